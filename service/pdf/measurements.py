@@ -1,0 +1,267 @@
+"""What was found in a PDF: plain frozen records in millimetres, ppi, points of type and percent.
+
+They know no sheet and no PDF library, are stored with the check, and outlive the file, so that it can be judged again
+against another sheet. What could not be measured is `Unmeasured(why)`: never zero, never a pass.
+
+Boxes are in ruler coordinates: mm from the top-left corner of the trimmed page as displayed (after Rotate), y downwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Generic, Literal, TypeVar
+
+from service.pdf.geometry import Box
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Unmeasured:
+    """A value that is not known, and why, in a sentence for the reader of the result."""
+
+    why: str
+
+
+@dataclass(frozen=True)
+class Sides(Generic[T]):
+    """One value for each side of the page as displayed."""
+
+    top: T
+    right: T
+    bottom: T
+    left: T
+
+    def items(self) -> Iterator[tuple[str, T]]:
+        yield from (("top", self.top), ("right", self.right), ("bottom", self.bottom), ("left", self.left))
+
+
+# --- The file ---------------------------------------------------------------------------------------------------------
+
+FailureKind = Literal["locked", "broken", "hostile", "limits"]
+
+
+@dataclass(frozen=True)
+class Failure:
+    """Why nothing beyond the file's first bytes could be measured."""
+
+    kind: FailureKind
+    """`locked`: needs a password; `broken`: no reader can follow it; `hostile`: it crashed the measuring process;
+    `limits`: it asked for more time, memory or depth than a check may use."""
+    why: str
+
+
+@dataclass(frozen=True)
+class Encryption:
+    """ISO 32000-2:2020, 7.6: what the encryption dictionary says."""
+
+    encrypted: bool
+    printing_allowed: bool
+    """False where the permissions forbid printing at full quality (7.6.4.2, bits 3 and 12)."""
+
+
+@dataclass(frozen=True)
+class Document:
+    """Facts of the file as a whole."""
+
+    size_bytes: int
+    failure: Failure | None
+    """Why the file could not be measured at all; None for a file that could."""
+    page_count: int | Unmeasured
+    version: str | Unmeasured
+    """'1.7': header or catalog, the later wins (ISO 32000-2:2020, 7.5.2)."""
+    encryption: Encryption | Unmeasured
+    damage: tuple[str, ...]
+    """What a reader has to repair to open the file, a sentence each."""
+    title: str | None = None
+    creator: str | None = None
+    """The program that the document was laid out in, as it names itself in the Info dictionary."""
+    producer: str | None = None
+
+
+# --- A page's boxes ---------------------------------------------------------------------------------------------------
+
+BoxName = Literal["media", "crop", "bleed", "trim", "art"]
+TrimSource = Literal["trim_box", "art_box", "crop_marks", "crop_box", "media_minus_bleed", "media_box"]
+
+
+@dataclass(frozen=True)
+class PageBoxes:
+    """The five boxes in force, mm: defaults of ISO 32000-2:2020, 14.11.2 applied, each cut to the MediaBox.
+
+    `trim` is the trim as it was worked out (see `Page.trim_source`).
+    """
+
+    media: Box
+    crop: Box
+    bleed: Box
+    trim: Box
+    art: Box
+
+
+@dataclass(frozen=True)
+class DeclaredBox:
+    """A box as the page dictionary has it (or inherits it), corners put in order, nothing cut: it may lie off the sheet."""
+
+    name: BoxName
+    box: Box
+
+
+# --- What a page paints -----------------------------------------------------------------------------------------------
+
+ColorFamily = Literal["cmyk", "gray", "rgb", "lab", "spot", "multicolor", "registration"]
+"""What a colour is for a printer. An ICC space counts by its channels, Cal* by its family, Indexed, Pattern and
+Separation by what prints. `spot`: at least one ink beyond cyan, magenta, yellow and black. `registration`: the
+colorant All. `multicolor`: an ICC space of another number of channels."""
+
+ObjectKind = Literal["text", "fill", "stroke", "image", "shading", "group", "soft mask"]
+
+
+@dataclass(frozen=True)
+class ColorUse:
+    """One way of naming colour that a page's visible content uses, for one kind of object."""
+
+    family: ColorFamily
+    written: str
+    """As the file has it, for example 'DeviceRGB', 'ICCBased (3 channels)', 'Separation "Copper"'."""
+    kind: ObjectKind
+    inks: tuple[str, ...]
+    """Names of the inks that it paints; empty where a conversion to the printing inks decides (RGB, Lab)."""
+    count: int
+    """How many objects."""
+    boxes_mm: tuple[Box, ...]
+    """Where: the first ones only (see `MOST_PLACES`)."""
+
+
+ImageKind = Literal["contone", "bilevel", "mask"]
+
+
+@dataclass(frozen=True)
+class Image:
+    """An image as placed on the page; drawn twice, it is two."""
+
+    box_mm: Box
+    """Around its unit square after every matrix, not cut by clips."""
+    visible_box_mm: Box
+    """The part that clips and the media leave."""
+    width_px: int
+    height_px: int
+    ppi_x: float
+    """Pixels over the placed length of its own x direction; `ppi_y` likewise."""
+    ppi_y: float
+    kind: ImageKind
+    """`contone`; `bilevel`: 1 bit a pixel; `mask`: a stencil, painted in the current colour."""
+    space: str
+    """Colour space as written, as in `ColorUse.written`; for a stencil that of the paint."""
+    bits: int
+    filter: str | None
+    """The last filter of the stream, 'DCTDecode'; None where it is stored bare."""
+    jpeg_quality: int | Unmeasured | None = None
+    """Estimated from the quantisation tables, 1–100; None where the image is no JPEG."""
+    inline: bool = False
+
+    @property
+    def ppi(self) -> float:
+        """The lower of the two directions."""
+        return min(self.ppi_x, self.ppi_y)
+
+
+FontType = Literal["Type1", "TrueType", "Type3", "CIDFontType0", "CIDFontType2", "MMType1", "unknown"]
+
+
+@dataclass(frozen=True)
+class FontUse:
+    """A font that paints text on the page."""
+
+    name: str
+    """BaseFont without a subset tag."""
+    type: FontType
+    embedded: bool
+    """Type 3 glyphs are in the file by their nature: True."""
+    subset: bool
+    boxes_mm: tuple[Box, ...]
+    """Where its text stands: the first runs only."""
+
+
+@dataclass(frozen=True)
+class TextRun:
+    """What one text-showing operator shows."""
+
+    text: str
+    """Unicode by ToUnicode or the encoding; U+FFFD for a glyph without a known character."""
+    box_mm: Box
+    visible: bool
+    """False where nothing of it can be seen on the print: rendering mode 3 or 7, clipped away, outside the media,
+    in a layer that does not print."""
+    font: str
+    size_pt: float
+    """Effective, through every matrix: how tall an em is on paper."""
+    written: str
+    """Colour space of the paint, as in `ColorUse.written`."""
+    inks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Content:
+    """What one page's content paints as printed, from one walk."""
+
+    images: tuple[Image, ...]
+    colors: tuple[ColorUse, ...]
+    fonts: tuple[FontUse, ...]
+    text_runs: tuple[TextRun, ...]
+    meets_trim: Sides[bool]
+    """Whether coloured artwork (not white) reaches the trim line on that side, by the bounds of objects."""
+
+
+@dataclass(frozen=True)
+class Page:
+    number: int
+    rotation: Literal[0, 90, 180, 270]
+    user_unit: float
+    declared_boxes: tuple[DeclaredBox, ...]
+    boxes_mm: PageBoxes
+    trim_source: TrimSource
+    bleed_declared: bool
+    """True where the page has a BleedBox of its own; else `bleed_mm` is what the media has beyond the trim."""
+    bleed_mm: Sides[float]
+    content: Content | Unmeasured
+    bleed_reach_mm: Sides[float | None] | Unmeasured
+    ink_max_percent: float | Unmeasured
+
+    @property
+    def trim_width_mm(self) -> float:
+        return self.boxes_mm.trim.width
+
+    @property
+    def trim_height_mm(self) -> float:
+        return self.boxes_mm.trim.height
+
+    def declared(self, name: BoxName) -> Box | None:
+        return next((one.box for one in self.declared_boxes if one.name == name), None)
+
+
+@dataclass(frozen=True)
+class Measurements:
+    document: Document
+    pages: tuple[Page, ...] | Unmeasured
+
+    @classmethod
+    def unreadable(cls, size_bytes: int, failure: Failure) -> Measurements:
+        """All that can be said of a file that could not be opened, or not within the limits."""
+        unknown = Unmeasured(failure.why)
+        return cls(Document(size_bytes, failure, unknown, unknown, unknown, damage=()), unknown)
+
+
+@dataclass(frozen=True)
+class Question:
+    """What measuring is asked to find out: never what would be right."""
+
+    trim_sizes_mm: tuple[tuple[float, float], ...] = ()
+    """Sizes (width, height) to try where the page declares no trim."""
+    bleeds_mm: tuple[float, ...] = (3.0, 3.175, 5.0)
+    """Symmetric bleeds to try with them."""
+
+
+MOST_PLACES = 20
+"""How many places one line of a page's summary keeps."""

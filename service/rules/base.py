@@ -1,0 +1,154 @@
+"""What a rule is: a declaration and one function that compares.
+
+A rule's function takes the measurements and what the sheet asks, and yields a `Finding` for each thing that breaks it and a
+`NotMeasured` for each thing it could not see. It opens no file and sets no level: the sheet and the declaration do.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from service.pdf.geometry import Box
+from service.pdf.measurements import Content, Measurements, Page, Unmeasured
+from service.sheets.model import Level, SpecSheet
+
+Asked = TypeVar("Asked")
+Value = str | int | float | bool | None | Sequence["Value"] | Mapping[str, "Value"]
+
+
+@dataclass(frozen=True)
+class Place:
+    page: int
+    box_mm: Box
+    """Ruler coordinates: mm from the top-left corner of the trimmed page."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finding:
+    """One cause that breaks a rule, with every place where it does."""
+
+    message: str
+    """For a designer: page, place, what was found, what is asked."""
+    remedy: str
+    """What to do about it, in the layout program's terms."""
+    measured: Mapping[str, Value]
+    """Keys as the rule declares them; so for `required`."""
+    required: Mapping[str, Value]
+    pages: tuple[int, ...] = ()
+    """Empty for the document as a whole."""
+    places: tuple[Place, ...] = ()
+    preferred: bool = False
+    """True where only a preferred value is missed: an observation whatever the rule's level."""
+    level: Level | None = None
+    """Only where the sheet has a key for just this case (`rgb_level`, a keep-clear area's own level)."""
+
+
+@dataclass(frozen=True)
+class NotMeasured:
+    """Something that the rule had to see and could not."""
+
+    why: str
+
+
+Outcome = Finding | NotMeasured
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A declaration; `judge` is its function with what it asks for already picked from the sheet."""
+
+    id: str
+    title: str
+    why: str
+    remedy: str
+    knows: str
+    cannot_know: str
+    source: str
+    level: Level
+    measured: Mapping[str, str]
+    """Key → what it says, with its unit. `required` likewise."""
+    required: Mapping[str, str]
+    asked_by: str
+    """The sheet's key that asks for it, 'bleed.minimum'; 'always' for a standing rule."""
+    asks: Callable[[SpecSheet], object | None]
+    run: Callable[[Measurements, SpecSheet], Iterator[Outcome]]
+    module: str
+
+
+RULES: dict[str, Rule] = {}
+"""Every rule by its id, filled as the rule modules are imported (`service.rules.catalogue` imports them all)."""
+
+_SECTIONS = ("Why", "Remedy", "Knows", "Cannot know")
+
+
+def rule(
+    rule_id: str,
+    *,
+    asks: Callable[[SpecSheet], Asked | None],
+    asked_by: str,
+    level: Level,
+    source: str,
+    measured: Mapping[str, str],
+    required: Mapping[str, str],
+) -> Callable[[Callable[[Measurements, Asked], Iterator[Outcome]]], Callable[[Measurements, Asked], Iterator[Outcome]]]:
+    """Declare the decorated function as a rule. Its docstring carries the title and the sections of `_SECTIONS`.
+
+    `asks` picks from the sheet what the function compares with; None means that the sheet does not ask.
+    """
+
+    def declare(function: Callable[[Measurements, Asked], Iterator[Outcome]]) -> Callable[[Measurements, Asked], Iterator[Outcome]]:
+        if rule_id in RULES:
+            raise ValueError(f"two rules are called {rule_id}")
+        title, sections = _prose(function)
+
+        def run(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
+            asked = asks(sheet)
+            assert asked is not None, f"{rule_id} ran though the sheet does not ask"
+            return function(measurements, asked)
+
+        RULES[rule_id] = Rule(
+            rule_id, title, sections["Why"], sections["Remedy"], sections["Knows"], sections["Cannot know"],
+            source, level, dict(measured), dict(required), asked_by, asks, run, function.__module__,
+        )  # fmt: skip
+        return function
+
+    return declare
+
+
+def _prose(function: Callable[..., object]) -> tuple[str, dict[str, str]]:
+    """Title and sections of a rule's docstring; a missing one stops the import."""
+    doc = inspect.cleandoc(function.__doc__ or "")
+    title, _, rest = doc.partition("\n")
+    sections = {}
+    for name in _SECTIONS:
+        found = re.search(rf"^{name}: (.+?)(?=^(?:{'|'.join(_SECTIONS)}): |\Z)", rest, re.MULTILINE | re.DOTALL)
+        if not title or not found:
+            raise ValueError(f"{function.__name__}: the docstring of a rule needs a title and '{name}: …'")
+        sections[name] = " ".join(found[1].split())
+    return title.strip(), sections
+
+
+# --- What most rules start with ---------------------------------------------------------------------------------------
+
+
+def pages_of(measurements: Measurements) -> Iterator[Page | NotMeasured]:
+    """Every page, or one `NotMeasured` where the file has none to show."""
+    if isinstance(measurements.pages, Unmeasured):
+        yield NotMeasured(measurements.pages.why)
+    else:
+        yield from measurements.pages
+
+
+def contents_of(measurements: Measurements) -> Iterator[tuple[Page, Content] | NotMeasured]:
+    """Every page with what it paints, or `NotMeasured` for one whose content could not be followed."""
+    for page in pages_of(measurements):
+        if isinstance(page, NotMeasured):
+            yield page
+        elif isinstance(page.content, Unmeasured):
+            yield NotMeasured(f"Page {page.number}: {page.content.why}")
+        else:
+            yield page, page.content

@@ -1,0 +1,96 @@
+"""Judge measurements against a sheet: every rule of the catalogue comes out as met, not met, not applicable or not measured.
+
+* A broken `must` is a nonconformity, a broken `should` an observation.
+* A must that could not be measured makes the verdict `inconclusive`, never `conforming`.
+* A rule that crashes is logged and comes out `not_measured`; the others survive.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from service.pdf.measurements import Measurements
+from service.rules.base import Finding, NotMeasured, Rule
+from service.rules.catalogue import RULES
+from service.sheets.model import Level, SpecSheet
+
+log = logging.getLogger(__name__)
+
+RuleOutcome = Literal["met", "not_met", "not_applicable", "not_measured"]
+Verdict = Literal["conforming", "conforming_with_observations", "nonconforming", "inconclusive"]
+
+
+@dataclass(frozen=True)
+class JudgedFinding:
+    rule: str
+    level: Level
+    finding: Finding
+    note: str | None
+    """The printer's own words on the block that asks."""
+
+
+@dataclass(frozen=True)
+class JudgedRule:
+    rule: str
+    outcome: RuleOutcome
+    level: Level
+    reason: str | None = None
+    """Why it was not measured, or not in full."""
+
+
+@dataclass(frozen=True)
+class Judgement:
+    verdict: Verdict
+    findings: tuple[JudgedFinding, ...]
+    """Nonconformities first, then in the order of the catalogue."""
+    rules: tuple[JudgedRule, ...]
+
+    def count(self, level: Level) -> int:
+        return sum(one.level == level for one in self.findings)
+
+
+def judge(measurements: Measurements, sheet: SpecSheet, rules: Mapping[str, Rule] = RULES) -> Judgement:
+    """Pure: the same measurements and sheet give the same judgement."""
+    judged = [_judge_rule(rule, measurements, sheet) for rule in rules.values()]
+    findings = sorted((one for _, found in judged for one in found), key=lambda one: one.level != "must")
+    outcomes = tuple(outcome for outcome, _ in judged)
+    return Judgement(_verdict(findings, outcomes), tuple(findings), outcomes)
+
+
+def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> tuple[JudgedRule, list[JudgedFinding]]:
+    switch = sheet.levels.get(rule.id)
+    asked = rule.asks(sheet)
+    level = switch if switch in ("must", "should") else getattr(asked, "level", None) or rule.level
+    if switch == "off" or asked is None:
+        reason = "The sheet turns this rule off." if switch == "off" else None
+        return JudgedRule(rule.id, "not_applicable", level, reason), []
+    try:
+        outcomes = list(rule.run(measurements, sheet))
+    except Exception:  # one of the two places of the house where everything is caught: a rule must not take the others along
+        log.exception("rule %s crashed", rule.id)
+        return JudgedRule(rule.id, "not_measured", level, "This rule failed in the service; its log says why."), []
+    findings = [
+        JudgedFinding(rule.id, _level(one, level, switch), one, getattr(asked, "note", None))
+        for one in outcomes
+        if isinstance(one, Finding)
+    ]
+    reason = "; ".join(dict.fromkeys(one.why for one in outcomes if isinstance(one, NotMeasured))) or None
+    outcome: RuleOutcome = "not_met" if findings else "not_measured" if reason else "met"
+    return JudgedRule(rule.id, outcome, level, reason), findings
+
+
+def _level(finding: Finding, rule_level: Level, switch: str | None) -> Level:
+    if finding.preferred:
+        return "should"
+    return rule_level if switch else finding.level or rule_level
+
+
+def _verdict(findings: list[JudgedFinding], rules: tuple[JudgedRule, ...]) -> Verdict:
+    if any(one.level == "must" for one in findings):
+        return "nonconforming"
+    if any(one.level == "must" and one.reason and one.outcome != "not_applicable" for one in rules):
+        return "inconclusive"
+    return "conforming_with_observations" if findings else "conforming"

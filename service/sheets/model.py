@@ -1,0 +1,205 @@
+"""The spec sheet as plain frozen records: what a printer asks for. Lengths are mm, type and lines points, ink percent.
+
+A block that is None is not asked for. `level` of a block lowers or keeps all of it; `note` is the printer's own words.
+`service.sheets.reading` (validation) turns YAML and JSON into these.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from service.pdf.geometry import Box
+
+Level = Literal["must", "should"]
+"""RFC 2119: a broken must is a nonconformity, a broken should an observation."""
+Switch = Literal["must", "should", "off"]
+Need = Literal["required", "allowed", "forbidden"]
+Purpose = Literal["print", "client-preview"]
+Arrangement = Literal["single-pages", "reader-spreads", "any"]
+Orientation = Literal["any", "portrait", "landscape"]
+ColorName = Literal["cmyk", "gray", "rgb", "lab"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Block:
+    level: Level | None = None
+    """None: the rule's own level."""
+    note: str | None = None
+
+
+@dataclass(frozen=True)
+class Reference:
+    """Where a number of the sheet comes from."""
+
+    name: str
+    about: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class FileAsked(Block):
+    maximum_size_bytes: int | None = None
+    minimum_version: str | None = None
+    maximum_version: str | None = None
+    standards: tuple[str, ...] = ()
+    standards_level: Level = "must"
+    encryption: Literal["allowed", "forbidden"] | None = None
+    output_conditions: tuple[str, ...] = ()
+    linearized: Need | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PagesAsked(Block):
+    allowed: tuple[int, ...] = ()
+    minimum: int | None = None
+    maximum: int | None = None
+    multiple_of: int | None = None
+    arrangement: Arrangement = "any"
+
+
+@dataclass(frozen=True, kw_only=True)
+class TrimAsked(Block):
+    width_mm: float
+    height_mm: float
+    tolerance_mm: float = 0.5
+    orientation: Orientation = "any"
+
+
+@dataclass(frozen=True, kw_only=True)
+class BleedAsked(Block):
+    minimum_mm: float
+    maximum_mm: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class MarginAsked(Block):
+    minimum_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class MarksAsked(Block):
+    crop_marks: Need | None = None
+    offset_minimum_mm: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpotsAsked:
+    maximum: int | None = None
+    allowed: tuple[str, ...] | None = None
+    """Ink names that the printer takes; None: any name."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ColorAsked(Block):
+    allowed: tuple[ColorName, ...] | None = None
+    spots: SpotsAsked | None = None
+    ink_limit_percent: float | None = None
+    ink_area_mm2: float = 15.0
+    """How much of the page may be over the limit. Common practice, no source."""
+    rgb_level: Level | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Resolution:
+    minimum_ppi: float | None = None
+    preferred_ppi: float | None = None
+    maximum_ppi: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ImagesAsked(Block):
+    contone: Resolution | None = None
+    bilevel: Resolution | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class TextAsked(Block):
+    minimum_size_pt: float | None = None
+    reversed_minimum_size_pt: float | None = None
+    rich_black_minimum_size_pt: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class LinesAsked(Block):
+    minimum_width_pt: float | None = None
+    reversed_minimum_width_pt: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class FontsAsked(Block):
+    embedded: Literal["required", "allowed"] = "required"
+
+
+@dataclass(frozen=True, kw_only=True)
+class TransparencyAsked(Block):
+    live: Need = "allowed"
+
+
+@dataclass(frozen=True, kw_only=True)
+class KeepClearArea(Block):
+    name: str
+    box_mm: Box
+    """From the top-left of the trimmed page."""
+    pages: tuple[int, ...] | None = None
+    """None: on every page."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fold(Block):
+    at_mm: float
+    axis: Literal["vertical", "horizontal"]
+    """`vertical`: the fold runs from top to bottom, `at_mm` from the left edge."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpineAsked(Block):
+    """A cover laid out flat: back, spine, front. What only the order knows comes from it (see `for_order`)."""
+
+    page_width_mm: float
+    caliper_mm: float | None = None
+    """Of one leaf of the inner paper."""
+    cover_caliper_mm: float = 0.0
+    inner_pages: int | None = None
+    tolerance_mm: float = 1.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finish(Block):
+    ink: str
+    must_overprint: bool = False
+    artwork: Literal["vector", "any"] = "any"
+    required: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpecSheet:
+    """One product of one printer. Identity is optional in an inline sheet, required in a stored one."""
+
+    id: str | None = None
+    revision: int | None = None
+    title: str | None = None
+    product: str | None = None
+    regions: tuple[str, ...] = ()
+    purpose: Purpose = "print"
+    summary: str | None = None
+    references: tuple[Reference, ...] = ()
+    note: str | None = None
+    file: FileAsked | None = None
+    pages: PagesAsked | None = None
+    trim: TrimAsked | None = None
+    bleed: BleedAsked | None = None
+    margin: MarginAsked | None = None
+    marks: MarksAsked | None = None
+    color: ColorAsked | None = None
+    images: ImagesAsked | None = None
+    text: TextAsked | None = None
+    lines: LinesAsked | None = None
+    fonts: FontsAsked | None = None
+    transparency: TransparencyAsked | None = None
+    keep_clear: tuple[KeepClearArea, ...] = ()
+    folds: tuple[Fold, ...] = ()
+    spine: SpineAsked | None = None
+    finishes: tuple[Finish, ...] = ()
+    levels: Mapping[str, Switch] = field(default_factory=dict)
+    """Rule id → level: turns a rule up, down or off."""
