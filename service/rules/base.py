@@ -77,10 +77,18 @@ class Rule:
     asks: Callable[[SpecSheet], object | None]
     run: Callable[[Measurements, SpecSheet], Iterator[Outcome]]
     module: str
+    built: bool = True
+    """False for a rule that a sheet can ask for and that this version does not measure yet (`service.rules.not_yet`)."""
 
 
-RULES: dict[str, Rule] = {}
-"""Every rule by its id, filled as the rule modules are imported (`service.rules.catalogue` imports them all)."""
+DECLARED: dict[str, Rule] = {}
+"""Every rule by its id, filled as the rule modules are imported (`service.rules.catalogue` imports them all and orders them)."""
+
+MOST_PLACES = 50
+"""How many places a finding keeps; judging cuts the rest and says how many (`LEFT_OUT`)."""
+
+LEFT_OUT = {"places_left_out": f"how many places beyond the first {MOST_PLACES} are not listed; absent where all are"}
+"""Declared among `measured` by every rule whose findings carry places."""
 
 _SECTIONS = ("Why", "Remedy", "Knows", "Cannot know")
 
@@ -100,8 +108,10 @@ def rule(
     `asks` picks from the sheet what the function compares with; None means that the sheet does not ask.
     """
 
-    def declare(function: Callable[[Measurements, Asked], Iterator[Outcome]]) -> Callable[[Measurements, Asked], Iterator[Outcome]]:
-        if rule_id in RULES:
+    def declare(
+        function: Callable[[Measurements, Asked], Iterator[Outcome]],
+    ) -> Callable[[Measurements, Asked], Iterator[Outcome]]:
+        if rule_id in DECLARED:
             raise ValueError(f"two rules are called {rule_id}")
         title, sections = _prose(function)
 
@@ -110,7 +120,7 @@ def rule(
             assert asked is not None, f"{rule_id} ran though the sheet does not ask"
             return function(measurements, asked)
 
-        RULES[rule_id] = Rule(
+        DECLARED[rule_id] = Rule(
             rule_id, title, sections["Why"], sections["Remedy"], sections["Knows"], sections["Cannot know"],
             source, level, dict(measured), dict(required), asked_by, asks, run, function.__module__,
         )  # fmt: skip
@@ -135,6 +145,11 @@ def _prose(function: Callable[..., object]) -> tuple[str, dict[str, str]]:
 # --- What most rules start with ---------------------------------------------------------------------------------------
 
 
+def always(sheet: SpecSheet) -> SpecSheet:
+    """What a standing rule asks: it is on whatever the sheet says, and may look at the whole of it."""
+    return sheet
+
+
 def pages_of(measurements: Measurements) -> Iterator[Page | NotMeasured]:
     """Every page, or one `NotMeasured` where the file has none to show."""
     if isinstance(measurements.pages, Unmeasured):
@@ -152,3 +167,8 @@ def contents_of(measurements: Measurements) -> Iterator[tuple[Page, Content] | N
             yield NotMeasured(f"Page {page.number}: {page.content.why}")
         else:
             yield page, page.content
+
+
+def trim_places(pages: Sequence[Page]) -> tuple[Place, ...]:
+    """The whole trimmed page as the place, for what is wrong with a page as such."""
+    return tuple(Place(page.number, page.boxes_mm.trim) for page in pages)

@@ -1,7 +1,7 @@
 """The spec sheet as plain frozen records: what a printer asks for. Lengths are mm, type and lines points, ink percent.
 
 A block that is None is not asked for. `level` of a block lowers or keeps all of it; `note` is the printer's own words.
-`service.sheets.reading` (validation) turns YAML and JSON into these.
+`service.sheets.validation` turns YAML and JSON into these, `service.sheets.writing` turns them back.
 """
 
 from __future__ import annotations

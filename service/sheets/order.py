@@ -1,0 +1,47 @@
+"""What only one order knows, filled into the sheet: how many inner pages, and how thick a leaf of them is."""
+
+from __future__ import annotations
+
+import difflib
+import math
+from dataclasses import replace
+
+from service.sheets.model import SpecSheet
+
+KEYS = ("inner_pages", "caliper_mm")
+
+
+class OrderRefused(ValueError):
+    """`errors` holds (JSON pointer relative to the order, sentence) for each mistake."""
+
+    def __init__(self, errors: list[tuple[str, str]]) -> None:
+        super().__init__("; ".join(f"{pointer or '/'}: {detail}" for pointer, detail in errors))
+        self.errors = errors
+
+
+def for_order(sheet: SpecSheet, order: object) -> SpecSheet:
+    """The sheet with what the order knows. Facts that this sheet has no use for change nothing. Raises `OrderRefused`."""
+    if not isinstance(order, dict):
+        raise OrderRefused([("", 'Write a JSON object, such as {"inner_pages": 96, "caliper_mm": 0.11}.')])
+    errors = [(f"/{key}", _unknown(str(key))) for key in order if key not in KEYS]
+    pages, caliper = order.get("inner_pages"), order.get("caliper_mm")
+    if pages is not None and (type(pages) is not int or not 1 <= pages <= 100_000):
+        errors.append(("/inner_pages", "The number of inner pages is a whole number of 1 or more, such as 96."))
+    if caliper is not None and (type(caliper) not in (int, float) or not math.isfinite(caliper) or not 0 < caliper <= 10):
+        errors.append(("/caliper_mm", "The caliper of a leaf is a number of millimetres above 0, such as 0.11."))
+    if errors:
+        raise OrderRefused(errors)
+    if sheet.spine is None:
+        return sheet
+    spine = replace(
+        sheet.spine,
+        inner_pages=pages if pages is not None else sheet.spine.inner_pages,
+        caliper_mm=float(caliper) if caliper is not None else sheet.spine.caliper_mm,
+    )
+    return replace(sheet, spine=spine)
+
+
+def _unknown(key: str) -> str:
+    near = difflib.get_close_matches(key, KEYS, 1)
+    hint = f"do you mean '{near[0]}'?" if near else f"an order has {' and '.join(KEYS)}."
+    return f"An order has no '{key[:60]}': {hint}"

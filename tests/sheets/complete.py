@@ -1,0 +1,41 @@
+"""A sheet that uses every key, for tests of what all keys have in common."""
+
+COMPLETE = """
+id: cover-and-more
+revision: 3
+title: Everything at once
+product: everything
+regions: [GB, "NO"]
+purpose: print
+summary: Every key of the format, once.
+references: [{name: "common practice, no source", about: trim}]
+note: A sheet for tests.
+file:
+  maximum_size: 100 MB
+  pdf_versions: {minimum: "1.3", maximum: "2.0"}
+  standards: [PDF/X-1a, PDF/X-3, PDF/X-4]
+  standards_level: should
+  encryption: forbidden
+  output_conditions: [FOGRA51]
+  linearized: allowed
+  level: must
+  note: n
+pages: {minimum: 8, maximum: 64, multiple_of: 4, arrangement: single-pages}
+trim: {width: 5 1/2 in, height: 8.5 in, tolerance: 1/64 in, orientation: portrait}
+bleed: {minimum: 9 pt, maximum: 11 pt}
+margin: {minimum: 3 mm, level: should}
+marks: {crop_marks: allowed, offset_minimum: 3 mm}
+color: {allowed: [cmyk, gray], spots: {maximum: 1, allowed: [Copper]}, ink_limit: 300 %, ink_area: 20 mm², rgb_level: must}
+images:
+  contone_ppi: {minimum: 200, preferred: 300, maximum: 450.5}
+  bilevel_ppi: {minimum: 600, preferred: 1200}
+text: {minimum_size: 5 pt, reversed_minimum_size: 2 mm, rich_black_minimum_size: 14 pt}
+lines: {minimum_width: 0.25 pt, reversed_minimum_width: 0.5 pt}
+fonts: {embedded: required}
+transparency: {live: forbidden}
+keep_clear: [{name: writing area, box: [20 mm, 45 mm, 120 mm, 200 mm], pages: [1], level: should}]
+folds: [{at: 97 mm, axis: vertical}]
+spine: {page_width: 148 mm, caliper: 0.11 mm, cover_caliper: 0.3 mm, inner_pages: 96, tolerance: 0}
+finishes: [{ink: Varnish, must_overprint: true, artwork: vector, required: true}]
+levels: {image.compression: off, copy.placeholder: must}
+"""

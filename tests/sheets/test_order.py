@@ -1,0 +1,46 @@
+"""What one order knows, filled into the sheet."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.sheets.model import BleedAsked, SpecSheet, SpineAsked
+from service.sheets.order import OrderRefused, for_order
+
+COVER = SpecSheet(spine=SpineAsked(page_width_mm=148))
+
+
+def test_pages_and_caliper_of_the_order_fill_the_spine() -> None:
+    spine = for_order(COVER, {"inner_pages": 96, "caliper_mm": 0.11}).spine
+    assert spine is not None
+    assert (spine.inner_pages, spine.caliper_mm, spine.page_width_mm) == (96, 0.11, 148)
+
+
+def test_what_the_order_does_not_say_stays_as_the_sheet_has_it() -> None:
+    spine = for_order(SpecSheet(spine=SpineAsked(page_width_mm=148, caliper_mm=0.1)), {"inner_pages": 8}).spine
+    assert spine is not None
+    assert (spine.inner_pages, spine.caliper_mm) == (8, 0.1)
+
+
+def test_a_sheet_without_a_spine_stays_as_it_is() -> None:
+    sheet = SpecSheet(bleed=BleedAsked(minimum_mm=3))
+    assert for_order(sheet, {"inner_pages": 96}) == sheet
+
+
+@pytest.mark.parametrize(
+    ("order", "pointer"),
+    [
+        ({"inner_page": 96}, "/inner_page"), ({"inner_pages": 0}, "/inner_pages"), ({"inner_pages": True}, "/inner_pages"),
+        ({"inner_pages": 96.0}, "/inner_pages"), ({"caliper_mm": 0}, "/caliper_mm"), ({"caliper_mm": "0.11"}, "/caliper_mm"),
+        ({"caliper_mm": float("nan")}, "/caliper_mm"), ([96], ""), ("96", ""),
+    ],
+)  # fmt: skip
+def test_an_order_that_says_something_else_is_refused(order: object, pointer: str) -> None:
+    with pytest.raises(OrderRefused) as refused:
+        for_order(COVER, order)
+    assert [place for place, _ in refused.value.errors] == [pointer]
+
+
+def test_an_unknown_key_is_told_the_nearest_one() -> None:
+    with pytest.raises(OrderRefused, match="caliper_mm"):
+        for_order(COVER, {"calliper_mm": 0.11})
