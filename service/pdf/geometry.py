@@ -81,7 +81,7 @@ class Matrix(NamedTuple):
     f: float = 0.0
 
     def then(self, later: Matrix) -> Matrix:
-        """This matrix first, `later` after it."""
+        """The matrix that does this one first and `later` after it."""
         a, b, c, d, e, f = self
         p, q, r, s, t, u = later
         return Matrix(a * p + b * r, a * q + b * s, c * p + d * r, c * q + d * s, e * p + f * r + t, e * q + f * s + u)

@@ -132,6 +132,10 @@ class ColorUse:
     """How many objects."""
     boxes_mm: tuple[Box, ...]
     """Where: the first ones only (see `MOST_PLACES`)."""
+    beyond_bleed: bool = False
+    """True for objects that lie wholly outside the bleed, where marks and slug stand: they are summed up apart."""
+    profile: str | None = None
+    """Of an ICC space: the key of its `Profile` in `Document.profiles`."""
 
 
 ImageKind = Literal["contone", "bilevel", "mask"]
@@ -160,6 +164,8 @@ class Image:
     jpeg_quality: int | Unmeasured | None = None
     """Estimated from the quantisation tables, 1–100; None where the image is no JPEG."""
     inline: bool = False
+    stored_bytes: int | Unmeasured = Unmeasured("The size of its data was not looked at.")
+    """Of its data as the file holds it."""
 
     @property
     def ppi(self) -> float:
@@ -182,6 +188,8 @@ class FontUse:
     subset: bool
     boxes_mm: tuple[Box, ...]
     """Where its text stands: the first runs only."""
+    damage: str | Unmeasured | None = None
+    """Why its embedded program does not parse; None where it does, or where none is embedded."""
 
 
 @dataclass(frozen=True)
@@ -200,6 +208,118 @@ class TextRun:
     written: str
     """Colour space of the paint, as in `ColorUse.written`."""
     inks: tuple[str, ...]
+    tint: float = 1.0
+    """The strongest of its inks, 0–1; 1 where a conversion decides (RGB, Lab)."""
+    white: bool = False
+    """It leaves the paper white: reversed out where `on_ink`."""
+    on_ink: bool = False
+    """Ink was painted under its middle before, by the bounds of objects."""
+    overprints: bool = False
+    """It leaves the inks below it that it does not paint (ISO 32000-2:2020, 8.6.7)."""
+
+
+@dataclass(frozen=True)
+class LineUse:
+    """Lines of one width and paint: strokes, and filled areas as thin as a line."""
+
+    width_pt: float
+    """Effective, where a matrix squeezes it most; 0: the thinnest line that the device can draw (8.4.3.2)."""
+    drawn: Literal["stroke", "thin fill"]
+    inks: tuple[str, ...]
+    tint: float
+    white: bool
+    on_ink: bool
+    """As in `TextRun`, for at least one of them."""
+    overprints: bool
+    count: int
+    boxes_mm: tuple[Box, ...]
+
+
+OverprintCase = Literal["white vanishes", "black knocks out", "black overprints"]
+
+
+@dataclass(frozen=True)
+class OverprintUse:
+    """White or solid black that meets ink below it, and what becomes of it there."""
+
+    case: OverprintCase
+    kind: ObjectKind
+    size_pt: float
+    """Of text its size, of a line its width, of an area its smaller side."""
+    count: int
+    boxes_mm: tuple[Box, ...]
+
+
+@dataclass(frozen=True)
+class TransparencyUse:
+    """One kind of live transparency that visible objects use (ISO 32000-2:2020, 11)."""
+
+    kind: Literal["alpha", "blend mode", "soft mask", "picture with soft mask"]
+    detail: str
+    """The blend mode's name, the lowest opacity as '0.5'; else ''."""
+    count: int
+    boxes_mm: tuple[Box, ...]
+
+
+@dataclass(frozen=True)
+class HiddenContent:
+    """Content that screen and print do not share: layers by their states (8.11), annotations by their flags (12.5.3)."""
+
+    prints: bool
+    shows: bool
+    layer: str
+    """The layer's name; 'annotation' for one that its flags hide."""
+    count: int
+    boxes_mm: tuple[Box, ...]
+
+
+@dataclass(frozen=True)
+class SpotUse:
+    """How one ink beyond cyan, magenta, yellow and black is used by one kind of object."""
+
+    ink: str
+    kind: ObjectKind
+    tint_least: float
+    tint_most: float
+    """0–1; pictures and shadings count from 0 to 1."""
+    alone: bool
+    """No other ink is painted with it, in any of the objects."""
+    overprints: bool
+    """All of the objects do."""
+    count: int
+    boxes_mm: tuple[Box, ...]
+
+
+@dataclass(frozen=True)
+class Artwork:
+    """A vector object that leaves ink, or a crowd of small ones that stand in one square of `CROWD_MM`."""
+
+    kind: ObjectKind
+    box_mm: Box
+    """The visible part."""
+    inks: tuple[str, ...]
+    """Empty where a conversion decides."""
+    count: int = 1
+
+
+@dataclass(frozen=True)
+class MarkLine:
+    """A short thin straight line, level or upright, that can be a printer's mark."""
+
+    box_mm: Box
+    """Of its centre line: one side is 0."""
+    width_pt: float
+    inks: tuple[str, ...]
+    registration: bool
+    """Painted in every ink (Separation All, or all four process inks)."""
+
+
+@dataclass(frozen=True)
+class StandIn:
+    """Something placed in the layout whose real content is not in the file."""
+
+    kind: Literal["missing object", "OPI"]
+    box_mm: Box
 
 
 @dataclass(frozen=True)
@@ -212,6 +332,15 @@ class Content:
     text_runs: tuple[TextRun, ...]
     meets_trim: Sides[bool]
     """Whether coloured artwork (not white) reaches the trim line on that side, by the bounds of objects."""
+    lines: tuple[LineUse, ...] = ()
+    overprints: tuple[OverprintUse, ...] = ()
+    transparency: tuple[TransparencyUse, ...] = ()
+    hidden: tuple[HiddenContent, ...] = ()
+    spots: tuple[SpotUse, ...] = ()
+    artwork: tuple[Artwork, ...] | Unmeasured = ()
+    mark_lines: tuple[MarkLine, ...] = ()
+    """Those wholly outside the trim."""
+    stand_ins: tuple[StandIn, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -262,6 +391,9 @@ class Question:
     bleeds_mm: tuple[float, ...] = (3.0, 3.175, 5.0)
     """Symmetric bleeds to try with them."""
 
+
+CROWD_MM = 2.0
+"""Vector objects smaller than this are summed up by squares of this size; the sum keeps their outermost edges."""
 
 MOST_PLACES = 20
 """How many places one line of a page's summary keeps."""

@@ -1,0 +1,62 @@
+"""What one page paints as printed: the walk's marks gathered into the page's `Content`.
+
+* Contents first, then the annotations' appearances (ISO 32000-2:2020, 7.8.2 and 12.5.5).
+* A page that cannot be followed to its end is `Unmeasured` with the reason: it is never half-listed.
+"""
+
+from __future__ import annotations
+
+import logging
+
+import pikepdf
+
+from service.pdf.gather.page import Gathered
+from service.pdf.geometry import Matrix
+from service.pdf.measurements import Content, PageBoxes, Unmeasured
+from service.pdf.reading_errors import READING_ERRORS
+from service.pdf.resources import Resources, Shared
+from service.pdf.walk.objects import emit_group_space, walk_annotations
+from service.pdf.walk.table import HANDLERS
+from service.pdf.walk.walker import TooMuchWork, Walk
+
+log = logging.getLogger(__name__)
+
+
+def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shared: Shared) -> Content | Unmeasured:
+    """Everything that the page paints; `ruler` leads from its default user space (pt) to ruler mm."""
+    gathered = Gathered(boxes)
+    walk = Walk(HANDLERS, ruler, boxes.media, shared, [gathered.add])
+    resources = Resources(_inherited_resources(page), shared)
+    try:
+        for data in _streams(page):
+            walk.run(data, resources)
+        if walk.transparency_seen:
+            emit_group_space(walk, page.get("/Group"), resources, boxes.media)
+        walk.resources = resources
+        walk_annotations(walk, page)
+    except TooMuchWork as limit:
+        return Unmeasured(f"The page was not followed to its end: {limit}.")
+    except READING_ERRORS:
+        log.info("a page's content cannot be followed", exc_info=True)
+        return Unmeasured("The page is damaged and its content cannot be followed to the end.")
+    return gathered.content(walk.stand_ins)
+
+
+def _streams(page: pikepdf.Dictionary) -> list[bytes]:
+    """The page's content as one stream: parts may be cut anywhere between tokens (7.8.2)."""
+    contents = page.get("/Contents")
+    parts = list(contents) if isinstance(contents, pikepdf.Array) else [contents]
+    data = b"\n".join(one.read_bytes() for one in parts if isinstance(one, pikepdf.Stream))
+    return [data] if data else []
+
+
+def _inherited_resources(page: pikepdf.Dictionary) -> object:
+    """Resources of the page or of the nearest page tree node that has some (7.7.3.4)."""
+    node: object = page
+    for _ in range(64):
+        if not isinstance(node, pikepdf.Dictionary):
+            return None
+        if "/Resources" in node:
+            return node.Resources
+        node = node.get("/Parent")
+    return None

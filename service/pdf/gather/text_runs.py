@@ -1,0 +1,36 @@
+"""Runs of text as a person reads them: letters and words that one line of type was cut into are joined again."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from service.pdf.measurements import TextRun
+
+_LINE_SHARE = 0.2
+"""Runs whose boxes start within this share of their height of each other stand on one line. Our own choice."""
+_JOIN_EM, _WORD_EM = 1.0, 0.18
+"""Runs closer than the first are joined, with a blank from the second on. Our own choice."""
+_LONGEST = 2000
+
+
+def joined(before: TextRun, run: TextRun) -> TextRun | None:
+    """The two runs as one where the second goes on with the first's line in the same type; else None."""
+    height = before.box_mm.height
+    if not _alike(before, run) or len(before.text) > _LONGEST:
+        return None
+    if abs(before.box_mm.y0 - run.box_mm.y0) > height * _LINE_SHARE or abs(run.box_mm.height - height) > height * _LINE_SHARE:
+        return None
+    gap = run.box_mm.x0 - before.box_mm.x1
+    if not -0.3 * height < gap < _JOIN_EM * height:
+        return None
+    blank = " " if gap > _WORD_EM * height and not before.text.endswith(" ") and not run.text.startswith(" ") else ""
+    return replace(before, text=before.text + blank + run.text, box_mm=before.box_mm.union(run.box_mm))
+
+
+def _alike(before: TextRun, run: TextRun) -> bool:
+    return (
+        abs(before.size_pt - run.size_pt) <= 0.01
+        and (before.visible, before.font, before.written, before.inks, before.tint, before.white)
+        == (run.visible, run.font, run.written, run.inks, run.tint, run.white)
+        and (before.on_ink, before.overprints) == (run.on_ink, run.overprints)
+    )

@@ -1,0 +1,106 @@
+"""Lines, areas and printer's marks among a page's vector objects."""
+
+from __future__ import annotations
+
+from service.pdf.gather.effects import is_registration, leaves_ink_below
+from service.pdf.gather.tally import Tally
+from service.pdf.geometry import MM_PER_POINT, Box
+from service.pdf.measurements import CROWD_MM, Artwork, LineUse, MarkLine, ObjectKind, Unmeasured
+from service.pdf.walk.walker import FilledPath, Mark, StrokedPath
+
+MOST_OBJECTS = 10_000
+MOST_MARK_LINES = 2_000
+_THIN_MM, _THIN_SHARE = 1 * MM_PER_POINT, 5
+"""A filled area thinner than a point and this many times as long is a line to the eye. Our own choice."""
+_SHORTEST_MM, _LONGEST_MM, _MARK_WIDTH_PT, _STRAIGHT_MM = 1.0, 30.0, 1.5, 0.05
+"""Marks are short and thin: 5 mm and 0.25 pt are usual. Common practice, no source."""
+
+LineKey = tuple[float, str, tuple[str, ...], float, bool, bool, bool]
+
+
+class Lines:
+    """Strokes and thin areas by width and paint."""
+
+    def __init__(self) -> None:
+        self.tallies: dict[LineKey, Tally] = {}
+
+    def add(self, mark: Mark, visible: Box, on_ink: bool) -> None:
+        detail = mark.detail
+        if isinstance(detail, StrokedPath):
+            width_pt, drawn = round(detail.width_pt, 3), "stroke"
+        else:
+            width_pt, drawn = round(min(mark.box.width, mark.box.height) / MM_PER_POINT, 3), "thin fill"
+        paint = mark.paint
+        key = (width_pt, drawn, paint.inks, round(paint.tint, 2), paint.white, on_ink, leaves_ink_below(mark))
+        tally = self.tallies.get(key)
+        if tally is None:
+            tally = self.tallies[key] = Tally()
+        tally.add(visible)
+
+    def found(self) -> tuple[LineUse, ...]:
+        return tuple(
+            LineUse(width, drawn, inks, tint, white, on_ink, over, tally.count, tuple(tally.boxes))  # type: ignore[arg-type]
+            for (width, drawn, inks, tint, white, on_ink, over), tally in self.tallies.items()
+        )
+
+
+def is_thin_area(mark: Mark) -> bool:
+    """A filled area that looks like a line."""
+    if not isinstance(mark.detail, FilledPath) or mark.detail.points > 5:
+        return False
+    short, long = sorted((mark.box.width, mark.box.height))
+    return 0 < short <= _THIN_MM and long >= short * _THIN_SHARE
+
+
+class Areas:
+    """Every vector object that leaves ink; crowds of small ones are summed up by squares."""
+
+    def __init__(self) -> None:
+        self.single: list[Artwork] = []
+        self.crowds: dict[tuple[int, int, ObjectKind], Artwork] = {}
+        self.too_many = False
+
+    def add(self, mark: Mark, visible: Box) -> None:
+        x0, y0, x1, y1 = visible
+        if x1 - x0 < CROWD_MM and y1 - y0 < CROWD_MM:
+            key = (int((x0 + x1) / 2 // CROWD_MM), int((y0 + y1) / 2 // CROWD_MM), mark.kind)
+            before = self.crowds.get(key)
+            self.crowds[key] = _with(before, visible, mark) if before else Artwork(mark.kind, visible, mark.paint.inks)
+        elif len(self.single) < MOST_OBJECTS:
+            self.single.append(Artwork(mark.kind, visible, mark.paint.inks))
+        else:
+            self.too_many = True
+
+    def found(self) -> tuple[Artwork, ...] | Unmeasured:
+        if self.too_many:
+            return Unmeasured(f"The page draws more than {MOST_OBJECTS:,} large vector objects: they are not listed one by one.")
+        return (*self.single, *self.crowds.values())
+
+
+def _with(before: Artwork, box: Box, mark: Mark) -> Artwork:
+    inks = before.inks if set(mark.paint.inks) <= set(before.inks) else tuple(dict.fromkeys(before.inks + mark.paint.inks))
+    return Artwork(before.kind, before.box_mm.union(box), inks, before.count + 1)
+
+
+def mark_lines(mark: Mark) -> list[MarkLine]:
+    """The short thin level or upright lines of a stroked path, or of an area as thin."""
+    detail = mark.detail
+    if isinstance(detail, StrokedPath):
+        if detail.width_pt > _MARK_WIDTH_PT:
+            return []
+        candidates, width_pt = detail.straight_lines(), detail.width_pt
+    elif is_thin_area(mark):
+        box = mark.box
+        middle_x, middle_y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
+        level = box.width > box.height
+        candidates = [Box(box.x0, middle_y, box.x1, middle_y) if level else Box(middle_x, box.y0, middle_x, box.y1)]
+        width_pt = min(box.width, box.height) / MM_PER_POINT
+    else:
+        return []
+    registration = is_registration(mark)
+    return [MarkLine(line, width_pt, mark.paint.inks, registration) for line in candidates if _is_mark(line)]
+
+
+def _is_mark(line: Box) -> bool:
+    short, long = sorted((line.width, line.height))
+    return short <= _STRAIGHT_MM and _SHORTEST_MM <= long <= _LONGEST_MM

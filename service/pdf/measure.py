@@ -1,0 +1,167 @@
+"""Measure a PDF: the document, then every page, its boxes first and its content after them.
+
+One page that cannot be read does not take the others along: it keeps its number, and what is not known of it says why.
+It knows no sheet. `Question` tells it which sizes to try where a page declares no trim.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import pikepdf
+
+from service.pdf.content import page_content
+from service.pdf.document import measure_document
+from service.pdf.geometry import Matrix
+from service.pdf.measurements import Content, Failure, Measurements, Page, PageBoxes, Question, Sides, Unmeasured
+from service.pdf.opening import ENDS_EARLY, OpenedPdf, capped, new_damage, opened
+from service.pdf.page_boxes import LETTER_PT, DeclaredPage, boxes_declared, boxes_in_force, read_page, ruler
+from service.pdf.reading_errors import READING_ERRORS
+from service.pdf.resources import Shared
+from service.pdf.streams import is_cut_off
+from service.pdf.trim_finding import bleed_around, find_trim
+
+Progress = Callable[[str, int, int], None]
+"""Told after each page: the stage ('pages'), how many are done, how many there are."""
+
+_NOTHING_ASKED = Question()
+_NO_PLATES = Unmeasured("Ink plates were not made.")
+
+
+def silent(stage: str, done: int, total: int) -> None:
+    """Progress that nobody wants to hear of."""
+
+
+@dataclass(frozen=True)
+class MeasuredPage:
+    page: Page
+    slips: tuple[str, ...]
+    """What was left out or assumed, each to follow the words 'Page 3:'."""
+
+
+def measure(path: Path, question: Question = _NOTHING_ASKED, progress: Progress = silent) -> Measurements:
+    """Everything that can be known of the file. Raises OSError where it cannot be read from the disk."""
+    with opened(path) as pdf:
+        if isinstance(pdf, Failure):
+            return Measurements.unreadable(path.stat().st_size, pdf)
+        document = measure_document(pdf)
+        shared = _shared(pdf.pdf)
+        measured = []
+        for number, page in enumerate(pdf.pdf.pages, start=1):  # by index, each page would cost as many steps as there are pages
+            measured.append(_measure_page(pdf, page, number, question, shared))
+            progress("pages", number, pdf.page_count)
+        damage = capped((*document.damage, *_slips_of(measured)))
+        return Measurements(replace(document, damage=damage), tuple(one.page for one in measured))
+
+
+def _shared(pdf: pikepdf.Pdf) -> Shared | Unmeasured:
+    """What the walks of all pages share."""
+    try:
+        return Shared(pdf)
+    except READING_ERRORS:
+        return Unmeasured("The list of the file's layers is damaged: what prints cannot be told.")
+
+
+def _measure_page(
+    opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, shared: Shared | Unmeasured
+) -> MeasuredPage:
+    try:
+        declared = read_page(page.obj, has_size=number not in opened_pdf.without_size)
+    except READING_ERRORS:
+        return _unreadable_page(number)
+    trim_pt, source = find_trim(declared, question)
+    to_mm = ruler(trim_pt, declared.rotation, declared.user_unit)
+    boxes = boxes_in_force(declared, trim_pt, to_mm)
+    bleed_declared = declared.in_force_pt("bleed") is not None
+    content = _content(opened_pdf, page.obj, to_mm, boxes, shared)
+    damage = new_damage(opened_pdf)
+    if ENDS_EARLY in damage and _is_cut_off(page.obj):
+        content = Unmeasured("The page's content is cut off in the file: what came after is lost.")
+    measured = Page(
+        number=number,
+        rotation=declared.rotation,
+        user_unit=declared.user_unit,
+        declared_boxes=boxes_declared(declared, to_mm),
+        boxes_mm=boxes,
+        trim_source=source,
+        bleed_declared=bleed_declared,
+        bleed_mm=bleed_around(boxes, bleed_declared=bleed_declared),
+        content=content,
+        bleed_reach_mm=_NO_PLATES,
+        ink_max_percent=_NO_PLATES,
+    )
+    return MeasuredPage(measured, (*declared.slips, *(one[0].lower() + one[1:] for one in damage)))
+
+
+def _content(
+    opened_pdf: OpenedPdf, page: pikepdf.Dictionary, to_mm: Matrix, boxes: PageBoxes, shared: Shared | Unmeasured
+) -> Content | Unmeasured:
+    """From the walk, unless what the page had to paint is lost: an empty page would then be a false one."""
+    try:
+        lost = _lost_content(opened_pdf, page)
+    except READING_ERRORS:
+        lost = Unmeasured("The page is damaged and its content cannot be read.")
+    if lost:
+        return lost
+    if isinstance(shared, Unmeasured):
+        return shared
+    return page_content(page, to_mm, boxes, shared)
+
+
+def _lost_content(opened_pdf: OpenedPdf, page: pikepdf.Dictionary) -> Unmeasured | None:
+    parts = _content_parts(page)
+    if not parts:  # an empty page is allowed (ISO 32000-2:2020, Table 31), unless parts of the file are gone
+        return Unmeasured("The file is damaged and nothing of the page's content is left.") if opened_pdf.rebuilt else None
+    if not all(isinstance(one, pikepdf.Stream) for one in parts):
+        return Unmeasured("Some of the page's content is named in the file and cannot be found.")
+    return None
+
+
+def _content_parts(page: pikepdf.Dictionary) -> list[object]:
+    contents = page.get("/Contents")
+    if isinstance(contents, pikepdf.Array):
+        return list(contents)
+    return [] if contents is None else [contents]
+
+
+def _is_cut_off(page: pikepdf.Dictionary) -> bool:
+    """Whether the page's own content ends before its end; what it draws in turn (forms, patterns) is not looked at."""
+    try:
+        return any(is_cut_off(one) for one in _content_parts(page) if isinstance(one, pikepdf.Stream))
+    except READING_ERRORS:
+        return True
+
+
+def _unreadable_page(number: int) -> MeasuredPage:
+    """A page of which not even the boxes can be read: the size is an assumption, and says so."""
+    declared = DeclaredPage({}, 0, 1.0, ())
+    to_mm = ruler(LETTER_PT, 0, 1.0)
+    why = Unmeasured("The page is damaged and cannot be read.")
+    page = Page(
+        number=number,
+        rotation=0,
+        user_unit=1.0,
+        declared_boxes=(),
+        boxes_mm=boxes_in_force(declared, LETTER_PT, to_mm),
+        trim_source="media_box",
+        bleed_declared=False,
+        bleed_mm=Sides(0.0, 0.0, 0.0, 0.0),
+        content=why,
+        bleed_reach_mm=why,
+        ink_max_percent=why,
+    )
+    return MeasuredPage(page, ("the page is damaged and cannot be read.",))
+
+
+def _slips_of(measured: list[MeasuredPage]) -> Iterator[str]:
+    """Each slip once, with the pages that have it."""
+    pages_with: dict[str, list[int]] = {}
+    for one in measured:
+        for slip in one.slips:
+            pages_with.setdefault(slip, []).append(one.page.number)
+    for slip, numbers in pages_with.items():
+        first = ", ".join(str(number) for number in numbers[:3])
+        more = f" and {len(numbers) - 3} more" if len(numbers) > 3 else ""
+        yield f"{'Page' if len(numbers) == 1 else 'Pages'} {first}{more}: {slip}"

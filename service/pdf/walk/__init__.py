@@ -1,0 +1,1 @@
+"""One walk over a page's content (see `walker`)."""

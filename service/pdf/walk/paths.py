@@ -1,0 +1,86 @@
+"""Path construction, painting and clipping (ISO 32000-2:2020, 8.5)."""
+
+from __future__ import annotations
+
+from service.pdf.geometry import MM_PER_POINT, Box, Matrix
+from service.pdf.lexer import SEGMENTS, numbers
+from service.pdf.walk.patterns import paint_area
+from service.pdf.walk.walker import FilledPath, Handler, Operands, StrokedPath, Walk, floats
+
+
+def _points(walk: Walk, operands: Operands) -> None:
+    """l, c, v, y: the coordinates count, whatever the curve."""
+    values = numbers(operands) if isinstance(operands, bytes) else floats(operands, 0) or []
+    walk.points += values[: len(values) // 2 * 2]
+
+
+def _move(walk: Walk, operands: Operands) -> None:
+    walk.starts.append(len(walk.points))
+    _points(walk, operands)
+
+
+def _segments(walk: Walk, operands: Operands) -> None:
+    assert isinstance(operands, bytes)
+    values = numbers(operands.translate(None, b"lcvyh"))
+    walk.points += values[: len(values) // 2 * 2]
+
+
+def _rectangle(walk: Walk, operands: Operands) -> None:
+    values = floats(operands, 4)
+    if values:
+        x, y, width, height = values
+        walk.starts.append(len(walk.points))
+        walk.points += (x, y, x + width, y, x + width, y + height, x, y + height)
+
+
+def _clip(walk: Walk, _operands: Operands) -> None:
+    walk.clip_pending = True
+
+
+def _bounds(points: list[float], ctm: Matrix) -> Box:
+    a, b, c, d, e, f = ctm
+    xs, ys = points[::2], points[1::2]
+    if b == 0 == c:
+        return Box.of_corners(a * min(xs) + e, d * min(ys) + f, a * max(xs) + e, d * max(ys) + f)
+    across = [a * x + c * y + e for x, y in zip(xs, ys, strict=True)]
+    down = [b * x + d * y + f for x, y in zip(xs, ys, strict=True)]
+    return Box(min(across), min(down), max(across), max(down))
+
+
+def _paint(fill: bool, stroke: bool) -> Handler:
+    def paint(walk: Walk, _operands: Operands) -> None:
+        state, points = walk.state, walk.points
+        if points:
+            box = _bounds(points, state.ctm)
+            if fill and state.fill_alpha > 0:
+                paint_area(walk, "fill", box, state.fill, FilledPath(len(points) // 2))
+            if stroke and state.stroke_alpha > 0:
+                width_mm = state.line_width * thinner_scale(state.ctm)
+                reach = state.line_width * max(state.ctm.x_scale, state.ctm.y_scale) / 2
+                stroked = StrokedPath(width_mm / MM_PER_POINT, box, points, walk.starts, state.ctm)
+                paint_area(walk, "stroke", box.grown(reach), state.stroke, stroked, stroked=True)
+            if walk.clip_pending:
+                state.clip_to(box)
+            walk.points, walk.starts = [], []
+        elif walk.clip_pending:
+            state.clip = None
+        walk.clip_pending = False
+
+    return paint
+
+
+def thinner_scale(matrix: Matrix) -> float:
+    """The smaller singular value: how wide a line of width 1 is where the matrix squeezes it most (8.4.3.2)."""
+    a, b, c, d, _, _ = matrix
+    squares, determinant = a * a + b * b + c * c + d * d, abs(a * d - b * c)
+    root = max(squares * squares - 4 * determinant * determinant, 0.0) ** 0.5
+    return float((max(squares - root, 0.0) / 2) ** 0.5)
+
+
+PATHS: dict[bytes, Handler] = {
+    b"m": _move, b"l": _points, b"c": _points, b"v": _points, b"y": _points, SEGMENTS: _segments, b"re": _rectangle,
+    b"W": _clip, b"W*": _clip, b"n": _paint(False, False),
+    b"f": _paint(True, False), b"F": _paint(True, False), b"f*": _paint(True, False),
+    b"S": _paint(False, True), b"s": _paint(False, True),
+    b"B": _paint(True, True), b"B*": _paint(True, True), b"b": _paint(True, True), b"b*": _paint(True, True),
+}  # fmt: skip

@@ -1,0 +1,241 @@
+"""The walk: follow a page's content once and tell what it paints (ISO 32000-2:2020, clauses 8 and 9).
+
+* A table leads from each operator to a small handler; `GraphicsState` is saved and restored as `q` and `Q` say (8.4.2).
+* The current transformation starts as the ruler, so that every box is in millimetres from the trimmed page's corner.
+* Bounds: of a curve, its control points; of a stroke, half its width around; of a clip, its box. They are never too small.
+* Every painted object becomes a `Mark` for each listener, with the part that clips and the media leave visible.
+* Objects in layers that do not print, or do not show on screen, say so.
+* Work is bounded: operators, nesting and bytes. Past a bound the walk raises `TooMuchWork`; nothing is half-judged.
+
+It judges nothing and converts no colour. The handlers are in the modules beside this one; `table` puts them together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+import pikepdf
+
+from service.pdf.geometry import Box, Matrix
+from service.pdf.graphics_state import GraphicsState, Paint, TextMatrices
+from service.pdf.image_facts import ImageFacts
+from service.pdf.layers import layer_name
+from service.pdf.lexer import Name, Operand, numbers, operations
+from service.pdf.measurements import MOST_PLACES, ObjectKind, StandIn
+from service.pdf.resources import Resources, Shared
+from service.pdf.text_fonts import TextFont
+
+if TYPE_CHECKING:
+    from service.pdf.walk.objects import Form
+
+MOST_OPERATORS = 5_000_000
+MOST_BYTES = 512_000_000
+DEEPEST_NESTING = 24
+MOST_SAVED_STATES = 10_000
+MOST_SUBPATHS = 64
+"""A path with more is no set of printer's marks."""
+_FAR = 1e7
+"""Ten kilometres: bounds beyond are damage and paint nothing that can be placed."""
+
+
+class TooMuchWork(Exception):
+    """The page asks for more than a check may do; the text says of what."""
+
+
+class PlacedImage(NamedTuple):
+    facts: ImageFacts
+    matrix: Matrix
+    """Unit square to ruler mm."""
+
+
+class ShownText(NamedTuple):
+    text: str
+    font: TextFont
+    size_pt: float
+    paints: bool
+    """False in rendering modes 3 and 7."""
+    spans: tuple[tuple[str, float, float], ...]
+    """Each glyph's characters, and where it starts and ends along the line in text space."""
+    matrix: Matrix
+    """Text space to ruler mm."""
+
+
+class StrokedPath(NamedTuple):
+    width_pt: float
+    """Effective, the thinner direction; 0 is the thinnest line that the device can draw (8.4.3.2)."""
+    outline: Box
+    """Of the path itself, without the width."""
+    points: list[float]
+    """x and y in turn, user space."""
+    starts: list[int]
+    """Where in `points` each subpath starts."""
+    ctm: Matrix
+
+    def straight_lines(self) -> list[Box]:
+        """The subpaths of two points, each as the box around it in ruler mm; none of a path with many subpaths."""
+        if len(self.starts) > MOST_SUBPATHS:
+            return []
+        ends = [*self.starts[1:], len(self.points)]
+        pairs = [self.points[start:end] for start, end in zip(self.starts, ends, strict=True) if end - start == 4]
+        return [Box.around((self.ctm.point(*pair[:2]), self.ctm.point(*pair[2:]))) for pair in pairs]
+
+
+class FilledPath(NamedTuple):
+    points: int
+
+
+Detail = PlacedImage | ShownText | StrokedPath | FilledPath | None
+
+
+class Mark(NamedTuple):
+    """One painted object."""
+
+    kind: ObjectKind
+    box: Box
+    visible: Box | None
+    """What clips and the media leave of it; None where nothing."""
+    paint: Paint
+    prints: bool
+    shows: bool
+    layer: str
+    """Name of the layer that hides it from the print or the screen; '' where none does."""
+    overprint: bool
+    """The overprint parameter that applies to it; what comes of it depends on `overprint_mode` and the colour."""
+    overprint_mode: int
+    alpha: float
+    blend_mode: str
+    masked: bool
+    detail: Detail
+
+
+Listener = Callable[[Mark], None]
+class Hidden(NamedTuple):
+    prints: bool
+    shows: bool
+    layer: str
+
+
+SEEN = Hidden(True, True, "")
+Operands = bytes | list[Operand]
+Handler = Callable[["Walk", Operands], None]
+
+
+class Walk:
+    """The walker of one page. `run` takes one content stream; forms and patterns run inside."""
+
+    def __init__(
+        self, handlers: Mapping[bytes, Handler], ruler: Matrix, sheet: Box, shared: Shared, listeners: Sequence[Listener]
+    ) -> None:
+        self.handlers = handlers
+        self.stand_ins: list[StandIn] = []
+        self.state = GraphicsState(ruler, sheet)
+        self.shared = shared
+        self.listeners = listeners
+        self.saved: list[GraphicsState] = []
+        self.resources = Resources(None, shared)
+        self.base = ruler
+        """Default coordinates of the content stream that runs: pattern matrices start from it (8.7.3.1)."""
+        self.points: list[float] = []
+        """Of the current path, x and y in turn, user space."""
+        self.starts: list[int] = []
+        """Where in `points` each subpath of `m` starts."""
+        self.clip_pending = False
+        self.text = TextMatrices()
+        self.text_clip: list[Box] = []
+        self.marked_hidden: list[Hidden] = []
+        """One for each open marked-content sequence: what hides it."""
+        self.colors_fixed = False
+        """Inside an uncoloured pattern or glyph, colour operators do nothing (8.7.3.3, 9.6.4)."""
+        self.inside_mask = False
+        self.inside_glyph = False
+        self.transparency_seen = False
+        self.operators_left = MOST_OPERATORS
+        self.bytes_left = MOST_BYTES
+        self.running: list[tuple[int, int]] = []
+        """Streams that are being walked, outermost first: one that calls itself is not entered again."""
+        self.forms: dict[tuple[int, int], Form] = {}
+        self.images: dict[tuple[int, int], ImageFacts | None] = {}
+        self.glyphs_walked: set[tuple[int, int]] = set()
+
+    def run(self, data: bytes, resources: Resources) -> None:
+        """Walk one content stream; what it leaves behind (open `q`, clips, text) ends with it."""
+        if len(self.running) > DEEPEST_NESTING:
+            raise TooMuchWork(f"its drawing is nested more than {DEEPEST_NESTING} levels deep")
+        self.bytes_left -= len(data)
+        if self.bytes_left < 0:
+            raise TooMuchWork(f"its drawing instructions unpack to more than {MOST_BYTES // 1_000_000} MB")
+        outer = (self.state, self.saved, self.resources, self.base, self.text, self.marked_hidden)
+        path = (self.points, self.starts, self.clip_pending)
+        self.state, self.saved, self.resources = self.state.saved(), [], resources
+        self.base, self.text = self.state.ctm, TextMatrices()
+        self.points, self.starts, self.clip_pending = [], [], False
+        self.marked_hidden = [self.hidden]
+        handlers = self.handlers
+        for operator, operands in operations(data):
+            self.operators_left -= 1
+            if self.operators_left < 0:
+                raise TooMuchWork(f"it has more than {MOST_OPERATORS:,} drawing instructions")
+            handler = handlers.get(operator)
+            if handler:
+                handler(self, operands)
+        self.state, self.saved, self.resources, self.base, self.text, self.marked_hidden = outer
+        self.points, self.starts, self.clip_pending = path
+
+    @property
+    def hidden(self) -> Hidden:
+        return self.marked_hidden[-1] if self.marked_hidden else SEEN
+
+    def hide_by(self, content: object, inherited: Hidden) -> Hidden:
+        """What a layer adds to what is hidden already."""
+        if not isinstance(content, pikepdf.Dictionary):
+            return inherited
+        prints, shows = inherited.prints and self.shared.prints(content), inherited.shows and self.shared.shows(content)
+        return inherited if (prints, shows) == inherited[:2] else Hidden(prints, shows, layer_name(content))
+
+    def tell_stand_in(self, kind: Literal["missing object", "OPI"], box: Box) -> None:
+        """Note something whose real content is not in the file, where it would show."""
+        visible = _within(box, self.state.clip)
+        if visible is not None and self.hidden.prints and len(self.stand_ins) < MOST_PLACES:
+            self.stand_ins.append(StandIn(kind, visible))
+
+    def emit(self, kind: ObjectKind, box: Box, paint: Paint, detail: Detail = None, stroked: bool = False) -> None:
+        """Tell the listeners of one painted object."""
+        if not -_FAR < box[0] <= box[2] < _FAR or not -_FAR < box[1] <= box[3] < _FAR:
+            return
+        state = self.state
+        if state.transparent:
+            self.transparency_seen = True
+        if self.inside_mask:
+            kind, detail = "soft mask", None
+        elif self.inside_glyph:
+            kind, detail = "text", None
+        hidden = self.hidden
+        mark = Mark(
+            kind, box, _within(box, state.clip), paint, hidden.prints, hidden.shows, hidden.layer,
+            state.stroke_overprint if stroked else state.fill_overprint, state.overprint_mode,
+            state.stroke_alpha if stroked else state.fill_alpha, state.blend_mode, state.soft_mask, detail,
+        )  # fmt: skip
+        for listener in self.listeners:
+            listener(mark)
+
+
+def _within(box: Box, clip: Box | None) -> Box | None:
+    """What the clip leaves of the box; most boxes lie inside and stay as they are."""
+    if clip is None:
+        return None
+    if clip[0] <= box[0] and clip[1] <= box[1] and box[2] <= clip[2] and box[3] <= clip[3]:
+        return box
+    return clip.intersection(box)
+
+
+def floats(operands: Operands, count: int) -> list[float] | None:
+    """The last `count` numbers among the operands; None where there are fewer: the operator is then passed over."""
+    found = numbers(operands) if isinstance(operands, bytes) else [one for one in operands if isinstance(one, float)]
+    return found[-count:] if len(found) >= count else None
+
+
+def name_of(operands: Operands) -> str | None:
+    """The last name among the operands."""
+    names = [one for one in operands if isinstance(one, Name)] if isinstance(operands, list) else []
+    return names[-1].decode("utf-8", "replace") if names else None

@@ -1,0 +1,187 @@
+"""Measurements to JSON and back: exact, strict, fast."""
+
+from __future__ import annotations
+
+import json
+import time
+import types
+import typing
+from dataclasses import is_dataclass, replace
+from functools import cache
+from pathlib import Path
+from types import NoneType
+from typing import Any, get_args, get_origin, get_type_hints
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from service.pdf.codec import LONGEST_TEXT, MeasurementsError, measurements_from_json, measurements_to_json
+from service.pdf.geometry import Box
+from service.pdf.measure import measure
+from service.pdf.measurements import Content, Failure, Image, Measurements, Sides, Unmeasured
+from tests.build import document, page
+
+PLAIN: dict[Any, st.SearchStrategy[Any]] = {
+    int: st.integers(),
+    float: st.floats(allow_nan=False, allow_infinity=False),
+    str: st.text(st.characters(exclude_categories=["Cs"]), max_size=12),
+    bool: st.booleans(),
+    NoneType: st.none(),
+}
+
+
+@cache
+def anything(kind: Any) -> st.SearchStrategy[Any]:
+    """Every value that a field of that type may have."""
+    arguments = get_args(kind)
+    match get_origin(kind):
+        case typing.Literal:
+            return st.sampled_from(arguments)
+        case typing.Union | types.UnionType:
+            return st.one_of([anything(one) for one in arguments])
+        case origin if origin is tuple:
+            return st.lists(anything(arguments[0]), max_size=2).map(tuple)
+        case origin if origin is Sides:
+            return st.builds(Sides, *[anything(arguments[0])] * 4)
+    if kind is Box:
+        return st.builds(Box, *[PLAIN[float]] * 4)
+    if is_dataclass(kind):
+        return st.builds(kind, **{name: anything(hint) for name, hint in get_type_hints(kind).items()})
+    return PLAIN[kind]
+
+
+@settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
+@given(anything(Measurements))
+def test_every_record_comes_back_as_it_was(measurements: Measurements) -> None:
+    assert measurements_from_json(measurements_to_json(measurements)) == measurements
+
+
+def test_a_measured_file_comes_back_as_it_was(tmp_path: Path) -> None:
+    made = page(85, 55).fill(cyan=1).picture((10, 10, 40, 30), jpeg_quality=80).text("Open", size=8, at=(12, 45))
+    found = measure(document(made).info(Title="Bäckerei").save(tmp_path / "card.pdf"))
+    assert measurements_from_json(measurements_to_json(found)) == found
+
+
+def test_a_file_that_could_not_be_opened_comes_back_as_it_was() -> None:
+    found = Measurements.unreadable(17, Failure("locked", "The file asks for a password."))
+    assert measurements_from_json(measurements_to_json(found)) == found
+
+
+def test_half_a_character_pair_cannot_be_sent_on() -> None:
+    found = Measurements.unreadable(17, Failure("broken", "cut \ud83e"))
+    text = measurements_to_json(found)
+    text.encode()
+    assert measurements_from_json(text).document.failure == Failure("broken", "cut \ufffd")
+
+
+# --- Strictness ---
+
+
+@pytest.fixture
+def plain(tmp_path: Path) -> dict[str, Any]:
+    found = measure(document(page(85, 55).fill(cyan=1)).save(tmp_path / "card.pdf"))
+    decoded = json.loads(measurements_to_json(found))
+    assert isinstance(decoded, dict)
+    return decoded
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "null",
+        "[]",
+        "7",
+        '"x"',
+        "{}",
+        "{",
+        '{"document": {}, "pages": []}',
+        "[" * 100_000,
+        '{"document": NaN, "pages": []}',
+        "\x00",
+    ],
+)
+def test_garbage_is_refused(text: str) -> None:
+    with pytest.raises(MeasurementsError):
+        measurements_from_json(text)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("document", "size_bytes"), "7"),
+        (("document", "size_bytes"), True),
+        (("document", "size_bytes"), 7.0),
+        (("document", "page_count"), None),
+        (("document", "page_count"), {"unmeasured": 7}),
+        (("document", "page_count"), {"unmeasured": "so", "more": 1}),
+        (("document", "damage"), "cut"),
+        (("document", "damage"), {}),
+        (("document", "damage"), [7]),
+        (("document", "title"), 7),
+        (("document", "title"), "\ud800"),
+        (("document", "encryption"), {"encrypted": 1, "printing_allowed": True}),
+        (("document", "failure"), {"kind": "angry", "why": ""}),
+        (("document", "unheard_of"), 1),
+        (("pages",), {}),
+        (("pages",), ""),
+        (("pages",), [None]),
+        (("pages", 0, "rotation"), 45),
+        (("pages", 0, "rotation"), False),
+        (("pages", 0, "user_unit"), "1"),
+        (("pages", 0, "bleed_declared"), 1),
+        (("pages", 0, "boxes_mm", "trim"), [0, 0, 1]),
+        (("pages", 0, "boxes_mm", "trim"), [0, 0, 1, "1"]),
+        (("pages", 0, "boxes_mm", "trim"), [0, 0, 1, None]),
+        (("pages", 0, "boxes_mm", "trim"), {"x0": 0}),
+        (("pages", 0, "bleed_mm"), [3, 3, 3, 3]),
+        (("pages", 0, "bleed_mm", "top"), None),
+        (("pages", 0, "declared_boxes", 0, "name"), "sheet"),
+        (("pages", 0, "content"), None),
+        (("pages", 0, "content", "colors", 0, "family"), "cmy"),
+    ],
+)
+def test_a_value_of_another_kind_is_refused(plain: dict[str, Any], path: tuple[str | int, ...], value: Any) -> None:
+    measurements_from_json(json.dumps(plain))
+    at: Any = plain
+    for step in path[:-1]:
+        at = at[step]
+    at[path[-1]] = value
+    with pytest.raises(MeasurementsError):
+        measurements_from_json(json.dumps(plain))
+
+
+@pytest.mark.parametrize("number", ["1e999", "Infinity", "-Infinity", "NaN", "9" * 5000])
+def test_a_number_that_is_none_is_refused(plain: dict[str, Any], number: str) -> None:
+    plain["pages"][0]["user_unit"] = 1.25
+    text = json.dumps(plain)
+    measurements_from_json(text)
+    with pytest.raises(MeasurementsError):
+        measurements_from_json(text.replace('"user_unit": 1.25', f'"user_unit": {number}'))
+
+
+def test_a_missing_field_is_refused(plain: dict[str, Any]) -> None:
+    del plain["pages"][0]["content"]
+    with pytest.raises(MeasurementsError):
+        measurements_from_json(json.dumps(plain))
+
+
+def test_a_text_without_end_is_refused_unread() -> None:
+    class Endless(str):
+        def __len__(self) -> int:
+            return LONGEST_TEXT + 1
+
+    with pytest.raises(MeasurementsError, match="longer"):
+        measurements_from_json(Endless("{}"))
+
+
+def test_twenty_thousand_pictures_are_read_well_within_a_second(tmp_path: Path) -> None:
+    found = measure(page(85, 55).save(tmp_path / "card.pdf"))
+    assert not isinstance(found.pages, Unmeasured)
+    image = Image(Box(1.25, 2, 3, 4), Box(1.25, 2, 3, 4), 100, 100, 300.1, 300.1, "contone", "DeviceCMYK", 8, "DCTDecode", 80)
+    content = Content((image,) * 20_000, (), (), (), Sides(True, True, True, True))
+    many = replace(found, pages=(replace(found.pages[0], content=content),))
+    started = time.perf_counter()
+    assert measurements_from_json(measurements_to_json(many)) == many
+    assert time.perf_counter() - started < 3  # 0.35 s alone on a slow machine; the rest is room for a busy one
