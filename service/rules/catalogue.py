@@ -2,7 +2,33 @@
 
 from __future__ import annotations
 
-from service.rules import trim  # noqa: F401  (importing declares the rules)
-from service.rules.base import RULES
+from service.rules import bleed, color, copy, file, fonts, images, not_yet, pages, trim  # noqa: F401  (importing declares the rules)
+from service.rules.base import DECLARED, Rule
 
-__all__ = ["RULES"]
+RULE_IDS: tuple[str, ...] = (
+    "file.readable", "file.locked", "file.size", "file.version", "file.standard", "file.output-intent",
+    "file.active-content", "file.linearized",
+    "pages.count", "pages.multiple", "pages.arrangement", "pages.uniform", "pages.blank", "pages.orientation",
+    "trim.size", "trim.scale", "trim.declared", "trim.boxes",
+    "bleed.declared", "bleed.reach", "bleed.excess",
+    "margin.text", "margin.artwork", "margin.fold", "margin.spine",
+    "marks.crop", "marks.offset",
+    "image.resolution", "image.resolution-bilevel", "image.excess", "image.compression", "image.distorted", "image.proxy",
+    "color.space", "color.profile", "color.spots", "color.registration",
+    "ink.total", "ink.overprint-white", "ink.overprint-black", "ink.empty-plate",
+    "text.size", "text.inks", "font.embedded", "font.type3", "font.damaged", "line.width",
+    "copy.placeholder", "copy.keep-clear", "layer.hidden", "page.annotation",
+    "transparency.live", "transparency.space",
+    "fold.panels", "spine.width", "finish.plate", "preview.legible",
+)  # fmt: skip
+"""Every rule that a sheet may name under `levels`. Those without a declaration are standing rules of later versions: a
+sheet that turns one on gets `not_measured`, never silence (see `judge`)."""
+
+RULES: dict[str, Rule] = {rule_id: DECLARED[rule_id] for rule_id in RULE_IDS if rule_id in DECLARED}
+"""The declared rules in that order."""
+
+_unlisted = sorted(DECLARED.keys() - set(RULE_IDS))
+if _unlisted:
+    raise ValueError(f"declared, but without a place in RULE_IDS: {', '.join(_unlisted)}")
+
+__all__ = ["RULES", "RULE_IDS"]

@@ -2,20 +2,23 @@
 
 * A broken `must` is a nonconformity, a broken `should` an observation.
 * A must that could not be measured makes the verdict `inconclusive`, never `conforming`.
-* A rule that crashes is logged and comes out `not_measured`; the others survive.
+* A rule that crashes is logged and comes out `not_measured`; the others survive. So does one that the sheet turns on by
+  `levels` and that this version does not have.
+* A finding keeps its first places only and says how many are left out.
 """
 
 from __future__ import annotations
 
 import logging
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.pdf.measurements import Measurements
-from service.rules.base import Finding, NotMeasured, Rule
+from service.rules.base import MOST_PLACES, Finding, NotMeasured, Rule
 from service.rules.catalogue import RULES
-from service.sheets.model import Level, SpecSheet
+from service.rules.not_yet import NOT_YET
+from service.sheets.model import Block, Level, SpecSheet
 
 log = logging.getLogger(__name__)
 
@@ -56,14 +59,15 @@ def judge(measurements: Measurements, sheet: SpecSheet, rules: Mapping[str, Rule
     """Pure: the same measurements and sheet give the same judgement."""
     judged = [_judge_rule(rule, measurements, sheet) for rule in rules.values()]
     findings = sorted((one for _, found in judged for one in found), key=lambda one: one.level != "must")
-    outcomes = tuple(outcome for outcome, _ in judged)
+    outcomes = (*(outcome for outcome, _ in judged), *_missing_rules(sheet, rules))
     return Judgement(_verdict(findings, outcomes), tuple(findings), outcomes)
 
 
 def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> tuple[JudgedRule, list[JudgedFinding]]:
     switch = sheet.levels.get(rule.id)
     asked = rule.asks(sheet)
-    level = switch if switch in ("must", "should") else getattr(asked, "level", None) or rule.level
+    block = asked if isinstance(asked, Block) else Block()
+    level = switch if switch in ("must", "should") else block.level or rule.level
     if switch == "off" or asked is None:
         reason = "The sheet turns this rule off." if switch == "off" else None
         return JudgedRule(rule.id, "not_applicable", level, reason), []
@@ -73,13 +77,27 @@ def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> tup
         log.exception("rule %s crashed", rule.id)
         return JudgedRule(rule.id, "not_measured", level, "This rule failed in the service; its log says why."), []
     findings = [
-        JudgedFinding(rule.id, _level(one, level, switch), one, getattr(asked, "note", None))
-        for one in outcomes
-        if isinstance(one, Finding)
+        JudgedFinding(rule.id, _level(one, level, switch), _cut(one), block.note) for one in outcomes if isinstance(one, Finding)
     ]
     reason = "; ".join(dict.fromkeys(one.why for one in outcomes if isinstance(one, NotMeasured))) or None
     outcome: RuleOutcome = "not_met" if findings else "not_measured" if reason else "met"
     return JudgedRule(rule.id, outcome, level, reason), findings
+
+
+def _missing_rules(sheet: SpecSheet, rules: Mapping[str, Rule]) -> list[JudgedRule]:
+    """Rules that the sheet turns on and nobody has written: silence would read as a pass."""
+    return [
+        JudgedRule(rule_id, "not_measured", level, NOT_YET.format(title=rule_id))
+        for rule_id, level in sheet.levels.items()
+        if level != "off" and rule_id not in rules
+    ]
+
+
+def _cut(finding: Finding) -> Finding:
+    left_out = len(finding.places) - MOST_PLACES
+    if left_out <= 0:
+        return finding
+    return replace(finding, places=finding.places[:MOST_PLACES], measured={**finding.measured, "places_left_out": left_out})
 
 
 def _level(finding: Finding, rule_level: Level, switch: str | None) -> Level:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 
 def number(value: float, digits: int = 1) -> str:
@@ -26,10 +26,37 @@ def page_list(numbers: Sequence[int]) -> str:
             runs[-1] = (runs[-1][0], one)
         else:
             runs.append((one, one))
-    parts = [str(first) if first == last else f"{first}–{last}" for first, last in runs]
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
+    return listed(str(first) if first == last else f"{first}–{last}" for first, last in runs)
 
 
 def pages_phrase(numbers: Sequence[int]) -> str:
     """'Page 2' or 'Pages 2–5', to open a sentence."""
     return f"{'Page' if len(set(numbers)) == 1 else 'Pages'} {page_list(numbers)}"
+
+
+def verb(numbers: Sequence[int], one: str, many: str) -> str:
+    """The verb that goes with `pages_phrase`."""
+    return one if len(set(numbers)) == 1 else many
+
+
+def counted(count: int, noun: str, plural: str | None = None) -> str:
+    """(1, 'page') → '1 page'; (12, 'page') → '12 pages'."""
+    return f"{count} {noun if count == 1 else plural or noun + 's'}"
+
+
+def listed(words: Iterable[str], last: str = "and") -> str:
+    """('a', 'b', 'c') → 'a, b and c'."""
+    parts = list(words)
+    return f"{', '.join(parts[:-1])} {last} {parts[-1]}" if len(parts) > 1 else "".join(parts)
+
+
+def first_few(words: Sequence[str], most: int = 5) -> str:
+    """The first of many names, and how many more there are."""
+    kept = list(words[:most])
+    return listed([*kept, f"{len(words) - most} more"] if len(words) > most else kept)
+
+
+def quoted(text: str, most: int = 60) -> str:
+    """Words from the file, safe to show: on one line, without control characters, not endless."""
+    plain = " ".join("".join(one if one.isprintable() else " " for one in text).split())
+    return f"‘{plain if len(plain) <= most else plain[: most - 1] + '…'}’"

@@ -1,0 +1,88 @@
+"""Rules on the bleed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.pdf.geometry import SLACK_MM, Box
+from service.pdf.measurements import Measurements, Page, Unmeasured
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, pages_of, rule
+from service.rules.wording import listed, millimetres, pages_phrase, verb
+from service.sheets.model import BleedAsked
+
+
+@rule(
+    "bleed.declared",
+    asks=lambda sheet: sheet.bleed,
+    asked_by="bleed.minimum",
+    level="must",
+    source="ISO 32000-2:2020, 14.11.2 (BleedBox); the depth is the printer's",
+    measured={"top_mm": "bleed beyond the top trim edge, where it is too shallow", "right_mm": "likewise at the right",
+              "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
+    required={"minimum_mm": "least bleed on every side"},
+)  # fmt: skip
+def bleed_declared(measurements: Measurements, bleed: BleedAsked) -> Iterator[Outcome]:
+    """The page goes on beyond the trim far enough on every side.
+
+    Why: sheets shift by a millimetre or so under the knife; without bleed a white sliver shows at the edge.
+    Remedy: extend the background beyond the page edge in the layout, and export with the document's bleed switched on.
+    Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side. A page whose artwork touches no edge
+    and that
+    has no bleed at all loses nothing: only an observation.
+    Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
+    facing page.
+    """
+    groups: dict[tuple[tuple[tuple[str, float], ...], bool], list[Page]] = {}
+    for page in pages_of(measurements):
+        if isinstance(page, NotMeasured):
+            yield page
+            continue
+        short = tuple((side, round(depth, 1)) for side, depth in page.bleed_mm.items() if depth < bleed.minimum_mm - SLACK_MM)
+        if short:
+            groups.setdefault((short, _nothing_to_lose(page)), []).append(page)
+    for (short, harmless), pages in groups.items():
+        yield _too_shallow(dict(short), harmless, pages, bleed.minimum_mm)
+
+
+def _nothing_to_lose(page: Page) -> bool:
+    """No bleed anywhere, and artwork known to stay off every edge."""
+    if isinstance(page.content, Unmeasured):
+        return False
+    touches = any(meets for _, meets in page.content.meets_trim.items())
+    return not touches and all(depth <= SLACK_MM for _, depth in page.bleed_mm.items())
+
+
+def _too_shallow(short: dict[str, float], harmless: bool, pages: list[Page], minimum_mm: float) -> Finding:
+    numbers = tuple(page.number for page in pages)
+    depths = set(short.values())
+    if len(short) == 4 and len(depths) == 1:
+        depth = depths.pop()
+        found = "no bleed" if depth <= SLACK_MM else f"only {millimetres(depth)} of bleed on every side"
+    else:
+        found = f"too little bleed ({listed(f'{side} {millimetres(depth)}' for side, depth in short.items())})"
+    aside = "; the artwork touches no edge, so nothing is lost" if harmless else ""
+    return Finding(
+        message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} {found}; the printer asks for "
+        f"{millimetres(minimum_mm)} on every side{aside}.",
+        remedy="If the paper is to stay white to the edge, leave the artwork as it is; set the document's bleed to "
+        f"{millimetres(minimum_mm)} and export with it."
+        if harmless
+        else f"Set the document's bleed to {millimetres(minimum_mm)}, extend background and pictures to its edge, and "
+        "export with the bleed switched on.",
+        measured={f"{side}_mm": round(depth, 2) for side, depth in pages[0].bleed_mm.items() if side in short},
+        required={"minimum_mm": minimum_mm},
+        pages=numbers,
+        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, minimum_mm)) for page in pages for side in short),
+        level="should" if harmless else None,
+    )
+
+
+def _strip(trim: Box, side: str, depth_mm: float) -> Box:
+    """The bleed that should be there on one side, corners included."""
+    outer = trim.grown(depth_mm)
+    return {
+        "top": outer._replace(y1=trim.y0),
+        "right": outer._replace(x0=trim.x1),
+        "bottom": outer._replace(y0=trim.y1),
+        "left": outer._replace(x1=trim.x0),
+    }[side]

@@ -1,0 +1,224 @@
+"""Rules on colour: the spaces that the printer takes, and spot inks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from service.pdf.measurements import ColorUse, Content, Measurements, Page
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, contents_of, rule
+from service.rules.wording import counted, first_few, listed, pages_phrase, quoted, verb
+from service.sheets.model import Block, ColorAsked, SpecSheet, SpotsAsked
+
+FAMILY_WORDS = {"cmyk": "CMYK", "gray": "grey", "rgb": "RGB", "lab": "Lab", "multicolor": "a profile of more or other channels"}
+
+_OBJECTS = {
+    "text": ("text", "text"),
+    "fill": ("filled shape", "filled shapes"),
+    "stroke": ("line", "lines"),
+    "image": ("picture", "pictures"),
+    "shading": ("gradient", "gradients"),
+    "group": ("transparency group", "transparency groups"),
+    "soft mask": ("soft mask", "soft masks"),
+}
+
+_CONVERT = {
+    "rgb": "Convert the RGB colours to CMYK with the printer's profile: pictures in the image editor or at export "
+    "('convert to destination'), "
+    "colours of text and shapes in the swatches; then export again.",
+    "multicolor": "Convert to the printing colours at export ('convert to destination').",
+}
+
+
+@rule(
+    "color.space",
+    asks=lambda sheet: sheet.color if sheet.color and sheet.color.allowed is not None else None,
+    asked_by="color.allowed",
+    level="must",
+    source="ISO 32000-2:2020, 8.6 (colour spaces); which of them print is the printer's to say",
+    measured={"family": "cmyk, gray, rgb, lab or multicolor", "written": "the colour spaces as the file has them",
+              "objects": "kind of object → how many", **LEFT_OUT},
+    required={"allowed": "families that the printer takes"},
+)  # fmt: skip
+def color_space(measurements: Measurements, color: ColorAsked) -> Iterator[Outcome]:
+    """All colours are in spaces that the printer takes.
+
+    Why: a colour in another space is converted by the printer's software, and bright RGB tones turn dull or shift without
+    anyone having seen it.
+    Remedy: convert colours and pictures with the printer's profile before or at export, and look at the result.
+    Knows: every colour that visible objects use, by kind of object. What stands only in a soft mask never prints itself: an
+    observation.
+    Cannot know: how a converted colour will look. Spot inks are judged by color.spots, registration colour by a rule of its own.
+    """
+    allowed = color.allowed or ()
+    groups: dict[tuple[str, bool], list[tuple[Page, ColorUse]]] = {}
+    for item in contents_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            continue
+        page, content = item
+        for use in content.colors:
+            if use.family in FAMILY_WORDS and use.family not in allowed:
+                groups.setdefault((use.family, use.kind == "soft mask"), []).append((page, use))
+    for (family, only_mask), uses in groups.items():
+        yield _not_taken(family, only_mask, uses, color)
+
+
+def _not_taken(family: str, only_mask: bool, uses: list[tuple[Page, ColorUse]], color: ColorAsked) -> Finding:
+    allowed = list(color.allowed or ())
+    numbers = tuple(sorted({page.number for page, _ in uses}))
+    objects: dict[str, int] = {}
+    for _, use in uses:
+        objects[use.kind] = objects.get(use.kind, 0) + use.count
+    level = "should" if only_mask else color.rgb_level if family == "rgb" else None
+    takes = listed(FAMILY_WORDS[one] for one in allowed) or "spot inks only"
+    return Finding(
+        message=f"{pages_phrase(numbers)} {verb(numbers, 'uses', 'use')} {FAMILY_WORDS[family]} colour in "
+        f"{_objects(objects)}; the printer takes {takes}.",
+        remedy=_CONVERT.get(family, f"Convert these colours to {takes} in the swatches or at export, and export again."),
+        measured={"family": family, "written": sorted({use.written for _, use in uses}), "objects": objects},
+        required={"allowed": allowed},
+        pages=numbers,
+        places=tuple(Place(page.number, box) for page, use in uses for box in use.boxes_mm),
+        level=level,
+    )
+
+
+def _objects(counts: Mapping[str, int]) -> str:
+    """{'image': 3, 'text': 40} → '3 pictures and text': how many pieces text comes in says nothing."""
+    return listed("text" if kind == "text" else counted(count, *_OBJECTS[kind]) for kind, count in counts.items())
+
+
+# --- Spot inks --------------------------------------------------------------------------------------------------------
+
+PROCESS_INKS = frozenset({"Cyan", "Magenta", "Yellow", "Black"})
+"""ISO 32000-2:2020, 8.6.6.5: the process colorants of DeviceCMYK by name."""
+
+NO_INKS = frozenset({"All", "None"})
+"""ISO 32000-2:2020, 8.6.6.4: every plate, and no plate."""
+
+_PAPER_SUFFIX = re.compile(r"(?<=\d)(?:cvc|cvu|cv|cp|up|ec|[cum])$")
+"""Swatch books name one ink once for each paper: '… 8 C' coated, '… 8 U' uncoated. Common practice, no source."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpotInksAsked(Block):
+    spots: SpotsAsked
+    finishing_inks: tuple[str, ...]
+    """Foil, varnish, cut lines: the sheet asks for them apart, they do not count."""
+
+
+def _spots_asked(sheet: SpecSheet) -> SpotInksAsked | None:
+    color = sheet.color
+    if color is None or color.spots is None:
+        return None
+    return SpotInksAsked(
+        spots=color.spots, finishing_inks=tuple(one.ink for one in sheet.finishes), level=color.level, note=color.note
+    )
+
+
+def same_ink(name: str) -> str:
+    """What two spellings of one ink have in common: case, blanks, dashes and the paper's suffix folded away."""
+    return _PAPER_SUFFIX.sub("", re.sub(r"[\s_\-]+", "", name).casefold())
+
+
+@rule(
+    "color.spots",
+    asks=_spots_asked,
+    asked_by="color.spots",
+    level="must",
+    source="ISO 32000-2:2020, 8.6.6.4 and 8.6.6.5 (Separation, DeviceN); which spots print is the printer's to say",
+    measured={"inks": "spot inks concerned, as the file spells them", "count": "how many different spot inks", **LEFT_OUT},
+    required={
+        "maximum": "most spot inks",
+        "allowed": "names that the printer takes",
+        "one_name_an_ink": "true: each ink is spelled in one way",
+    },
+)
+def color_spots(measurements: Measurements, asked: SpotInksAsked) -> Iterator[Outcome]:
+    """No more spot inks than ordered, each on the printer's list and spelled in one way.
+
+    Why: every spot name makes a printing plate of its own; one too many is a surprise on the bill or is converted to CMYK
+    unasked.
+    Remedy: merge double swatches, convert spots that are not printed as such to process colours, delete nothing that is in use.
+    Knows: the names of spot inks that visible objects use; names that differ only in case, blanks, dashes or the suffix for
+    the paper are one ink.
+    Cannot know: which real ink a name stands for. Finishing inks that the sheet lists do not count.
+    """
+    found: dict[str, list[Place]] = {}
+    pages: dict[str, set[int]] = {}
+    for item in contents_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            continue
+        page, content = item
+        for name, use in _spot_uses(content, {same_ink(one) for one in asked.finishing_inks}):
+            found.setdefault(name, []).extend(Place(page.number, box) for box in use.boxes_mm)
+            pages.setdefault(name, set()).add(page.number)
+    spellings: dict[str, list[str]] = {}
+    for name in sorted(found):
+        spellings.setdefault(same_ink(name), []).append(name)
+    for fault in _spot_faults(spellings, asked.spots):
+        numbers = tuple(sorted(set().union(*(pages[name] for name in fault.names))))
+        yield Finding(
+            message=f"{pages_phrase(numbers)}: {fault.told}",
+            remedy=fault.remedy,
+            measured={"inks": fault.names, "count": len({same_ink(name) for name in fault.names})},
+            required=fault.required,
+            pages=numbers,
+            places=tuple(place for name in fault.names for place in found[name]),
+        )
+
+
+def _spot_uses(content: Content, finishing: set[str]) -> Iterator[tuple[str, ColorUse]]:
+    for use in content.colors:
+        for name in use.inks:
+            if name not in PROCESS_INKS | NO_INKS and same_ink(name) not in finishing:
+                yield name, use
+
+
+@dataclass(frozen=True)
+class _Fault:
+    names: list[str]
+    told: str
+    remedy: str
+    required: Mapping[str, Value]
+
+
+def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Iterator[_Fault]:
+    """`spellings`: one ink → the names that stand for it in the file."""
+    names = [name for spelled in spellings.values() for name in spelled]
+    if spots.maximum is not None and len(spellings) > spots.maximum:
+        takes = "no spot inks" if spots.maximum == 0 else f"at most {counted(spots.maximum, 'spot ink')}"
+        yield _Fault(
+            names,
+            f"{counted(len(spellings), 'spot ink')} ({_names(names)}); the printer takes {takes}.",
+            "Convert the spots that are not printed as such to process colours (CMYK) in the swatches, and export again.",
+            {"maximum": spots.maximum},
+        )
+        if spots.maximum == 0:
+            return  # nothing that the other two say would help
+    if spots.allowed is not None:
+        takes_inks = {same_ink(name) for name in spots.allowed}
+        strangers = [name for ink, spelled in spellings.items() if ink not in takes_inks for name in spelled]
+        if strangers:
+            yield _Fault(
+                strangers,
+                f"{_names(strangers)} {'is' if len(strangers) == 1 else 'are'} not on the printer's list of spot inks "
+                f"({_names(spots.allowed) or 'it is empty'}).",
+                "Use a listed ink's swatch, spelled as the printer spells it, or convert the colour to CMYK.",
+                {"allowed": list(spots.allowed)},
+            )
+    for spelled in spellings.values():
+        if len(spelled) > 1:
+            yield _Fault(
+                spelled,
+                f"{_names(spelled)} are one ink spelled in {len(spelled)} ways; each spelling makes a plate of its own.",
+                "Merge the swatches into one, with the name that the printer uses, and export again.",
+                {"one_name_an_ink": True},
+            )
+
+
+def _names(names: Sequence[str]) -> str:
+    return first_few([quoted(name) for name in names])

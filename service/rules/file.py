@@ -1,0 +1,224 @@
+"""Rules on the file as a whole: that it opens, that it may be printed, its size and its version."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from service.pdf.measurements import Failure, Measurements, Unmeasured
+from service.rules.base import Finding, NotMeasured, Outcome, always, rule
+from service.rules.wording import first_few, listed, number, pages_phrase, verb
+from service.sheets.model import Block, FileAsked, SpecSheet
+
+_REMEDY_OF_FAILURE = {
+    "broken": "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
+    "download, send it again: it may have been cut short on the way.",
+    "hostile": "Export the PDF again from the layout program that made the artwork, straight to PDF, without a second "
+    "program in between.",
+    "limits": "Simplify the heaviest pages (flatten very complex vector artwork, place huge pictures at their printed "
+    "size), export "
+    "again, or ask the printer to look at the file by hand.",
+}
+
+
+@rule(
+    "file.readable",
+    asks=always,
+    asked_by="always",
+    level="must",
+    source="ISO 32000-2:2020, 7.5 (file structure)",
+    measured={"failure": "broken, hostile or limits", "damage": "what had to be repaired, a sentence each",
+              "reason": "why the pages cannot be read"},
+    required={"readable": "true: the file opens as it is and every page can be read to its end"},
+)  # fmt: skip
+def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+    """The file opens as it is, and every page can be read to its end.
+
+    Why: a printer's software may repair a damaged file in another way than the program on your desk, or drop a page, a
+    picture or a font.
+    Remedy: export the PDF again from the layout program; do not send a file that a program offers to repair.
+    Knows: what a reader has to repair to open the file, and which pages cannot be followed to their end.
+    Cannot know: whether a repaired page still looks as it was designed. Compare it with your own proof.
+    """
+    failure = measurements.document.failure
+    if failure is not None:
+        yield NotMeasured(failure.why) if failure.kind == "locked" else _failed(failure)
+        return
+    damage = measurements.document.damage
+    if damage:
+        yield Finding(
+            message=f"The file is damaged and opens only after repair: {first_few([one.rstrip('.') for one in damage], 3)}.",
+            remedy="Export the PDF again from your layout program. Until then compare every page of the proof with your layout.",
+            measured={"damage": list(damage)},
+            required={"readable": True},
+            level="should",
+        )
+    yield from _unreadable_pages(measurements)
+
+
+def _failed(failure: Failure) -> Finding:
+    return Finding(
+        message=f"The file cannot be read: {failure.why}",
+        remedy=_REMEDY_OF_FAILURE[failure.kind],
+        measured={"failure": failure.kind, "reason": failure.why},
+        required={"readable": True},
+    )
+
+
+def _unreadable_pages(measurements: Measurements) -> Iterator[Outcome]:
+    if isinstance(measurements.pages, Unmeasured):
+        yield NotMeasured(measurements.pages.why)
+        return
+    reasons: dict[str, list[int]] = {}
+    for page in measurements.pages:
+        if isinstance(page.content, Unmeasured):
+            reasons.setdefault(page.content.why, []).append(page.number)
+    for why, numbers in reasons.items():
+        yield Finding(
+            message=f"{pages_phrase(numbers)} cannot be read to the end: {why}",
+            remedy=f"Export {verb(numbers, 'this page', 'these pages')} again from your layout program; replace the placed "
+            "artwork if it fails again.",
+            measured={"reason": why},
+            required={"readable": True},
+            pages=tuple(numbers),
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class LockAsked(Block):
+    encryption_forbidden: bool
+    must_print: bool
+    """False for a client preview: nobody prints it."""
+
+
+def _lock_asked(sheet: SpecSheet) -> LockAsked:
+    file = sheet.file or FileAsked()
+    return LockAsked(
+        level=file.level, note=file.note, encryption_forbidden=file.encryption == "forbidden", must_print=sheet.purpose == "print"
+    )
+
+
+@rule(
+    "file.locked",
+    asks=_lock_asked,
+    asked_by="always (a password, printing forbidden); file.encryption",
+    level="must",
+    source="ISO 32000-2:2020, 7.6 (encryption; permissions in 7.6.4.2)",
+    measured={"opens": "whether it opens without a password", "encrypted": "whether it is encrypted",
+              "printing_allowed": "whether its permissions allow printing at full quality"},
+    required={"opens": "true: without a password", "encrypted": "false where the sheet forbids encryption",
+              "printing_allowed": "true for a file that is to be printed"},
+)  # fmt: skip
+def file_locked(measurements: Measurements, asked: LockAsked) -> Iterator[Outcome]:
+    """The file opens without a password and may be printed.
+
+    Why: a printer cannot place, impose or print a locked file, and will not ask for your password.
+    Remedy: in the PDF export settings leave all passwords and permissions of the security page switched off, and export again.
+    Knows: what the encryption dictionary of the file says.
+    Cannot know: locks that lie outside the file, such as the rights of a shared folder.
+    """
+    document = measurements.document
+    remedy = "Export the PDF again with all security settings (passwords and permissions) switched off."
+    if document.failure is not None and document.failure.kind == "locked":
+        yield Finding(
+            message=f"The file is locked: {document.failure.why}",
+            remedy=remedy,
+            measured={"opens": False, "encrypted": True},
+            required={"opens": True},
+            level="must",  # nothing else can be judged, however the sheet feels about its file block
+        )
+    elif isinstance(document.encryption, Unmeasured):
+        yield NotMeasured(document.encryption.why)
+    else:
+        encrypted, may_print = document.encryption.encrypted, document.encryption.printing_allowed
+        broken = []
+        if encrypted and asked.encryption_forbidden:
+            broken.append("it is encrypted, and the printer takes no encrypted files")
+        if not may_print and asked.must_print:
+            broken.append("its permissions forbid printing at full quality")
+        if broken:
+            yield Finding(
+                message=f"The file opens, but {listed(broken)}.",
+                remedy=remedy,
+                measured={"opens": True, "encrypted": encrypted, "printing_allowed": may_print},
+                required={"encrypted": False} if asked.encryption_forbidden else {"printing_allowed": True},
+            )
+
+
+@rule(
+    "file.size",
+    asks=lambda sheet: sheet.file if sheet.file and sheet.file.maximum_size_bytes is not None else None,
+    asked_by="file.maximum_size",
+    level="must",
+    source="common practice, no source; the limit is the printer's",
+    measured={"size_bytes": "size of the file"},
+    required={"maximum_bytes": "largest size that the printer takes"},
+)
+def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
+    """The file is not larger than the printer takes.
+
+    Why: upload forms, mail servers and job folders refuse larger files, often without a word.
+    Remedy: place pictures at their printed size and let the export reduce them to the resolution that the printer asks for,
+    not below it.
+    Knows: the size in bytes.
+    Cannot know: whether the printer has another way in for large files. Ask.
+    """
+    size, limit = measurements.document.size_bytes, file.maximum_size_bytes
+    if limit is not None and size > limit:
+        yield Finding(
+            message=f"The file is {_megabytes(size)}; the printer takes at most {_megabytes(limit)}.",
+            remedy="Export again with pictures reduced to the resolution that the printer asks for (not below it), or ask "
+            "for another way to send it.",
+            measured={"size_bytes": size},
+            required={"maximum_bytes": limit},
+        )
+
+
+def _megabytes(size_bytes: int) -> str:
+    """MB is 10⁶ bytes; small files in kB, so that a size just over its limit does not read like the limit."""
+    return f"{number(size_bytes / 1e6, 2)} MB" if size_bytes >= 1e6 else f"{number(size_bytes / 1e3, 2)} kB"
+
+
+@rule(
+    "file.version",
+    asks=lambda sheet: sheet.file if sheet.file and (sheet.file.minimum_version or sheet.file.maximum_version) else None,
+    asked_by="file.pdf_versions",
+    level="must",
+    source="ISO 32000-2:2020, 7.5.2 (file header: the later of header and catalog counts)",
+    measured={"version": "PDF version of the file"},
+    required={"minimum": "oldest version that the printer takes", "maximum": "newest version that the printer takes"},
+)
+def file_version(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
+    """The PDF version is one that the printer takes.
+
+    Why: an older workflow does not know what a newer version may contain (layers, live transparency) and can print it wrongly.
+    Remedy: choose the PDF version, or the compatibility, in the export settings.
+    Knows: the version in the header and the one in the catalog; the later counts.
+    Cannot know: whether the file really uses what the version brought.
+    """
+    version = measurements.document.version
+    if isinstance(version, Unmeasured):
+        yield NotMeasured(version.why)
+        return
+    lowest, highest = file.minimum_version, file.maximum_version
+    too_old = lowest is not None and _parts(version) < _parts(lowest)
+    too_new = highest is not None and _parts(version) > _parts(highest)
+    if too_old or too_new:
+        yield Finding(
+            message=f"The file is PDF {version}; the printer takes PDF {_range(lowest, highest)}.",
+            remedy=f"In the export settings choose PDF {lowest if too_old else highest} as version or compatibility, and "
+            "export again.",
+            measured={"version": version},
+            required={"minimum": lowest, "maximum": highest},
+        )
+
+
+def _parts(version: str) -> tuple[int, ...]:
+    """'1.10' is later than '1.7'; numbers, not text, are compared."""
+    return tuple(int(part) for part in version.split("."))
+
+
+def _range(lowest: str | None, highest: str | None) -> str:
+    if lowest and highest:
+        return lowest if lowest == highest else f"{lowest} to {highest}"
+    return f"{lowest} or later" if lowest else f"{highest} or earlier"

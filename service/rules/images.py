@@ -1,0 +1,109 @@
+"""Rules on pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, isfinite
+
+from service.pdf.measurements import Image, Measurements
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
+from service.rules.wording import counted, number, page_list, size
+from service.sheets.model import ImagesAsked, Resolution
+
+PPI_SLACK = 0.005
+"""A picture of 300 ppi by arithmetic is not low (design of the contract, slack). Common practice, no source."""
+
+SMALLEST_JUDGED_PX = 64
+"""Pictures with fewer pixels in either direction are patterns, rules and dots. Common practice, no source."""
+
+MM_PER_INCH = 25.4
+
+
+@rule(
+    "image.resolution",
+    asks=lambda sheet: sheet.images if _asks_contone(sheet.images) else None,
+    asked_by="images.contone_ppi",
+    level="must",
+    source="ISO 32000-2:2020, 8.9.5.1 (an image fills the unit square); the limits are the printer's",
+    measured={"ppi": "lowest resolution as placed", "images": "how many pictures are too low", **LEFT_OUT},
+    required={"minimum_ppi": "least resolution as placed", "preferred_ppi": "resolution that prints well"},
+)
+def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterator[Outcome]:
+    """Pictures have enough pixels for the size at which they are printed.
+
+    Why: too few pixels show as blur or steps; an e-mail or web picture looks sharp on screen and soft on paper.
+    Remedy: place the original picture, or place this one smaller. Enlarging the pixel count in an image editor adds nothing.
+    Knows: pixels over printed length in both directions, after every scaling, for each visible picture of grey or colour.
+    Cannot know: whether the pixels are sharp, or were enlarged before. Pictures under 64 pixels either way are left out.
+    """
+    asked = images.contone or Resolution()
+    low: list[tuple[int, Image]] = []
+    soft: list[tuple[int, Image]] = []
+    for item in contents_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            continue
+        page, content = item
+        for image in content.images:
+            if image.kind != "contone" or min(image.width_px, image.height_px) < SMALLEST_JUDGED_PX:
+                continue
+            if _below(image.ppi, asked.minimum_ppi):
+                low.append((page.number, image))
+            elif _below(image.ppi, asked.preferred_ppi):
+                soft.append((page.number, image))
+    if low:
+        yield _too_few_pixels(low, asked, asked.minimum_ppi or 0, preferred=False)
+    if soft:
+        yield _too_few_pixels(soft, asked, asked.preferred_ppi or 0, preferred=True)
+
+
+def _asks_contone(images: ImagesAsked | None) -> bool:
+    return (
+        images is not None
+        and images.contone is not None
+        and (images.contone.minimum_ppi, images.contone.preferred_ppi) != (None, None)
+    )
+
+
+def _below(ppi: float, limit: float | None) -> bool:
+    return limit is not None and ppi < limit * (1 - PPI_SLACK)
+
+
+def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: float, *, preferred: bool) -> Finding:
+    """One finding for all pictures under one limit; the worst is described."""
+    found = sorted(found, key=lambda one: one[1].ppi)
+    worst_page, worst = found[0]
+    pages = tuple(sorted({number_ for number_, _ in found}))
+    where = f"on page {worst_page}" if len(found) == 1 else f"on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)}"
+    lowest = f"{number(worst.ppi, 0)} ppi" if len(found) == 1 else f"as little as {number(worst.ppi, 0)} ppi (page {worst_page})"
+    wish = "prints better from" if preferred else "asks for at least"
+    return Finding(
+        message=f"{counted(len(found), 'picture')} {where} {'has' if len(found) == 1 else 'have'} {lowest} at the printed size; "
+        f"{'a picture' if preferred else 'the printer'} {wish} {number(limit, 0)} ppi.",
+        remedy=_remedy(worst, worst_page, asked.preferred_ppi or limit, limit),
+        measured={"ppi": round(worst.ppi, 1), "images": len(found)},
+        required={"preferred_ppi": limit} if preferred else {"minimum_ppi": limit},
+        pages=pages,
+        places=tuple(Place(number_, image.visible_box_mm) for number_, image in found),
+        preferred=preferred,
+    )
+
+
+def _remedy(image: Image, page: int, wanted_ppi: float, limit_ppi: float) -> str:
+    """Pixels for the placed size, and the placed size for the pixels."""
+    if not (image.ppi_x > 0 and image.ppi_y > 0 and isfinite(image.ppi_x) and isfinite(image.ppi_y)):
+        return f"Place a larger original of the picture on page {page}."
+    width_mm, height_mm = image.width_px / image.ppi_x * MM_PER_INCH, image.height_px / image.ppi_y * MM_PER_INCH
+    shrink = image.ppi / limit_ppi
+    return (
+        f"The picture on page {page} is {image.width_px} × {image.height_px} pixels, printed {size(width_mm, height_mm)}: "
+        "place an original of at least "
+        f"{_pixels(width_mm, wanted_ppi)} × {_pixels(height_mm, wanted_ppi)} pixels, or print it at "
+        f"{size(width_mm * shrink, height_mm * shrink)} or smaller. "
+        "Do not export with a preset for e-mail or screen."
+    )
+
+
+def _pixels(length_mm: float, ppi: float) -> int:
+    """Whole pixels; a ten-thousandth over is arithmetic, not another pixel."""
+    return ceil(length_mm / MM_PER_INCH * ppi - 1e-4)

@@ -1,0 +1,142 @@
+"""Measurements by hand: a right card and a right booklet; a test breaks one thing of them.
+
+The sizes are worked out here, apart from the service: a page W × H with a bleed of B has its trim at (0, 0, W, H).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+from service.pdf.geometry import Box
+from service.pdf.measurements import (
+    ColorUse,
+    Content,
+    DeclaredBox,
+    Document,
+    Encryption,
+    FontUse,
+    Image,
+    Measurements,
+    Page,
+    PageBoxes,
+    Sides,
+    TextRun,
+    Unmeasured,
+)
+from service.rules.base import Finding
+from service.rules.catalogue import RULES
+from service.rules.judge import JudgedFinding, JudgedRule, Judgement, judge
+from service.sheets.model import SpecSheet
+
+PT_MM = 25.4 / 72
+
+
+# --- A right file -----------------------------------------------------------------------------------------------------
+
+
+def content(
+    *,
+    images: Iterable[Image] = (),
+    colors: Iterable[ColorUse] = (),
+    fonts: Iterable[FontUse] = (),
+    text: Iterable[TextRun] = (),
+    meets: bool = True,
+) -> Content:
+    return Content(tuple(images), tuple(colors), tuple(fonts), tuple(text), Sides(meets, meets, meets, meets))
+
+
+def page(width: float = 85, height: float = 55, *, bleed: float = 3, number: int = 1, **changes: Any) -> Page:
+    trim, sheet = Box(0, 0, width, height), Box(-bleed, -bleed, width + bleed, height + bleed)
+    right = Page(
+        number=number,
+        rotation=0,
+        user_unit=1.0,
+        declared_boxes=(DeclaredBox("media", sheet), DeclaredBox("bleed", sheet), DeclaredBox("trim", trim)),
+        boxes_mm=PageBoxes(media=sheet, crop=sheet, bleed=sheet, trim=trim, art=sheet),
+        trim_source="trim_box",
+        bleed_declared=True,
+        bleed_mm=Sides(bleed, bleed, bleed, bleed),
+        content=content(colors=(color("cmyk", "fill"),)),
+        bleed_reach_mm=Unmeasured("not asked"),
+        ink_max_percent=Unmeasured("not asked"),
+    )
+    return replace(right, **changes)
+
+
+def document(*pages: Page, **changes: Any) -> Measurements:
+    """A sound file of these pages, numbered anew; keywords change the facts of the document."""
+    facts = Document(18_233, None, len(pages), "1.6", Encryption(encrypted=False, printing_allowed=True), damage=())
+    numbered = tuple(replace(one, number=number) for number, one in enumerate(pages, 1))
+    return Measurements(replace(facts, **changes), numbered)
+
+
+def booklet(count: int = 8, *, width: float = 148, height: float = 210) -> Measurements:
+    return document(*(page(width, height) for _ in range(count)))
+
+
+def booklet_as_spreads() -> Measurements:
+    """Twelve A5 pages as a layout program exports them with 'spreads' on: 1, 2|3, 4|5, … 10|11, 12."""
+    return document(page(148, 210), *(page(296, 210) for _ in range(5)), page(148, 210))
+
+
+# --- What stands on a page --------------------------------------------------------------------------------------------
+
+
+def color(family: str, kind: str, *, count: int = 1, inks: tuple[str, ...] = (), box: Box = Box(0, 0, 10, 10)) -> ColorUse:  # noqa: B008
+    return ColorUse(family, f"Device{family}", kind, inks, count, (box,))  # type: ignore[arg-type]
+
+
+def picture(ppi: float = 300, *, pixels: tuple[int, int] = (600, 400), at: tuple[float, float] = (5, 5), **changes: Any) -> Image:
+    width, height = pixels
+    box = Box(at[0], at[1], at[0] + width / ppi * 25.4, at[1] + height / ppi * 25.4)
+    return replace(Image(box, box, width, height, ppi, ppi, "contone", "DeviceCMYK", 8, "DCTDecode"), **changes)
+
+
+def font(name: str = "Bakery Sans", *, embedded: bool = True) -> FontUse:
+    return FontUse(name, "TrueType", embedded, embedded, (Box(10, 10, 40, 14),))
+
+
+def run(words: str, *, x: float = 10, y: float = 10, size_pt: float = 10, visible: bool = True) -> TextRun:
+    """Text as one operator shows it, half an em a letter."""
+    em = size_pt * PT_MM
+    return TextRun(words, Box(x, y, x + len(words) * em / 2, y + em), visible, "Bakery Sans", size_pt, "DeviceGray", ("Black",))
+
+
+def without_content(one: Page, why: str = "its content stops in the middle of a picture") -> Page:
+    return replace(one, content=Unmeasured(why))
+
+
+# --- Judging ----------------------------------------------------------------------------------------------------------
+
+
+def judged(rule_id: str, measurements: Measurements, sheet: SpecSheet) -> tuple[JudgedRule, tuple[JudgedFinding, ...]]:
+    """One rule's outcome and findings, judged as the service does it; every finding keeps to the declared keys."""
+    judgement = judge(measurements, sheet, {rule_id: RULES[rule_id]})
+    for one in judgement.findings:
+        assert_declared_keys(rule_id, one.finding)
+    return judgement.rules[0], judgement.findings
+
+
+def outcome(rule_id: str, measurements: Measurements, sheet: SpecSheet) -> str:
+    return judged(rule_id, measurements, sheet)[0].outcome
+
+
+def only_finding(rule_id: str, measurements: Measurements, sheet: SpecSheet) -> JudgedFinding:
+    _, findings = judged(rule_id, measurements, sheet)
+    assert len(findings) == 1, [one.finding.message for one in findings]
+    return findings[0]
+
+
+def assert_declared_keys(rule_id: str, finding: Finding) -> None:
+    rule = RULES[rule_id]
+    assert set(finding.measured) <= set(rule.measured), rule_id
+    assert set(finding.required) <= set(rule.required), rule_id
+    assert finding.message.strip()
+    assert finding.remedy.strip()
+    assert {place.page for place in finding.places} <= set(finding.pages), rule_id
+
+
+def broken_rules(judgement: Judgement) -> set[str]:
+    return {one.rule for one in judgement.findings}

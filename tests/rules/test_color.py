@@ -1,0 +1,134 @@
+"""Colour spaces that the printer takes, and spot inks."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.pdf.measurements import ColorUse, Measurements
+from service.rules.color import same_ink
+from service.sheets.model import ColorAsked, Finish, SpecSheet, SpotsAsked
+from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
+
+CMYK = SpecSheet(color=ColorAsked(allowed=("cmyk", "gray")))
+
+
+def painted(*uses: ColorUse) -> Measurements:
+    return document(page(content=content(colors=uses)))
+
+
+# --- color.space ------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("family", ["cmyk", "gray", "spot", "registration"])
+def test_printing_colours_are_taken_and_spots_judged_elsewhere(family: str) -> None:
+    assert outcome("color.space", painted(color(family, "fill")), CMYK) == "met"
+
+
+@pytest.mark.parametrize("family", ["rgb", "lab", "multicolor"])
+def test_other_colours_are_not_taken(family: str) -> None:
+    finding = only_finding("color.space", painted(color(family, "image")), CMYK).finding
+    assert finding.measured["family"] == family
+    assert finding.required == {"allowed": ["cmyk", "gray"]}
+
+
+def test_one_finding_names_all_kinds_of_objects() -> None:
+    pages = (
+        page(content=content(colors=(color("rgb", "image", count=3), color("rgb", "text", count=40)))),
+        page(),
+        page(content=content(colors=(color("rgb", "image", count=1), color("lab", "shading")))),
+    )
+    _, findings = judged("color.space", document(*pages), CMYK)
+    assert [one.finding.measured["family"] for one in findings] == ["rgb", "lab"]
+    assert findings[0].finding.measured["objects"] == {"image": 4, "text": 40}
+    assert findings[0].finding.pages == (1, 3)
+    assert "4 pictures and text" in findings[0].finding.message
+
+
+def test_rgb_only_inside_a_soft_mask_is_an_observation() -> None:
+    found = only_finding(
+        "color.space", painted(color("rgb", "soft mask")), SpecSheet(color=ColorAsked(allowed=("cmyk",), rgb_level="must"))
+    )
+    assert found.level == "should"
+
+
+@pytest.mark.parametrize(("rgb_level", "level"), [(None, "must"), ("should", "should"), ("must", "must")])
+def test_the_sheet_sets_the_level_of_rgb(rgb_level: str | None, level: str) -> None:
+    sheet = SpecSheet(color=ColorAsked(allowed=("cmyk",), rgb_level=rgb_level))  # type: ignore[arg-type]
+    assert only_finding("color.space", painted(color("rgb", "image")), sheet).level == level
+    assert only_finding("color.space", painted(color("lab", "image")), sheet).level == "must"
+
+
+def test_a_sheet_that_takes_everything_is_met_but_for_unknown_channels() -> None:
+    sheet = SpecSheet(color=ColorAsked(allowed=("cmyk", "gray", "rgb", "lab")))
+    assert outcome("color.space", painted(color("rgb", "fill"), color("lab", "fill")), sheet) == "met"
+    assert outcome("color.space", painted(color("multicolor", "image")), sheet) == "not_met"
+
+
+@pytest.mark.parametrize("rule_id", ["color.space", "color.spots"])
+def test_colour_not_seen_and_not_asked_for(rule_id: str) -> None:
+    sheet = SpecSheet(color=ColorAsked(allowed=("cmyk",), spots=SpotsAsked(maximum=0)))
+    assert outcome(rule_id, document(without_content(page())), sheet) == "not_measured"
+    assert outcome(rule_id, painted(color("rgb", "fill")), SpecSheet(color=ColorAsked())) == "not_applicable"
+
+
+# --- color.spots ------------------------------------------------------------------------------------------------------
+
+
+def spot(*inks: str) -> ColorUse:
+    return color("spot", "fill", inks=inks)
+
+
+def spots(maximum: int | None = None, allowed: tuple[str, ...] | None = None) -> SpecSheet:
+    return SpecSheet(color=ColorAsked(spots=SpotsAsked(maximum=maximum, allowed=allowed)))
+
+
+@pytest.mark.parametrize(("maximum", "expected"), [(0, "not_met"), (1, "not_met"), (2, "met")])
+def test_no_more_spots_than_ordered(maximum: int, expected: str) -> None:
+    assert outcome("color.spots", painted(spot("Copper 8"), spot("Flour")), spots(maximum)) == expected
+
+
+def test_too_many_spots_are_named_and_counted() -> None:
+    finding = only_finding("color.spots", painted(spot("Copper 8"), spot("Flour")), spots(1)).finding
+    assert finding.measured == {"inks": ["Copper 8", "Flour"], "count": 2}
+    assert finding.required == {"maximum": 1}
+
+
+def test_process_inks_registration_and_no_ink_are_not_spots() -> None:
+    uses = (spot("Cyan", "Black", "Copper 8"), color("registration", "stroke", inks=("All",)), spot("None"))
+    assert outcome("color.spots", painted(*uses), spots(1)) == "met"
+
+
+def test_an_ink_that_is_not_on_the_list() -> None:
+    finding = only_finding("color.spots", painted(spot("Copper 8"), spot("Flour")), spots(allowed=("Copper 8",))).finding
+    assert finding.measured["inks"] == ["Flour"]
+
+
+def test_one_ink_spelled_twice_makes_two_plates_but_is_one_ink() -> None:
+    finding = only_finding("color.spots", painted(spot("Copper 8"), spot("copper-8 C")), spots(1)).finding
+    assert finding.measured == {"inks": ["Copper 8", "copper-8 C"], "count": 1}
+    assert finding.required == {"one_name_an_ink": True}
+
+
+@pytest.mark.parametrize(
+    "other", ["COPPER 8", " Copper  8", "copper_8", "Copper-8 C", "Copper 8 U", "Copper 8 CVC", "Copper 8CVU"]
+)
+def test_spellings_of_one_ink(other: str) -> None:
+    assert same_ink(other) == same_ink("Copper 8")
+
+
+@pytest.mark.parametrize("other", ["Copper 88", "Copper", "Copper 8 Varnish", "Copper 9 C"])
+def test_other_inks_stay_other_inks(other: str) -> None:
+    assert same_ink(other) != same_ink("Copper 8")
+
+
+def test_a_word_that_ends_like_a_paper_suffix_keeps_its_end() -> None:
+    assert same_ink("Music") != same_ink("Musi")
+
+
+def test_finishing_inks_are_asked_for_apart() -> None:
+    sheet = SpecSheet(color=ColorAsked(spots=SpotsAsked(maximum=0)), finishes=(Finish(ink="Gold Foil"),))
+    assert outcome("color.spots", painted(spot("gold foil")), sheet) == "met"
+
+
+def test_names_with_braces_are_shown_as_they_are() -> None:
+    assert "{0} %s" in only_finding("color.spots", painted(spot("{0} %s")), spots(0)).finding.message
