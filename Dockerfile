@@ -1,0 +1,18 @@
+FROM python:3.12-slim AS build
+WORKDIR /src
+COPY pyproject.toml README.md LICENSE ./
+COPY service service
+COPY specs specs
+RUN pip install --no-cache-dir --prefix=/installed .
+
+FROM python:3.12-slim
+# Measuring untrusted PDFs: a user of its own that owns nothing but the data folder.
+RUN useradd --system --uid 10001 --no-create-home print-spec && install -d -o print-spec /data
+COPY --from=build /installed /usr/local
+USER print-spec
+ENV PRINT_SPEC_DATA=/data PYTHONUNBUFFERED=1
+VOLUME /data
+EXPOSE 8000
+HEALTHCHECK --interval=30s --timeout=5s --start-period=20s \
+    CMD ["python", "-c", "import urllib.request; urllib.request.urlopen('http://127.0.0.1:8000/healthz', timeout=4)"]
+CMD ["print-spec", "serve", "--host", "0.0.0.0", "--port", "8000"]

@@ -1,0 +1,143 @@
+"""The command `print-spec`. What a command needs is imported when it runs, so that help is quick."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+CONFORMS, DOES_NOT_CONFORM, NOT_CHECKED = 0, 1, 2
+"""Exit codes of `check`; with several files the highest. 2 is also a command line that was not understood."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    asked = _parser().parse_args(arguments)
+    try:
+        return int(asked.run(asked))
+    except KeyboardInterrupt:
+        print("Stopped.", file=sys.stderr)
+        return NOT_CHECKED
+    except BrokenPipeError:  # the reader of our output went away: `print-spec rules | head`
+        sys.stderr.close()
+        return NOT_CHECKED
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="print-spec",
+        description="Measures a print PDF, judges it against a printer's spec sheet, and says what to put right and where.",
+        epilog="Settings come from the environment (PRINT_SPEC_…); the README lists them.",
+    )
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    serve = commands.add_parser("serve", help="run the HTTP service", description="Run the HTTP service until it is stopped.")
+    serve.add_argument("--host", default="127.0.0.1", help="address to listen on (default: this machine only)")
+    serve.add_argument("--port", type=_port, default=8000, help="port to listen on (default: 8000)")
+    serve.set_defaults(run=_serve)
+
+    demo = commands.add_parser(
+        "demo",
+        help="see it work on a bakery's print order",
+        description="Makes a bakery's print order, sends each file over HTTP to a service of its own, and shows the results.",
+    )
+    demo.add_argument(
+        "--out",
+        type=Path,
+        default=Path("demo-results"),
+        metavar="FOLDER",
+        help="where files and results go (default: ./demo-results)",
+    )
+    demo.set_defaults(run=_demo)
+
+    check = commands.add_parser(
+        "check",
+        help="check PDFs on this machine",
+        description="Checks PDFs against one sheet. Exit code: 0 conforming, 1 nonconforming, 2 not checked or not decided.",
+    )
+    check.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a PDF")
+    check.add_argument(
+        "--spec", required=True, metavar="ID_OR_FILE", help="a stored sheet's id, or a sheet of your own (YAML or JSON)"
+    )
+    check.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
+    check.set_defaults(run=_check)
+
+    _add_sheets(commands.add_parser("sheets", help="list, show and test spec sheets"))
+
+    rules = commands.add_parser("rules", help="list what is judged", description="Every rule: what breaks it, why, what to do.")
+    rules.add_argument("--json", action="store_true", help="as JSON")
+    rules.set_defaults(run=_rules)
+    return parser
+
+
+def _add_sheets(sheets: argparse.ArgumentParser) -> None:
+    actions = sheets.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    listed = actions.add_parser("list", help="the stored sheets")
+    listed.add_argument("--product", help="only this product, for example business-card")
+    listed.add_argument("--region", help="only sheets for this region, for example GB")
+    listed.set_defaults(run=_sheets_list)
+    show = actions.add_parser("show", help="one stored sheet, as YAML")
+    show.add_argument("id")
+    show.set_defaults(run=_sheets_show)
+    test = actions.add_parser("check-file", help="is this file a valid sheet? exit code 0 yes, 1 no")
+    test.add_argument("file", type=Path)
+    test.set_defaults(run=_sheets_check_file)
+
+
+def _port(text: str) -> int:
+    if not text.isdecimal() or not 0 < int(text) < 65536:
+        raise argparse.ArgumentTypeError("a port is a number from 1 to 65535")
+    return int(text)
+
+
+def _serve(asked: argparse.Namespace) -> int:
+    from service.serving import serve
+    from service.settings import SettingsRefused, read_settings
+
+    try:
+        settings = read_settings()
+    except SettingsRefused as refused:
+        print("The service cannot start with these settings:", *refused.mistakes, sep="\n  ", file=sys.stderr)
+        return NOT_CHECKED
+    serve(asked.host, asked.port, settings)
+    return 0
+
+
+def _demo(asked: argparse.Namespace) -> int:
+    from service.demo.run import run_demo
+
+    return run_demo(asked.out)
+
+
+def _check(asked: argparse.Namespace) -> int:
+    from service.cli.checking import check_files
+
+    return check_files(asked.files, asked.spec, as_json=asked.json)
+
+
+def _sheets_list(asked: argparse.Namespace) -> int:
+    from service.cli.sheets import list_sheets
+
+    return list_sheets(asked.product, asked.region)
+
+
+def _sheets_show(asked: argparse.Namespace) -> int:
+    from service.cli.sheets import show_sheet
+
+    return show_sheet(asked.id)
+
+
+def _sheets_check_file(asked: argparse.Namespace) -> int:
+    from service.cli.sheets import check_sheet_file
+
+    return check_sheet_file(asked.file)
+
+
+def _rules(asked: argparse.Namespace) -> int:
+    from service.cli.rules import print_rules
+
+    return print_rules(as_json=asked.json)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,122 @@
+"""`print-spec check`: the same sandboxed measuring and judging as the service, without server, queue or store."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+from rich.text import Text
+
+from service.api.answers import finding_answer, rule_answer, summary_answer
+from service.api.measurement_answers import measurement_answer
+from service.cli import telling
+from service.cli.sheets import sheet_named
+from service.jobs.child import Limits, Task
+from service.jobs.question import question_for
+from service.jobs.sandbox import Result, SandboxBroken, run
+from service.pdf.document import starts_as_pdf
+from service.settings import SettingsRefused, read_settings
+from service.sheets.model import SpecSheet
+from service.sheets.writing import digest
+
+EXIT_CODES = {"conforming": 0, "conforming_with_observations": 0, "nonconforming": 1, "inconclusive": 2}
+NOT_CHECKED = 2
+
+
+def check_files(files: Sequence[Path], spec: str, *, as_json: bool) -> int:
+    """The highest exit code of all files; messages about what could not be checked go to stderr."""
+    sheet = sheet_named(spec)
+    if isinstance(sheet, list):
+        return _refuse(*sheet)
+    try:
+        settings = read_settings()
+    except SettingsRefused as refused:
+        return _refuse(*refused.mistakes)
+    limits = Limits(settings.check_seconds, settings.check_memory_bytes)
+    answers, worst = [], 0
+    for file in files:
+        try:
+            answer = _answer(file, sheet, limits)
+        except (NotChecked, SandboxBroken) as error:
+            worst = max(worst, _refuse(str(error)))
+            continue
+        worst = max(worst, EXIT_CODES[answer["verdict"]])
+        answers.append(answer)
+        if as_json:
+            print(json.dumps(answer, ensure_ascii=False), flush=True)
+    if answers and not as_json:
+        _show(answers)
+    return worst
+
+
+class NotChecked(Exception):
+    """Why there is nothing to measure, for the person at the terminal."""
+
+
+def _refuse(*sentences: str) -> int:
+    print(*sentences, sep="\n", file=sys.stderr)
+    return NOT_CHECKED
+
+
+def _answer(file: Path, sheet: SpecSheet, limits: Limits) -> dict[str, Any]:
+    """The check as the service answers it, less what only a stored check has."""
+    try:
+        with file.open("rb") as opened:
+            if not starts_as_pdf(opened.read(1024)):
+                raise NotChecked(f"{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
+            opened.seek(0)
+            sha256 = hashlib.file_digest(opened, "sha256").hexdigest()
+    except OSError as error:
+        raise NotChecked(f"{file} cannot be read: {error.strerror}.") from error
+    result = _checked(file, sheet, limits)
+    return {
+        "verdict": result.judgement.verdict,
+        "file": {"name": file.name, "size_bytes": file.stat().st_size, "sha256": sha256},
+        "spec": {"id": sheet.id, "revision": sheet.revision, "title": sheet.title, "digest": digest(sheet)},
+        "summary": summary_answer(result.judgement),
+        "findings": [finding_answer(one) for one in result.judgement.findings],
+        "rules": [rule_answer(one) for one in result.judgement.rules],
+        "measurements": measurement_answer(result.measurements),
+    }
+
+
+def _checked(file: Path, sheet: SpecSheet, limits: Limits) -> Result:
+    with _bar(file.name) as progress:
+        return run(Task(sheet=sheet, question=question_for(sheet), pdf=file.absolute()), limits, progress)
+
+
+@contextmanager
+def _bar(name: str) -> Iterator[Any]:
+    """A progress bar on stderr, where that is a terminal; yields what hears stage, page and pages."""
+    console = telling.console(stderr=True)
+    columns = (
+        TextColumn("{task.description}", markup=False),
+        BarColumn(),
+        TextColumn("{task.fields[place]}"),
+        TimeElapsedColumn(),
+    )
+    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
+        task = progress.add_task(f"Checking {name}", total=None, place="")
+
+        def step(stage: str, page: int, pages: int) -> None:
+            progress.update(task, completed=page, total=pages or None, place=f"{stage} {page} of {pages}")
+
+        yield step
+
+
+def _show(answers: Sequence[telling.Answer]) -> None:
+    screen = telling.console()
+    screen.print(telling.verdicts(answers))
+    for answer in answers:
+        if answer["findings"]:
+            screen.print()
+            screen.print(telling.findings(answer))
+        for line in telling.unmeasured(answer):
+            screen.print(Text(line))
+    screen.print("\nConforming is not a promise of a good print: the printer's own proof and terms decide.")

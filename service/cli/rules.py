@@ -1,0 +1,27 @@
+"""`print-spec rules`."""
+
+from __future__ import annotations
+
+import json
+
+from rich import box
+from rich.table import Table
+from rich.text import Text
+
+from service.cli.telling import console
+from service.rules.reference import reference
+
+
+def print_rules(*, as_json: bool) -> int:
+    rules = reference()
+    if as_json:
+        print(json.dumps(rules, indent=2, ensure_ascii=False))
+        return 0
+    table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
+    for heading in ("Rule", "Level", "Asked by", "What is asked"):
+        table.add_column(heading, overflow="fold")
+    for one in rules:
+        title = one["title"] if one["measured_by_this_version"] else f"{one['title']} (not measured yet by this version)"
+        table.add_row(*(Text(text) for text in (one["id"], one["level"], one["asked_by"], title)))
+    console().print(table)
+    return 0

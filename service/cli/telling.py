@@ -1,0 +1,82 @@
+"""Results of checks for a person at a terminal, from the same JSON that the service answers with."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from rich import box
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from service.rules.wording import number, page_list
+
+Answer = Mapping[str, Any]
+
+WIDTH_WITHOUT_TERMINAL = 110
+
+
+def console(stderr: bool = False) -> Console:
+    """As wide as the terminal; into a file or pipe always the same width."""
+    made = Console(stderr=stderr, highlight=False)
+    return made if made.is_terminal else Console(stderr=stderr, highlight=False, width=WIDTH_WITHOUT_TERMINAL)
+
+
+def plain(verdict: str) -> str:
+    return verdict.replace("_", " ")
+
+
+def verdicts(answers: Sequence[Answer]) -> Table:
+    """One line a check."""
+    table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
+    for heading in ("File", "Sent as", "Verdict"):
+        table.add_column(heading, overflow="fold")
+    for heading in ("Must", "Should"):
+        table.add_column(heading, justify="right")
+    for answer in answers:
+        verdict, summary = answer["verdict"], answer["summary"]
+        table.add_row(
+            Text(answer["file"]["name"]),
+            Text(answer["spec"]["id"] or "own sheet"),
+            Text(plain(verdict), style="" if verdict.startswith("conforming") else "bold"),
+            str(summary["nonconformities"] or ""),
+            str(summary["observations"] or ""),
+        )
+    return table
+
+
+def findings(answer: Answer) -> Table:
+    """What does not conform: where, what was found and asked, what to do."""
+    table = Table(
+        title=Text(f"{answer['file']['name']} as {answer['spec']['id'] or 'own sheet'}"),
+        title_justify="left",
+        show_lines=True,
+        box=box.HORIZONTALS,
+        pad_edge=False,
+    )
+    table.add_column("Rule", overflow="fold", width=18)
+    table.add_column("Where", overflow="fold", width=18)
+    table.add_column("Found and asked", ratio=1)
+    table.add_column("What to do", ratio=1)
+    for one in answer["findings"]:
+        rule = Text.assemble((one["rule"], "bold" if one["level"] == "must" else ""), "\n", one["level"])
+        table.add_row(rule, Text(where(one)), Text(one["message"]), Text(one["remedy"]))
+    return table
+
+
+def unmeasured(answer: Answer) -> list[str]:
+    """A line for each rule that could not see all it had to."""
+    return [f"{one['rule']}: not measured. {one['reason']}" for one in answer["rules"] if one["outcome"] == "not_measured"]
+
+
+def where(finding: Mapping[str, Any]) -> str:
+    """Pages, and the first place in mm from the trim's top-left corner."""
+    if not finding["pages"]:
+        return "whole file"
+    pages = ("page " if len(finding["pages"]) == 1 else "pages ") + page_list(finding["pages"])
+    if not finding["places"]:
+        return pages
+    x0, y0, x1, y1 = (number(value) for value in finding["places"][0]["box_mm"])
+    more = len(finding["places"]) - 1
+    return f"{pages}\nx {x0} to {x1}\ny {y0} to {y1} mm" + (f"\nand {more} more place{'s' if more > 1 else ''}" if more else "")

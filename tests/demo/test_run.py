@@ -1,0 +1,56 @@
+"""The demo run, from drawing to results: the real service over HTTP."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from service.demo.order import ORDER, Sent
+from service.demo.run import Outcome, result_name, run_demo
+from service.demo.summary import summary
+
+
+def answer(verdict: str, *rules: str) -> dict[str, object]:
+    return {"verdict": verdict, "findings": [{"rule": rule} for rule in rules]}
+
+
+def test_a_verdict_other_than_deserved_is_a_surprise() -> None:
+    sent = Sent("card.pdf", "card", "", "conforming")
+    assert Outcome(sent, answer("conforming"), 0.1).surprises == []
+    assert len(Outcome(sent, answer("nonconforming"), 0.1).surprises) == 1
+
+
+def test_a_rule_that_was_not_broken_though_it_should_be_is_a_surprise() -> None:
+    sent = Sent("card.pdf", "card", "", "nonconforming", ("bleed.declared", "color.space"))
+    assert Outcome(sent, answer("nonconforming", "bleed.declared", "color.space", "trim.size"), 0.1).surprises == []
+    assert Outcome(sent, answer("nonconforming", "trim.size", "color.space"), 0.1).surprises == ["does not break bleed.declared"]
+
+
+def test_the_demo_runs_from_nothing_to_the_verdicts_that_the_files_deserve(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PRINT_SPEC_DATABASE_URL", "nowhere://")  # the caller's own settings are left alone
+    assert run_demo(tmp_path / "results") == 0
+    for sent in ORDER:
+        check = json.loads((tmp_path / "results" / result_name(sent)).read_text())
+        assert check["verdict"] == sent.verdict
+        assert (tmp_path / "results" / sent.file).is_file()
+    shown = capsys.readouterr().out
+    assert all(sent.file in shown for sent in ORDER)
+    assert "bleed.declared" in (tmp_path / "results" / "summary.md").read_text()
+
+
+def test_names_out_of_a_file_do_not_become_markdown() -> None:
+    finding = {"rule": "font.embedded", "level": "must", "pages": [1], "places": [], "message": "‘[x](y)’", "remedy": "<b>"}
+    check = {
+        "file": {"name": "card.pdf"},
+        "spec": {"id": "card"},
+        "verdict": "nonconforming",
+        "summary": {"headline": "Not ready"},
+        "findings": [finding],
+    }
+    text = summary([("", "card.json", check)])
+    assert r"‘\[x\](y)’" in text
+    assert r"\<b\>" in text

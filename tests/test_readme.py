@@ -1,0 +1,138 @@
+"""What the README says is done here as it stands: commands, snippets, the table, the cut of the demo.
+
+The two commands that make an environment from nothing are run by `.ci/run`; here it is held that they are the same.
+"""
+
+from __future__ import annotations
+
+import html.parser
+import io
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import redirect_stdout
+from pathlib import Path
+
+import pytest
+import requests
+
+from service.demo.run import running_service
+from service.settings import table
+from service.sheets.catalogue import stored_sheets
+from tests.build import page
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+EXAMPLE_ADDRESS = "http://127.0.0.1:8000"
+FROM_NOTHING = "python3 -m venv .venv"
+
+
+def blocks(language: str) -> list[str]:
+    return re.findall(rf"^```{language}\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+
+
+def commands() -> list[str]:
+    return [line for block in blocks("sh") for line in block.splitlines()]
+
+
+@pytest.fixture(scope="module")
+def address() -> Iterator[str]:
+    with running_service() as found:
+        yield found
+
+
+@pytest.fixture
+def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with a card.pdf in it, and `print-spec` on the path."""
+    page(85, 55, bleed=0).fill(cyan=0.5).save(tmp_path / "card.pdf")
+    tools = tmp_path / "bin"
+    tools.mkdir()
+    command = tools / "print-spec"
+    command.write_text(f'#!/bin/sh\nPYTHONPATH={ROOT} exec {sys.executable} -m service "$@"\n')
+    command.chmod(0o755)
+    monkeypatch.setenv("PATH", f"{tools}{os.pathsep}{os.environ['PATH']}")
+    monkeypatch.setenv("NO_PROXY", "127.0.0.1")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_ci_runs_the_two_commands_as_they_stand_in_the_readme() -> None:
+    script = (ROOT / ".ci" / "run").read_text().splitlines()
+    from_nothing = [line for line in commands() if line.startswith(FROM_NOTHING)]
+    assert len(from_nothing) == 2
+    assert all(line in script for line in from_nothing)
+    assert from_nothing[1] in (ROOT / "DEVELOPERS.md").read_text().splitlines()
+
+
+def test_the_commands_do_what_they_say(desk: Path, address: str) -> None:
+    """In order, in one folder; the card has no bleed, so that each check of it ends with 1."""
+    for line in commands():
+        if line.startswith((FROM_NOTHING, "print-spec serve")):
+            continue
+        done = subprocess.run(
+            line.replace(EXAMPLE_ADDRESS, address), shell=True, cwd=desk, capture_output=True, text=True, check=False
+        )
+        expected = 1 if line.startswith("print-spec check") else 0
+        assert done.returncode == expected, (line, done.stdout, done.stderr)
+        if "card.pdf" in line:
+            assert "bleed.declared" in done.stdout
+
+
+def test_the_ordering_page_gets_the_verdict(desk: Path, address: str) -> None:
+    (snippet,) = blocks("python")
+    assert (desk / "card.pdf").exists()
+    shown = io.StringIO()
+    with redirect_stdout(shown):
+        exec(compile(snippet.replace(EXAMPLE_ADDRESS, address), "README.md", "exec"), {})
+    assert shown.getvalue().startswith("nonconforming · ")
+    assert "bleed.declared [1]" in shown.getvalue()
+
+
+class Form(html.parser.HTMLParser):
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.form: dict[str, str | None] = {}
+        self.fields: dict[str, str | None] = {}
+        self.options: list[str | None] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        found = dict(attrs)
+        if tag == "form":
+            self.form = found
+        elif tag == "option":
+            self.options.append(found["value"])
+        elif name := found.get("name"):
+            self.fields[name] = found.get("type", tag)
+
+
+def test_the_upload_form_sends_what_the_service_takes(desk: Path, address: str) -> None:
+    form = Form(blocks("html")[0])
+    assert (form.form["method"], form.form["enctype"]) == ("post", "multipart/form-data")
+    assert form.fields == {"file": "file", "spec": "select"}
+    assert set(form.options) <= stored_sheets().keys()
+    action = str(form.form["action"]).replace(EXAMPLE_ADDRESS, address)
+    with (desk / "card.pdf").open("rb") as pdf:
+        answer = requests.post(action, files={"file": pdf}, data={"spec": form.options[0]}, timeout=60)
+    assert answer.status_code == 201
+    assert answer.json()["verdict"] == "nonconforming"
+
+
+def test_the_settings_are_those_of_the_service() -> None:
+    rows = re.findall(r"^\| `(PRINT_SPEC_\w+)` \| (.*?) \| (.*?) \|$", README, re.MULTILINE)
+    assert rows == [(name, f"`{default}`" if default else "empty", sentence) for name, default, sentence in table()]
+
+
+def test_the_cut_of_the_demo_is_what_it_prints(desk: Path) -> None:
+    done = subprocess.run(["print-spec", "demo"], cwd=desk, capture_output=True, text=True, check=True)
+    (cut,) = blocks("text")
+    shown = {line.rstrip() for line in done.stdout.splitlines()}
+    assert [line for line in cut.splitlines() if line != "…" and line.rstrip() not in shown] == []
+    assert (desk / "demo-results" / "summary.md").is_file()
+
+
+def test_links_lead_somewhere() -> None:
+    for target in re.findall(r"\]\((?!https?:)([^)#]+)\)", README):
+        assert (ROOT / target).exists(), target
