@@ -15,6 +15,7 @@ from service.pdf.geometry import Matrix
 from service.pdf.measurements import Content, PageBoxes, Unmeasured
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Resources, Shared
+from service.pdf.streams import content_bytes
 from service.pdf.walk.objects import emit_group_space, walk_annotations
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import TooMuchWork, Walk
@@ -46,7 +47,7 @@ def _streams(page: pikepdf.Dictionary) -> list[bytes]:
     """The page's content as one stream: parts may be cut anywhere between tokens (7.8.2)."""
     contents = page.get("/Contents")
     parts = list(contents) if isinstance(contents, pikepdf.Array) else [contents]
-    data = b"\n".join(one.read_bytes() for one in parts if isinstance(one, pikepdf.Stream))
+    data = b"\n".join(content_bytes(one) for one in parts if isinstance(one, pikepdf.Stream))
     return [data] if data else []
 
 

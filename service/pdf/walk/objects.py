@@ -12,6 +12,7 @@ from service.pdf.image_facts import ImageFacts, image_facts, inline_image_facts
 from service.pdf.lexer import INLINE_IMAGE
 from service.pdf.names import name_text
 from service.pdf.resources import Resources
+from service.pdf.streams import content_bytes
 from service.pdf.walk.patterns import box_of, matrix_of, paint_area
 from service.pdf.walk.walker import SEEN, Handler, Hidden, Operands, PlacedImage, Walk, name_of
 
@@ -91,7 +92,7 @@ def _form_of(walk: Walk, stream: pikepdf.Stream) -> Form:
         box_of(stream.get("/BBox")),
         group if isinstance(group, pikepdf.Dictionary) and group.get("/S") == "/Transparency" else None,
         Resources(own, walk.shared) if isinstance(own, pikepdf.Dictionary) else None,
-        stream.read_bytes(),
+        content_bytes(stream),
     )
     if len(form.data) <= MOST_BYTES_KEPT:
         walk.forms[identity] = form

@@ -9,6 +9,7 @@ from service.pdf.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.graphics_state import Paint, TextMatrices, TextState
 from service.pdf.lexer import Operand, operations
 from service.pdf.resources import Resources
+from service.pdf.streams import content_bytes
 from service.pdf.text_fonts import Glyph, TextFont
 from service.pdf.walk.patterns import paint_area
 from service.pdf.walk.walker import Handler, Operands, ShownText, Walk, floats, name_of
@@ -189,7 +190,7 @@ def _walk_glyph(walk: Walk, font: TextFont, glyph: Glyph, run: _Run) -> None:
     if procedure is None or key in walk.glyphs_walked or procedure.objgen in walk.running:
         return
     walk.glyphs_walked.add(key)
-    data = procedure.read_bytes()
+    data = content_bytes(procedure)
     if _UNCOLOURED.match(data) or not any(True for _ in operations(data)):
         return
     outer, inside = walk.state, walk.inside_glyph
