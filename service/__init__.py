@@ -1,0 +1,44 @@
+"""print-spec-service: measures a print PDF and judges it against a printer's spec sheet.
+
+This module is imported by every part, the measuring processes included: it imports nothing before `create_app` is called.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from flask import Flask
+
+    from service.settings import Settings
+    from service.wiring import Parts
+
+
+def create_app(settings: Settings | None = None, parts: Parts | None = None) -> Flask:
+    """The service as a WSGI application; settings come from the environment unless they are given.
+
+    `parts` are for tests; whoever gives them closes them. Raises `SettingsRefused`.
+    """
+    from flask import Flask
+    from flask.json.provider import DefaultJSONProvider
+
+    from service.api import checks, headers, rules, specs, system
+    from service.api.openapi import make_api
+    from service.settings import read_settings
+    from service.wiring import make_parts
+
+    parts = parts or make_parts(settings or read_settings())
+    app = Flask(__name__, static_folder=None)
+    app.extensions["print-spec"] = parts
+    app.config["MAX_CONTENT_LENGTH"] = parts.settings.maximum_upload_bytes + 2**20  # the form around the file
+    app.config["MAX_FORM_MEMORY_SIZE"] = 2**20
+    app.config["MAX_FORM_PARTS"] = 50
+    assert isinstance(app.json, DefaultJSONProvider)
+    app.json.sort_keys, app.json.ensure_ascii = False, False  # answers read in the order of the contract
+    headers.register(app)
+    app.before_request(parts.housekeeping.start)
+    api = make_api(app)
+    for room in (specs, checks, rules, system):
+        api.register_blueprint(room.blueprint)
+    app.register_blueprint(system.pages)
+    return app

@@ -1,0 +1,1 @@
+"""Running a check safely: sandboxed child processes, a bounded queue, housekeeping."""

@@ -1,0 +1,1 @@
+"""What is kept between requests: checks in a database, uploaded files in a folder, both only until they expire."""

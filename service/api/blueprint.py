@@ -1,0 +1,90 @@
+"""The blueprint of this service: argument locations that say the same at run time and in the OpenAPI description."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import marshmallow as ma
+from flask import Request, current_app
+from webargs.flaskparser import FlaskParser
+from werkzeug.exceptions import UnsupportedMediaType
+
+from service.wiring import Parts
+
+F = TypeVar("F")
+
+if TYPE_CHECKING:
+    from flask import Blueprint as FlaskBlueprint
+
+    class SmorestBlueprint(FlaskBlueprint):
+        """The library has no types; these are those of what is used here."""
+
+        DEFAULT_LOCATION_CONTENT_TYPE_MAPPING: dict[str, str]
+
+        def __init__(self, name: str, import_name: str, *, description: str, **options: Any) -> None: ...
+        def route(self, rule: str, **options: Any) -> Callable[[F], F]: ...
+        def arguments(self, schema: type[ma.Schema], *, location: str) -> Callable[[F], F]: ...
+        def response(self, status_code: int, schema: Any = None, **options: Any) -> Callable[[F], F]: ...
+        def alt_response(self, status_code: int, response: str | None = None, **options: Any) -> Callable[[F], F]: ...
+        def doc(self, **options: Any) -> Callable[[F], F]: ...
+else:
+    from flask_smorest import Blueprint as SmorestBlueprint
+
+FORMS = ("multipart/form-data", "application/x-www-form-urlencoded")
+BARE_PDF = "application/pdf"
+
+
+class _Parser(FlaskParser):
+    """Adds the location `multipart`: files and fields in one body.
+
+    A bare PDF counts as a form whose only field is `file`, the others being in the address.
+    """
+
+    __location_map__ = {**FlaskParser.__location_map__, "multipart": "load_multipart"}  # noqa: RUF012
+    DEFAULT_UNKNOWN_BY_LOCATION = {  # noqa: RUF012
+        **FlaskParser.DEFAULT_UNKNOWN_BY_LOCATION,
+        "multipart": ma.RAISE,
+        "query": ma.RAISE,
+    }
+
+    def load_querystring(self, req: Request, schema: ma.Schema) -> Any:  # noqa: ARG002
+        return _once({}, req.args.lists())
+
+    def load_multipart(self, req: Request, schema: ma.Schema) -> Any:  # noqa: ARG002
+        if req.mimetype == BARE_PDF:
+            return _once({"file": req.stream}, req.args.lists())
+        if req.mimetype not in FORMS:
+            sent = f"a body of the type {req.mimetype[:60]}" if req.mimetype else "no body that says what it is"
+            raise UnsupportedMediaType(f"You sent {sent}; a check takes multipart/form-data or {BARE_PDF}.")
+        if req.args:
+            raise ma.ValidationError({name[:60]: ["Write this into the form, not into the address."] for name in req.args})
+        fields = _once({}, req.form.lists())
+        return _once(fields, ((name, files) for name, files in req.files.lists()))
+
+
+def _once(fields: dict[str, Any], more: Any) -> dict[str, Any]:
+    """Add the fields of `more`; a field that comes twice is refused, since only one could count."""
+    twice = []
+    for name, values in more:
+        if name in fields or len(values) > 1:
+            twice.append(name)
+        fields[name] = values[0]
+    if twice:
+        raise ma.ValidationError({name: ["This field was sent more than once; send it once."] for name in twice})
+    return fields
+
+
+class Blueprint(SmorestBlueprint):
+    ARGUMENTS_PARSER = _Parser()
+    DEFAULT_LOCATION_CONTENT_TYPE_MAPPING = {  # noqa: RUF012
+        **SmorestBlueprint.DEFAULT_LOCATION_CONTENT_TYPE_MAPPING,
+        "multipart": "multipart/form-data",
+    }
+
+
+def parts() -> Parts:
+    """The running service that the current request belongs to."""
+    found = current_app.extensions["print-spec"]
+    assert isinstance(found, Parts)
+    return found

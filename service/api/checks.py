@@ -1,0 +1,246 @@
+"""`/v1/checks`: send a PDF and a sheet, get the result; ask for it again; forget it."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import secrets
+from datetime import timedelta
+from typing import Any
+
+from flask import Response, jsonify, request
+from flask.views import MethodView
+
+from service.api.answers import check_answer
+from service.api.blueprint import BARE_PDF, Blueprint, parts
+from service.api.check_requests import CheckForm, CheckRequest, understand
+from service.api.problems import Problem
+from service.api.schemas import CheckAnswer
+from service.api.words import file_name
+from service.jobs.checking import now, question_of, question_to_json
+from service.jobs.question import answers, question_for
+from service.jobs.queue import QueueFull
+from service.pdf.codec import measurements_from_json
+from service.pdf.measurements import Question
+from service.sheets.writing import digest, sheet_to_document
+from service.store.blobs import Blobs, Readable, Saved, TooLarge
+from service.store.checks import KeyTaken
+from service.store.models import CheckRow
+
+blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
+
+_KEY = re.compile(r"[\x21-\x7e]{1,255}")
+
+_OTHER_FILES = {
+    b"\x89PNG": "a PNG picture", b"\xff\xd8\xff": "a JPEG picture", b"II*\0": "a TIFF picture", b"MM\0*": "a TIFF picture",
+    b"PK\x03\x04": "a ZIP archive or an office document", b"%!PS": "PostScript", b"8BPS": "a layered picture",
+}  # fmt: skip
+"""What is sent by mistake most often, by its first bytes."""
+
+_POST_DOC = {
+    "parameters": [
+        {"in": "header", "name": "Prefer", "schema": {"type": "string"},
+         "description": "`respond-async`: answer 202 at once; `wait=10`: wait so many seconds at most (RFC 7240)."},
+        {"in": "header", "name": "Idempotency-Key", "schema": {"type": "string", "maxLength": 255},
+         "description": "The same request sent again under the same key gets the same check, as long as that is kept."},
+        {"in": "query", "name": "spec", "schema": {"type": "string"}, "description": "With a bare PDF: id of a stored sheet."},
+        {"in": "query", "name": "order", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the form field."},
+    ],
+    "requestBody": {
+        "description": "A form with the PDF, or the bare PDF.",
+        "content": {
+            "multipart/form-data": {
+                "encoding": {
+                    "file": {"contentType": "application/pdf"},
+                    "spec_sheet": {"contentType": "application/yaml, application/json"},
+                },
+            },
+            "application/x-www-form-urlencoded": {"schema": {"$ref": "#/components/schemas/CheckForm"}},
+            BARE_PDF: {"schema": {"type": "string", "contentMediaType": BARE_PDF}},
+        },
+    },
+}  # fmt: skip
+
+
+@blueprint.route("")
+class ChecksView(MethodView):
+    @blueprint.doc(**_POST_DOC)
+    @blueprint.arguments(CheckForm, location="multipart")
+    @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
+                        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the check."}})  # fmt: skip
+    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True)
+    @blueprint.alt_response(409, "CONFLICT")
+    @blueprint.alt_response(413, "TOO_LARGE")
+    @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
+    @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
+    def post(self, form: dict[str, Any]) -> Response:
+        """Check a PDF against a spec sheet."""
+        key = _idempotency_key()
+        asked = understand(form)
+        row = _earlier(asked) if asked.earlier else _received(asked)
+        row.fingerprint = _fingerprint(row)
+        row.idempotency_key = key
+        return _answer(_queued(row))
+
+
+@blueprint.route("/<check_id>")
+class CheckView(MethodView):
+    @blueprint.response(200, CheckAnswer, description="The check, finished or not.")
+    @blueprint.alt_response(404, "NOT_FOUND")
+    def get(self, check_id: str) -> Response:
+        """Ask how far a check is, or for its result."""
+        answer = jsonify(check_answer(_found(check_id)))
+        answer.headers["Cache-Control"] = "no-store"
+        return answer
+
+    @blueprint.response(204, description="Forgotten, its file as well.")
+    @blueprint.alt_response(404, "NOT_FOUND")
+    def delete(self, check_id: str) -> Response:
+        """Forget a check and its file now, even while it runs."""
+        row = _found(check_id)
+        parts().queue.cancel(row.id)
+        parts().blobs.forget(row.id)
+        parts().checks.forget(row.id)
+        return Response(status=204)
+
+
+def _found(check_id: str) -> CheckRow:
+    row = parts().checks.get(check_id, now())
+    if row is None:
+        raise Problem("check-not-found", "There is no check of this id, or it was forgotten meanwhile.")
+    return row
+
+
+def _new_row(asked: CheckRequest, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
+    time = now()
+    sheet = asked.sheet
+    return CheckRow(
+        id=secrets.token_urlsafe(18),
+        state="queued",
+        created_at=time,
+        expires_at=time + timedelta(hours=parts().settings.retention_hours),
+        owner=parts().queue.owner,
+        heartbeat_at=time,
+        file_name=name,
+        size_bytes=size_bytes,
+        sha256=sha256,
+        spec_id=sheet.id,
+        spec_revision=sheet.revision,
+        spec_title=sheet.title,
+        spec_digest=digest(sheet),
+        sheet=json.dumps(sheet_to_document(sheet)),
+        order=asked.order,
+        question=question_to_json(question),
+    )
+
+
+def _received(asked: CheckRequest) -> CheckRow:
+    """A new check with the file that came. Nothing stays of a file that is refused."""
+    assert asked.stream is not None, "the form has a file or an earlier check"
+    row = _new_row(asked, question_for(asked.sheet_for_order), file_name(asked.file_name), 0, "")
+    saved = _save(parts().blobs, row.id, asked.stream)
+    if b"%PDF-" not in saved.head:
+        parts().blobs.forget(row.id)
+        raise Problem("not-a-pdf", _no_pdf(saved), errors=[("/file", "This is not a PDF.")])
+    row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
+    return row
+
+
+def _save(blobs: Blobs, check_id: str, stream: Readable) -> Saved:
+    maximum = parts().settings.maximum_upload_bytes
+    try:
+        return blobs.save(check_id, stream, maximum)
+    except TooLarge as error:
+        detail = f"The file is larger than {maximum:,} bytes, the most that this service takes."
+        raise Problem("too-large", detail, errors=[("/file", "This file is too large.")]) from error
+
+
+def _no_pdf(saved: Saved) -> str:
+    if not saved.size_bytes:
+        return "The file is empty: nothing arrived in it. Choose the file again and send it."
+    seems = next((kind for start, kind in _OTHER_FILES.items() if saved.head.startswith(start)), None)
+    return f"The file {f'seems to be {seems}' if seems else 'does not begin as a PDF does'}. Export a PDF and send that."
+
+
+def _earlier(asked: CheckRequest) -> CheckRow:
+    """A new check of what an earlier one measured; of its file where that has to be measured anew for this sheet."""
+    earlier = parts().checks.get(asked.earlier or "", now())
+    if earlier is None:
+        detail = "There is no check of this id, or it was forgotten meanwhile. Send the PDF again."
+        raise Problem("invalid-request", detail, errors=[("/check", detail)])
+    if earlier.state in ("queued", "running"):
+        raise Problem("check-not-finished", "The earlier check is still waiting or running.", headers={"Retry-After": "2"})
+    question = question_for(asked.sheet_for_order)
+    row = _new_row(asked, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
+    enough = earlier.measurements and answers(measurements_from_json(earlier.measurements), question_of(earlier), question)
+    has_file = parts().blobs.share(earlier.id, row.id)
+    if earlier.measurements and (enough or not has_file):
+        row.measurements, row.question = earlier.measurements, earlier.question
+    elif not has_file:
+        detail = "The earlier check failed and its file is gone. Send the PDF again."
+        raise Problem("invalid-request", detail, errors=[("/check", detail)])
+    return row
+
+
+def _idempotency_key() -> str | None:
+    key = request.headers.get("Idempotency-Key")
+    if key is not None and not _KEY.fullmatch(key):
+        raise Problem("bad-request", "An Idempotency-Key has 1 to 255 printable ASCII characters without spaces.")
+    return key
+
+
+def _fingerprint(row: CheckRow) -> str:
+    return hashlib.sha256("\n".join((row.sha256, row.sheet, row.order or "")).encode()).hexdigest()
+
+
+def _queued(row: CheckRow) -> CheckRow:
+    """Store and queue the check; a repeat under the same key gives the check that is there already."""
+    here = parts()
+    try:
+        here.checks.add(row)
+    except KeyTaken as error:
+        here.blobs.forget(row.id)
+        first = here.checks.by_key(row.idempotency_key or "", now())
+        if first is None:
+            raise Problem("check-not-finished", "The first request under this key is just ending. Send it again.") from error
+        if first.fingerprint != row.fingerprint:
+            raise Problem("key-reused", "This Idempotency-Key was used for another file, sheet or order.") from error
+        return first
+    try:
+        here.queue.submit(row.id)
+    except QueueFull as full:
+        here.checks.forget(row.id)
+        here.blobs.forget(row.id)
+        wait = str(full.retry_after_seconds)
+        raise Problem(
+            "queue-full", f"Too many checks are waiting. Try again in {wait} s.", headers={"Retry-After": wait}
+        ) from full
+    return row
+
+
+def _answer(row: CheckRow) -> Response:
+    """Wait as long as the caller and the service want to, then say how far the check is."""
+    at_once, wait = _preference()
+    if row.state in ("queued", "running") and not at_once:
+        parts().queue.wait(row.id, wait)
+    row = _found(row.id)
+    done = row.state in ("finished", "failed")
+    answer = jsonify(check_answer(row))
+    answer.status_code = 201 if done else 202
+    answer.headers["Location"] = f"/v1/checks/{row.id}"
+    answer.headers["Cache-Control"] = "no-store"
+    if not done:
+        answer.headers["Retry-After"] = "1"
+    if at_once and not done:
+        answer.headers["Preference-Applied"] = "respond-async"
+    return answer
+
+
+def _preference() -> tuple[bool, float]:
+    """(answer at once, seconds to wait otherwise) from the header Prefer (RFC 7240)."""
+    wishes = [one.split(";")[0].strip().lower() for line in request.headers.getlist("Prefer") for one in line.split(",")]
+    limit = parts().settings.wait_seconds
+    seconds = next((float(one[5:]) for one in wishes if re.fullmatch(r"wait=\d{1,6}", one)), limit)
+    # 'respond-async, wait=10': asynchronous only after ten seconds (RFC 7240, 4.3)
+    return "respond-async" in wishes and not any(one.startswith("wait=") for one in wishes), min(seconds, limit)

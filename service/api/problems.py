@@ -1,0 +1,124 @@
+"""Everything that can go wrong for a caller: a closed list of problems (RFC 9457), each with a page under /problems/<slug>."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from flask import Response, jsonify
+
+
+@dataclass(frozen=True)
+class ProblemKind:
+    status: int
+    title: str
+    what_to_do: str
+
+
+PROBLEMS: dict[str, ProblemKind] = {
+    "bad-request": ProblemKind(
+        400,
+        "The request cannot be read",
+        "The bytes are no complete HTTP request, form or header. Send it with an HTTP library and look at 'detail'.",
+    ),
+    "not-found": ProblemKind(404, "There is nothing at this address", "Compare the address with the reference under /docs."),
+    "check-not-found": ProblemKind(
+        404,
+        "There is no such check",
+        "The id is wrong, or the check was forgotten: by DELETE, or past its 'expires_at'. Send the PDF again.",
+    ),
+    "spec-not-found": ProblemKind(
+        404, "There is no such spec sheet", "GET /v1/specs lists the stored sheets. The nearest ids are in 'detail'."
+    ),
+    "problem-not-found": ProblemKind(404, "There is no such problem", "GET /problems lists them all."),
+    "method-not-allowed": ProblemKind(
+        405, "This address does not take that method", "The header 'Allow' names the methods that it takes."
+    ),
+    "not-acceptable": ProblemKind(
+        406, "None of the accepted formats can be made", "Ask in the header 'Accept' for a format that 'detail' names."
+    ),
+    "check-not-finished": ProblemKind(
+        409,
+        "That check is not finished",
+        "Ask for it again after 'Retry-After' seconds, and use its measurements when its state is 'finished'.",
+    ),
+    "too-large": ProblemKind(
+        413,
+        "The upload is too large",
+        "Send a smaller PDF: without embedded originals, hidden layers or pages that are not printed. "
+        "Whoever runs the service sets the limit (PRINT_SPEC_MAXIMUM_UPLOAD).",
+    ),
+    "not-a-pdf": ProblemKind(
+        415,
+        "The file is not a PDF",
+        "Export a PDF from your layout program and send that. A picture that is renamed to .pdf does not become one.",
+    ),
+    "unsupported-media-type": ProblemKind(
+        415,
+        "This kind of body is not taken",
+        "Send a form (multipart/form-data) with the field 'file', or the bare PDF as application/pdf with ?spec=.",
+    ),
+    "invalid-request": ProblemKind(
+        422,
+        "Something in the request is missing or wrong",
+        "'errors' names each field with a JSON pointer and says what to write there.",
+    ),
+    "invalid-sheet": ProblemKind(
+        422,
+        "The spec sheet cannot be used",
+        "'errors' points at each mistake, as in /spec_sheet/bleed/minimum. An unknown key is refused, never ignored.",
+    ),
+    "unknown-spec": ProblemKind(
+        422, "There is no spec sheet of that id", "GET /v1/specs lists the stored sheets; 'errors' names the nearest ids."
+    ),
+    "key-reused": ProblemKind(
+        422,
+        "The idempotency key belongs to another request",
+        "Use a new Idempotency-Key for each new request, and the same key only to send exactly the same request again.",
+    ),
+    "queue-full": ProblemKind(429, "Too many checks are waiting", "Send the request again after 'Retry-After' seconds."),
+    "internal-error": ProblemKind(
+        500,
+        "The service failed",
+        "This is no fault of your file. Send it again; if it stays, give the request id to whoever runs the service.",
+    ),
+    "interrupted": ProblemKind(
+        503, "The check was interrupted", "The service was stopped while the check was waiting or running. Send it again."
+    ),
+    "not-ready": ProblemKind(
+        503, "The service is not ready", "Its database or its data folder cannot be used just now. Try again; the log says why."
+    ),
+}
+
+
+class Problem(Exception):
+    """Raised anywhere in `api/`; becomes the answer."""
+
+    def __init__(
+        self,
+        code: str,
+        detail: str,
+        *,
+        errors: Sequence[tuple[str, str]] = (),
+        headers: Mapping[str, str] | None = None,
+    ) -> None:
+        """`errors`: (JSON pointer that starts with the form field, sentence)."""
+        super().__init__(detail)
+        self.code, self.detail, self.errors, self.headers = code, detail, tuple(errors), dict(headers or {})
+
+
+def body(code: str, detail: str, errors: Sequence[tuple[str, str]] = ()) -> dict[str, Any]:
+    kind = PROBLEMS[code]
+    answer: dict[str, Any] = {"type": f"/problems/{code}", "title": kind.title, "status": kind.status, "detail": detail}
+    if errors:
+        answer["errors"] = [{"pointer": pointer, "detail": sentence} for pointer, sentence in errors]
+    return answer
+
+
+def response(problem: Problem) -> Response:
+    answer = jsonify(body(problem.code, problem.detail, problem.errors))
+    answer.status_code = PROBLEMS[problem.code].status
+    answer.mimetype = "application/problem+json"
+    answer.headers.update(problem.headers)
+    return answer

@@ -1,0 +1,119 @@
+"""A small client for scripts: send a PDF, get the result.
+
+service = PrintSpec("http://127.0.0.1:8000")
+result = service.check(Path("card.pdf"), spec="business-card-85x55")
+for finding in result["findings"]:
+    print(finding["message"], finding["remedy"])
+"""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Mapping
+from contextlib import ExitStack
+from pathlib import Path
+from types import TracebackType
+from typing import Any, BinaryIO
+
+import requests
+
+Answer = dict[str, Any]
+"""A JSON answer as /openapi.json describes it."""
+
+
+class ProblemError(Exception):
+    """The service answered with a problem (RFC 9457)."""
+
+    def __init__(self, status: int, problem: Mapping[str, Any]) -> None:
+        self.status = status
+        self.code = str(problem.get("type", "")).removeprefix("/problems/")
+        self.detail = str(problem.get("detail", ""))
+        self.errors: list[dict[str, str]] = list(problem.get("errors", []))
+        super().__init__(f"{status} {problem.get('title', 'no answer of this service')}: {self.detail}")
+
+
+class PrintSpec:
+    """One service. Close it, or use it with `with`."""
+
+    def __init__(self, address: str, *, timeout_seconds: float = 120.0) -> None:
+        self._address = address.rstrip("/")
+        self._timeout = timeout_seconds
+        self._session = requests.Session()
+
+    def __enter__(self) -> PrintSpec:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self.close()
+
+    def close(self) -> None:
+        self._session.close()
+
+    def specs(self, **filters: str) -> list[Answer]:
+        """The stored sheets, all pages; filters: product, region, purpose, q."""
+        found: list[Answer] = []
+        page = 1
+        while True:
+            answer = self._call("GET", "/v1/specs", params={**filters, "page": str(page), "page_size": "100"})
+            found += answer["specs"]
+            if len(found) >= answer["total"] or not answer["specs"]:
+                return found
+            page += 1
+
+    def spec(self, spec_id: str) -> Answer:
+        return self._call("GET", f"/v1/specs/{spec_id}")
+
+    def check(
+        self,
+        file: Path | BinaryIO | None = None,
+        *,
+        check: str | None = None,
+        spec: str | None = None,
+        spec_sheet: str | Mapping[str, Any] | None = None,
+        order: Mapping[str, Any] | None = None,
+        idempotency_key: str | None = None,
+    ) -> Answer:
+        """Send a PDF (or the id of an earlier check) and wait until the check is finished or has failed.
+
+        Raises `ProblemError` where the service refuses, `TimeoutError` past the client's timeout.
+        """
+        fields: dict[str, str | None] = {
+            "check": check,
+            "spec": spec,
+            "spec_sheet": json.dumps(spec_sheet) if isinstance(spec_sheet, Mapping) else spec_sheet,
+            "order": None if order is None else json.dumps(order),
+        }
+        headers = {"Idempotency-Key": idempotency_key} if idempotency_key else {}
+        until = time.monotonic() + self._timeout
+        with ExitStack() as stack:
+            stream = stack.enter_context(file.open("rb")) if isinstance(file, Path) else file
+            name = file.name if isinstance(file, Path) else "file.pdf"
+            files = {"file": (name, stream, "application/pdf")} if stream else None
+            form = {name: value for name, value in fields.items() if value is not None}
+            answer = self._call("POST", "/v1/checks", data=form, files=files, headers=headers)
+        while answer["state"] in ("queued", "running"):
+            if time.monotonic() > until:
+                raise TimeoutError(f"check {answer['id']} is not finished yet")
+            time.sleep(0.5)
+            answer = self.result(answer["id"])
+        return answer
+
+    def result(self, check_id: str) -> Answer:
+        return self._call("GET", f"/v1/checks/{check_id}")
+
+    def forget(self, check_id: str) -> None:
+        """The check and its file, now."""
+        self._call("DELETE", f"/v1/checks/{check_id}")
+
+    def _call(self, method: str, path: str, **arguments: Any) -> Answer:
+        answer = self._session.request(method, self._address + path, timeout=self._timeout, **arguments)
+        if answer.status_code == 204:
+            return {}
+        try:
+            document = answer.json()
+        except requests.exceptions.JSONDecodeError:
+            document = {"title": "This is no answer of the service", "detail": answer.text[:200]}
+        if not answer.ok or not isinstance(document, dict):
+            raise ProblemError(answer.status_code, document if isinstance(document, dict) else {})
+        return document

@@ -1,0 +1,100 @@
+"""One check from its row to its result: what a worker does."""
+
+from __future__ import annotations
+
+import json
+import logging
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import Any
+
+from service.jobs.child import Limits, Task
+from service.jobs.judgement_codec import judgement_to_json
+from service.jobs.sandbox import Interrupted, run
+from service.pdf.codec import measurements_to_json
+from service.pdf.measurements import Question
+from service.rules.catalogue import RULES
+from service.sheets.model import SpecSheet
+from service.sheets.order import for_order
+from service.sheets.validation import read_sheet
+from service.store.blobs import Blobs
+from service.store.checks import Checks
+from service.store.models import CheckRow
+
+log = logging.getLogger(__name__)
+
+_SAY_EVERY_SECONDS = 0.25
+
+
+def now() -> datetime:
+    return datetime.now(UTC)
+
+
+class Checking:
+    def __init__(self, checks: Checks, blobs: Blobs, limits: Limits, measure: str = Task.measure) -> None:
+        self._checks, self._blobs, self._limits, self._measure = checks, blobs, limits, measure
+
+    def __call__(self, check_id: str, stopped: Callable[[], bool]) -> None:
+        """Run the check and settle its row, whatever happens."""
+        try:
+            row = self._checks.start(check_id, now())
+            if row:
+                self._settle(row, stopped)
+        except Interrupted:
+            self._checks.fail(check_id, now(), "interrupted")
+        except Exception:  # around a worker: the second place where everything is caught
+            log.exception("check %s failed", check_id)
+            self._checks.fail(check_id, now(), "internal-error")
+
+    def give_up(self, check_id: str) -> None:
+        self._checks.fail(check_id, now(), "interrupted")
+
+    def _settle(self, row: CheckRow, stopped: Callable[[], bool]) -> None:
+        task = Task(
+            sheet=sheet_of(row),
+            question=question_of(row),
+            pdf=None if row.measurements else self._blobs.path(row.id),
+            measurements=row.measurements,
+            measure=self._measure,
+        )
+        teller = _Teller(self._checks, row.id)
+        result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted)
+        self._checks.finish(
+            row.id,
+            now(),
+            measurements=measurements_to_json(result.measurements),
+            judgement=judgement_to_json(result.judgement),
+            verdict=result.judgement.verdict,
+        )
+
+
+class _Teller:
+    """Writes progress into the row, a few times a second at most."""
+
+    def __init__(self, checks: Checks, check_id: str) -> None:
+        self._checks, self._check_id = checks, check_id
+        self._stage, self._next = "", 0.0
+        self.unwanted = False
+
+    def __call__(self, stage: str, page: int, pages: int) -> None:
+        if stage == self._stage and time.monotonic() < self._next:
+            return
+        self._stage, self._next = stage, time.monotonic() + _SAY_EVERY_SECONDS
+        self.unwanted = not self._checks.progress(self._check_id, stage, page, pages)
+
+
+def sheet_of(row: CheckRow) -> SpecSheet:
+    """The sheet that the check is judged against, the order's facts filled in."""
+    sheet = read_sheet(json.loads(row.sheet), stored=False, known_rules=RULES)
+    return for_order(sheet, json.loads(row.order)) if row.order else sheet
+
+
+def question_to_json(question: Question) -> str:
+    return json.dumps([question.trim_sizes_mm, question.bleeds_mm])
+
+
+def question_of(row: CheckRow) -> Question:
+    sizes, bleeds = json.loads(row.question)
+    pairs: Any = tuple(tuple(one) for one in sizes)
+    return Question(pairs, tuple(bleeds))

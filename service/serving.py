@@ -1,0 +1,74 @@
+"""The service under gunicorn, started from this process: what `print-spec serve` runs."""
+
+from __future__ import annotations
+
+import logging
+import os
+import signal
+import sys
+from typing import Any
+
+from gunicorn.app.base import BaseApplication
+
+from service import create_app
+from service.jobs import sandbox
+from service.settings import Settings, near_misses
+from service.store.database import open_database
+from service.wiring import Parts
+
+log = logging.getLogger(__name__)
+
+
+def serve(host: str, port: int, settings: Settings) -> None:
+    """Serve until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
+    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s %(message)s", stream=sys.stderr)
+    for sentence in near_misses(os.environ):
+        log.warning(sentence)
+    settings.data.mkdir(parents=True, exist_ok=True)
+    open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several
+    _Server(host, port, settings).run()
+
+
+class _Server(BaseApplication):  # type: ignore[misc]  # the package has no types
+    def __init__(self, host: str, port: int, settings: Settings) -> None:
+        self._settings = settings
+        self._bind = f"[{host}]:{port}" if ":" in host else f"{host}:{port}"
+        super().__init__()
+
+    def load_config(self) -> None:
+        for name, value in {
+            "bind": self._bind,
+            "workers": self._settings.processes,
+            "threads": self._settings.threads,
+            "worker_class": "gthread",
+            "graceful_timeout": round(self._settings.stop_seconds) + 10,
+            "timeout": 60,
+            "keepalive": 15,
+            "proc_name": "print-spec",
+            "post_worker_init": _begin,
+            "worker_exit": _end,
+            "control_socket_disable": True,
+        }.items():
+            if name in self.cfg.settings:  # the last one came with a later version
+                self.cfg.set(name, value)
+
+    def load(self) -> Any:
+        return create_app(self._settings)
+
+
+def _begin(worker: Any) -> None:
+    """In each server process: begin housekeeping, load the measuring modules, and stop in time when asked to."""
+    parts: Parts = worker.wsgi.extensions["print-spec"]
+    parts.housekeeping.start()
+    sandbox.warm()
+
+    def stop(number: int, frame: Any) -> None:
+        parts.queue.stop_soon()
+        worker.handle_exit(number, frame)
+
+    signal.signal(signal.SIGTERM, stop)
+
+
+def _end(_: Any, worker: Any) -> None:
+    if worker.wsgi is not None:
+        worker.wsgi.extensions["print-spec"].close()

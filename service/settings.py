@@ -1,0 +1,161 @@
+"""Every setting of the service: one table with its default, its environment name and a sentence.
+
+The code, `print-spec serve` and the README read this table. All mistakes are reported at once, before anything starts.
+Sizes: kB, MB and GB are powers of 1,000; KiB, MiB and GiB powers of 1,024 (IEC 80000-13).
+"""
+
+from __future__ import annotations
+
+import difflib
+import os
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What the service runs with. The meaning of each field stands in `TABLE`."""
+
+    data: Path
+    database_url: str
+    maximum_upload_bytes: int
+    check_seconds: float
+    check_memory_bytes: int
+    wait_seconds: float
+    workers: int
+    queue_length: int
+    retention_hours: float
+    stop_seconds: float
+    processes: int
+    threads: int
+
+
+class SettingsRefused(ValueError):
+    """The environment holds values that the service cannot run with; `mistakes` has a sentence for each."""
+
+    def __init__(self, mistakes: list[str]) -> None:
+        super().__init__("\n".join(mistakes))
+        self.mistakes = mistakes
+
+
+_UNITS = {"B": 1, "kB": 10**3, "MB": 10**6, "GB": 10**9, "KiB": 2**10, "MiB": 2**20, "GiB": 2**30}
+
+
+def _size(text: str) -> int:
+    found = re.fullmatch(r"(\d+(?:\.\d+)?) ?(B|kB|MB|GB|KiB|MiB|GiB)", text.strip())
+    if not found or not (bytes_ := round(float(found[1]) * _UNITS[found[2]])):
+        raise ValueError("write a size above zero with its unit, such as '200 MB'")
+    return bytes_
+
+
+def _count(text: str) -> int:
+    if not re.fullmatch(r"[1-9]\d{0,5}", text.strip()):
+        raise ValueError("write a whole number of 1 or more")
+    return int(text)
+
+
+def _amount(text: str) -> float:
+    if not re.fullmatch(r"\d{1,7}(\.\d+)?", text.strip()) or float(text) <= 0:
+        raise ValueError("write a number above zero")
+    return float(text)
+
+
+def _amount_or_zero(text: str) -> float:
+    return 0.0 if re.fullmatch(r"0+(\.0+)?", text.strip()) else _amount(text)
+
+
+def _folder(text: str) -> Path:
+    if not text.strip():
+        raise ValueError("write the path of a folder")
+    return Path(text).expanduser().absolute()
+
+
+def _database_url(text: str) -> str:
+    if text and "://" not in text:
+        raise ValueError("write an SQLAlchemy URL, such as 'postgresql+psycopg://user@host/name', or nothing for SQLite")
+    return text
+
+
+@dataclass(frozen=True)
+class Setting:
+    field: str
+    environment: str
+    default: str
+    sentence: str
+    read: Callable[[str], object]
+    """Turns the text into the field's value; raises ValueError with how to write it."""
+
+
+TABLE = (
+    Setting(
+        "data",
+        "PRINT_SPEC_DATA",
+        "data",
+        "Folder of the database and of the files that are kept; it is made if missing.",
+        _folder,
+    ),
+    Setting("database_url", "PRINT_SPEC_DATABASE_URL", "", "An SQLAlchemy URL; empty: SQLite in the data folder.", _database_url),
+    Setting("maximum_upload_bytes", "PRINT_SPEC_MAXIMUM_UPLOAD", "200 MB", "The largest PDF that is taken.", _size),
+    Setting("check_seconds", "PRINT_SPEC_CHECK_SECONDS", "60", "Seconds that measuring one file may take.", _amount),
+    Setting("check_memory_bytes", "PRINT_SPEC_CHECK_MEMORY", "2 GiB", "Memory that measuring one file may take.", _size),
+    Setting(
+        "wait_seconds",
+        "PRINT_SPEC_WAIT_SECONDS",
+        "25",
+        "Seconds until a caller who waits for a check gets 202 and its address.",
+        _amount_or_zero,
+    ),
+    Setting("workers", "PRINT_SPEC_WORKERS", "2", "Checks that run at the same time, in each process.", _count),
+    Setting("queue_length", "PRINT_SPEC_QUEUE_LENGTH", "50", "Checks that may wait for a worker; one more gets 429.", _count),
+    Setting(
+        "retention_hours",
+        "PRINT_SPEC_RETENTION_HOURS",
+        "24",
+        "Hours that a check and its file are kept; DELETE forgets them at once.",
+        _amount,
+    ),
+    Setting(
+        "stop_seconds",
+        "PRINT_SPEC_STOP_SECONDS",
+        "8",
+        "Seconds that running checks may still take when the service is stopped.",
+        _amount_or_zero,
+    ),
+    Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own queue and workers.", _count),
+    Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
+)
+
+
+def table() -> list[tuple[str, str, str]]:
+    """(environment name, default, sentence) of every setting, in the order in which they are documented."""
+    return [(one.environment, one.default, one.sentence) for one in TABLE]
+
+
+def read_settings(environment: Mapping[str, str] | None = None) -> Settings:
+    """Settings from the environment (by default the process's own). Raises `SettingsRefused` with every mistake."""
+    environment = os.environ if environment is None else environment
+    values: dict[str, object] = {}
+    mistakes = []
+    for one in TABLE:
+        text = environment.get(one.environment, one.default)
+        try:
+            values[one.field] = one.read(text)
+        except ValueError as error:
+            mistakes.append(f"{one.environment} is {text!r}: {error}.")
+    if mistakes:
+        raise SettingsRefused(mistakes)
+    return Settings(**values)  # type: ignore[arg-type]  # TABLE and Settings are held together by a test
+
+
+def near_misses(environment: Mapping[str, str]) -> list[str]:
+    """A sentence for each name that looks like a misspelled setting. Other names are nobody's business: some
+    container platforms set `PRINT_SPEC_…` names of their own.
+    """
+    known = [one.environment for one in TABLE]
+    sentences = []
+    for name in environment:
+        near = difflib.get_close_matches(name, known, 1, 0.85) if name.startswith("PRINT_SPEC_") and name not in known else []
+        sentences += [f"{name} is no setting of this service; {near[0]} is."] if near else []
+    return sentences

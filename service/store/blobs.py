@@ -1,0 +1,80 @@
+"""Uploaded files in a folder, named by the check's id; what the sender called them is never a path."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Protocol
+
+HEADER_WITHIN = 1024
+"""Readers accept the header `%PDF-` anywhere in the first 1,024 bytes (ISO 32000-1:2008, Annex H, note 13, from memory)."""
+
+_CHUNK = 1024 * 1024
+
+
+class Readable(Protocol):
+    def read(self, size: int, /) -> bytes: ...
+
+
+class TooLarge(Exception):
+    """More bytes came than are taken."""
+
+
+@dataclass(frozen=True)
+class Saved:
+    size_bytes: int
+    sha256: str
+    head: bytes
+    """The first `HEADER_WITHIN` bytes."""
+
+
+class Blobs:
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        folder.mkdir(parents=True, exist_ok=True)
+
+    def path(self, check_id: str) -> Path:
+        if not re.fullmatch(r"[A-Za-z0-9_-]{1,40}", check_id):
+            raise ValueError(f"{check_id!r} is no id of a check")
+        return self._folder / f"{check_id}.pdf"
+
+    def save(self, check_id: str, stream: Readable, maximum_bytes: int) -> Saved:
+        """Write the stream. Raises `TooLarge`; whatever is raised, nothing stays behind."""
+        path, digest, size, head = self.path(check_id), hashlib.sha256(), 0, b""
+        try:
+            with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
+                while chunk := stream.read(_CHUNK):
+                    size += len(chunk)
+                    if size > maximum_bytes:
+                        raise TooLarge
+                    head = (head + chunk[:HEADER_WITHIN])[:HEADER_WITHIN]
+                    digest.update(chunk)
+                    file.write(chunk)
+        except BaseException:
+            path.unlink(missing_ok=True)
+            raise
+        return Saved(size, digest.hexdigest(), head)
+
+    def share(self, check_id: str, new_id: str) -> bool:
+        """Give a new check the file of an earlier one; each may be forgotten without the other. False where it is gone."""
+        try:
+            os.link(self.path(check_id), self.path(new_id))
+        except FileNotFoundError:
+            return False
+        return True
+
+    def forget(self, check_id: str) -> None:
+        self.path(check_id).unlink(missing_ok=True)
+
+    def older_than(self, epoch_seconds: float) -> Iterator[str]:
+        """Ids of the files that were last written before that time."""
+        for path in self._folder.glob("*.pdf"):
+            try:
+                if path.stat().st_mtime < epoch_seconds:
+                    yield path.stem
+            except FileNotFoundError:
+                continue  # forgotten meanwhile by someone else

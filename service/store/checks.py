@@ -1,0 +1,110 @@
+"""Checks in the database: each method is one transaction; times come from the caller's clock."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from sqlalchemy import Engine, delete, select, text, update
+from sqlalchemy.exc import IntegrityError
+from sqlalchemy.orm import Session
+
+from service.store.models import CheckRow
+
+OPEN = ("queued", "running")
+
+
+class KeyTaken(Exception):
+    """Another check holds the idempotency key."""
+
+
+class Checks:
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
+
+    def _session(self) -> Session:
+        return Session(self._engine, expire_on_commit=False)
+
+    def add(self, row: CheckRow) -> None:
+        """Raises `KeyTaken` where its idempotency key is another check's."""
+        with self._session() as session:
+            session.add(row)
+            try:
+                session.commit()
+            except IntegrityError as error:
+                raise KeyTaken from error
+            session.expunge(row)
+
+    def get(self, check_id: str, now: datetime) -> CheckRow | None:
+        """None where there is none, or no longer."""
+        with self._session() as session:
+            row = session.get(CheckRow, check_id)
+            return row if row and row.expires_at > now else None
+
+    def by_key(self, key: str, now: datetime) -> CheckRow | None:
+        with self._session() as session:
+            return session.scalar(select(CheckRow).where(CheckRow.idempotency_key == key, CheckRow.expires_at > now))
+
+    def start(self, check_id: str, now: datetime) -> CheckRow | None:
+        """Take a queued check into work; None where it was forgotten or settled meanwhile."""
+        return self._change(check_id, ("queued",), state="running", heartbeat_at=now)
+
+    def progress(self, check_id: str, stage: str, page: int, pages: int) -> bool:
+        """False where the check is no longer running, so that nobody needs its result."""
+        return self._change(check_id, ("running",), stage=stage, page=page, pages=pages) is not None
+
+    def finish(self, check_id: str, now: datetime, *, measurements: str, judgement: str, verdict: str) -> bool:
+        return (
+            self._change(
+                check_id, ("running",), state="finished", finished_at=now, measurements=measurements, judgement=judgement,
+                verdict=verdict, stage=None, page=None, pages=None,
+            )
+            is not None
+        )  # fmt: skip
+
+    def fail(self, check_id: str, now: datetime, problem: str) -> bool:
+        """The service could not look. The idempotency key is given back: the same request may be sent again."""
+        return self._change(check_id, OPEN, state="failed", finished_at=now, problem=problem, idempotency_key=None) is not None
+
+    def _change(self, check_id: str, states: Sequence[str], **values: object) -> CheckRow | None:
+        with self._session() as session:
+            row = session.scalar(
+                update(CheckRow).where(CheckRow.id == check_id, CheckRow.state.in_(states)).values(**values).returning(CheckRow)
+            )
+            session.commit()
+            return row
+
+    def forget(self, check_id: str) -> bool:
+        return self._count(delete(CheckRow).where(CheckRow.id == check_id)) > 0
+
+    def beat(self, owner: str, now: datetime) -> None:
+        """The owner is alive, and with it its open checks."""
+        self._count(update(CheckRow).where(CheckRow.owner == owner, CheckRow.state.in_(OPEN)).values(heartbeat_at=now))
+
+    def settle(self, silent_since: datetime, now: datetime, problem: str) -> int:
+        """Fail the open checks whose process died; how many."""
+        return self._count(
+            update(CheckRow)
+            .where(CheckRow.state.in_(OPEN), CheckRow.heartbeat_at < silent_since)
+            .values(state="failed", finished_at=now, problem=problem, idempotency_key=None)
+        )
+
+    def _count(self, statement: object) -> int:
+        with self._engine.begin() as connection:
+            return connection.execute(statement).rowcount  # type: ignore[call-overload,no-any-return]
+
+    def expired(self, now: datetime) -> list[str]:
+        with self._session() as session:
+            return list(session.scalars(select(CheckRow.id).where(CheckRow.expires_at <= now)))
+
+    def existing(self, ids: Sequence[str]) -> set[str]:
+        with self._session() as session:
+            return set(session.scalars(select(CheckRow.id).where(CheckRow.id.in_(ids))))
+
+    def answers(self) -> bool:
+        """Whether the database can be asked; raises what the database raises."""
+        with self._engine.connect() as connection:
+            return bool(connection.scalar(text("select 1")) == 1)
+
+    def close(self) -> None:
+        self._engine.dispose()

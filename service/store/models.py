@@ -1,0 +1,73 @@
+"""The tables. Times are UTC. What is one whole to the service (a sheet, measurements) is one JSON text to the database."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from sqlalchemy import BigInteger, DateTime, Dialect, String, Text, TypeDecorator
+from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+
+
+class UtcTime(TypeDecorator[datetime]):
+    """An aware time in UTC, also where the database forgets the zone (SQLite)."""
+
+    impl = DateTime(timezone=True)
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:  # noqa: ARG002
+        return value.astimezone(UTC) if value else None
+
+    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime | None:  # noqa: ARG002
+        return value.replace(tzinfo=UTC) if value and value.tzinfo is None else value
+
+
+class Base(DeclarativeBase):
+    type_annotation_map = {datetime: UtcTime, int: BigInteger, str: Text}  # noqa: RUF012
+
+
+class CheckRow(Base):
+    """One check: what was sent, how far it is, what came out."""
+
+    __tablename__ = "checks"
+
+    id: Mapped[str] = mapped_column(String(40), primary_key=True)
+    state: Mapped[str] = mapped_column(String(10), index=True)
+    """`queued`, `running`, `finished` or `failed`."""
+    created_at: Mapped[datetime]
+    finished_at: Mapped[datetime | None]
+    expires_at: Mapped[datetime] = mapped_column(index=True)
+
+    owner: Mapped[str] = mapped_column(String(40))
+    """The process whose queue holds the check."""
+    heartbeat_at: Mapped[datetime]
+    """When that process last said that it is alive; a check whose process died is settled by it."""
+    stage: Mapped[str | None]
+    page: Mapped[int | None]
+    pages: Mapped[int | None]
+
+    file_name: Mapped[str | None]
+    """As the sender called it, for reading only: never a path."""
+    size_bytes: Mapped[int]
+    sha256: Mapped[str] = mapped_column(String(64))
+
+    spec_id: Mapped[str | None]
+    spec_revision: Mapped[int | None]
+    spec_title: Mapped[str | None]
+    spec_digest: Mapped[str]
+    sheet: Mapped[str]
+    """The whole sheet as JSON, in its own format."""
+    order: Mapped[str | None] = mapped_column("order_facts")
+    """What only this order knows, as JSON."""
+
+    question: Mapped[str]
+    """What measuring was told to try, as JSON: whether the measurements answer another sheet depends on it."""
+    measurements: Mapped[str | None]
+    """JSON; while queued, those of an earlier check that are judged again."""
+    judgement: Mapped[str | None]
+    verdict: Mapped[str | None] = mapped_column(String(40))
+    problem: Mapped[str | None] = mapped_column(String(40))
+    """Code of the problem of a failed check."""
+
+    idempotency_key: Mapped[str | None] = mapped_column(String(255), unique=True)
+    fingerprint: Mapped[str] = mapped_column(String(64))
+    """Of everything that was sent, to tell a repeat from another request under the same key."""

@@ -1,0 +1,28 @@
+"""Forgetting: checks past their time with their files, files without a check, and checks whose process died.
+
+Every process of the service may sweep at any time; each step is harmless when done twice.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from service.store.blobs import Blobs
+from service.store.checks import Checks
+
+SILENT_AFTER = timedelta(seconds=20)
+"""A process beats every few seconds; one that was silent for this long is gone."""
+STRAY_AFTER = timedelta(hours=1)
+"""A file is written before its check: only an older one without a check is a stray."""
+
+
+def sweep(checks: Checks, blobs: Blobs, now: datetime) -> None:
+    checks.settle(now - SILENT_AFTER, now, "interrupted")
+    for check_id in checks.expired(now):
+        blobs.forget(check_id)
+        checks.forget(check_id)
+    old = list(blobs.older_than((now - STRAY_AFTER).timestamp()))
+    for start in range(0, len(old), 500):
+        some = old[start : start + 500]
+        for stray in set(some) - checks.existing(some):
+            blobs.forget(stray)

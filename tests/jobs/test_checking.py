@@ -1,0 +1,135 @@
+"""What a worker does with a check: from its row to its result."""
+
+from __future__ import annotations
+
+import json
+import threading
+import time
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from service.jobs.checking import Checking, now, question_of, question_to_json, sheet_of
+from service.jobs.child import Limits, Task
+from service.jobs.housekeeping import Housekeeping
+from service.jobs.judgement_codec import judgement_from_json
+from service.pdf.measurements import Question
+from service.store.blobs import Blobs
+from service.store.checks import Checks
+from service.store.database import open_database
+from service.store.models import CheckRow
+from tests.build import page
+from tests.store.rows import row
+
+SHEET = json.dumps({"trim": {"width": "85 mm", "height": "55 mm"}})
+
+
+@pytest.fixture
+def checks(tmp_path: Path) -> Iterator[Checks]:
+    opened = Checks(open_database("", tmp_path))
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def blobs(tmp_path: Path) -> Blobs:
+    return Blobs(tmp_path / "files")
+
+
+@pytest.fixture
+def queued(checks: Checks, blobs: Blobs) -> str:
+    page(85, 55, bleed=3).fill(cyan=1).save(blobs.path("one"))
+    checks.add(row("one", sheet=SHEET, expires_at=now() + timedelta(hours=1)))
+    return "one"
+
+
+def checking(checks: Checks, blobs: Blobs, measure: str = Task.measure) -> Checking:
+    return Checking(checks, blobs, Limits(10, 2**31), measure)
+
+
+def settled(checks: Checks, check_id: str) -> CheckRow:
+    found = checks.get(check_id, now())
+    assert found is not None
+    return found
+
+
+def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, queued: str) -> None:
+    checking(checks, blobs)(queued, lambda: False)
+    done = settled(checks, queued)
+    assert done.state == "finished"
+    judgement = judgement_from_json(done.judgement or "")
+    assert done.verdict == judgement.verdict
+    assert next(one.outcome for one in judgement.rules if one.rule == "trim.size") == "met"
+
+
+def test_a_hostile_file_finishes_and_does_not_fail(checks: Checks, blobs: Blobs, queued: str) -> None:
+    checking(checks, blobs, "tests.jobs.faults:aborts")(queued, lambda: False)
+    assert (settled(checks, queued).state, settled(checks, queued).verdict) == ("finished", "nonconforming")
+
+
+def test_a_fault_of_our_own_fails_the_check(checks: Checks, blobs: Blobs, queued: str) -> None:
+    checking(checks, blobs, "tests.jobs.faults:no_such_function")(queued, lambda: False)
+    assert (settled(checks, queued).state, settled(checks, queued).problem) == ("failed", "internal-error")
+
+
+def test_an_interrupted_check_says_so(checks: Checks, blobs: Blobs, queued: str) -> None:
+    checking(checks, blobs, "tests.jobs.faults:hangs")(queued, lambda: True)
+    assert (settled(checks, queued).state, settled(checks, queued).problem) == ("failed", "interrupted")
+
+
+def test_a_check_that_was_forgotten_while_it_waited_is_not_run(checks: Checks, blobs: Blobs, queued: str) -> None:
+    checks.forget(queued)
+    checking(checks, blobs, "tests.jobs.faults:hangs")(queued, lambda: False)
+    assert checks.get(queued, now()) is None
+
+
+def test_progress_stands_in_the_row_while_the_check_runs(checks: Checks, blobs: Blobs, queued: str) -> None:
+    work = threading.Thread(target=checking(checks, blobs, "tests.jobs.faults:waits_for_a_file"), args=(queued, lambda: False))
+    work.start()
+    until = time.monotonic() + 10
+    while settled(checks, queued).stage is None and time.monotonic() < until:
+        time.sleep(0.02)
+    running = settled(checks, queued)
+    (blobs.path(queued).parent / "go").touch()
+    work.join(10)
+    assert (running.state, running.stage, running.page, running.pages) == ("running", "pages", 1, 2)
+    assert settled(checks, queued).state == "finished"
+
+
+def test_the_orders_facts_are_in_the_sheet_that_is_judged() -> None:
+    sheet = json.dumps({"spine": {"page_width": "148 mm"}})
+    spine = sheet_of(row(sheet=sheet, order='{"inner_pages": 96, "caliper_mm": 0.11}')).spine
+    assert spine is not None
+    assert (spine.inner_pages, spine.caliper_mm) == (96, 0.11)
+
+
+def test_a_question_comes_back_from_its_row() -> None:
+    question = Question(((85.0, 55.0), (55.0, 85.0)), (3.0, 3.175))
+    assert question_of(row(question=question_to_json(question))) == question
+
+
+def test_housekeeping_settles_what_an_earlier_process_left(checks: Checks, blobs: Blobs) -> None:
+    checks.add(row("lost", state="running", heartbeat_at=now() - timedelta(minutes=5), expires_at=now() + timedelta(hours=1)))
+    housekeeping = Housekeeping(checks, blobs, "here")
+    housekeeping.start()
+    housekeeping.close()
+    assert settled(checks, "lost").problem == "interrupted"
+
+
+def test_a_process_that_beats_keeps_its_checks_and_sweeps_what_expires(
+    checks: Checks, blobs: Blobs, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("service.jobs.housekeeping.BEAT_SECONDS", 0.02)
+    checks.add(row("kept", state="running", owner="here", heartbeat_at=now(), expires_at=now() + timedelta(hours=1)))
+    checks.add(row("brief", state="finished", expires_at=now() + timedelta(seconds=0.1)))
+    housekeeping = Housekeeping(checks, blobs, "here")
+    began = now()
+    housekeeping.start()
+    until = time.monotonic() + 5
+    while checks.existing(["brief"]) and time.monotonic() < until:
+        time.sleep(0.02)
+    housekeeping.close()
+    assert checks.existing(["brief", "kept"]) == {"kept"}
+    assert settled(checks, "kept").heartbeat_at > began

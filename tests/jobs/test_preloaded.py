@@ -1,0 +1,13 @@
+"""What the fork server does before it is asked for a child."""
+
+from __future__ import annotations
+
+from service.jobs.preloaded import warm_up
+from service.pdf.measurements import Unmeasured
+
+
+def test_the_page_that_warms_the_parser_is_measured_to_its_end() -> None:
+    measured = warm_up()
+    assert measured.document.failure is None
+    assert not isinstance(measured.pages, Unmeasured)
+    assert not isinstance(measured.pages[0].content, Unmeasured)

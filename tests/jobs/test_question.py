@@ -1,0 +1,50 @@
+"""What measuring is asked for a sheet, and when the answer serves another sheet."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from service.jobs.question import answers, question_for
+from service.pdf.measure import measure
+from service.pdf.measurements import Failure, Measurements, Question
+from service.sheets.model import BleedAsked, SpecSheet, TrimAsked
+from tests.build import page
+
+CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55), bleed=BleedAsked(minimum_mm=2))
+
+
+def test_the_sheets_size_is_tried_turned_and_as_a_spread() -> None:
+    assert question_for(CARD).trim_sizes_mm == ((85, 55), (55, 85), (170, 55), (110, 85))
+
+
+def test_the_sheets_bleed_is_tried_first_and_the_usual_ones_after_it() -> None:
+    assert question_for(CARD).bleeds_mm == (2, 3.0, 3.175, 5.0)
+    assert question_for(SpecSheet(bleed=BleedAsked(minimum_mm=0))).bleeds_mm == (3.0, 3.175, 5.0)
+
+
+def test_a_square_is_tried_once_each_way() -> None:
+    assert question_for(SpecSheet(trim=TrimAsked(width_mm=90, height_mm=90))).trim_sizes_mm == ((90, 90), (180, 90))
+
+
+@pytest.fixture(scope="module")
+def declared(tmp_path_factory: pytest.TempPathFactory) -> Measurements:
+    path = tmp_path_factory.mktemp("pdf") / "card.pdf"
+    page(85, 55, bleed=3).fill(cyan=1).save(path)
+    return measure(path, Question(), lambda *_: None)
+
+
+def test_a_declared_trim_serves_every_sheet(declared: Measurements) -> None:
+    assert answers(declared, question_for(CARD), Question())
+
+
+def test_a_trim_that_was_worked_out_serves_only_the_same_question(declared: Measurements) -> None:
+    assert not isinstance(declared.pages, type(None))
+    guessed = Measurements(declared.document, (replace(declared.pages[0], trim_source="media_box"),))  # type: ignore[index]
+    assert answers(guessed, question_for(CARD), question_for(CARD))
+    assert not answers(guessed, Question(), question_for(CARD))
+
+
+def test_an_unreadable_file_stays_unreadable_whatever_is_asked() -> None:
+    assert answers(Measurements.unreadable(1, Failure("locked", "…")), Question(), question_for(CARD))

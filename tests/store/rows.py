@@ -1,0 +1,19 @@
+"""A check's row for tests, with what a test does not care about filled in."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from service.store.models import CheckRow
+
+NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
+
+
+def row(check_id: str = "one", **changes: Any) -> CheckRow:
+    values = {
+        "id": check_id, "state": "queued", "created_at": NOON, "expires_at": NOON + timedelta(hours=24), "owner": "here",
+        "heartbeat_at": NOON, "file_name": "card.pdf", "size_bytes": 10, "sha256": "a" * 64, "spec_digest": "d", "sheet": "{}",
+        "question": "[[], []]", "fingerprint": "f",
+    }  # fmt: skip
+    return CheckRow(**{**values, **changes})

@@ -1,0 +1,116 @@
+"""Checks in the database: their states and who may change them."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta, timezone
+from pathlib import Path
+
+import pytest
+from sqlalchemy import text
+
+from service.store.checks import Checks, KeyTaken
+from service.store.database import open_database
+from tests.store.rows import NOON, row
+
+LATER = NOON + timedelta(minutes=1)
+DONE = {"measurements": "{}", "judgement": "{}", "verdict": "conforming"}
+
+
+def test_a_check_goes_from_queued_through_running_to_finished(checks: Checks) -> None:
+    checks.add(row())
+    started = checks.start("one", LATER)
+    assert started is not None
+    assert started.state == "running"
+    assert checks.progress("one", "pages", 3, 12)
+    running = checks.get("one", LATER)
+    assert running is not None
+    assert (running.stage, running.page, running.pages) == ("pages", 3, 12)
+    assert checks.finish("one", LATER, **DONE)
+    finished = checks.get("one", LATER)
+    assert finished is not None
+    assert (finished.state, finished.verdict, finished.finished_at, finished.stage) == ("finished", "conforming", LATER, None)
+
+
+def test_only_a_queued_check_is_started_and_only_once(checks: Checks) -> None:
+    checks.add(row())
+    assert checks.start("one", LATER)
+    assert checks.start("one", LATER) is None
+
+
+def test_a_forgotten_check_takes_no_progress_and_no_result(checks: Checks) -> None:
+    checks.add(row())
+    checks.start("one", LATER)
+    assert checks.forget("one")
+    assert not checks.progress("one", "pages", 1, 2)
+    assert not checks.finish("one", LATER, **DONE)
+    assert not checks.forget("one")
+
+
+def test_a_finished_check_is_not_failed_afterwards(checks: Checks) -> None:
+    checks.add(row())
+    checks.start("one", LATER)
+    checks.finish("one", LATER, **DONE)
+    assert not checks.fail("one", LATER, "interrupted")
+
+
+def test_an_expired_check_is_gone_before_it_is_swept(checks: Checks) -> None:
+    checks.add(row())
+    assert checks.get("one", NOON + timedelta(hours=24)) is None
+    assert checks.expired(NOON + timedelta(hours=24)) == ["one"]
+    assert checks.expired(NOON) == []
+
+
+def test_times_come_back_in_utc_whatever_zone_they_were_in(checks: Checks) -> None:
+    checks.add(row(created_at=datetime(2026, 3, 2, 14, 0, tzinfo=timezone(timedelta(hours=2)))))
+    again = checks.get("one", NOON)
+    assert again is not None
+    assert (again.created_at, again.created_at.tzinfo) == (NOON, UTC)
+
+
+def test_an_idempotency_key_belongs_to_one_check(checks: Checks) -> None:
+    checks.add(row("one", idempotency_key="order-7"))
+    with pytest.raises(KeyTaken):
+        checks.add(row("two", idempotency_key="order-7"))
+    first = checks.by_key("order-7", NOON)
+    assert first is not None
+    assert first.id == "one"
+
+
+def test_many_checks_have_no_key(checks: Checks) -> None:
+    checks.add(row("one"))
+    checks.add(row("two"))
+    assert checks.existing(["one", "two", "three"]) == {"one", "two"}
+
+
+def test_a_failed_check_gives_its_key_back(checks: Checks) -> None:
+    checks.add(row("one", idempotency_key="order-7"))
+    checks.fail("one", LATER, "interrupted")
+    checks.add(row("two", idempotency_key="order-7"))
+
+
+def test_only_checks_of_a_silent_process_are_settled(checks: Checks) -> None:
+    checks.add(row("lost", state="running", owner="dead"))
+    checks.add(row("kept", state="running", owner="here"))
+    checks.add(row("done", state="finished", owner="dead"))
+    checks.beat("here", LATER)
+    assert checks.settle(LATER, LATER, "interrupted") == 1
+    states = {name: found.state for name in ("lost", "kept", "done") if (found := checks.get(name, LATER))}
+    assert states == {"lost": "failed", "kept": "running", "done": "finished"}
+
+
+def test_sqlite_is_set_up_for_several_writers(tmp_path: Path) -> None:
+    engine = open_database("", tmp_path)
+    with engine.connect() as connection:
+        assert connection.scalar(text("pragma journal_mode")) == "wal"
+        assert connection.scalar(text("pragma busy_timeout")) == 10_000
+        assert connection.scalar(text("pragma secure_delete")) == 1
+    engine.dispose()
+
+
+def test_the_tables_are_kept_from_start_to_start(tmp_path: Path) -> None:
+    first = Checks(open_database("", tmp_path))
+    first.add(row())
+    first.close()
+    second = Checks(open_database("", tmp_path))
+    assert second.get("one", NOON) is not None
+    second.close()

@@ -1,0 +1,128 @@
+"""The service as it really runs: gunicorn, sockets, signals."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+import requests
+
+from tests.build import page
+from tests.running import Running, running
+
+CARD = {"spec": "business-card-85x55"}
+
+
+@pytest.fixture(scope="module")
+def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    with running(tmp_path_factory.mktemp("service") / "data", MAXIMUM_UPLOAD="1 MB") as started:
+        yield started
+
+
+@pytest.fixture(scope="module")
+def card(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("pdf") / "card.pdf"
+    page(85, 55, bleed=3).fill(cyan=1).save(path)
+    return path
+
+
+def send(service: Running, card: Path, **headers: str) -> requests.Response:
+    with card.open("rb") as stream:
+        files = {"file": ("card.pdf", stream)}
+        return requests.post(f"{service.address}/v1/checks", files=files, data=CARD, headers=headers, timeout=30)
+
+
+def ask_until(service: Running, check_id: str, *states: str) -> str:
+    until = time.monotonic() + 15
+    while (state := requests.get(f"{service.address}/v1/checks/{check_id}", timeout=5).json()["state"]) not in states:
+        assert time.monotonic() < until, f"the check is {state}"
+        time.sleep(0.05)
+    return str(state)
+
+
+def test_a_card_is_checked_over_http(service: Running, card: Path) -> None:
+    answer = send(service, card)
+    assert (answer.status_code, answer.json()["verdict"]) == (201, "conforming")
+    assert requests.get(service.address + answer.headers["Location"], timeout=5).json() == answer.json()
+
+
+def test_a_caller_who_still_sends_sees_that_it_is_too_much(service: Running) -> None:
+    """A server that closes while bytes arrive resets the connection, and the caller sees no answer at all."""
+    files = {"file": ("card.pdf", b"%PDF-1.7" + bytes(30_000_000))}
+    answer = requests.post(f"{service.address}/v1/checks", files=files, data=CARD, timeout=30)
+    assert (answer.status_code, answer.json()["type"]) == (413, "/problems/too-large")
+
+
+def test_an_upload_in_chunks_of_unknown_length_is_bounded_too(service: Running, card: Path) -> None:
+    bare = {"headers": {"Content-Type": "application/pdf"}, "timeout": 30}
+    address = f"{service.address}/v1/checks?spec=business-card-85x55"
+    answer = requests.post(address, data=iter([card.read_bytes()]), **bare)  # type: ignore[arg-type]
+    assert answer.status_code == 201
+    endless = (bytes(100_000) if number else b"%PDF-1.7" for number in range(60))
+    answer = requests.post(address, data=endless, **bare)  # type: ignore[arg-type]
+    assert (answer.status_code, answer.json()["type"]) == (413, "/problems/too-large")
+
+
+def test_refused_uploads_leave_nothing_behind(tmp_path: Path) -> None:
+    with running(tmp_path / "data", MAXIMUM_UPLOAD="1 kB") as service:
+        for body in (b"%PDF-1.7" + bytes(5000), b"no pdf"):
+            requests.post(f"{service.address}/v1/checks", files={"file": ("card.pdf", body)}, data=CARD, timeout=30)
+        assert list((tmp_path / "data" / "files").iterdir()) == []
+
+
+def test_stopping_lets_a_running_check_finish(tmp_path: Path, card: Path) -> None:
+    data = tmp_path / "data"
+    with running(data, "tests.jobs.faults:waits_for_a_file", STOP_SECONDS="10") as service:
+        check = send(service, card, Prefer="respond-async").json()
+        ask_until(service, check["id"], "running")
+        service.process.terminate()
+        time.sleep(0.3)
+        (data / "files" / "go").touch()
+        assert service.process.wait(20) == 0
+    with running(data) as again:
+        assert ask_until(again, check["id"], "finished", "failed") == "finished"
+
+
+def test_stopping_settles_what_takes_too_long_and_says_send_it_again(tmp_path: Path, card: Path) -> None:
+    data = tmp_path / "data"
+    with running(data, "tests.jobs.faults:hangs", STOP_SECONDS="0.5", WORKERS="1") as service:
+        checks = [send(service, card, Prefer="respond-async").json() for _ in range(2)]
+        ask_until(service, checks[0]["id"], "running")
+        began = time.monotonic()
+        assert service.stop() == 0
+        assert time.monotonic() - began < 8
+    with running(data) as again:
+        for check in checks:
+            told = requests.get(f"{again.address}/v1/checks/{check['id']}", timeout=5).json()
+            assert (told["state"], told["problem"]["type"]) == ("failed", "/problems/interrupted")
+
+
+def test_a_waiting_caller_is_answered_when_the_service_stops(tmp_path: Path, card: Path) -> None:
+    answers: list[requests.Response] = []
+    with running(tmp_path / "data", "tests.jobs.faults:hangs", STOP_SECONDS="0.5") as service:
+        caller = threading.Thread(target=lambda: answers.append(send(service, card)))
+        caller.start()
+        time.sleep(1)
+        service.stop()
+        caller.join(20)
+    assert answers[0].json()["problem"]["type"] == "/problems/interrupted"
+
+
+def test_the_log_has_the_request_and_not_the_file_name(service: Running, card: Path) -> None:
+    answer = send(service, card)
+    assert answer.headers["X-Request-Id"] in service.log
+    assert "card.pdf" not in service.log
+
+
+def test_several_processes_know_each_others_checks(tmp_path: Path, card: Path) -> None:
+    with running(tmp_path / "data", PROCESSES="3") as service:
+        checks = [send(service, card, **{"Idempotency-Key": f"order-{number}"}).json() for number in range(4)]
+        assert {check["verdict"] for check in checks} == {"conforming"}
+        for number, check in enumerate(checks):
+            for _ in range(4):
+                answer = requests.get(f"{service.address}/v1/checks/{check['id']}", timeout=5, headers={"Connection": "close"})
+                assert answer.json() == check
+            assert send(service, card, **{"Idempotency-Key": f"order-{number}"}).json() == check
