@@ -30,6 +30,7 @@ from service.pdf.measurements import (
     TransparencyUse,
 )
 from service.pdf.text_fonts import TextFont
+from service.pdf.walk.objects import GROUP_AS_A_WHOLE
 from service.pdf.walk.walker import Mark, PlacedImage, ShownText, StrokedPath, TooMuchWork
 
 MOST_IMAGES = 20_000
@@ -58,6 +59,9 @@ class Gathered:
     def add(self, mark: Mark) -> None:
         paint, visible, detail = mark.paint, mark.visible, mark.detail
         paints = visible is not None and paint.marks and (detail.paints if isinstance(detail, ShownText) else True)
+        if paint is GROUP_AS_A_WHOLE and mark.prints and visible is not None:
+            self._add_transparency(mark, visible)
+            return
         if not (mark.prints and mark.shows) and paints and visible is not None:
             self.hidden.setdefault((mark.prints, mark.shows, mark.layer), Tally()).add(visible)
         if not mark.prints or not paints or visible is None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import pikepdf
 
 from service.pdf.geometry import Box, Matrix
-from service.pdf.graphics_state import blended_paint
+from service.pdf.graphics_state import Paint, blended_paint
 from service.pdf.image_facts import ImageFacts, image_facts, inline_image_facts
 from service.pdf.lexer import INLINE_IMAGE
 from service.pdf.names import name_text
@@ -69,6 +69,10 @@ def _place(walk: Walk, facts: ImageFacts) -> None:
         paint_area(walk, "fill", box, paint)
 
 
+GROUP_AS_A_WHOLE = Paint(None, "(group)", (), False)
+"""Stands for a group that is blended as one object: what it holds is told apart from it."""
+
+
 @dataclass(frozen=True)
 class Form:
     """A form XObject, read once for the page however often it is drawn."""
@@ -112,6 +116,8 @@ def walk_form(walk: Walk, stream: pikepdf.Stream) -> None:
         walk.state.clip_to(walk.state.ctm.box(form.bounds))
     walk.transparency_seen = form.group is not None and outer.transparent
     if form.group is not None:
+        if outer.transparent and walk.state.clip is not None:
+            walk.emit("group", walk.state.clip, GROUP_AS_A_WHOLE)
         _enter_group(walk)
     resources = form.resources or walk.resources
     walk.running.append(identity)
