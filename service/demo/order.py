@@ -9,7 +9,7 @@ from pathlib import Path
 from PIL import Image
 
 from service.demo import brochure
-from service.demo.pen import PdfFile, spot
+from service.demo.pen import PdfFile, binary_streams, spot
 from service.demo.photographs import cmyk, jpeg, photograph
 from service.demo.stationery import A4, CARD, card_back, card_front, letterhead, specimen_letter
 
@@ -80,6 +80,11 @@ ORDER = (
 
 def make_files(folder: Path, progress: Callable[[str], None]) -> Sequence[Path]:
     """Draws every file of the order into the folder; `progress` hears each name before it is drawn."""
+    with binary_streams():
+        return _draw_all(folder, progress)
+
+
+def _draw_all(folder: Path, progress: Callable[[str], None]) -> Sequence[Path]:
     files = []
     for name, make in {
         "card-right.pdf": _card_right,

@@ -42,6 +42,17 @@ def load_type() -> None:
             pdfmetrics.registerFont(TTFont(name, str(Path(reportlab.__file__).parent / "fonts" / file)))
 
 
+@contextmanager
+def binary_streams() -> Iterator[None]:
+    """Let reportlab write streams as they are, not as text a quarter longer; its own switch is one for the whole process."""
+    before = rl_config.useA85
+    rl_config.useA85 = 0
+    try:
+        yield
+    finally:
+        rl_config.useA85 = before
+
+
 class _Jpeg:
     """An image that reportlab puts into the file without decoding it, named by what it holds."""
 
@@ -148,7 +159,6 @@ class PdfFile:
 
     def __init__(self, path: Path, title: str) -> None:
         load_type()
-        rl_config.useA85 = 0  # streams as they are, not as text a quarter longer
         self.path = path
         self._canvas = Canvas(str(path), initialFontName=REGULAR, invariant=1, pageCompression=1)  # type: ignore[arg-type]  # the stub is wrong
         self._canvas.setTitle(title)

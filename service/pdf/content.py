@@ -27,9 +27,9 @@ def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shar
     """Everything that the page paints; `ruler` leads from its default user space (pt) to ruler mm."""
     gathered = Gathered(boxes)
     walk = Walk(HANDLERS, ruler, boxes.media, shared, [gathered.add])
-    resources = Resources(_inherited_resources(page), shared)
+    resources = Resources(inherited_resources(page), shared)
     try:
-        for data in _streams(page):
+        for data in page_streams(page):
             walk.run(data, resources)
         if walk.transparency_seen:
             emit_group_space(walk, page.get("/Group"), resources, boxes.media)
@@ -43,7 +43,7 @@ def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shar
     return gathered.content(walk.stand_ins)
 
 
-def _streams(page: pikepdf.Dictionary) -> list[bytes]:
+def page_streams(page: pikepdf.Dictionary) -> list[bytes]:
     """The page's content as one stream: parts may be cut anywhere between tokens (7.8.2)."""
     contents = page.get("/Contents")
     parts = list(contents) if isinstance(contents, pikepdf.Array) else [contents]
@@ -51,7 +51,7 @@ def _streams(page: pikepdf.Dictionary) -> list[bytes]:
     return [data] if data else []
 
 
-def _inherited_resources(page: pikepdf.Dictionary) -> object:
+def inherited_resources(page: pikepdf.Dictionary) -> object:
     """Resources of the page or of the nearest page tree node that has some (7.7.3.4)."""
     node: object = page
     for _ in range(64):

@@ -7,6 +7,7 @@ and charstring index. Type 1: its clear text and its encrypted part. Glyph outli
 from __future__ import annotations
 
 import io
+import logging
 import struct
 from itertools import pairwise
 
@@ -16,6 +17,8 @@ from fontTools.misc import eexec
 from fontTools.ttLib import TTFont, TTLibError
 
 from service.pdf.measurements import Unmeasured
+
+logging.getLogger("fontTools").setLevel(logging.ERROR)  # it warns of old dates and the like, which no print depends on
 
 LARGEST_PROGRAM = 30_000_000
 _UNREADABLE = "its program in the file is damaged"

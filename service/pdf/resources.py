@@ -36,6 +36,10 @@ class Shared:
         return is_on(content, self._showing)
 
 
+def _substitute(name: str) -> pikepdf.Dictionary:
+    return pikepdf.Dictionary(Type=pikepdf.Name.Font, Subtype=pikepdf.Name.Type1, BaseFont=pikepdf.Name("/" + name))
+
+
 class Resources:
     """The resource dictionary of one content stream; a missing or damaged entry is None."""
 
@@ -88,9 +92,10 @@ class Resources:
         return color_space(default if isinstance(default, pikepdf.Array) else written)
 
     def font(self, name: str) -> TextFont | None:
+        """A font that is missing is read as one that is not embedded, under its resource name: readers substitute it."""
         if name not in self._fonts:
             entry = self.dictionary_of("/Font", name)
-            self._fonts[name] = self.font_of(entry) if entry is not None else None
+            self._fonts[name] = self.font_of(entry if entry is not None else _substitute(name)) if name else None
         return self._fonts[name]
 
     def font_of(self, dictionary: pikepdf.Dictionary) -> TextFont:

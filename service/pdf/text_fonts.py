@@ -101,8 +101,10 @@ def _descendant(font: pikepdf.Dictionary) -> pikepdf.Dictionary | None:
 
 
 def _unicode_map(font: pikepdf.Dictionary) -> Mapping[int, str]:
-    stream = font.get("/ToUnicode")
-    return to_unicode(_bytes(stream)) if isinstance(stream, pikepdf.Stream) else {}
+    written = font.get("/ToUnicode")
+    if name_text(written).startswith("Identity"):
+        return {code: chr(code) for code in range(0x10000) if not 0xD800 <= code < 0xE000}
+    return to_unicode(_bytes(written)) if isinstance(written, pikepdf.Stream) else {}
 
 
 def _bytes(stream: pikepdf.Stream) -> bytes:
@@ -189,7 +191,7 @@ def _simple_widths(
         missing = descriptor.get("/MissingWidth") if isinstance(descriptor, pikepdf.Dictionary) else None
         return _number(missing, 0.0) * matrix.a, {first + at: _number(one, 0.0) * matrix.a for at, one in enumerate(listed)}
     metrics = standard_fonts.widthsByFontGlyph.get(facts.name) or standard_fonts.widthsByFontGlyph["Helvetica"]
-    return 0.5, {code: metrics[glyph] / 1000 for code, glyph in names.items() if glyph in metrics}
+    return 0.0, {code: metrics[glyph] / 1000 for code, glyph in names.items() if glyph in metrics}
 
 
 def _vertical_extent(font: pikepdf.Dictionary, matrix: Matrix) -> tuple[float, float]:

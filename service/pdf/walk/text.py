@@ -175,7 +175,7 @@ def _emit_run(walk: Walk, font: TextFont, box: Box, characters: str, spans: tupl
     paint: Paint = state.stroke if strokes and not fills else state.fill
     paints = (fills and state.fill_alpha > 0) or (strokes and state.stroke_alpha > 0)
     placed = matrix.box(box)
-    shown = ShownText(characters, font, size_pt, paints, spans, matrix)
+    shown = ShownText(characters, font, size_pt, paints, spans, matrix, state.text.rise)
     paint_area(walk, "text", placed, paint, shown, stroked=strokes and not fills)
     if fills and strokes:
         paint_area(walk, "text", placed, state.stroke, stroked=True)

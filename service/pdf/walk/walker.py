@@ -59,6 +59,8 @@ class ShownText(NamedTuple):
     """Each glyph's characters, and where it starts and ends along the line in text space."""
     matrix: Matrix
     """Text space to ruler mm."""
+    rise: float
+    """Of the baseline, text space."""
 
 
 class StrokedPath(NamedTuple):
