@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from service.api.print_facts import print_facts
 from service.pdf.geometry import Box
-from service.pdf.measurements import Document, Image, Measurements, Page, Sides, Unmeasured
+from service.pdf.measurements import Annotation, Document, Image, Measurements, Page, Sides, Unmeasured
 
 PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
 REGISTRATION = "All"
@@ -73,12 +74,15 @@ def _document(document: Document, answer: _Answer) -> dict[str, Any]:
         "title": document.title,
         "creator": document.creator,
         "producer": document.producer,
+        **print_facts(document, answer.known),
     }
 
 
 def _page(page: Page, index: int, answer: _Answer) -> dict[str, Any]:
     reach = answer.known(page.bleed_reach_mm, f"/pages/{index}/bleed_reach_mm")
     ink = answer.known(page.ink_max_percent, f"/pages/{index}/ink_max_percent")
+    annotations = answer.known(page.annotations, f"/pages/{index}/annotations")
+    marked = answer.known(page.crop_marks_mm, f"/pages/{index}/crop_marks_mm")
     boxes = page.boxes_mm
     return {
         "number": page.number,
@@ -93,7 +97,14 @@ def _page(page: Page, index: int, answer: _Answer) -> dict[str, Any]:
         "bleed_mm": _sides(page.bleed_mm),
         "bleed_reach_mm": reach and _sides(reach),
         "ink_max_percent": None if ink is None else round(ink, 1),
+        "annotations": None if annotations is None else [_annotation(one) for one in annotations],
+        "crop_marks_mm": marked and box_mm(marked),
     }
+
+
+def _annotation(one: Annotation) -> dict[str, Any]:
+    facts = {"subtype": one.subtype, "label": one.label, "box_mm": box_mm(one.box_mm)}
+    return {**facts, "prints": one.prints, "shows": one.shows, "has_appearance": one.has_appearance}
 
 
 def _sides(sides: Sides[float] | Sides[float | None]) -> dict[str, float | None]:

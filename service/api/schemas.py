@@ -109,6 +109,77 @@ class EncryptionFacts(Answer):
     printing_allowed = fields.Boolean(**says("False where its permissions forbid printing at full quality."))
 
 
+class MetadataFacts(Answer):
+    damage = fields.String(**or_null("Why the XMP packet cannot be read."))
+    filtered = fields.Boolean(**says("Whether it is packed."))
+    pdfx_version = fields.String(**or_null("pdfxid:GTS_PDFXVersion."))
+    title = fields.String(**or_null("dc:title."))
+    create_date = fields.String(**or_null("xmp:CreateDate."))
+    modify_date = fields.String(**or_null("xmp:ModifyDate."))
+    metadata_date = fields.String(**or_null("xmp:MetadataDate."))
+    document_id = fields.String(**or_null("xmpMM:DocumentID."))
+    version_id = fields.String(**or_null("xmpMM:VersionID."))
+    rendition_class = fields.String(**or_null("xmpMM:RenditionClass."))
+    trapped = fields.String(**or_null("pdf:Trapped."))
+
+
+class IdentificationFacts(Answer):
+    info_version = fields.String(**or_null("GTS_PDFXVersion of the Info dictionary."))
+    info_conformance = fields.String(**or_null("GTS_PDFXConformance of the Info dictionary."))
+    info_title = fields.String(**or_null("Title of the Info dictionary."))
+    info_creation_date = fields.String(**or_null("CreationDate, as written."))
+    info_modification_date = fields.String(**or_null("ModDate, as written."))
+    info_trapped = fields.String(**or_null("Trapped; in brackets where it is no name."))
+    has_file_id = fields.Boolean(**says("Whether the trailer has an ID."))
+    metadata = fields.Nested(MetadataFacts, **or_null("Of its XMP packet; null where there is none."))
+
+
+class OutputIntentFacts(Answer):
+    subtype = fields.String(**says("Such as GTS_PDFX."))
+    identifier = fields.String(**or_null("OutputConditionIdentifier."))
+    condition = fields.String(**or_null("OutputCondition."))
+    registry = fields.String(**or_null("RegistryName."))
+    info = fields.String(**or_null("Info."))
+    profile = fields.String(**or_null("Key of its profile in 'profiles'."))
+    profile_outside = fields.Boolean(**says("Whether it names a profile outside the file."))
+
+
+class ProfileFacts(Answer):
+    key = fields.String(**says("Its object's number in the file."))
+    damage = fields.String(**or_null("Why it cannot be used."))
+    device_class = fields.String(**says("Such as prtr; empty where unknown."))
+    space = fields.String(**says("Such as CMYK; empty where unknown."))
+    channels = fields.Integer(**says("Of that space; 0 where unknown."))
+    declared_channels = fields.Integer(**says("As the PDF says; 0 where it does not."))
+    version = fields.String(**says("Version of the ICC format."))
+    description = fields.String(**or_null("As it names itself."))
+    digest = fields.String(**says("SHA-256 of the profile, hexadecimal."))
+
+
+class LayerFacts(Answer):
+    name = fields.String(**or_null("Name of the configuration."))
+    automatic = fields.Boolean(**says("Whether usage switches layers by itself (AS)."))
+    layers_not_in_order = fields.Integer(**says("Layers that its list leaves out."))
+
+
+class FeatureFacts(Answer):
+    kind = fields.String(**says("Such as LZW, OPI or halftone."))
+    detail = fields.String(**says("More about it; may be empty."))
+    pages = fields.List(fields.Integer(), **says("Pages that lead to it; empty for the document as a whole."))
+
+
+class ActiveFacts(Answer):
+    kind = fields.String(**says("Such as JavaScript, Launch or EmbeddedFile."))
+    on = fields.String(**says("document, page, annotation, form field or bookmark."))
+    page = fields.Integer(**or_null("Counted from 1."))
+    box_mm = fields.List(fields.Float(), **or_null("Where on the page: [x0, y0, x1, y1] as everywhere."))
+    detail = fields.String(**says("Name of a file inside; may be empty."))
+
+
+class LinearizationFacts(Answer):
+    faults = fields.List(fields.String(), **says("What no longer matches; empty where all does."))
+
+
 class DocumentFacts(Answer):
     size_bytes = fields.Integer(**says("Size of the file."))
     failure = fields.Nested(FailureFacts, **or_null("Why nothing more could be measured; null where it could."))
@@ -119,6 +190,13 @@ class DocumentFacts(Answer):
     title = fields.String(**or_null("As the file says."))
     creator = fields.String(**or_null("The layout program, as it names itself."))
     producer = fields.String(**or_null("What wrote the PDF, as it names itself."))
+    identification = fields.Nested(IdentificationFacts, **or_null("What the file claims to be, and what names and dates it."))
+    output_intents = fields.List(fields.Nested(OutputIntentFacts), **or_null("The printing conditions that it names."))
+    profiles = fields.List(fields.Nested(ProfileFacts), **or_null("Colour profiles of output intents and of objects in use."))
+    layers = fields.List(fields.Nested(LayerFacts), **or_null("Configurations of its layers; null also where it has none."))
+    features = fields.List(fields.Nested(FeatureFacts), **or_null("What its objects make use of beside what they paint."))
+    active_content = fields.List(fields.Nested(ActiveFacts), **or_null("What acts, plays or is carried along."))
+    linearization = fields.Nested(LinearizationFacts, **or_null("Its arrangement for fast viewing; null also where it has none."))
 
 
 class BoxesFacts(Answer):
@@ -139,6 +217,15 @@ class SidesFacts(Answer):
 _SOURCES = ["trim_box", "art_box", "crop_marks", "crop_box", "media_minus_bleed", "media_box"]
 
 
+class AnnotationFacts(Answer):
+    subtype = fields.String(**says("Kind as the file has it, such as Text, Link or Widget."))
+    label = fields.String(**says("The same in plain words."))
+    box_mm = box("Its rectangle.")
+    prints = fields.Boolean(**says("Whether its flags and its layer let it print."))
+    shows = fields.Boolean(**says("Whether they let it show on a screen."))
+    has_appearance = fields.Boolean(**says("Whether the file says how it looks."))
+
+
 class PageFacts(Answer):
     number = fields.Integer(**says("Counted from 1."))
     rotation = fields.Integer(validate=OneOf([0, 90, 180, 270]), **says("Degrees clockwise; all other values are after it."))
@@ -152,6 +239,8 @@ class PageFacts(Answer):
     bleed_mm = fields.Nested(SidesFacts, **says("How deep the bleed is on each side."))
     bleed_reach_mm = fields.Nested(SidesFacts, **or_null("How far the ink reaches into it; null for a side that no ink touches."))
     ink_max_percent = fields.Float(**or_null("The most ink in total on this page."))
+    annotations = fields.List(fields.Nested(AnnotationFacts), **or_null("Comments, form fields, links and the like."))
+    crop_marks_mm = fields.List(fields.Float(), **or_null("The rectangle that crop marks point at; null where they show none."))
 
 
 class ImageFacts(Answer):

@@ -106,7 +106,7 @@ class Pen:
         self, string: str, x: float, y: float, size: float, color: CMYKColor = BLACK, font: str = REGULAR,
         spacing: float = 0, align: str = "left",
     ) -> None:  # fmt: skip
-        """One line; `x` is its left, middle or right. `spacing`: points between letters."""
+        """One line; `x` is its left, middle or right. `spacing`: points between letters. Black overprints, as type should."""
         length = pdfmetrics.stringWidth(string, font, size) + spacing * (len(string) - 1)
         start = self.x(x) - {"left": 0.0, "middle": length / 2, "right": length}[align]
         line = self.canvas.beginText(start, self.y(y))
@@ -114,7 +114,12 @@ class Pen:
         line.setCharSpace(spacing)
         line.setFillColor(color)
         line.textOut(string)
+        self.canvas.saveState()
+        if color == BLACK:
+            self.canvas.setFillOverprint(True)
+            self.canvas.setOverprintMask(1)
         self.canvas.drawText(line)
+        self.canvas.restoreState()
 
     def paragraph(self, text: str, x: float, y: float, width: float, size: float, color: CMYKColor = BLACK) -> float:
         """Lines broken to the width, one and a half times the size apart; where the next would stand."""

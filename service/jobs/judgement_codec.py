@@ -46,6 +46,7 @@ def _finding(value: Any) -> JudgedFinding:
             places=tuple(Place(_is(one["page"], int), _box(one["box_mm"])) for one in _is(finding["places"], list)),
             preferred=_is(finding["preferred"], bool),
             level=None if finding["level"] is None else _level(finding["level"]),
+            note=_or_none(finding["note"]),
         ),
     )
 

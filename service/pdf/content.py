@@ -13,9 +13,10 @@ import pikepdf
 from service.pdf.gather.page import Gathered
 from service.pdf.geometry import Matrix
 from service.pdf.measurements import Content, PageBoxes, Unmeasured
+from service.pdf.page_tree import inherited
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Resources, Shared
-from service.pdf.streams import content_bytes
+from service.pdf.streams import page_streams
 from service.pdf.walk.objects import emit_group_space, walk_annotations
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import TooMuchWork, Walk
@@ -27,7 +28,7 @@ def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shar
     """Everything that the page paints; `ruler` leads from its default user space (pt) to ruler mm."""
     gathered = Gathered(boxes)
     walk = Walk(HANDLERS, ruler, boxes.media, shared, [gathered.add])
-    resources = Resources(inherited_resources(page), shared)
+    resources = Resources(inherited(page, "/Resources"), shared)
     try:
         for data in page_streams(page):
             walk.run(data, resources)
@@ -41,23 +42,3 @@ def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shar
         log.info("a page's content cannot be followed", exc_info=True)
         return Unmeasured("The page is damaged and its content cannot be followed to the end.")
     return gathered.content(walk.stand_ins)
-
-
-def page_streams(page: pikepdf.Dictionary) -> list[bytes]:
-    """The page's content as one stream: parts may be cut anywhere between tokens (7.8.2)."""
-    contents = page.get("/Contents")
-    parts = list(contents) if isinstance(contents, pikepdf.Array) else [contents]
-    data = b"\n".join(content_bytes(one) for one in parts if isinstance(one, pikepdf.Stream))
-    return [data] if data else []
-
-
-def inherited_resources(page: pikepdf.Dictionary) -> object:
-    """Resources of the page or of the nearest page tree node that has some (7.7.3.4)."""
-    node: object = page
-    for _ in range(64):
-        if not isinstance(node, pikepdf.Dictionary):
-            return None
-        if "/Resources" in node:
-            return node.Resources
-        node = node.get("/Parent")
-    return None

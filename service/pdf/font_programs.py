@@ -1,7 +1,8 @@
 """Whether an embedded font program parses (ISO 32000-2:2020, 9.9), by fontTools.
 
-TrueType and OpenType: the tables that every reader needs are read, and each glyph's place in `glyf`. CFF: its dictionaries
-and charstring index. Type 1: its clear text and its encrypted part. Glyph outlines are not drawn.
+TrueType and OpenType: the tables that every reader needs are read and lie within the program, and so does each glyph's place
+in `glyf`. CFF: its dictionaries, and that charstrings and private data lie within. Type 1: its clear text, its encrypted part,
+and that it is as long as the file says. Glyph outlines are not drawn.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ import struct
 from itertools import pairwise
 
 import pikepdf
-from fontTools.cffLib import CFFFontSet
+from fontTools.cffLib import CFFFontSet, Index
 from fontTools.misc import eexec
 from fontTools.ttLib import TTFont, TTLibError
 
@@ -22,6 +23,10 @@ logging.getLogger("fontTools").setLevel(logging.ERROR)  # it warns of old dates 
 
 LARGEST_PROGRAM = 30_000_000
 _UNREADABLE = "its program in the file is damaged"
+_CUT_OFF = "its program in the file is cut off"
+_NEEDED_TABLES = ("head", "maxp", "hhea", "hmtx", "loca", "glyf", "CFF ")
+_LENGTH_SLACK = 0.95
+"""Lengths of Type 1 parts as files state them are a little off now and then. Our own choice."""
 _PARSING_ERRORS = (
     TTLibError, struct.error, ValueError, KeyError, IndexError, AssertionError, AttributeError, TypeError, EOFError,
     OverflowError, NotImplementedError, RecursionError,
@@ -41,6 +46,8 @@ def font_damage(font: pikepdf.Object) -> str | Unmeasured | None:
         return Unmeasured(f"its program is larger than {LARGEST_PROGRAM // 1_000_000} MB and was not read")
     if not data:
         return "its program in the file is empty"
+    if key == "/FontFile" and len(data) < _stated_length(program) * _LENGTH_SLACK:
+        return _CUT_OFF
     try:
         return _READERS[key](data)
     except _PARSING_ERRORS:
@@ -61,13 +68,27 @@ def _program(font: pikepdf.Object) -> tuple[str, pikepdf.Stream | None]:
     return "", None
 
 
+def _stated_length(program: pikepdf.Stream) -> int:
+    """Of a Type 1 program's clear text and encrypted part (9.9.1, Table 125); 0 where the file does not say."""
+    stated = 0
+    for key in ("/Length1", "/Length2"):
+        length = program.get(key)
+        stated += length if isinstance(length, int) else 0
+    return stated
+
+
 def _true_type(data: bytes) -> str | None:
     """A PDF needs less of a TrueType program than a system does: no names, no character map for composite fonts (9.9.1)."""
     with TTFont(io.BytesIO(data), lazy=True, fontNumber=0, recalcBBoxes=False) as font:
         if "glyf" not in font and "CFF " not in font:
             return "its program has no outlines"
+        places_of_tables = font.reader.tables
+        if any(places_of_tables[tag].offset + places_of_tables[tag].length > len(data) for tag in _NEEDED_TABLES if tag in font):
+            return _CUT_OFF
         for table in ("head", "maxp", "hhea"):
             font[table]
+        if "CFF " in font:
+            return _compact_outlines(font.reader["CFF "])
         if "glyf" in font:
             places = font["loca"].locations
             if any(later < earlier for earlier, later in pairwise(places)):
@@ -81,19 +102,34 @@ def _compact(data: bytes) -> str | None:
     """FontFile3: bare CFF, or an OpenType file around it."""
     if data[:4] in (b"OTTO", b"\0\1\0\0", b"true"):
         return _true_type(data)
-    fonts = CFFFontSet()
-    fonts.decompile(io.BytesIO(data), None, isCFF2=False)
-    return None if len(fonts[0].CharStrings.keys()) else "its program has no outlines"
+    return _compact_outlines(data)
+
+
+def _compact_outlines(data: bytes) -> str | None:
+    """The charstrings are found by their offset: fontTools would ask for a charset first, which may be left out in a PDF."""
+    file, fonts = io.BytesIO(data), CFFFontSet()
+    fonts.decompile(file, None, isCFF2=False)
+    font = fonts[0]
+    file.seek(font.rawDict["CharStrings"])
+    outlines = Index(file, isCFF2=False)
+    if not len(outlines):
+        return "its program has no outlines"
+    ends = [outlines.offsetBase + outlines.offsets[-1]]
+    for holder in (font, *(font.FDArray if "FDArray" in font.rawDict else ())):
+        size, start = holder.rawDict.get("Private", (0, 0))
+        ends.append(size + start)
+    return _CUT_OFF if max(ends) > len(data) else None
 
 
 def _type_1(data: bytes) -> str | None:
-    if data[:1] == b"\x80":
+    in_segments = data[:1] == b"\x80"  # with the headers of a font file of its own
+    if in_segments:
         data = data[6:]
     at = data.find(b"eexec")
     if not data.startswith(b"%!") or at < 0:
         return _UNREADABLE
     encrypted = data[at + 5 :].lstrip(b" \t\r\n")
-    if encrypted[:1] == b"\x80":
+    if in_segments and encrypted[:1] == b"\x80":
         encrypted = encrypted[6:]
     if all(byte in b"0123456789abcdefABCDEF \t\r\n" for byte in encrypted[:8]):
         encrypted = bytes.fromhex(encrypted[:4096].translate(None, b" \t\r\n").decode("ascii")[:4000])

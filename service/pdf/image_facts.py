@@ -11,6 +11,7 @@ from service.pdf.jpeg import jpeg_quality
 from service.pdf.lexer import Operand
 from service.pdf.measurements import ImageKind, Unmeasured
 from service.pdf.names import name_text
+from service.pdf.outer_filters import start_of
 from service.pdf.resources import Resources
 
 _LONG_FILTERS = {
@@ -96,10 +97,9 @@ def _filters(written: object) -> list[str]:
 def _quality(image: pikepdf.Stream, filters: list[str]) -> int | Unmeasured | None:
     if not filters or filters[-1] != "DCTDecode":
         return None
-    if len(filters) > 1:
-        return Unmeasured("The JPEG data lies inside another filter.")
     try:
-        return jpeg_quality(image.read_raw_bytes())
+        data = start_of(image.read_raw_bytes(), filters[:-1]) if filters[1:] else image.read_raw_bytes()
+        return Unmeasured("The JPEG data lies inside another filter.") if data is None else jpeg_quality(data)
     except pikepdf.PdfError:
         return Unmeasured("The picture's data cannot be read.")
 

@@ -52,6 +52,11 @@ class Name(bytes):
 
 def operations(data: bytes) -> Iterator[tuple[bytes, bytes | list[Operand]]]:
     """Every operator of the stream with its operands (see the module's docstring)."""
+    return ((operator, operands) for operator, operands, _ in located_operations(data))
+
+
+def located_operations(data: bytes) -> Iterator[tuple[bytes, bytes | list[Operand], int]]:
+    """The same with the place behind each operator: what stands between two such places is one operator as written."""
     position = 0
     pending: list[Operand] = []
     match = _TOKEN.match
@@ -65,16 +70,16 @@ def operations(data: bytes) -> Iterator[tuple[bytes, bytes | list[Operand]]]:
                 pending.append(_KEYWORDS[operator])
             elif operator == b"BI":
                 image, position = _inline_image(data, position)
-                yield INLINE_IMAGE, image
+                yield INLINE_IMAGE, image, position
                 pending = []
             elif pending:
-                yield operator, pending + numbers(raw)
+                yield operator, pending + numbers(raw), position
                 pending = []
             else:
-                yield operator, raw
+                yield operator, raw, position
                 if operator == b"m" and (run := _SEGMENTS.match(data, position)):
                     position = run.end()
-                    yield SEGMENTS, run[1]
+                    yield SEGMENTS, run[1], position
         else:
             operand, position = _operand(data, found, 0)
             if operand is not _NOTHING and len(pending) < MOST_OPERANDS:

@@ -12,14 +12,17 @@ from pathlib import Path
 
 import pikepdf
 
+from service.pdf.annotations import annotations_of
 from service.pdf.content import page_content
+from service.pdf.crop_marks import crop_marks_of, marked_box
 from service.pdf.document import measure_document
-from service.pdf.geometry import Matrix
+from service.pdf.geometry import Box, Matrix
 from service.pdf.measurements import Content, Failure, Measurements, Page, PageBoxes, Question, Sides, Unmeasured
 from service.pdf.opening import ENDS_EARLY, OpenedPdf, capped, new_damage, opened
 from service.pdf.page_boxes import LETTER_PT, DeclaredPage, boxes_declared, boxes_in_force, read_page, ruler
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Shared
+from service.pdf.standard_facts import with_standard_facts
 from service.pdf.streams import is_cut_off
 from service.pdf.trim_finding import bleed_around, find_trim
 
@@ -39,6 +42,8 @@ class MeasuredPage:
     page: Page
     slips: tuple[str, ...]
     """What was left out or assumed, each to follow the words 'Page 3:'."""
+    ruler: Matrix | None = None
+    """From default user space to ruler mm; None for a page that cannot be read."""
 
 
 def measure(path: Path, question: Question = _NOTHING_ASKED, progress: Progress = silent) -> Measurements:
@@ -52,8 +57,10 @@ def measure(path: Path, question: Question = _NOTHING_ASKED, progress: Progress 
         for number, page in enumerate(pdf.pdf.pages, start=1):  # by index, each page would cost as many steps as there are pages
             measured.append(_measure_page(pdf, page, number, question, shared))
             progress("pages", number, pdf.page_count)
+        pages = tuple(one.page for one in measured)
+        document = with_standard_facts(document, pdf, pages, {one.page.number: one.ruler for one in measured if one.ruler})
         damage = capped((*document.damage, *_slips_of(measured)))
-        return Measurements(replace(document, damage=damage), tuple(one.page for one in measured))
+        return Measurements(replace(document, damage=damage), pages)
 
 
 def _shared(pdf: pikepdf.Pdf) -> Shared | Unmeasured:
@@ -71,7 +78,7 @@ def _measure_page(
         declared = read_page(page.obj, has_size=number not in opened_pdf.without_size)
     except READING_ERRORS:
         return _unreadable_page(number)
-    trim_pt, source = find_trim(declared, question)
+    trim_pt, source = find_trim(declared, question, _crop_marks(page.obj, declared, shared))
     to_mm = ruler(trim_pt, declared.rotation, declared.user_unit)
     boxes = boxes_in_force(declared, trim_pt, to_mm)
     bleed_declared = declared.in_force_pt("bleed") is not None
@@ -91,8 +98,16 @@ def _measure_page(
         content=content,
         bleed_reach_mm=_NO_PLATES,
         ink_max_percent=_NO_PLATES,
+        annotations=annotations_of(page.obj, to_mm, shared),
+        crop_marks_mm=content if isinstance(content, Unmeasured) else marked_box(content.mark_lines),
     )
-    return MeasuredPage(measured, (*declared.slips, *(one[0].lower() + one[1:] for one in damage)))
+    return MeasuredPage(measured, (*declared.slips, *(one[0].lower() + one[1:] for one in damage)), to_mm)
+
+
+def _crop_marks(page: pikepdf.Dictionary, declared: DeclaredPage, shared: Shared | Unmeasured) -> Box | None:
+    """Looked for only where the page does not say itself where it is trimmed."""
+    says = declared.in_force_pt("trim") or declared.in_force_pt("art")
+    return None if says or isinstance(shared, Unmeasured) else crop_marks_of(page, declared, shared)
 
 
 def _content(
@@ -151,6 +166,8 @@ def _unreadable_page(number: int) -> MeasuredPage:
         content=why,
         bleed_reach_mm=why,
         ink_max_percent=why,
+        annotations=why,
+        crop_marks_mm=why,
     )
     return MeasuredPage(page, ("the page is damaged and cannot be read.",))
 

@@ -12,16 +12,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Generic, Literal, TypeVar
 
+from service.pdf.document_facts import NOT_LOOKED_AT, Document, Encryption, Failure, FailureKind, Unmeasured
 from service.pdf.geometry import Box
 
+__all__ = ["Document", "Encryption", "Failure", "FailureKind", "Unmeasured"]
+"""Taken over from `document_facts`; everything defined here is public too."""
+
 T = TypeVar("T")
-
-
-@dataclass(frozen=True)
-class Unmeasured:
-    """A value that is not known, and why, in a sentence for the reader of the result."""
-
-    why: str
 
 
 @dataclass(frozen=True)
@@ -35,49 +32,6 @@ class Sides(Generic[T]):
 
     def items(self) -> Iterator[tuple[str, T]]:
         yield from (("top", self.top), ("right", self.right), ("bottom", self.bottom), ("left", self.left))
-
-
-# --- The file ---------------------------------------------------------------------------------------------------------
-
-FailureKind = Literal["locked", "broken", "hostile", "limits"]
-
-
-@dataclass(frozen=True)
-class Failure:
-    """Why nothing beyond the file's first bytes could be measured."""
-
-    kind: FailureKind
-    """`locked`: needs a password; `broken`: no reader can follow it; `hostile`: it crashed the measuring process;
-    `limits`: it asked for more time, memory or depth than a check may use."""
-    why: str
-
-
-@dataclass(frozen=True)
-class Encryption:
-    """ISO 32000-2:2020, 7.6: what the encryption dictionary says."""
-
-    encrypted: bool
-    printing_allowed: bool
-    """False where the permissions forbid printing at full quality (7.6.4.2, bits 3 and 12)."""
-
-
-@dataclass(frozen=True)
-class Document:
-    """Facts of the file as a whole."""
-
-    size_bytes: int
-    failure: Failure | None
-    """Why the file could not be measured at all; None for a file that could."""
-    page_count: int | Unmeasured
-    version: str | Unmeasured
-    """'1.7': header or catalog, the later wins (ISO 32000-2:2020, 7.5.2)."""
-    encryption: Encryption | Unmeasured
-    damage: tuple[str, ...]
-    """What a reader has to repair to open the file, a sentence each."""
-    title: str | None = None
-    creator: str | None = None
-    """The program that the document was laid out in, as it names itself in the Info dictionary."""
-    producer: str | None = None
 
 
 # --- A page's boxes ---------------------------------------------------------------------------------------------------
@@ -164,7 +118,7 @@ class Image:
     jpeg_quality: int | Unmeasured | None = None
     """Estimated from the quantisation tables, 1–100; None where the image is no JPEG."""
     inline: bool = False
-    stored_bytes: int | Unmeasured = Unmeasured("The size of its data was not looked at.")
+    stored_bytes: int | Unmeasured = NOT_LOOKED_AT
     """Of its data as the file holds it."""
 
     @property
@@ -216,6 +170,8 @@ class TextRun:
     """Ink was painted under its middle before, by the bounds of objects."""
     overprints: bool = False
     """It leaves the inks below it that it does not paint (ISO 32000-2:2020, 8.6.7)."""
+    black_tint: float = 0.0
+    """How strong black is among its inks, 0–1; 0 where it is none of them."""
 
 
 @dataclass(frozen=True)
@@ -233,6 +189,8 @@ class LineUse:
     overprints: bool
     count: int
     boxes_mm: tuple[Box, ...]
+    beyond_trim: bool = False
+    """True for lines that lie wholly outside the trim, where marks stand: they are summed up apart."""
 
 
 OverprintCase = Literal["white vanishes", "black knocks out", "black overprints"]
@@ -344,6 +302,22 @@ class Content:
 
 
 @dataclass(frozen=True)
+class Annotation:
+    """What stands on a page beside its content: a comment, a form field, a link (ISO 32000-2:2020, 12.5)."""
+
+    subtype: str
+    """As the file has it: 'Text', 'Link', 'Widget'."""
+    label: str
+    """The same in plain words: 'note', 'link', 'form field'."""
+    box_mm: Box
+    prints: bool
+    """By its flags (12.5.3) and its layer; `shows` on a screen likewise."""
+    shows: bool
+    has_appearance: bool
+    """The file says how it looks; without, that is the reader's own choice."""
+
+
+@dataclass(frozen=True)
 class Page:
     number: int
     rotation: Literal[0, 90, 180, 270]
@@ -357,6 +331,9 @@ class Page:
     content: Content | Unmeasured
     bleed_reach_mm: Sides[float | None] | Unmeasured
     ink_max_percent: float | Unmeasured
+    annotations: tuple[Annotation, ...] | Unmeasured = ()
+    crop_marks_mm: Box | Unmeasured | None = NOT_LOOKED_AT
+    """The rectangle that crop marks outside the trim point at; None where none is marked, or several are."""
 
     @property
     def trim_width_mm(self) -> float:
@@ -379,7 +356,9 @@ class Measurements:
     def unreadable(cls, size_bytes: int, failure: Failure) -> Measurements:
         """All that can be said of a file that could not be opened, or not within the limits."""
         unknown = Unmeasured(failure.why)
-        return cls(Document(size_bytes, failure, unknown, unknown, unknown, damage=()), unknown)
+        facts = ("identification", "output_intents", "profiles", "layers", "features", "active_content", "linearization")
+        document = Document(size_bytes, failure, unknown, unknown, unknown, damage=(), **dict.fromkeys(facts, unknown))  # type: ignore[arg-type]
+        return cls(document, unknown)
 
 
 @dataclass(frozen=True)

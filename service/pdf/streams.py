@@ -36,6 +36,14 @@ def content_bytes(stream: pikepdf.Stream) -> bytes:
     return data
 
 
+def page_streams(page: pikepdf.Dictionary) -> list[bytes]:
+    """The page's content as one stream: parts may be cut anywhere between tokens (7.8.2)."""
+    contents = page.get("/Contents")
+    parts = list(contents) if isinstance(contents, pikepdf.Array) else [contents]
+    data = b"\n".join(content_bytes(one) for one in parts if isinstance(one, pikepdf.Stream))
+    return [data] if data else []
+
+
 def is_cut_off(stream: pikepdf.Stream) -> bool:
     """True where Flate data (ISO 32000-2:2020, 7.4.4) ends before its last block does.
 

@@ -45,6 +45,8 @@ class Finding:
     """True where only a preferred value is missed: an observation whatever the rule's level."""
     level: Level | None = None
     """Only where the sheet has a key for just this case (`rgb_level`, a keep-clear area's own level)."""
+    note: str | None = None
+    """The printer's own words, where they stand on one entry of a list (an area, a fold) and not on a block."""
 
 
 @dataclass(frozen=True)

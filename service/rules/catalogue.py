@@ -2,7 +2,36 @@
 
 from __future__ import annotations
 
-from service.rules import bleed, color, copy, file, fonts, images, not_yet, pages, trim  # noqa: F401  (importing declares the rules)
+from service.rules import (  # noqa: F401  (importing declares the rules)
+    bleed,
+    color,
+    color_profile,
+    copy,
+    file,
+    file_active_content,
+    file_linearized,
+    file_output_intent,
+    file_standard,
+    finish,
+    fold,
+    fonts,
+    images,
+    images_quality,
+    ink,
+    layer,
+    line,
+    margin,
+    margin_folds,
+    marks,
+    not_yet,
+    page,
+    pages,
+    preview,
+    spine,
+    text,
+    transparency,
+    trim,
+)
 from service.rules.base import DECLARED, Rule
 
 RULE_IDS: tuple[str, ...] = (

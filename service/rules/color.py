@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from service.pdf.measurements import ColorUse, Content, Measurements, Page
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, contents_of, rule
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, always, contents_of, rule
+from service.rules.sightings import Sightings, within
 from service.rules.wording import counted, first_few, listed, pages_phrase, quoted, verb
 from service.sheets.model import Block, ColorAsked, SpecSheet, SpotsAsked
 
@@ -222,3 +223,55 @@ def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Itera
 
 def _names(names: Sequence[str]) -> str:
     return first_few([quoted(name) for name in names])
+
+
+# --- Registration colour ----------------------------------------------------------------------------------------------
+
+
+@rule(
+    "color.registration",
+    asks=always,
+    asked_by="always",
+    level="must",
+    source="ISO 32000-2:2020, 8.6.6.4 (the colorant All paints every plate)",
+    measured={"objects": "kind of object → how many, at most", **LEFT_OUT},
+    required={"registration": "false: none on the trimmed page"},
+)
+def color_registration(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+    """Registration colour is used for printer's marks only.
+
+    Why: it prints on every plate, 400 % of ink in a four-colour job: it does not dry, sets off on the next sheet, and shows
+    every shift of the plates.
+    Remedy: use black ink alone (100 % black) for text and lines, and a rich black within the ink limit for areas.
+    Knows: objects painted in the colorant All on the trimmed page. Marks outside the trim are cut off and left out.
+    Cannot know: a black of 100 % of each process ink that was mixed by hand: ink.total judges how much ink that is.
+    """
+    found, objects = Sightings(), dict[str, int]()
+    for item in contents_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            continue
+        page, content = item
+        for use in content.colors:
+            if use.family != "registration" or use.beyond_bleed:
+                continue
+            places = within(page.boxes_mm.trim, use.boxes_mm)
+            left_out = use.count - len(use.boxes_mm)
+            if places:
+                found.add(page, places, len(places) + left_out)
+                objects[use.kind] = objects.get(use.kind, 0) + len(places) + left_out
+            elif left_out:
+                yield NotMeasured(
+                    f"Page {page.number}: {use.count} objects in registration colour; the first {len(use.boxes_mm)} are marks "
+                    "outside the trim, where the others stand is not known."
+                )
+    if found.count:
+        yield Finding(
+            message=f"{pages_phrase(found.pages)} {verb(found.pages, 'uses', 'use')} registration colour for "
+            f"{_objects(objects)}: it prints in every ink at once.",
+            remedy="Give these objects black ink alone (the swatch 'black', not 'registration'), and export again.",
+            measured={"objects": objects},
+            required={"registration": False},
+            pages=found.pages,
+            places=tuple(found.places),
+        )

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from service.pdf.measurements import Measurements
+from service.pdf.geometry import SLACK_MM, Box
+from service.pdf.measurements import Content, Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
 from service.rules.guide_copy import FILLER_WORDS_NEEDED, SPECIMEN_LETTER, filler_words, says_guide_copy
 from service.rules.text_lines import Line, lines_of
-from service.rules.wording import first_few, page_list, quoted
-from service.sheets.model import KeepClearArea, SpecSheet
+from service.rules.wording import counted, first_few, listed, page_list, quoted
+from service.sheets.model import Block, KeepClearArea, SpecSheet
 
 MOST_TEXTS = 20
 """How many different texts one finding quotes."""
@@ -83,4 +85,107 @@ def _left_in(area_name: str | None, lines: list[tuple[int, Line]]) -> Finding:
         pages=pages,
         places=tuple(Place(page, line.box_mm) for page, line in lines),
         level="must" if area_name is not None else None,
+    )
+
+
+# --- Areas that stay clear --------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, kw_only=True)
+class AreasAsked(Block):
+    areas: tuple[KeepClearArea, ...]
+
+
+def _areas_asked(sheet: SpecSheet) -> AreasAsked | None:
+    """All areas; the block's level is that of the strictest one, so that an open must stays open."""
+    if not sheet.keep_clear:
+        return None
+    strictest = min(sheet.keep_clear, key=lambda area: area.level == "should")
+    return AreasAsked(areas=sheet.keep_clear, level=strictest.level)
+
+
+@rule(
+    "copy.keep-clear",
+    asks=_areas_asked,
+    asked_by="keep_clear",
+    level="must",
+    source="common practice, no source; the areas are the printer's (a letter's: DIN 5008)",
+    measured={"texts": "the texts that stand in it, the first ones", "lines": "how many lines of text",
+              "pictures": "how many pictures", "shapes": "how many lines and areas of colour", **LEFT_OUT},
+    required={"keep_clear": "name of the area", "box_mm": "where it lies"},
+)  # fmt: skip
+def copy_keep_clear(measurements: Measurements, asked: AreasAsked) -> Iterator[Outcome]:
+    """Areas that must stay clear have no ink in them.
+
+    Why: addresses, stamps, glue, barcodes and letters need bare paper; ink there cannot be written on, glued or scanned.
+    Remedy: move what stands there out of the area, or cut the background out of it.
+    Knows: the bounds of visible text, pictures, lines and areas of colour. Dummy copy in the area is copy.placeholder's.
+    Cannot know: a picture that is white in that part, or a tint so light that the printer lets it pass.
+    """
+    found: dict[int, list[tuple[int, _Inside]]] = {}
+    for item in contents_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            continue
+        page, content = item
+        areas = [(at, area) for at, area in enumerate(asked.areas) if area.pages is None or page.number in area.pages]
+        if areas and isinstance(content.artwork, Unmeasured):
+            yield NotMeasured(f"Page {page.number}: {content.artwork.why}")
+        for at, area in areas:
+            inside = _inside(content, area)
+            if inside.boxes:
+                found.setdefault(at, []).append((page.number, inside))
+    for at, items in sorted(found.items()):
+        yield _not_clear(asked.areas[at], items)
+
+
+@dataclass(frozen=True)
+class _Inside:
+    """What stands in one area of one page, by its bounds cut to the area."""
+
+    lines: tuple[Line, ...]
+    pictures: tuple[Box, ...]
+    shapes: tuple[Box, ...]
+
+    @property
+    def boxes(self) -> tuple[Box, ...]:
+        return (*(line.box_mm for line in self.lines), *self.pictures, *self.shapes)
+
+
+def _inside(content: Content, area: KeepClearArea) -> _Inside:
+    inked = lines_of(run for run in content.text_runs if not run.white)
+    guides = {line for _, line in _guide_lines(lines_of(content.text_runs), [area])}
+    lines = (line for line in inked if line not in guides and _part(line.box_mm, area))
+    artwork = () if isinstance(content.artwork, Unmeasured) else content.artwork
+    return _Inside(
+        tuple(lines),
+        tuple(part for one in content.images if (part := _part(one.visible_box_mm, area))),
+        tuple(part for one in artwork if (part := _part(one.box_mm, area))),
+    )
+
+
+def _part(box: Box, area: KeepClearArea) -> Box | None:
+    """What of the box lies in the area by more than the slack; a hairline has no width and counts too."""
+    reaches = area.box_mm.grown(-SLACK_MM).intersection(box) is not None
+    return box.intersection(area.box_mm) if reaches else None
+
+
+def _not_clear(area: KeepClearArea, items: list[tuple[int, _Inside]]) -> Finding:
+    pages = tuple(page for page, _ in items)
+    lines = [line for _, inside in items for line in inside.lines]
+    pictures, shapes = (sum(len(getattr(inside, name)) for _, inside in items) for name in ("pictures", "shapes"))
+    texts = list(dict.fromkeys(line.text[:200] for line in lines))
+    what = [f"text ({first_few([quoted(text) for text in texts], 3)})"] if lines else []
+    what += [counted(pictures, "picture")] if pictures else []
+    what += [counted(shapes, "line or area of colour", "lines or areas of colour")] if shapes else []
+    return Finding(
+        message=f"The area {quoted(area.name)} must stay clear; on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
+        f"it holds {listed(what)}.",
+        remedy="Move it out of the area, or end the background before it.",
+        measured={"texts": texts[:MOST_TEXTS], "lines": len(lines), "pictures": pictures, "shapes": shapes},
+        required={"keep_clear": area.name, "box_mm": list(area.box_mm)},
+        pages=pages,
+        places=tuple(Place(page, box) for page, inside in items for box in inside.boxes),
+        level=area.level,
+        note=area.note,
     )

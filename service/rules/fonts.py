@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.pdf.measurements import Measurements
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
-from service.rules.wording import counted, first_few, page_list, quoted
-from service.sheets.model import FontsAsked
+from service.pdf.measurements import Measurements, Unmeasured
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
+from service.rules.sightings import Sightings
+from service.rules.wording import counted, first_few, page_list, pages_phrase, quoted, verb
+from service.sheets.model import FontsAsked, SpecSheet
 
 
 @rule(
@@ -53,4 +54,88 @@ def font_embedded(measurements: Measurements, _: FontsAsked) -> Iterator[Outcome
             required={"embedded": True},
             pages=numbers,
             places=tuple(place for places in missing.values() for place in places),
+        )
+
+
+@rule(
+    "font.type3",
+    asks=always,
+    asked_by="always",
+    level="should",
+    source="ISO 32000-2:2020, 9.6.4 (Type 3 fonts)",
+    measured={"fonts": "names of the Type 3 fonts", **LEFT_OUT},
+    required={"type": "any type but Type 3"},
+)
+def font_type3(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+    """No text is set in Type 3 fonts.
+
+    Why: the letters of a Type 3 font are small drawings or bitmaps without hints. Bitmaps print with steps, and some software
+    draws such letters heavier than the others.
+    Remedy: choose an OpenType, TrueType or Type 1 font in the layout, or export without converting fonts.
+    Knows: the type of every font that paints visible text.
+    Cannot know: whether the letters are drawings, which print well, or bitmaps.
+    """
+    found, names = Sightings(), dict[str, None]()
+    for item in contents_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            continue
+        page, content = item
+        for font in content.fonts:
+            if font.type == "Type3":
+                found.add(page, font.boxes_mm)
+                names[font.name] = None
+    if names:
+        yield Finding(
+            message=f"{pages_phrase(found.pages)} {verb(found.pages, 'has', 'have')} text in Type 3 fonts, whose letters are "
+            f"drawings or bitmaps: {first_few([quoted(name) for name in names])}.",
+            remedy="Set this text in an OpenType, TrueType or Type 1 font, and export again; "
+            "look at its edges at high magnification.",
+            measured={"fonts": list(names)},
+            required={"type": "any but Type 3"},
+            pages=found.pages,
+            places=tuple(found.places),
+        )
+
+
+@rule(
+    "font.damaged",
+    asks=always,
+    asked_by="always",
+    level="must",
+    source="ISO 32000-2:2020, 9.9 (embedded font programs)",
+    measured={"fonts": "names of the damaged fonts", "damage": "what is wrong with each, in the same order", **LEFT_OUT},
+    required={"readable": "true: every embedded font can be read"},
+)
+def font_damaged(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+    """Every embedded font can be read.
+
+    Why: where a font is damaged, letters go missing, turn into boxes, or the press refuses the file. A screen that has the same
+    font installed may hide it.
+    Remedy: install the font anew, or replace it, and export again.
+    Knows: whether the program of every font that paints visible text can be read, and whether its outlines are whole.
+    Cannot know: a sound program that draws the wrong letters.
+    """
+    found, damage = Sightings(), dict[str, str]()
+    for item in contents_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            continue
+        page, content = item
+        for font in content.fonts:
+            if isinstance(font.damage, Unmeasured):
+                yield NotMeasured(f"The font {quoted(font.name)}: {font.damage.why}")
+            elif font.damage is not None:
+                found.add(page, font.boxes_mm)
+                damage.setdefault(font.name, font.damage)
+    if damage:
+        told = first_few([f"{quoted(name)} ({why})" for name, why in damage.items()])
+        yield Finding(
+            message=f"{pages_phrase(found.pages)} {verb(found.pages, 'uses', 'use')} "
+            f"{'a damaged font' if len(damage) == 1 else 'damaged fonts'}: {told}.",
+            remedy="Install the font anew from its source, or choose another one, and export again; then look at every page.",
+            measured={"fonts": list(damage), "damage": list(damage.values())},
+            required={"readable": True},
+            pages=found.pages,
+            places=tuple(found.places),
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from math import ceil, isfinite
 
 from service.pdf.measurements import Image, Measurements
@@ -21,7 +21,7 @@ MM_PER_INCH = 25.4
 
 @rule(
     "image.resolution",
-    asks=lambda sheet: sheet.images if _asks_contone(sheet.images) else None,
+    asks=lambda sheet: sheet.images if sheet.images and asks_pixels(sheet.images.contone) else None,
     asked_by="images.contone_ppi",
     level="must",
     source="ISO 32000-2:2020, 8.9.5.1 (an image fills the unit square); the limits are the printer's",
@@ -36,7 +36,49 @@ def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterato
     Knows: pixels over printed length in both directions, after every scaling, for each visible picture of grey or colour.
     Cannot know: whether the pixels are sharp, or were enlarged before. Pictures under 64 pixels either way are left out.
     """
-    asked = images.contone or Resolution()
+    yield from _judge_resolution(measurements, images.contone or Resolution(), is_contone, "picture")
+
+
+@rule(
+    "image.resolution-bilevel",
+    asks=lambda sheet: sheet.images if sheet.images and asks_pixels(sheet.images.bilevel) else None,
+    asked_by="images.bilevel_ppi",
+    level="must",
+    source="ISO 32000-2:2020, 8.9.5.1 (an image fills the unit square); the limits are the printer's",
+    measured={"ppi": "lowest resolution as placed", "images": "how many 1-bit pictures are too low", **LEFT_OUT},
+    required={"minimum_ppi": "least resolution as placed", "preferred_ppi": "resolution that prints well"},
+)
+def image_resolution_bilevel(measurements: Measurements, images: ImagesAsked) -> Iterator[Outcome]:
+    """Line art of 1 bit a pixel has enough pixels for smooth edges.
+
+    Why: a pixel of line art is either ink or paper; too few of them show as steps on every slanted line.
+    Remedy: scan or export the line art at a higher resolution, or place it as vectors.
+    Knows: pixels over printed length of every visible picture of 1 bit, stencil masks included.
+    Cannot know: whether it was enlarged from fewer pixels. Pictures under 64 pixels either way are left out.
+    """
+    yield from _judge_resolution(measurements, images.bilevel or Resolution(), is_bilevel, "1-bit picture")
+
+
+def is_contone(image: Image) -> bool:
+    return image.kind == "contone"
+
+
+def is_bilevel(image: Image) -> bool:
+    """A stencil counts too: its edges are as hard."""
+    return image.kind in ("bilevel", "mask")
+
+
+def asks_pixels(asked: Resolution | None) -> bool:
+    return asked is not None and (asked.minimum_ppi, asked.preferred_ppi) != (None, None)
+
+
+def is_judged(image: Image) -> bool:
+    return min(image.width_px, image.height_px) >= SMALLEST_JUDGED_PX
+
+
+def _judge_resolution(
+    measurements: Measurements, asked: Resolution, counts: Callable[[Image], bool], noun: str
+) -> Iterator[Outcome]:
     low: list[tuple[int, Image]] = []
     soft: list[tuple[int, Image]] = []
     for item in contents_of(measurements):
@@ -45,31 +87,23 @@ def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterato
             continue
         page, content = item
         for image in content.images:
-            if image.kind != "contone" or min(image.width_px, image.height_px) < SMALLEST_JUDGED_PX:
+            if not counts(image) or not is_judged(image):
                 continue
             if _below(image.ppi, asked.minimum_ppi):
                 low.append((page.number, image))
             elif _below(image.ppi, asked.preferred_ppi):
                 soft.append((page.number, image))
     if low:
-        yield _too_few_pixels(low, asked, asked.minimum_ppi or 0, preferred=False)
+        yield _too_few_pixels(low, asked, asked.minimum_ppi or 0, noun, preferred=False)
     if soft:
-        yield _too_few_pixels(soft, asked, asked.preferred_ppi or 0, preferred=True)
-
-
-def _asks_contone(images: ImagesAsked | None) -> bool:
-    return (
-        images is not None
-        and images.contone is not None
-        and (images.contone.minimum_ppi, images.contone.preferred_ppi) != (None, None)
-    )
+        yield _too_few_pixels(soft, asked, asked.preferred_ppi or 0, noun, preferred=True)
 
 
 def _below(ppi: float, limit: float | None) -> bool:
     return limit is not None and ppi < limit * (1 - PPI_SLACK)
 
 
-def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: float, *, preferred: bool) -> Finding:
+def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: float, noun: str, *, preferred: bool) -> Finding:
     """One finding for all pictures under one limit; the worst is described."""
     found = sorted(found, key=lambda one: one[1].ppi)
     worst_page, worst = found[0]
@@ -78,8 +112,8 @@ def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: fl
     lowest = f"{number(worst.ppi, 0)} ppi" if len(found) == 1 else f"as little as {number(worst.ppi, 0)} ppi (page {worst_page})"
     wish = "prints better from" if preferred else "asks for at least"
     return Finding(
-        message=f"{counted(len(found), 'picture')} {where} {'has' if len(found) == 1 else 'have'} {lowest} at the printed size; "
-        f"{'a picture' if preferred else 'the printer'} {wish} {number(limit, 0)} ppi.",
+        message=f"{counted(len(found), noun)} {where} {'has' if len(found) == 1 else 'have'} {lowest} at the printed size; "
+        f"{f'a {noun}' if preferred else 'the printer'} {wish} {number(limit, 0)} ppi.",
         remedy=_remedy(worst, worst_page, asked.preferred_ppi or limit, limit),
         measured={"ppi": round(worst.ppi, 1), "images": len(found)},
         required={"preferred_ppi": limit} if preferred else {"minimum_ppi": limit},

@@ -77,7 +77,9 @@ def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> tup
         log.exception("rule %s crashed", rule.id)
         return JudgedRule(rule.id, "not_measured", level, "This rule failed in the service; its log says why."), []
     findings = [
-        JudgedFinding(rule.id, _level(one, level, switch), _cut(one), block.note) for one in outcomes if isinstance(one, Finding)
+        JudgedFinding(rule.id, _level(one, level, switch), _cut(one), one.note or block.note)
+        for one in outcomes
+        if isinstance(one, Finding)
     ]
     reason = "; ".join(dict.fromkeys(one.why for one in outcomes if isinstance(one, NotMeasured))) or None
     outcome: RuleOutcome = "not_met" if findings else "not_measured" if reason else "met"

@@ -8,9 +8,21 @@ import pytest
 
 from service.api.measurement_answers import measurement_answer
 from service.api.words import file_name
+from service.pdf.document_facts import ActiveContent, OutputIntent
 from service.pdf.geometry import Box
 from service.pdf.measure import measure
-from service.pdf.measurements import ColorUse, Content, Failure, FontUse, Image, Measurements, Question, Sides, Unmeasured
+from service.pdf.measurements import (
+    Annotation,
+    ColorUse,
+    Content,
+    Failure,
+    FontUse,
+    Image,
+    Measurements,
+    Question,
+    Sides,
+    Unmeasured,
+)
 from tests.build import document, page
 
 BOX = Box(0, 0, 10, 10)
@@ -40,11 +52,27 @@ def content(*colors: ColorUse, images: tuple[Image, ...] = (), fonts: tuple[Font
 IMAGE = Image(BOX, BOX, 100, 50, 254.04, 127.02, "contone", "DeviceCMYK", 8, "DCTDecode", Unmeasured("Odd tables."))
 
 
+PRINT_FACTS = (
+    "identification", "output_intents", "profiles", "layers", "features", "active_content", "linearization",
+)  # fmt: skip
+
+
+def test_what_the_file_is_as_a_print_file_is_told(two_pages: Measurements) -> None:
+    button = ActiveContent("JavaScript", "annotation", 1, BOX, "")
+    intent = OutputIntent("GTS_PDFX", "FOGRA51", None, None, None, "12 0")
+    changed = replace(two_pages.document, active_content=(button,), output_intents=(intent,), layers=None)
+    told = measurement_answer(replace(two_pages, document=changed))["document"]
+    assert told["active_content"][0]["box_mm"] == list(BOX)
+    assert (told["output_intents"][0]["identifier"], told["output_intents"][0]["profile"]) == ("FOGRA51", "12 0")
+    assert told["layers"] is None
+
+
 def test_an_unreadable_file_has_every_key_null_and_says_why() -> None:
     answer = measurement_answer(Measurements.unreadable(7, Failure("locked", "It needs a password.")))
     assert {answer[key] for key in ("pages", "images", "fonts", "inks")} == {None}
     assert {one["path"] for one in answer["unmeasured"]} == {
         "/document/page_count", "/document/version", "/document/encryption", "/pages", "/images", "/fonts", "/inks",
+        *(f"/document/{part}" for part in PRINT_FACTS),
     }  # fmt: skip
     assert answer["document"]["failure"] == {"kind": "locked", "why": "It needs a password."}
 
@@ -55,6 +83,18 @@ def test_every_null_of_a_page_has_its_reason(two_pages: Measurements) -> None:
     for index, told in enumerate(answer["pages"]):
         for key in ("bleed_reach_mm", "ink_max_percent"):
             assert (told[key] is None) == (f"/pages/{index}/{key}" in reasons)
+
+
+def test_annotations_of_a_page_are_told_or_null_with_a_reason(two_pages: Measurements) -> None:
+    assert not isinstance(two_pages.pages, Unmeasured)
+    note = Annotation("Text", "note", BOX, prints=True, shows=True, has_appearance=False)
+    pages = (replace(two_pages.pages[0], annotations=(note,)), replace(two_pages.pages[1], annotations=Unmeasured("Damaged.")))
+    answer = measurement_answer(replace(two_pages, pages=pages))
+    assert answer["pages"][0]["annotations"] == [
+        {"subtype": "Text", "label": "note", "box_mm": list(BOX), "prints": True, "shows": True, "has_appearance": False},
+    ]
+    assert answer["pages"][1]["annotations"] is None
+    assert {"path": "/pages/1/annotations", "why": "Damaged."} in answer["unmeasured"]
 
 
 def test_images_carry_their_page_and_the_lower_resolution(two_pages: Measurements) -> None:

@@ -22,10 +22,11 @@ import pytest
 import weasyprint
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.content import inherited_resources, page_streams
 from service.pdf.geometry import MM_PER_POINT, Box, Matrix
+from service.pdf.page_tree import inherited
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Resources, Shared
+from service.pdf.streams import page_streams
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import Mark, ShownText, Walk
 from tests.outside.producers import by_cairo, by_typst, by_weasyprint
@@ -55,7 +56,7 @@ def walked(pdf: pikepdf.Pdf, index: int) -> list[Glyph]:
 
     page = pdf.pages[index].obj
     walk = Walk(HANDLERS, Matrix(), EVERYWHERE, Shared(pdf), [listen])
-    resources = Resources(inherited_resources(page), walk.shared)
+    resources = Resources(inherited(page, "/Resources"), walk.shared)
     for data in page_streams(page):
         walk.run(data, resources)
     return found

@@ -224,3 +224,33 @@ def test_marks_drawn_as_one_path_are_told_one_by_one(tmp_path: Path) -> None:
 def test_an_object_that_is_not_in_the_file_is_a_stand_in(tmp_path: Path) -> None:
     content = content_of(card().raw(b"q 100 0 0 50 30 30 cm /Lost Do Q"), tmp_path)
     assert [one.kind for one in content.stand_ins] == ["missing object"]
+
+
+# --- What type and lines need besides ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("color", "tint"),
+    [
+        ({"black": 1}, 1.0),
+        ({"gray": 0.25}, 0.75),
+        ({"cyan": 1, "magenta": 0.5, "black": 0.2}, 0.2),
+        ({"cyan": 1}, 0.0),
+        ({"rgb": (0, 0, 0)}, 0.0),
+    ],
+)
+def test_text_tells_how_strong_its_black_is(tmp_path: Path, color: dict[str, object], tint: float) -> None:
+    (run,) = content_of(card().text("rye", 8, (10, 20), **color), tmp_path).text_runs
+    assert run.black_tint == pytest.approx(tint)
+
+
+def test_a_dark_brown_and_a_rich_black_on_one_line_are_two_runs(tmp_path: Path) -> None:
+    built = card().text("rye", 8, (10, 20), cyan=1, black=0.2).text("oat", 8, (15, 20), cyan=1, black=1)
+    assert [run.black_tint for run in content_of(built, tmp_path).text_runs] == [0.2, 1.0]
+
+
+def test_lines_outside_the_trim_are_summed_up_apart(tmp_path: Path) -> None:
+    built = page(85, 55, bleed=3, slug=8).crop_marks(offset=3, length=5)
+    built.line((10, 10), (70, 10), 0.25, cyan=1, magenta=1, yellow=1, black=1)
+    lines = content_of(built, tmp_path).lines
+    assert sorted((line.beyond_trim, line.count) for line in lines) == [(False, 1), (True, 8)]

@@ -9,8 +9,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
+from service.pdf.document_facts import Identification
 from service.pdf.geometry import Box
 from service.pdf.measurements import (
+    Artwork,
     ColorUse,
     Content,
     DeclaredBox,
@@ -18,6 +20,7 @@ from service.pdf.measurements import (
     Encryption,
     FontUse,
     Image,
+    MarkLine,
     Measurements,
     Page,
     PageBoxes,
@@ -65,9 +68,16 @@ def page(width: float = 85, height: float = 55, *, bleed: float = 3, number: int
     return replace(right, **changes)
 
 
+UNNAMED = Identification(None, None, None, None, None, None, has_file_id=True, metadata=None)
+"""A file that claims no standard."""
+
+
 def document(*pages: Page, **changes: Any) -> Measurements:
     """A sound file of these pages, numbered anew; keywords change the facts of the document."""
-    facts = Document(18_233, None, len(pages), "1.6", Encryption(encrypted=False, printing_allowed=True), damage=())
+    facts = Document(
+        18_233, None, len(pages), "1.6", Encryption(encrypted=False, printing_allowed=True), damage=(),
+        identification=UNNAMED, output_intents=(), profiles=(), layers=None, features=(), active_content=(), linearization=None,
+    )  # fmt: skip
     numbered = tuple(replace(one, number=number) for number, one in enumerate(pages, 1))
     return Measurements(replace(facts, **changes), numbered)
 
@@ -92,6 +102,20 @@ def picture(ppi: float = 300, *, pixels: tuple[int, int] = (600, 400), at: tuple
     width, height = pixels
     box = Box(at[0], at[1], at[0] + width / ppi * 25.4, at[1] + height / ppi * 25.4)
     return replace(Image(box, box, width, height, ppi, ppi, "contone", "DeviceCMYK", 8, "DCTDecode"), **changes)
+
+
+def shape(x0: float, y0: float, x1: float, y1: float, kind: str = "fill", inks: tuple[str, ...] = ("Black",)) -> Artwork:
+    return Artwork(kind, Box(x0, y0, x1, y1), inks)  # type: ignore[arg-type]
+
+
+def crop_marks(width: float = 85, height: float = 55, *, offset: float = 3, length: float = 5, at: float = 0) -> list[MarkLine]:
+    """The eight marks of a page that size, `at` further out than its corners (as bleed marks are)."""
+    lines = []
+    for x, out_x in ((-at, -1), (width + at, 1)):
+        for y, out_y in ((-at, -1), (height + at, 1)):
+            lines.append(Box.of_corners(x + out_x * offset, y, x + out_x * (offset + length), y))
+            lines.append(Box.of_corners(x, y + out_y * offset, x, y + out_y * (offset + length)))
+    return [MarkLine(line, 0.25, ("Cyan", "Magenta", "Yellow", "Black"), True) for line in lines]
 
 
 def font(name: str = "Bakery Sans", *, embedded: bool = True) -> FontUse:

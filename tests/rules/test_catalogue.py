@@ -12,9 +12,9 @@ from service.rules.reference import reference
 from service.sheets.model import SpecSheet
 
 STANDING_AND_LATER = {
-    "file.active-content", "pages.blank", "layer.hidden", "page.annotation", "image.compression", "image.distorted",
-    "image.proxy", "font.type3", "font.damaged", "ink.empty-plate", "ink.overprint-black", "ink.overprint-white",
-    "color.registration", "color.profile", "bleed.reach", "transparency.space", "preview.legible",
+    "pages.blank",
+    "ink.empty-plate",
+    "bleed.reach",
 }  # fmt: skip
 
 
@@ -43,7 +43,7 @@ def test_metadata_is_complete(one: Rule) -> None:
 def test_a_rule_lives_in_the_module_of_its_group(one: Rule) -> None:
     group = one.id.split(".")[0]
     module = {"image": "images", "font": "fonts"}.get(group, group)
-    assert one.module == f"service.rules.{module}"
+    assert f"{one.module}_".startswith(f"service.rules.{module}_")
 
 
 def test_a_rule_asked_for_by_a_key_is_silent_on_an_empty_sheet() -> None:

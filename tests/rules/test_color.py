@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from service.pdf.geometry import Box
 from service.pdf.measurements import ColorUse, Measurements
 from service.rules.color import same_ink
 from service.sheets.model import ColorAsked, Finish, SpecSheet, SpotsAsked
@@ -132,3 +135,39 @@ def test_finishing_inks_are_asked_for_apart() -> None:
 
 def test_names_with_braces_are_shown_as_they_are() -> None:
     assert "{0} %s" in only_finding("color.spots", painted(spot("{0} %s")), spots(0)).finding.message
+
+
+# --- color.registration -----------------------------------------------------------------------------------------------
+
+SHEET = SpecSheet()
+TEXT_IN_ALL = color("registration", "text", inks=("All",), count=4)
+
+
+def test_registration_colour_in_artwork() -> None:
+    found = only_finding("color.registration", painted(TEXT_IN_ALL), SHEET)
+    assert (found.level, found.finding.pages) == ("must", (1,))
+    assert found.finding.measured == {"objects": {"text": 4}}
+
+
+@pytest.mark.parametrize(
+    "marks",
+    [
+        replace(TEXT_IN_ALL, beyond_bleed=True),
+        color("registration", "stroke", inks=("All",), box=Box(-8, -0.1, -2, 0)),
+        color("cmyk", "text"),
+    ],
+    ids=["beyond the bleed", "between bleed and trim", "four inks"],
+)
+def test_marks_outside_the_trim_are_what_it_is_for(marks: ColorUse) -> None:
+    assert outcome("color.registration", painted(marks), SHEET) == "met"
+
+
+def test_marks_too_many_to_be_told_apart_are_not_passed() -> None:
+    marks = color("registration", "stroke", inks=("All",), count=40, box=Box(-8, -0.1, -2, 0))
+    assert outcome("color.registration", painted(marks), SHEET) == "not_measured"
+
+
+def test_registration_colour_not_seen_and_turned_off() -> None:
+    assert outcome("color.registration", document(without_content(page())), SHEET) == "not_measured"
+    off = SpecSheet(levels={"color.registration": "off"})
+    assert outcome("color.registration", painted(TEXT_IN_ALL), off) == "not_applicable"

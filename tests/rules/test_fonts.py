@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
+from service.pdf.measurements import Unmeasured
 from service.sheets.model import FontsAsked, SpecSheet
 from tests.rules.measured import content, document, font, only_finding, outcome, page, without_content
 
@@ -39,3 +44,35 @@ def test_a_name_from_the_file_cannot_break_the_message() -> None:
     assert "\x1b" not in message
     assert "\n" not in message
     assert len(message) < 250
+
+
+# --- font.type3 and font.damaged --------------------------------------------------------------------------------------
+
+SHEET = SpecSheet()
+
+
+def test_type_3_fonts_are_an_observation_with_names() -> None:
+    drawn = replace(font("Crumb Bitmap"), type="Type3")
+    found = only_finding("font.type3", document(page(content=content(fonts=(drawn, font())))), SHEET)
+    assert (found.level, found.finding.measured, len(found.finding.places)) == ("should", {"fonts": ["Crumb Bitmap"]}, 1)
+    assert outcome("font.type3", document(page(content=content(fonts=(font(),)))), SHEET) == "met"
+
+
+def test_a_damaged_font_is_told_with_what_is_wrong() -> None:
+    broken = replace(font("Crumb Serif"), damage="its outlines are cut off")
+    found = only_finding("font.damaged", document(page(content=content(fonts=(broken, font()))), page()), SHEET)
+    assert found.level == "must"
+    assert found.finding.measured == {"fonts": ["Crumb Serif"], "damage": ["its outlines are cut off"]}
+
+
+def test_a_font_that_was_not_read_is_not_passed() -> None:
+    large = replace(font(), damage=Unmeasured("its program is larger than 30 MB and was not read"))
+    assert outcome("font.damaged", document(page(content=content(fonts=(large,)))), SHEET) == "not_measured"
+    assert outcome("font.damaged", document(page(content=content(fonts=(font(),)))), SHEET) == "met"
+
+
+@pytest.mark.parametrize("rule_id", ["font.type3", "font.damaged"])
+def test_font_types_not_seen_and_turned_off(rule_id: str) -> None:
+    assert outcome(rule_id, document(without_content(page())), SHEET) == "not_measured"
+    bad = document(page(content=content(fonts=(replace(font(), type="Type3", damage="cut off"),))))
+    assert outcome(rule_id, bad, SpecSheet(levels={rule_id: "off"})) == "not_applicable"

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.measurements import Failure, Measurements
+from service.pdf.measurements import Failure, Measurements, Unmeasured
 from service.rules.base import Outcome
 from service.rules.catalogue import RULES
 from service.rules.headline import headline
@@ -24,7 +24,7 @@ from service.sheets.model import (
     SpotsAsked,
     TrimAsked,
 )
-from tests.rules.measured import Box, booklet, broken_rules, document, page
+from tests.rules.measured import Box, booklet, broken_rules, content, document, page
 
 CARD = SpecSheet(
     pages=PagesAsked(allowed=(1, 2), arrangement="single-pages"),
@@ -77,7 +77,8 @@ def test_a_must_that_this_version_does_not_measure_leaves_the_verdict_open() -> 
 
 def test_a_should_that_was_not_measured_is_said_in_the_headline() -> None:
     clear = KeepClearArea(name="writing area", box_mm=Box(0, 0, 10, 10), level="should")
-    judgement = judge(document(page()), replace(CARD, keep_clear=(clear,)))
+    crowded = page(content=replace(content(), artwork=Unmeasured("too many objects")))
+    judgement = judge(document(crowded), replace(CARD, keep_clear=(clear,)))
     assert judgement.verdict == "conforming"
     assert headline(judgement) == "Ready: everything that was measured is met; 1 point not measured"
 
@@ -101,9 +102,9 @@ def test_the_sheet_turns_a_rule_up_down_and_off() -> None:
 
 
 def test_a_standing_rule_of_a_later_version_is_never_silent() -> None:
-    judgement = judge(document(page()), replace(CARD, levels={"image.compression": "must", "ink.empty-plate": "off"}))
+    judgement = judge(document(page()), replace(CARD, levels={"bleed.reach": "must", "ink.empty-plate": "off"}))
     assert judgement.verdict == "inconclusive"
-    assert [one.rule for one in judgement.rules if one.outcome == "not_measured"] == ["image.compression"]
+    assert [one.rule for one in judgement.rules if one.outcome == "not_measured"] == ["bleed.reach"]
 
 
 def test_a_rule_that_crashes_takes_no_other_along(caplog: pytest.LogCaptureFixture) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from service.pdf.color_spaces import PROCESS_INKS
+from service.pdf.graphics_state import Paint
 from service.pdf.walk.walker import Mark
 
 SOLID = 0.99
@@ -30,6 +31,13 @@ def white_vanishes(mark: Mark) -> bool:
 def is_solid_black(mark: Mark) -> bool:
     """Black ink alone and in full."""
     return mark.paint.inks == ("Black",) and mark.paint.tint >= SOLID and mark.paint.pattern is None
+
+
+def black_tint(paint: Paint) -> float:
+    """How strong black is in the paint, 0–1; 0 where it is none of its inks."""
+    if "Black" not in paint.inks:
+        return 0.0
+    return paint.tint if len(paint.inks) == 1 else paint.tint_of("Black")[1]
 
 
 def is_registration(mark: Mark) -> bool:

@@ -6,7 +6,7 @@ print do not share is `hidden`.
 
 from __future__ import annotations
 
-from service.pdf.gather.effects import is_solid_black, leaves_ink_below, white_vanishes
+from service.pdf.gather.effects import black_tint, is_solid_black, leaves_ink_below, white_vanishes
 from service.pdf.gather.ground import Ground
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import joined
@@ -123,7 +123,7 @@ class Gathered:
             self.fonts.setdefault(id(font), (font, Tally()))[1].add(mark.visible)
         run = TextRun(
             shown.text, mark.box, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
-            round(paint.tint, 3), paint.white, on_ink, leaves_ink_below(mark),
+            round(paint.tint, 3), paint.white, on_ink, leaves_ink_below(mark), round(black_tint(paint), 3),
         )  # fmt: skip
         one = joined(self.runs[-1], run) if self.runs else None
         if one:
@@ -135,7 +135,7 @@ class Gathered:
 
     def _add_vector(self, mark: Mark, visible: Box, on_ink: bool) -> None:
         if isinstance(mark.detail, StrokedPath) or is_thin_area(mark):
-            self.lines.add(mark, visible, on_ink)
+            self.lines.add(mark, visible, on_ink, _outside(visible, self.interior))
             if not mark.paint.white and len(self.marks) < MOST_MARK_LINES:
                 self.marks += [line for line in mark_lines(mark) if _outside(line.box_mm, self.interior)]
         if not mark.paint.white and mark.kind in ("fill", "stroke", "shading"):

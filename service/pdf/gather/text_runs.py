@@ -32,5 +32,5 @@ def _alike(before: TextRun, run: TextRun) -> bool:
         abs(before.size_pt - run.size_pt) <= 0.01
         and (before.visible, before.font, before.written, before.inks, before.tint, before.white)
         == (run.visible, run.font, run.written, run.inks, run.tint, run.white)
-        and (before.on_ink, before.overprints) == (run.on_ink, run.overprints)
+        and (before.on_ink, before.overprints, before.black_tint) == (run.on_ink, run.overprints, run.black_tint)
     )

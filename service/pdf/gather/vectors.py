@@ -15,7 +15,7 @@ _THIN_MM, _THIN_SHARE = 1 * MM_PER_POINT, 5
 _SHORTEST_MM, _LONGEST_MM, _MARK_WIDTH_PT, _STRAIGHT_MM = 1.0, 30.0, 1.5, 0.05
 """Marks are short and thin: 5 mm and 0.25 pt are usual. Common practice, no source."""
 
-LineKey = tuple[float, str, tuple[str, ...], float, bool, bool, bool]
+LineKey = tuple[float, str, tuple[str, ...], float, bool, bool, bool, bool]
 
 
 class Lines:
@@ -24,14 +24,14 @@ class Lines:
     def __init__(self) -> None:
         self.tallies: dict[LineKey, Tally] = {}
 
-    def add(self, mark: Mark, visible: Box, on_ink: bool) -> None:
+    def add(self, mark: Mark, visible: Box, on_ink: bool, beyond_trim: bool) -> None:
         detail = mark.detail
         if isinstance(detail, StrokedPath):
             width_pt, drawn = round(detail.width_pt, 3), "stroke"
         else:
             width_pt, drawn = round(min(mark.box.width, mark.box.height) / MM_PER_POINT, 3), "thin fill"
         paint = mark.paint
-        key = (width_pt, drawn, paint.inks, round(paint.tint, 2), paint.white, on_ink, leaves_ink_below(mark))
+        key = (width_pt, drawn, paint.inks, round(paint.tint, 2), paint.white, on_ink, leaves_ink_below(mark), beyond_trim)
         tally = self.tallies.get(key)
         if tally is None:
             tally = self.tallies[key] = Tally()
@@ -39,8 +39,8 @@ class Lines:
 
     def found(self) -> tuple[LineUse, ...]:
         return tuple(
-            LineUse(width, drawn, inks, tint, white, on_ink, over, tally.count, tuple(tally.boxes))  # type: ignore[arg-type]
-            for (width, drawn, inks, tint, white, on_ink, over), tally in self.tallies.items()
+            LineUse(width, drawn, inks, tint, white, on_ink, over, tally.count, tuple(tally.boxes), beyond)  # type: ignore[arg-type]
+            for (width, drawn, inks, tint, white, on_ink, over, beyond), tally in self.tallies.items()
         )
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import pikepdf
 
@@ -11,7 +13,7 @@ from service.pdf.graphics_state import Paint, blended_paint
 from service.pdf.image_facts import ImageFacts, image_facts, inline_image_facts
 from service.pdf.lexer import INLINE_IMAGE
 from service.pdf.names import name_text
-from service.pdf.resources import Resources
+from service.pdf.resources import Resources, Shared
 from service.pdf.streams import content_bytes
 from service.pdf.walk.patterns import box_of, matrix_of, paint_area
 from service.pdf.walk.walker import SEEN, Handler, Hidden, Operands, PlacedImage, Walk, name_of
@@ -170,21 +172,50 @@ def _shading(walk: Walk, operands: Operands) -> None:
         walk.emit("shading", area, blended_paint(space))
 
 
-def walk_annotations(walk: Walk, page: pikepdf.Dictionary) -> None:
-    """Appearances of the annotations (12.5.5), with what their flags and layers hide from print and screen; no popups."""
+class Appearance(NamedTuple):
+    """How an annotation looks, and what its flags say (12.5.3, Table 167)."""
+
+    annotation: pikepdf.Dictionary
+    stream: pikepdf.Stream
+    fit: Matrix
+    """From the appearance's form space, after its own matrix, to default user space."""
+    prints: bool
+    shows: bool
+
+
+def appearances(page: pikepdf.Dictionary) -> Iterator[Appearance]:
+    """The normal appearances of a page's annotations; popups never print (12.5.6.14)."""
     annotations = page.get("/Annots")
     for annotation in annotations if isinstance(annotations, pikepdf.Array) else ():
         if not isinstance(annotation, pikepdf.Dictionary) or annotation.get("/Subtype") == "/Popup":
             continue
-        appearance = _normal_appearance(annotation)
-        if appearance is None:
+        stream = _normal_appearance(annotation)
+        fit = _fit(annotation, stream) if stream is not None else None
+        if stream is None or fit is None:
             continue
         written = annotation.get("/F")
         flags = written if isinstance(written, int) else 0
         prints, shows = bool(flags & _PRINT and not flags & _HIDDEN), not flags & (_HIDDEN | _NO_VIEW)
-        by_flags = SEEN if prints and shows else Hidden(prints, shows, "annotation")
-        walk.marked_hidden = [walk.hide_by(annotation.get("/OC"), by_flags)]
-        _walk_appearance(walk, annotation, appearance)
+        yield Appearance(annotation, stream, fit, prints, shows)
+
+
+def printed_appearances(page: pikepdf.Dictionary, shared: Shared) -> Iterator[tuple[Matrix, pikepdf.Stream]]:
+    """Those that print, each with its fit."""
+    for one in appearances(page):
+        if one.prints and shared.prints(one.annotation.get("/OC")):
+            yield one.fit, one.stream
+
+
+def walk_annotations(walk: Walk, page: pikepdf.Dictionary) -> None:
+    """Walk the appearances, with what flags and layers hide from print and screen."""
+    for one in appearances(page):
+        by_flags = SEEN if one.prints and one.shows else Hidden(one.prints, one.shows, "annotation")
+        walk.marked_hidden = [walk.hide_by(one.annotation.get("/OC"), by_flags)]
+        outer = walk.state
+        walk.state = outer.saved()
+        walk.state.ctm = one.fit.then(outer.ctm)
+        walk_form(walk, one.stream)
+        walk.state = outer
     walk.marked_hidden = []
 
 
@@ -196,21 +227,16 @@ def _normal_appearance(annotation: pikepdf.Dictionary) -> pikepdf.Stream | None:
     return normal if isinstance(normal, pikepdf.Stream) else None
 
 
-def _walk_appearance(walk: Walk, annotation: pikepdf.Dictionary, appearance: pikepdf.Stream) -> None:
+def _fit(annotation: pikepdf.Dictionary, appearance: pikepdf.Stream) -> Matrix | None:
     """Algorithm of 12.5.5: the box of the transformed BBox is fitted to the annotation's rectangle."""
     rectangle, bounds = box_of(annotation.get("/Rect")), box_of(appearance.get("/BBox"))
     if rectangle is None or bounds is None:
-        return
+        return None
     drawn = matrix_of(appearance.get("/Matrix")).box(bounds)
     if drawn.width <= 0 or drawn.height <= 0:
-        return
+        return None
     across, up = rectangle.width / drawn.width, rectangle.height / drawn.height
-    fit = Matrix(across, 0, 0, up, rectangle.x0 - drawn.x0 * across, rectangle.y0 - drawn.y0 * up)
-    outer = walk.state
-    walk.state = outer.saved()
-    walk.state.ctm = fit.then(outer.ctm)
-    walk_form(walk, appearance)
-    walk.state = outer
+    return Matrix(across, 0, 0, up, rectangle.x0 - drawn.x0 * across, rectangle.y0 - drawn.y0 * up)
 
 
 OBJECTS: dict[bytes, Handler] = {b"Do": _do, b"sh": _shading, INLINE_IMAGE: _inline_image}

@@ -21,7 +21,7 @@ from service.pdf.geometry import Box, Matrix
 from service.pdf.graphics_state import GraphicsState, Paint, TextMatrices
 from service.pdf.image_facts import ImageFacts
 from service.pdf.layers import layer_name
-from service.pdf.lexer import Name, Operand, numbers, operations
+from service.pdf.lexer import Name, Operand, located_operations, numbers
 from service.pdf.measurements import MOST_PLACES, ObjectKind, StandIn
 from service.pdf.resources import Resources, Shared
 from service.pdf.text_fonts import TextFont
@@ -174,7 +174,7 @@ class Walk:
         self.points, self.starts, self.clip_pending = [], [], False
         self.marked_hidden = [self.hidden]
         handlers = self.handlers
-        for operator, operands in operations(data):
+        for operator, operands, _ in located_operations(data):
             self.operators_left -= 1
             if self.operators_left < 0:
                 raise TooMuchWork(f"it has more than {MOST_OPERATORS:,} drawing instructions")

@@ -1,0 +1,27 @@
+"""What the file is as a print file, as the answers carry it: the records of `document_facts`, key by key."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import asdict
+from typing import Any
+
+from service.pdf.document_facts import ActiveContent, Document
+
+PARTS = ("identification", "output_intents", "profiles", "layers", "features", "active_content", "linearization")
+
+
+def print_facts(document: Document, known: Callable[[Any, str], Any]) -> dict[str, Any]:
+    """`known` gives a value, or null and notes the reason under that JSON pointer."""
+    return {part: _plain(known(getattr(document, part), f"/document/{part}")) for part in PARTS}
+
+
+def _plain(value: Any) -> Any:
+    if value is None:
+        return None
+    if isinstance(value, tuple):
+        return [_plain(one) for one in value]
+    fields = asdict(value)
+    if isinstance(value, ActiveContent) and value.box_mm is not None:
+        fields["box_mm"] = [round(one, 3) + 0.0 for one in value.box_mm]
+    return fields

@@ -1,0 +1,133 @@
+"""The rule on the panels of a folded product."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from service.pdf.geometry import SLACK_MM
+from service.pdf.measurements import Measurements, Page
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
+from service.rules.wording import listed, millimetres, number, pages_phrase
+from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet
+
+SAME_PANEL_MM = 1.0
+"""Panels that are to lie on one another differ by no more: a fold wanders by about a millimetre. Common practice, no source."""
+
+SHORTER_BY_MM = 1.0
+"""A panel that is folded into others is at least so much shorter, mostly 1 to 3 mm. Common practice, no source."""
+
+_TOLD = {
+    "half": "both panels equally wide",
+    "zigzag": "all panels equally wide",
+    "roll": f"each panel that folds in at least {number(SHORTER_BY_MM)} mm narrower than the next",
+    "gate": f"two wings at least {number(SHORTER_BY_MM)} mm narrower than what they cover",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class PanelsAsked(Block):
+    folds: tuple[Fold, ...]
+    type: FoldType | None
+
+
+def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
+    if not sheet.folds:
+        return None
+    folding = sheet.folding
+    level: Level | None = folding.level if folding else "should" if all(fold.level == "should" for fold in sheet.folds) else None
+    note = folding.note if folding else next((fold.note for fold in sheet.folds if fold.note), None)
+    return PanelsAsked(folds=sheet.folds, type=folding.type if folding else None, level=level, note=note)
+
+
+@rule(
+    "fold.panels",
+    asks=_panels_asked,
+    asked_by="folds; folding.type says how",
+    level="must",
+    source="common practice, no source",
+    measured={"panels_mm": "the panels that the folds make of the trimmed page, from the left or the top",
+              "axis": "vertical or horizontal folds", **LEFT_OUT},
+    required={"type": "half, zigzag, roll or gate; null where any of them will do", "at_mm": "where the folds lie",
+              "shorter_by_mm": "by how much a panel that folds in is narrower, at least"},
+)  # fmt: skip
+def fold_panels(measurements: Measurements, asked: PanelsAsked) -> Iterator[Outcome]:
+    """The folds of the sheet make panels that can be folded.
+
+    Why: a panel that folds inwards and is as wide as the others buckles or pushes the fold open; panels that are to lie on
+    each other and differ show an edge.
+    Remedy: take the panels from the printer's own layout, and give the page the size that they add up to.
+    Knows: the trimmed page and where the sheet folds it. Without a type of fold the panels must suit a zigzag, a roll or a gate.
+    Cannot know: the direction of each fold, the thickness of the paper, or panels that are meant to show a step.
+    """
+    groups: dict[tuple[str, tuple[float, ...]], list[Page]] = {}
+    for page in pages_of(measurements):
+        if isinstance(page, NotMeasured):
+            yield page
+            continue
+        for axis, length in (("vertical", page.trim_width_mm), ("horizontal", page.trim_height_mm)):
+            at = sorted(fold.at_mm for fold in asked.folds if fold.axis == axis)
+            panels = _panels(at, length)
+            if at and not _folds(panels, asked.type):
+                groups.setdefault((axis, tuple(round(one, 1) for one in panels)), []).append(page)
+    for (axis, found), pages in groups.items():
+        yield _does_not_fold(axis, found, pages, asked)
+
+
+def _panels(at: list[float], length: float) -> list[float]:
+    edges = [0.0, *at, length]
+    return [end - start for start, end in pairwise(edges)]
+
+
+def _folds(panels: list[float], wanted: FoldType | None) -> bool:
+    if min(panels) <= SLACK_MM:
+        return False  # a fold off the page, or two in one place
+    fitting = {
+        "half": len(panels) == 2 and _same(panels),
+        "zigzag": len(panels) > 2 and _same(panels),
+        "roll": len(panels) > 2 and (_rolls(panels) or _rolls(panels[::-1])),
+        "gate": _closes(panels),
+    }
+    if wanted is not None and (len(panels) == 2) == (wanted == "half"):
+        return fitting[wanted]
+    return len(panels) == 2 or any(fitting.values())
+
+
+def _same(panels: list[float]) -> bool:
+    return max(panels) - min(panels) <= SAME_PANEL_MM + SLACK_MM
+
+
+def _rolls(panels: list[float]) -> bool:
+    """From the innermost on: each one shorter than the next, but the last two lie on one another."""
+    steps = [outer - inner for inner, outer in pairwise(panels)]
+    return all(step >= SHORTER_BY_MM - SLACK_MM for step in steps[:-1]) and steps[-1] >= -SAME_PANEL_MM - SLACK_MM
+
+
+def _closes(panels: list[float]) -> bool:
+    """Two wings that meet on the panel between them, or on two that fold once more."""
+    if len(panels) == 3:
+        return panels[0] + panels[2] <= panels[1] - SHORTER_BY_MM + SLACK_MM
+    if len(panels) != 4:
+        return False
+    wings = panels[1] - panels[0], panels[2] - panels[3]
+    return min(wings) >= SHORTER_BY_MM - SLACK_MM and _same(panels[1:3])
+
+
+def _does_not_fold(axis: str, panels: tuple[float, ...], pages: list[Page], asked: PanelsAsked) -> Finding:
+    numbers = tuple(page.number for page in pages)
+    total = f"{number(sum(panels))} mm {'wide' if axis == 'vertical' else 'high'}"
+    at = [fold.at_mm for fold in asked.folds if fold.axis == axis]
+    told = f"a {asked.type} fold needs {_TOLD[asked.type]}" if asked.type else "they suit no zigzag, roll or gate fold"
+    found = f"would fold into panels of {listed(number(one) for one in panels)} mm"
+    if min(panels) <= SLACK_MM:
+        found, told = f"cannot be folded at {listed(millimetres(one) for one in at)}", "a fold lies off it, or on another"
+    return Finding(
+        message=f"{pages_phrase(numbers)}, {total}, {found}: {told}.",
+        remedy=f"Give the page the size that the printer's panels add up to (folds at {listed(millimetres(one) for one in at)}); "
+        "if it has it, ask the printer about the folds of this product before you lay out.",
+        measured={"panels_mm": list(panels), "axis": axis},
+        required={"type": asked.type, "at_mm": at, "shorter_by_mm": SHORTER_BY_MM},
+        pages=numbers,
+        places=trim_places(pages),
+    )

@@ -1,0 +1,158 @@
+"""Demands on what the file's objects make use of, beside what they paint: filters, halftones, actions, layers and the like."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.pdf.document_facts import Feature, FeatureKind
+from service.pdf.measurements import Measurements, Unmeasured
+from service.rules.base import NotMeasured, Place
+from service.rules.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
+from service.rules.print_standard.pages import on_pages
+from service.rules.wording import counted, first_few
+
+_TABLE = "a published table that compares PDF and PDF/X-3 (bvdm, Ifra, Ugra)"
+_EXPORT = "Export again with the PDF/X setting of your layout program; do not run the file through another program afterwards."
+
+
+def _with(file: Measurements, *kinds: FeatureKind) -> list[Feature]:
+    """None of them where they could not be looked at: `filters` says so for all."""
+    features = file.document.features
+    return [] if isinstance(features, Unmeasured) else [one for one in features if one.kind in kinds]
+
+
+def _where(pages: tuple[int, ...]) -> str:
+    """Nothing to say for what belongs to the file as a whole."""
+    return f"{on_pages(pages)} " if pages else ""
+
+
+def _breaches(features: list[Feature], says: str) -> Iterator[Breach]:
+    """`says` follows the pages; '{}' in it is filled with the details."""
+    if features:
+        pages = tuple(sorted({number for one in features for number in one.pages}))
+        details = first_few(list(dict.fromkeys(one.detail for one in features)))
+        yield Breach(f"{_where(pages)}{says.replace('{}', details)}", pages)
+
+
+@demand(
+    "filters", of=ALL, source=f"LZW: {_TABLE}; the others from memory, by the PDF version of each part", remedy=_EXPORT,
+    subject="data is packed only in ways that the standard takes",
+)  # fmt: skip
+def filters(file: Measurements, edition: Edition) -> Iterator[Seen]:
+    if isinstance(file.document.features, Unmeasured):
+        yield NotMeasured(file.document.features.why)
+        return
+    kinds: list[FeatureKind] = ["LZW"]
+    if edition not in X_4:
+        kinds += ["JPEG 2000", "Crypt filter"]
+    if edition in ("PDF/X-1a:2001", "PDF/X-3:2002"):
+        kinds.append("JBIG2")
+    for kind in kinds:
+        yield from _breaches(_with(file, kind), f"data is packed in a way that {edition} does not take ({kind})")
+
+
+@demand(
+    "opi", of=ALL, source=f"{_TABLE}; ISO 32000-2:2020, 14.11.7", subject="no picture waits to be replaced (OPI)",
+    remedy="Update the links, place the real pictures and export again.",
+)  # fmt: skip
+def opi(file: Measurements, _: Edition) -> Iterator[Seen]:
+    yield from _breaches(_with(file, "OPI"), "a picture is a stand-in that the printer would have to replace (OPI)")
+
+
+@demand("postscript", of=ALL, source=_TABLE, subject="no PostScript code is inside", remedy=_EXPORT)
+def postscript(file: Measurements, _: Edition) -> Iterator[Seen]:
+    yield from _breaches(_with(file, "PostScript"), "PostScript code stands inside the PDF")
+
+
+@demand(
+    "transfer-functions", of=ALL, source=f"{_TABLE}; ISO 32000-2:2020, 10.5", subject="no transfer functions change the tones",
+    remedy="Export again without transfer functions ('remove' in the export settings).",
+)  # fmt: skip
+def transfer_functions(file: Measurements, _: Edition) -> Iterator[Seen]:
+    yield from _breaches(_with(file, "transfer function"), "transfer functions change the tones at the printer's ({})")
+
+
+@demand(
+    "halftones", of=ALL, source="ISO 32000-2:2020, 10.6.5; the demand from memory", subject="halftones are of type 1 or 5",
+    remedy="Export again without halftone settings; the screen is the printer's business.",
+)  # fmt: skip
+def halftones(file: Measurements, _: Edition) -> Iterator[Seen]:
+    yield from _breaches(_with(file, "halftone"), "the file brings a halftone screen of its own ({})")
+    yield from _breaches(_with(file, "halftone phase"), "the file moves the halftone screen (HTP)")
+
+
+_NO_ACTIONS = frozenset({"EmbeddedFile", "XFA", "Screen", "Movie", "Sound", "3D", "RichMedia", "FileAttachment"})
+"""What `ActiveContent.kind` names beside actions. Sound and Movie can be both; as annotations they are told by `annotations`."""
+
+
+@demand(
+    "actions", of=ALL, source=_TABLE, subject="no actions and no scripts",
+    remedy="Switch off links, bookmarks, buttons and scripts in the export settings, and export again.",
+)  # fmt: skip
+def actions(file: Measurements, _: Edition) -> Iterator[Seen]:
+    found = file.document.active_content
+    if isinstance(found, Unmeasured):
+        yield NotMeasured(found.why)
+        return
+    acting = [one for one in found if one.kind not in _NO_ACTIONS]
+    if acting:
+        pages = tuple(sorted({one.page for one in acting if one.page}))
+        places = tuple(Place(one.page, one.box_mm) for one in acting if one.page and one.box_mm)
+        kinds = first_few(sorted({one.kind for one in acting}))
+        yield Breach(f"{_where(pages)}it has actions ({kinds})", pages, places)
+
+
+@demand(
+    "viewer-areas", of=ALL, source="the manual of a program that writes PDF/X states the rule; ISO 32000-2:2020, 12.2",
+    subject="viewing and printing show the MediaBox or the BleedBox", remedy=_EXPORT,
+)  # fmt: skip
+def viewer_areas(file: Measurements, _: Edition) -> Iterator[Seen]:
+    wrong = [one for one in _with(file, "viewer area") if not one.detail.endswith((": MediaBox", ": BleedBox"))]
+    yield from _breaches(wrong, "it asks to be shown or printed cut to another box ({})")
+
+
+@demand(
+    "alternate-images", of=ALL, source="ISO 32000-2:2020, 8.9.5.4; the demand from memory",
+    subject="no picture is exchanged for another in printing", remedy=_EXPORT,
+)  # fmt: skip
+def alternate_images(file: Measurements, _: Edition) -> Iterator[Seen]:
+    yield from _breaches(_with(file, "alternate image for printing"), "a picture is exchanged for another one when it is printed")
+
+
+@demand(
+    "self-contained", of=ALL, source="ISO 32000-2:2020, 7.3.8.2 and 8.10.4; the demand from memory",
+    subject="nothing that prints stands in another file", remedy="Embed all placed artwork, and export again.",
+)  # fmt: skip
+def self_contained(file: Measurements, _: Edition) -> Iterator[Seen]:
+    outside = _with(file, "data outside the file", "reference to another file")
+    yield from _breaches(outside, "something that prints stands in another file")
+
+
+@demand(
+    "layers", of=ALL, source="ISO 32000-2:2020, 8.11.4 (configurations); the demand from memory",
+    subject="no layers; in PDF/X-4 each configuration named, complete and without automatic states",
+    remedy="Merge the layers before export, or export again with the PDF/X-4 setting, which describes them properly.",
+)  # fmt: skip
+def layers(file: Measurements, edition: Edition) -> Iterator[Seen]:
+    configurations = file.document.layers
+    if isinstance(configurations, Unmeasured):
+        yield NotMeasured(configurations.why)
+    elif configurations is not None and edition in (*X_1A, *X_3):
+        yield Breach("it has layers")
+    elif configurations:
+        names = [one.name for one in configurations]
+        if not all(names) or len(set(names)) < len(names):
+            yield Breach("the states of its layers are not named, or two have one name")
+        if any(one.automatic for one in configurations):
+            yield Breach("its layers are switched on and off by themselves (AS)")
+        missing = max(one.layers_not_in_order for one in configurations)
+        if missing:
+            yield Breach(f"its list of layers leaves out {counted(missing, 'layer')}")
+
+
+@demand(
+    "rendering-intents", of=ALL, source="ISO 32000-2:2020, 8.6.5.8; the demand from memory",
+    subject="only the four standard rendering intents", remedy=_EXPORT,
+)  # fmt: skip
+def rendering_intents(file: Measurements, _: Edition) -> Iterator[Seen]:
+    yield from _breaches(_with(file, "rendering intent"), "it asks for a rendering intent that does not exist ({})")

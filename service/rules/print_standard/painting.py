@@ -1,0 +1,184 @@
+"""Demands on what is painted: colour spaces, transparency, fonts. Judged by what visible objects use, never by what the file
+merely declares: producers leave unused spaces in their resources.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+
+from service.pdf.measurements import ColorUse, Content, Measurements, Page, Unmeasured
+from service.rules.base import NotMeasured, Place, contents_of
+from service.rules.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
+from service.rules.print_standard.intent import intent_profile, pdfx_intents, profile_by_key
+from service.rules.print_standard.pages import on_pages
+from service.rules.wording import first_few, quoted
+
+_TABLE = "a published table that compares PDF and PDF/X-3 (bvdm, Ifra, Ugra)"
+
+
+class _Uses:
+    """Pages and places, by what was found there."""
+
+    def __init__(self) -> None:
+        self.places: dict[str, list[Place]] = {}
+
+    def add(self, what: str, page: Page, boxes: Iterable[tuple[float, float, float, float]]) -> None:
+        self.places.setdefault(what, []).extend(Place(page.number, box) for box in boxes)  # type: ignore[arg-type]
+
+    def breach(self, says: Callable[[str, str], str]) -> Iterator[Breach]:
+        """One breach for all: `says` gets what was found, and on which pages."""
+        places = tuple(place for found in self.places.values() for place in found)
+        numbers = tuple(sorted({place.page for place in places}))
+        if places:
+            yield Breach(says(first_few(list(self.places)), on_pages(numbers)), numbers, places)
+
+
+def _contents(file: Measurements, unknown: list[NotMeasured]) -> Iterator[tuple[Page, Content]]:
+    for item in contents_of(file):
+        if isinstance(item, NotMeasured):
+            unknown.append(item)
+        else:
+            yield item
+
+
+def _space(use: ColorUse) -> str:
+    """The space that an Indexed one stands for."""
+    return use.written.removeprefix("Indexed (")
+
+
+# --- Colour spaces ----------------------------------------------------------------------------------------------------
+
+_NOT_IN_X_1A = ("DeviceRGB", "Cal", "ICCBased", "Lab")
+
+
+@demand(
+    "inks-only", of=X_1A, source=f"{_TABLE}; ISO 32000-2:2020, 8.6 (the spaces)",
+    subject="only CMYK, grey and spot inks are painted, without profiles",
+    remedy="Convert all colours to CMYK or spot inks at export ('convert to destination'), and leave profiles out.",
+)  # fmt: skip
+def inks_only(file: Measurements, _: Edition) -> Iterator[Seen]:
+    unknown: list[NotMeasured] = []
+    uses = _Uses()
+    for page, content in _contents(file, unknown):
+        for use in content.colors:
+            if use.kind != "group" and (_space(use).startswith(_NOT_IN_X_1A) or use.family in ("rgb", "lab", "multicolor")):
+                uses.add(f"{_space(use).rstrip(')') if use.written.startswith('Indexed') else use.written}", page, use.boxes_mm)
+    yield from uses.breach(lambda what, where: f"{where} it paints in {what}")
+    yield from unknown
+
+
+@demand(
+    "spot-substitutes", of=X_1A, source="ISO 32000-2:2020, 8.6.6.4 (alternate spaces); the demand from memory",
+    subject="what stands in for a spot ink is CMYK or grey",
+    remedy="Set the swatches of the spot inks to CMYK values (not Lab or RGB), and export again.",
+)  # fmt: skip
+def spot_substitutes(file: Measurements, _edition: Edition) -> Iterator[Seen]:
+    """Of the inks in use: a swatch that nothing paints harms nobody."""
+    features = file.document.features
+    if isinstance(features, Unmeasured):
+        yield NotMeasured(features.why)
+        return
+    unknown: list[NotMeasured] = []
+    painted = {ink for _, content in _contents(file, unknown) for use in content.colors for ink in use.inks}
+    for one in features:
+        names, _, space = one.detail.rpartition(": ")
+        if one.kind == "alternate space" and painted & set(names.split(", ")):
+            yield Breach(f"{on_pages(one.pages)} {space} stands in for the ink {quoted(names)}", one.pages)
+
+
+@demand(
+    "device-colors", of=(*X_3, *X_4), source="the manual of a program that writes PDF/X states the rule; the demand from memory",
+    subject="colours without a profile are those of the printing condition",
+    remedy="Convert the colours to the printing condition at export, or give the pictures their profiles.",
+)  # fmt: skip
+def device_colors(file: Measurements, _: Edition) -> Iterator[Seen]:
+    intents = pdfx_intents(file)
+    if len(intents) != 1:
+        return  # told by output-intent
+    profile = intent_profile(file)
+    if profile is None and (intents[0].profile or intents[0].profile_outside):
+        return  # it could not be read, or is not in the file
+    if profile is not None and profile.damage:
+        return  # told by output-profile-kind
+    fits = _DEVICE_SPACES.get(profile.space if profile else "CMYK", ("DeviceGray",))
+    unknown: list[NotMeasured] = []
+    uses = _Uses()
+    for page, content in _contents(file, unknown):
+        for use in content.colors:
+            space = _space(use).rstrip(")")
+            if space in ("DeviceRGB", "DeviceCMYK") and space not in fits:
+                uses.add(space, page, use.boxes_mm)
+    yield from uses.breach(lambda what, where: f"{where} it paints in {what}, which its printing condition does not explain")
+    yield from unknown
+
+
+_DEVICE_SPACES = {
+    "CMYK": ("DeviceCMYK", "DeviceGray"), "GRAY": ("DeviceGray",), "RGB": ("DeviceRGB", "DeviceGray"),
+}  # fmt: skip
+"""What the output intent's profile explains. A registered condition without a profile is taken for CMYK (common practice)."""
+
+
+@demand(
+    "profile-twice", of=X_4, source="from memory",
+    subject="a CMYK colour with a profile has another one than the output intent",
+    remedy="Export again without embedding the printer's profile in the objects: their CMYK values are already meant for it.",
+)  # fmt: skip
+def profile_twice(file: Measurements, _: Edition) -> Iterator[Seen]:
+    intended = intent_profile(file)
+    if intended is None or intended.space != "CMYK" or not intended.digest:
+        return
+    profiles = profile_by_key(file)
+    unknown: list[NotMeasured] = []
+    uses = _Uses()
+    for page, content in _contents(file, unknown):
+        for use in content.colors:
+            profile = profiles.get(use.profile or "")
+            if profile is not None and profile.digest == intended.digest:
+                uses.add(profile.description or profile.space, page, use.boxes_mm)
+    yield from uses.breach(lambda what, where: f"{where} objects carry the output intent's own profile once more ({what})")
+
+
+# --- Transparency -----------------------------------------------------------------------------------------------------
+
+
+@demand(
+    "transparency", of=(*X_1A, *X_3), source="ISO 32000-2:2020, 11 (transparency); the demand from memory",
+    subject="nothing is transparent",
+    remedy="Export again with the PDF/X setting that flattens transparency, or agree on PDF/X-4 with the printer.",
+)  # fmt: skip
+def transparency(file: Measurements, _: Edition) -> Iterator[Seen]:
+    unknown: list[NotMeasured] = []
+    uses = _Uses()
+    for page, content in _contents(file, unknown):
+        for use in content.transparency:
+            uses.add(_TRANSPARENT[use.kind], page, use.boxes_mm)
+    yield from uses.breach(lambda what, where: f"{where} it has live transparency ({what})")
+    yield from unknown
+    features = file.document.features
+    groups = () if isinstance(features, Unmeasured) else tuple(one for one in features if one.kind == "transparency group")
+    for one in groups if not uses.places else ():
+        yield Breach(f"{on_pages(one.pages)} objects are set up as transparency groups", one.pages)
+
+
+_TRANSPARENT = {
+    "alpha": "opacity under 100 %", "blend mode": "blend modes", "soft mask": "soft masks",
+    "picture with soft mask": "pictures with soft edges",
+}  # fmt: skip
+
+
+# --- Fonts ------------------------------------------------------------------------------------------------------------
+
+
+@demand(
+    "fonts", of=ALL, source=f"{_TABLE}; ISO 32000-2:2020, 9.9 (font programs)", subject="all fonts that paint are in the file",
+    remedy="Export again with all fonts embedded; if a font's licence forbids it, convert the text to outlines.",
+)  # fmt: skip
+def fonts(file: Measurements, _: Edition) -> Iterator[Seen]:
+    unknown: list[NotMeasured] = []
+    uses = _Uses()
+    for page, content in _contents(file, unknown):
+        for font in content.fonts:
+            if not font.embedded:
+                uses.add(quoted(font.name), page, font.boxes_mm)
+    yield from uses.breach(lambda what, where: f"{where} the font {what} is not in the file")
+    yield from unknown

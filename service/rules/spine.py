@@ -1,0 +1,85 @@
+"""The rule on the width of a book's spine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.pdf.geometry import SLACK_MM
+from service.pdf.measurements import Measurements, Page
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
+from service.rules.covers import laid_flat, spine_asked_mm
+from service.rules.wording import millimetres, number, pages_phrase, verb
+from service.sheets.model import SpineAsked
+
+NOT_ORDERED = "The width of the spine needs the order's inner_pages and caliper_mm (the thickness of a leaf)."
+
+
+@rule(
+    "spine.width",
+    asks=lambda sheet: sheet.spine,
+    asked_by="spine, with inner_pages and caliper_mm of the order",
+    level="must",
+    source="arithmetic: leaves × caliper + the cover twice; the calipers are the printer's (ISO 534 measures them)",
+    measured={"width_mm": "trimmed width of the cover", "spine_mm": "what it leaves for the spine", **LEFT_OUT},
+    required={"width_mm": "two pages and the spine", "spine_mm": "thickness of the book", "tolerance_mm": "allowed difference"},
+)
+def spine_width(measurements: Measurements, spine: SpineAsked) -> Iterator[Outcome]:
+    """The cover is as wide as back, spine and front together.
+
+    Why: a spine that is too narrow or too wide moves the front over the edge, and text on the spine round the corner.
+    Remedy: set the spine of the cover to the width that the pages and the paper give, and keep everything else in place.
+    Knows: the trimmed width, the page's width, and from the order how many pages and how thick a leaf.
+    Cannot know: how thick this batch of paper really is, or flaps. The printer's own figure for the spine decides.
+    """
+    pages = list(pages_of(measurements))
+    yield from (page for page in pages if isinstance(page, NotMeasured))
+    measured = [page for page in pages if isinstance(page, Page)]
+    covers = laid_flat(measured, spine)
+    if measured and not covers:
+        yield _not_flat(measured, spine)
+        return
+    asked_mm = spine_asked_mm(spine)
+    if asked_mm is None:
+        yield NotMeasured(NOT_ORDERED)
+        return
+    groups: dict[float, list[Page]] = {}
+    for page in covers:
+        off = page.trim_width_mm - 2 * spine.page_width_mm - asked_mm
+        if abs(off) > spine.tolerance_mm + SLACK_MM:
+            groups.setdefault(round(page.trim_width_mm, 1), []).append(page)
+    for ones in groups.values():
+        yield _wrong_spine(ones, asked_mm, spine)
+
+
+def _wrong_spine(pages: list[Page], asked_mm: float, spine: SpineAsked) -> Finding:
+    numbers, width = tuple(page.number for page in pages), pages[0].trim_width_mm
+    found_mm, wanted = width - 2 * spine.page_width_mm, 2 * spine.page_width_mm + asked_mm
+    change = "wider" if found_mm < asked_mm else "narrower"
+    return Finding(
+        message=f"{pages_phrase(numbers)} {verb(numbers, 'is', 'are')} {millimetres(width)} wide, which leaves "
+        f"{millimetres(max(found_mm, 0))} for the spine; {spine.inner_pages} pages of this paper make a spine of "
+        f"{millimetres(asked_mm)}, a cover of {millimetres(wanted)}.",
+        remedy=f"Make the spine {millimetres(abs(asked_mm - found_mm))} {change}: {millimetres(asked_mm)} (give or take "
+        f"{millimetres(spine.tolerance_mm)}), between two pages of {millimetres(spine.page_width_mm)}. Ask the printer for the "
+        "exact figure before you export.",
+        measured={"width_mm": round(width, 2), "spine_mm": round(found_mm, 2)},
+        required={"width_mm": round(wanted, 2), "spine_mm": round(asked_mm, 2), "tolerance_mm": spine.tolerance_mm},
+        pages=numbers,
+        places=trim_places(pages),
+    )
+
+
+def _not_flat(pages: list[Page], spine: SpineAsked) -> Finding:
+    numbers, width = tuple(page.number for page in pages), pages[0].trim_width_mm
+    return Finding(
+        message=f"No page holds back, spine and front in one: page {numbers[0]} is {millimetres(width)} wide, the cover laid "
+        f"flat needs more than {number(2 * spine.page_width_mm)} mm.",
+        remedy="Lay the cover out as one page: back on the left, spine in the middle, front on the right.",
+        measured={"width_mm": round(width, 2)},
+        required={
+            "width_mm": round(2 * spine.page_width_mm + (spine_asked_mm(spine) or 0), 2),
+            "tolerance_mm": spine.tolerance_mm,
+        },
+        pages=numbers,
+        places=trim_places(pages),
+    )

@@ -1,0 +1,59 @@
+"""A right PDF/X file by hand, of each edition; a test breaks one thing of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from service.pdf.document_facts import Identification, MetadataStream, OutputIntent, Profile
+from service.pdf.measurements import Measurements, Page
+from service.sheets.model import FileAsked, SpecSheet
+from tests.rules.measured import document, page
+
+INFO_VERSIONS = {
+    "PDF/X-1a:2001": "PDF/X-1:2001", "PDF/X-1a:2003": "PDF/X-1a:2003",
+    "PDF/X-3:2002": "PDF/X-3:2002", "PDF/X-3:2003": "PDF/X-3:2003",
+}  # fmt: skip
+"""The conformance of PDF/X-1a:2001 stands in a key of its own: its version says only PDF/X-1."""
+
+EDITIONS = (*INFO_VERSIONS, "PDF/X-4", "PDF/X-4p")
+VERSIONS = {"PDF/X-1a:2001": "1.3", "PDF/X-3:2002": "1.3", "PDF/X-1a:2003": "1.4", "PDF/X-3:2003": "1.4",
+            "PDF/X-4": "1.6", "PDF/X-4p": "1.6"}  # fmt: skip
+
+XMP = MetadataStream(
+    damage=None, filtered=False, title="Card", create_date="2026-03-01", modify_date="2026-03-01", metadata_date="2026-03-01",
+    document_id="uuid:1", version_id="1", rendition_class="default", trapped="False",
+)  # fmt: skip
+PRESS = Profile("12 0", None, "prtr", "CMYK", 4, 4, "2.1", "Copperbeck sheetfed, coated", "ab" * 32)
+"""The profile of Copperbeck's press."""
+INTENT = OutputIntent("GTS_PDFX", "FOGRA51", "Sheetfed offset, coated", "http://www.color.org", "Coated paper", "12 0")
+
+
+def identification(edition: str, **changes: Any) -> Identification:
+    in_info = INFO_VERSIONS.get(edition)
+    right = Identification(
+        info_version=in_info,
+        info_conformance="PDF/X-1a:2001" if edition == "PDF/X-1a:2001" else None,
+        info_title="Card",
+        info_creation_date="D:20260301",
+        info_modification_date="D:20260301",
+        info_trapped="False",
+        has_file_id=True,
+        metadata=None if in_info else replace(XMP, pdfx_version=edition),
+    )
+    return replace(right, **changes)
+
+
+def print_file(edition: str, *pages: Page, **changes: Any) -> Measurements:
+    """Keywords change the facts of the document."""
+    facts: dict[str, Any] = {
+        "version": VERSIONS[edition],
+        "identification": identification(edition),
+        "output_intents": (INTENT,),
+        "profiles": (PRESS,),
+    }
+    return document(*(pages or (page(),)), **(facts | changes))
+
+
+def asks_for(*standards: str) -> SpecSheet:
+    return SpecSheet(file=FileAsked(standards=standards))

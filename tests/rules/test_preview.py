@@ -1,0 +1,35 @@
+"""A preview for the client: pictures that can be recognised, no marks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from service.sheets.model import ImagesAsked, Resolution, SpecSheet
+from tests.rules.measured import content, crop_marks, document, only_finding, outcome, page, picture, without_content
+
+PREVIEW = SpecSheet(purpose="client-preview", images=ImagesAsked(contone=Resolution(minimum_ppi=90)))
+PLAIN = SpecSheet(purpose="client-preview")
+
+
+@pytest.mark.parametrize(("ppi", "expected"), [(100, "met"), (90, "met"), (89.6, "met"), (89.4, "not_met"), (30, "not_met")])
+def test_pictures_of_a_preview_can_be_recognised(ppi: float, expected: str) -> None:
+    assert outcome("preview.legible", document(page(content=content(images=(picture(ppi),)))), PREVIEW) == expected
+
+
+def test_without_a_minimum_a_preview_is_as_fine_as_a_screen() -> None:
+    finding = only_finding("preview.legible", document(page(content=content(images=(picture(60),)))), PLAIN).finding
+    assert (finding.measured, finding.required) == ({"ppi": 60, "images": 1}, {"minimum_ppi": 72})
+    assert outcome("preview.legible", document(page(content=content(images=(picture(72),)))), PLAIN) == "met"
+
+
+def test_crop_marks_do_not_belong_in_a_preview() -> None:
+    marked = page(content=replace(content(), mark_lines=tuple(crop_marks())))
+    found = only_finding("preview.legible", document(marked, page()), PLAIN)
+    assert (found.level, found.finding.measured, found.finding.pages) == ("should", {"marked_pages": 1}, (1,))
+
+
+def test_a_print_file_is_no_preview_and_an_unseen_page_no_pass() -> None:
+    assert outcome("preview.legible", document(page()), SpecSheet()) == "not_applicable"
+    assert outcome("preview.legible", document(without_content(page())), PLAIN) == "not_measured"
