@@ -18,10 +18,10 @@ from typing import Literal
 
 import pikepdf
 
+from service.pdf.inks_needed import PROCESS_INKS as PROCESS_INKS
 from service.pdf.measurements import ColorFamily
 from service.pdf.names import name_text
 
-PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
 DEEPEST_NESTING = 8
 _NO_INK = 1e-4
 """A component that differs by less from white paints nothing that any output device shows."""

@@ -13,7 +13,7 @@ It knows no operator's meaning beyond that.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 Operand = object
 SEGMENTS = b"(segments)"
@@ -38,6 +38,13 @@ _TOKEN = re.compile(
 _SEGMENTS = re.compile(
     _SPACE + rb"*+((?:(?:" + _NUMBER + _SPACE + rb"++){2,6}+[lcvy]" + _SPACE + rb"++|h" + _SPACE + rb"++)++)"
 )
+_PASSED_OVER = rb"m|l|c|v|y|h|re|w|J|j|M|i|n|W\*?|BT|ET|T[dDmczLsw]|T\*"
+PATHS_AND_PLACES = re.compile(_SPACE + rb"*+(?:(?:" + _NUMBER + _SPACE + rb"++)*+(?:" + _PASSED_OVER + rb")" + _SPACE + rb"++)++")
+"""Operators that neither paint nor set a colour: for `skip`."""
+PATHS_AND_PAINTING = re.compile(
+    _SPACE + rb"*+(?:(?:" + _NUMBER + _SPACE + rb"++)*+(?:" + _PASSED_OVER + rb"|[fBb]\*?|[FSs])" + _SPACE + rb"++)++"
+)
+"""The same with those that fill and stroke paths."""
 _STRING_STOP = re.compile(rb"[()\\\r]")
 _NAME_ESCAPE = re.compile(rb"#([\dA-Fa-f]{2})")
 _ESCAPES = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
@@ -52,15 +59,27 @@ class Name(bytes):
 
 def operations(data: bytes) -> Iterator[tuple[bytes, bytes | list[Operand]]]:
     """Every operator of the stream with its operands (see the module's docstring)."""
-    return ((operator, operands) for operator, operands, _ in located_operations(data))
+    return ((operator, operands) for operator, operands, _, _ in located_operations(data))
 
 
-def located_operations(data: bytes) -> Iterator[tuple[bytes, bytes | list[Operand], int]]:
-    """The same with the place behind each operator: what stands between two such places is one operator as written."""
-    position = 0
+def located_operations(
+    data: bytes, skip: Callable[[], re.Pattern[bytes]] | None = None
+) -> Iterator[tuple[bytes, bytes | list[Operand], int, int]]:
+    """The same with the places before the operands and behind the operator.
+
+    `skip` gives, before each operation, a pattern of operators to pass over: what it matches is not told.
+    """
+    position = start = 0
     pending: list[Operand] = []
     match = _TOKEN.match
-    while found := match(data, position):
+    while True:
+        if not pending:
+            if skip is not None and (passed := skip().match(data, position)):
+                position = passed.end()
+            start = position
+        found = match(data, position)
+        if not found:
+            return
         position = found.end()
         kind = found.lastindex
         if kind == 2:
@@ -70,16 +89,16 @@ def located_operations(data: bytes) -> Iterator[tuple[bytes, bytes | list[Operan
                 pending.append(_KEYWORDS[operator])
             elif operator == b"BI":
                 image, position = _inline_image(data, position)
-                yield INLINE_IMAGE, image, position
+                yield INLINE_IMAGE, image, start, position
                 pending = []
             elif pending:
-                yield operator, pending + numbers(raw), position
+                yield operator, pending + numbers(raw), start, position
                 pending = []
             else:
-                yield operator, raw, position
+                yield operator, raw, start, position
                 if operator == b"m" and (run := _SEGMENTS.match(data, position)):
                     position = run.end()
-                    yield SEGMENTS, run[1], position
+                    yield SEGMENTS, run[1], run.start(), position
         else:
             operand, position = _operand(data, found, 0)
             if operand is not _NOTHING and len(pending) < MOST_OPERANDS:

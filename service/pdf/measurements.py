@@ -14,9 +14,12 @@ from typing import Generic, Literal, TypeVar
 
 from service.pdf.document_facts import NOT_LOOKED_AT, Document, Encryption, Failure, FailureKind, Unmeasured
 from service.pdf.geometry import Box
+from service.pdf.plate_records import EdgeStop, HeavyInk, InkCoverage, PlateFacts
 
-__all__ = ["Document", "Encryption", "Failure", "FailureKind", "Unmeasured"]
-"""Taken over from `document_facts`; everything defined here is public too."""
+__all__ = [
+    "Document", "EdgeStop", "Encryption", "Failure", "FailureKind", "HeavyInk", "InkCoverage", "PlateFacts", "Unmeasured",
+]  # fmt: skip
+"""Taken over from `document_facts` and `plate_records`; everything defined here is public too."""
 
 T = TypeVar("T")
 
@@ -317,6 +320,9 @@ class Annotation:
     """The file says how it looks; without, that is the reader's own choice."""
 
 
+NO_PLATES = Unmeasured("Ink plates were not made.")
+
+
 @dataclass(frozen=True)
 class Page:
     number: int
@@ -334,6 +340,7 @@ class Page:
     annotations: tuple[Annotation, ...] | Unmeasured = ()
     crop_marks_mm: Box | Unmeasured | None = NOT_LOOKED_AT
     """The rectangle that crop marks outside the trim point at; None where none is marked, or several are."""
+    plates: PlateFacts | Unmeasured = NO_PLATES
 
     @property
     def trim_width_mm(self) -> float:
@@ -369,6 +376,10 @@ class Question:
     """Sizes (width, height) to try where the page declares no trim."""
     bleeds_mm: tuple[float, ...] = (3.0, 3.175, 5.0)
     """Symmetric bleeds to try with them."""
+    ink_limits_percent: tuple[float, ...] = ()
+    """Limits of total ink for which to tell where the page is over them."""
+    finishing_inks: tuple[str, ...] = ()
+    """Foil, varnish, cut lines: no printing inks, left out of the total."""
 
 
 CROWD_MM = 2.0

@@ -33,7 +33,7 @@ def measured_pages(path: Path) -> list[tuple[Page, Content]]:
 
 
 def test_ppi_is_what_poppler_lists(tool: Callable[[str], Tool]) -> None:
-    """Whole ppi. Beyond ours it lists what lies outside the media, annotations that do not print, and a picture's mask as a row."""
+    """Whole ppi. Beyond ours it lists what lies outside the media, annotations that do not print, and masks as rows."""
     counts: Counter[str] = Counter()
     for path in FILES:
         listed = _listed(tool("pdfimages"), path)

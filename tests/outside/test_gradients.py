@@ -79,7 +79,8 @@ def separations(gs: Tool, pdf: Pdf, folder: Path) -> npt.NDArray[np.int16]:
     for ink in ("Cyan", "Magenta", "Yellow"):
         with Image.open(folder / f"plate({ink}).tif") as plate:
             plates.append(np.asarray(plate.convert("L")))
-    return np.subtract(255, np.stack(plates, axis=-1), dtype=np.int16)
+    tints: npt.NDArray[np.int16] = 255 - np.stack(plates, axis=-1).astype(np.int16)
+    return tints
 
 
 @pytest.mark.parametrize(

@@ -174,7 +174,7 @@ class Walk:
         self.points, self.starts, self.clip_pending = [], [], False
         self.marked_hidden = [self.hidden]
         handlers = self.handlers
-        for operator, operands, _ in located_operations(data):
+        for operator, operands, _, _ in located_operations(data):
             self.operators_left -= 1
             if self.operators_left < 0:
                 raise TooMuchWork(f"it has more than {MOST_OPERATORS:,} drawing instructions")

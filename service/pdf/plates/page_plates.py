@@ -1,0 +1,65 @@
+"""The plates of a page as measuring wants them: made, or not made with the reason."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+
+import pikepdf
+import pypdfium2
+
+from service.pdf.geometry import Box
+from service.pdf.inks_needed import inks_of
+from service.pdf.measurements import Content, Unmeasured
+from service.pdf.plates.inks import Tints, process_by_formula, process_by_profile
+from service.pdf.plates.rewriting import CannotSeparate
+from service.pdf.plates.separation import JUDGING_PPI, PageToSeparate, Plates, separate
+from service.pdf.reading_errors import READING_ERRORS
+from service.pdf.resources import Shared
+from service.pdf.walk.walker import TooMuchWork
+
+log = logging.getLogger(__name__)
+
+
+def to_process_inks(pdf: pikepdf.Pdf) -> tuple[Callable[[Tints], Tints], str]:
+    """How RGB and Lab become process inks in this file, and the sentence that says so."""
+    intents = pdf.Root.get("/OutputIntents")
+    for intent in intents if isinstance(intents, pikepdf.Array) else ():
+        profile = intent.get("/DestOutputProfile") if isinstance(intent, pikepdf.Dictionary) else None
+        if isinstance(profile, pikepdf.Stream) and profile.get("/N") == 4:
+            try:
+                return process_by_profile(profile.read_bytes()), "through the profile of the file's output intent"
+            except READING_ERRORS:
+                continue
+    return process_by_formula, "by the plain formula of ISO 32000-2:2020, 10.4.2.4, all common grey in black"
+
+
+def plates_of_page(
+    pdf: pikepdf.Pdf,
+    page: pikepdf.Dictionary,
+    media_pt: Box,
+    media_mm: Box,
+    rotation: int,
+    user_unit: float,
+    content: Content,
+    shared: Shared,
+    to_process: Callable[[Tints], Tints],
+    ppi: float = JUDGING_PPI,
+) -> Plates | Unmeasured:
+    """`media_pt` in default user space, `media_mm` the same in ruler mm."""
+    asked = PageToSeparate(page, media_pt, media_mm, rotation, user_unit, inks_of(content))
+    return plates_or_reason(pdf, asked, shared, to_process, ppi)
+
+
+def plates_or_reason(
+    pdf: pikepdf.Pdf, asked: PageToSeparate, shared: Shared, to_process: Callable[[Tints], Tints], ppi: float = JUDGING_PPI
+) -> Plates | Unmeasured:
+    try:
+        return separate(pdf, asked, shared, to_process, ppi)
+    except CannotSeparate as reason:
+        return Unmeasured(f"The page's ink plates cannot be made: {reason}.")
+    except TooMuchWork as limit:
+        return Unmeasured(f"The page's ink plates were not made: {limit}.")
+    except (*READING_ERRORS, pypdfium2.PdfiumError):
+        log.info("a page's plates cannot be made", exc_info=True)
+        return Unmeasured("The page's ink plates cannot be made: something that it paints is damaged or of an unknown kind.")

@@ -1,0 +1,209 @@
+"""Rewrite a page so that up to three inks become the red, green and blue of one rendering: channel = 1 − tint.
+
+ISO 32000-2:2020, 11.3.4, blends subtractive colours on their complements, channel by channel; so a rendering of the complements
+blends as the inks do, and separable blend modes, alpha and soft masks come out right.
+
+* Operators that set no colour and paint nothing are copied as they stand, byte for byte.
+* Every colour, shading, picture and pattern is replaced by its complement tints (`inks`, `shadings`, `pictures`).
+* An object that overprints does not touch inks that it does not name (`overprint`): its painting operator becomes a no-op.
+* Soft masks are drawn with their own colours: their luminosity, not their ink, is what counts (11.5.3).
+* What does not print (layers, annotations) is left out; what prints of annotations is drawn as forms.
+* Non-separable blend modes work on cyan, magenta and yellow together; black and spots follow 11.3.5.3 and 11.7.4.2.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from copy import copy
+from dataclasses import dataclass, field
+from math import ceil, log2
+
+import numpy as np
+import pikepdf
+from pikepdf import Dictionary
+
+from service.pdf.color_spaces import GRAY, PATTERN, ColorSpace
+from service.pdf.geometry import IDENTITY, Box, Matrix
+from service.pdf.lexer import PATHS_AND_PAINTING, PATHS_AND_PLACES, Operand, located_operations
+from service.pdf.plates.inks import InkTable
+from service.pdf.plates.overprint import paints, untouched
+from service.pdf.plates.pictures import Pictures
+from service.pdf.resources import Resources, Shared
+from service.pdf.walk.walker import DEEPEST_NESTING, MOST_OPERATORS, TooMuchWork
+
+Operands = bytes | list[Operand]
+Replacement = bytes | None
+"""None: the operator stays as it is written."""
+Handler = Callable[["Rewriter", bytes, Operands, bytes], Replacement]
+"""Called with the operator, its operands, and both as they are written."""
+
+
+MOST_COVERED_PX = 20_000
+"""A picture that is placed larger shows only a part of itself."""
+
+
+def stepped(matrix: Matrix) -> tuple[Matrix, tuple[int, int]]:
+    """The matrix enlarged to the next power of two in each direction, and these powers: a form that is drawn at many sizes is
+    rewritten for a few of them.
+    """
+    across, down = (ceil(log2(min(max(scale, 1e-3), 1e6))) for scale in (matrix.x_scale, matrix.y_scale))
+    a, b, c, d, e, f = matrix
+    wider, taller = 2.0**across / max(matrix.x_scale, 1e-9), 2.0**down / max(matrix.y_scale, 1e-9)
+    return Matrix(a * wider, b * wider, c * taller, d * taller, e, f), (across, down)
+
+
+class CannotSeparate(Exception):
+    """The page uses something that these plates cannot show; the text says what."""
+
+
+@dataclass
+class State:
+    """What of the graphics state decides how an operator is rewritten."""
+
+    fill_space: ColorSpace = GRAY
+    stroke_space: ColorSpace = GRAY
+    fill_color: tuple[float, ...] | None = (0.0,)
+    """None: a shading or a pattern."""
+    stroke_color: tuple[float, ...] | None = (0.0,)
+    fill_overprint: bool = False
+    stroke_overprint: bool = False
+    overprint_mode: int = 0
+    text_mode: int = 0
+    ctm: Matrix = IDENTITY
+    """User space to the plate's pixels: how large a picture gets."""
+    blocked: bool = False
+    """A blend mode that takes black from the backdrop (11.3.5.3)."""
+
+
+@dataclass
+class Frame:
+    """One content stream on its way: the resources that it has and those that it gets."""
+
+    source: Resources
+    made: Dictionary
+    saved: list[State] = field(default_factory=list)
+    hidden: list[bool] = field(default_factory=list)
+    base_hidden: bool = False
+    colors: dict[tuple[bytes, bytes], tuple[ColorSpace, tuple[float, ...], bytes]] = field(default_factory=dict)
+    """Device colours that were rewritten before, by operator and operands."""
+
+    def name(self, category: str, value: pikepdf.Object) -> bytes:
+        """Put a resource in, under a new name."""
+        if category not in self.made:
+            self.made[category] = Dictionary()
+        entries = self.made[category]
+        name = f"/R{len(entries.keys())}"
+        entries[name] = value
+        return name.encode()
+
+
+class Rewriter:
+    """Rewrites content of one page into `out` for the inks of `table`."""
+
+    def __init__(
+        self, handlers: Mapping[bytes, Handler], source: pikepdf.Pdf, out: pikepdf.Pdf, table: InkTable, shared: Shared,
+        pictures: Pictures,
+    ) -> None:  # fmt: skip
+        self.handlers, self.source, self.out = handlers, source, out
+        self.table, self.shared, self.pictures = table, shared, pictures
+        self.inks = table.inks
+        self.state = State()
+        self.frame = Frame(Resources(None, shared), Dictionary())
+        self.columns: dict[int, tuple[ColorSpace, tuple[int | None, ...] | None]] = {}
+        """By a space's identity, which the entry keeps alive: where its colours hold the inks."""
+        self.knockout_groups = 0
+        """How many of the groups that are being rewritten are knockout groups."""
+        self.media_px = Box(0, 0, 0, 0)
+        """The page in the plate's pixels, as `State.ctm` leads there."""
+        self.base = IDENTITY
+        """Default coordinates of the content stream that is rewritten, to the plate's pixels (8.7.3.1)."""
+        self.running: list[tuple[int, int]] = []
+        self.operators_left = MOST_OPERATORS
+        self.forms: dict[tuple[object, ...], pikepdf.Object] = {}
+        self.fonts: dict[tuple[int, int], pikepdf.Object] = {}
+
+    # --- one content stream ---
+
+    def stream(self, data: bytes, source: Resources, state: State, made: Dictionary, hidden: bool = False) -> bytes:
+        """The rewritten content; what it needs is put into `made`."""
+        if len(self.running) > DEEPEST_NESTING:
+            raise TooMuchWork(f"its drawing is nested more than {DEEPEST_NESTING} levels deep")
+        outer = self.state, self.frame, self.base
+        self.base = state.ctm
+        self.state, self.frame = copy(state), Frame(source, made, base_hidden=hidden)
+        pieces: list[bytes] = []
+        kept_from = 0
+        for operator, operands, start, end in located_operations(data, self._passed_over):
+            self.operators_left -= 1
+            if self.operators_left < 0:
+                raise TooMuchWork(f"it has more than {MOST_OPERATORS:,} drawing instructions")
+            handler = self.handlers.get(operator)
+            replacement = handler(self, operator, operands, data[start:end]) if handler else None
+            if replacement is not None:
+                pieces += (data[kept_from:start], b"\n", replacement, b"\n")
+                kept_from = end
+        pieces += (data[kept_from:], b"\n", b"Q " * len(self.frame.saved))
+        self.state, self.frame, self.base = outer
+        return b"".join(pieces)
+
+    def copied(self, value: pikepdf.Object) -> pikepdf.Object:
+        """The same object in the rewritten file, with all that it refers to."""
+        return self.out.copy_foreign(value if value.is_indirect else self.source.make_indirect(value))
+
+    def _passed_over(self) -> re.Pattern[bytes]:
+        """What of the stream stays as it is without a look: painting too, while everything that is painted appears."""
+        state = self.state
+        plain = not (state.fill_overprint or state.stroke_overprint or state.blocked or self.frame.base_hidden)
+        shown = plain and state.fill_space.family is not None and state.stroke_space.family is not None
+        return PATHS_AND_PAINTING if shown and not any(self.frame.hidden) else PATHS_AND_PLACES
+
+    @property
+    def hidden(self) -> bool:
+        return self.frame.base_hidden or any(self.frame.hidden)
+
+    # --- colours ---
+
+    def covered_px(self) -> tuple[int, int]:
+        """Columns and rows of the plate that the unit square covers, along its own sides."""
+        ctm = self.state.ctm
+        return min(ceil(ctm.x_scale), MOST_COVERED_PX) or 1, min(ceil(ctm.y_scale), MOST_COVERED_PX) or 1
+
+    def begun(self) -> bytes:
+        """Operators that set the initial colours, black in DeviceGray (8.4.1): a rendering's own would be every ink."""
+        black = self.channels(GRAY, (0.0,))
+        return b"%s rg %s RG\n" % (black, black)
+
+    def channels(self, space: ColorSpace, color: Sequence[float]) -> bytes:
+        columns = self.columns.get(id(space))
+        if columns is None:
+            columns = self.columns[id(space)] = (space, self.table.columns(space))
+        if columns[1] is not None:
+            rgb = [1.0 if at is None else min(max(1 - color[at], 0.0), 1.0) for at in columns[1]]
+        else:
+            rgb = list(self.table.rgb(space, np.array([color]))[0])
+        return b"%.4f %.4f %.4f" % (rgb[0], rgb[1], rgb[2])
+
+    def fill_paints(self) -> bool:
+        """Whether filling paints on these inks; raises MixedTreatment where on some only. `stroke_paints` likewise."""
+        state = self.state
+        return self._paints(state.fill_space, state.fill_color, state.fill_overprint)
+
+    def stroke_paints(self) -> bool:
+        state = self.state
+        return self._paints(state.stroke_space, state.stroke_color, state.stroke_overprint)
+
+    def sampled_paints(self, space: ColorSpace) -> bool:
+        """The same for a picture or a shading."""
+        return self._paints(space, None, self.state.fill_overprint)
+
+    def _paints(self, space: ColorSpace, color: tuple[float, ...] | None, overprint: bool) -> bool:
+        if self.hidden or (space.family is None and space is not PATTERN):
+            return False
+        if self.state.blocked:
+            if color is None or self.table.tints(space, np.array([color])).any():
+                raise CannotSeparate("an object that holds black is blended by hue, saturation or colour")
+            return False
+        if space is PATTERN:
+            return True
+        return paints(untouched(space, color, overprint, self.state.overprint_mode, self.inks), self.inks)

@@ -1,0 +1,164 @@
+"""One page as ink plates: an 8-bit coverage array for each ink, by PDFium over rewritten content.
+
+* Cyan, magenta and yellow share a rendering, black and up to two spots the next, and so on (see `rewriting`). Where overprint or
+  a blend mode treats inks of one rendering differently, each gets its own.
+* The resolution keeps within a budget of pixels, whatever size a page claims; the one that was used is told.
+* Boxes, Rotate and UserUnit are honoured: arrays stand as the page is displayed, over its media.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+
+import numpy as np
+import numpy.typing as npt
+import pikepdf
+import pypdfium2
+import pypdfium2.raw as raw
+from pikepdf import Array, Dictionary, Name
+
+from service.pdf.geometry import Box, Matrix
+from service.pdf.inks_needed import PROCESS_INKS
+from service.pdf.page_tree import inherited
+from service.pdf.plates.inks import InkTable, Tints
+from service.pdf.plates.overprint import MixedTreatment
+from service.pdf.plates.pictures import Pictures
+from service.pdf.plates.rewriting import Handler, Rewriter, State
+from service.pdf.plates.rewriting_objects import OBJECTS, form_for, rgb_group
+from service.pdf.plates.rewriting_state import STATE
+from service.pdf.resources import Resources, Shared
+from service.pdf.streams import page_streams
+from service.pdf.walk.objects import printed_appearances
+
+Coverage = npt.NDArray[np.uint8]
+"""(rows, columns), 255 = full tint."""
+MOST_PIXELS = 30_000_000
+"""Of one rendering: A0 at 100 ppi has 15 million."""
+JUDGING_PPI = 100.0
+HANDLERS: dict[bytes, Handler] = {**STATE, **OBJECTS}
+
+
+@dataclass(frozen=True)
+class Plates:
+    """Coverage of every ink on one page."""
+
+    area_mm: Box
+    """What the arrays cover, ruler mm: the media, and up to a pixel beyond its right and bottom."""
+    ppi: float
+    coverage: Mapping[str, Coverage]
+    """Process inks first, then spots, as the page uses them."""
+    converted: bool
+    """RGB or Lab colours were converted to the process inks."""
+
+
+@dataclass(frozen=True)
+class PageToSeparate:
+    """A page with what measuring knows of it."""
+
+    page: pikepdf.Dictionary
+    media_pt: Box
+    """User space."""
+    area_mm: Box
+    """The same in ruler mm."""
+    rotation: int
+    user_unit: float
+    inks: Sequence[str]
+
+
+def separate(
+    source: pikepdf.Pdf, asked: PageToSeparate, shared: Shared, to_process: Callable[[Tints], Tints], ppi: float = JUDGING_PPI
+) -> Plates:
+    """The page's plates. Raises what reading raises, and TooMuchWork; a page without ink has no plates."""
+    inches = asked.media_pt.width * asked.user_unit / 72 * (asked.media_pt.height * asked.user_unit / 72)
+    ppi = min(ppi, (MOST_PIXELS / max(inches, 1e-6)) ** 0.5)
+    coverage: dict[str, Coverage] = {}
+    converted = False
+    pictures = Pictures()
+    for inks in _renderings(asked.inks):
+        try:
+            passes = [(inks, *_render(source, asked, shared, to_process, pictures, inks, ppi))]
+        except MixedTreatment:
+            passes = [((ink,), *_render(source, asked, shared, to_process, pictures, (ink,), ppi)) for ink in inks]
+        for some, channels, needed in passes:
+            converted |= needed
+            for at, ink in enumerate(some):
+                coverage[ink] = channels[at]
+    (columns, rows), (x0, y0, _, _) = pixels_of(asked.area_mm, ppi), asked.area_mm
+    area = Box(x0, y0, x0 + columns / ppi * 25.4, y0 + rows / ppi * 25.4)
+    return Plates(area, ppi, {ink: coverage[ink] for ink in asked.inks}, converted)
+
+
+def pixels_of(area_mm: Box, ppi: float) -> tuple[int, int]:
+    """Columns and rows that cover the area, the last ones perhaps in part."""
+    return max(ceil(area_mm.width / 25.4 * ppi - 1e-3), 1), max(ceil(area_mm.height / 25.4 * ppi - 1e-3), 1)
+
+
+def _renderings(inks: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    """Cyan, magenta and yellow together, since non-separable modes need them so; then black and the spots by threes."""
+    first = tuple(ink for ink in inks if ink in PROCESS_INKS[:3])
+    if first:
+        yield first
+    rest = [ink for ink in inks if ink not in first]
+    for start in range(0, len(rest), 3):
+        yield tuple(rest[start : start + 3])
+
+
+def rendered_together(inks: Sequence[str], ink: str) -> tuple[str, ...]:
+    """Those of a page's inks that one plate cannot be made without; empty where the page has no such ink."""
+    return next((some for some in _renderings(inks) if ink in some), ())
+
+
+def _render(
+    source: pikepdf.Pdf, asked: PageToSeparate, shared: Shared, to_process: Callable[[Tints], Tints],
+    pictures: Pictures, inks: tuple[str, ...], ppi: float,
+) -> tuple[list[Coverage], bool]:  # fmt: skip
+    """One rendering's plates, and whether colours were converted for it."""
+    table = InkTable(inks, to_process)
+    with pikepdf.new() as out:
+        rewriter = Rewriter(HANDLERS, source, out, table, shared, pictures)
+        scale = ppi * asked.user_unit / 72
+        columns, rows = pixels_of(asked.area_mm, ppi)
+        rewriter.state = State(ctm=Matrix(scale, 0, 0, scale, 0, 0))
+        rewriter.media_px = rewriter.state.ctm.box(asked.media_pt)
+        made = Dictionary()
+        data = _page_content(rewriter, asked.page, made)
+        whole = _of_whole_pixels(asked, columns / scale, rows / scale)
+        page = Dictionary(Type=Name.Page, MediaBox=Array(list(whole)), Resources=made, Rotate=asked.rotation)
+        page.Contents = out.make_indirect(pikepdf.Stream(out, data))
+        group = asked.page.get("/Group")
+        if isinstance(group, Dictionary):
+            page.Group = rgb_group(group)
+        out.pages.append(pikepdf.Page(out.make_indirect(page)))
+        written = io.BytesIO()
+        out.save(written, compress_streams=False, stream_decode_level=pikepdf.StreamDecodeLevel.none)
+    with pypdfium2.PdfDocument(written.getvalue()) as document:
+        bitmap = pypdfium2.PdfBitmap.new_native(columns, rows, raw.FPDFBitmap_BGRx)
+        bitmap.fill_rect((255, 255, 255, 255), 0, 0, columns, rows)
+        raw.FPDF_RenderPageBitmap(bitmap, document[0], 0, 0, columns, rows, 0, raw.FPDF_NO_CATCH)
+        blue_green_red = bitmap.to_numpy()
+        return [255 - blue_green_red[:, :, 2 - at] for at in range(len(inks))], table.converted
+
+
+def _of_whole_pixels(asked: PageToSeparate, across_pt: float, down_pt: float) -> Box:
+    """The media, enlarged on the displayed page's right and bottom to whole pixels, so that nothing is stretched."""
+    x0, y0, x1, y1 = asked.media_pt
+    width, height = (down_pt, across_pt) if asked.rotation in (90, 270) else (across_pt, down_pt)
+    left = x1 - width if asked.rotation in (180, 270) else x0
+    bottom = y1 - height if asked.rotation in (0, 270) else y0
+    return Box(left, bottom, left + width, bottom + height)
+
+
+def _page_content(rewriter: Rewriter, page: pikepdf.Dictionary, made: Dictionary) -> bytes:
+    """The page's own content, then the appearances of the annotations that print."""
+    resources = Resources(inherited(page, "/Resources"), rewriter.shared)
+    pieces = [rewriter.begun() + rewriter.stream(data, resources, rewriter.state, made) for data in page_streams(page)]
+    frame, page_state = rewriter.frame, rewriter.state
+    for matrix, appearance in printed_appearances(page, rewriter.shared):
+        frame.made, frame.source = made, resources
+        rewriter.state = replace(page_state, ctm=matrix.then(page_state.ctm))
+        form = frame.name("/XObject", form_for(rewriter, appearance))
+        pieces.append(b"q %s cm %s Do Q" % (b" ".join(b"%.6f" % value for value in matrix), form))
+    return b"\n".join(b"q\n%s\nQ" % piece for piece in pieces)

@@ -1,0 +1,37 @@
+"""Every page's plates, as measuring makes them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pikepdf
+
+from service.pdf.geometry import Box
+from service.pdf.measure import measure
+from service.pdf.measurements import Content, Unmeasured
+from service.pdf.plates.page_plates import plates_of_page, to_process_inks
+from service.pdf.resources import Shared
+
+_MEASURED: dict[Path, list[tuple[int, float, Box, Content]]] = {}
+
+
+def plates_of_file(path: Path) -> int:
+    """How many plates there are; measuring (which is timed elsewhere) happens once a file."""
+    if path not in _MEASURED:
+        pages = measure(path).pages
+        assert not isinstance(pages, Unmeasured)
+        contents = [(one, one.content) for one in pages]
+        _MEASURED[path] = [
+            (one.rotation, one.user_unit, one.boxes_mm.media, content)
+            for one, content in contents
+            if isinstance(content, Content)
+        ]
+    count = 0
+    with pikepdf.open(path) as pdf:
+        shared, (to_process, _) = Shared(pdf), to_process_inks(pdf)
+        for page, (rotation, unit, media_mm, content) in zip(pdf.pages, _MEASURED[path], strict=True):
+            media = Box.of_corners(*(float(one) for one in page.obj.MediaBox))
+            plates = plates_of_page(pdf, page.obj, media, media_mm, rotation, unit, content, shared, to_process)
+            assert not isinstance(plates, Unmeasured), plates
+            count += len(plates.coverage)
+    return count

@@ -1,0 +1,93 @@
+"""Ink plates as reference renderers make them, and how far two sets of plates agree."""
+
+from __future__ import annotations
+
+import io
+import re
+import subprocess
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+import pikepdf
+from PIL import Image
+
+from service.pdf.geometry import Box
+from service.pdf.inks_needed import inks_of
+from service.pdf.measure import measure
+from service.pdf.measurements import Content, Unmeasured
+from service.pdf.plates.inks import process_by_formula
+from service.pdf.plates.separation import PageToSeparate, Plates, separate
+from service.pdf.resources import Shared
+
+Plate = npt.NDArray[np.uint8]
+PPI = 100
+
+
+def our_plates(data: bytes, folder: Path, ppi: float = PPI) -> Plates:
+    """Plates of page 1, over its media."""
+    path = folder / "ours.pdf"
+    path.write_bytes(data)
+    pages = measure(path).pages
+    assert not isinstance(pages, Unmeasured), pages
+    content = pages[0].content
+    assert isinstance(content, Content), content
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        page = pdf.pages[0].obj
+        media = Box.of_corners(*(float(one) for one in page.MediaBox))
+        asked = PageToSeparate(
+            page, media, pages[0].boxes_mm.media, pages[0].rotation, pages[0].user_unit, inks_of(content)
+        )  # fmt: skip
+        return separate(pdf, asked, Shared(pdf), process_by_formula, ppi)
+
+
+def ghostscript_plates(program: str, data: bytes, folder: Path) -> dict[str, Plate]:
+    """Ghostscript's tiffsep at eight times the resolution, averaged down: one plate for each ink of page 1."""
+    (folder / "gs.pdf").write_bytes(data)
+    options = ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", f"-r{8 * PPI}", "-dDownScaleFactor=8", "-dLastPage=1"]
+    command = [program, *options, f"-sOutputFile={folder / 'plate.tif'}", str(folder / "gs.pdf")]
+    subprocess.run(command, capture_output=True, check=True, timeout=120)
+    plates: dict[str, Plate] = {}
+    for path in folder.glob("plate(*).tif"):
+        name = re.search(r"\((.*)\)", path.name)
+        assert name
+        with Image.open(path) as image:
+            plates[name[1]] = 255 - np.asarray(image.convert("L"))
+        path.unlink()
+    return plates
+
+
+@dataclass(frozen=True)
+class Agreement:
+    mean_difference: float
+    """Of the whole plate, percent of full tint."""
+    pixels_alike: float
+    """Share of the pixels away from edges that differ by at most 2 % of full tint."""
+
+
+def agreement(ours: Plate, theirs: Plate) -> Agreement:
+    rows, columns = min(ours.shape[0], theirs.shape[0]), min(ours.shape[1], theirs.shape[1])
+    one, other = ours[:rows, :columns].astype(np.int16), theirs[:rows, :columns].astype(np.int16)
+    quiet = ~(_busy(one) | _busy(other))
+    alike = np.abs(one - other)[quiet] <= 6
+    return Agreement(float(abs(one.mean() - other.mean()) / 2.55), float(alike.mean()) if alike.size else 1.0)
+
+
+def _busy(plate: npt.NDArray[np.int16]) -> npt.NDArray[np.bool_]:
+    """Pixels within two of a steep change: an edge, where anti-aliasing is anybody's choice."""
+    padded = np.pad(plate, 2, mode="edge")
+    views = [padded[y : y + plate.shape[0], x : x + plate.shape[1]] for y in range(5) for x in range(5)]
+    stack_max, stack_min = np.maximum.reduce(views), np.minimum.reduce(views)
+    return (stack_max - stack_min) > 12
+
+
+def all_agreements(ours: Mapping[str, Plate], theirs: Mapping[str, Plate]) -> dict[str, Agreement]:
+    """For every ink of either; a plate that one lacks counts as empty."""
+    found = {}
+    for ink in {*ours, *theirs}:
+        shape = ours[ink].shape if ink in ours else theirs[ink].shape
+        empty = np.zeros(shape, np.uint8)
+        found[ink] = agreement(ours.get(ink, empty), theirs.get(ink, empty))
+    return found
