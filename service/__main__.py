@@ -62,7 +62,21 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
     check.set_defaults(run=_check)
 
-    _add_sheets(commands.add_parser("sheets", help="list, show and test spec sheets"))
+    plates = commands.add_parser(
+        "plates",
+        help="the ink plates of a page as pictures",
+        description="Writes one grey PNG for each ink of a page, and a map of total ink. Exit code: 0 written, 2 cannot be made.",
+    )
+    plates.add_argument("file", type=Path, metavar="FILE", help="a PDF")
+    plates.add_argument("--page", type=_from_1, default=1, help="which page, from 1 (default: 1)")
+    plates.add_argument("-o", "--out", type=Path, required=True, metavar="FOLDER", help="where the pictures go")
+    plates.add_argument("--ppi", type=_ppi, default=100, help="pixels an inch, 10 to 300 (default: 100)")
+    plates.add_argument(
+        "--area", choices=("bleed", "trim", "media"), default="bleed", help="how much of the page (default: bleed)"
+    )
+    plates.set_defaults(run=_plates)
+
+    _add_sheets(commands.add_parser("sheets", help="list, show, test, match and read spec sheets"))
 
     rules = commands.add_parser("rules", help="list what is judged", description="Every rule: what breaks it, why, what to do.")
     rules.add_argument("--json", action="store_true", help="as JSON")
@@ -79,6 +93,18 @@ def _add_sheets(sheets: argparse.ArgumentParser) -> None:
     show = actions.add_parser("show", help="one stored sheet, as YAML")
     show.add_argument("id")
     show.set_defaults(run=_sheets_show)
+    schema = actions.add_parser("schema", help="the form of a sheet as JSON Schema, for editors")
+    schema.add_argument("--stored", action="store_true", help="of a sheet that is to be kept, which needs its identity")
+    schema.set_defaults(run=_sheets_schema)
+    match = actions.add_parser("match", help="which products does this PDF look like? exit code 0 some, 1 none, 2 cannot be read")
+    match.add_argument("file", type=Path, metavar="FILE", help="a PDF")
+    match.add_argument("--region", help="only sheets for this region, for example GB")
+    match.add_argument("--json", action="store_true", help="as JSON")
+    match.set_defaults(run=_sheets_match)
+    read = actions.add_parser("read", help="a printer's published text as a draft of a sheet, to be looked over by a person")
+    read.add_argument("file", type=Path, metavar="FILE", help="a text, an HTML page or a PDF")
+    read.add_argument("--json", action="store_true", help="with the place of each value, as JSON")
+    read.set_defaults(run=_sheets_read)
     test = actions.add_parser("check-file", help="is this file a valid sheet? exit code 0 yes, 1 no")
     test.add_argument("file", type=Path)
     test.set_defaults(run=_sheets_check_file)
@@ -87,6 +113,18 @@ def _add_sheets(sheets: argparse.ArgumentParser) -> None:
 def _port(text: str) -> int:
     if not text.isdecimal() or not 0 < int(text) < 65536:
         raise argparse.ArgumentTypeError("a port is a number from 1 to 65535")
+    return int(text)
+
+
+def _from_1(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) < 10**9:
+        raise argparse.ArgumentTypeError("write a whole number of 1 or more")
+    return int(text)
+
+
+def _ppi(text: str) -> int:
+    if not text.isdecimal() or not 10 <= int(text) <= 300:
+        raise argparse.ArgumentTypeError("write a whole number from 10 to 300")
     return int(text)
 
 
@@ -115,6 +153,12 @@ def _check(asked: argparse.Namespace) -> int:
     return check_files(asked.files, asked.spec, as_json=asked.json)
 
 
+def _plates(asked: argparse.Namespace) -> int:
+    from service.cli.plates import write_plates
+
+    return write_plates(asked.file, asked.page, asked.out, ppi=asked.ppi, area=asked.area)
+
+
 def _sheets_list(asked: argparse.Namespace) -> int:
     from service.cli.sheets import list_sheets
 
@@ -131,6 +175,24 @@ def _sheets_check_file(asked: argparse.Namespace) -> int:
     from service.cli.sheets import check_sheet_file
 
     return check_sheet_file(asked.file)
+
+
+def _sheets_schema(asked: argparse.Namespace) -> int:
+    from service.cli.sheets import print_schema
+
+    return print_schema(stored=asked.stored)
+
+
+def _sheets_match(asked: argparse.Namespace) -> int:
+    from service.cli.sheet_questions import match_file
+
+    return match_file(asked.file, asked.region, as_json=asked.json)
+
+
+def _sheets_read(asked: argparse.Namespace) -> int:
+    from service.cli.sheet_questions import read_file
+
+    return read_file(asked.file, as_json=asked.json)
 
 
 def _rules(asked: argparse.Namespace) -> int:

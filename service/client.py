@@ -61,8 +61,38 @@ class PrintSpec:
                 return found
             page += 1
 
-    def spec(self, spec_id: str) -> Answer:
-        return self._call("GET", f"/v1/specs/{spec_id}")
+    def spec(self, spec_id: str, *, revision: int | None = None, units: str = "mm", resolved: bool = True) -> Answer:
+        """One sheet; `resolved=False` as it was sent, with `extends` and without what comes from there."""
+        asked = {"units": units, "resolved": "true" if resolved else "false"}
+        return self._call("GET", f"/v1/specs/{spec_id}", params=asked | ({"revision": str(revision)} if revision else {}))
+
+    def revisions(self, spec_id: str) -> list[Answer]:
+        """The newest first; each with its number and digest, as checks name them."""
+        found: list[Answer] = self._call("GET", f"/v1/specs/{spec_id}/revisions")["revisions"]
+        return found
+
+    def keep_spec(self, sheet: Mapping[str, Any]) -> Answer:
+        """Keep a new sheet of one's own; gives it complete. Raises `ProblemError` 409 where the id is taken."""
+        return self._call("POST", "/v1/specs", json=dict(sheet))
+
+    def replace_spec(self, spec_id: str, sheet: Mapping[str, Any], *, digest: str) -> Answer:
+        """The next revision. `digest` is that of the revision which was read; `ProblemError` 412 where there is a newer one."""
+        return self._call("PUT", f"/v1/specs/{spec_id}", json=dict(sheet), headers={"If-Match": f'"{digest}"'})
+
+    def delete_spec(self, spec_id: str, *, digest: str | None = None) -> None:
+        """Its revisions stay readable."""
+        self._call("DELETE", f"/v1/specs/{spec_id}", headers={"If-Match": f'"{digest}"'} if digest else {})
+
+    def matches(self, file: Path | BinaryIO, **filters: str) -> Answer:
+        """The sheets that a PDF fits, the best first, or the nearest; filters: product, region, most."""
+        with ExitStack() as stack:
+            stream = stack.enter_context(file.open("rb")) if isinstance(file, Path) else file
+            name = file.name if isinstance(file, Path) else "file.pdf"
+            return self._call("POST", "/v1/specs/matches", data=filters, files={"file": (name, stream, "application/pdf")})
+
+    def reading(self, text: str, media_type: str = "text/plain") -> Answer:
+        """A printer's published text as a draft of a sheet. The draft is not kept: look it over, then `keep_spec`."""
+        return self._call("POST", "/v1/specs/readings", json={"text": text, "media_type": media_type})
 
     def check(
         self,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from service.jobs.asking import Asking
 from service.jobs.checking import Checking
 from service.jobs.child import Limits, Task
 from service.jobs.housekeeping import Housekeeping
@@ -13,14 +14,17 @@ from service.settings import Settings
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.sheets import Sheets
 
 
 @dataclass(frozen=True)
 class Parts:
     settings: Settings
     checks: Checks
+    sheets: Sheets
     blobs: Blobs
     queue: Queue
+    asking: Asking
     housekeeping: Housekeeping
 
     def close(self) -> None:
@@ -33,10 +37,13 @@ class Parts:
 def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     """Makes the data folder where it is missing; raises OSError where that cannot be."""
     settings.data.mkdir(parents=True, exist_ok=True)
-    checks = Checks(open_database(settings.database_url, settings.data))
+    database = open_database(settings.database_url, settings.data)
+    checks = Checks(database)
     blobs = Blobs(settings.data / "files")
-    checking = Checking(checks, blobs, Limits(settings.check_seconds, settings.check_memory_bytes), measure)
+    limits = Limits(settings.check_seconds, settings.check_memory_bytes)
+    checking = Checking(checks, blobs, limits, measure)
     queue = LocalQueue(
         checking, checking.give_up, workers=settings.workers, length=settings.queue_length, stop_seconds=settings.stop_seconds
     )
-    return Parts(settings, checks, blobs, queue, Housekeeping(checks, blobs, queue.owner))
+    asking = Asking(limits, at_once=settings.workers, wait_seconds=settings.wait_seconds, measure=measure)
+    return Parts(settings, checks, Sheets(database), blobs, queue, asking, Housekeeping(checks, blobs, queue.owner))

@@ -63,3 +63,28 @@ def test_sheets_are_listed_and_read(client: PrintSpec) -> None:
     listed = client.specs(product="business-card")
     assert "business-card-85x55" in {one["id"] for one in listed}
     assert client.spec(listed[0]["id"])["id"] == listed[0]["id"]
+
+
+def test_a_sheet_of_ones_own_is_kept_replaced_judged_by_and_deleted(client: PrintSpec, card: Path) -> None:
+    """Over real HTTP, as a print buyer's script would."""
+    first = client.keep_spec({"id": "client-card", "extends": "business-card-85x55", "bleed": {"minimum": "3 mm"}})
+    assert first["revision"] == 1
+    old = client.check(card, spec="client-card")
+    assert old["verdict"] == "conforming"
+    digest = client.revisions("client-card")[0]["digest"]
+    assert digest == old["spec"]["digest"]
+    assert client.replace_spec("client-card", {**first, "bleed": {"minimum": "5 mm"}}, digest=digest)["revision"] == 2
+    with pytest.raises(ProblemError) as stale:
+        client.replace_spec("client-card", first, digest=digest)
+    assert (stale.value.status, stale.value.code) == (412, "spec-changed")
+    assert client.check(card, spec="client-card")["verdict"] == "nonconforming"
+    assert client.spec("client-card", revision=1)["bleed"]["minimum"] == "3 mm"
+    assert client.spec("client-card", units="in", resolved=False)["bleed"]["minimum"] == "0.1969 in"
+    client.delete_spec("client-card")
+    with pytest.raises(ProblemError, match="410"):
+        client.spec("client-card")
+
+
+def test_a_pdf_is_matched_and_a_text_read(client: PrintSpec, card: Path) -> None:
+    assert client.matches(card, region="GB")["matches"][0]["spec"]["id"] == "business-card-85x55"
+    assert client.reading("3 mm bleed on all sides")["draft"]["bleed"] == {"minimum": "3 mm"}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,13 +12,14 @@ from marshmallow import fields
 from marshmallow.validate import Length
 from werkzeug.datastructures import FileStorage
 
+from service.api.kept_sheets import sheet_named
 from service.api.problems import Problem
 from service.rules.catalogue import RULES
-from service.sheets import catalogue
 from service.sheets.model import SpecSheet
 from service.sheets.order import OrderRefused, for_order
+from service.sheets.parsing import parse_sheet_text
 from service.sheets.refusals import SheetRefused
-from service.sheets.validation import read_sheet_text
+from service.sheets.revisions import read_complete
 from service.store.blobs import Readable
 
 LONGEST_SHEET = 256 * 1024
@@ -29,7 +30,7 @@ _CALLBACKS = (
 )
 
 
-class _File(fields.Field[Any]):
+class FileField(fields.Field[Any]):
     """A file part, or the body itself."""
 
     def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:  # noqa: ARG002
@@ -59,14 +60,16 @@ class _Text(fields.String):
 
 
 class CheckForm(ma.Schema):
-    file = _File(metadata={"description": "The PDF.", "type": "string", "contentMediaType": "application/pdf"})
+    file = FileField(metadata={"description": "The PDF.", "type": "string", "contentMediaType": "application/pdf"})
     check = fields.String(
         validate=Length(1, 100),
         metadata={
             "description": "Instead of `file`: the id of an earlier check, whose measurements are judged against another sheet."
         },
     )
-    spec = fields.String(validate=Length(1, 200), metadata={"description": "Id of a stored spec sheet."})
+    spec = fields.String(
+        validate=Length(1, 200), metadata={"description": "Id of a stored sheet or of one's own; id@3 is its revision 3."}
+    )
     spec_sheet = _Text(
         longest=LONGEST_SHEET,
         metadata={"description": "Instead of `spec`: a whole sheet in YAML or JSON, as text or as a file part."},
@@ -128,25 +131,19 @@ def understand(form: dict[str, Any]) -> CheckRequest:
     )
 
 
-def _stored(spec_id: str) -> SpecSheet:
-    sheet = catalogue.find(spec_id)
-    if sheet is None:
-        detail = f"There is no stored sheet '{spec_id[:100]}'. {nearest_ids(spec_id)}"
-        raise Problem("unknown-spec", detail, errors=[("/spec", detail)])
-    return sheet
-
-
-def nearest_ids(spec_id: str) -> str:
-    near = catalogue.suggest(spec_id)
-    return f"Do you mean {' or '.join(near)}?" if near else "GET /v1/specs lists them."
+def _stored(named: str) -> SpecSheet:
+    try:
+        return sheet_named(named)
+    except Problem as problem:
+        raise Problem("unknown-spec", problem.detail, errors=[("/spec", problem.detail)]) from problem
 
 
 def _inline(text: str) -> SpecSheet:
     try:
-        return read_sheet_text(text, stored=False, known_rules=RULES)
+        return read_complete(parse_sheet_text(text), known_rules=RULES)
     except SheetRefused as refused:
         errors = [(f"/spec_sheet{pointer}", detail) for pointer, detail in refused.errors]
-        raise Problem("invalid-sheet", _in_short(errors, "the spec sheet"), errors=errors) from refused
+        raise Problem("invalid-sheet", in_short(errors, "the spec sheet"), errors=errors) from refused
 
 
 def _order(text: str, sheet: SpecSheet) -> str:
@@ -155,7 +152,7 @@ def _order(text: str, sheet: SpecSheet) -> str:
         for_order(sheet, order)
     except OrderRefused as refused:
         errors = [(f"/order{pointer}", detail) for pointer, detail in refused.errors]
-        raise Problem("invalid-request", _in_short(errors, "the order"), errors=errors) from refused
+        raise Problem("invalid-request", in_short(errors, "the order"), errors=errors) from refused
     except (ValueError, RecursionError) as error:
         detail = 'The order is no JSON: write an object such as {"inner_pages": 96, "caliper_mm": 0.11}, each key once.'
         raise Problem("invalid-request", detail, errors=[("/order", detail)]) from error
@@ -168,7 +165,9 @@ def _no_key_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return dict(pairs)
 
 
-def _in_short(errors: list[tuple[str, str]], what: str) -> str:
+def in_short(errors: Sequence[tuple[str, str]], what: str) -> str:
+    """The first mistakes as a sentence or three."""
+
     def sentences() -> Iterator[str]:
         yield from (detail for _, detail in errors[:3])
         if len(errors) > 3:

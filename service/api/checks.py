@@ -17,6 +17,7 @@ from service.api.blueprint import BARE_PDF, Blueprint, parts
 from service.api.check_requests import CheckForm, CheckRequest, understand
 from service.api.problems import Problem
 from service.api.schemas import CheckAnswer
+from service.api.uploads import save_pdf
 from service.api.words import file_name
 from service.jobs.checking import now, question_of, question_to_json
 from service.jobs.question import answers, question_for
@@ -24,19 +25,12 @@ from service.jobs.queue import QueueFull
 from service.pdf.codec import measurements_from_json
 from service.pdf.measurements import Question
 from service.sheets.writing import digest, sheet_to_document
-from service.store.blobs import Blobs, Readable, Saved, TooLarge
 from service.store.checks import KeyTaken
 from service.store.models import CheckRow
 
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
 
 _KEY = re.compile(r"[\x21-\x7e]{1,255}")
-
-_OTHER_FILES = {
-    b"\x89PNG": "a PNG picture", b"\xff\xd8\xff": "a JPEG picture", b"II*\0": "a TIFF picture", b"MM\0*": "a TIFF picture",
-    b"PK\x03\x04": "a ZIP archive or an office document", b"%!PS": "PostScript", b"8BPS": "a layered picture",
-}  # fmt: skip
-"""What is sent by mistake most often, by its first bytes."""
 
 _POST_DOC = {
     "parameters": [
@@ -90,7 +84,7 @@ class CheckView(MethodView):
     @blueprint.alt_response(404, "NOT_FOUND")
     def get(self, check_id: str) -> Response:
         """Ask how far a check is, or for its result."""
-        answer = jsonify(check_answer(_found(check_id)))
+        answer = jsonify(check_answer(found_check(check_id)))
         answer.headers["Cache-Control"] = "no-store"
         return answer
 
@@ -98,14 +92,15 @@ class CheckView(MethodView):
     @blueprint.alt_response(404, "NOT_FOUND")
     def delete(self, check_id: str) -> Response:
         """Forget a check and its file now, even while it runs."""
-        row = _found(check_id)
+        row = found_check(check_id)
         parts().queue.cancel(row.id)
         parts().blobs.forget(row.id)
         parts().checks.forget(row.id)
         return Response(status=204)
 
 
-def _found(check_id: str) -> CheckRow:
+def found_check(check_id: str) -> CheckRow:
+    """Raises `Problem` where there is none, or no longer."""
     row = parts().checks.get(check_id, now())
     if row is None:
         raise Problem("check-not-found", "There is no check of this id, or it was forgotten meanwhile.")
@@ -139,28 +134,9 @@ def _received(asked: CheckRequest) -> CheckRow:
     """A new check with the file that came. Nothing stays of a file that is refused."""
     assert asked.stream is not None, "the form has a file or an earlier check"
     row = _new_row(asked, question_for(asked.sheet_for_order), file_name(asked.file_name), 0, "")
-    saved = _save(parts().blobs, row.id, asked.stream)
-    if b"%PDF-" not in saved.head:
-        parts().blobs.forget(row.id)
-        raise Problem("not-a-pdf", _no_pdf(saved), errors=[("/file", "This is not a PDF.")])
+    saved = save_pdf(row.id, asked.stream)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
     return row
-
-
-def _save(blobs: Blobs, check_id: str, stream: Readable) -> Saved:
-    maximum = parts().settings.maximum_upload_bytes
-    try:
-        return blobs.save(check_id, stream, maximum)
-    except TooLarge as error:
-        detail = f"The file is larger than {maximum:,} bytes, the most that this service takes."
-        raise Problem("too-large", detail, errors=[("/file", "This file is too large.")]) from error
-
-
-def _no_pdf(saved: Saved) -> str:
-    if not saved.size_bytes:
-        return "The file is empty: nothing arrived in it. Choose the file again and send it."
-    seems = next((kind for start, kind in _OTHER_FILES.items() if saved.head.startswith(start)), None)
-    return f"The file {f'seems to be {seems}' if seems else 'does not begin as a PDF does'}. Export a PDF and send that."
 
 
 def _earlier(asked: CheckRequest) -> CheckRow:
@@ -224,7 +200,7 @@ def _answer(row: CheckRow) -> Response:
     at_once, wait = _preference()
     if row.state in ("queued", "running") and not at_once:
         parts().queue.wait(row.id, wait)
-    row = _found(row.id)
+    row = found_check(row.id)
     done = row.state in ("finished", "failed")
     answer = jsonify(check_answer(row))
     answer.status_code = 201 if done else 202

@@ -5,12 +5,12 @@ mm are rounded to three decimals, ppi and percent to one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from service.api.print_facts import print_facts
 from service.pdf.geometry import Box
-from service.pdf.measurements import Annotation, Document, Image, Measurements, Page, Sides, Unmeasured
+from service.pdf.measurements import Annotation, Document, Image, Measurements, Page, PlateFacts, Sides, Unmeasured
 
 PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
 REGISTRATION = "All"
@@ -83,6 +83,7 @@ def _page(page: Page, index: int, answer: _Answer) -> dict[str, Any]:
     ink = answer.known(page.ink_max_percent, f"/pages/{index}/ink_max_percent")
     annotations = answer.known(page.annotations, f"/pages/{index}/annotations")
     marked = answer.known(page.crop_marks_mm, f"/pages/{index}/crop_marks_mm")
+    plates = answer.known(page.plates, f"/pages/{index}/plates")
     boxes = page.boxes_mm
     return {
         "number": page.number,
@@ -99,6 +100,7 @@ def _page(page: Page, index: int, answer: _Answer) -> dict[str, Any]:
         "ink_max_percent": None if ink is None else round(ink, 1),
         "annotations": None if annotations is None else [_annotation(one) for one in annotations],
         "crop_marks_mm": marked and box_mm(marked),
+        "plates": None if plates is None else _plates(plates),
     }
 
 
@@ -147,7 +149,7 @@ def _fonts(pages: Iterable[Page]) -> list[dict[str, Any]]:
     ]
 
 
-def _inks(pages: Iterable[Page], answer: _Answer) -> list[dict[str, Any]]:
+def _inks(pages: Sequence[Page], answer: _Answer) -> list[dict[str, Any]]:
     """Process inks first, in printing order, then the others as they appear."""
     found: dict[str, list[int]] = {}
     for page in pages:
@@ -155,13 +157,33 @@ def _inks(pages: Iterable[Page], answer: _Answer) -> list[dict[str, Any]]:
             for name in dict.fromkeys(ink for use in page.content.colors for ink in use.inks):
                 found.setdefault(name, []).append(page.number)
     ordered = [*(name for name in PROCESS_INKS if name in found), *(name for name in found if name not in PROCESS_INKS)]
-    not_yet = Unmeasured("How much of an ink lies on the pages is not measured yet by this version.")
+    by_number = {page.number: page for page in pages}
     return [
         {
             "name": name,
             "kind": "process" if name in PROCESS_INKS else "registration" if name == REGISTRATION else "spot",
             "pages": found[name],
-            "coverage_percent": answer.known(not_yet, f"/inks/{index}/coverage_percent"),
+            "coverage_percent": answer.known(
+                _coverage(name, [by_number[number] for number in found[name]]), f"/inks/{index}/coverage_percent"
+            ),
         }
         for index, name in enumerate(ordered)
     ]
+
+
+def _coverage(ink: str, pages: list[Page]) -> float | Unmeasured:
+    """Mean over the trimmed pages that use it, each by its size."""
+    if ink == REGISTRATION:
+        return Unmeasured("Registration colour prints on every plate and has none of its own.")
+    covered = area = 0.0
+    for page in pages:
+        if isinstance(page.plates, Unmeasured):
+            return Unmeasured(f"Page {page.number}: {page.plates.why}")
+        percent = next((one.percent for one in page.plates.inks if one.ink == ink), 0.0)
+        covered, area = covered + percent * page.boxes_mm.trim.area, area + page.boxes_mm.trim.area
+    return round(covered / area, 1) if area else 0.0
+
+
+def _plates(plates: PlateFacts) -> dict[str, Any]:
+    inks = [{"name": one.ink, "coverage_percent": round(one.percent, 1), "empty": one.empty} for one in plates.inks]
+    return {"ppi": plates.ppi, "converted": plates.converted, "blank": plates.blank, "inks": inks}

@@ -29,7 +29,13 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The id is wrong, or the check was forgotten: by DELETE, or past its 'expires_at'. Send the PDF again.",
     ),
     "spec-not-found": ProblemKind(
-        404, "There is no such spec sheet", "GET /v1/specs lists the stored sheets. The nearest ids are in 'detail'."
+        404, "There is no such spec sheet", "GET /v1/specs lists those that there are; 'detail' names the nearest."
+    ),
+    "page-not-found": ProblemKind(404, "There is no such page", "'detail' says which pages the file has; they count from 1."),
+    "ink-not-found": ProblemKind(
+        404,
+        "The page has no such ink",
+        "GET /v1/checks/{id}/pages/{page}/plates lists its inks with the addresses of their plates.",
     ),
     "problem-not-found": ProblemKind(404, "There is no such problem", "GET /problems lists them all."),
     "method-not-allowed": ProblemKind(
@@ -42,6 +48,34 @@ PROBLEMS: dict[str, ProblemKind] = {
         409,
         "That check is not finished",
         "Ask for it again after 'Retry-After' seconds, and use its measurements when its state is 'finished'.",
+    ),
+    "check-failed": ProblemKind(
+        409, "That check failed", "This is no fault of your file: the service could not look at it. Send the PDF again."
+    ),
+    "spec-exists": ProblemKind(
+        409,
+        "There is a sheet of that id already",
+        "Choose another id, or replace that sheet with PUT and its ETag in 'If-Match'.",
+    ),
+    "spec-stored": ProblemKind(
+        409,
+        "The sheet came with the service and cannot be changed",
+        "Make a sheet of your own under another id that says 'extends:' and this one's id, and change what is different.",
+    ),
+    "spec-deleted": ProblemKind(
+        410,
+        "The spec sheet was deleted",
+        "Its revisions can still be read: GET /v1/specs/{id}/revisions lists them. POST makes a new sheet of the same id.",
+    ),
+    "file-forgotten": ProblemKind(
+        410,
+        "The check's PDF is no longer kept",
+        "The check itself can still be read. What is drawn from the file needs the file: send the PDF again as a new check.",
+    ),
+    "spec-changed": ProblemKind(
+        412,
+        "The spec sheet was changed meanwhile",
+        "Read the sheet again, put your change into it, and send it with the new ETag in 'If-Match'.",
     ),
     "too-large": ProblemKind(
         413,
@@ -57,7 +91,8 @@ PROBLEMS: dict[str, ProblemKind] = {
     "unsupported-media-type": ProblemKind(
         415,
         "This kind of body is not taken",
-        "Send a form (multipart/form-data) with the field 'file', or the bare PDF as application/pdf with ?spec=.",
+        "'detail' names the types that this address takes. A PDF comes in a form (multipart/form-data, field 'file') or bare as "
+        "application/pdf; a sheet as application/json or application/yaml.",
     ),
     "invalid-request": ProblemKind(
         422,
@@ -76,6 +111,17 @@ PROBLEMS: dict[str, ProblemKind] = {
         422,
         "The idempotency key belongs to another request",
         "Use a new Idempotency-Key for each new request, and the same key only to send exactly the same request again.",
+    ),
+    "plates-not-made": ProblemKind(
+        422,
+        "Ink plates cannot be made of this page",
+        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
+        "put it right in the layout, export again and send the new PDF.",
+    ),
+    "if-match-missing": ProblemKind(
+        428,
+        "It is not said which revision is to be replaced",
+        "Send the ETag that GET answered with in the header 'If-Match', so that nobody's change is overwritten unseen.",
     ),
     "queue-full": ProblemKind(429, "Too many checks are waiting", "Send the request again after 'Retry-After' seconds."),
     "internal-error": ProblemKind(

@@ -226,6 +226,19 @@ class AnnotationFacts(Answer):
     has_appearance = fields.Boolean(**says("Whether the file says how it looks."))
 
 
+class PlateInkFacts(Answer):
+    name = fields.String(**says("Name of the ink."))
+    coverage_percent = fields.Float(**says("Mean over the trimmed page."))
+    empty = fields.Boolean(**says("Whether nothing of it lands inside the bleed."))
+
+
+class PlatesFacts(Answer):
+    ppi = fields.Float(**says("Resolution of the ink plates that were measured."))
+    converted = fields.Boolean(**says("Whether RGB or Lab colours were converted to printing inks: the press may do it otherwise."))
+    blank = fields.Boolean(**says("Whether there is no ink inside the trim."))
+    inks = fields.List(fields.Nested(PlateInkFacts), **says("Every ink, process inks first."))
+
+
 class PageFacts(Answer):
     number = fields.Integer(**says("Counted from 1."))
     rotation = fields.Integer(validate=OneOf([0, 90, 180, 270]), **says("Degrees clockwise; all other values are after it."))
@@ -241,6 +254,7 @@ class PageFacts(Answer):
     ink_max_percent = fields.Float(**or_null("The most ink in total on this page."))
     annotations = fields.List(fields.Nested(AnnotationFacts), **or_null("Comments, form fields, links and the like."))
     crop_marks_mm = fields.List(fields.Float(), **or_null("The rectangle that crop marks point at; null where they show none."))
+    plates = fields.Nested(PlatesFacts, **or_null("What its ink plates say."))
 
 
 class ImageFacts(Answer):
@@ -272,7 +286,7 @@ class InkFacts(Answer):
     name = fields.String(**says("Name of the ink."))
     kind = fields.String(validate=OneOf(["process", "spot", "registration"]), **says("What kind of ink."))
     pages = fields.List(fields.Integer(), **says("Pages that use it."))
-    coverage_percent = fields.Float(**or_null("Mean over the trimmed pages."))
+    coverage_percent = fields.Float(**or_null("Mean over the trimmed pages that use it."))
 
 
 class UnmeasuredPlace(Answer):
@@ -291,6 +305,9 @@ class MeasurementsFacts(Answer):
 
 class LinksFacts(Answer):
     self = fields.String(**says("Address of this check."))
+    plates = fields.String(
+        **or_null("A page's ink plates, as a URI template (RFC 6570): write the page's number for {page}. Null until finished.")
+    )
 
 
 class CheckAnswer(Answer):

@@ -1,92 +1,180 @@
-"""`/v1/specs`: the stored spec sheets."""
+"""`/v1/specs`: spec sheets, those that came with the service and one's own."""
 
 from __future__ import annotations
 
-import hashlib
+import json
 from math import ceil
 from typing import Any
 from urllib.parse import urlencode
 
-from flask import Response, json, jsonify, request
+from flask import Response, jsonify
 from flask.views import MethodView
 
-from service.api.blueprint import Blueprint
-from service.api.check_requests import nearest_ids
+from service.api.answers import time_answer
+from service.api.blueprint import Blueprint, parts
+from service.api.kept_sheets import Kept, find_kept, find_own, kept_own, listed
 from service.api.problems import Problem
-from service.api.spec_schemas import SpecQuery, SpecsAnswer, SpecsQuery
+from service.api.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
+from service.api.spec_schemas import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
+from service.jobs.checking import now
+from service.rules.catalogue import RULES
 from service.sheets import catalogue
-from service.sheets.model import SpecSheet
-from service.sheets.schemas import SpecSheetSchema
-from service.sheets.writing import digest, sheet_to_document, sheet_to_yaml
+from service.sheets.refusals import SheetRefused
+from service.sheets.revisions import read_own
+from service.store.sheets import SheetChanged, SheetTaken, Write, Written
 
 blueprint = Blueprint("specs", __name__, url_prefix="/v1/specs", description="Spec sheets: what a printer asks of a file.")
 
-_YAML = ("application/yaml", "text/yaml", "application/x-yaml")
-"""RFC 9512 and two names from before it."""
+RESERVED_IDS = ("schema", "matches", "readings")
+"""Other resources stand at these addresses."""
 
-_IF_NONE_MATCH = [{"in": "header", "name": "If-None-Match", "schema": {"type": "string"}, "description": "An ETag from before."}]
+_FILTERS = ("product", "region", "purpose", "q", "origin")
+_IF_NONE_MATCH = {"in": "header", "name": "If-None-Match", "schema": {"type": "string"}, "description": "An ETag from before."}
+_IF_MATCH = {"in": "header", "name": "If-Match", "schema": {"type": "string"}, "description": "The ETag of what was read."}
 _ETAG = {"ETag": {"schema": {"type": "string"}, "description": "Changes when the answer does."}}
 _LINK = {"Link": {"schema": {"type": "string"}, "description": "first, prev, next and last page (RFC 8288)."}}
+_LOCATION = {"Location": {"schema": {"type": "string"}, "description": "Address of the sheet."}}
+_LAYERED = {"type": "object", "required": ["extends"], "description": "With 'extends': null where a key was taken out."}
+_SHEET = {"anyOf": [SheetAnswer, _LAYERED]}
 
 
-@blueprint.route("", parameters=_IF_NONE_MATCH)
+@blueprint.route("", parameters=[_IF_NONE_MATCH])
 class SpecsView(MethodView):
     @blueprint.arguments(SpecsQuery, location="query")
     @blueprint.response(200, SpecsAnswer, headers={**_ETAG, **_LINK})
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
     def get(self, query: dict[str, Any]) -> Response:
-        """List the stored spec sheets."""
-        filters = {key: query.get(key) for key in ("product", "region", "purpose", "q")}
-        sheets = catalogue.select(**filters)
+        """List the spec sheets, stored and own."""
+        filters = {key: query[key] for key in _FILTERS if query.get(key)}
+        sheets = listed(filters)
         page, size = query["page"], query["page_size"]
         shown = sheets[(page - 1) * size : page * size]
-        answer = jsonify(specs=[_summary(sheet) for sheet in shown], total=len(sheets), page=page, page_size=size)
-        answer.headers["Link"] = _links({key: value for key, value in filters.items() if value}, page, size, len(sheets))
-        return _cached(answer, hashlib.sha256(answer.get_data()).hexdigest())
+        answer = jsonify(specs=shown, total=len(sheets), page=page, page_size=size)
+        answer.headers["Link"] = _links(filters, page, size, len(sheets))
+        return cached(answer)
+
+    @blueprint.doc(**BODY_DOC)
+    @blueprint.response(201, _SHEET, headers={**_ETAG, **_LOCATION}, description="The sheet as it is kept, complete.")
+    @blueprint.alt_response(201, schema={"type": "string"}, content_type="application/yaml", success=True)
+    @blueprint.alt_response(409, "CONFLICT")
+    @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
+    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
+    def post(self) -> Response:
+        """Keep a sheet of one's own under the id that it names."""
+        document = sent_document()
+        spec_id = str(document.get("id", "")) if isinstance(document, dict) else ""
+        if catalogue.find(spec_id) or spec_id in catalogue.base_documents() or spec_id in RESERVED_IDS:
+            detail = f"The id '{spec_id}' belongs to the service itself. Choose another for your own sheet."
+            raise Problem("spec-stored", detail, errors=[("/id", detail)])
+        try:
+            row = parts().sheets.create(spec_id, now(), _write(document, None))
+        except SheetTaken as taken:
+            detail = f"There is a sheet '{spec_id}' already. Replace it with PUT /v1/specs/{spec_id}, or choose another id."
+            raise Problem("spec-exists", detail, errors=[("/id", detail)]) from taken
+        answer = sheet_answer(kept_own(row))
+        answer.status_code = 201
+        answer.headers["Location"] = f"/v1/specs/{row.sheet_id}"
+        return answer
 
 
-@blueprint.route("/<spec_id>", parameters=_IF_NONE_MATCH)
+@blueprint.route("/<spec_id>", parameters=[_IF_NONE_MATCH])
 class SpecView(MethodView):
     @blueprint.arguments(SpecQuery, location="query")
-    @blueprint.response(
-        200, SpecSheetSchema, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet."
-    )
+    @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
     @blueprint.alt_response(404, "NOT_FOUND")
     @blueprint.alt_response(406, "NOT_ACCEPTABLE")
+    @blueprint.alt_response(410, "GONE")
     def get(self, query: dict[str, Any], spec_id: str) -> Response:
         """Read one spec sheet, as JSON or YAML."""
-        sheet = catalogue.find(spec_id)
-        if sheet is None:
-            raise Problem("spec-not-found", f"There is no stored sheet '{spec_id[:100]}'. {nearest_ids(spec_id)}")
-        if query.get("revision", sheet.revision) != sheet.revision:
-            raise Problem("spec-not-found", f"The sheet '{sheet.id}' has the revision {sheet.revision}, not {query['revision']}.")
-        kind = (
-            request.accept_mimetypes.best_match(("application/json", *_YAML)) if request.accept_mimetypes else "application/json"
+        kept = find_kept(spec_id, query.get("revision"))
+        return cached(sheet_answer(kept, units=query["units"], resolved=query["resolved"]))
+
+    @blueprint.doc(**BODY_DOC, parameters=[{**_IF_MATCH, "required": True}])
+    @blueprint.response(200, _SHEET, headers=_ETAG, description="The new revision, complete.")
+    @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
+    @blueprint.alt_response(404, "NOT_FOUND")
+    @blueprint.alt_response(409, "CONFLICT")
+    @blueprint.alt_response(410, "GONE")
+    @blueprint.alt_response(412, "PRECONDITION_FAILED")
+    @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
+    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
+    @blueprint.alt_response(428, "PRECONDITION_REQUIRED")
+    def put(self, spec_id: str) -> Response:
+        """Replace a sheet of one's own; the old revisions stay readable."""
+        kept = _own(spec_id)
+        hold_if_match(kept, required=True)
+        document = sent_document()
+        try:
+            row = parts().sheets.replace(spec_id, _number(kept), now(), _write(document, spec_id))
+        except SheetChanged as error:
+            raise changed(_own(spec_id)) from error
+        return sheet_answer(kept_own(row))
+
+    @blueprint.doc(parameters=[_IF_MATCH])
+    @blueprint.response(204, description="Deleted; its revisions stay readable, so that a check that names one can be explained.")
+    @blueprint.alt_response(404, "NOT_FOUND")
+    @blueprint.alt_response(409, "CONFLICT")
+    @blueprint.alt_response(410, "GONE")
+    @blueprint.alt_response(412, "PRECONDITION_FAILED")
+    def delete(self, spec_id: str) -> Response:
+        """Delete a sheet of one's own."""
+        kept = _own(spec_id)
+        hold_if_match(kept, required=False)
+        try:
+            parts().sheets.delete(spec_id, _number(kept), now())
+        except SheetChanged as error:
+            raise changed(_own(spec_id)) from error
+        return Response(status=204)
+
+
+@blueprint.route("/<spec_id>/revisions")
+class RevisionsView(MethodView):
+    @blueprint.response(200, RevisionsAnswer)
+    @blueprint.alt_response(404, "NOT_FOUND")
+    def get(self, spec_id: str) -> Response:
+        """List the revisions of a sheet, the newest first; of a deleted one too."""
+        stored = catalogue.find(spec_id)
+        if stored is not None:
+            only = find_kept(spec_id)
+            return jsonify(id=spec_id, deleted_at=None, revisions=[_revision(spec_id, stored.revision, None, only.digest)])
+        head = parts().sheets.head(spec_id)
+        if head is None:
+            find_own(spec_id)  # says what is near
+        rows = parts().sheets.revisions(spec_id)
+        return jsonify(
+            id=spec_id,
+            deleted_at=time_answer(head.deleted_at) if head and head.deleted_at else None,
+            revisions=[_revision(spec_id, row.revision, time_answer(row.created_at), row.digest) for row in rows],
         )
-        if kind is None:
-            raise Problem("not-acceptable", "A spec sheet is given as application/json or application/yaml.")
-        if kind == "application/json":
-            answer, tag = Response(json.dumps(sheet_to_document(sheet)), mimetype=kind), digest(sheet)
-        else:
-            answer, tag = Response(sheet_to_yaml(sheet), mimetype="application/yaml"), f"{digest(sheet)}-yaml"
-        answer.vary.add("Accept")
-        return _cached(answer, tag)
 
 
-def _summary(sheet: SpecSheet) -> dict[str, Any]:
-    return {
-        "id": sheet.id,
-        "revision": sheet.revision,
-        "title": sheet.title,
-        "product": sheet.product,
-        "regions": list(sheet.regions),
-        "purpose": sheet.purpose,
-        "summary": sheet.summary,
-        "digest": digest(sheet),
-        "links": {"self": f"/v1/specs/{sheet.id}"},
-    }
+def _revision(spec_id: str, number: int | None, created_at: str | None, digest: str) -> dict[str, Any]:
+    address = f"/v1/specs/{spec_id}?revision={number}"
+    return {"revision": number, "created_at": created_at, "digest": digest, "links": {"self": address}}
+
+
+def _own(spec_id: str) -> Kept:
+    """The newest revision of a sheet that may be written. Raises `Problem`."""
+    if catalogue.find(spec_id):
+        raise Problem("spec-stored", f"The sheet '{spec_id}' came with the service. Make your own with 'extends: {spec_id}'.")
+    return kept_own(find_own(spec_id))
+
+
+def _number(kept: Kept) -> int:
+    return int(kept.own.complete["revision"])
+
+
+def _write(document: object, spec_id: str | None) -> Write:
+    def write(number: int) -> Written:
+        try:
+            own = read_own(document, sheet_id=spec_id, revision=number, known_rules=RULES)
+        except SheetRefused as refused:
+            raise refused_problem(refused) from refused
+        return Written(json.dumps(own.sent), json.dumps(own.complete), own.digest)
+
+    return write
 
 
 def _links(filters: dict[str, Any], page: int, size: int, total: int) -> str:
@@ -99,11 +187,3 @@ def _links(filters: dict[str, Any], page: int, size: int, total: int) -> str:
         f'</v1/specs?{urlencode({**filters, "page": number, "page_size": size})}>; rel="{name}"'
         for name, number in wanted.items()
     )
-
-
-def _cached(answer: Response, tag: str) -> Response:
-    """To be kept by the caller and asked for again with its ETag; 304 where it is still the same."""
-    answer.set_etag(tag)
-    answer.headers["Cache-Control"] = "no-cache"
-    answer.make_conditional(request)
-    return answer

@@ -1,7 +1,8 @@
-"""`print-spec sheets list|show|check-file`, and finding the sheet that `check --spec` names."""
+"""`print-spec sheets list|show|schema|check-file`, and finding the sheet that `check --spec` names."""
 
 from __future__ import annotations
 
+import json
 import sys
 from pathlib import Path
 
@@ -11,17 +12,20 @@ from rich.text import Text
 
 from service.cli.telling import console
 from service.rules.catalogue import RULES
-from service.sheets.catalogue import find, select, suggest
+from service.sheets.catalogue import base_documents, find, select, suggest
+from service.sheets.extending import resolve
 from service.sheets.model import SpecSheet
+from service.sheets.parsing import parse_sheet_text
 from service.sheets.refusals import SheetRefused
-from service.sheets.validation import read_sheet_text
+from service.sheets.schema import sheet_schema
+from service.sheets.validation import read_sheet
 from service.sheets.writing import sheet_to_yaml
 
 
 def list_sheets(product: str | None, region: str | None) -> int:
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
     for heading in ("Id", "Title", "Product", "Regions"):
-        table.add_column(heading, overflow="fold")
+        table.add_column(heading, overflow="fold", no_wrap=heading == "Id")
     for sheet in select(product=product, region=region):
         table.add_row(*(Text(text or "") for text in (sheet.id, sheet.title, sheet.product, ", ".join(sheet.regions))))
     console().print(table)
@@ -34,6 +38,11 @@ def show_sheet(sheet_id: str) -> int:
         print(_no_such_sheet(sheet_id), file=sys.stderr)
         return 1
     print(sheet_to_yaml(sheet), end="")
+    return 0
+
+
+def print_schema(*, stored: bool) -> int:
+    print(json.dumps(sheet_schema(stored=stored, known_rules=RULES), indent=2, ensure_ascii=False))
     return 0
 
 
@@ -59,7 +68,8 @@ def sheet_named(name: str) -> SpecSheet | list[str]:
 
 def sheet_from_file(file: Path) -> SpecSheet | list[str]:
     try:
-        return read_sheet_text(file.read_bytes(), stored=False, known_rules=RULES)
+        complete = resolve(parse_sheet_text(file.read_bytes()), base_documents().get, base_documents())
+        return read_sheet(complete, stored=False, known_rules=RULES)
     except OSError as error:
         return [f"{file} cannot be read: {error.strerror}."]
     except SheetRefused as refused:

@@ -91,10 +91,10 @@ def sheet_of(row: CheckRow) -> SpecSheet:
 
 
 def question_to_json(question: Question) -> str:
-    return json.dumps([question.trim_sizes_mm, question.bleeds_mm])
+    return json.dumps([question.trim_sizes_mm, question.bleeds_mm, question.ink_limits_percent, question.finishing_inks])
 
 
 def question_of(row: CheckRow) -> Question:
-    sizes, bleeds = json.loads(row.question)
+    sizes, *lists = json.loads(row.question)
     pairs: Any = tuple(tuple(one) for one in sizes)
-    return Question(pairs, tuple(bleeds))
+    return Question(pairs, *(tuple(one) for one in lists))

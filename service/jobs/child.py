@@ -3,6 +3,7 @@
 * Own session and process group, so that it can be killed as a whole; no core dumps, no files written, no terminal.
 * `RLIMIT_AS` bounds memory, `RLIMIT_CPU` the processor; an alarm ends even an orphan whose parent died.
 * Each line is one letter and JSON: `R` ready, `P` progress, `M` measurements, `J` judgement, `E` an error of Python.
+* What is drawn from a file (`service.jobs.drawing_child`) runs under the same limits.
 
 Not protected against: a file that takes over the measuring process can still read what the service's user can read.
 Run the service as a user of its own, without network access to what it does not need (DEVELOPERS.md).
@@ -15,7 +16,8 @@ import os
 import resource
 import signal
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from importlib import import_module
 from math import ceil
@@ -51,29 +53,44 @@ class Limits:
 
 
 def main(task: Task, limits: Limits, pipe: Connection) -> None:
-    confine(limits)
     out = pipe.fileno()
-    module, _, function = task.measure.partition(":")
-    measure = cast(Measure, getattr(import_module(module), function))
-    _send(out, b"R", "{}")
-    try:
+    confine(limits, out)
+    measure = cast(Measure, function_named(task.measure))
+    send(out, b"R", "{}")
+    with errors_told(out):
         if task.measurements is not None:
             measurements, text = measurements_from_json(task.measurements), task.measurements
         else:
             assert task.pdf is not None, "a task has a file or measurements"
-            measurements = measure(task.pdf, task.question, lambda *step: _send(out, b"P", json.dumps(step)))
+            measurements = measure(task.pdf, task.question, lambda *step: send(out, b"P", json.dumps(step)))
             text = measurements_to_json(measurements)
-        _send(out, b"M", text)
-        _send(out, b"J", judgement_to_json(judge(measurements, task.sheet)))
+        send(out, b"M", text)
+        send(out, b"J", judgement_to_json(judge(measurements, task.sheet)))
+
+
+def function_named(name: str) -> Callable[..., object]:
+    """'module:function'."""
+    module, _, function = name.partition(":")
+    return cast(Callable[..., object], getattr(import_module(module), function))
+
+
+@contextmanager
+def errors_told(out: int) -> Iterator[None]:
+    """An error inside becomes the last line that is sent."""
+    try:
+        yield
     except MemoryError:
-        _send(out, b"E", '{"memory": true, "trace": ""}')
+        send(out, b"E", '{"memory": true, "trace": ""}')
     except Exception:  # around a worker: one of the places where everything is caught; the parent logs the trace
-        _send(out, b"E", json.dumps({"memory": False, "trace": traceback.format_exc()[-8000:]}))
+        send(out, b"E", json.dumps({"memory": False, "trace": traceback.format_exc()[-8000:]}))
 
 
-def confine(limits: Limits) -> None:
-    """Give up what a measuring process does not need. Nothing here can be undone by it."""
+def confine(limits: Limits, out: int) -> None:
+    """Give up what a measuring process does not need. Nothing here can be undone by it. `out` is its end of the pipe."""
     os.setsid()
+    # Among the open files are a pipe of the fork server and one of its resource tracker; a byte into them ends either.
+    os.closerange(3, out)
+    os.closerange(out + 1, os.sysconf("SC_OPEN_MAX"))
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGALRM, signal.SIG_DFL)
     signal.alarm(ceil(limits.seconds) + 10)
@@ -87,7 +104,12 @@ def confine(limits: Limits) -> None:
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
 
 
-def _send(out: int, kind: bytes, text: str) -> None:
-    rest = memoryview(kind + text.encode("utf-8", "backslashreplace") + b"\n")
+def send(out: int, kind: bytes, text: str) -> None:
+    """One line."""
+    send_bytes(out, kind + text.encode("utf-8", "backslashreplace") + b"\n")
+
+
+def send_bytes(out: int, data: bytes) -> None:
+    rest = memoryview(data)
     while rest:
         rest = rest[os.write(out, rest) :]

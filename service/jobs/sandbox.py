@@ -1,8 +1,9 @@
-"""Run one check in a child process and read its answer as that of a stranger.
+"""Run one check (or another task) in a child process and read its answer as that of a stranger.
 
 The child comes from a fork server with the measuring modules loaded (10–14 ms a child, measured; see DEVELOPERS.md). What it
 sends is bytes, bounded in size and read as JSON, never unpickled. A child that crashes, hangs, asks for too much or lies
 makes the file unreadable for this service, which is a result. What fails on our own side of the pipe is raised.
+What is drawn from a file runs here as well (`service.jobs.drawing`).
 """
 
 from __future__ import annotations
@@ -17,10 +18,11 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from multiprocessing import forkserver
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkServerProcess
+from typing import Any, Protocol
 
 from service.jobs.child import Limits, Task, main
 from service.jobs.judgement_codec import judgement_from_json
@@ -54,39 +56,74 @@ class Result:
     judgement: Judgement
 
 
-@dataclass
-class _Said:
-    """What the child has said so far."""
+class Said(Protocol):
+    """What a child has said so far."""
 
+    ready: bool
+    failure: Failure | None
+
+    @property
+    def complete(self) -> bool:
+        """Nothing more is to come."""
+
+    def hear(self, chunk: bytes) -> None:
+        """Raises ValueError or RecursionError where it is nothing that a child of ours sends."""
+
+
+@dataclass
+class _SaidOfCheck:
+    progress: Progress
     ready: bool = False
     measurements: Measurements | None = None
     judgement: Judgement | None = None
     failure: Failure | None = None
+    _begun: bytearray = field(default_factory=bytearray)
+    """Of a line whose end has not come yet."""
+
+    @property
+    def complete(self) -> bool:
+        return bool(self.judgement or self.failure)
+
+    def hear(self, chunk: bytes) -> None:
+        *lines, rest = chunk.split(b"\n")
+        for line in lines:
+            _understand(bytes(self._begun + line), self)
+            self._begun.clear()
+        self._begun += rest
 
 
 def warm() -> None:
     """Start the fork server now, so that the first check need not wait for it."""
     # '__main__' is not preloaded: what started the service is not needed for measuring.
-    multiprocessing.get_context("forkserver").set_forkserver_preload(["service.jobs.child", "service.jobs.preloaded"])
+    multiprocessing.get_context("forkserver").set_forkserver_preload(
+        ["service.jobs.child", "service.jobs.drawing_child", "service.jobs.preloaded", "service.proofs.plates"]
+    )
     forkserver.ensure_running()
 
 
 def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stopped: Callable[[], bool] = lambda: False) -> Result:
     """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults."""
     size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
-    said = _Said()
-    with _child(task, limits) as (process, pipe):
-        why = _listen(pipe, said, time.monotonic() + limits.seconds, progress, stopped)
-        # A child that has said all is ended without waiting for it to tidy up.
-        exit_code = None if said.judgement or said.failure else _exit_code(process)
-    if not said.ready and why is None:
-        raise SandboxBroken(f"the measuring process ended with {exit_code} before it began")
-    failure = why or said.failure or (None if said.judgement else _crash(exit_code, limits))
+    said = _SaidOfCheck(progress)
+    failure = listen_to(main, task, limits, said, stopped)
     if failure is None and said.measurements and said.judgement:
         return Result(said.measurements, said.judgement)
     assert failure is not None, "a check without a judgement has a reason"
     unreadable = Measurements.unreadable(size_bytes, failure)
     return Result(unreadable, judge(unreadable, task.sheet))
+
+
+def listen_to(
+    main: Callable[[Any, Limits, Connection], None], task: object, limits: Limits, said: Said, stopped: Callable[[], bool]
+) -> Failure | None:
+    """Run `main(task, limits, pipe)` in a child until it has said all; why it has not, where it has not. Raises as `run`."""
+    with _child(main, task, limits) as (process, pipe):
+        why = _listen(pipe, said, time.monotonic() + limits.seconds, stopped)
+        # A child that has said all is ended without waiting for it to tidy up.
+        exit_code = None if said.complete else _exit_code(process)
+    if not said.ready and why is None:
+        raise SandboxBroken(f"the measuring process ended with {exit_code} before it began")
+    return why or said.failure or (None if said.complete else _crash(exit_code, limits))
 
 
 def _size_bytes(task: Task) -> int:
@@ -96,7 +133,9 @@ def _size_bytes(task: Task) -> int:
 
 
 @contextmanager
-def _child(task: Task, limits: Limits) -> Iterator[tuple[ForkServerProcess, Connection]]:
+def _child(
+    main: Callable[[Any, Limits, Connection], None], task: object, limits: Limits
+) -> Iterator[tuple[ForkServerProcess, Connection]]:
     """A running child and the end of its pipe; whatever happens, it is gone afterwards."""
     warm()
     context = multiprocessing.get_context("forkserver")
@@ -130,12 +169,12 @@ def _end(process: ForkServerProcess, pid: int) -> None:
         process.close()
 
 
-def _listen(pipe: Connection, said: _Said, deadline: float, progress: Progress, stopped: Callable[[], bool]) -> Failure | None:
+def _listen(pipe: Connection, said: Said, deadline: float, stopped: Callable[[], bool]) -> Failure | None:
     """Take in what the child says until it is done; why it had to be stopped, where it had to."""
     poll = select.poll()
     poll.register(pipe.fileno(), select.POLLIN)
-    buffer, received = bytearray(), 0
-    while not (said.judgement or said.failure):
+    received = 0
+    while not said.complete:
         if stopped():
             raise Interrupted
         left = deadline - time.monotonic()
@@ -149,19 +188,15 @@ def _listen(pipe: Connection, said: _Said, deadline: float, progress: Progress, 
             return None
         if received > MOST_BYTES:
             return Failure("limits", "There is more in this file than one check can report.")
-        *lines, rest = chunk.split(b"\n")
-        for line in lines:
-            try:
-                _understand(bytes(buffer + line), said, progress)
-            except (ValueError, RecursionError) as error:
-                log.warning("a measuring process said what cannot be read: %.300s", error)
-                return Failure("hostile", "The measuring process was disturbed by this file: its answer cannot be trusted.")
-            buffer.clear()
-        buffer += rest
+        try:
+            said.hear(chunk)
+        except (ValueError, RecursionError) as error:
+            log.warning("a measuring process said what cannot be read: %.300s", error)
+            return Failure("hostile", "The measuring process was disturbed by this file: its answer cannot be trusted.")
     return None
 
 
-def _understand(line: bytes, said: _Said, progress: Progress) -> None:
+def _understand(line: bytes, said: _SaidOfCheck) -> None:
     """One line of the child. Raises ValueError where it is none that a child of ours sends."""
     kind, text = line[:1], line[1:].decode("utf-8")
     if kind == b"R":
@@ -169,7 +204,7 @@ def _understand(line: bytes, said: _Said, progress: Progress) -> None:
     elif kind == b"P":
         match json.loads(text):
             case [str(stage), int(page), int(pages)] if stage.isidentifier() and len(stage) < 40 and 0 <= page <= pages < 10**9:
-                progress(stage, page, pages)
+                said.progress(stage, page, pages)
             case other:
                 raise ValueError(f"no progress: {other!r:.80}")
     elif kind == b"M":
@@ -177,15 +212,16 @@ def _understand(line: bytes, said: _Said, progress: Progress) -> None:
     elif kind == b"J":
         said.judgement = judgement_from_json(text)
     elif kind == b"E":
-        said.failure = _error(json.loads(text))
+        said.failure = error_told(text)
     else:
         raise ValueError(f"no line of ours: {line[:80]!r}")
     if said.judgement and not said.measurements:
         raise ValueError("a judgement without measurements")
 
 
-def _error(report: object) -> Failure:
-    match report:
+def error_told(text: str) -> Failure:
+    """What a line `E` says. Raises ValueError where it says nothing of the kind."""
+    match report := json.loads(text):
         case {"memory": True}:
             return Failure("limits", "Measuring asked for more memory than a check may use, so it was stopped.")
         case {"memory": False, "trace": str(trace)}:

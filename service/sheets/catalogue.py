@@ -1,5 +1,8 @@
 """The stored sheets that come with the service: one YAML file a product in `specs/`, read once.
 
+A file says only what is its own and extends a family of `specs/families/` for the rest; a sheet is always given complete.
+Families are bases and no sheets: they are not listed, found or judged by. An own sheet may extend them too.
+
 In a checkout (and an editable install) the files lie in `specs/`; an installed distribution has them in
 `service/sheets/stored/`.
 """
@@ -11,17 +14,48 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
+from service.sheets.extending import resolve
 from service.sheets.model import SpecSheet
-from service.sheets.validation import SheetRefused, read_sheet_text
+from service.sheets.parsing import parse_sheet_text
+from service.sheets.validation import SheetRefused, read_sheet
 
 _INSTALLED = Path(__file__).parent / "stored"
 _CHECKOUT = Path(__file__).parents[2] / "specs"
 
 
+def _folder() -> Path:
+    return _INSTALLED if _INSTALLED.is_dir() else _CHECKOUT
+
+
 def sheet_files() -> list[Path]:
-    folder = _INSTALLED if _INSTALLED.is_dir() else _CHECKOUT
-    return sorted(folder.glob("*.yaml"))
+    return sorted(_folder().glob("*.yaml"), key=lambda file: file.stem)
+
+
+def family_files() -> list[Path]:
+    return sorted((_folder() / "families").glob("*.yaml"), key=lambda file: file.stem)
+
+
+@cache
+def base_documents() -> Mapping[str, Mapping[str, Any]]:
+    """What a sheet may extend, as written: every family, then every stored sheet, by id.
+
+    Raises `ValueError` as `stored_sheets` does.
+    """
+    documents: dict[str, Mapping[str, Any]] = {}
+    for file in (*family_files(), *sheet_files()):
+        try:
+            document = parse_sheet_text(file.read_bytes())
+        except SheetRefused as refused:
+            raise ValueError(f"the stored sheet {file.name} is not valid: {refused}") from refused
+        named = document.get("id") if isinstance(document, Mapping) else None
+        if not isinstance(document, Mapping) or named != file.stem:
+            raise ValueError(f"the stored sheet {file.name} says that its id is {named}")
+        if file.stem in documents:
+            raise ValueError(f"the stored sheet {file.name} has the name of a family")
+        documents[file.stem] = MappingProxyType(dict(document))
+    return MappingProxyType(documents)
 
 
 @cache
@@ -33,12 +67,10 @@ def stored_sheets() -> Mapping[str, SpecSheet]:
     sheets: dict[str, SpecSheet] = {}
     for file in sheet_files():
         try:
-            sheet = read_sheet_text(file.read_bytes(), stored=True)
+            complete = resolve(base_documents()[file.stem], base_documents().get, base_documents())
+            sheets[file.stem] = read_sheet(complete, stored=True)
         except SheetRefused as refused:
             raise ValueError(f"the stored sheet {file.name} is not valid: {refused}") from refused
-        if sheet.id != file.stem:
-            raise ValueError(f"the stored sheet {file.name} says that its id is {sheet.id}")
-        sheets[file.stem] = sheet
     return MappingProxyType(sheets)
 
 

@@ -32,7 +32,7 @@ T = TypeVar("T")
 
 PLAIN_MESSAGES = {"required": "is missing.", "null": "is empty: give it a value or leave the key out."}
 
-_LARGEST_WHOLE_NUMBER = 1_000_000
+LARGEST_WHOLE_NUMBER = 1_000_000
 _NOT_PRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
 """Control characters, lone surrogates and noncharacters: nothing that a printer writes, and trouble in databases and pages."""
 
@@ -69,14 +69,14 @@ class Quantity(SheetField[float]):
     ) -> None:
         form = {"description": about, "anyOf": [{"type": "string"}, {"type": "number", "minimum": 0}], "example": example}
         super().__init__(metadata=form, **more)
-        self._read, self._write, self._zero = read, write, zero
+        self.reads, self._write, self.zero = read, write, zero
 
     def read(self, value: Any) -> float:
         try:
-            amount = self._read(value)
+            amount = self.reads(value)
         except NotAQuantity as error:
             raise ValidationError(f"{error}.") from None
-        if amount == 0 and not self._zero:
+        if amount == 0 and not self.zero:
             raise ValidationError(f"must be more than 0; found {shown(value)}.")
         return amount
 
@@ -117,17 +117,17 @@ class Choice(SheetField[str]):
 
     def __init__(self, words: Sequence[str], about: str, also: Mapping[object, str] | None = None, **more: Any) -> None:
         super().__init__(metadata={"description": about, "type": "string", "enum": list(words)}, **more)
-        self._words, self._also = tuple(words), dict(also or {})
+        self.words, self.also = tuple(words), dict(also or {})
 
     def read(self, value: Any) -> str:
-        if isinstance(value, str) and value in self._words:
+        if isinstance(value, str) and value in self.words:
             return value
-        for other, word in self._also.items():
+        for other, word in self.also.items():
             if value == other and isinstance(value, bool) == isinstance(other, bool):
                 return word
-        near = nearest(value, self._words) if isinstance(value, str) else None
+        near = nearest(value, self.words) if isinstance(value, str) else None
         meant = f" Did you mean {near!r}?" if near else ""
-        raise ValidationError(f"must be {listed(self._words)}; found {shown(value)}.{meant}")
+        raise ValidationError(f"must be {listed(self.words)}; found {shown(value)}.{meant}")
 
 
 class Words(SheetField[str]):
@@ -136,7 +136,7 @@ class Words(SheetField[str]):
     def __init__(self, about: str, *, longest: int = 200, form: str | None = None, form_said: str = "", **more: Any) -> None:
         described: dict[str, object] = {"description": about, "type": "string", "maxLength": longest, "minLength": 1}
         super().__init__(metadata=described | ({"pattern": f"^{form}$"} if form else {}), **more)
-        self._longest, self._form, self._form_said = longest, form, form_said
+        self.longest, self.form, self._form_said = longest, form, form_said
 
     def read(self, value: Any) -> str:
         if not isinstance(value, str):
@@ -145,11 +145,11 @@ class Words(SheetField[str]):
         text = value.replace("\r\n", "\n")
         if not text.strip():
             raise ValidationError(PLAIN_MESSAGES["null"])
-        if len(text) > self._longest:
-            raise ValidationError(f"must be at most {self._longest} characters; found {len(text)}.")
+        if len(text) > self.longest:
+            raise ValidationError(f"must be at most {self.longest} characters; found {len(text)}.")
         if _NOT_PRINTABLE.search(text):
             raise ValidationError("holds a control character: leave it out.")
-        if self._form and not re.fullmatch(self._form, text):
+        if self.form and not re.fullmatch(self.form, text):
             raise ValidationError(f"must be {self._form_said}; found {shown(text)}.")
         return text
 
@@ -159,15 +159,15 @@ class Whole(SheetField[int]):
 
     def __init__(self, about: str, *, least: int = 1, **more: Any) -> None:
         super().__init__(metadata={"description": about, "type": "integer", "minimum": least}, **more)
-        self._least = least
+        self.least = least
 
     def read(self, value: Any) -> int:
         if isinstance(value, bool) or not isinstance(value, int | float) or not (isinstance(value, int) or value.is_integer()):
             raise ValidationError(f"must be a whole number; found {shown(value)}.")
-        if value < self._least:
-            raise ValidationError(f"must be {self._least} or more; found {shown(value)}.")
-        if value > _LARGEST_WHOLE_NUMBER:
-            raise ValidationError(f"must be at most {_LARGEST_WHOLE_NUMBER}; found {shown(value)}.")
+        if value < self.least:
+            raise ValidationError(f"must be {self.least} or more; found {shown(value)}.")
+        if value > LARGEST_WHOLE_NUMBER:
+            raise ValidationError(f"must be at most {LARGEST_WHOLE_NUMBER}; found {shown(value)}.")
         return int(value)
 
 
@@ -191,7 +191,7 @@ class Many(fields.List[Any]):
     def __init__(self, inner: fields.Field[Any], about: str, *, separate: bool = True, **more: Any) -> None:
         inner.error_messages = {**inner.error_messages, **PLAIN_MESSAGES}
         super().__init__(inner, metadata={"description": about, "minItems": 1}, **more)
-        self._separate = separate
+        self.separate = separate
 
     def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **more: Any) -> list[Any]:
         if not isinstance(value, list | tuple):
@@ -200,7 +200,7 @@ class Many(fields.List[Any]):
             raise ValidationError(PLAIN_MESSAGES["null"])
         read = super()._deserialize(value, attr, data, **more)
         doubles = {index: ["stands in the list twice."] for index, one in enumerate(read) if one in read[:index]}
-        if doubles and self._separate:
+        if doubles and self.separate:
             raise ValidationError(doubles)
         return read
 
@@ -238,7 +238,7 @@ class BoxOnPage(SheetField[Box]):
 class Levels(SheetField[dict[str, str]]):
     """Rule id → must, should or off. `false` means off: that is what YAML 1.1 makes of the word."""
 
-    _level = Choice(("must", "should", "off"), "How strictly the rule is taken.", also={False: "off"})
+    level = Choice(("must", "should", "off"), "How strictly the rule is taken.", also={False: "off"})
 
     def __init__(self, about: str, **more: Any) -> None:
         level = {"type": "string", "enum": ["must", "should", "off"]}
@@ -251,7 +251,7 @@ class Levels(SheetField[dict[str, str]]):
         mistakes: dict[str, list[str]] = {}
         for rule, level in value.items():
             try:
-                levels[rule] = self._level.read(level)
+                levels[rule] = self.level.read(level)
             except ValidationError as error:
                 mistakes[rule] = [str(one) for one in error.messages]
         if mistakes:

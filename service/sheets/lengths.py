@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
@@ -45,10 +45,10 @@ _WRITTEN = re.compile(
     r"(?P<sign>[-+]?)(?P<number>[0-9]+ +[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
     r" *(?P<unit>[^0-9\s.,/+-][^0-9\s]*2?)?"
 )
-_LONGEST_TEXT = 60
-_LARGEST_LENGTH_MM = 100_000
+LONGEST_TEXT = 60
+LARGEST_LENGTH_MM = 100_000
 """100 m: longer than any printed sheet, short enough for every later sum."""
-_LARGEST_NUMBER = 10**12
+LARGEST_NUMBER = 10**12
 
 
 class NotAQuantity(ValueError):
@@ -57,7 +57,7 @@ class NotAQuantity(ValueError):
 
 def parse_length_mm(value: object) -> float:
     length = _quantity(value, _LENGTH_UNITS, _LENGTH)
-    if length > _LARGEST_LENGTH_MM:
+    if length > LARGEST_LENGTH_MM:
         raise NotAQuantity(f"must be at most 100 m; found {shown(value)}")
     return float(length)
 
@@ -91,7 +91,7 @@ def _quantity(value: object, units: Mapping[str, Fraction], what: str) -> Fracti
     amount = _of_text(value, units, what) if isinstance(value, str) else _of_number(value, what)
     if amount < 0:
         raise NotAQuantity(f"must not be negative; found {shown(value)}")
-    if amount > _LARGEST_NUMBER:
+    if amount > LARGEST_NUMBER:
         raise NotAQuantity(f"is larger than a sheet takes; found {shown(value)}")
     return amount
 
@@ -105,7 +105,7 @@ def _of_number(value: object, what: str) -> Fraction:
 def _of_text(text: str, units: Mapping[str, Fraction], what: str) -> Fraction:
     if "," in text:
         raise NotAQuantity(f"must be {what}, with a point and no comma; found {shown(text)}")
-    written = _WRITTEN.fullmatch(text.strip()) if len(text) <= _LONGEST_TEXT else None
+    written = _WRITTEN.fullmatch(text.strip()) if len(text) <= LONGEST_TEXT else None
     if written is None:
         raise NotAQuantity(f"must be {what}; found {shown(text)}")
     unit = written["unit"]
@@ -118,6 +118,17 @@ def _of_text(text: str, units: Mapping[str, Fraction], what: str) -> Fraction:
     except ZeroDivisionError:
         raise NotAQuantity(f"must be {what}; found {shown(text)}") from None
     return -amount if written["sign"] == "-" else amount
+
+
+UNITS_READ: Mapping[Callable[[object], float], tuple[str, ...]] = {
+    parse_length_mm: tuple(_LENGTH_UNITS),
+    parse_type_pt: tuple(_TYPE_UNITS),
+    parse_percent: tuple(_PERCENT_UNITS),
+    parse_ppi: tuple(_RESOLUTION_UNITS),
+    parse_area_mm2: tuple(_AREA_UNITS),
+    parse_bytes: tuple(_BYTE_UNITS),
+}
+"""The units that each of these knows, in lowercase."""
 
 
 # --- The way back -----------------------------------------------------------------------------------------------------
@@ -148,9 +159,9 @@ def shown(value: object) -> str:
         return "nothing"
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, int) and abs(value) > _LARGEST_NUMBER:
+    if isinstance(value, int) and abs(value) > LARGEST_NUMBER:
         return "a very large number"
     if isinstance(value, str | int | float):
-        text = repr(value[:_LONGEST_TEXT] if isinstance(value, str) else value)
-        return text if len(text) <= 2 + _LONGEST_TEXT else f"{text[:_LONGEST_TEXT]}…'"
+        text = repr(value[:LONGEST_TEXT] if isinstance(value, str) else value)
+        return text if len(text) <= 2 + LONGEST_TEXT else f"{text[:LONGEST_TEXT]}…'"
     return "a block of keys" if isinstance(value, Mapping) else "a list" if isinstance(value, list | tuple) else "something else"

@@ -152,6 +152,15 @@ class Fold(Block):
     """`vertical`: the fold runs from top to bottom, `at_mm` from the left edge."""
 
 
+FoldType = Literal["half", "zigzag", "roll", "gate"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class FoldingAsked(Block):
+    type: FoldType
+    """`half`: once in the middle; `zigzag`: to and fro; `roll`: one panel inside the next; `gate`: two wings that meet."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class SpineAsked(Block):
     """A cover laid out flat: back, spine, front. What only the order knows comes from it (see `for_order`)."""
@@ -199,6 +208,7 @@ class SpecSheet:
     transparency: TransparencyAsked | None = None
     keep_clear: tuple[KeepClearArea, ...] = ()
     folds: tuple[Fold, ...] = ()
+    folding: FoldingAsked | None = None
     spine: SpineAsked | None = None
     finishes: tuple[Finish, ...] = ()
     levels: Mapping[str, Switch] = field(default_factory=dict)

@@ -33,6 +33,7 @@ from service.sheets.fields import (
 from service.sheets.refusals import UNKNOWN_KEY, Path, listed, nearest, nest
 
 NEEDS = ("required", "allowed", "forbidden")
+FOLD_TYPES = ("half", "zigzag", "roll", "gate")
 PDF_VERSIONS = ("1.0", "1.1", "1.2", "1.3", "1.4", "1.5", "1.6", "1.7", "2.0")
 """Adobe's PDF 1.0 to 1.6, ISO 32000-1 (1.7) and ISO 32000-2 (2.0)."""
 _UNQUOTED_VERSIONS: dict[object, str] = {**{float(version): version for version in PDF_VERSIONS}}
@@ -292,6 +293,11 @@ class FoldSchema(AskingSchema):
     axis = Choice(("vertical", "horizontal"), "A vertical fold runs from top to bottom.", required=True)
 
 
+class FoldingSchema(AskingSchema):
+    makes = model.FoldingAsked
+    type = Choice(FOLD_TYPES, "How the product folds.", required=True)
+
+
 class SpineSchema(AskingSchema):
     makes = model.SpineAsked
     page_width_mm = length("Width of the front or back cover.", data_key="page_width", required=True)
@@ -346,6 +352,7 @@ class SpecSheetSchema(BlockSchema):
     transparency = fields.Nested(TransparencySchema)
     keep_clear = Many(fields.Nested(KeepClearSchema), "Areas that stay free.")
     folds = Many(fields.Nested(FoldSchema), "Where the product is folded.")
+    folding = fields.Nested(FoldingSchema)
     spine = fields.Nested(SpineSchema)
     finishes = Many(fields.Nested(FinishSchema), "Foil, varnish, cut lines: inks that are not printed in colour.")
     levels = Levels("Turns a rule up, down or off, by its id.")

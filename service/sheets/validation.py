@@ -18,20 +18,20 @@ from service.sheets.parsing import parse_sheet_text
 from service.sheets.refusals import Path, SheetRefused, mistakes_in, nearest, refusal
 from service.sheets.schemas import SpecSheetSchema
 
-_IDENTITY = ("id", "title", "product")
-_ASKING = (
+IDENTITY = ("id", "title", "product")
+ASKING = (
     *("file", "pages", "trim", "bleed", "margin", "marks", "color", "images", "text", "lines", "fonts", "transparency"),
     *("keep_clear", "folds", "spine", "finishes"),
 )
 """The keys of a sheet that ask something of a file."""
-_ASKS_NOTHING = (None, False, (), "any", "allowed")
-_ONLY_HOW = {"level", "note", "standards_level", "rgb_level", "ink_area_mm2"}
+ASKS_NOTHING = (None, False, (), "any", "allowed")
+ONLY_HOW = {"level", "note", "standards_level", "rgb_level", "ink_area_mm2"}
 """Keys that say how strictly something is asked, and ask nothing themselves."""
 
 _DEEPEST = 20
-_MOST_VALUES = 2_000
+MOST_VALUES = 2_000
 """A full sheet has about a hundred."""
-_LONGEST_KEY = 100
+LONGEST_KEY = 100
 
 
 def read_sheet_text(text: str | bytes, *, stored: bool = False, known_rules: Collection[str] | None = None) -> SpecSheet:
@@ -65,15 +65,15 @@ def read_sheet(document: object, *, stored: bool = False, known_rules: Collectio
 
 def asks_for_something(sheet: SpecSheet) -> bool:
     """False where every block only allows."""
-    return any(_asks(getattr(sheet, key)) for key in _ASKING)
+    return any(_asks(getattr(sheet, key)) for key in ASKING)
 
 
 def _asks(value: object) -> bool:
     if isinstance(value, tuple):
-        return any(_asks(one) for one in value)
+        return bool(value)  # whatever the words in a list are: an ink may be called 'any'
     if is_dataclass(value):
-        return any(_asks(getattr(value, one.name)) for one in fields(value) if one.name not in _ONLY_HOW)
-    return not any(value is nothing or value == nothing for nothing in _ASKS_NOTHING if type(value) is type(nothing))
+        return any(_asks(getattr(value, one.name)) for one in fields(value) if one.name not in ONLY_HOW)
+    return not any(value is nothing or value == nothing for nothing in ASKS_NOTHING if type(value) is type(nothing))
 
 
 def _shape_mistakes(document: Mapping[object, object]) -> Iterator[tuple[Path, str]]:
@@ -84,14 +84,14 @@ def _shape_mistakes(document: Mapping[object, object]) -> Iterator[tuple[Path, s
         path, value = values.pop()
         inner = _inside(value)
         seen += len(inner)
-        if seen > _MOST_VALUES:
-            yield (), f"has more than {_MOST_VALUES} values: a spec sheet needs about a hundred."
+        if seen > MOST_VALUES:
+            yield (), f"has more than {MOST_VALUES} values: a spec sheet needs about a hundred."
             return
         if len(path) > _DEEPEST:
             yield path[:3], "is nested too deeply."
             return
         for key, one in inner:
-            if isinstance(value, Mapping) and (not isinstance(key, str) or len(key) > _LONGEST_KEY):
+            if isinstance(value, Mapping) and (not isinstance(key, str) or len(key) > LONGEST_KEY):
                 yield path, "has a key that is no word, or a very long one."
             else:
                 values.append(((*path, key), one))
@@ -104,7 +104,7 @@ def _inside(value: object) -> list[tuple[Any, object]]:
 
 
 def _identity_mistakes(document: Mapping[str, object], stored: bool) -> Iterator[tuple[Path, str]]:
-    for key in _IDENTITY:
+    for key in IDENTITY:
         if stored and key not in document:
             yield (key,), "is missing: a stored sheet needs it."
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Mapping
 from typing import Any
 
 import yaml
@@ -24,7 +25,12 @@ def sheet_to_document(sheet: SpecSheet) -> dict[str, Any]:
 
 
 def sheet_to_yaml(sheet: SpecSheet) -> str:
-    return yaml.dump(sheet_to_document(sheet), Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=120)
+    return document_to_yaml(sheet_to_document(sheet))
+
+
+def document_to_yaml(document: Mapping[str, Any]) -> str:
+    """Of a sheet as it was sent too: with `extends`, and null for what is taken out."""
+    return yaml.dump(dict(document), Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=120)
 
 
 def digest(sheet: SpecSheet) -> str:

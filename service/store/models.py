@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import BigInteger, DateTime, Dialect, String, Text, TypeDecorator
+from sqlalchemy import BigInteger, DateTime, Dialect, ForeignKey, String, Text, TypeDecorator
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 
@@ -71,3 +71,32 @@ class CheckRow(Base):
     idempotency_key: Mapped[str | None] = mapped_column(String(255), unique=True)
     fingerprint: Mapped[str] = mapped_column(String(64))
     """Of everything that was sent, to tell a repeat from another request under the same key."""
+
+
+class SheetRow(Base):
+    """One's own sheet: which revision is the newest, and whether it is deleted. A deleted id keeps its revisions."""
+
+    __tablename__ = "own_sheets"
+
+    id: Mapped[str] = mapped_column(String(64), primary_key=True)
+    owner: Mapped[str | None] = mapped_column(String(64))
+    """Null: this version has no accounts."""
+    revision: Mapped[int]
+    created_at: Mapped[datetime]
+    deleted_at: Mapped[datetime | None]
+
+
+class SheetRevisionRow(Base):
+    """One revision, never changed once written: a check that names it can be explained later."""
+
+    __tablename__ = "own_sheet_revisions"
+
+    sheet_id: Mapped[str] = mapped_column(String(64), ForeignKey("own_sheets.id"), primary_key=True)
+    revision: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    created_at: Mapped[datetime]
+    sent: Mapped[str]
+    """What was sent, as JSON."""
+    complete: Mapped[str]
+    """The sheet that it stands for, as JSON in the sheet's own format."""
+    digest: Mapped[str] = mapped_column(String(64))
+    """Of the complete sheet."""

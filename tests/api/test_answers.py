@@ -18,7 +18,9 @@ from service.pdf.measurements import (
     Failure,
     FontUse,
     Image,
+    InkCoverage,
     Measurements,
+    PlateFacts,
     Question,
     Sides,
     Unmeasured,
@@ -81,7 +83,7 @@ def test_every_null_of_a_page_has_its_reason(two_pages: Measurements) -> None:
     answer = measurement_answer(two_pages)
     reasons = {one["path"] for one in answer["unmeasured"]}
     for index, told in enumerate(answer["pages"]):
-        for key in ("bleed_reach_mm", "ink_max_percent"):
+        for key in ("bleed_reach_mm", "ink_max_percent", "plates"):
             assert (told[key] is None) == (f"/pages/{index}/{key}" in reasons)
 
 
@@ -120,6 +122,34 @@ def test_inks_are_process_spot_or_registration_in_printing_order(two_pages: Meas
     assert [(one["name"], one["kind"], one["pages"]) for one in answer["inks"]] == [
         ("Cyan", "process", [2]), ("Black", "process", [1, 2]), ("Copper", "spot", [1]), ("All", "registration", [1]),
     ]  # fmt: skip
+
+
+def with_plates(measurements: Measurements, *covered: dict[str, float] | Unmeasured) -> Measurements:
+    assert not isinstance(measurements.pages, Unmeasured)
+    pages = tuple(
+        replace(one, plates=inks if isinstance(inks, Unmeasured) else plates(**inks))
+        for one, inks in zip(measurements.pages, covered, strict=True)
+    )
+    return replace(measurements, pages=pages)
+
+
+def plates(**percent: float) -> PlateFacts:
+    inks = tuple(InkCoverage(ink, one, empty=not one) for ink, one in percent.items())
+    return PlateFacts(100, False, False, inks, (), (), None, (), ())
+
+
+def test_coverage_of_an_ink_is_the_mean_of_the_pages_that_use_it(two_pages: Measurements) -> None:
+    used = with_contents(two_pages, content(use("Black", "Cyan")), content(use("Black", "All")))
+    answer = measurement_answer(with_plates(used, {"Cyan": 80, "Black": 20}, {"Cyan": 0, "Black": 10}))
+    assert [(one["name"], one["coverage_percent"]) for one in answer["inks"]] == [("Cyan", 80), ("Black", 15), ("All", None)]
+    assert answer["pages"][1]["plates"]["inks"][0] == {"name": "Cyan", "coverage_percent": 0, "empty": True}
+
+
+def test_coverage_is_unknown_where_one_page_that_uses_the_ink_has_no_plates(two_pages: Measurements) -> None:
+    used = with_contents(two_pages, content(use("Black", "Cyan")), content(use("Black")))
+    answer = measurement_answer(with_plates(used, {"Cyan": 80, "Black": 20}, Unmeasured("Too large.")))
+    assert [one["coverage_percent"] for one in answer["inks"]] == [80, None]
+    assert {"path": "/inks/1/coverage_percent", "why": "Page 2: Too large."} in answer["unmeasured"]
 
 
 def test_a_page_that_could_not_be_followed_leaves_the_lists_open(two_pages: Measurements) -> None:

@@ -175,7 +175,7 @@ def test_all_mistakes_of_a_sheet_come_at_once(caller: Caller, card: bytes) -> No
         ("GET", "/problems/nothing", "problem-not-found"),
         ("PUT", "/v1/checks", "method-not-allowed"),
         ("GET", "/v1/checks", "method-not-allowed"),
-        ("POST", "/v1/specs", "method-not-allowed"),
+        ("PUT", "/v1/specs", "method-not-allowed"),
         ("GET", "/v1/specs?page=0", "invalid-request"),
         ("GET", "/v1/specs?page=x", "invalid-request"),
         ("GET", "/v1/specs?page_size=1000", "invalid-request"),
@@ -216,7 +216,7 @@ def test_a_fault_of_ours_tells_nothing_of_our_insides(start: Start, monkeypatch:
         raise RuntimeError("a secret of ours")
 
     caller = start()
-    monkeypatch.setattr("service.sheets.catalogue.select", fails)
+    monkeypatch.setattr("service.sheets.catalogue.stored_sheets", fails)
     answer = caller.get("/v1/specs")
     told(answer, "internal-error")
     assert "secret" not in answer.get_data(as_text=True)

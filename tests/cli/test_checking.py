@@ -15,7 +15,7 @@ CARD = "business-card-85x55"
 
 @pytest.fixture
 def right(tmp_path: Path) -> str:
-    return str(page(85, 55).fill(cyan=0.5).text("Open", size=8, at=(10, 20)).save(tmp_path / "right.pdf"))
+    return str(page(85, 55).fill(cyan=0.5).text("Open", size=8, at=(10, 20), cyan=1).save(tmp_path / "right.pdf"))
 
 
 @pytest.fixture

@@ -159,6 +159,9 @@ def test_a_value_that_cannot_be_is_refused_at_its_place(document: Any, pointer: 
         ({"trim": {"width": 85, "height": 55, "orientation": "portrait"}}, "/trim/orientation"),
         ({"trim": {"width": 85, "height": 55, "tolerance": 55}}, "/trim/tolerance"),
         ({"trim": {"width": 85, "height": 55}, "margin": {"minimum": 28}}, "/margin/minimum"),
+        ({"bleed": {"minimum": 3}, "folding": {"type": "roll"}}, "/folding/type"),
+        ({"folds": [{"at": 97, "axis": "vertical"}], "folding": {"type": "roll"}}, "/folding/type"),
+        ({"folds": [{"at": 9, "axis": one} for one in ("vertical", "horizontal")], "folding": {"type": "roll"}}, "/folding/type"),
         ({"marks": {"crop_marks": "forbidden", "offset_minimum": 3}}, "/marks/offset_minimum"),
         ({"color": {"spots": {"maximum": 0, "allowed": ["Copper"]}}}, "/color/spots/allowed"),
         ({"color": {"allowed": ["cmyk", "rgb"], "rgb_level": "must"}}, "/color/rgb_level"),
@@ -182,6 +185,8 @@ def test_what_cannot_stand_together_is_refused(document: Any, pointer: str) -> N
         {"images": {"contone_ppi": {"minimum": 300, "preferred": 300, "maximum": 300}}},
         {"trim": {"width": 100, "height": 100, "orientation": "portrait"}},
         {"trim": {"width": 85, "height": 55}, "margin": {"minimum": 27}},
+        {"folds": [{"at": 97, "axis": "vertical"}, {"at": 97, "axis": "horizontal"}], "folding": {"type": "half"}},
+        {"folds": [{"at": 97, "axis": "vertical"}, {"at": 197, "axis": "vertical"}], "folding": {"type": "roll"}},
     ],
 )
 def test_what_just_stands_together_is_read(document: Any) -> None:

@@ -1,0 +1,118 @@
+"""The plates of a page as the answers carry them, and the address of each plate."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, get_args
+from urllib.parse import quote
+
+import marshmallow as ma
+from marshmallow import fields
+from marshmallow.validate import OneOf, Range
+
+from service.api.measurement_answers import box_mm
+from service.api.schemas import Answer, box, or_null, says
+from service.pdf.inks_needed import PROCESS_INKS
+from service.proofs.plates_asked import DEFAULT_PPI, HIGHEST_PPI, LOWEST_PPI, TOTAL_BLACK_PERCENT, PlatesArea, PlatesTold
+
+TOTAL = "total"
+"""Last step of the address of the map of total ink."""
+
+
+class PlatesQuery(ma.Schema):
+    ppi = fields.Integer(
+        load_default=DEFAULT_PPI,
+        validate=Range(LOWEST_PPI, HIGHEST_PPI),
+        metadata={"description": "Pixels an inch. Very large pages are made coarser; the answer says how fine they are."},
+    )
+    area = fields.String(
+        load_default="bleed",
+        validate=OneOf(get_args(PlatesArea)),
+        metadata={"description": "The page with its bleed, the trimmed page, or the whole media with marks and slug."},
+    )
+
+
+class PlateLinks(Answer):
+    plate = fields.String(**says("Address of the plate as PNG, for the same ppi and area."))
+
+
+class PlateInkFacts(Answer):
+    name = fields.String(**says("Name of the ink."))
+    kind = fields.String(validate=OneOf(["process", "spot"]), **says("What kind of ink."))
+    coverage_percent = fields.Float(**says("Mean over the trimmed page, whatever the area."))
+    links = fields.Nested(PlateLinks, **says("Where to go from here."))
+
+
+class TotalInkFacts(Answer):
+    highest_percent = fields.Float(
+        **says("All inks together at the one pixel that has most. A check judges what holds over an area: ink_max_percent.")
+    )
+    black_percent = fields.Float(**says("Total ink that the map shows as black; white is none, and it is linear between."))
+    links = fields.Nested(PlateLinks, **says("Where to go from here."))
+
+
+class PlatesLinks(Answer):
+    self = fields.String(**says("Address of this answer."))
+    check = fields.String(**says("Address of the check."))
+
+
+class PlatesAnswer(Answer):
+    page = fields.Integer(**says("Counted from 1."))
+    area = fields.String(validate=OneOf(get_args(PlatesArea)), **says("As it was asked for."))
+    area_mm = box("What the plates show, to whole pixels.")
+    width_px = fields.Integer(**says("Of each plate."))
+    height_px = fields.Integer(**says("Of each plate."))
+    ppi = fields.Float(**says("As the plates are made; lower than asked for on a very large page."))
+    converted = fields.Boolean(**says("Whether RGB or Lab colours had to be converted to the process inks: an estimate."))
+    conversion = fields.String(**or_null("How they were; null where there are none."))
+    inks = fields.List(fields.Nested(PlateInkFacts), **says("Process inks first, then spots."))
+    total = fields.Nested(TotalInkFacts, **says("All inks together."))
+    links = fields.Nested(PlatesLinks, **says("Where to go from here."))
+
+
+def plates_answer(told: PlatesTold, page_address: str, query: str, *, check: str, page: int, area: str) -> dict[str, Any]:
+    """`page_address` ends in '/plates'; `query` is what was asked for."""
+
+    def plate(step: str) -> dict[str, str]:
+        return {"plate": f"{page_address}/{quote(step, safe='', errors='replace')}?{query}"}
+
+    steps = plate_steps(tuple(told.coverage_percent))
+    return {
+        "page": page,
+        "area": area,
+        "area_mm": box_mm(told.area_mm),
+        "width_px": told.width_px,
+        "height_px": told.height_px,
+        "ppi": round(told.ppi, 1),
+        "converted": told.conversion is not None,
+        "conversion": told.conversion,
+        "inks": [
+            {
+                "name": ink,
+                "kind": "process" if ink in PROCESS_INKS else "spot",
+                "coverage_percent": round(told.coverage_percent[ink], 1),
+                "links": plate(step),
+            }
+            for step, ink in steps.items()
+        ],
+        "total": {
+            "highest_percent": round(told.highest_percent, 1),
+            "black_percent": TOTAL_BLACK_PERCENT,
+            "links": plate(TOTAL),
+        },
+        "links": {"self": f"{page_address}?{query}", "check": check},
+    }
+
+
+def plate_steps(inks: Sequence[str]) -> dict[str, str]:
+    """The ink of each last step of an address: its name, changed only where that could not stand in an address.
+
+    A server takes '%2F' for the slash that ends a step, a client takes '..' away, and 'total' is the map of total ink.
+    """
+    steps: dict[str, str] = {}
+    for ink in inks:
+        step = ink.replace("/", "%2F")
+        while step in ("", ".", "..", TOTAL) or step in steps:
+            step += " (ink)"
+        steps[step] = ink
+    return steps

@@ -1,0 +1,51 @@
+"""What is answered while the caller waits: measuring and drawing in the same sandbox as a check, without row and queue."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from service.jobs.child import Limits, Task
+from service.jobs.drawing import draw
+from service.jobs.drawing_child import DrawingTask
+from service.jobs.queue import QueueFull
+from service.jobs.sandbox import run
+from service.pdf.measurements import Measurements, Unmeasured
+from service.sheets.model import SpecSheet
+
+SIZES = "service.pdf.sizes:measure_sizes"
+"""Measures the pages' boxes alone."""
+
+
+class Asking:
+    def __init__(self, limits: Limits, *, at_once: int, wait_seconds: float, measure: str = Task.measure) -> None:
+        self._limits, self._wait_seconds, self._measure = limits, wait_seconds, measure
+        self._free = threading.BoundedSemaphore(at_once)
+
+    def sizes(self, pdf: Path) -> Measurements:
+        """The pages' sizes. Raises `QueueFull` where too many are asking, `SandboxBroken` or OSError for our own faults."""
+        return self._ask(pdf, SIZES if self._measure == Task.measure else self._measure)
+
+    def everything(self, pdf: Path) -> Measurements:
+        """As a check measures. Raises as `sizes`."""
+        return self._ask(pdf, self._measure)
+
+    def drawn(self, task: DrawingTask) -> bytes | Unmeasured:
+        """What is asked to be drawn, or why it cannot be had of this file. Raises as `sizes`."""
+        with self._turn():
+            return draw(task, self._limits)
+
+    def _ask(self, pdf: Path, measure: str) -> Measurements:
+        with self._turn():
+            return run(Task(sheet=SpecSheet(), pdf=pdf, measure=measure), self._limits).measurements
+
+    @contextmanager
+    def _turn(self) -> Iterator[None]:
+        if not self._free.acquire(timeout=self._wait_seconds):
+            raise QueueFull(retry_after_seconds=5)
+        try:
+            yield
+        finally:
+            self._free.release()

@@ -1,0 +1,133 @@
+"""One's own sheets in the database, every revision of them: each method is one transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import Engine, select, update
+from sqlalchemy.exc import IntegrityError
+from sqlalchemy.orm import Session
+
+from service.store.models import SheetRevisionRow, SheetRow
+
+_NEWEST = (SheetRow.id == SheetRevisionRow.sheet_id) & (SheetRow.revision == SheetRevisionRow.revision)
+_KEPT = SheetRow.deleted_at.is_(None)
+
+
+class SheetTaken(Exception):
+    """There is a sheet of that id."""
+
+
+class SheetChanged(Exception):
+    """Somebody else has changed or deleted the sheet meanwhile."""
+
+
+@dataclass(frozen=True)
+class Written:
+    """A revision to be kept, as JSON texts."""
+
+    sent: str
+    complete: str
+    digest: str
+
+
+Write = Callable[[int], Written]
+"""Makes the revision of that number; what it raises is raised, and nothing is kept."""
+
+
+class Sheets:
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
+
+    def _session(self) -> Session:
+        return Session(self._engine, expire_on_commit=False)
+
+    def create(self, sheet_id: str, now: datetime, write: Write) -> SheetRevisionRow:
+        """A new sheet, or one of a deleted id, whose revisions then go on. Raises `SheetTaken`."""
+        head = self.head(sheet_id)
+        if head is not None:
+            if head.deleted_at is None:
+                raise SheetTaken
+            try:
+                return self._next(head, now, write)
+            except SheetChanged as changed:
+                raise SheetTaken from changed
+        row = _revision(sheet_id, 1, now, write(1))
+        with self._session() as session:
+            session.add(SheetRow(id=sheet_id, owner=None, revision=1, created_at=now, deleted_at=None))
+            try:
+                session.flush()  # before its revision: the database is told in this order
+                session.add(row)
+                session.commit()
+            except IntegrityError as error:
+                raise SheetTaken from error
+        return row
+
+    def replace(self, sheet_id: str, newest: int, now: datetime, write: Write) -> SheetRevisionRow:
+        """The next revision. Raises `SheetChanged` where `newest` no longer is the newest one."""
+        head = self.head(sheet_id)
+        if head is None or head.deleted_at is not None or head.revision != newest:
+            raise SheetChanged
+        return self._next(head, now, write)
+
+    def _next(self, head: SheetRow, now: datetime, write: Write) -> SheetRevisionRow:
+        row = _revision(head.id, head.revision + 1, now, write(head.revision + 1))
+        unchanged = SheetRow.deleted_at.is_(None) if head.deleted_at is None else SheetRow.deleted_at.is_not(None)
+        with self._session() as session:
+            taken = session.execute(
+                update(SheetRow)
+                .where(SheetRow.id == head.id, SheetRow.revision == head.revision, unchanged)
+                .values(revision=row.revision, deleted_at=None)
+                .returning(SheetRow.id)
+            ).one_or_none()
+            if taken is None:
+                raise SheetChanged
+            session.add(row)
+            session.commit()
+        return row
+
+    def delete(self, sheet_id: str, newest: int, now: datetime) -> None:
+        """Its revisions stay readable. Raises `SheetChanged` where `newest` no longer is the newest one."""
+        with self._session() as session:
+            gone = session.execute(
+                update(SheetRow)
+                .where(SheetRow.id == sheet_id, SheetRow.revision == newest, SheetRow.deleted_at.is_(None))
+                .values(deleted_at=now)
+                .returning(SheetRow.id)
+            ).one_or_none()
+            session.commit()
+        if gone is None:
+            raise SheetChanged
+
+    def head(self, sheet_id: str) -> SheetRow | None:
+        """Which revision is the newest, and whether the sheet is deleted; None where there never was one."""
+        with self._session() as session:
+            return session.get(SheetRow, sheet_id)
+
+    def revision(self, sheet_id: str, number: int) -> SheetRevisionRow | None:
+        with self._session() as session:
+            return session.get(SheetRevisionRow, (sheet_id, number))
+
+    def newest(self, sheet_id: str) -> SheetRevisionRow | None:
+        """None where there is no such sheet, or it is deleted."""
+        with self._session() as session:
+            return session.scalar(select(SheetRevisionRow).join(SheetRow, _NEWEST).where(_KEPT, SheetRow.id == sheet_id))
+
+    def all_newest(self) -> list[SheetRevisionRow]:
+        """Of every sheet that is not deleted, by id."""
+        with self._session() as session:
+            return list(session.scalars(select(SheetRevisionRow).join(SheetRow, _NEWEST).where(_KEPT).order_by(SheetRow.id)))
+
+    def revisions(self, sheet_id: str) -> list[SheetRevisionRow]:
+        """All, the newest first; also of a deleted sheet."""
+        with self._session() as session:
+            found = select(SheetRevisionRow).where(SheetRevisionRow.sheet_id == sheet_id)
+            return list(session.scalars(found.order_by(SheetRevisionRow.revision.desc())))
+
+
+def _revision(sheet_id: str, number: int, now: datetime, written: Written) -> SheetRevisionRow:
+    return SheetRevisionRow(
+        sheet_id=sheet_id, revision=number, created_at=now, sent=written.sent, complete=written.complete, digest=written.digest
+    )

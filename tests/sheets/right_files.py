@@ -1,0 +1,239 @@
+"""Draws, with reportlab, a plausible file that is right for a sheet, or has one fault. It uses none of our measuring.
+
+A light background with bleed where nothing must stay clear, a picture and a line of text in the first free place of each page
+(clear of the margin, folds, spine and areas), the cutting line where the sheet asks for one.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Literal
+
+import pikepdf
+import reportlab
+from PIL import Image
+from reportlab.lib.colors import CMYKColor, CMYKColorSep, Color
+from reportlab.lib.units import mm
+from reportlab.lib.utils import ImageReader
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+
+from service.sheets.model import Fold, SpecSheet
+
+Fault = Literal[
+    "size",
+    "no bleed",
+    "pages",
+    "one page more",
+    "rgb",
+    "coarse picture",
+    "font left out",
+    "spot",
+    "locked",
+    "spine",
+    "no cut line",
+]
+Box = tuple[float, float, float, float]
+"""Left, top, right, bottom: mm from the top-left corner of the trim."""
+
+HEIGHT_MM = 210.0
+"""Of what the sheet gives no height for."""
+WORDS = "Halyard Lane Bakery"
+
+
+@dataclass(frozen=True)
+class Plan:
+    width: float
+    height: float
+    bleed: float
+    pages: int
+    ppi: float
+    rgb: bool = False
+    font: str = "Vera"
+    words_color: Color = CMYKColor(0, 0, 0, 1)  # noqa: RUF009  (never changed)
+    cut_line: str | None = None
+    encrypted: bool = False
+
+
+def made_for(sheet: SpecSheet, fault: Fault | None = None) -> bytes:
+    """The file as bytes. A cover needs a sheet with the order's facts filled in."""
+    plan = _with_fault(_plan(sheet), fault, sheet)
+    out = io.BytesIO()
+    pdfmetrics.registerFont(TTFont("Vera", str(Path(reportlab.__file__).parent / "fonts" / "Vera.ttf")))
+    canvas = Canvas(out, initialFontName="Vera", invariant=1)
+    for number in range(1, plan.pages + 1):
+        _page(canvas, plan, sheet, number)
+        canvas.showPage()
+    canvas.save()
+    return _rewritten(out.getvalue(), plan, sheet)
+
+
+def faults_of(sheet: SpecSheet) -> dict[Fault, str]:
+    """The faults that this sheet can be broken by, and the rule that each breaks."""
+    faults: dict[Fault, str] = {"font left out": "font.embedded", "coarse picture": "image.resolution"}
+    if sheet.trim:
+        faults["size"] = "trim.size"
+    if sheet.bleed and not sheet.keep_clear:
+        faults["no bleed"] = "bleed.declared"
+    if sheet.pages and sheet.pages.allowed:
+        faults["pages"] = "pages.count"
+    if sheet.pages and sheet.pages.multiple_of and not sheet.pages.allowed:
+        faults["one page more"] = "pages.multiple"
+    if sheet.color:
+        faults["rgb"] = "color.space"
+    if sheet.color and sheet.color.spots and sheet.color.spots.maximum == 0:
+        faults["spot"] = "color.spots"
+    if sheet.file and sheet.file.encryption == "forbidden":
+        faults["locked"] = "file.locked"
+    if sheet.spine:
+        faults["spine"] = "spine.width"
+    if sheet.finishes:
+        faults["no cut line"] = "finish.plate"
+    return faults
+
+
+def _plan(sheet: SpecSheet) -> Plan:
+    width, height = (sheet.trim.width_mm, sheet.trim.height_mm) if sheet.trim else (2 * HEIGHT_MM / 1.414, HEIGHT_MM)
+    if sheet.spine:
+        assert sheet.spine.inner_pages, "a cover needs its order"
+        assert sheet.spine.caliper_mm
+        width = 2 * sheet.spine.page_width_mm + sheet.spine.inner_pages / 2 * sheet.spine.caliper_mm
+        width += 2 * sheet.spine.cover_caliper_mm
+    asked = sheet.images.contone if sheet.images else None
+    return Plan(
+        width,
+        height,
+        sheet.bleed.minimum_mm if sheet.bleed else 0.0,
+        _pages(sheet),
+        max((asked.preferred_ppi or 0, asked.minimum_ppi or 0)) if asked else 300,
+        rgb=sheet.purpose == "client-preview",
+        cut_line=sheet.finishes[0].ink if sheet.finishes else None,
+    )
+
+
+def _pages(sheet: SpecSheet) -> int:
+    if sheet.pages is None:
+        return 1
+    step, least = sheet.pages.multiple_of or 1, sheet.pages.minimum or 2
+    return max(sheet.pages.allowed) if sheet.pages.allowed else -(-least // step) * step
+
+
+def _with_fault(plan: Plan, fault: Fault | None, sheet: SpecSheet) -> Plan:
+    minimum = (sheet.images.contone.minimum_ppi if sheet.images and sheet.images.contone else None) or 200
+    return {
+        None: plan,
+        "size": replace(plan, height=plan.height + 6),
+        "no bleed": replace(plan, bleed=0.0),
+        "pages": replace(plan, pages=plan.pages + 1),
+        "one page more": replace(plan, pages=plan.pages + 1),
+        "rgb": replace(plan, rgb=True),
+        "coarse picture": replace(plan, ppi=minimum * 0.8),
+        "font left out": replace(plan, font="Helvetica"),
+        "spot": replace(plan, words_color=CMYKColorSep(0, 0.7, 1, 0, spotName="Copper")),
+        "locked": replace(plan, encrypted=True),
+        "spine": replace(plan, width=plan.width + 4),
+        "no cut line": replace(plan, cut_line=None),
+    }[fault]
+
+
+# --- One page ---------------------------------------------------------------------------------------------------------
+
+
+def _page(canvas: Canvas, plan: Plan, sheet: SpecSheet, number: int) -> None:
+    """White margins of the sheet = its bleed, so that MediaBox and BleedBox are one."""
+    b, w, h = plan.bleed, plan.width, plan.height
+    whole = ((w + 2 * b) * mm, (h + 2 * b) * mm)
+    canvas.setPageSize(whole)
+    canvas.setBleedBox((0, 0, *whole))
+    canvas.setTrimBox((b * mm, b * mm, (b + w) * mm, (b + h) * mm))
+    if sheet.bleed and not sheet.keep_clear:
+        canvas.setFillColor(CMYKColor(0, 0.04, 0.12, 0))
+        canvas.rect(0, 0, *whole, stroke=0, fill=1)
+    size = max(8.0, (sheet.text.minimum_size_pt or 0) if sheet.text else 0)
+    words = pdfmetrics.stringWidth(WORDS, plan.font, size) / mm
+    side = min(18.0, w / 5, h / 4)
+    x0, y0, _, _ = _free_place(plan, sheet, number, (max(words, side) + 1, side + 2 + size / mm))
+    pixels = max(64, -(-side / 25.4 * plan.ppi // 1)) if plan.ppi else 64
+    canvas.drawImage(_picture(int(pixels), plan.rgb), (b + x0) * mm, (b + h - y0 - side) * mm, side * mm, side * mm)
+    if plan.rgb and sheet.purpose == "client-preview":
+        canvas.setFillColorRGB(0, 0, 0)
+    else:
+        canvas.setFillColor(plan.words_color)
+        canvas.setFillOverprint(True)
+        canvas.setOverprintMask(True)  # in DeviceCMYK only the inks that are named print (ISO 32000-2:2020, 8.6.7)
+    canvas.setFont(plan.font, size)
+    canvas.drawString((b + x0) * mm, (b + h - y0 - side - 1.5) * mm - size * 0.8, WORDS)
+    canvas.setFillOverprint(False)
+    if plan.cut_line:
+        canvas.setStrokeOverprint(True)
+        canvas.setStrokeColor(CMYKColorSep(0, 1, 0, 0, spotName=plan.cut_line))
+        canvas.setLineWidth(0.5)
+        canvas.roundRect(b * mm, b * mm, w * mm, h * mm, min(w, h) / 4 * mm, stroke=1, fill=0)
+
+
+def _free_place(plan: Plan, sheet: SpecSheet, number: int, size: tuple[float, float]) -> Box:
+    taken = list(_taken(plan, sheet, number))
+    edge = max(4.0, sheet.margin.minimum_mm if sheet.margin else 0) + (5 if plan.cut_line else 0.5)
+    y = edge
+    while y + size[1] <= plan.height - edge:
+        x = edge
+        while x + size[0] <= plan.width - edge:
+            box = (x, y, x + size[0], y + size[1])
+            if not any(_meet(box, one) for one in taken):
+                return box
+            x += 1
+        y += 1
+    raise AssertionError(f"{sheet.id} leaves no room for {size} on page {number}")
+
+
+def _taken(plan: Plan, sheet: SpecSheet, number: int) -> Iterator[Box]:
+    for area in sheet.keep_clear:
+        if area.pages is None or number in area.pages:
+            yield area.box_mm
+    for fold in sheet.folds:
+        at = _fold_at(fold, plan, number)
+        yield (at - 4, 0, at + 4, plan.height)
+    if sheet.spine:
+        yield (sheet.spine.page_width_mm - 4, 0, plan.width - sheet.spine.page_width_mm + 4, plan.height)
+
+
+def _fold_at(fold: Fold, plan: Plan, number: int) -> float:
+    """The inside of a leaflet is the mirror image of the outside."""
+    assert fold.axis == "vertical"
+    return fold.at_mm if number % 2 else plan.width - fold.at_mm
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+@cache
+def _picture(pixels: int, rgb: bool) -> ImageReader:
+    """A soft gradient with some grain, as a JPEG of high quality."""
+    grey = Image.linear_gradient("L").resize((pixels, pixels))
+    turned = grey.transpose(Image.Transpose.ROTATE_90)
+    bands = (
+        (grey, turned, grey)
+        if rgb
+        else (grey.point(lambda v: v // 3), turned.point(lambda v: v // 2), grey, Image.new("L", grey.size, 0))
+    )
+    out = io.BytesIO()
+    Image.merge("RGB" if rgb else "CMYK", bands).save(out, "JPEG", quality=95)
+    return ImageReader(io.BytesIO(out.getvalue()))
+
+
+def _rewritten(made: bytes, plan: Plan, sheet: SpecSheet) -> bytes:
+    """Encrypted or linearized by pikepdf, where it must be."""
+    linearized = sheet.file is not None and sheet.file.linearized == "required"
+    if not plan.encrypted and not linearized:
+        return made
+    out = io.BytesIO()
+    lock = pikepdf.Encryption(owner="copperbeck", user="halyard") if plan.encrypted else False
+    with pikepdf.open(io.BytesIO(made)) as pdf:
+        pdf.save(out, linearize=linearized, encryption=lock)
+    return out.getvalue()

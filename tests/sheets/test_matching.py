@@ -1,0 +1,127 @@
+"""What a file looks like: sizes, count and bleed against sheets; measurements by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from service.pdf.geometry import Box
+from service.pdf.measurements import Failure, Measurements, Page, PageBoxes, Sides
+from service.sheets.matching import Match, rank
+from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
+from tests.rules.measured import booklet, booklet_as_spreads, document, page
+
+DL = SpecSheet(
+    id="dl", trim=TrimAsked(width_mm=99, height_mm=210), bleed=BleedAsked(minimum_mm=3), pages=PagesAsked(allowed=(1, 2))
+)
+A5 = replace(DL, id="a5", trim=TrimAsked(width_mm=148, height_mm=210))
+BOOKLET = replace(A5, id="a5-booklet", pages=PagesAsked(minimum=8, maximum=64, multiple_of=4, arrangement="single-pages"))
+PREVIEW = SpecSheet(id="preview")
+ALL = (A5, BOOKLET, DL, PREVIEW)
+
+
+def bare(width: float, height: float) -> Page:
+    """A page with nothing but a MediaBox."""
+    sheet = Box(0, 0, width, height)
+    return replace(
+        page(width, height, bleed=0),
+        declared_boxes=(),
+        boxes_mm=PageBoxes(sheet, sheet, sheet, sheet, sheet),
+        trim_source="media_box",
+        bleed_declared=False,
+        bleed_mm=Sides(0.0, 0.0, 0.0, 0.0),
+    )
+
+
+def best(measured: Measurements, *sheets: SpecSheet) -> Match:
+    return rank(measured, sheets or ALL)[0]
+
+
+def about(match: Match) -> tuple[set[str], set[str]]:
+    return {one.about for one in match.speaks_for}, {one.about for one in match.speaks_against}
+
+
+def test_a_dl_flyer_is_no_a5_one() -> None:
+    ranked = rank(document(page(99, 210)), ALL)
+    assert (ranked[0].sheet.id, ranked[0].fits) == ("dl", True)
+    assert [one.sheet.id for one in ranked if one.fits] == ["dl"]
+    assert about(ranked[0])[1] == set()
+
+
+def test_a_sheet_that_asks_for_no_size_says_nothing() -> None:
+    assert rank(document(page(99, 210)), [PREVIEW]) == []
+
+
+@pytest.mark.parametrize(("width", "fits"), [(99.5, True), (98.46, True), (99.6, False), (98.4, False)])
+def test_a_size_fits_within_the_tolerance_and_the_slack(width: float, fits: bool) -> None:
+    assert best(document(page(width, 210)), DL).fits == fits
+
+
+def test_the_difference_is_found_less_asked() -> None:
+    match = best(document(page(101, 209)), DL)
+    assert (match.width_off_mm, match.height_off_mm, match.off_mm) == (2, -1, 2)
+    turned = best(document(page(209, 101)), DL)
+    assert (turned.width_off_mm, turned.height_off_mm, turned.turned) == (-1, 2, True)
+
+
+def test_bleed_that_is_missing_speaks_against_and_rules_nothing_out() -> None:
+    match = best(document(page(99, 210, bleed=0)))
+    assert (match.sheet.id, match.fits) == ("dl", True)
+    assert about(match)[1] == {"bleed"}
+    without_bleed = replace(DL, id="no-bleed", bleed=None)
+    assert best(document(page(99, 210, bleed=0)), DL, without_bleed).sheet.id == "no-bleed"
+
+
+def test_the_count_of_pages_tells_a_flyer_from_a_booklet() -> None:
+    assert best(booklet(12)).sheet.id == "a5-booklet"
+    assert best(document(page(148, 210))).sheet.id == "a5"
+    ten = rank(booklet(10), [BOOKLET])[0]
+    assert (ten.fits, about(ten)[1]) == (False, {"pages"})
+
+
+def test_reader_spreads_count_double_and_speak_against_single_pages() -> None:
+    match = rank(booklet_as_spreads(), [BOOKLET])[0]
+    assert about(match) == ({"size", "bleed", "pages", "orientation"}, {"arrangement"})
+    any_way = replace(BOOKLET, pages=PagesAsked(minimum=8, maximum=64))
+    assert rank(booklet_as_spreads(), [any_way])[0].fits
+
+
+def test_two_cards_side_by_side_are_no_spread() -> None:
+    card = replace(DL, trim=TrimAsked(width_mm=85, height_mm=55))
+    assert not rank(document(page(170, 55)), [card])[0].fits
+
+
+def test_a_turned_page_fits_only_a_product_that_takes_it() -> None:
+    upright = replace(DL, trim=TrimAsked(width_mm=99, height_mm=210, orientation="portrait"))
+    assert best(document(page(210, 99)), DL).fits
+    match = best(document(page(210, 99)), upright)
+    assert (match.fits, about(match)[1]) == (False, {"orientation"})
+    landscape = replace(DL, id="z", trim=TrimAsked(width_mm=210, height_mm=99))
+    assert best(document(page(210, 99)), DL, landscape).sheet.id == "z"
+
+
+def test_a_bare_page_is_taken_as_the_trim_or_as_the_trim_with_bleed() -> None:
+    plain = best(document(bare(99, 210)))
+    assert (plain.sheet.id, about(plain)[1]) == ("dl", {"bleed"})
+    with_bleed = best(document(bare(105, 216)))
+    assert (with_bleed.sheet.id, about(with_bleed)[1]) == ("dl", set())
+    odd = replace(DL, bleed=BleedAsked(minimum_mm=7))
+    assert best(document(bare(113, 224)), odd).speaks_against == ()
+
+
+def test_a_trim_that_the_file_declares_is_no_guess() -> None:
+    assert not best(document(page(105, 216, bleed=0)), DL).fits
+
+
+def test_one_page_of_another_size_is_no_fit() -> None:
+    match = best(document(page(99, 210), page(105, 210)), DL)
+    assert (match.fits, match.width_off_mm) == (False, 6)
+
+
+def test_the_nearest_come_first_where_nothing_fits() -> None:
+    assert [one.sheet.id for one in rank(document(page(103, 210)), ALL)] == ["dl", "a5", "a5-booklet"]
+
+
+def test_what_could_not_be_measured_fits_nothing() -> None:
+    assert rank(Measurements.unreadable(9, Failure("broken", "No pages.")), ALL) == []

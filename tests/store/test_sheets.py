@@ -1,0 +1,124 @@
+"""One's own sheets in the database: revisions are counted, kept, and replaced by nobody who has not seen the newest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from threading import Barrier, Thread
+
+import pytest
+
+from service.store.database import open_database
+from service.store.sheets import SheetChanged, Sheets, SheetTaken, Written
+from tests.store.rows import NOON
+
+
+@pytest.fixture
+def sheets(tmp_path: Path) -> Iterator[Sheets]:
+    engine = open_database("", tmp_path)
+    yield Sheets(engine)
+    engine.dispose()
+
+
+def card(number: int) -> Written:
+    return Written(sent="{}", complete=f'{{"revision": {number}}}', digest=f"{number}")
+
+
+def test_revisions_are_counted_and_stay(sheets: Sheets) -> None:
+    assert sheets.create("card", NOON, card).revision == 1
+    assert sheets.replace("card", 1, NOON, card).revision == 2
+    assert [row.revision for row in sheets.revisions("card")] == [2, 1]
+    first, newest = sheets.revision("card", 1), sheets.newest("card")
+    assert first is not None
+    assert newest is not None
+    assert (first.complete, newest.complete) == ('{"revision": 1}', '{"revision": 2}')
+
+
+def test_an_id_belongs_to_one_sheet(sheets: Sheets) -> None:
+    sheets.create("card", NOON, card)
+    with pytest.raises(SheetTaken):
+        sheets.create("card", NOON, card)
+
+
+def test_an_older_revision_is_not_replaced_or_deleted(sheets: Sheets) -> None:
+    sheets.create("card", NOON, card)
+    sheets.replace("card", 1, NOON, card)
+    with pytest.raises(SheetChanged):
+        sheets.replace("card", 1, NOON, card)
+    with pytest.raises(SheetChanged):
+        sheets.delete("card", 1, NOON)
+    with pytest.raises(SheetChanged):
+        sheets.replace("other", 1, NOON, card)
+
+
+def test_a_deleted_sheet_keeps_its_revisions_and_its_count(sheets: Sheets) -> None:
+    sheets.create("card", NOON, card)
+    sheets.delete("card", 1, NOON)
+    head = sheets.head("card")
+    assert head is not None
+    assert head.deleted_at == NOON
+    assert (sheets.newest("card"), sheets.all_newest()) == (None, [])
+    assert sheets.revision("card", 1) is not None
+    with pytest.raises(SheetChanged):
+        sheets.delete("card", 1, NOON)
+    assert sheets.create("card", NOON, card).revision == 2
+
+
+def test_what_cannot_be_written_is_not_kept(sheets: Sheets) -> None:
+    def refuses(number: int) -> Written:
+        raise ValueError(number)
+
+    with pytest.raises(ValueError, match="1"):
+        sheets.create("card", NOON, refuses)
+    assert sheets.head("card") is None
+    sheets.create("card", NOON, card)
+    with pytest.raises(ValueError, match="2"):
+        sheets.replace("card", 1, NOON, refuses)
+    assert [row.revision for row in sheets.revisions("card")] == [1]
+
+
+def test_of_many_who_replace_the_same_revision_one_does(sheets: Sheets) -> None:
+    sheets.create("card", NOON, card)
+    together = Barrier(6)
+    done: list[int | None] = []
+
+    def replace() -> None:
+        together.wait()
+        try:
+            done.append(sheets.replace("card", 1, NOON, card).revision)
+        except SheetChanged:
+            done.append(None)
+
+    threads = [Thread(target=replace) for _ in range(6)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(30)
+    assert sorted(done, key=str) == [2, None, None, None, None, None]
+
+
+def test_of_many_who_create_the_same_sheet_one_does(sheets: Sheets) -> None:
+    together = Barrier(6)
+    done: list[int | None] = []
+
+    def create() -> None:
+        together.wait()
+        try:
+            done.append(sheets.create("card", NOON, card).revision)
+        except SheetTaken:
+            done.append(None)
+
+    threads = [Thread(target=create) for _ in range(6)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(30)
+    assert sorted(done, key=str) == [1, None, None, None, None, None]
+
+
+def test_the_newest_of_all_come_by_id(sheets: Sheets) -> None:
+    for sheet_id in ("b", "a", "c"):
+        sheets.create(sheet_id, NOON, card)
+    sheets.replace("b", 1, NOON, card)
+    sheets.delete("c", 1, NOON)
+    assert [(row.sheet_id, row.revision) for row in sheets.all_newest()] == [("a", 1), ("b", 2)]
