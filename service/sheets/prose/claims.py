@@ -1,0 +1,35 @@
+"""What one statement says of one value of the sheet, with the words that say it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+Value = str | int | list[str] | list[int]
+
+
+@dataclass(frozen=True)
+class Claim:
+    path: str
+    """'bleed.minimum'."""
+    value: Value
+    """In the sheet's own format."""
+    start: int
+    end: int
+    """The words, as places in the whole text."""
+    weight: int = 2
+    """3 said of this very key, 2 said, 1 said for some jobs only or in passing, 0 used only where nothing contradicts it."""
+    size: Fraction | None = None
+    """The number in mm, points, ppi, percent or bytes, to compare '3 mm' with '0.3 cm'."""
+    recommended: bool = False
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """Something that the text leaves open; `start` and `end` are None where the text is silent."""
+
+    about: str
+    """The path of the sheet, or a block of it."""
+    question: str
+    start: int | None = None
+    end: int | None = None

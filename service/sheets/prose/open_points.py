@@ -1,0 +1,89 @@
+"""What a reading leaves open: demands that were seen and not read, and things that a sheet should say and the text does not."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import accumulate
+
+from service.sheets.prose.amounts import Amount
+from service.sheets.prose.claims import Claim, Doubt
+from service.sheets.prose.sizes import Size
+from service.sheets.prose.statements import Statement
+
+_DEMAND = re.compile(
+    r"\bmust\b|\bshould\b|\bplease\b|\brequired?\b|\bdo not\b|\bdon't\b|\bnever\b|\bno\b|\bonly\b|\bset\b|\buse\b"
+    r"|\bconvert\w*|\bsupply\b|\bsend\b|\bavoid\b|\bnot\b|\bneeds?\b|\bmake sure\b|\bensure\b|\bkeep\b"
+    r"|\bmuss\b|\bmussen\b|\bbitte\b|\bsollte\w*|\bnicht\b|\bkein\w*|\bdarf\b|\bdurfen\b|\bverwende\w*|\bdoit\b"
+    r"|\bdoivent\b|\bveuillez\b|\bmerci de\b|\bne\b|\bpas\b|\bsans\b|\bwithout\b|\bohne\b|\brecommend\w*|\bas\b|:|\|"
+)
+_TECHNICAL = re.compile(
+    r"\boverprint\w*|\bicc\b|\bprofiles?\b|\bfogra\w*|\biso coated\b|\boutput intent\b|\bprofil\w*|\bspine\b"
+    r"|\bfolds?\b|\bfold(?:ing)? marks?\b|\bvarnish\w*|\bfoil\b|\bdie-?(?:line|cut)\w*|\blayers?\b|\bcomments?\b"
+    r"|\bannotations?\b|\bform fields?\b|\brich black\b"
+    r"|\bbar ?codes?\b|\bqr\b|\btrapping\b|\bregistration\b|\bcolou?r bars?\b|\bcut contour\b|\bembossing\b"
+    r"|\bperforat\w*|\bgutter\b|\bresolution\b|\bbleed\b|\bmargins?\b|\bspot\b|\brgb\b|\bcmyk\b|\bfonts?\b"
+    r"|\btransparen\w*|\bdpi\b|\bppi\b|\bhairlines?\b|\bjpeg\b|\bcompress\w*"
+    r"|\buberdruck\w*|\bfarbprofil\w*|\bausgabe\w*|\bfalz\w*|\bstanz\w*|\black\w*|\bebenen?\b|\bkommentar\w*"
+    r"|\bformularfeld\w*|\btiefschwarz\b|\bauflosung\b|\bsonderfarbe\w*|\brucken\w*|\bpasser\w*|\bsurimpression\b"
+    r"|\bvernis\b|\bdorure\b|\bplis?\b|\bcalques?\b|\bcommentaires?\b|\bnoir\b|\bdecoupe\b|\bdos\b"
+    r"|\bspreads?\b|\bcrop marks?\b|\bpasswords?\b|\bpdf/[ax]\w*|\b4[- ]colou?r\b|\bink\b|\bx-height\b"
+    r"|\bscreen ruling\b|\blpi\b|\bcreep\b|\bfinish\w*|\bwhite ink\b|\boverlap\w*|\bglue\b|\bwindow\b|\baddress\b"
+    r"|\btabs?\b|\bpage numbers?\b|\bblank pages\b|\bimposed\b|\bimposition\b|\bscal\w*|\bgrayscale\b|\bpt\b"
+)
+_NO_DEMAND = re.compile(
+    r"\btolerance\b|\btoleranz\b|±|\+ ?/ ?-|\bwe (?:will|can|check|print|offer|are|convert|flatten)\b|\bdelivery\b"
+    r"|\bpaper\b|\bg/m|\bgsm\b|\bcontact\b|\bcall us\b|\?$|\bquestions?\b|\bprices?\b|\bcopies\b|\bturnaround\b"
+    r"|\blieferzeit\b|\bpapier\b|\bmerci !"
+)
+_MOST = 100
+
+
+def not_read(
+    statements: Sequence[Statement], claims: Sequence[Claim], numbers: Mapping[int, Sequence[Amount | Size]]
+) -> list[Statement]:
+    """Statements that look like a demand on the file and that no claim came from. `numbers` are by the place of the statement."""
+    used = sorted((claim.start, claim.end) for claim in claims)
+    reach = list(accumulate((end for _, end in used), max))
+    found: list[Statement] = []
+    for one in statements:
+        if len(found) >= _MOST:
+            break
+        if _touched(used, reach, one) or _NO_DEMAND.search(one.text):
+            continue
+        has_number = any(not isinstance(number, Size) for number in numbers.get(one.start, ()))
+        label = f"{one.label} {one.heading}"
+        technical = _TECHNICAL.search(one.text) or (has_number and _TECHNICAL.search(label))
+        demanded = _DEMAND.search(one.text) is not None
+        if (technical and (has_number or (demanded and len(one.text) > 12))) or (has_number and demanded):
+            found.append(one)
+    return found
+
+
+def _touched(used: Sequence[tuple[int, int]], reach: Sequence[int], one: Statement) -> bool:
+    """`reach`: how far the first of `used`, the first two, and so on go."""
+    before_its_end = bisect_left(used, (one.end, 0))
+    return before_its_end > 0 and reach[before_its_end - 1] > one.start
+
+
+_ASKED_OF_EVERY_SHEET: tuple[tuple[str, str], ...] = (
+    ("trim", "No trimmed size is stated: what are the width and height?"),
+    ("bleed", "No bleed is stated: how far must backgrounds run past the trim?"),
+    ("margin", "No quiet zone is stated: how far must text stay from the trim?"),
+    ("color.allowed", "No colours are stated: does the printer take CMYK only?"),
+    ("images.contone_ppi", "No resolution of pictures is stated: how many ppi are the least?"),
+    ("fonts", "Nothing is said of fonts: must they be embedded?"),
+)
+
+
+def silent(paths: Sequence[str], doubts: Sequence[Doubt]) -> Iterator[Doubt]:
+    """One question for each thing that the text should have said."""
+    said = [*paths, *(doubt.about for doubt in doubts)]
+    for about, question in _ASKED_OF_EVERY_SHEET:
+        if not any(path == about or path.startswith(f"{about}.") or about.startswith(f"{path}.") for path in said):
+            yield Doubt(about, question)
+    if any(path.startswith("images.contone_ppi") for path in said) and not any(
+        path.startswith("images.bilevel_ppi") for path in said
+    ):
+        yield Doubt("images.bilevel_ppi", "The resolution is said without a word on line art: does 1-bit art need more?")
