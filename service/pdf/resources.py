@@ -45,6 +45,8 @@ class Resources:
 
     def __init__(self, dictionary: object, shared: Shared) -> None:
         self.dictionary = dictionary if isinstance(dictionary, pikepdf.Dictionary) else pikepdf.Dictionary()
+        self.page: Resources | None = None
+        """Those of the page, where a name may be found that a form's own do not have: readers look there, against 7.8.3."""
         self.shared = shared
         self.paints: dict[tuple[str, bytes], Paint] = {}
         """Device colours that were set before, by their operands as written."""
@@ -54,8 +56,20 @@ class Resources:
     def _entry(self, category: str, name: str) -> pikepdf.Object | None:
         if UNREADABLE in name:
             raise ValueError("a resource has a name that cannot be looked up")
+        found = self._own_entry(category, name)
+        return self.page._own_entry(category, name) if found is None and self.page is not None else found
+
+    def _own_entry(self, category: str, name: str) -> pikepdf.Object | None:
         entries = self.dictionary.get(category)
         return entries.get("/" + name) if isinstance(entries, pikepdf.Dictionary) and name else None
+
+    def inner(self, dictionary: object) -> Resources:
+        """Of a form, pattern or glyph inside; without a dictionary of its own it uses this one (7.8.3)."""
+        if not isinstance(dictionary, pikepdf.Dictionary):
+            return self
+        made = Resources(dictionary, self.shared)
+        made.page = self.page or self
+        return made
 
     def dictionary_of(self, category: str, name: str) -> pikepdf.Dictionary | None:
         found = self._entry(category, name)
@@ -88,7 +102,7 @@ class Resources:
     def space(self, written: pikepdf.Object | None) -> ColorSpace:
         """A space as an image, a shading or a group has it; a device space may have a default (8.6.5.6)."""
         name = str(written)[1:] if isinstance(written, pikepdf.Name) else ""
-        default = self._entry("/ColorSpace", _DEFAULTS[name][1:]) if name in _DEFAULTS else None
+        default = self._own_entry("/ColorSpace", _DEFAULTS[name][1:]) if name in _DEFAULTS else None
         return color_space(default if isinstance(default, pikepdf.Array) else written)
 
     def font(self, name: str) -> TextFont | None:

@@ -160,3 +160,17 @@ def test_forms_that_multiply_without_end_are_not_followed(tmp_path: Path, monkey
 
     found = content_or_reason(card().resource("XObject", "X", bomb).raw(b"/X Do"), tmp_path)
     assert "50,000 drawing instructions" in getattr(found, "why", "")
+
+
+def test_a_form_finds_in_the_page_what_its_own_resources_lack(tmp_path: Path) -> None:
+    """Against 7.8.3 of ISO 32000-2:2020, but as readers do: the picture prints, so it is measured."""
+
+    def form(pdf: Pdf) -> object:
+        made = Stream(pdf, b"q 72 0 0 72 0 0 cm /Picture1 Do Q", Subtype=Name.Form, BBox=Array([0, 0, 99, 99]))
+        made.Resources = Dictionary(Font=Dictionary())
+        return pdf.make_indirect(made)
+
+    built = card().picture(at=(60, 10, 80, 30), pixels=(72, 72)).resource("XObject", "F", form).raw(b"/F Do")
+    content = content_of(built, tmp_path)
+    assert [round(one.ppi) for one in content.images] == [91, 72]
+    assert content.stand_ins == ()

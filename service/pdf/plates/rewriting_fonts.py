@@ -8,7 +8,6 @@ import pikepdf
 from pikepdf import Dictionary, Name
 
 from service.pdf.plates.rewriting import Rewriter
-from service.pdf.resources import Resources
 from service.pdf.streams import content_bytes
 
 
@@ -28,7 +27,7 @@ def _type_3(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:
     """A Type 3 font whose glyphs are rewritten; they share one set of resources."""
     made = Dictionary()
     own = font.get("/Resources")
-    source = Resources(own, rewriter.shared) if isinstance(own, Dictionary) else rewriter.frame.source
+    source = rewriter.frame.source.inner(own)
     glyphs = Dictionary()
     procedures = font.get("/CharProcs")
     for name, procedure in procedures.items() if isinstance(procedures, Dictionary) else ():

@@ -11,7 +11,6 @@ from service.pdf.color_spaces import CMYK
 from service.pdf.lexer import INLINE_IMAGE
 from service.pdf.plates.rewriting import Handler, Operands, Replacement, Rewriter, stepped
 from service.pdf.plates.rewriting_state import shading_for
-from service.pdf.resources import Resources
 from service.pdf.streams import content_bytes
 from service.pdf.walk.patterns import box_of, matrix_of
 from service.pdf.walk.walker import name_of
@@ -80,7 +79,7 @@ def form_for(rewriter: Rewriter, form: pikepdf.Stream) -> pikepdf.Object:
     is_group = isinstance(written_group, Dictionary) and written_group.get("/S") == "/Transparency"
     group = written_group if isinstance(written_group, Dictionary) and is_group else None
     knocks_out = group is not None and bool(group.get("/K"))
-    source = Resources(own, rewriter.shared) if isinstance(own, Dictionary) else rewriter.frame.source
+    source = rewriter.frame.source.inner(own)
     rewriter.running.append(form.objgen)
     rewriter.knockout_groups += knocks_out
     data = rewriter.stream(content_bytes(form), source, replace(state, ctm=ctm), made)

@@ -15,7 +15,6 @@ from service.pdf.plates.overprint import MixedTreatment
 from service.pdf.plates.rewriting import CannotSeparate, Handler, Operands, Replacement, Rewriter, State, stepped
 from service.pdf.plates.rewriting_fonts import font_for
 from service.pdf.plates.shadings import rgb_shading
-from service.pdf.resources import Resources
 from service.pdf.streams import content_bytes
 from service.pdf.walk.patterns import matrix_of
 from service.pdf.walk.walker import floats, name_of
@@ -162,7 +161,7 @@ def _cell(rewriter: Rewriter, pattern: pikepdf.Stream) -> pikepdf.Object:
     data = b""
     if pattern.objgen not in rewriter.running:
         rewriter.running.append(pattern.objgen)
-        resources = Resources(pattern.get("/Resources"), rewriter.shared)
+        resources = rewriter.frame.source.inner(pattern.get("/Resources"))
         begun = rewriter.begun() if pattern.get("/PaintType") != 2 else b""
         data = begun + rewriter.stream(content_bytes(pattern), resources, State(ctm=ctm), made)
         rewriter.running.pop()

@@ -97,7 +97,7 @@ def _form_of(walk: Walk, stream: pikepdf.Stream) -> Form:
         matrix_of(stream.get("/Matrix")),
         box_of(stream.get("/BBox")),
         group if isinstance(group, pikepdf.Dictionary) and group.get("/S") == "/Transparency" else None,
-        Resources(own, walk.shared) if isinstance(own, pikepdf.Dictionary) else None,
+        walk.resources.inner(own) if isinstance(own, pikepdf.Dictionary) else None,
         content_bytes(stream),
     )
     if len(form.data) <= MOST_BYTES_KEPT:

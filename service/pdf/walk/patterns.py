@@ -10,7 +10,6 @@ import pikepdf
 from service.pdf.geometry import IDENTITY, Box, Matrix
 from service.pdf.graphics_state import BLACK, Paint
 from service.pdf.measurements import ObjectKind
-from service.pdf.resources import Resources
 from service.pdf.streams import content_bytes
 from service.pdf.walk.walker import Detail, Walk
 
@@ -42,7 +41,7 @@ def _walk_cell(walk: Walk, pattern: pikepdf.Stream, paint: Paint, area: Box) -> 
     walk.state.fill = walk.state.stroke = plain
     walk.colors_fixed = fixed or pattern.get("/PaintType") == 2
     walk.running.append(identity)
-    walk.run(content_bytes(pattern), Resources(pattern.get("/Resources"), walk.shared))
+    walk.run(content_bytes(pattern), walk.resources.inner(pattern.get("/Resources")))
     walk.running.pop()
     walk.state, walk.colors_fixed = outer, fixed
 

@@ -8,7 +8,6 @@ from typing import Any
 from service.pdf.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.graphics_state import Paint, TextMatrices, TextState
 from service.pdf.lexer import Operand, operations
-from service.pdf.resources import Resources
 from service.pdf.streams import content_bytes
 from service.pdf.text_fonts import Glyph, TextFont
 from service.pdf.walk.patterns import paint_area
@@ -201,7 +200,7 @@ def _walk_glyph(walk: Walk, font: TextFont, glyph: Glyph, run: _Run) -> None:
     walk.inside_glyph = True
     own = font.dictionary.get("/Resources")
     walk.running.append(procedure.objgen)
-    walk.run(data, Resources(own, walk.shared) if own is not None else walk.resources)
+    walk.run(data, walk.resources.inner(own))
     walk.running.pop()
     walk.state, walk.inside_glyph = outer, inside
 
