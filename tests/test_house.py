@@ -103,7 +103,7 @@ def test_judging_sees_plain_records_and_opens_nothing(path: Path) -> None:
         "typing",
     }
     assert libraries(path) - {"service"} <= plain
-    records = ("service.pdf.geometry.", "service.pdf.measurements.", "service.pdf.document_facts.")
+    records = ("service.pdf.geometry.", "service.pdf.measurements.", "service.pdf.document_facts.", "service.pdf.ink_names.")
     seen = (*records, "service.sheets.model.", "service.rules.")
     assert all(f"{name}.".startswith(seen) for name in imports(path) if name.startswith("service"))
     calls = {node.func.id for node in ast.walk(tree(path)) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}

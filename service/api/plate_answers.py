@@ -36,16 +36,19 @@ class PlateLinks(Answer):
     plate = fields.String(**says("Address of the plate as PNG, for the same ppi and area."))
 
 
-class PlateInkFacts(Answer):
+class ListedPlate(Answer):
     name = fields.String(**says("Name of the ink."))
     kind = fields.String(validate=OneOf(["process", "spot"]), **says("What kind of ink."))
     coverage_percent = fields.Float(**says("Mean over the trimmed page, whatever the area."))
     links = fields.Nested(PlateLinks, **says("Where to go from here."))
 
 
-class TotalInkFacts(Answer):
+class ListedTotal(Answer):
     highest_percent = fields.Float(
-        **says("All inks together at the one pixel that has most. A check judges what holds over an area: ink_max_percent.")
+        **says(
+            "The most of all inks together at one pixel, finishing inks too. "
+            "A check judges what holds over an area: ink_max_percent."
+        )
     )
     black_percent = fields.Float(**says("Total ink that the map shows as black; white is none, and it is linear between."))
     links = fields.Nested(PlateLinks, **says("Where to go from here."))
@@ -65,8 +68,8 @@ class PlatesAnswer(Answer):
     ppi = fields.Float(**says("As the plates are made; lower than asked for on a very large page."))
     converted = fields.Boolean(**says("Whether RGB or Lab colours had to be converted to the process inks: an estimate."))
     conversion = fields.String(**or_null("How they were; null where there are none."))
-    inks = fields.List(fields.Nested(PlateInkFacts), **says("Process inks first, then spots."))
-    total = fields.Nested(TotalInkFacts, **says("All inks together."))
+    inks = fields.List(fields.Nested(ListedPlate), **says("Process inks first, then spots."))
+    total = fields.Nested(ListedTotal, **says("All inks together."))
     links = fields.Nested(PlatesLinks, **says("Where to go from here."))
 
 

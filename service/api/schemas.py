@@ -226,17 +226,17 @@ class AnnotationFacts(Answer):
     has_appearance = fields.Boolean(**says("Whether the file says how it looks."))
 
 
-class PlateInkFacts(Answer):
+class InkOnPageFacts(Answer):
     name = fields.String(**says("Name of the ink."))
     coverage_percent = fields.Float(**says("Mean over the trimmed page."))
     empty = fields.Boolean(**says("Whether nothing of it lands inside the bleed."))
 
 
-class PlatesFacts(Answer):
+class PagePlatesFacts(Answer):
     ppi = fields.Float(**says("Resolution of the ink plates that were measured."))
-    converted = fields.Boolean(**says("Whether RGB or Lab colours were converted to printing inks: the press may do it otherwise."))
+    converted = fields.Boolean(**says("Whether RGB or Lab colours were converted to inks: the press may do it otherwise."))
     blank = fields.Boolean(**says("Whether there is no ink inside the trim."))
-    inks = fields.List(fields.Nested(PlateInkFacts), **says("Every ink, process inks first."))
+    inks = fields.List(fields.Nested(InkOnPageFacts), **says("Every ink, process inks first."))
 
 
 class PageFacts(Answer):
@@ -254,7 +254,7 @@ class PageFacts(Answer):
     ink_max_percent = fields.Float(**or_null("The most ink in total on this page."))
     annotations = fields.List(fields.Nested(AnnotationFacts), **or_null("Comments, form fields, links and the like."))
     crop_marks_mm = fields.List(fields.Float(), **or_null("The rectangle that crop marks point at; null where they show none."))
-    plates = fields.Nested(PlatesFacts, **or_null("What its ink plates say."))
+    plates = fields.Nested(PagePlatesFacts, **or_null("What its ink plates say."))
 
 
 class ImageFacts(Answer):

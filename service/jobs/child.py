@@ -97,6 +97,8 @@ def confine(limits: Limits, out: int) -> None:
     null = os.open(os.devnull, os.O_RDWR)
     for stream in (0, 1, 2):
         os.dup2(null, stream)
+    if null > 2:
+        os.close(null)
     seconds = ceil(limits.seconds) + 1
     resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds))
     resource.setrlimit(resource.RLIMIT_AS, (limits.memory_bytes, limits.memory_bytes))

@@ -63,3 +63,13 @@ def test_query_and_header_parameters_are_described(caller: Caller) -> None:
     assert {"spec_id", "If-Match", "If-None-Match"} == names("/v1/specs/{spec_id}", "put")
     assert {"product", "region", "most"} == names("/v1/specs/matches", "post")
     assert {"Prefer", "Idempotency-Key", "spec", "order"} == names("/v1/checks", "post")
+    plates = "/v1/checks/{check_id}/pages/{page}/plates"
+    assert {"check_id", "page", "ppi", "area", "If-None-Match"} == names(plates, "get") == names(f"{plates}/total", "get")
+    assert {"check_id", "page", "ink", "ppi", "area", "If-None-Match"} == names(f"{plates}/{{ink}}", "get")
+
+
+def test_a_plate_is_described_as_a_picture(caller: Caller) -> None:
+    for last in ("total", "{ink}"):
+        answer = caller.description["paths"][f"/v1/checks/{{check_id}}/pages/{{page}}/plates/{last}"]["get"]["responses"]["200"]
+        assert list(answer["content"]) == ["image/png"]
+        assert {"ETag", "Plate-Black-Percent"} <= set(answer["headers"])

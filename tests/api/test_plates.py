@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PIL import Image
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
+from PIL import Image
 from werkzeug.test import TestResponse
 
 from tests.api.conftest import Start
@@ -90,7 +90,7 @@ def test_screen_colours_are_told_to_be_converted(caller: Caller) -> None:
 
 @pytest.mark.parametrize("name", ["Bread Crust 7", "Foil/Gold", "total", "..", "Größe?#&=%2F", "100%"])
 def test_an_ink_of_any_name_has_an_address(caller: Caller, name: str) -> None:
-    built = page(85, 55).resource("ColorSpace", "S", separation(name)).raw(b"/S cs 1 scn 0 0 300 300 re f")
+    built = page(85, 55).resource("ColorSpace", "S", separation(name)).raw(b"/S cs 1 scn -20 -20 400 400 re f")
     check = caller.check(built.bytes()).get_json()
     (ink,) = caller.get(plates_of(check)).get_json()["inks"]
     assert ink["name"] == name
@@ -99,9 +99,7 @@ def test_an_ink_of_any_name_has_an_address(caller: Caller, name: str) -> None:
     assert answer.headers["Plate-Black-Percent"] == "100"
 
 
-def test_a_plate_that_the_caller_has_is_not_made_again(
-    caller: Caller, two_inks: bytes, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_plate_that_the_caller_has_is_not_made_again(caller: Caller, two_inks: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
     check = caller.check(two_inks).get_json()
     addresses = [plates_of(check), f"{plates_of(check)}/Cyan", f"{plates_of(check)}/Copper", f"{plates_of(check)}/total"]
     first = [caller.get(one) for one in addresses]
@@ -184,7 +182,7 @@ def test_a_file_that_is_no_longer_kept_has_no_plates(caller: Caller, two_inks: b
         told(caller.get(plates_of(check) + rest), "file-forgotten")
 
 
-def test_an_unreadable_file_says_why_it_has_no_plates(caller: Caller, two_inks: bytes) -> None:
+def test_an_unreadable_file_says_why_it_has_no_plates(caller: Caller) -> None:
     check = caller.check(document(page(85, 55).fill(cyan=1)).encrypted(user="secret").bytes()).get_json()
     answer = caller.get(f"/v1/checks/{check['id']}/pages/1/plates")
     told(answer, "plates-not-made")
@@ -207,7 +205,9 @@ def test_a_plate_that_cannot_be_made_of_what_is_painted_says_why(caller: Caller)
     """A function of no type that there is: what it would paint is nobody's to guess."""
 
     def unknown(pdf: Pdf) -> object:
-        shading = Dictionary(ShadingType=2, ColorSpace=Name.DeviceCMYK, Coords=[0, 0, 99, 99], Function=Dictionary(FunctionType=9))
+        shading = Dictionary(
+            ShadingType=2, ColorSpace=Name.DeviceCMYK, Coords=[0, 0, 99, 99], Function=Dictionary(FunctionType=9)
+        )
         return pdf.make_indirect(shading)
 
     built = page(85, 55).fill(cyan=1).resource("Shading", "S", unknown).raw(b"/S sh")

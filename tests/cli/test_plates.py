@@ -64,7 +64,9 @@ def test_a_folder_that_cannot_be_written_exits_with_2(tmp_path: Path, capsys: py
     assert "card.pdf" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("more", [["--ppi", str(LOWEST_PPI - 1)], ["--ppi", str(HIGHEST_PPI + 1)], ["--page", "0"], ["--area", "slug"]])
+@pytest.mark.parametrize(
+    "more", [["--ppi", str(LOWEST_PPI - 1)], ["--ppi", str(HIGHEST_PPI + 1)], ["--page", "0"], ["--area", "slug"]]
+)
 def test_a_question_that_is_wrong_exits_with_2(more: list[str], tmp_path: Path) -> None:
     with pytest.raises(SystemExit) as stopped:
         main(["plates", "card.pdf", "-o", str(tmp_path), *more])

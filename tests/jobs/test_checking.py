@@ -106,7 +106,7 @@ def test_the_orders_facts_are_in_the_sheet_that_is_judged() -> None:
 
 
 def test_a_question_comes_back_from_its_row() -> None:
-    question = Question(((85.0, 55.0), (55.0, 85.0)), (3.0, 3.175))
+    question = Question(((85.0, 55.0), (55.0, 85.0)), (3.0, 3.175), (300.0,), ("Foil",))
     assert question_of(row(question=question_to_json(question))) == question
 
 

@@ -98,9 +98,7 @@ class _Frame:
         return Box(x0, y0, x1, y1)
 
 
-def _facts(
-    page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], question: Question
-) -> tuple[float, PlateFacts]:
+def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], question: Question) -> tuple[float, PlateFacts]:
     frame = _Frame(plates.area_mm, total.shape)
     trimmed, bleeding = frame.part(page.boxes_mm.trim), frame.part(_bleeding(page))
     printed = total[bleeding]
@@ -173,4 +171,3 @@ def _is_upright(image: Image) -> bool:
         abs(width - across) < UPRIGHT_MM and abs(height - down) < UPRIGHT_MM
         for across, down in ((box.width, box.height), (box.height, box.width))
     )
-

@@ -144,7 +144,14 @@ def _enough(found: InkPicture | Stencil, need: Size) -> bool:
 def decoded(source: PictureSource, to_process: ToProcess, need: Size) -> InkPicture | Stencil:
     """The picture as tints, or the stencil that it is."""
     if source.stencil:
-        return _stencil(source)
+        return stencil_of(source)
+    samples, opacity, whole = unmasked(source, need)
+    inks, tints, converted = _tints(samples, to_process)
+    return InkPicture(inks, tints, opacity, converted, source.interpolate, need, whole)
+
+
+def unmasked(source: PictureSource, need: Size) -> tuple[Samples, Bytes | None, bool]:
+    """The picture's own colours, its opacity by whatever mask it has, and whether that is every pixel that there is."""
     samples = samples_of(source, need)
     opacity, whole = samples.opacity, samples.whole
     mask_source = source.soft_mask or source.explicit_mask
@@ -157,11 +164,10 @@ def decoded(source: PictureSource, to_process: ToProcess, need: Size) -> InkPict
         samples = replace(samples, values=_unmixed(samples, opacity, source.matte))
     elif opacity is not None and source.alpha_inside == 2:
         samples = replace(samples, values=_unmixed(samples, opacity, (0.0,) * samples.values.shape[2]))
-    inks, tints, converted = _tints(samples, to_process)
-    return InkPicture(inks, tints, opacity, converted, source.interpolate, need, whole)
+    return samples, opacity, whole
 
 
-def _stencil(source: PictureSource) -> Stencil:
+def stencil_of(source: PictureSource) -> Stencil:
     refuse_too_large(source.width, source.height, MOST_BILEVEL_PIXELS)
     if source.codec is None:
         needed = row_bytes(source, 1) * source.height

@@ -38,6 +38,8 @@ STRAIGHT_STOP_MM = 10.0
 """Within a picture only a straight end of this length is no part of what it shows. Ours, no source."""
 FLAT_SLOPE = 0.1
 """Ends of ink that run away from the edge by more than about 6° are outlines. Ours, no source."""
+WAVE_MM = 6.0
+"""Over which an uneven end of ink is evened out. Ours, no source."""
 _SLOPE_ARM = 4
 """Pixels to either side over which the slope is taken."""
 AT_THE_LINE_MM = 0.1
@@ -163,20 +165,24 @@ class _Extents(NamedTuple):
 
 def _extents(edge: _Edge, inked: Flags, depth_mm: float) -> _Extents:
     stands = inked[:, 1] | inked[:, 2]
-    ends, run = np.ones(len(inked), dtype=np.int64), np.zeros(len(inked), dtype=np.int64)
+    ends, run, widest = (np.full(len(inked), one, dtype=np.int64) for one in (1, 0, 0))
     for at in range(1, edge.depth + 2):
         here = inked[:, at]
         run = np.where(here, run + 1, 0)
-        ends = np.where(here & stands & (run >= at + 1 - ends - run), at + 1, ends)
+        gap = at + 1 - ends - run
+        taken = here & stands & (run >= gap)
+        ends, widest = np.where(taken, at + 1, ends), np.where(taken, np.maximum(widest, gap), widest)
     every, last = np.arange(len(inked)), ends - 1
     value, before = edge.ink[every, last].astype(np.float64), edge.ink[every, np.maximum(last - 1, 0)].astype(np.float64)
     share = np.where((before >= INK_FROM) & (value >= INK_FROM), np.clip(value / np.maximum(before, 1), 0, 1), 1.0)
-    beyond = np.minimum(edge.ink[every, ends], edge.ink[every, ends + 1])
-    fades = (value >= INK_FROM) & (value <= FADED_AT) & (beyond >= 1)
-    goes_on = fades | (ends == edge.depth + 2)
+    next_, after = edge.ink[every, ends], edge.ink[every, ends + 1]
+    fades = (value >= INK_FROM) & (value <= FADED_AT) & (next_ >= 1) & (after >= 1)
+    is_part = (value >= INK_FROM) & (next_ >= 1) & (next_ < INK_FROM) & (after == 0)  # of a light tint less than counts as ink
+    drawn = np.where(is_part, ends + next_ / np.maximum(value, 1), last + share)
+    goes_on = fades | (edge.depth + 2 - ends <= widest)
     told = [
         np.where(stands, np.where(goes_on, depth_mm, np.minimum((end - edge.line) * edge.pitch_mm, depth_mm)), -np.inf)
-        for end in (last + share, ends)
+        for end in (drawn, ends + is_part)
     ]
     return _Extents(*told)
 
@@ -188,13 +194,31 @@ def _stops(edge: _Edge, stands: Flags, ends_mm: Floats, shortest: int, depth_mm:
     for first, last in _together(short, steps, 1.5 * edge.pitch_mm):
         if last - first < shortest:
             continue
-        here = np.arange(first, last)
-        arm = max(min(_SLOPE_ARM, (last - first - 1) // 2), 1)
-        fore, aft = np.minimum(here + arm, last - 1), np.maximum(here - arm, first)
-        slope = (steps[fore] - steps[aft]) / ((fore - aft) * edge.along_pitch_mm)
-        flat = np.zeros(len(short), dtype=np.bool_)
-        flat[first:last] = np.abs(slope) <= FLAT_SLOPE * (1 + 1 / arm)
-        yield from (part for part in _together(flat, steps, np.inf) if part[1] - part[0] >= shortest)
+        for is_flat in (_is_flat, _is_flat_on_the_whole):
+            flat = is_flat(steps[first:last], edge.along_pitch_mm)
+            parts = [part for part in _together(flat, steps[first:last], np.inf) if part[1] - part[0] >= shortest]
+            yield from ((first + start, first + stop) for start, stop in parts)
+            if parts:
+                break
+
+
+def _is_flat(ends_mm: Floats, pitch_mm: float) -> Flags:
+    here = np.arange(len(ends_mm))
+    arm = max(min(_SLOPE_ARM, (len(ends_mm) - 1) // 2), 1)
+    fore, aft = np.minimum(here + arm, len(here) - 1), np.maximum(here - arm, 0)
+    return np.abs(ends_mm[fore] - ends_mm[aft]) <= FLAT_SLOPE * (1 + 1 / arm) * (fore - aft) * pitch_mm
+
+
+def _is_flat_on_the_whole(ends_mm: Floats, pitch_mm: float) -> Flags:
+    """A torn or wavy end: flat where its mean over some millimetres is."""
+    width = 2 * (round(WAVE_MM / pitch_mm) // 2) + 1
+    flat = np.zeros(len(ends_mm), dtype=np.bool_)
+    if width >= len(ends_mm):
+        return flat
+    means = np.convolve(ends_mm, np.full(width, 1 / width), mode="valid")
+    for at in np.flatnonzero(_is_flat(means, pitch_mm)):
+        flat[at : at + width] = True
+    return flat
 
 
 def _straight_stops(edge: _Edge, goes_on: Flags, ends_mm: Floats, depth_mm: float) -> Iterator[tuple[int, int]]:
@@ -217,10 +241,12 @@ def _together(chosen: Flags, ends_mm: Floats, step_mm: float) -> Iterator[tuple[
 
 
 def _end_mm(edge: _Edge, extents: _Extents, lines: tuple[int, int], objects: Sequence[Box], trim: Box) -> float:
-    """Where the ink of one stop ends: at the edge of an object, if one ends there."""
+    """Where the ink of one stop ends, at its least but for some specks: at the edge of an object, if one ends there."""
     part, pitch = slice(*lines), edge.pitch_mm
-    drawn, whole = float(np.median(extents.mm[part])), float(np.median(extents.whole_mm[part]))
+    drawn, whole = (float(np.quantile(one[part], 0.1)) for one in extents)
     likely = drawn if drawn < whole - 0.05 * pitch else whole - pitch / 2
+    if drawn >= -AT_THE_LINE_MM:  # only a known edge says that what is drawn at the line does not stand there
+        likely = max(likely, -AT_THE_LINE_MM)
     first, last = float(edge.along_mm[lines[0]]) + pitch, float(edge.along_mm[lines[1] - 1]) - pitch
     known = []
     for box in objects:

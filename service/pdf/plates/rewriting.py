@@ -43,13 +43,13 @@ MOST_COVERED_PX = 20_000
 """A picture that is placed larger shows only a part of itself."""
 
 
-def stepped(matrix: Matrix) -> tuple[Matrix, tuple[int, int]]:
-    """The matrix enlarged to the next power of two in each direction, and these powers: a form that is drawn at many sizes is
-    rewritten for a few of them.
+def stepped(matrix: Matrix, steps: int = 1) -> tuple[Matrix, tuple[int, int]]:
+    """The matrix enlarged to the next power of two in each direction, or to the next of `steps` steps between two of them, and
+    how many these are: a form that is drawn at many sizes is rewritten for a few of them.
     """
-    across, down = (ceil(log2(min(max(scale, 1e-3), 1e6))) for scale in (matrix.x_scale, matrix.y_scale))
+    across, down = (ceil(log2(min(max(scale, 1e-3), 1e6)) * steps) for scale in (matrix.x_scale, matrix.y_scale))
     a, b, c, d, e, f = matrix
-    wider, taller = 2.0**across / max(matrix.x_scale, 1e-9), 2.0**down / max(matrix.y_scale, 1e-9)
+    wider, taller = 2.0 ** (across / steps) / max(matrix.x_scale, 1e-9), 2.0 ** (down / steps) / max(matrix.y_scale, 1e-9)
     return Matrix(a * wider, b * wider, c * taller, d * taller, e, f), (across, down)
 
 
@@ -120,6 +120,8 @@ class Rewriter:
         """Default coordinates of the content stream that is rewritten, to the plate's pixels (8.7.3.1)."""
         self.running: list[tuple[int, int]] = []
         self.operators_left = MOST_OPERATORS
+        self.steps = 1
+        """Sizes in which a form is rewritten, from one power of two to the next (`stepped`)."""
         self.forms: dict[tuple[object, ...], pikepdf.Object] = {}
         self.fonts: dict[tuple[int, int], pikepdf.Object] = {}
 

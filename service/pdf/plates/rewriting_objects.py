@@ -67,7 +67,7 @@ def _painted(rewriter: Rewriter, picture: pikepdf.Object) -> bytes:
 def form_for(rewriter: Rewriter, form: pikepdf.Stream) -> pikepdf.Object:
     """The rewritten form; one for each state that it can inherit (8.10.1)."""
     state = rewriter.state
-    ctm, step = stepped(matrix_of(form.get("/Matrix")).then(state.ctm))
+    ctm, step = stepped(matrix_of(form.get("/Matrix")).then(state.ctm), rewriter.steps)
     key = (
         form.objgen, step, state.fill_space.written, state.stroke_space.written, state.fill_color, state.stroke_color,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,

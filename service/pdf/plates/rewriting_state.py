@@ -153,7 +153,7 @@ def shading_for(rewriter: Rewriter, shading: pikepdf.Object, space: ColorSpace) 
 
 def _cell(rewriter: Rewriter, pattern: pikepdf.Stream) -> pikepdf.Object:
     """The rewritten cell of a tiling pattern; it starts from the page's own state (8.7.3.1)."""
-    ctm, step = stepped(matrix_of(pattern.get("/Matrix")).then(rewriter.base))
+    ctm, step = stepped(matrix_of(pattern.get("/Matrix")).then(rewriter.base), rewriter.steps)
     key = ("cell", pattern.objgen, step)
     if key in rewriter.forms:
         return rewriter.forms[key]

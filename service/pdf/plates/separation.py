@@ -124,7 +124,7 @@ def _render(
         rewriter.state = State(ctm=Matrix(scale, 0, 0, scale, 0, 0))
         rewriter.media_px = rewriter.state.ctm.box(asked.media_pt)
         made = Dictionary()
-        data = _page_content(rewriter, asked.page, made)
+        data = page_content(rewriter, asked.page, made)
         whole = _of_whole_pixels(asked, columns / scale, rows / scale)
         page = Dictionary(Type=Name.Page, MediaBox=Array(list(whole)), Resources=made, Rotate=asked.rotation)
         page.Contents = out.make_indirect(pikepdf.Stream(out, data))
@@ -151,7 +151,7 @@ def _of_whole_pixels(asked: PageToSeparate, across_pt: float, down_pt: float) ->
     return Box(left, bottom, left + width, bottom + height)
 
 
-def _page_content(rewriter: Rewriter, page: pikepdf.Dictionary, made: Dictionary) -> bytes:
+def page_content(rewriter: Rewriter, page: pikepdf.Dictionary, made: Dictionary) -> bytes:
     """The page's own content, then the appearances of the annotations that print."""
     resources = Resources(inherited(page, "/Resources"), rewriter.shared)
     pieces = [rewriter.begun() + rewriter.stream(data, resources, rewriter.state, made) for data in page_streams(page)]

@@ -1,0 +1,143 @@
+"""Ink plates of one page to look at: grey pictures, white where no ink lies, black for full tint; and the map of total ink.
+
+* A plate is cut to whole pixels around the area that is asked for; the arrays stand over the page's media.
+* In the map of total ink black stands for 400 %, everywhere alike, so that pages can be compared.
+* Only the inks are separated that the asked plate cannot be made without.
+
+Not a proof of colour: how an ink looks is not shown, only how much of it lies where.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from math import ceil, floor
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+from PIL import Image
+
+from service.pdf.geometry import MM_PER_POINT, Box
+from service.pdf.measurements import Failure, Unmeasured
+from service.pdf.opening import OpenedPdf, opened
+from service.pdf.page_boxes import read_page
+from service.pdf.plates.page_plates import plates_or_reason, to_process_inks
+from service.pdf.plates.separation import PageToSeparate, Plates, rendered_together
+from service.pdf.reading_errors import READING_ERRORS
+from service.pdf.resources import Shared
+from service.proofs.plates_asked import TOTAL_BLACK_PERCENT, PlatesAsked, PlatesTold, told_to_json
+
+Grey = npt.NDArray[np.uint8]
+Percent = npt.NDArray[np.float32]
+Cut = tuple[slice, slice]
+"""Rows and columns."""
+
+MM_PER_INCH = 72 * MM_PER_POINT
+
+
+def plates_told(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:
+    """The facts of all plates as JSON (`plates_asked.told_from_json`), or why there are none."""
+    made = _separated(path, asked, asked.inks)
+    if isinstance(made, Unmeasured):
+        return made
+    plates, conversion = made
+    rows, columns = _shape(plates)
+    cut = _cut(asked.area_mm, plates, rows, columns)
+    trim = _cut(asked.trim_mm, plates, rows, columns)
+    highest = float(_total(plates, cut).max())
+    told = PlatesTold(
+        area_mm=_box(cut, plates, rows, columns),
+        width_px=cut[1].stop - cut[1].start,
+        height_px=cut[0].stop - cut[0].start,
+        ppi=float(plates.ppi),
+        coverage_percent={ink: float(plates.coverage[ink][trim].mean() / 2.55) for ink in asked.inks},
+        highest_percent=highest,
+        conversion=conversion if plates.converted else None,
+    )
+    return told_to_json(told)
+
+
+def plate_png(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:
+    """One plate, or the map of total ink, as PNG; or why there is none."""
+    inks = asked.inks if asked.ink is None else rendered_together(asked.inks, asked.ink)
+    made = _separated(path, asked, inks)
+    if isinstance(made, Unmeasured):
+        return made
+    plates, _ = made
+    rows, columns = _shape(plates)
+    cut = _cut(asked.area_mm, plates, rows, columns)
+    if asked.ink is None:
+        black = np.minimum(_total(plates, cut) * (255 / TOTAL_BLACK_PERCENT), 255).round().astype(np.uint8)
+    else:
+        black = plates.coverage[asked.ink][cut]
+    return _png(255 - black, plates.ppi)
+
+
+def _separated(path: Path, asked: PlatesAsked, inks: Sequence[str]) -> tuple[Plates, str] | Unmeasured:
+    """The plates of these inks, and how other colours are converted to them."""
+    with opened(path) as pdf:
+        if isinstance(pdf, Failure):
+            return Unmeasured(pdf.why)
+        try:
+            page, shared = _page(pdf, asked, inks), Shared(pdf.pdf)
+        except READING_ERRORS:
+            return Unmeasured("The page's ink plates cannot be made: the page or the file's list of layers is damaged.")
+        to_process, conversion = to_process_inks(pdf.pdf)
+        plates = plates_or_reason(pdf.pdf, page, shared, to_process, asked.ppi)
+        return plates if isinstance(plates, Unmeasured) else (plates, conversion)
+
+
+def _page(pdf: OpenedPdf, asked: PlatesAsked, inks: Sequence[str]) -> PageToSeparate:
+    page = pdf.pdf.pages[asked.page - 1].obj
+    declared = read_page(page, has_size=asked.page not in pdf.without_size)
+    return PageToSeparate(page, declared.media_pt, asked.media_mm, declared.rotation, declared.user_unit, inks)
+
+
+def _shape(plates: Plates) -> tuple[int, int]:
+    """Rows and columns; of a page without ink those that it would have."""
+    for coverage in plates.coverage.values():
+        rows, columns = coverage.shape
+        return rows, columns
+    return _pixels(plates.area_mm.height, plates.ppi), _pixels(plates.area_mm.width, plates.ppi)
+
+
+def _pixels(mm: float, ppi: float) -> int:
+    return max(1, ceil(mm / MM_PER_INCH * ppi))
+
+
+def _cut(area_mm: Box, plates: Plates, rows: int, columns: int) -> Cut:
+    """The whole pixels that the area touches, at least one."""
+    x_px, y_px = columns / plates.area_mm.width, rows / plates.area_mm.height
+    return (
+        _range((area_mm.y0 - plates.area_mm.y0) * y_px, (area_mm.y1 - plates.area_mm.y0) * y_px, rows),
+        _range((area_mm.x0 - plates.area_mm.x0) * x_px, (area_mm.x1 - plates.area_mm.x0) * x_px, columns),
+    )
+
+
+def _range(start: float, stop: float, most: int) -> slice:
+    """A hundredth of a pixel is rounding, not a pixel more."""
+    first = min(max(floor(start + 0.01), 0), most - 1)
+    return slice(first, min(max(ceil(stop - 0.01), first + 1), most))
+
+
+def _box(cut: Cut, plates: Plates, rows: int, columns: int) -> Box:
+    x_mm, y_mm = plates.area_mm.width / columns, plates.area_mm.height / rows
+    left, top = plates.area_mm.x0, plates.area_mm.y0
+    across, down = cut[1], cut[0]
+    return Box(left + across.start * x_mm, top + down.start * y_mm, left + across.stop * x_mm, top + down.stop * y_mm)
+
+
+def _total(plates: Plates, cut: Cut) -> Percent:
+    """Percent of all inks together, for each pixel of the area."""
+    total = np.zeros((cut[0].stop - cut[0].start, cut[1].stop - cut[1].start), np.float32)
+    for coverage in plates.coverage.values():
+        total += coverage[cut]
+    total /= 2.55
+    return total
+
+
+def _png(grey: Grey, ppi: float) -> bytes:
+    written = io.BytesIO()
+    Image.fromarray(np.ascontiguousarray(grey)).save(written, "PNG", dpi=(ppi, ppi), compress_level=6)
+    return written.getvalue()

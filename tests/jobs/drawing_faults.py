@@ -1,0 +1,103 @@
+"""Drawing steps that go wrong, each in its own way. They run in the child process."""
+
+# ruff: noqa: ARG001 (each has the arguments of a drawing step)
+
+from __future__ import annotations
+
+import os
+import time
+from pathlib import Path
+
+from service.pdf.measurements import Unmeasured
+
+
+def draws(path: Path, asked: object) -> bytes | Unmeasured:
+    """Bytes with line ends in them, more than a pipe holds."""
+    return b"R{}\nE\n" * 100_000 + repr(asked).encode()
+
+
+def draws_nothing_known(path: Path, asked: object) -> bytes | Unmeasured:
+    return b"<html>no picture</html>"
+
+
+def lists_open_files(path: Path, asked: object) -> bytes | Unmeasured:
+    """What each open file leads to, one a line."""
+    found = []
+    for one in sorted(Path("/proc/self/fd").iterdir()):
+        try:
+            found.append(f"{one.name} {one.readlink()}")
+        except OSError:  # that of the listing itself
+            continue
+    return "\n".join(found).encode()
+
+
+def has_a_reason(path: Path, asked: object) -> bytes | Unmeasured:
+    return Unmeasured("The page is damaged. Export it again.")
+
+
+def aborts(path: Path, asked: object) -> bytes | Unmeasured:
+    os.abort()
+
+
+def leaves(path: Path, asked: object) -> bytes | Unmeasured:
+    os._exit(0)
+
+
+def raises(path: Path, asked: object) -> bytes | Unmeasured:
+    raise KeyError("a mistake in our own drawing")
+
+
+def hangs(path: Path, asked: object) -> bytes | Unmeasured:
+    time.sleep(3600)
+    raise AssertionError
+
+
+def eats_memory(path: Path, asked: object) -> bytes | Unmeasured:
+    kept = []
+    while True:
+        kept.append(bytearray(2**26))
+
+
+def says_garbage(path: Path, asked: object) -> bytes | Unmeasured:
+    return _says(b"\x80\x04\x95 this is no line of ours\n")
+
+
+def says_too_much(path: Path, asked: object) -> bytes | Unmeasured:
+    return _says(b"B99999999999\n")
+
+
+def says_more_than_told(path: Path, asked: object) -> bytes | Unmeasured:
+    return _says(b"B4\n12345")
+
+
+def says_less_than_told(path: Path, asked: object) -> bytes | Unmeasured:
+    _write(b"B4\n123")
+    os._exit(0)
+
+
+def says_a_line_without_end(path: Path, asked: object) -> bytes | Unmeasured:
+    while True:
+        _write(b"N" + b"x" * 2**20)
+
+
+def says_an_endless_reason(path: Path, asked: object) -> bytes | Unmeasured:
+    return _says(b'N"' + b"x" * 50_000 + b'"\n')
+
+
+def says_a_reason_that_is_none(path: Path, asked: object) -> bytes | Unmeasured:
+    return _says(b"N{}\n")
+
+
+def _says(line: bytes) -> bytes:
+    _write(line)
+    time.sleep(3600)
+    raise AssertionError
+
+
+def _write(line: bytes) -> None:
+    """To every open file, as a process that was taken over could."""
+    for number in range(3, 64):
+        try:
+            os.write(number, line)
+        except OSError:
+            continue

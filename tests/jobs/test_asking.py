@@ -1,0 +1,48 @@
+"""Questions that are answered while the caller waits: in the sandbox, and only so many at once."""
+
+from __future__ import annotations
+
+import threading
+import time
+from pathlib import Path
+
+import pytest
+
+from service.jobs.asking import Asking
+from service.jobs.child import Limits
+from service.jobs.queue import QueueFull
+from service.pdf.measurements import Unmeasured
+from tests.build import page
+
+LIMITS = Limits(seconds=20, memory_bytes=2**31)
+
+
+@pytest.fixture
+def card(tmp_path: Path) -> Path:
+    page(85, 55, bleed=3).text("Halyard Lane Bakery", size=9, at=(10, 20)).save(tmp_path / "card.pdf")
+    return tmp_path / "card.pdf"
+
+
+def test_sizes_are_asked_for_without_what_the_pages_paint(card: Path) -> None:
+    asking = Asking(LIMITS, at_once=1, wait_seconds=1)
+    sizes, everything = asking.sizes(card).pages, asking.everything(card).pages
+    assert not isinstance(sizes, Unmeasured)
+    assert not isinstance(everything, Unmeasured)
+    assert isinstance(sizes[0].content, Unmeasured)
+    assert not isinstance(everything[0].content, Unmeasured)
+
+
+def test_who_finds_too_many_asking_is_told_to_come_again(card: Path) -> None:
+    asking = Asking(Limits(seconds=3, memory_bytes=2**31), at_once=1, wait_seconds=0.1, measure="tests.jobs.faults:hangs")
+    first = threading.Thread(target=asking.sizes, args=(card,))
+    first.start()
+    try:
+        time.sleep(0.5)
+        with pytest.raises(QueueFull) as full:
+            asking.sizes(card)
+        assert full.value.retry_after_seconds > 0
+    finally:
+        first.join(30)
+    measured = asking.sizes(card)
+    assert measured.document.failure is not None
+    assert measured.document.failure.kind == "limits"
