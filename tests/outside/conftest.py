@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import shutil
 import subprocess
@@ -19,6 +20,42 @@ def absent(what: str) -> None:
     if os.environ.get("CI", "").lower() in ("1", "true"):
         pytest.fail(f"{what} is needed in continuous integration")
     pytest.skip(f"{what} is not there")
+
+
+def _lacking() -> str:
+    """Why WeasyPrint or cairocffi cannot draw on this machine: they need Pango and cairo. '' where they can."""
+    try:
+        importlib.import_module("weasyprint")
+        importlib.import_module("cairocffi")
+    except OSError as error:
+        return str(error).splitlines()[0]
+    return ""
+
+
+def _needing() -> list[str]:
+    """The modules here that import them, or one that does."""
+    texts = {one.stem: one.read_text() for one in Path(__file__).parent.glob("*.py") if one.name != "conftest.py"}
+    found = {name for name, text in texts.items() if "import weasyprint" in text or "import cairocffi" in text}
+    while more := {
+        name for name, text in texts.items() if name not in found and any(f"from tests.outside.{one} import" in text for one in found)
+    }:
+        found |= more
+    return sorted(f"{name}.py" for name in found)
+
+
+LACKING = _lacking()
+collect_ignore: list[str] = []
+if LACKING:
+    if os.environ.get("CI", "").lower() in ("1", "true"):
+        raise RuntimeError(f"Pango and cairo are needed in continuous integration: {LACKING}")
+    collect_ignore = _needing()
+
+
+def pytest_report_header() -> str | None:
+    """Nothing is left out in silence."""
+    return (
+        f"left out, since this machine lacks Pango or cairo ({LACKING}): {', '.join(collect_ignore)}" if LACKING else None
+    )
 
 
 @pytest.fixture
