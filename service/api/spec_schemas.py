@@ -96,7 +96,6 @@ class RuleFacts(Answer):
     asked_by = fields.String(**says("The sheet's key that asks for it; 'always' for a standing rule."))
     measured = fields.Dict(**says("Key of 'measured' → what it says."))
     required = fields.Dict(**says("Key of 'required' → what it says."))
-    measured_by_this_version = fields.Boolean(**says("False for a rule that comes out as not measured whenever it is asked for."))
 
 
 class RulesAnswer(Answer):

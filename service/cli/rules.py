@@ -21,7 +21,7 @@ def print_rules(*, as_json: bool) -> int:
     for heading in ("Rule", "Level", "Asked by", "What is asked"):
         table.add_column(heading, overflow="fold")
     for one in rules:
-        title = one["title"] if one["measured_by_this_version"] else f"{one['title']} (not measured yet by this version)"
+        title = one["title"]
         table.add_row(*(Text(text) for text in (one["id"], one["level"], one["asked_by"], title)))
     console().print(table)
     return 0

@@ -20,6 +20,9 @@ from service.pdf.geometry import Box, Matrix
 from service.pdf.measurements import Content, Failure, Measurements, Page, PageBoxes, Question, Sides, Unmeasured
 from service.pdf.opening import ENDS_EARLY, OpenedPdf, capped, new_damage, opened
 from service.pdf.page_boxes import LETTER_PT, DeclaredPage, boxes_declared, boxes_in_force, read_page, ruler
+from service.pdf.plates.facts import with_plates
+from service.pdf.plates.page_plates import plates_of_page
+from service.pdf.plates.separation import Plates
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Shared
 from service.pdf.standard_facts import with_standard_facts
@@ -101,7 +104,23 @@ def _measure_page(
         annotations=annotations_of(page.obj, to_mm, shared),
         crop_marks_mm=content if isinstance(content, Unmeasured) else marked_box(content.mark_lines),
     )
-    return MeasuredPage(measured, (*declared.slips, *(one[0].lower() + one[1:] for one in damage)), to_mm)
+    plates = _plates(opened_pdf.pdf, page.obj, declared, measured, shared)
+    slips = (*declared.slips, *(one[0].lower() + one[1:] for one in damage))
+    return MeasuredPage(with_plates(measured, plates, question), slips, to_mm)
+
+
+def _plates(
+    pdf: pikepdf.Pdf, page: pikepdf.Dictionary, declared: DeclaredPage, measured: Page, shared: Shared | Unmeasured
+) -> Plates | Unmeasured:
+    """A page whose content is not known whole has no plates that could be trusted."""
+    if isinstance(measured.content, Unmeasured):
+        return measured.content
+    if isinstance(shared, Unmeasured):
+        return shared
+    media_mm = measured.boxes_mm.media
+    return plates_of_page(
+        pdf, page, declared.media_pt, media_mm, declared.rotation, declared.user_unit, measured.content, shared
+    )
 
 
 def _crop_marks(page: pikepdf.Dictionary, declared: DeclaredPage, shared: Shared | Unmeasured) -> Box | None:

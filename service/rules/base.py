@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from service.pdf.geometry import Box
-from service.pdf.measurements import Content, Measurements, Page, Unmeasured
+from service.pdf.measurements import Content, Measurements, Page, PlateFacts, Unmeasured
+from service.rules.wording import pages_phrase
 from service.sheets.model import Level, SpecSheet
 
 Asked = TypeVar("Asked")
@@ -79,8 +80,7 @@ class Rule:
     asks: Callable[[SpecSheet], object | None]
     run: Callable[[Measurements, SpecSheet], Iterator[Outcome]]
     module: str
-    built: bool = True
-    """False for a rule that a sheet can ask for and that this version does not measure yet (`service.rules.not_yet`)."""
+
 
 
 DECLARED: dict[str, Rule] = {}
@@ -169,6 +169,20 @@ def contents_of(measurements: Measurements) -> Iterator[tuple[Page, Content] | N
             yield NotMeasured(f"Page {page.number}: {page.content.why}")
         else:
             yield page, page.content
+
+
+def plates_of(measurements: Measurements) -> Iterator[tuple[Page, PlateFacts] | NotMeasured]:
+    """Every page with what its ink plates say; pages without plates for the same reason are told together."""
+    without: dict[str, list[int]] = {}
+    for page in pages_of(measurements):
+        if isinstance(page, NotMeasured):
+            yield page
+        elif isinstance(page.plates, Unmeasured):
+            without.setdefault(page.plates.why, []).append(page.number)
+        else:
+            yield page, page.plates
+    for why, numbers in without.items():
+        yield NotMeasured(f"{pages_phrase(numbers)}: {why}")
 
 
 def trim_places(pages: Sequence[Page]) -> tuple[Place, ...]:

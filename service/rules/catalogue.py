@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from service.rules import (  # noqa: F401  (importing declares the rules)
     bleed,
+    bleed_reach,
     color,
     color_profile,
     copy,
@@ -18,14 +19,15 @@ from service.rules import (  # noqa: F401  (importing declares the rules)
     images,
     images_quality,
     ink,
+    ink_plates,
     layer,
     line,
     margin,
     margin_folds,
     marks,
-    not_yet,
     page,
     pages,
+    pages_blank,
     preview,
     spine,
     text,
@@ -50,10 +52,9 @@ RULE_IDS: tuple[str, ...] = (
     "transparency.live", "transparency.space",
     "fold.panels", "spine.width", "finish.plate", "preview.legible",
 )  # fmt: skip
-"""Every rule that a sheet may name under `levels`. Those without a declaration are standing rules of later versions: a
-sheet that turns one on gets `not_measured`, never silence (see `judge`)."""
+"""Every rule that a sheet may name under `levels`."""
 
-RULES: dict[str, Rule] = {rule_id: DECLARED[rule_id] for rule_id in RULE_IDS if rule_id in DECLARED}
+RULES: dict[str, Rule] = {rule_id: DECLARED[rule_id] for rule_id in RULE_IDS}
 """The declared rules in that order."""
 
 _unlisted = sorted(DECLARED.keys() - set(RULE_IDS))

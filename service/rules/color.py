@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from service.pdf.ink_names import same_ink
 from service.pdf.measurements import ColorUse, Content, Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, always, contents_of, rule
 from service.rules.sightings import Sightings, within
@@ -99,9 +99,6 @@ PROCESS_INKS = frozenset({"Cyan", "Magenta", "Yellow", "Black"})
 NO_INKS = frozenset({"All", "None"})
 """ISO 32000-2:2020, 8.6.6.4: every plate, and no plate."""
 
-_PAPER_SUFFIX = re.compile(r"(?<=\d)(?:cvc|cvu|cv|cp|up|ec|[cum])$")
-"""Swatch books name one ink once for each paper: '… 8 C' coated, '… 8 U' uncoated. Common practice, no source."""
-
 
 @dataclass(frozen=True, kw_only=True)
 class SpotInksAsked(Block):
@@ -117,11 +114,6 @@ def _spots_asked(sheet: SpecSheet) -> SpotInksAsked | None:
     return SpotInksAsked(
         spots=color.spots, finishing_inks=tuple(one.ink for one in sheet.finishes), level=color.level, note=color.note
     )
-
-
-def same_ink(name: str) -> str:
-    """What two spellings of one ink have in common: case, blanks, dashes and the paper's suffix folded away."""
-    return _PAPER_SUFFIX.sub("", re.sub(r"[\s_\-]+", "", name).casefold())
 
 
 @rule(

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from service.pdf.ink_names import same_ink
 from service.pdf.measurements import Content, Measurements, Page, SpotUse
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
-from service.rules.color import same_ink
 from service.rules.line import SOLID_FROM
 from service.rules.sightings import Sightings, bleed_area, within
 from service.rules.wording import number, pages_phrase, quoted

@@ -26,5 +26,4 @@ def _entry(rule: Rule) -> dict[str, Any]:
         "asked_by": rule.asked_by,
         "measured": dict(rule.measured),
         "required": dict(rule.required),
-        "measured_by_this_version": rule.built,
     }

@@ -9,7 +9,7 @@ import pikepdf
 from service.pdf.geometry import Box
 from service.pdf.measure import measure
 from service.pdf.measurements import Content, Unmeasured
-from service.pdf.plates.page_plates import plates_of_page, to_process_inks
+from service.pdf.plates.page_plates import plates_of_page
 from service.pdf.resources import Shared
 
 _MEASURED: dict[Path, list[tuple[int, float, Box, Content]]] = {}
@@ -28,10 +28,10 @@ def plates_of_file(path: Path) -> int:
         ]
     count = 0
     with pikepdf.open(path) as pdf:
-        shared, (to_process, _) = Shared(pdf), to_process_inks(pdf)
+        shared = Shared(pdf)
         for page, (rotation, unit, media_mm, content) in zip(pdf.pages, _MEASURED[path], strict=True):
             media = Box.of_corners(*(float(one) for one in page.obj.MediaBox))
-            plates = plates_of_page(pdf, page.obj, media, media_mm, rotation, unit, content, shared, to_process)
+            plates = plates_of_page(pdf, page.obj, media, media_mm, rotation, unit, content, shared)
             assert not isinstance(plates, Unmeasured), plates
             count += len(plates.coverage)
     return count

@@ -8,8 +8,8 @@ import pytest
 
 from service.jobs.question import answers, question_for
 from service.pdf.measure import measure
-from service.pdf.measurements import Failure, Measurements, Question
-from service.sheets.model import BleedAsked, SpecSheet, TrimAsked
+from service.pdf.measurements import Failure, InkCoverage, Measurements, PlateFacts, Question, Unmeasured
+from service.sheets.model import BleedAsked, ColorAsked, Finish, SpecSheet, TrimAsked
 from tests.build import page
 
 CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55), bleed=BleedAsked(minimum_mm=2))
@@ -48,3 +48,29 @@ def test_a_trim_that_was_worked_out_serves_only_the_same_question(declared: Meas
 
 def test_an_unreadable_file_stays_unreadable_whatever_is_asked() -> None:
     assert answers(Measurements.unreadable(1, Failure("locked", "…")), Question(), question_for(CARD))
+
+
+def test_the_limit_of_ink_and_the_finishing_inks_are_asked_about() -> None:
+    sheet = SpecSheet(color=ColorAsked(ink_limit_percent=280), finishes=(Finish(ink="Foil"),))
+    assert (question_for(sheet).ink_limits_percent, question_for(sheet).finishing_inks) == ((280,), ("Foil",))
+    assert question_for(replace(sheet, trim=CARD.trim)).finishing_inks == ("Foil",)
+
+
+def with_plates(measurements: Measurements, left_out: tuple[str, ...]) -> Measurements:
+    assert not isinstance(measurements.pages, Unmeasured)
+    inks = (InkCoverage("Black", 20.0, empty=False), InkCoverage("Gold Foil", 3.0, empty=False))
+    plates = PlateFacts(100.0, False, False, inks, left_out, (), None, (), ())
+    return replace(measurements, pages=tuple(replace(page, plates=plates) for page in measurements.pages))
+
+
+def test_a_total_of_inks_serves_sheets_that_leave_out_the_same_ones(declared: Measurements) -> None:
+    plain, foiled = Question(), Question(finishing_inks=("gold-foil", "Varnish"))
+    assert answers(with_plates(declared, ("Gold Foil",)), foiled, Question(finishing_inks=("Gold Foil",)))
+    assert not answers(with_plates(declared, ("Gold Foil",)), foiled, plain)
+    assert not answers(with_plates(declared, ()), plain, foiled)
+    assert answers(with_plates(declared, ()), plain, Question(finishing_inks=("Silver",)))
+
+
+def test_another_limit_of_ink_needs_no_new_measuring(declared: Measurements) -> None:
+    guessed = Measurements(declared.document, (replace(declared.pages[0], trim_source="media_box"),))  # type: ignore[index]
+    assert answers(guessed, Question(), Question(ink_limits_percent=(300,)))

@@ -36,11 +36,13 @@ def _needing() -> list[str]:
     """The modules here that import them, or one that does."""
     texts = {one.stem: one.read_text() for one in Path(__file__).parent.glob("*.py") if one.name != "conftest.py"}
     found = {name for name, text in texts.items() if "import weasyprint" in text or "import cairocffi" in text}
-    while more := {
-        name for name, text in texts.items() if name not in found and any(f"from tests.outside.{one} import" in text for one in found)
-    }:
+    while more := {name for name, text in texts.items() if name not in found and any(one in text for one in _imports(found))}:
         found |= more
     return sorted(f"{name}.py" for name in found)
+
+
+def _imports(names: set[str]) -> list[str]:
+    return [f"from tests.outside.{one} import" for one in names] + [f"from tests.outside import {one}" for one in names]
 
 
 LACKING = _lacking()

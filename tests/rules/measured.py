@@ -20,10 +20,12 @@ from service.pdf.measurements import (
     Encryption,
     FontUse,
     Image,
+    InkCoverage,
     MarkLine,
     Measurements,
     Page,
     PageBoxes,
+    PlateFacts,
     Sides,
     TextRun,
     Unmeasured,
@@ -62,8 +64,9 @@ def page(width: float = 85, height: float = 55, *, bleed: float = 3, number: int
         bleed_declared=True,
         bleed_mm=Sides(bleed, bleed, bleed, bleed),
         content=content(colors=(color("cmyk", "fill"),)),
-        bleed_reach_mm=Unmeasured("not asked"),
-        ink_max_percent=Unmeasured("not asked"),
+        bleed_reach_mm=Sides[float | None](bleed, bleed, bleed, bleed),
+        ink_max_percent=100.0,
+        plates=plates(),
     )
     return replace(right, **changes)
 
@@ -102,6 +105,12 @@ def picture(ppi: float = 300, *, pixels: tuple[int, int] = (600, 400), at: tuple
     width, height = pixels
     box = Box(at[0], at[1], at[0] + width / ppi * 25.4, at[1] + height / ppi * 25.4)
     return replace(Image(box, box, width, height, ppi, ppi, "contone", "DeviceCMYK", 8, "DCTDecode"), **changes)
+
+
+def plates(**changes: Any) -> PlateFacts:
+    """Of a page with a full background of cyan; `ink_area_mm2` is left to those who ask for it."""
+    inks = (InkCoverage("Cyan", 100.0, empty=False),)
+    return replace(PlateFacts(100.0, False, False, inks, (), (), None, (), ()), **changes)
 
 
 def shape(x0: float, y0: float, x1: float, y1: float, kind: str = "fill", inks: tuple[str, ...] = ("Black",)) -> Artwork:

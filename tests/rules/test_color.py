@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.geometry import Box
+from service.pdf.ink_names import same_ink
 from service.pdf.measurements import ColorUse, Measurements
-from service.rules.color import same_ink
 from service.sheets.model import ColorAsked, Finish, SpecSheet, SpotsAsked
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
 

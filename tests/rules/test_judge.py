@@ -69,8 +69,9 @@ def test_nonconformities_come_first() -> None:
     assert [one.rule for one in judgement.findings] == ["bleed.declared", "trim.declared"]
 
 
-def test_a_must_that_this_version_does_not_measure_leaves_the_verdict_open() -> None:
-    judgement = judge(document(page()), replace(CARD, color=replace(CARD.color or ColorAsked(), ink_limit_percent=300)))
+def test_a_must_that_was_not_measured_leaves_the_verdict_open() -> None:
+    limited = replace(CARD, color=replace(CARD.color or ColorAsked(), ink_limit_percent=300))
+    judgement = judge(document(page(plates=Unmeasured("Too large."))), replace(limited, bleed=None))
     assert judgement.verdict == "inconclusive"
     assert headline(judgement).startswith("Not decided: 1 point ")
 
@@ -101,8 +102,10 @@ def test_the_sheet_turns_a_rule_up_down_and_off() -> None:
     )
 
 
-def test_a_standing_rule_of_a_later_version_is_never_silent() -> None:
-    judgement = judge(document(page()), replace(CARD, levels={"bleed.reach": "must", "ink.empty-plate": "off"}))
+def test_a_rule_that_only_later_versions_have_is_never_silent() -> None:
+    """The sheet names two rules that this service lacks."""
+    without = {rule_id: rule for rule_id, rule in RULES.items() if rule_id not in ("bleed.reach", "ink.empty-plate")}
+    judgement = judge(document(page()), replace(CARD, levels={"bleed.reach": "must", "ink.empty-plate": "off"}), without)
     assert judgement.verdict == "inconclusive"
     assert [one.rule for one in judgement.rules if one.outcome == "not_measured"] == ["bleed.reach"]
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -85,6 +86,7 @@ def process_by_formula(rgb: Tints) -> Tints:
     return np.hstack([complements - black, black])
 
 
+@lru_cache(maxsize=4)
 def process_by_profile(profile: bytes) -> Callable[[Tints], Tints]:
     """SRGB to the printing condition, relative colorimetric with black point compensation. Raises ValueError where the
     profile is none for four inks.

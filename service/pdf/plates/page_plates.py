@@ -43,12 +43,11 @@ def plates_of_page(
     user_unit: float,
     content: Content,
     shared: Shared,
-    to_process: Callable[[Tints], Tints],
     ppi: float = JUDGING_PPI,
 ) -> Plates | Unmeasured:
     """`media_pt` in default user space, `media_mm` the same in ruler mm."""
     asked = PageToSeparate(page, media_pt, media_mm, rotation, user_unit, inks_of(content))
-    return plates_or_reason(pdf, asked, shared, to_process, ppi)
+    return plates_or_reason(pdf, asked, shared, to_process_inks(pdf)[0], ppi)
 
 
 def plates_or_reason(

@@ -160,5 +160,5 @@ def page_content(rewriter: Rewriter, page: pikepdf.Dictionary, made: Dictionary)
         frame.made, frame.source = made, resources
         rewriter.state = replace(page_state, ctm=matrix.then(page_state.ctm))
         form = frame.name("/XObject", form_for(rewriter, appearance))
-        pieces.append(b"q %s cm %s Do Q" % (b" ".join(b"%.6f" % value for value in matrix), form))
+        pieces.append(rewriter.begun() + b"q %s cm %s Do Q" % (b" ".join(b"%.6f" % value for value in matrix), form))
     return b"\n".join(b"q\n%s\nQ" % piece for piece in pieces)

@@ -1,0 +1,143 @@
+"""Rules on ink plates: how much ink stacks up, and plates on which nothing prints."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.pdf.geometry import Box
+from service.pdf.measurements import Measurements, Page, PlateFacts, Unmeasured
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, plates_of, rule
+from service.rules.color import PROCESS_INKS
+from service.rules.wording import counted, first_few, number, page_list, pages_phrase, quoted
+from service.sheets.model import ColorAsked, SpecSheet
+
+PERCENT_SLACK = 0.005
+"""Half a percent of the limit: what 8-bit plates round (design of the contract, slack). Common practice, no source."""
+
+LEAST_AREA_MM2 = 1.0
+"""Less is no finding, whatever the sheet allows: a seam between two objects is one pixel wide. Common practice, no source."""
+
+
+@rule(
+    "ink.total",
+    asks=lambda sheet: sheet.color if sheet.color and sheet.color.ink_limit_percent is not None else None,
+    asked_by="color.ink_limit",
+    level="must",
+    source="common practice, no source: each printing condition has its limit, and the printer knows which is his",
+    measured={"ink_max_percent": "the most ink that holds over 1 mm², all printing inks together",
+              "area_mm2": "how much of the worst page is over the limit", **LEFT_OUT},
+    required={"maximum_percent": "most ink in total", "area_mm2": "how much of a page may be over it"},
+)  # fmt: skip
+def ink_total(measurements: Measurements, color: ColorAsked) -> Iterator[Outcome]:
+    """No more ink lies on the paper in one place than it can take.
+
+    Why: too much ink does not dry. It sets off on the next sheet, smears in folding, sticks in the pile, and dark parts of
+    pictures fill in.
+    Remedy: convert pictures with the printer's profile, whose limit it keeps; mix rich blacks within the limit.
+    Knows: all printing inks of every spot of the page and its bleed, overprint and transparency included; finishing inks that
+    the sheet names do not count. Small areas over the limit pass.
+    Cannot know: how the printer's software will convert RGB and Lab colours: they are counted as the file's own printing
+    condition, or else a plain formula, would print them.
+    """
+    limit = color.ink_limit_percent or 0.0
+    over: list[tuple[Page, PlateFacts, float]] = []
+    for item in plates_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            continue
+        page, plates = item
+        area = plates.area_over_mm2(limit * (1 + PERCENT_SLACK))
+        if area > max(color.ink_area_mm2, LEAST_AREA_MM2):
+            over.append((page, plates, area))
+    if over:
+        yield _too_much(over, limit, color.ink_area_mm2)
+
+
+def _too_much(over: list[tuple[Page, PlateFacts, float]], limit: float, allowed_mm2: float) -> Finding:
+    numbers = tuple(page.number for page, _, _ in over)
+    worst, _, area = max(over, key=lambda one: one[2])
+    known = [page.ink_max_percent for page, _, _ in over if not isinstance(page.ink_max_percent, Unmeasured)]
+    most = max(known, default=limit)
+    many = f" On page {worst.number}, the worst, it is {number(area, 0)} mm²." if len(numbers) > 1 else ""
+    where = f"On {'page' if len(numbers) == 1 else 'pages'} {page_list(numbers)}"
+    much = f"{number(area, 0)} mm²" if len(numbers) == 1 else f"more than {number(allowed_mm2, 0)} mm² each"
+    peak = f" (up to {number(most, 0)} %)" if most > limit else ""
+    return Finding(
+        message=f"{where} {much} carry more ink than {number(limit, 0)} % in total{peak}; the printer takes at most "
+        f"{number(limit, 0)} %.{many}",
+        remedy="Convert the pictures to CMYK with the printer's profile, which keeps the limit, and mix blacks and dark colours "
+        f"with at most {number(limit, 0)} % of all inks together; then export again.",
+        measured={"ink_max_percent": most, "area_mm2": round(area, 1)},
+        required={"maximum_percent": limit, "area_mm2": allowed_mm2},
+        pages=numbers,
+        places=tuple(Place(page.number, box) for page, plates, _ in over for box in _places(plates, limit)),
+    )
+
+
+def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
+    """Over this limit; where measuring was asked about others, what is over a higher one, or at least the worst place."""
+    known = [one for one in plates.heavy_ink if one.limit_percent >= limit]
+    if known:
+        yield from min(known, key=lambda one: one.limit_percent).boxes_mm
+    elif plates.ink_max_box_mm is not None:
+        yield plates.ink_max_box_mm
+
+
+@rule(
+    "ink.empty-plate",
+    asks=always,
+    asked_by="always",
+    level="should",
+    source="ISO 32000-2:2020, 8.6.6.4 and 8.6.6.5 (Separation, DeviceN); that an empty plate is a mistake is common practice",
+    measured={"inks": "spot inks whose plate is empty on every page, as the file spells them", **LEFT_OUT},
+    required={"empty": "false: something prints in every spot ink"},
+)
+def ink_empty_plate(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+    """Something prints on the plate of every spot ink.
+
+    Why: a plate is made, charged and washed up for nothing; or what should print in that ink is white, covered up or missing.
+    Remedy: find the objects in that swatch and mend them, or delete them and the swatch.
+    Knows: the spot inks of objects on the pages, and that nothing of them lands inside the bleed.
+    Cannot know: swatches that no object uses; they make no plate.
+    """
+    empty: dict[str, list[Page]] = {}
+    prints: set[str] = set()
+    unknown = False
+    for item in plates_of(measurements):
+        if isinstance(item, NotMeasured):
+            yield item
+            unknown = True
+            continue
+        page, plates = item
+        for one in plates.inks:
+            if not one.empty:
+                prints.add(one.ink)
+            elif one.ink not in PROCESS_INKS:
+                empty.setdefault(one.ink, []).append(page)
+    inks = sorted(empty.keys() - prints)
+    if inks and not unknown:
+        yield _nothing_prints(inks, empty)
+
+
+def _nothing_prints(inks: list[str], empty: dict[str, list[Page]]) -> Finding:
+    pages = {page.number: page for ink in inks for page in empty[ink]}
+    numbers = tuple(sorted(pages))
+    names = first_few([quoted(one) for one in inks])
+    verb = "is used, but its plate is" if len(inks) == 1 else "are used, but their plates are"
+    return Finding(
+        message=f"{pages_phrase(numbers)}: {counted(len(inks), 'spot ink')} ({names}) {verb} empty: nothing prints in "
+        f"{'it' if len(inks) == 1 else 'them'} inside the bleed.",
+        remedy="Look for objects in this swatch that are white, at 0 %, covered up or outside the page; mend them, or delete "
+        "them and the swatch.",
+        measured={"inks": inks},
+        required={"empty": False},
+        pages=numbers,
+        places=tuple(
+            Place(page.number, box)
+            for page in pages.values()
+            if not isinstance(page.content, Unmeasured)
+            for use in page.content.spots
+            if use.ink in inks
+            for box in use.boxes_mm
+        ),
+    )
