@@ -12,12 +12,14 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pikepdf
+import pymupdf
 from PIL import Image
+from pymupdf import mupdf
 
 from service.pdf.geometry import Box
 from service.pdf.inks_needed import inks_of
 from service.pdf.measure import measure
-from service.pdf.measurements import Content, Unmeasured
+from service.pdf.measurements import Content, Page, Unmeasured
 from service.pdf.plates.inks import process_by_formula
 from service.pdf.plates.separation import PageToSeparate, Plates, separate
 from service.pdf.resources import Shared
@@ -32,21 +34,24 @@ def our_plates(data: bytes, folder: Path, ppi: float = PPI) -> Plates:
     path.write_bytes(data)
     pages = measure(path).pages
     assert not isinstance(pages, Unmeasured), pages
-    content = pages[0].content
-    assert isinstance(content, Content), content
+    return plates_of(data, pages[0], ppi)
+
+
+def plates_of(data: bytes, page: Page, ppi: float = PPI) -> Plates:
+    """The same for a page that has been measured."""
+    assert isinstance(page.content, Content), page.content
     with pikepdf.open(io.BytesIO(data)) as pdf:
-        page = pdf.pages[0].obj
-        media = Box.of_corners(*(float(one) for one in page.MediaBox))
-        asked = PageToSeparate(
-            page, media, pages[0].boxes_mm.media, pages[0].rotation, pages[0].user_unit, inks_of(content)
-        )  # fmt: skip
+        first = pdf.pages[0].obj
+        media = Box.of_corners(*(float(one) for one in first.MediaBox))
+        asked = PageToSeparate(first, media, page.boxes_mm.media, page.rotation, page.user_unit, inks_of(page.content))
         return separate(pdf, asked, Shared(pdf), process_by_formula, ppi)
 
 
-def ghostscript_plates(program: str, data: bytes, folder: Path) -> dict[str, Plate]:
-    """Ghostscript's tiffsep at eight times the resolution, averaged down: one plate for each ink of page 1."""
+def ghostscript_plates(program: str, data: bytes, folder: Path, finer: int = 8) -> dict[str, Plate]:
+    """Ghostscript's tiffsep at `finer` times the resolution, averaged down: one plate for each ink of page 1."""
     (folder / "gs.pdf").write_bytes(data)
-    options = ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", f"-r{8 * PPI}", "-dDownScaleFactor=8", "-dLastPage=1"]
+    options = ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-dLastPage=1"]
+    options += [f"-r{finer * PPI}", f"-dDownScaleFactor={finer}"]
     command = [program, *options, f"-sOutputFile={folder / 'plate.tif'}", str(folder / "gs.pdf")]
     subprocess.run(command, capture_output=True, check=True, timeout=120)
     plates: dict[str, Plate] = {}
@@ -57,6 +62,22 @@ def ghostscript_plates(program: str, data: bytes, folder: Path) -> dict[str, Pla
             plates[name[1]] = 255 - np.asarray(image.convert("L"))
         path.unlink()
     return plates
+
+
+def mupdf_plates(data: bytes) -> dict[str, Plate]:
+    """MuPDF's rendering of page 1 to CMYK with every spot as a channel of its own (PyMuPDF's low-level bindings)."""
+    with pymupdf.open(stream=data, filetype="pdf") as document:
+        page = mupdf.FzPage(document[0].this)
+        spots = mupdf.fz_page_separations(page)
+        names = []
+        for at in range(spots.fz_count_separations() if spots.m_internal else 0):
+            names.append(spots.fz_separation_name(at))
+            spots.fz_set_separation_behavior(at, mupdf.FZ_SEPARATION_SPOT)
+        scale = mupdf.fz_scale(PPI / 72, PPI / 72)
+        pixmap = mupdf.fz_new_pixmap_from_page_with_separations(page, scale, mupdf.fz_device_cmyk(), spots, 0)
+        samples = np.frombuffer(bytes(mupdf.fz_pixmap_samples_memoryview(pixmap)), np.uint8)
+        channels = samples.reshape(pixmap.h(), pixmap.stride())[:, : pixmap.w() * pixmap.n()].reshape(pixmap.h(), pixmap.w(), -1)
+        return {name: channels[:, :, at] for at, name in enumerate(("Cyan", "Magenta", "Yellow", "Black", *names))}
 
 
 @dataclass(frozen=True)
