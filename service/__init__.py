@@ -22,7 +22,20 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from flask import Flask
     from flask.json.provider import DefaultJSONProvider
 
-    from service.api import checks, headers, plates, rules, spec_json_schema, spec_matches, spec_readings, specs, system
+    from service.api import (
+        checks,
+        dummies,
+        headers,
+        plates,
+        previews,
+        rules,
+        single_pages,
+        spec_json_schema,
+        spec_matches,
+        spec_readings,
+        specs,
+        system,
+    )
     from service.api.openapi import make_api
     from service.settings import read_settings
     from service.wiring import make_parts
@@ -38,7 +51,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     app.before_request(parts.housekeeping.start)
     api = make_api(app)
-    for room in (spec_json_schema, spec_matches, spec_readings, specs, checks, plates, rules, system):
+    for room in (spec_json_schema, spec_matches, spec_readings, specs, checks, plates, previews, dummies, single_pages, rules, system):
         api.register_blueprint(room.blueprint)
     app.register_blueprint(system.pages)
     return app

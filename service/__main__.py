@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 CONFORMS, DOES_NOT_CONFORM, NOT_CHECKED = 0, 1, 2
@@ -62,10 +62,23 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
     check.set_defaults(run=_check)
 
-    plates = commands.add_parser(
-        "plates",
-        help="the ink plates of a page as pictures",
-        description="Writes one grey PNG for each ink of a page, and a map of total ink. Exit code: 0 written, 2 cannot be made.",
+    _add_plates(commands.add_parser("plates", help="the ink plates of a page as pictures"))
+    _add_single_pages(
+        commands.add_parser("single-pages", help="cut spreads into single pages, and write the boxes that are missing")
+    )
+    _add_preview(commands.add_parser("preview", help="a light PDF for the client's mail and screen"))
+    _add_dummy(commands.add_parser("dummy", help="a booklet, leaflet or cover to print, fold and staple on a desk"))
+    _add_sheets(commands.add_parser("sheets", help="list, show, test, match and read spec sheets"))
+
+    rules = commands.add_parser("rules", help="list what is judged", description="Every rule: what breaks it, why, what to do.")
+    rules.add_argument("--json", action="store_true", help="as JSON")
+    rules.set_defaults(run=_rules)
+    return parser
+
+
+def _add_plates(plates: argparse.ArgumentParser) -> None:
+    plates.description = (
+        "Writes one grey PNG for each ink of a page, and a map of total ink. Exit code: 0 written, 2 cannot be made."
     )
     plates.add_argument("file", type=Path, metavar="FILE", help="a PDF")
     plates.add_argument("--page", type=_from_1, default=1, help="which page, from 1 (default: 1)")
@@ -76,12 +89,63 @@ def _parser() -> argparse.ArgumentParser:
     )
     plates.set_defaults(run=_plates)
 
-    _add_sheets(commands.add_parser("sheets", help="list, show, test, match and read spec sheets"))
 
-    rules = commands.add_parser("rules", help="list what is judged", description="Every rule: what breaks it, why, what to do.")
-    rules.add_argument("--json", action="store_true", help="as JSON")
-    rules.set_defaults(run=_rules)
-    return parser
+def _add_single_pages(single: argparse.ArgumentParser) -> None:
+    single.description = (
+        "Writes the PDF as single pages: spreads cut in two, TrimBox and BleedBox where they are missing; what is painted stays "
+        "as it is. Exit code: 0 written, 2 cannot be made."
+    )
+    single.add_argument("file", type=Path, metavar="FILE", help="a PDF")
+    single.add_argument("-o", "--out", type=Path, required=True, metavar="OUT", help="the PDF to write")
+    single.add_argument("--spec", metavar="ID_OR_FILE", help="the product's sheet: the size of its single page and its bleed")
+    single.add_argument(
+        "--spreads", metavar="PAGES", help="which pages are spreads: all, none, or such as 2-6 (default: by size)"
+    )
+    single.set_defaults(run=_single_pages)
+
+
+def _add_preview(preview: argparse.ArgumentParser) -> None:
+    preview.description = (
+        "Writes a light PDF: pages cut to the trim, light pictures in sRGB, text kept. It is not for printing. "
+        "Exit code: 0 written, 2 cannot be made."
+    )
+    preview.add_argument("file", type=Path, metavar="FILE", help="a PDF")
+    preview.add_argument("-o", "--out", type=Path, required=True, metavar="OUT", help="the PDF to write")
+    preview.add_argument("--spec", metavar="ID_OR_FILE", help="the product's sheet: pages of bound work stand side by side")
+    preview.add_argument(
+        "--arrangement", choices=("spreads", "singles"), help="facing pages side by side, or alone (default: by the sheet)"
+    )
+    preview.add_argument("--pages", metavar="PAGES", help="such as 1-4,9-12 (default: all)")
+    preview.add_argument("--ppi", type=_within(36, 300), default=110, help="of pictures as placed, 36 to 300 (default: 110)")
+    preview.add_argument("--quality", type=_within(20, 95), default=60, help="of JPEG pictures, 20 to 95 (default: 60)")
+    preview.add_argument("--maximum-size", metavar="SIZE", help="such as 600kB: pictures are made coarser until it fits")
+    preview.add_argument("--watermark", default="", metavar="WORDS", help="across every page, such as 'For approval'")
+    preview.set_defaults(run=_preview)
+
+
+def _add_dummy(dummy: argparse.ArgumentParser) -> None:
+    dummy.description = "Writes a PDF with front and back of each sheet in turn. Exit code: 0 written, 2 cannot be made."
+    dummy.add_argument("file", type=Path, metavar="FILE", help="a PDF")
+    dummy.add_argument("-o", "--out", type=Path, required=True, metavar="OUT", help="the PDF to write")
+    dummy.add_argument("--spec", metavar="ID_OR_FILE", help="the product's sheet: its folds, its spine, its size of page")
+    dummy.add_argument("--paper", choices=("A4", "A3", "Letter", "Tabloid"), help="default: A4, or Letter by the sheet's regions")
+    dummy.add_argument(
+        "--flip", choices=("short", "long"), default="short", help="edge about which the printer turns the paper (default: short)"
+    )
+    dummy.add_argument(
+        "--blanks",
+        choices=("end", "before-last", "after-first"),
+        default="end",
+        help="where blank pages go that make the count a multiple of four (default: end)",
+    )
+    dummy.add_argument(
+        "--caliper-mm",
+        type=_caliper,
+        default=0.0,
+        metavar="MM",
+        help="thickness of a leaf: inner pages move towards the fold by it",
+    )
+    dummy.set_defaults(run=_dummy)
 
 
 def _add_sheets(sheets: argparse.ArgumentParser) -> None:
@@ -122,6 +186,25 @@ def _from_1(text: str) -> int:
     return int(text)
 
 
+def _caliper(text: str) -> float:
+    try:
+        caliper = float(text)
+    except ValueError:
+        caliper = -1.0
+    if not 0 <= caliper <= 1:
+        raise argparse.ArgumentTypeError("write the thickness of a leaf in millimetres, 0 to 1, such as 0.11")
+    return caliper
+
+
+def _within(least: int, most: int) -> Callable[[str], int]:
+    def read(text: str) -> int:
+        if not text.isdecimal() or not least <= int(text) <= most:
+            raise argparse.ArgumentTypeError(f"write a whole number from {least} to {most}")
+        return int(text)
+
+    return read
+
+
 def _ppi(text: str) -> int:
     if not text.isdecimal() or not 10 <= int(text) <= 300:
         raise argparse.ArgumentTypeError("write a whole number from 10 to 300")
@@ -157,6 +240,27 @@ def _plates(asked: argparse.Namespace) -> int:
     from service.cli.plates import write_plates
 
     return write_plates(asked.file, asked.page, asked.out, ppi=asked.ppi, area=asked.area)
+
+
+def _single_pages(asked: argparse.Namespace) -> int:
+    from service.cli.single_pages import write_single_pages
+
+    return write_single_pages(asked.file, asked.out, spec=asked.spec, spreads=asked.spreads)
+
+
+def _preview(asked: argparse.Namespace) -> int:
+    from service.cli.previews import PreviewWishes, write_preview
+
+    wishes = PreviewWishes(asked.arrangement, asked.pages, asked.ppi, asked.quality, asked.maximum_size, asked.watermark)
+    return write_preview(asked.file, asked.out, spec=asked.spec, wishes=wishes)
+
+
+def _dummy(asked: argparse.Namespace) -> int:
+    from service.cli.dummies import write_dummy
+    from service.proofs.dummy_plan import DummyWishes
+
+    wishes = DummyWishes(asked.paper, asked.flip, asked.blanks, asked.caliper_mm)
+    return write_dummy(asked.file, asked.out, spec=asked.spec, wishes=wishes)
 
 
 def _sheets_list(asked: argparse.Namespace) -> int:

@@ -21,7 +21,7 @@ import requests
 from service.demo.run import running_service
 from service.settings import table
 from service.sheets.catalogue import stored_sheets
-from tests.build import page
+from tests.build import document, page
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -45,8 +45,10 @@ def address() -> Iterator[str]:
 
 @pytest.fixture
 def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder with a card.pdf in it, and `print-spec` on the path."""
+    """A folder with a card.pdf and two brochures in it, and `print-spec` on the path."""
     page(85, 55, bleed=0).fill(cyan=0.5).save(tmp_path / "card.pdf")
+    document(*(page(148, 210).fill(cyan=0.5) for _ in range(8))).save(tmp_path / "brochure.pdf")
+    document(page(148, 210), page(296, 210).fill(cyan=0.5), page(148, 210)).save(tmp_path / "spreads.pdf")
     tools = tmp_path / "bin"
     tools.mkdir()
     command = tools / "print-spec"

@@ -32,7 +32,13 @@ def check_answer(row: CheckRow) -> dict[str, Any]:
         "findings": [finding_answer(one) for one in judgement.findings] if judgement else [],
         "rules": [rule_answer(one) for one in judgement.rules] if judgement else [],
         "measurements": measurement_answer(measurements_from_json(row.measurements)) if finished and row.measurements else None,
-        "links": {"self": f"/v1/checks/{row.id}", "plates": f"/v1/checks/{row.id}/pages/{{page}}/plates" if finished else None},
+        "links": {
+            "self": f"/v1/checks/{row.id}",
+            "plates": f"/v1/checks/{row.id}/pages/{{page}}/plates" if finished else None,
+            "preview": f"/v1/checks/{row.id}/preview" if finished else None,
+            "dummy": f"/v1/checks/{row.id}/dummy" if finished else None,
+            "single_pages": f"/v1/checks/{row.id}/single-pages" if finished else None,
+        },
     }
 
 

@@ -118,6 +118,12 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
         "put it right in the layout, export again and send the new PDF.",
     ),
+    "proof-not-made": ProblemKind(
+        422,
+        "This PDF cannot be made of the file",
+        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
+        "put it right in the layout, export again and send the new PDF.",
+    ),
     "if-match-missing": ProblemKind(
         428,
         "It is not said which revision is to be replaced",

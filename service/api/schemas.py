@@ -308,6 +308,9 @@ class LinksFacts(Answer):
     plates = fields.String(
         **or_null("A page's ink plates, as a URI template (RFC 6570): write the page's number for {page}. Null until finished.")
     )
+    preview = fields.String(**or_null("A light PDF for the client's mail and screen. Null until finished."))
+    dummy = fields.String(**or_null("A dummy to print, fold and staple on a desk (PDF). Null until finished."))
+    single_pages = fields.String(**or_null("The file as single pages (PDF): spreads cut, boxes written. Null until finished."))
 
 
 class CheckAnswer(Answer):

@@ -9,20 +9,21 @@ from pathlib import Path
 from service.cli import telling
 from service.cli.asked_files import NotRead, asking_about
 from service.jobs.drawing_child import DrawingTask
-from service.pdf.measurements import Page, Unmeasured
+from service.pdf.measurements import Page, Question, Unmeasured
 
 NOT_MADE = 2
+_NOTHING_ASKED = Question()
 
 Plan = Callable[[Sequence[Page]], tuple[object, Sequence[str]] | Unmeasured]
 """From the measured pages: what is to be drawn, and sentences that say what was changed."""
 
 
-def write_pdf(file: Path, out: Path, *, draw: str, plan: Plan) -> int:
+def write_pdf(file: Path, out: Path, *, draw: str, plan: Plan, question: Question = _NOTHING_ASKED) -> int:
     """0 where `out` was written, 2 where it cannot be made; the reason goes to stderr."""
     console = telling.console(stderr=True)
     try:
         with asking_about(file) as (asking, path), console.status(f"Measuring {file.name}") as status:
-            pages = asking.everything(path).pages
+            pages = asking.everything(path, question).pages
             planned = pages if isinstance(pages, Unmeasured) else plan(pages)
             if isinstance(planned, Unmeasured):
                 raise NotRead(planned.why)

@@ -12,11 +12,12 @@ from service.jobs.drawing import draw
 from service.jobs.drawing_child import DrawingTask
 from service.jobs.queue import QueueFull
 from service.jobs.sandbox import run
-from service.pdf.measurements import Measurements, Unmeasured
+from service.pdf.measurements import Measurements, Question, Unmeasured
 from service.sheets.model import SpecSheet
 
 SIZES = "service.pdf.sizes:measure_sizes"
 """Measures the pages' boxes alone."""
+_NOTHING_ASKED = Question()
 
 
 class Asking:
@@ -28,18 +29,18 @@ class Asking:
         """The pages' sizes. Raises `QueueFull` where too many are asking, `SandboxBroken` or OSError for our own faults."""
         return self._ask(pdf, SIZES if self._measure == Task.measure else self._measure)
 
-    def everything(self, pdf: Path) -> Measurements:
+    def everything(self, pdf: Path, question: Question = _NOTHING_ASKED) -> Measurements:
         """As a check measures. Raises as `sizes`."""
-        return self._ask(pdf, self._measure)
+        return self._ask(pdf, self._measure, question)
 
     def drawn(self, task: DrawingTask) -> bytes | Unmeasured:
         """What is asked to be drawn, or why it cannot be had of this file. Raises as `sizes`."""
         with self._turn():
             return draw(task, self._limits)
 
-    def _ask(self, pdf: Path, measure: str) -> Measurements:
+    def _ask(self, pdf: Path, measure: str, question: Question = _NOTHING_ASKED) -> Measurements:
         with self._turn():
-            return run(Task(sheet=SpecSheet(), pdf=pdf, measure=measure), self._limits).measurements
+            return run(Task(sheet=SpecSheet(), question=question, pdf=pdf, measure=measure), self._limits).measurements
 
     @contextmanager
     def _turn(self) -> Iterator[None]:

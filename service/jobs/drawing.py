@@ -14,16 +14,18 @@ from service.jobs.sandbox import error_told, listen_to
 from service.pdf.measurements import Failure, Unmeasured
 
 MOST_DRAWN_BYTES = 60 * 2**20
-"""Within what a child may say at all. A plate of 30 million pixels of noise has 30 MB."""
+"""A plate of 30 million pixels of noise has 30 MB."""
+MOST_ADDED_BYTES = 8 * 2**20
+"""A PDF that is made of a larger file may be as large as that file, and so much larger."""
 _LONGEST_LINE = 2**17
 _LONGEST_WHY = 1000
 
 
 def draw(task: DrawingTask, limits: Limits) -> bytes | Unmeasured:
     """The bytes, or why they cannot be had of this file. Raises `SandboxBroken` or OSError for our own faults."""
-    task.pdf.stat()  # a file that is gone is told apart from one that cannot be drawn
-    said = _SaidOfDrawing()
-    failure = listen_to(main, task, limits, said, lambda: False)
+    size_bytes = task.pdf.stat().st_size  # a file that is gone is told apart from one that cannot be drawn
+    said = _SaidOfDrawing(max(MOST_DRAWN_BYTES, size_bytes + MOST_ADDED_BYTES))
+    failure = listen_to(main, task, limits, said, lambda: False, most_bytes=said.most_bytes + 2 * _LONGEST_LINE)
     if failure is not None:
         return Unmeasured(failure.why)
     assert said.drawn is not None, "a drawing that was not made has a reason"
@@ -32,6 +34,7 @@ def draw(task: DrawingTask, limits: Limits) -> bytes | Unmeasured:
 
 @dataclass
 class _SaidOfDrawing:
+    most_bytes: int
     ready: bool = False
     failure: Failure | None = None
     drawn: bytes | Unmeasured | None = None
@@ -60,7 +63,7 @@ class _SaidOfDrawing:
     def _understand(self, kind: bytes, text: bytes) -> None:
         if kind == b"R":
             self.ready = True
-        elif kind == b"B" and text.isdigit() and len(text) < 12 and 0 < int(text) <= MOST_DRAWN_BYTES:
+        elif kind == b"B" and text.isdigit() and len(text) < 12 and 0 < int(text) <= self.most_bytes:
             self._length = int(text)
         elif kind == b"N":
             self.drawn = Unmeasured(_reason(json.loads(text)))

@@ -33,7 +33,7 @@ from service.rules.judge import Judgement, judge
 log = logging.getLogger(__name__)
 
 MOST_BYTES = 64 * 2**20
-"""All that a child may say. 300 pages of 45 lines of text make 6 MB of measurements (measured)."""
+"""All that a child may say of a check. 300 pages of 45 lines of text make 6 MB of measurements (measured)."""
 _LOOK_EVERY_SECONDS = 0.2
 
 _PROCESSES = threading.Lock()
@@ -96,7 +96,13 @@ def warm() -> None:
     """Start the fork server now, so that the first check need not wait for it."""
     # '__main__' is not preloaded: what started the service is not needed for measuring.
     multiprocessing.get_context("forkserver").set_forkserver_preload(
-        ["service.jobs.child", "service.jobs.drawing_child", "service.jobs.preloaded", "service.proofs.plates"]
+        [
+            "service.jobs.child",
+            "service.jobs.drawing_child",
+            "service.jobs.preloaded",
+            "service.proofs.plates",
+            "service.proofs.dummy",
+        ]
     )
     forkserver.ensure_running()
 
@@ -114,11 +120,16 @@ def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stoppe
 
 
 def listen_to(
-    main: Callable[[Any, Limits, Connection], None], task: object, limits: Limits, said: Said, stopped: Callable[[], bool]
+    main: Callable[[Any, Limits, Connection], None],
+    task: object,
+    limits: Limits,
+    said: Said,
+    stopped: Callable[[], bool],
+    most_bytes: int = MOST_BYTES,
 ) -> Failure | None:
     """Run `main(task, limits, pipe)` in a child until it has said all; why it has not, where it has not. Raises as `run`."""
     with _child(main, task, limits) as (process, pipe):
-        why = _listen(pipe, said, time.monotonic() + limits.seconds, stopped)
+        why = _listen(pipe, said, time.monotonic() + limits.seconds, stopped, most_bytes)
         # A child that has said all is ended without waiting for it to tidy up.
         exit_code = None if said.complete else _exit_code(process)
     if not said.ready and why is None:
@@ -169,7 +180,7 @@ def _end(process: ForkServerProcess, pid: int) -> None:
         process.close()
 
 
-def _listen(pipe: Connection, said: Said, deadline: float, stopped: Callable[[], bool]) -> Failure | None:
+def _listen(pipe: Connection, said: Said, deadline: float, stopped: Callable[[], bool], most_bytes: int) -> Failure | None:
     """Take in what the child says until it is done; why it had to be stopped, where it had to."""
     poll = select.poll()
     poll.register(pipe.fileno(), select.POLLIN)
@@ -186,7 +197,7 @@ def _listen(pipe: Connection, said: Said, deadline: float, stopped: Callable[[],
         received += len(chunk)
         if not chunk:
             return None
-        if received > MOST_BYTES:
+        if received > most_bytes:
             return Failure("limits", "There is more in this file than one check can report.")
         try:
             said.hear(chunk)

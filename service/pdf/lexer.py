@@ -18,6 +18,7 @@ from collections.abc import Callable, Iterator
 Operand = object
 SEGMENTS = b"(segments)"
 INLINE_IMAGE = b"(inline image)"
+RUN = b"(run)"
 MOST_OPERANDS = 100_000
 """Far beyond any operator; character maps list thousands of entries before theirs."""
 DEEPEST_NESTING = 32
@@ -41,10 +42,15 @@ _SEGMENTS = re.compile(
 _PASSED_OVER = rb"m|l|c|v|y|h|re|w|J|j|M|i|n|W\*?|BT|ET|T[dDmczLsw]|T\*"
 PATHS_AND_PLACES = re.compile(_SPACE + rb"*+(?:(?:" + _NUMBER + _SPACE + rb"++)*+(?:" + _PASSED_OVER + rb")" + _SPACE + rb"++)++")
 """Operators that neither paint nor set a colour: for `skip`."""
-PATHS_AND_PAINTING = re.compile(
-    _SPACE + rb"*+(?:(?:" + _NUMBER + _SPACE + rb"++)*+(?:" + _PASSED_OVER + rb"|[fBb]\*?|[FSs])" + _SPACE + rb"++)++"
+PATHS_AND_COLORS = re.compile(
+    _SPACE + rb"*+(?:(?:" + _NUMBER + _SPACE + rb"++)*+(?:" + _PASSED_OVER + rb"|[fBb]\*?|[FSskKgG]|rg|RG)" + _SPACE + rb"++)++"
 )
-"""The same with those that fill and stroke paths."""
+"""The same with those that fill and stroke paths, and those that set device colours."""
+DEVICE_COLORS = re.compile(
+    rb"(\A|(?<=[A-Za-z*]))(" + _SPACE + rb"*+)((?:" + _NUMBER + _SPACE + rb"++)++)([kKgG]|rg|RG)(?=" + _SPACE + rb")"
+)
+"""In such a run: 2 the blanks before each colour, 3 its operands, 4 its operator. It starts behind an operator only, so that
+the numbers of paths are looked at once."""
 _STRING_STOP = re.compile(rb"[()\\\r]")
 _NAME_ESCAPE = re.compile(rb"#([\dA-Fa-f]{2})")
 _ESCAPES = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
@@ -67,16 +73,19 @@ def located_operations(
 ) -> Iterator[tuple[bytes, bytes | list[Operand], int, int]]:
     """The same with the places before the operands and behind the operator.
 
-    `skip` gives, before each operation, a pattern of operators to pass over: what it matches is not told.
+    `skip` gives, before each operation, a pattern of operators that need no look of their own: what it matches comes in one
+    piece, as the operator `RUN` with raw bytes that still hold their letters.
     """
     position = start = 0
     pending: list[Operand] = []
     match = _TOKEN.match
     while True:
         if not pending:
+            start = position
             if skip is not None and (passed := skip().match(data, position)):
                 position = passed.end()
-            start = position
+                yield RUN, passed[0], start, position
+                start = position
         found = match(data, position)
         if not found:
             return

@@ -14,10 +14,11 @@ from typing import Generic, Literal, TypeVar
 
 from service.pdf.document_facts import NOT_LOOKED_AT, Document, Encryption, Failure, FailureKind, Unmeasured
 from service.pdf.geometry import Box
-from service.pdf.plate_records import EdgeStop, HeavyInk, InkCoverage, PlateFacts
+from service.pdf.plate_records import EdgeStop, FinishingPlate, HeavyInk, InkCoverage, InkMap, PlateFacts
 
 __all__ = [
-    "Document", "EdgeStop", "Encryption", "Failure", "FailureKind", "HeavyInk", "InkCoverage", "PlateFacts", "Unmeasured",
+    "Document", "EdgeStop", "Encryption", "Failure", "FailureKind", "FinishingPlate", "HeavyInk", "InkCoverage", "InkMap",
+    "PlateFacts", "Unmeasured",
 ]  # fmt: skip
 """Taken over from `document_facts` and `plate_records`; everything defined here is public too."""
 

@@ -51,6 +51,15 @@ def test_a_child_holds_nothing_open_but_its_end_of_the_pipe(card: Path) -> None:
     assert [one.split(":")[0] for one in leads_to.values() if not one.startswith("/proc/")] == ["pipe"]
 
 
+@pytest.mark.parametrize(("added", "comes"), [(2**20, True), (1, False)])
+def test_what_is_drawn_may_be_about_as_large_as_the_file_where_that_is_large(
+    added: int, comes: bool, card: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("service.jobs.drawing.MOST_DRAWN_BYTES", 1000)
+    monkeypatch.setattr("service.jobs.drawing.MOST_ADDED_BYTES", added)
+    assert isinstance(drawn("draws", card), bytes) is comes
+
+
 @pytest.mark.parametrize(
     "name",
     [

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.pdf.lexer import INLINE_IMAGE, SEGMENTS, Name, numbers, operations
+from service.pdf.lexer import DEVICE_COLORS, INLINE_IMAGE, PATHS_AND_COLORS, SEGMENTS, Name, numbers, operations
 
 
 def cut(data: bytes) -> list[tuple[bytes, Any]]:
@@ -90,3 +90,17 @@ def test_every_number_comes_back(values: list[int]) -> None:
 def test_nesting_without_end_stops() -> None:
     assert list(operations(b"[" * 10_000 + b"1 w")) is not None
     assert cut(b"(" * 5_000) == []
+
+
+@pytest.mark.parametrize("blank", [b" ", b"\n", b"\r\n", b"  \t "])
+def test_runs_of_paths_and_colours_hold_every_colour(blank: bytes) -> None:
+    """Whatever stands between the tokens, and whatever comes first."""
+    words = b"0 0 0 1 k 1 w 1 2 m 3 4 l 5 6 l f 0.5 g 0 G 1 0 0 rg 9 9 5 5 re B* 0 1 0 0 K S W n ".split()
+    run = blank.join(words) + blank
+    matched = PATHS_AND_COLORS.match(run)
+    assert matched
+    assert matched.end() == len(run)
+    found = [(one[3].split(), one[4]) for one in DEVICE_COLORS.finditer(run)]
+    assert found == [
+        ([b"0", b"0", b"0", b"1"], b"k"), ([b"0.5"], b"g"), ([b"0"], b"G"), ([b"1", b"0", b"0"], b"rg"), ([b"0", b"1", b"0", b"0"], b"K"),
+    ]  # fmt: skip

@@ -71,20 +71,21 @@ class Gathered:
         if mark.kind in ("group", "soft mask"):
             self._add_color(mark, visible)
             return
-        on_ink = (paint.white or detail is not None) and self.ground.inked(visible)
+        solid = paint.white or paint.inks == ("Black",)
+        on_ink = solid and self.ground.inked(visible)
         if isinstance(detail, ShownText):
-            self._add_text(mark, detail, True, on_ink)
+            self._add_text(mark, detail, True, on_ink or (not solid and self.ground.inked(visible)))
         elif isinstance(detail, PlacedImage):
             self._add_image(mark, detail, visible)
         else:
-            self._add_vector(mark, visible, on_ink)
+            self._add_vector(mark, visible)
         if paint.family is not None:
             self._add_color(mark, visible)
             if paint.family == "spot":
                 self._add_spot(mark, visible)
         if mark.alpha < 1 or mark.blend_mode != "Normal" or mark.masked or isinstance(detail, PlacedImage):
             self._add_transparency(mark, visible)
-        if on_ink and (paint.white or paint.inks == ("Black",)):
+        if on_ink:
             self._add_overprint(mark, visible)
         if mark.kind in ("fill", "image", "shading") and not white_vanishes(mark):
             self.ground.paint(visible, inked=not paint.white)
@@ -133,10 +134,10 @@ class Gathered:
         else:
             self.runs.append(run)
 
-    def _add_vector(self, mark: Mark, visible: Box, on_ink: bool) -> None:
+    def _add_vector(self, mark: Mark, visible: Box) -> None:
         if isinstance(mark.detail, StrokedPath) or is_thin_area(mark):
-            self.lines.add(mark, visible, on_ink, _outside(visible, self.interior))
-            if not mark.paint.white and len(self.marks) < MOST_MARK_LINES:
+            self.lines.add(mark, visible, self.ground.inked(visible), _outside(visible, self.interior))
+            if not mark.paint.white and len(self.marks) < MOST_MARK_LINES and not _inside(mark.box, self.interior):
                 self.marks += [line for line in mark_lines(mark) if _outside(line.box_mm, self.interior)]
         if not mark.paint.white and mark.kind in ("fill", "stroke", "shading"):
             self.areas.add(mark, visible)
@@ -152,8 +153,9 @@ class Gathered:
         if found is None:
             found = self.colors[key] = (Tally(), {})
         found[0].add(visible)
-        if paint.inks:
-            found[1].update(dict.fromkeys(paint.inks))
+        inks = found[1]
+        for ink in paint.inks:
+            inks[ink] = None
 
     def _add_spot(self, mark: Mark, visible: Box) -> None:
         overprints = leaves_ink_below(mark)
@@ -192,7 +194,7 @@ class Gathered:
     def _meet_trim(self, box: Box) -> None:
         """Sides of the trim that the object reaches from inside."""
         interior, trim, meets = self.interior, self.trim, self.meets
-        if interior[0] < box[0] and interior[1] < box[1] and box[2] < interior[2] and box[3] < interior[3]:
+        if _inside(box, interior):
             return
         inside = box.intersection(trim)
         if inside is None or (inside.width <= SLACK_MM and inside.height <= SLACK_MM):
@@ -254,6 +256,10 @@ class _SpotTally(Tally):
 
     def found(self, ink: str, kind: ObjectKind) -> SpotUse:
         return SpotUse(ink, kind, self.least, self.most, self.alone, self.overprints, self.count, tuple(self.boxes))
+
+
+def _inside(box: Box, interior: Box) -> bool:
+    return interior[0] < box[0] and interior[1] < box[1] and box[2] < interior[2] and box[3] < interior[3]
 
 
 def _outside(line: Box, interior: Box) -> bool:

@@ -52,20 +52,38 @@ def is_thin_area(mark: Mark) -> bool:
     return 0 < short <= _THIN_MM and long >= short * _THIN_SHARE
 
 
+class _Crowd:
+    """Small objects of one kind in one square, with their outermost edges."""
+
+    __slots__ = ("count", "inks", "x0", "x1", "y0", "y1")
+
+    def __init__(self) -> None:
+        self.x0 = self.y0 = float("inf")
+        self.x1 = self.y1 = float("-inf")
+        self.inks: dict[str, None] = {}
+        self.count = 0
+
+
 class Areas:
     """Every vector object that leaves ink; crowds of small ones are summed up by squares."""
 
     def __init__(self) -> None:
         self.single: list[Artwork] = []
-        self.crowds: dict[tuple[int, int, ObjectKind], Artwork] = {}
+        self.crowds: dict[tuple[int, int, ObjectKind], _Crowd] = {}
         self.too_many = False
 
     def add(self, mark: Mark, visible: Box) -> None:
         x0, y0, x1, y1 = visible
         if x1 - x0 < CROWD_MM and y1 - y0 < CROWD_MM:
             key = (int((x0 + x1) / 2 // CROWD_MM), int((y0 + y1) / 2 // CROWD_MM), mark.kind)
-            before = self.crowds.get(key)
-            self.crowds[key] = _with(before, visible, mark) if before else Artwork(mark.kind, visible, mark.paint.inks)
+            crowd = self.crowds.get(key)
+            if crowd is None:
+                crowd = self.crowds[key] = _Crowd()
+            crowd.x0, crowd.y0 = min(crowd.x0, x0), min(crowd.y0, y0)
+            crowd.x1, crowd.y1 = max(crowd.x1, x1), max(crowd.y1, y1)
+            crowd.count += 1
+            for ink in mark.paint.inks:
+                crowd.inks[ink] = None
         elif len(self.single) < MOST_OBJECTS:
             self.single.append(Artwork(mark.kind, visible, mark.paint.inks))
         else:
@@ -74,12 +92,11 @@ class Areas:
     def found(self) -> tuple[Artwork, ...] | Unmeasured:
         if self.too_many:
             return Unmeasured(f"The page draws more than {MOST_OBJECTS:,} large vector objects: they are not listed one by one.")
-        return (*self.single, *self.crowds.values())
-
-
-def _with(before: Artwork, box: Box, mark: Mark) -> Artwork:
-    inks = before.inks if set(mark.paint.inks) <= set(before.inks) else tuple(dict.fromkeys(before.inks + mark.paint.inks))
-    return Artwork(before.kind, before.box_mm.union(box), inks, before.count + 1)
+        crowds = [
+            Artwork(kind, Box(one.x0, one.y0, one.x1, one.y1), tuple(one.inks), one.count)
+            for (_, _, kind), one in self.crowds.items()
+        ]
+        return (*self.single, *crowds)
 
 
 def mark_lines(mark: Mark) -> list[MarkLine]:

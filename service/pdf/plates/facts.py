@@ -15,6 +15,7 @@ from service.pdf.geometry import Box
 from service.pdf.ink_names import same_ink
 from service.pdf.measurements import (
     MOST_PLACES,
+    FinishingPlate,
     HeavyInk,
     Image,
     InkCoverage,
@@ -24,6 +25,7 @@ from service.pdf.measurements import (
     Sides,
     Unmeasured,
 )
+from service.pdf.plates.ink_squares import ink_map, tinted_regions
 from service.pdf.plates.reach import INK_FROM, Objects, Reach, reach
 from service.pdf.plates.regions import Region
 from service.pdf.plates.separation import Plates
@@ -126,8 +128,16 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
         ink_max_box_mm=frame.box(most.where, bleeding) if most.where else None,
         heavy_ink=tuple(heavy),
         edge_stops=(),
+        ink_map=ink_map(total, plates),
+        finishing=tuple(_finishing(ink, plates, frame, bleeding) for ink in left_out),
     )
     return most.percent, facts
+
+
+def _finishing(ink: str, plates: Plates, frame: _Frame, bleeding: tuple[slice, slice]) -> FinishingPlate:
+    coverage = plates.coverage[ink]
+    least, regions = tinted_regions(coverage[bleeding], frame.pixel_mm2, MOST_PLACES)
+    return FinishingPlate(ink, ink_map(coverage, plates), least, tuple(frame.box(one, bleeding) for one in regions))
 
 
 def _bleeding(page: Page) -> Box:

@@ -25,7 +25,7 @@ from pikepdf import Dictionary
 
 from service.pdf.color_spaces import GRAY, PATTERN, ColorSpace
 from service.pdf.geometry import IDENTITY, Box, Matrix
-from service.pdf.lexer import PATHS_AND_PAINTING, PATHS_AND_PLACES, Operand, located_operations
+from service.pdf.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, Operand, located_operations
 from service.pdf.plates.inks import InkTable
 from service.pdf.plates.overprint import paints, untouched
 from service.pdf.plates.pictures import Pictures
@@ -158,7 +158,7 @@ class Rewriter:
         state = self.state
         plain = not (state.fill_overprint or state.stroke_overprint or state.blocked or self.frame.base_hidden)
         shown = plain and state.fill_space.family is not None and state.stroke_space.family is not None
-        return PATHS_AND_PAINTING if shown and not any(self.frame.hidden) else PATHS_AND_PLACES
+        return PATHS_AND_COLORS if shown and not any(self.frame.hidden) else PATHS_AND_PLACES
 
     @property
     def hidden(self) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pikepdf
@@ -9,7 +10,7 @@ from pikepdf import Array, Dictionary, Name
 
 from service.pdf.color_spaces import CMYK, GRAY, PATTERN, PROCESS_INKS, RGB, ColorSpace
 from service.pdf.geometry import Matrix
-from service.pdf.lexer import numbers
+from service.pdf.lexer import DEVICE_COLORS, RUN, numbers
 from service.pdf.names import name_text
 from service.pdf.plates.overprint import MixedTreatment
 from service.pdf.plates.rewriting import CannotSeparate, Handler, Operands, Replacement, Rewriter, State, stepped
@@ -72,6 +73,17 @@ def _device_color(rewriter: Rewriter, operator: bytes, operands: Operands, _writ
             known[key] = found
     _set(rewriter.state, stroke, found[0], found[1])
     return found[2]
+
+
+def _run(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
+    """Paths that paint as they are, with device colours between them: only these are replaced, in one sweep."""
+    assert isinstance(operands, bytes)
+
+    def replaced(found: re.Match[bytes]) -> bytes:
+        return found[2] + (_device_color(rewriter, found[4], found[3], b"") or b"")
+
+    content, count = DEVICE_COLORS.subn(replaced, operands)
+    return content if count else None
 
 
 def _set(state: State, stroke: bool, space: ColorSpace, color: tuple[float, ...] | None) -> None:
@@ -289,7 +301,7 @@ def _show(rewriter: Rewriter, _operator: bytes, _operands: Operands, written: by
 
 STATE: dict[bytes, Handler] = {
     b"q": _save, b"Q": _restore, b"cm": _concatenate, b"gs": _graphics_state,
-    **dict.fromkeys(_DEVICE, _device_color),
+    RUN: _run, **dict.fromkeys(_DEVICE, _device_color),
     b"cs": _color_space, b"CS": _color_space, b"sc": _color, b"scn": _color, b"SC": _color, b"SCN": _color,
     **dict.fromkeys(_PAINTING, _paint_path),
     b"Tr": _text_mode, b"Tf": _font, b"Tj": _show, b"TJ": _show, b"'": _show, b'"': _show,

@@ -1,0 +1,34 @@
+"""`print-spec single-pages`: a file's spreads cut into single pages, and the boxes that are missing written."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from service.cli.proof_pdfs import NOT_MADE, write_pdf
+from service.cli.sheets import sheet_named
+from service.jobs.question import question_for
+from service.pdf.measurements import Page, Unmeasured
+from service.proofs.preview_asked import NotUnderstood
+from service.proofs.single_pages_asked import DRAW, SinglePagesAsked, asked_of, changes_of, spreads_named
+from service.rules.spreads import double_pages
+from service.sheets.model import SpecSheet
+
+
+def write_single_pages(file: Path, out: Path, *, spec: str | None, spreads: str | None) -> int:
+    """0 where `out` was written, 2 where it cannot be made; the reason goes to stderr."""
+    sheet = sheet_named(spec) if spec else SpecSheet()
+    if isinstance(sheet, list):
+        print(*sheet, sep="\n", file=sys.stderr)
+        return NOT_MADE
+
+    def plan(pages: Sequence[Page]) -> tuple[SinglePagesAsked, Sequence[str]] | Unmeasured:
+        try:
+            chosen = double_pages(pages, sheet.trim) if spreads is None else spreads_named(spreads, len(pages))
+        except NotUnderstood as error:
+            return Unmeasured(str(error))
+        asked = asked_of(pages, chosen, sheet.bleed.minimum_mm if sheet.bleed else None)
+        return asked, changes_of(asked)
+
+    return write_pdf(file, out, draw=DRAW, plan=plan, question=question_for(sheet))
