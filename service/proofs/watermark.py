@@ -19,6 +19,8 @@ from pikepdf import Array, Dictionary, Name, Stream
 GRAY, OPACITY = 0.25, 0.22
 RIM_OPACITY, RIM_EM = 0.45, 0.02
 """A white rim, so that the words are seen on dark pictures too."""
+_PAINT = "(paint)"
+"""Stands for the painting operator of a glyph."""
 _OF_DIAGONAL, _TALLEST = 0.6, 0.12
 """How much of the diagonal the words span, and how tall they may be at most. Ours, no source."""
 
@@ -48,9 +50,11 @@ def watermark_form(out: pikepdf.Pdf, words: str) -> Watermark:
         glyph = glyphs[names.get(ord(letter), ".notdef")]
         pen.written.append(f"q 1 0 0 1 {x:.0f} 0 cm")
         glyph.draw(pen)
-        pen.written.append("B Q")
+        pen.written.append(_PAINT + " Q")
         x += glyph.width
-    content = f"/G gs {GRAY} g 1 G 1 j {RIM_EM * em:.1f} w {1 / em:.9f} 0 0 {1 / em:.9f} 0 0 cm\n" + "\n".join(pen.written)
+    outlines = "\n".join(pen.written)
+    words_painted = outlines.replace(_PAINT, "S") + "\n" + outlines.replace(_PAINT, "f")  # the rim below, so that it eats nothing
+    content = f"/G gs {GRAY} g 1 G 1 j {RIM_EM * em:.1f} w {1 / em:.9f} 0 0 {1 / em:.9f} 0 0 cm\n" + words_painted
     form = Stream(out, content.encode(), Type=Name.XObject, Subtype=Name.Form)
     form.BBox = Array([-0.2, -0.5, x / em + 0.2, 1.3])
     form.Resources = Dictionary(ExtGState=Dictionary(G=Dictionary(ca=OPACITY, CA=RIM_OPACITY)))

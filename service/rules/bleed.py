@@ -7,8 +7,11 @@ from collections.abc import Iterator
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Measurements, Page, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, pages_of, rule
-from service.rules.wording import listed, millimetres, pages_phrase, verb
+from service.rules.wording import asked_length, listed, millimetres, pages_phrase, verb
 from service.sheets.model import BleedAsked
+
+Short = tuple[tuple[str, float], ...]
+"""Sides whose bleed is too shallow, with their depths in mm."""
 
 
 @rule(
@@ -32,7 +35,7 @@ def bleed_declared(measurements: Measurements, bleed: BleedAsked) -> Iterator[Ou
     Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
     facing page.
     """
-    groups: dict[tuple[tuple[tuple[str, float], ...], bool], list[Page]] = {}
+    groups: dict[tuple[Short, bool], list[Page]] = {}
     for page in pages_of(measurements):
         if isinstance(page, NotMeasured):
             yield page
@@ -40,8 +43,40 @@ def bleed_declared(measurements: Measurements, bleed: BleedAsked) -> Iterator[Ou
         short = tuple((side, round(depth, 1)) for side, depth in page.bleed_mm.items() if depth < bleed.minimum_mm - SLACK_MM)
         if short:
             groups.setdefault((short, _nothing_to_lose(page)), []).append(page)
+    yield from _at_the_spine(groups, bleed.minimum_mm)
     for (short, harmless), pages in groups.items():
         yield _too_shallow(dict(short), harmless, pages, bleed.minimum_mm)
+
+
+def _at_the_spine(groups: dict[tuple[Short, bool], list[Page]], minimum_mm: float) -> Iterator[Finding]:
+    """Facing pages whose inner edges alone are short, left on odd pages and right on even ones: taken out, as one finding."""
+    for short, harmless in list(groups):
+        other = tuple(("right", depth) for _, depth in short), harmless
+        if [side for side, _ in short] != ["left"] or other not in groups:
+            continue
+        odd, even = groups[short, harmless], groups[other]
+        if all(page.number % 2 for page in odd) and not any(page.number % 2 for page in even):
+            del groups[short, harmless], groups[other]
+            yield _inner_edges(short[0][1], harmless, odd, even, minimum_mm)
+
+
+def _inner_edges(depth_mm: float, harmless: bool, odd: list[Page], even: list[Page], minimum_mm: float) -> Finding:
+    pages = sorted([*odd, *even], key=lambda page: page.number)
+    numbers = tuple(page.number for page in pages)
+    found = "no bleed" if depth_mm <= SLACK_MM else f"only {millimetres(depth_mm)} of bleed"
+    return Finding(
+        message=f"{pages_phrase(numbers)} have {found} at the inner edge, where they are bound (left on odd pages, right on even "
+        f"ones); the printer asks for {asked_length(minimum_mm)} on every side.",
+        remedy=f"Set the inside bleed to {asked_length(minimum_mm)} too and export again; or ask the printer whether he needs "
+        "bleed at the spine of this product.",
+        measured={"left_mm": round(odd[0].bleed_mm.left, 2), "right_mm": round(even[0].bleed_mm.right, 2)},
+        required={"minimum_mm": minimum_mm},
+        pages=numbers,
+        places=tuple(
+            Place(page.number, _strip(page.boxes_mm.trim, "left" if page.number % 2 else "right", minimum_mm)) for page in pages
+        ),
+        level="should" if harmless else None,
+    )
 
 
 def _nothing_to_lose(page: Page) -> bool:
@@ -58,16 +93,18 @@ def _too_shallow(short: dict[str, float], harmless: bool, pages: list[Page], min
     if len(short) == 4 and len(depths) == 1:
         depth = depths.pop()
         found = "no bleed" if depth <= SLACK_MM else f"only {millimetres(depth)} of bleed on every side"
+    elif max(depths) <= SLACK_MM:
+        found = f"no bleed at the {listed(short)}"
     else:
         found = f"too little bleed ({listed(f'{side} {millimetres(depth)}' for side, depth in short.items())})"
     aside = "; the artwork touches no edge, so nothing is lost" if harmless else ""
     return Finding(
         message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} {found}; the printer asks for "
-        f"{millimetres(minimum_mm)} on every side{aside}.",
+        f"{asked_length(minimum_mm)} on every side{aside}.",
         remedy="If the paper is to stay white to the edge, leave the artwork as it is; set the document's bleed to "
-        f"{millimetres(minimum_mm)} and export with it."
+        f"{asked_length(minimum_mm)} and export with it."
         if harmless
-        else f"Set the document's bleed to {millimetres(minimum_mm)}, extend background and pictures to its edge, and "
+        else f"Set the document's bleed to {asked_length(minimum_mm)}, extend background and pictures to its edge, and "
         "export with the bleed switched on.",
         measured={f"{side}_mm": round(depth, 2) for side, depth in pages[0].bleed_mm.items() if side in short},
         required={"minimum_mm": minimum_mm},
@@ -119,8 +156,9 @@ def bleed_excess(measurements: Measurements, bleed: BleedAsked) -> Iterator[Outc
         numbers, (first, sides) = tuple(page.number for page in pages), (pages[0], dict(deep))
         yield Finding(
             message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} more bleed than the printer takes "
-            f"({listed(f'{side} {millimetres(depth)}' for side, depth in deep)}); it asks for at most {millimetres(maximum_mm)}.",
-            remedy=f"Set the document's bleed to {millimetres(bleed.minimum_mm or maximum_mm)} on every side and export again.",
+            f"({listed(f'{side} {millimetres(depth)}' for side, depth in deep)}); it asks for at most "
+            f"{asked_length(maximum_mm)}.",
+            remedy=f"Set the document's bleed to {asked_length(bleed.minimum_mm or maximum_mm)} on every side and export again.",
             measured={f"{side}_mm": round(depth, 2) for side, depth in first.bleed_mm.items() if side in sides},
             required={"maximum_mm": maximum_mm},
             pages=numbers,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Measurements, Page, PlateFacts, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, plates_of, rule
-from service.rules.wording import listed, millimetres, page_list
+from service.rules.wording import asked_length, listed, millimetres, page_list
 from service.sheets.model import Block, SpecSheet
 
 MEASURED_WITHIN_MM = 0.2
@@ -91,7 +91,7 @@ def _stopping(short: dict[str, float], pages: list[tuple[Page, PlateFacts]], min
         sides = listed(f"{side} {millimetres(one)}" for side, one in short.items())
         told = f"{where} stops too soon beyond the trim edges ({sides})"
     return Finding(
-        message=f"{told}; the printer asks for {millimetres(minimum_mm)}.",
+        message=f"{told}; the printer asks for {asked_length(minimum_mm)}.",
         remedy="Extend the background and pictures to the bleed edge in your layout, and export again with the document's bleed "
         "switched on.",
         measured={f"{side}_mm": one for side, one in short.items()},

@@ -186,7 +186,8 @@ def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Itera
         takes = "no spot inks" if spots.maximum == 0 else f"at most {counted(spots.maximum, 'spot ink')}"
         yield _Fault(
             names,
-            f"{counted(len(spellings), 'spot ink')} ({_names(names)}); the printer takes {takes}.",
+            f"{counted(len(spellings), 'spot ink')} beside the four process inks ({_names(names)}"
+            f"{_aside_on_spellings(len(spellings), len(names))}); the printer takes {takes}.",
             "Convert the spots that are not printed as such to process colours (CMYK) in the swatches, and export again.",
             {"maximum": spots.maximum},
         )
@@ -211,6 +212,13 @@ def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Itera
                 "Merge the swatches into one, with the name that the printer uses, and export again.",
                 {"one_name_an_ink": True},
             )
+
+
+def _aside_on_spellings(inks: int, names: int) -> str:
+    """More names than inks: some ink is spelled in several ways."""
+    if names == inks:
+        return ""
+    return f": one ink spelled in {names} ways" if inks == 1 else ": some spelled in several ways"
 
 
 def _names(names: Sequence[str]) -> str:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.pdf.geometry import SLACK_MM, Box
-from service.pdf.measurements import Content, Measurements, Unmeasured
+from service.pdf.measurements import Content, InkMap, Measurements, Page, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
-from service.rules.guide_copy import FILLER_WORDS_NEEDED, SPECIMEN_LETTER, filler_words, says_guide_copy
+from service.rules.guide_copy import FILLER_WORDS_NEEDED, SPECIMEN_LETTER, filler_words, holds_filler, says_guide_copy
 from service.rules.text_lines import Line, lines_of
-from service.rules.wording import counted, first_few, listed, page_list, quoted
+from service.rules.wording import counted, first_few, listed, number, page_list, quoted
 from service.sheets.model import Block, KeepClearArea, SpecSheet
+
+OVERHANG_MM = 0.5
+"""Letters may stand out of the bounds of their line that far. Ours, no source."""
 
 MOST_TEXTS = 20
 """How many different texts one finding quotes."""
@@ -39,6 +42,7 @@ def copy_placeholder(measurements: Measurements, sheet: SpecSheet) -> Iterator[O
     read so.
     """
     found: dict[str | None, list[tuple[int, Line]]] = {}
+    notes = {area.name: area.note for area in sheet.keep_clear}
     for item in contents_of(measurements):
         if isinstance(item, NotMeasured):
             yield item
@@ -48,7 +52,7 @@ def copy_placeholder(measurements: Measurements, sheet: SpecSheet) -> Iterator[O
         for area_name, line in _guide_lines(lines_of(content.text_runs), areas):
             found.setdefault(area_name, []).append((page.number, line))
     for area_name, lines in found.items():
-        yield _left_in(area_name, lines)
+        yield _left_in(area_name, lines, notes.get(area_name or ""))
 
 
 def _guide_lines(lines: list[Line], areas: list[KeepClearArea]) -> Iterator[tuple[str | None, Line]]:
@@ -59,7 +63,7 @@ def _guide_lines(lines: list[Line], areas: list[KeepClearArea]) -> Iterator[tupl
         area = next((one.name for one in areas if _stands_in(line, one)), None)
         if (
             says_guide_copy(line.text)
-            or (is_filler and words)
+            or (is_filler and (words or holds_filler(line.text)))
             or (area is not None and SPECIMEN_LETTER.search(line.text.casefold()))
         ):
             yield area, line
@@ -70,7 +74,7 @@ def _stands_in(line: Line, area: KeepClearArea) -> bool:
     return shared is not None and shared.area > 0
 
 
-def _left_in(area_name: str | None, lines: list[tuple[int, Line]]) -> Finding:
+def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | None) -> Finding:
     pages = tuple(sorted({page for page, _ in lines}))
     texts = list(dict.fromkeys(line.text for _, line in lines))
     where = f"{'page' if len(pages) == 1 else 'pages'} {page_list(pages)}"
@@ -85,6 +89,7 @@ def _left_in(area_name: str | None, lines: list[tuple[int, Line]]) -> Finding:
         pages=pages,
         places=tuple(Place(page, line.box_mm) for page, line in lines),
         level="must" if area_name is not None else None,
+        note=note,
     )
 
 
@@ -111,7 +116,8 @@ def _areas_asked(sheet: SpecSheet) -> AreasAsked | None:
     level="must",
     source="common practice, no source; the areas are the printer's (a letter's: DIN 5008)",
     measured={"texts": "the texts that stand in it, the first ones", "lines": "how many lines of text",
-              "pictures": "how many pictures", "shapes": "how many lines and areas of colour", **LEFT_OUT},
+              "pictures": "how many pictures", "shapes": "how many lines and areas of colour",
+              "inked_mm2": "how much of it carries other ink, where there are too many objects to count", **LEFT_OUT},
     required={"keep_clear": "name of the area", "box_mm": "where it lies"},
 )  # fmt: skip
 def copy_keep_clear(measurements: Measurements, asked: AreasAsked) -> Iterator[Outcome]:
@@ -119,8 +125,11 @@ def copy_keep_clear(measurements: Measurements, asked: AreasAsked) -> Iterator[O
 
     Why: addresses, stamps, glue, barcodes and letters need bare paper; ink there cannot be written on, glued or scanned.
     Remedy: move what stands there out of the area, or cut the background out of it.
-    Knows: the bounds of visible text, pictures, lines and areas of colour. Dummy copy in the area is copy.placeholder's.
-    Cannot know: a picture that is white in that part, or a tint so light that the printer lets it pass.
+    Knows: the bounds of visible text, pictures, lines and areas of colour; and from the ink plates, by squares of about 1 mm,
+    whether ink lies in that part of the area: a frame around it, or the white part of a picture, is not in the way. Dummy
+    copy in the area is copy.placeholder's.
+    Cannot know: a tint so light that the printer lets it pass; within a millimetre of the area's edge, and where plates could
+    not be made, bounds alone decide.
     """
     found: dict[int, list[tuple[int, _Inside]]] = {}
     for item in contents_of(measurements):
@@ -129,10 +138,11 @@ def copy_keep_clear(measurements: Measurements, asked: AreasAsked) -> Iterator[O
             continue
         page, content = item
         areas = [(at, area) for at, area in enumerate(asked.areas) if area.pages is None or page.number in area.pages]
-        if areas and isinstance(content.artwork, Unmeasured):
+        maps = _ink_maps(page)
+        if areas and not maps and isinstance(content.artwork, Unmeasured):
             yield NotMeasured(f"Page {page.number}: {content.artwork.why}")
         for at, area in areas:
-            inside = _inside(content, area)
+            inside = _inside(content, area, maps)
             if inside.boxes:
                 found.setdefault(at, []).append((page.number, inside))
     for at, items in sorted(found.items()):
@@ -146,22 +156,45 @@ class _Inside:
     lines: tuple[Line, ...]
     pictures: tuple[Box, ...]
     shapes: tuple[Box, ...]
+    other_ink: tuple[Box, ...]
+    """Ink beside text and pictures, on a page with too many shapes to know them one by one."""
 
     @property
     def boxes(self) -> tuple[Box, ...]:
-        return (*(line.box_mm for line in self.lines), *self.pictures, *self.shapes)
+        return (*(line.box_mm for line in self.lines), *self.pictures, *self.shapes, *self.other_ink)
 
 
-def _inside(content: Content, area: KeepClearArea) -> _Inside:
+def _ink_maps(page: Page) -> tuple[InkMap, ...]:
+    """Of printing and of finishing inks: nobody writes on varnish or glues foil. Empty where plates do not tell."""
+    if isinstance(page.plates, Unmeasured) or isinstance(page.plates.ink_map, Unmeasured):
+        return ()
+    return (page.plates.ink_map, *(one.ink_map for one in page.plates.finishing))
+
+
+def _inside(content: Content, area: KeepClearArea, maps: tuple[InkMap, ...]) -> _Inside:
+    """The ink of text, dummy copy included, proves nothing of the pictures and shapes around it."""
     inked = lines_of(run for run in content.text_runs if not run.white)
     guides = {line for _, line in _guide_lines(lines_of(content.text_runs), [area])}
-    lines = (line for line in inked if line not in guides and _part(line.box_mm, area))
-    artwork = () if isinstance(content.artwork, Unmeasured) else content.artwork
-    return _Inside(
-        tuple(lines),
-        tuple(part for one in content.images if (part := _part(one.visible_box_mm, area))),
-        tuple(part for one in artwork if (part := _part(one.box_mm, area))),
-    )
+    ink: list[tuple[InkMap, tuple[int, ...]]] = [(one, ()) for one in maps]
+    lines = tuple(line for line in inked if line not in guides and _inked_part(line.box_mm, area, ink))
+    texts = [line.box_mm.grown(OVERHANG_MM) for line in (*lines, *guides)]
+    beside_text = [(one, one.touched_by(texts)) for one in maps]
+    pictures = tuple(part for one in content.images if (part := _inked_part(one.visible_box_mm, area, beside_text)))
+    if isinstance(content.artwork, Unmeasured):
+        known = [*texts, *(box.grown(OVERHANG_MM) for box in pictures)]
+        other = tuple(box for one in maps for box in one.inked_boxes(area.box_mm, one.touched_by(known)))
+        return _Inside(lines, pictures, (), other)
+    shapes = tuple(part for one in content.artwork if (part := _inked_part(one.box_mm, area, beside_text)))
+    return _Inside(lines, pictures, shapes, ())
+
+
+def _inked_part(box: Box, area: KeepClearArea, maps: Sequence[tuple[InkMap, tuple[int, ...]]]) -> Box | None:
+    """What of the box lies in the area, unless the plates show no ink in it; squares that are set apart tell nothing."""
+    part = _part(box, area)
+    if part is None or not maps:
+        return part
+    told = [one.holds_ink(area.box_mm, part, apart) for one, apart in maps]
+    return part if any(one is not False for one in told) else None
 
 
 def _part(box: Box, area: KeepClearArea) -> Box | None:
@@ -178,11 +211,14 @@ def _not_clear(area: KeepClearArea, items: list[tuple[int, _Inside]]) -> Finding
     what = [f"text ({first_few([quoted(text) for text in texts], 3)})"] if lines else []
     what += [counted(pictures, "picture")] if pictures else []
     what += [counted(shapes, "line or area of colour", "lines or areas of colour")] if shapes else []
+    inked_mm2 = sum(box.area for _, inside in items for box in inside.other_ink)
+    what += [f"{'other ' if what else ''}ink on about {number(inked_mm2, 0)} mm²"] if inked_mm2 else []
+    told_ink = {"inked_mm2": round(inked_mm2, 1)} if inked_mm2 else {}
     return Finding(
         message=f"The area {quoted(area.name)} must stay clear; on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
         f"it holds {listed(what)}.",
         remedy="Move it out of the area, or end the background before it.",
-        measured={"texts": texts[:MOST_TEXTS], "lines": len(lines), "pictures": pictures, "shapes": shapes},
+        measured={"texts": texts[:MOST_TEXTS], "lines": len(lines), "pictures": pictures, "shapes": shapes, **told_ink},
         required={"keep_clear": area.name, "box_mm": list(area.box_mm)},
         pages=pages,
         places=tuple(Place(page, box) for page, inside in items for box in inside.boxes),

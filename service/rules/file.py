@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.pdf.measurements import Failure, Measurements, Unmeasured
 from service.rules.base import Finding, NotMeasured, Outcome, always, rule
-from service.rules.wording import first_few, listed, number, pages_phrase, verb
+from service.rules.wording import listed, number, pages_phrase, verb
 from service.sheets.model import Block, FileAsked, SpecSheet
 
 _REMEDY_OF_FAILURE = {
@@ -47,7 +47,7 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     damage = measurements.document.damage
     if damage:
         yield Finding(
-            message=f"The file is damaged and opens only after repair: {first_few([one.rstrip('.') for one in damage], 3)}.",
+            message=f"The file is damaged and opens only after repair: {_told(damage)}.",
             remedy="Export the PDF again from your layout program. Until then compare every page of the proof with your layout.",
             measured={"damage": list(damage)},
             required={"readable": True},
@@ -56,9 +56,27 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     yield from _unreadable_pages(measurements)
 
 
+def damage_first(measurements: Measurements) -> str:
+    """Opens the remedy of what a damaged file may lack for that reason alone; else empty."""
+    return "The file is damaged, and that may be why: export or send it again first. " if measurements.document.damage else ""
+
+
+def _told(sentences: Sequence[str]) -> str:
+    """Sentences as parts of one: 'the table … is damaged; the end of the file is missing; and 2 more'."""
+    parts = [_inside_a_sentence(one) for one in sentences[:3]]
+    return "; ".join([*parts, f"and {len(sentences) - 3} more"] if len(sentences) > 3 else parts)
+
+
+def _inside_a_sentence(text: str) -> str:
+    """After a colon or a semicolon: 'The file asks …' → 'the file asks …'. Names such as 'JavaScript' stay as they are."""
+    first, _, _ = text.partition(" ")
+    small = first in ("A", "An", "The", "This", "It", "Its", "Some", "No", "Page", "Pages")
+    return (text[0].lower() + text[1:] if small else text).rstrip(".")
+
+
 def _failed(failure: Failure) -> Finding:
     return Finding(
-        message=f"The file cannot be read: {failure.why}",
+        message=f"The file cannot be read: {_inside_a_sentence(failure.why)}.",
         remedy=_REMEDY_OF_FAILURE[failure.kind],
         measured={"failure": failure.kind, "reason": failure.why},
         required={"readable": True},
@@ -121,7 +139,7 @@ def file_locked(measurements: Measurements, asked: LockAsked) -> Iterator[Outcom
     remedy = "Export the PDF again with all security settings (passwords and permissions) switched off."
     if document.failure is not None and document.failure.kind == "locked":
         yield Finding(
-            message=f"The file is locked: {document.failure.why}",
+            message=f"The file is locked: {_inside_a_sentence(document.failure.why)}.",
             remedy=remedy,
             measured={"opens": False, "encrypted": True},
             required={"opens": True},
@@ -133,7 +151,7 @@ def file_locked(measurements: Measurements, asked: LockAsked) -> Iterator[Outcom
         encrypted, may_print = document.encryption.encrypted, document.encryption.printing_allowed
         broken = []
         if encrypted and asked.encryption_forbidden:
-            broken.append("it is encrypted, and the printer takes no encrypted files")
+            broken.append("it is encrypted (the printer takes no encrypted files)")
         if not may_print and asked.must_print:
             broken.append("its permissions forbid printing at full quality")
         if broken:

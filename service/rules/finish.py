@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from service.pdf.geometry import Box
 from service.pdf.ink_names import same_ink
-from service.pdf.measurements import Content, Measurements, Page, SpotUse
+from service.pdf.measurements import Content, FinishingPlate, Measurements, Page, SpotUse, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
 from service.rules.line import SOLID_FROM
 from service.rules.sightings import Sightings, bleed_area, within
@@ -37,7 +38,8 @@ def _finishes_asked(sheet: SpecSheet) -> FinishesAsked | None:
     level="must",
     source="ISO 32000-2:2020, 8.6.6.4 (Separation) and 8.6.7 (overprint control); what a finishing plate may hold is the "
     "printer's to say",
-    measured={"fault": "missing, tinted, raster or knocks out", "ink": "the ink as the file spells it; null where it is missing",
+    measured={"fault": "missing, tinted, raster or knocks out",
+              "ink": "the ink as the file spells it; null where nothing names it",
               "tint_percent": "its lightest tint", **LEFT_OUT},
     required={"ink": "name of the finishing ink", "tint_percent": "100: solid only", "artwork": "vector: no pictures",
               "overprint": "true: it leaves the inks below in place"},
@@ -48,8 +50,9 @@ def finish_plate(measurements: Measurements, asked: FinishesAsked) -> Iterator[O
     Why: a foil die, a varnish plate or a cutting line knows all or nothing: a tint becomes a rough screen, a picture a ragged
     edge. A finish that knocks out leaves the artwork below white where the finish is not exactly in place.
     Remedy: draw the finish in its own spot swatch at 100 %, as vectors, set to overprint.
-    Knows: how every object inside the bleed uses the ink. Names that differ only in case, blanks or dashes are one ink.
-    Cannot know: tints inside a picture where pictures are taken, and whether the finish stands where it should.
+    Knows: how every object inside the bleed uses the ink; where plates were made, whether anything of it prints, and whether
+    pictures leave tints in it. Names that differ only in case, blanks or dashes are one ink.
+    Cannot know: tints in a picture over less than 1 mm², and whether the finish stands where it should.
     """
     pages: list[tuple[Page, Content]] = []
     unknown = False
@@ -63,7 +66,12 @@ def finish_plate(measurements: Measurements, asked: FinishesAsked) -> Iterator[O
         uses = [found for page, content in pages for found in _uses(page, content, finish.ink)]
         if not uses and finish.required and not unknown:
             yield _finding(finish, "missing", Sightings(), None, {"ink": finish.ink})
+        if uses and finish.required and not unknown and all(_is_empty(page, use.ink) for page, use in uses):
+            yield _finding(finish, "missing", _seen(uses), uses[0][1].ink, {"ink": finish.ink})
+            continue
         yield from _faults(finish, uses)
+        if finish.artwork == "any" and not _tinted(uses):
+            yield from _tints_in_pictures(finish, uses)
 
 
 Use = tuple[Page, SpotUse]
@@ -78,7 +86,7 @@ def _uses(page: Page, content: Content, ink: str) -> Iterator[Use]:
 
 def _faults(finish: Finish, uses: list[Use]) -> Iterator[Finding]:
     raster = [(page, use) for page, use in uses if use.kind == "image"]
-    tinted = [(page, use) for page, use in uses if use.kind != "image" and use.tint_least < SOLID_FROM]
+    tinted = _tinted(uses)
     knocking = [(page, use) for page, use in uses if not use.overprints]
     if raster and finish.artwork == "vector":
         yield _finding(finish, "raster", _seen(raster), raster[0][1].ink, {"artwork": "vector"})
@@ -87,6 +95,49 @@ def _faults(finish: Finish, uses: list[Use]) -> Iterator[Finding]:
         yield _finding(finish, "tinted", _seen(tinted), tinted[0][1].ink, {"tint_percent": 100}, lightest)
     if knocking and finish.must_overprint:
         yield _finding(finish, "knocks out", _seen(knocking), knocking[0][1].ink, {"overprint": True})
+
+
+def _tinted(uses: list[Use]) -> list[Use]:
+    return [(page, use) for page, use in uses if use.kind != "image" and use.tint_least < SOLID_FROM]
+
+
+# --- What the plates add ----------------------------------------------------------------------------------------------
+
+
+def _is_empty(page: Page, ink: str) -> bool:
+    """Nothing of the ink prints on the page, though objects name it; False where no plate tells."""
+    return not isinstance(page.plates, Unmeasured) and any(one.ink == ink and one.empty for one in page.plates.inks)
+
+
+def _tints_in_pictures(finish: Finish, uses: list[Use]) -> Iterator[Outcome]:
+    seen, least, ink = Sightings(), 100.0, ""
+    for page, use in uses:
+        if use.kind != "image":
+            continue
+        plate = _plate(page, use.ink)
+        if isinstance(plate, Unmeasured):
+            yield NotMeasured(f"Page {page.number}: whether pictures leave tints in {quoted(use.ink)} is not known. {plate.why}")
+        elif plate.tint_least_percent is not None and (boxes := _of_pictures(page, plate.tinted_boxes_mm)):
+            seen.add(page, boxes)
+            least, ink = min(least, plate.tint_least_percent), ink or use.ink
+    if seen.pages:
+        yield _finding(finish, "tinted", seen, ink, {"tint_percent": 100}, least)
+
+
+def _plate(page: Page, ink: str) -> FinishingPlate | Unmeasured:
+    if isinstance(page.plates, Unmeasured):
+        return page.plates
+    return next((one for one in page.plates.finishing if one.ink == ink), Unmeasured("Its plate was not looked at for tints."))
+
+
+def _of_pictures(page: Page, boxes: tuple[Box, ...]) -> tuple[Box, ...]:
+    """Those that lie in a picture of more than one bit: fine vectors and line art look like tints at the plates' resolution."""
+    images = () if isinstance(page.content, Unmeasured) else page.content.images
+    pictures = [one.visible_box_mm for one in images if one.kind == "contone"]
+    return tuple(box for box in boxes if any(within(picture, [box]) for picture in pictures))
+
+
+# --- What is told -----------------------------------------------------------------------------------------------------
 
 
 def _seen(uses: list[Use]) -> Sightings:
@@ -105,6 +156,9 @@ _REMEDIES: Mapping[Fault, str] = {
 }
 
 
+_UNCOVER = "Bring the finish to the front, set to overprint, so that nothing above knocks it out; then export again."
+
+
 def _finding(
     finish: Finish,
     fault: Fault,
@@ -115,7 +169,9 @@ def _finding(
 ) -> Finding:
     where, name = f"{pages_phrase(seen.pages)}: " if seen.pages else "", quoted(finish.ink)
     told = {
-        "missing": f"The finishing ink {name} is used nowhere in the file; the printer needs its plate.",
+        "missing": f"The finishing ink {name} is used nowhere in the file; the printer needs its plate."
+        if ink is None
+        else f"{where}the finishing ink {name} is used, but its plate is empty: what is drawn in it is covered up or white.",
         "tinted": f"{where}the finishing ink {name} is used in tints (down to {number(lightest or 0)} %); it must be solid.",
         "raster": f"{where}the finishing ink {name} is used in a picture; the printer asks for vectors.",
         "knocks out": f"{where}objects in the finishing ink {name} knock out what is below; the printer asks for overprint.",
@@ -123,7 +179,7 @@ def _finding(
     tint = {} if lightest is None else {"tint_percent": lightest}
     return Finding(
         message=told[fault],
-        remedy=_REMEDIES[fault],
+        remedy=_REMEDIES[fault] if fault != "missing" or ink is None else _UNCOVER,
         measured={"fault": fault, "ink": ink, **tint},
         required=required,
         pages=seen.pages,

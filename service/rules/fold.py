@@ -9,8 +9,9 @@ from itertools import pairwise
 from service.pdf.geometry import SLACK_MM
 from service.pdf.measurements import Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
+from service.rules.spreads import accepts, size_is_judged
 from service.rules.wording import listed, millimetres, number, pages_phrase
-from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet
+from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAsked
 
 SAME_PANEL_MM = 1.0
 """Panels that are to lie on one another differ by no more: a fold wanders by about a millimetre. Common practice, no source."""
@@ -30,6 +31,8 @@ _TOLD = {
 class PanelsAsked(Block):
     folds: tuple[Fold, ...]
     type: FoldType | None
+    trim: TrimAsked | None
+    """The product's size, where trim.size tells of pages that have another."""
 
 
 def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
@@ -38,7 +41,8 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
     folding = sheet.folding
     level: Level | None = folding.level if folding else "should" if all(fold.level == "should" for fold in sheet.folds) else None
     note = folding.note if folding else next((fold.note for fold in sheet.folds if fold.note), None)
-    return PanelsAsked(folds=sheet.folds, type=folding.type if folding else None, level=level, note=note)
+    trim = sheet.trim if size_is_judged(sheet) else None
+    return PanelsAsked(folds=sheet.folds, type=folding.type if folding else None, trim=trim, level=level, note=note)
 
 
 @rule(
@@ -59,12 +63,15 @@ def fold_panels(measurements: Measurements, asked: PanelsAsked) -> Iterator[Outc
     each other and differ show an edge.
     Remedy: take the panels from the printer's own layout, and give the page the size that they add up to.
     Knows: the trimmed page and where the sheet folds it. Without a type of fold the panels must suit a zigzag, a roll or a gate.
+    What is not of the product's size is told by trim.size alone.
     Cannot know: the direction of each fold, the thickness of the paper, or panels that are meant to show a step.
     """
     groups: dict[tuple[str, tuple[float, ...]], list[Page]] = {}
     for page in pages_of(measurements):
         if isinstance(page, NotMeasured):
             yield page
+            continue
+        if asked.trim and not accepts(asked.trim, page.trim_width_mm, page.trim_height_mm):
             continue
         for axis, length in (("vertical", page.trim_width_mm), ("horizontal", page.trim_height_mm)):
             at = sorted(fold.at_mm for fold in asked.folds if fold.axis == axis)
@@ -121,7 +128,10 @@ def _does_not_fold(axis: str, panels: tuple[float, ...], pages: list[Page], aske
     told = f"a {asked.type} fold needs {_TOLD[asked.type]}" if asked.type else "they suit no zigzag, roll or gate fold"
     found = f"would fold into panels of {listed(number(one) for one in panels)} mm"
     if min(panels) <= SLACK_MM:
-        found, told = f"cannot be folded at {listed(millimetres(one) for one in at)}", "a fold lies off it, or on another"
+        found, told = (
+            f"cannot be folded at {listed(millimetres(one) for one in at)}",
+            "a fold lies off the page, or two lie in one place",
+        )
     return Finding(
         message=f"{pages_phrase(numbers)}, {total}, {found}: {told}.",
         remedy=f"Give the page the size that the printer's panels add up to (folds at {listed(millimetres(one) for one in at)}); "

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
+from service.rules.file import damage_first
 from service.rules.sightings import Sightings
 from service.rules.wording import counted, first_few, page_list, pages_phrase, quoted, verb
 from service.sheets.model import FontsAsked, SpecSheet
@@ -47,8 +48,8 @@ def font_embedded(measurements: Measurements, _: FontsAsked) -> Iterator[Outcome
             message=f"{counted(len(names), 'font')} on {'page' if len(numbers) == 1 else 'pages'} {page_list(numbers)} "
             f"{'is' if one else 'are'} "
             f"not in the file: {first_few([quoted(name) for name in names])}; the printer asks for all fonts to be embedded.",
-            remedy="Export again with all fonts embedded. If the export refuses, the font's licence forbids it: choose "
-            "another font or turn "
+            remedy=f"{damage_first(measurements)}Export again with all fonts embedded. If the export refuses, "
+            "the font's licence forbids it: choose another font or turn "
             f"{'its' if one else 'their'} text to outlines.",
             measured={"fonts": names},
             required={"embedded": True},

@@ -23,6 +23,9 @@ _FILLER = frozenset(_FILLER_WORDS.split())
 FILLER_WORDS_NEEDED = 4
 """How many different filler words a page must show, in lines made mostly of them: one is a name, four are filler."""
 
+FILLER_WORDS_OF_A_LINE = 3
+"""On such a page a line with so many of them is filler too, whatever stands between them."""
+
 _WHAT = (
     r"(?:text|copy|body copy|name|title|job title|headline|subtitle|heading|subheading|caption|logo|image|photo|picture|address|"
     r"message|company|company name|business name|tagline|slogan|content|details|phone number|e-?mail|website)"
@@ -111,6 +114,11 @@ def filler_words(text: str) -> frozenset[str]:
     words = re.findall(r"[^\W\d_]{2,}", text.casefold())
     found = frozenset(words) & _FILLER
     return found if sum(word in _FILLER for word in words) * 2 >= len(words) else frozenset()
+
+
+def holds_filler(text: str) -> bool:
+    """Whether a line of a page that has filler Latin goes on with it, though its small words are the greater part."""
+    return len(frozenset(re.findall(r"[^\W\d_]{2,}", text.casefold())) & _FILLER) >= FILLER_WORDS_OF_A_LINE
 
 
 def _made_up_number(written: str) -> bool:

@@ -7,7 +7,7 @@ from math import ceil, isfinite
 
 from service.pdf.measurements import Image, Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
-from service.rules.wording import counted, number, page_list, size
+from service.rules.wording import counted, number, on_pages, ppi_under, size
 from service.sheets.model import ImagesAsked, Resolution
 
 PPI_SLACK = 0.005
@@ -17,6 +17,9 @@ SMALLEST_JUDGED_PX = 64
 """Pictures with fewer pixels in either direction are patterns, rules and dots. Common practice, no source."""
 
 MM_PER_INCH = 25.4
+
+LINE_ART = "line-art picture"
+"""What messages call a picture of 1 bit a pixel, stencils included."""
 
 
 @rule(
@@ -56,7 +59,7 @@ def image_resolution_bilevel(measurements: Measurements, images: ImagesAsked) ->
     Knows: pixels over printed length of every visible picture of 1 bit, stencil masks included.
     Cannot know: whether it was enlarged from fewer pixels. Pictures under 64 pixels either way are left out.
     """
-    yield from _judge_resolution(measurements, images.bilevel or Resolution(), is_bilevel, "1-bit picture")
+    yield from _judge_resolution(measurements, images.bilevel or Resolution(), is_bilevel, LINE_ART)
 
 
 def is_contone(image: Image) -> bool:
@@ -108,8 +111,8 @@ def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: fl
     found = sorted(found, key=lambda one: one[1].ppi)
     worst_page, worst = found[0]
     pages = tuple(sorted({number_ for number_, _ in found}))
-    where = f"on page {worst_page}" if len(found) == 1 else f"on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)}"
-    lowest = f"{number(worst.ppi, 0)} ppi" if len(found) == 1 else f"as little as {number(worst.ppi, 0)} ppi (page {worst_page})"
+    where, at = f"on {on_pages(pages)}", f" (page {worst_page})" if len(pages) > 1 else ""
+    lowest = f"{'' if len(found) == 1 else 'as little as '}{ppi_under(worst.ppi, limit)}{at}"
     wish = "prints better from" if preferred else "asks for at least"
     return Finding(
         message=f"{counted(len(found), noun)} {where} {'has' if len(found) == 1 else 'have'} {lowest} at the printed size; "
@@ -134,7 +137,7 @@ def _remedy(image: Image, page: int, wanted_ppi: float, limit_ppi: float) -> str
         "place an original of at least "
         f"{_pixels(width_mm, wanted_ppi)} × {_pixels(height_mm, wanted_ppi)} pixels, or print it at "
         f"{size(width_mm * shrink, height_mm * shrink)} or smaller. "
-        "Do not export with a preset for e-mail or screen."
+        f"See that the export does not reduce pictures below {number(limit_ppi, 0)} ppi."
     )
 
 

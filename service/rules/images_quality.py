@@ -7,8 +7,9 @@ from math import isfinite
 
 from service.pdf.measurements import Image, Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
-from service.rules.images import MM_PER_INCH, PPI_SLACK, asks_pixels, is_contone, is_judged
-from service.rules.wording import counted, number, page_list
+from service.rules.file import damage_first
+from service.rules.images import LINE_ART, MM_PER_INCH, PPI_SLACK, asks_pixels, is_contone, is_judged
+from service.rules.wording import counted, number, on_pages, page_list
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 
 USELESS_CONTONE_PPI, USELESS_BILEVEL_PPI = 450.0, 3600.0
@@ -45,7 +46,7 @@ def _places(found: Found) -> tuple[Place, ...]:
 def _subject(found: Found, noun: str = "picture") -> str:
     """'3 pictures on pages 1–2 have', to open a sentence."""
     pages = _pages(found)
-    where = f"{'page' if len(pages) == 1 else 'pages'} {page_list(pages)}"
+    where = on_pages(pages)
     return f"{counted(len(found), noun)} on {where} {'has' if len(found) == 1 else 'have'}"
 
 
@@ -70,7 +71,7 @@ def image_excess(measurements: Measurements, images: ImagesAsked) -> Iterator[Ou
     for 1-bit pictures), and only for pictures of some size.
     Cannot know: a picture that is to be enlarged later.
     """
-    kinds = (("picture", images.contone, USELESS_CONTONE_PPI), ("1-bit picture", images.bilevel, USELESS_BILEVEL_PPI))
+    kinds = (("picture", images.contone, USELESS_CONTONE_PPI), (LINE_ART, images.bilevel, USELESS_BILEVEL_PPI))
     found: dict[str, Found] = {noun: [] for noun, _, _ in kinds}
     for item in contents_of(measurements):
         if isinstance(item, NotMeasured):
@@ -98,8 +99,8 @@ def _too_many_pixels(found: Found, noun: str, asked: Resolution, limit_ppi: floa
     most = max(image.ppi for _, image in found)
     wanted = asked.preferred_ppi or asked.minimum_ppi or limit_ppi
     return Finding(
-        message=f"{_subject(found, noun)} up to {number(most, 0)} ppi at the printed size; more than {number(limit_ppi, 0)} ppi "
-        "prints no better.",
+        message=f"{_subject(found, noun)} {'' if len(found) == 1 else 'up to '}{number(most, 0)} ppi at the printed size; "
+        f"more than {number(limit_ppi, 0)} ppi prints no better.",
         remedy=f"Let the export reduce pictures to {number(wanted, 0)} ppi; keep your originals as they are.",
         measured={"ppi": round(most, 1), "images": len(found)},
         required={"maximum_ppi": limit_ppi},
@@ -212,8 +213,8 @@ def image_distorted(measurements: Measurements, _: SpecSheet) -> Iterator[Outcom
         height_mm = worst.height_px / (worst.ppi_x if wide else worst.ppi_y) * MM_PER_INCH
         width_mm = worst.width_px / (worst.ppi_x if wide else worst.ppi_y) * MM_PER_INCH
         yield Finding(
-            message=f"{_subject(found)} been stretched: up to {number(percent)} % more in {'width' if wide else 'height'} (page "
-            f"{page_number}).",
+            message=f"{_subject(found)} been stretched: {'' if len(found) == 1 else 'up to '}{number(percent)} % more in "
+            f"{'width' if wide else 'height'}{f' (page {page_number})' if len(_pages(found)) > 1 else ''}.",
             remedy=f"Set both scalings to the same percentage. The picture on page {page_number} keeps its shape at "
             f"{number(width_mm)} × {number(height_mm)} mm; crop what is too much.",
             measured={"percent": percent, "images": len(found)},
@@ -272,7 +273,8 @@ def image_proxy(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcom
         yield Finding(
             message=f"{'Page' if len(pages) == 1 else 'Pages'} {page_list(pages)} {told[kind][len(pages) > 1]}: "
             f"{counted(len(places), 'place')} would print coarse or empty.",
-            remedy="Find the missing links in the layout, relink them, and export with pictures at full resolution.",
+            remedy=f"{damage_first(measurements)}Find the missing links in the layout, relink them, and export with pictures at "
+            "full resolution.",
             measured={"kind": kind, "objects": len(places)},
             required={"kind": "the picture itself"},
             pages=pages,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from service.pdf.geometry import MM_PER_POINT
 from service.pdf.measurements import Measurements, OverprintUse
@@ -21,6 +21,12 @@ source."""
 
 _OBJECTS = {"text": ("piece of text", "pieces of text"), "stroke": ("line", "lines"), "fill": ("area", "areas")}
 
+_SMALL_BLACK = {
+    "text": ("piece of small black text", "pieces of small black text"),
+    "stroke": ("thin black line", "thin black lines"),
+    "fill": ("thin black area", "thin black areas"),
+}
+
 _MEASURED = {"objects": "kind of object → how many", **LEFT_OUT}
 
 
@@ -38,7 +44,10 @@ class _Objects(Sightings):
 
     @property
     def told(self) -> str:
-        return listed(counted(count, *_OBJECTS.get(kind, ("object", "objects"))) for kind, count in self.kinds.items())
+        return self.told_as(_OBJECTS)
+
+    def told_as(self, words: Mapping[str, tuple[str, str]]) -> str:
+        return listed(counted(count, *words.get(kind, ("object", "objects"))) for kind, count in self.kinds.items())
 
 
 def _overprints(measurements: Measurements) -> Iterator[tuple[OverprintUse, Sightings] | NotMeasured]:
@@ -126,9 +135,9 @@ def ink_overprint_black(measurements: Measurements, _: SpecSheet) -> Iterator[Ou
             into.add_use(use)
     if small.count:
         yield Finding(
-            message=f"{pages_phrase(small.pages)} {verb(small.pages, 'has', 'have')} {small.told} in small or thin black "
-            f"that {'knocks' if small.count == 1 else 'knock'} out of the colour below: white edges show where the plates do not "
-            "meet exactly.",
+            message=f"{pages_phrase(small.pages)} {verb(small.pages, 'has', 'have')} {small.told_as(_SMALL_BLACK)} that "
+            f"{'leaves' if small.count == 1 else 'leave'} a hole in the colour below instead of printing on it (overprint): "
+            "white edges show where the plates do not meet exactly.",
             remedy="Set these objects to 100 % black and to overprint (in most layout programs the swatch 'black' does so by "
             "preference), and export again.",
             measured={"overprints": False, "size_pt": min(small.sizes_pt), "objects": small.kinds},

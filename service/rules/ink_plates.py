@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.pdf.geometry import Box
+from service.pdf.ink_names import same_ink
 from service.pdf.measurements import Measurements, Page, PlateFacts, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, plates_of, rule
 from service.rules.color import PROCESS_INKS
-from service.rules.wording import counted, first_few, number, page_list, pages_phrase, quoted
+from service.rules.sightings import within
+from service.rules.wording import area as area_told
+from service.rules.wording import counted, first_few, number, on_pages, pages_phrase, quoted
 from service.sheets.model import ColorAsked, SpecSheet
 
 PERCENT_SLACK = 0.005
@@ -58,20 +61,39 @@ def _too_much(over: list[tuple[Page, PlateFacts, float]], limit: float, allowed_
     worst, _, area = max(over, key=lambda one: one[2])
     known = [page.ink_max_percent for page, _, _ in over if not isinstance(page.ink_max_percent, Unmeasured)]
     most = max(known, default=limit)
-    many = f" On page {worst.number}, the worst, it is {number(area, 0)} mm²." if len(numbers) > 1 else ""
-    where = f"On {'page' if len(numbers) == 1 else 'pages'} {page_list(numbers)}"
-    much = f"{number(area, 0)} mm²" if len(numbers) == 1 else f"more than {number(allowed_mm2, 0)} mm² each"
-    peak = f" (up to {number(most, 0)} %)" if most > limit else ""
+    many = f" On page {worst.number}, the worst, it is {area_told(area)}." if len(numbers) > 1 else ""
+    much = area_told(area) if len(numbers) == 1 else f"more than {number(allowed_mm2, 0)} mm² of each"
+    peak = f" reach {number(most, 0)} %;" if most > limit else " are too much:"
     return Finding(
-        message=f"{where} {much} carry more ink than {number(limit, 0)} % in total{peak}; the printer takes at most "
-        f"{number(limit, 0)} %.{many}",
-        remedy="Convert the pictures to CMYK with the printer's profile, which keeps the limit, and mix blacks and dark colours "
-        f"with at most {number(limit, 0)} % of all inks together; then export again.",
+        message=f"On {on_pages(numbers)} all inks together{peak} {much} lie over the {number(limit, 0)} % that the printer "
+        f"takes.{many}",
+        remedy=f"{' '.join(_ways_out(over, limit))} Then export again.",
         measured={"ink_max_percent": most, "area_mm2": round(area, 1)},
         required={"maximum_percent": limit, "area_mm2": allowed_mm2},
         pages=numbers,
         places=tuple(Place(page.number, box) for page, plates, _ in over for box in _places(plates, limit)),
     )
+
+
+def _ways_out(over: list[tuple[Page, PlateFacts, float]], limit: float) -> Iterator[str]:
+    """What helps with what lies in the heavy places: registration colour, pictures, other objects."""
+    registration, pictures, others = False, False, False
+    for page, plates, _ in over:
+        heavy = tuple(_places(plates, limit))
+        if isinstance(page.content, Unmeasured) or not heavy:
+            pictures = others = True
+            continue
+        everywhere = [box for use in page.content.colors if use.family == "registration" for box in use.boxes_mm]
+        images = [one.visible_box_mm for one in page.content.images]
+        registration = registration or any(within(box, everywhere) for box in heavy)
+        pictures = pictures or any(within(box, images) for box in heavy)
+        others = others or not all(within(box, [*images, *everywhere]) for box in heavy)
+    if registration:
+        yield "Take the registration colour out of the artwork: it is every ink at 100 %."
+    if pictures:
+        yield "Convert the pictures to CMYK with the printer's profile, which keeps the limit."
+    if others or not (registration or pictures):
+        yield f"Mix blacks and dark colours with at most {number(limit, 0)} % of all inks together."
 
 
 def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
@@ -92,12 +114,13 @@ def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
     measured={"inks": "spot inks whose plate is empty on every page, as the file spells them", **LEFT_OUT},
     required={"empty": "false: something prints in every spot ink"},
 )
-def ink_empty_plate(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def ink_empty_plate(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
     """Something prints on the plate of every spot ink.
 
     Why: a plate is made, charged and washed up for nothing; or what should print in that ink is white, covered up or missing.
     Remedy: find the objects in that swatch and mend them, or delete them and the swatch.
-    Knows: the spot inks of objects on the pages, and that nothing of them lands inside the bleed.
+    Knows: the spot inks of objects on the pages, and that nothing of them lands inside the bleed. An empty plate of a finishing
+    ink that the sheet requires is finish.plate's.
     Cannot know: swatches that no object uses; they make no plate.
     """
     empty: dict[str, list[Page]] = {}
@@ -114,9 +137,15 @@ def ink_empty_plate(measurements: Measurements, _: SpecSheet) -> Iterator[Outcom
                 prints.add(one.ink)
             elif one.ink not in PROCESS_INKS:
                 empty.setdefault(one.ink, []).append(page)
-    inks = sorted(empty.keys() - prints)
+    inks = [ink for ink in sorted(empty.keys() - prints) if not _is_required_finish(ink, sheet)]
     if inks and not unknown:
         yield _nothing_prints(inks, empty)
+
+
+def _is_required_finish(ink: str, sheet: SpecSheet) -> bool:
+    """finish.plate tells of it: one cause is told once."""
+    told = sheet.levels.get("finish.plate") != "off"
+    return told and any(one.required and same_ink(one.ink) == same_ink(ink) for one in sheet.finishes)
 
 
 def _nothing_prints(inks: list[str], empty: dict[str, list[Page]]) -> Finding:

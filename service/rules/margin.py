@@ -8,7 +8,7 @@ from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Content, Measurements, Page, TextRun, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.edges import SIDES, Piece, depth_inside, loose_ends
-from service.rules.wording import counted, listed, millimetres, page_list, quoted
+from service.rules.wording import asked_length, counted, listed, millimetres, on_pages, page_list, quoted
 from service.sheets.model import MarginAsked
 
 MOST_TEXTS = 20
@@ -64,16 +64,17 @@ def stands_in(box: Box, area: Box) -> bool:
 def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], minimum_mm: float) -> Finding:
     pages = tuple(sorted({page for page, _, _, _ in items}))
     page, worst, side, distance = min(items, key=lambda item: item[3])
-    where = f"{'page' if len(pages) == 1 else 'pages'} {page_list(pages)}"
+    where, at = on_pages(pages), f" (page {page})" if len(pages) > 1 else ""
     told = (
-        f"The cut goes through text on {where}: {quoted(worst.text)} runs {millimetres(-distance)} beyond the {side} trim edge"
+        f"The cut goes through text on {where}: {quoted(worst.text)}{at} runs {millimetres(-distance)} beyond the {side} "
+        "trim edge"
         if cut
-        else f"Text on {where} stands too near the trim: {quoted(worst.text)} (page {page}) is {millimetres(max(distance, 0))} "
+        else f"Text on {where} stands too near the trim: {quoted(worst.text)}{at} is {millimetres(max(distance, 0))} "
         f"from the {side} edge"
     )
     return Finding(
-        message=f"{told}; the printer asks for {millimetres(minimum_mm)} between text and every trim edge.",
-        remedy=f"Move the text inwards until {millimetres(minimum_mm)} stay free, or set it smaller.",
+        message=f"{told}; the printer asks for {asked_length(minimum_mm)} between text and every trim edge.",
+        remedy=f"Move the text inwards until {asked_length(minimum_mm)} stay free, or set it smaller.",
         measured={
             "distance_mm": round(distance, 2),
             "side": side,
@@ -146,12 +147,14 @@ def _artwork_at_the_edge(found: dict[int, list[tuple[Piece, str, float]]], minim
     what = [counted(pictures, "picture")] if pictures else []
     what += [counted(shapes, "line or area", "lines or areas")] if shapes else []
     pages = tuple(sorted(found))
+    them = "it" if pictures + shapes == 1 else "them"
     return Finding(
         message=f"{listed(what)} on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
         f"{'ends' if pictures + shapes == 1 else 'end'} just inside the trim without bleeding, {millimetres(distance)} from the "
         f"{side} edge at the nearest{'' if len(pages) == 1 else f' (page {page})'}; the printer asks for "
-        f"{millimetres(minimum_mm)}.",
-        remedy=f"Let it run past the trim to the bleed edge, or end it at least {millimetres(minimum_mm)} inside the trim.",
+        f"{asked_length(minimum_mm)}.",
+        remedy=f"Let {them} run past the trim to the bleed edge, or end {them} at least {asked_length(minimum_mm)} inside "
+        "the trim.",
         measured={
             "distance_mm": round(distance, 2),
             "sides": [one for one in SIDES if any(side == one for ends in found.values() for _, side, _ in ends)],

@@ -10,7 +10,7 @@ from service.pdf.measurements import Content, Measurements, Page, TextRun, Unmea
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.covers import laid_flat, spine_area
 from service.rules.margin import is_seen, stands_in, texts
-from service.rules.wording import counted, first_few, millimetres, page_list, quoted
+from service.rules.wording import counted, first_few, millimetres, on_pages, quoted
 from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked
 
 SPINE_FREE_MM = 1.5
@@ -100,16 +100,22 @@ def _lies_on(box: Box, strip: Box) -> bool:
     )
 
 
-def _fold_said(fold: Fold) -> str:
-    return f"the fold at {millimetres(fold.at_mm)} from the {'left' if fold.axis == 'vertical' else 'top'}"
+def _fold_said(fold: Fold, pages: tuple[int, ...]) -> str:
+    """As one measures it on these pages: on the back, upright folds count from the right."""
+    if fold.axis == "horizontal":
+        return f"the fold {millimetres(fold.at_mm)} from the top"
+    sides = {number % 2 for number in pages}
+    side = "left (on even pages, the back, from the right)" if sides == {0, 1} else "left" if sides == {1} else "right"
+    return f"the fold {millimetres(fold.at_mm)} from the {side}"
 
 
 def _text_on_fold(fold: Fold, runs: list[tuple[int, TextRun]], free_mm: float) -> Finding:
     pages, said = tuple(sorted({page for page, _ in runs})), texts(run for _, run in runs)
     wish = f"stay {millimetres(free_mm)} clear of it" if free_mm else "not lie across it"
     return Finding(
-        message=f"{counted(len(runs), 'piece')} of text on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
-        f"{'meets' if len(runs) == 1 else 'meet'} {_fold_said(fold)} ({first_few([quoted(one) for one in said], 3)}); text "
+        message=f"{counted(len(runs), 'piece')} of text on {on_pages(pages)} "
+        f"{'lies' if len(runs) == 1 else 'lie'} across or near {_fold_said(fold, pages)}: "
+        f"{first_few([quoted(one) for one in said], 3)}; text "
         f"should {wish}.",
         remedy="Move the text into one panel, or narrow its frame.",
         measured={"runs": len(runs), "texts": said},
@@ -124,8 +130,9 @@ def _text_on_fold(fold: Fold, runs: list[tuple[int, TextRun]], free_mm: float) -
 def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
     pages = tuple(sorted({page for page, _ in pictures}))
     return Finding(
-        message=f"{counted(len(pictures), 'picture')} on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
-        f"{'runs' if len(pictures) == 1 else 'run'} across {_fold_said(fold)}: see that no face or detail lies in the crease.",
+        message=f"{counted(len(pictures), 'picture')} on {on_pages(pages)} "
+        f"{'runs' if len(pictures) == 1 else 'run'} across {_fold_said(fold, pages)}: see that no face or "
+        "detail lies in the crease.",
         remedy="Move the picture, or its crop, so that nothing important lies in the fold; a plain background may stay.",
         measured={"pictures": len(pictures)},
         required={"at_mm": fold.at_mm, "axis": fold.axis},
@@ -204,8 +211,7 @@ def _begins_or_ends_in(box: Box, area: Box) -> bool:
 def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, told: str, required: dict[str, float]) -> Finding:
     pages, said = tuple(sorted({page for page, _ in runs})), texts(run for _, run in runs)
     return Finding(
-        message=f"Text on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} {told}: "
-        f"{first_few([quoted(one) for one in said], 3)}.",
+        message=f"Text on {on_pages(pages)} {told}: {first_few([quoted(one) for one in said], 3)}.",
         remedy=f"Keep text {millimetres(SPINE_FREE_MM)} away from both folds of the spine; on a spine thinner than "
         f"{millimetres(NARROWEST_SPINE_WITH_TEXT_MM)} leave it out.",
         measured={"runs": len(runs), "texts": said, "spine_mm": round(spine_mm, 2)},
@@ -218,7 +224,7 @@ def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, told: str, 
 def _pictures_in_spine(pictures: list[tuple[int, Box]], spine_mm: float) -> Finding:
     pages = tuple(sorted({page for page, _ in pictures}))
     return Finding(
-        message=f"{counted(len(pictures), 'picture')} on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
+        message=f"{counted(len(pictures), 'picture')} on {on_pages(pages)} "
         f"{'begins or ends' if len(pictures) == 1 else 'begin or end'} inside the spine of {millimetres(spine_mm)}: a drift in "
         "binding shows its edge on the back or the front.",
         remedy="End the picture at the fold, or let it run round the spine.",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import MarkLine, Measurements, Page, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
-from service.rules.wording import counted, listed, millimetres, pages_phrase, size, verb
+from service.rules.wording import asked_length, counted, listed, millimetres, pages_phrase, size, verb
 from service.sheets.model import Block, MarksAsked, SpecSheet
 
 LINED_UP_MM = 0.25
@@ -201,12 +201,13 @@ def _too_near(only_bleed: bool, items: list[tuple[Page, MarkLine, float]], asked
     numbers = tuple(sorted({page.number for page, _, _ in items}))
     least = min(distance for _, _, distance in items)
     wish = max(asked.offset_minimum_mm or 0, asked.bleed_mm)
-    what = f"lies inside the bleed of {millimetres(asked.bleed_mm)}" if only_bleed else "is too near"
-    wants = "marks stay out of it" if only_bleed else f"the printer asks for {millimetres(asked.offset_minimum_mm or 0)}"
+    marks = counted(len(items), "printer's mark", "printer's marks")
+    near = f"only {millimetres(least)} from" if least > SLACK_MM else "right at"
+    aside = f", inside the bleed of {asked_length(asked.bleed_mm)}" if only_bleed else ""
+    wants = "marks stay out of it" if only_bleed else f"the printer asks for {asked_length(asked.offset_minimum_mm or 0)}"
     return Finding(
-        message=f"{pages_phrase(numbers)}: {counted(len(items), 'mark')} as near as {millimetres(least)} to the trim "
-        f"{what if len(items) == 1 else what.replace('lies', 'lie').replace('is ', 'are ')}; {wants}.",
-        remedy=f"Set the offset of the marks to {millimetres(wish)} or more in the export dialogue.",
+        message=f"{pages_phrase(numbers)}: {marks} {'stands' if len(items) == 1 else 'stand'} {near} the trim{aside}; {wants}.",
+        remedy=f"Set the offset of the marks to {asked_length(wish)} or more in the export dialogue.",
         measured={"offset_mm": round(least, 2), "marks": len(items)},
         required={"bleed_mm": asked.bleed_mm} if only_bleed else {"offset_minimum_mm": asked.offset_minimum_mm},
         pages=numbers,

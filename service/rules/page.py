@@ -50,7 +50,7 @@ def page_annotation(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
         told = listed(counted(count, kind) for kind, count in kinds.items())
         yield Finding(
             message=f"{pages_phrase(seen.pages)} {verb(seen.pages, 'has', 'have')} {told} on the printed area"
-            f"{_becomes(link, prints, shows)}.",
+            f"{_becomes(link, prints, shows, seen.count == 1)}.",
             remedy="Export for print with links and other interactive parts switched off."
             if link
             else "Delete comments; flatten form fields and stamps so that they become part of the page; then save or export "
@@ -69,9 +69,12 @@ def _counts(one: Annotation, sheet: SpecSheet) -> bool:
     return one.subtype not in FOR_PRINTERS and (one.prints or one.shows)
 
 
-def _becomes(link: bool, prints: bool, shows: bool) -> str:
+def _becomes(link: bool, prints: bool, shows: bool, one: bool) -> str:
     if link:
-        return ", which do nothing on paper; a frame around them may print" if prints else ", which do nothing on paper"
+        them = "it" if one else "them"
+        nothing = f", which {'does' if one else 'do'} nothing on paper"
+        return f"{nothing}; a frame around {them} may print" if prints else nothing
     if prints:
-        return " that will print with the page" if shows else " that will print, though the screen does not show them"
+        unseen = f" that will print, though the screen does not show {'it' if one else 'them'}"
+        return " that will print with the page" if shows else unseen
     return " that the screen shows and that will not print"

@@ -7,8 +7,17 @@ from collections.abc import Iterator, Sequence
 from service.pdf.geometry import SLACK_MM
 from service.pdf.measurements import Measurements, Page, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, rule, trim_places
-from service.rules.spreads import MakeUpAsked, SizeAsked, accepts, double_pages, make_up_asked, single_size, size_asked
-from service.rules.wording import counted, listed, number, page_list, pages_phrase, size, verb
+from service.rules.spreads import (
+    MakeUpAsked,
+    SizeAsked,
+    accepts,
+    double_pages,
+    make_up_asked,
+    single_size,
+    size_asked,
+    size_is_judged,
+)
+from service.rules.wording import counted, listed, number, on_pages, pages_phrase, size, verb
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
 
 
@@ -51,8 +60,8 @@ def pages_count(measurements: Measurements, asked: MakeUpAsked) -> Iterator[Outc
         counts = _nearest(pages, count)
         yield Finding(
             message=f"The document has {counted(count, 'page')}; the product has {_counts_asked(pages)}.",
-            remedy=f"Make it {listed([str(one) for one in counts], 'or')} {'page' if counts == [1] else 'pages'} (the "
-            "nearest that the printer takes)."
+            remedy=f"Make it {listed([str(one) for one in counts], 'or')} {'page' if counts == [1] else 'pages'}"
+            f"{'' if len(pages.allowed) == 1 else ', the nearest that the printer takes'}."
             if counts
             else "No count fits what the sheet asks; ask the printer.",
             measured={"pages": count},
@@ -226,7 +235,8 @@ def pages_uniform(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outc
 
     Why: pages of one product are cut in one go; a page of another size is scaled, cut off or turned.
     Remedy: give every page of the layout the same size, and export them together.
-    Knows: the trimmed size of every page. Double pages are compared by half, where the sheet speaks of pages.
+    Knows: the trimmed size of every page. Double pages are compared by half, where the sheet speaks of pages. What is not of the
+    product's size is told by trim.size alone.
     Cannot know: a fold-out page that is meant.
     """
     if isinstance(measurements.pages, Unmeasured):
@@ -239,6 +249,8 @@ def pages_uniform(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outc
     groups: list[tuple[tuple[float, float], list[Page]]] = []
     for page in measurements.pages:
         width, height = single_size(page, doubles)
+        if sheet.trim and size_is_judged(sheet) and not accepts(sheet.trim, width, height):
+            continue
         found = (min(width, height), max(width, height)) if turned_is_told else (width, height)
         for usual, members in groups:
             if all(abs(one - other) <= tolerance + SLACK_MM for one, other in zip(found, usual, strict=True)):
@@ -248,19 +260,22 @@ def pages_uniform(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outc
             groups.append((found, [page]))
     groups.sort(key=lambda group: -len(group[1]))
     for found, members in groups[1:]:
-        yield _differing(found, members, groups[0][0], tolerance)
+        yield _differing(found, members, groups[0], tolerance)
 
 
-def _differing(found: tuple[float, float], pages: list[Page], usual: tuple[float, float], tolerance_mm: float) -> Finding:
-    numbers = _numbers(pages)
+def _differing(
+    found: tuple[float, float], pages: list[Page], most: tuple[tuple[float, float], list[Page]], tolerance_mm: float
+) -> Finding:
+    usual, others = most[0], len(most[1])
+    numbers, rest = _numbers(pages), "other" if others == 1 else "others"
     turned = all(abs(one - other) <= tolerance_mm + SLACK_MM for one, other in zip(found, reversed(usual), strict=True))
-    difference = "lie crosswise to the others" if turned else "have another size than the others"
+    difference = f"lie crosswise to the {rest}" if turned else f"have another size than the {rest}"
     return Finding(
         message=f"{pages_phrase(numbers)} {verb(numbers, difference.replace('lie', 'lies').replace('have', 'has'), difference)}: "
         f"{size(*found)}, not {size(*usual)}.",
-        remedy=f"Turn page {page_list(numbers)} in your layout, not in a viewer, and export again."
+        remedy=f"Turn {on_pages(numbers)} in your layout, not in a viewer, and export again."
         if turned
-        else f"Set page {page_list(numbers)} to {size(*usual)} and export again.",
+        else f"Set {on_pages(numbers)} to {size(*usual)} and export again.",
         measured={"width_mm": round(found[0], 2), "height_mm": round(found[1], 2)},
         required={"width_mm": round(usual[0], 2), "height_mm": round(usual[1], 2), "tolerance_mm": tolerance_mm},
         pages=numbers,
@@ -283,7 +298,8 @@ def pages_orientation(measurements: Measurements, asked: SizeAsked) -> Iterator[
 
     Why: a page that lies on its side is turned by hand or by software, and then front and back may not match.
     Remedy: turn the page in the layout, not in a viewer, and export again.
-    Knows: the trimmed page as displayed, after Rotate; of a double page, each half.
+    Knows: the trimmed page as displayed, after Rotate; of a double page, each half. What is not of the product's size either
+    way up is told by trim.size alone.
     Cannot know: whether what is on the page stands upright.
     """
     if isinstance(measurements.pages, Unmeasured):
@@ -293,6 +309,8 @@ def pages_orientation(measurements: Measurements, asked: SizeAsked) -> Iterator[
     groups: dict[int, list[Page]] = {}
     for page in measurements.pages:
         width, height = single_size(page, doubles)
+        if asked.size_is_judged and not accepts(asked.trim, width, height):
+            continue
         if width - height > SLACK_MM if asked.trim.orientation == "portrait" else height - width > SLACK_MM:
             groups.setdefault(page.rotation, []).append(page)
     for rotation, pages in groups.items():

@@ -8,7 +8,7 @@ from service.pdf.measurements import Image, Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.images import PPI_SLACK, is_contone, is_judged
 from service.rules.marks import FEWEST_CORNERS, marks_at_corners
-from service.rules.wording import counted, number, page_list, pages_phrase, verb
+from service.rules.wording import counted, number, on_pages, pages_phrase, ppi_under, verb
 from service.sheets.model import SpecSheet
 
 LEGIBLE_PPI = 72.0
@@ -30,11 +30,13 @@ def preview_legible(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
 
     Why: a client cannot approve what he cannot make out, and takes marks and bleed for part of the design.
     Remedy: export the preview at screen resolution and no lower, without marks and bleed.
-    Knows: pixels over the length on the page, and crop marks at the corners of the trim.
+    Knows: pixels over the length on the page, and crop marks at the corners of the trim. Where the sheet has a minimum of its
+    own, image.resolution tells of the pictures under it, and this rule of the marks alone.
     Cannot know: how large the client's screen shows the page, or whether the words can be read there.
     """
     minimum = sheet.images.contone.minimum_ppi if sheet.images and sheet.images.contone else None
     limit = minimum if minimum is not None else LEGIBLE_PPI
+    told_already = minimum is not None and sheet.levels.get("image.resolution") != "off"
     coarse: list[tuple[int, Image]] = []
     marked: list[tuple[int, Place]] = []
     for item in contents_of(measurements):
@@ -45,7 +47,7 @@ def preview_legible(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
         coarse += [
             (page.number, one)
             for one in content.images
-            if is_contone(one) and is_judged(one) and one.ppi < limit * (1 - PPI_SLACK)
+            if not told_already and is_contone(one) and is_judged(one) and one.ppi < limit * (1 - PPI_SLACK)
         ]
         corners = marks_at_corners(page, content.mark_lines)
         if len(corners) >= FEWEST_CORNERS:
@@ -67,9 +69,9 @@ def preview_legible(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
 def _too_coarse(coarse: list[tuple[int, Image]], limit: float) -> Finding:
     pages, lowest = tuple(sorted({page for page, _ in coarse})), min(image.ppi for _, image in coarse)
     return Finding(
-        message=f"{counted(len(coarse), 'picture')} on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
-        f"{'has' if len(coarse) == 1 else 'have'} as little as {number(lowest, 0)} ppi: too coarse to be recognised; a preview "
-        f"needs {number(limit, 0)} ppi.",
+        message=f"{counted(len(coarse), 'picture')} on {on_pages(pages)} "
+        f"{'has' if len(coarse) == 1 else 'have as little as'} {ppi_under(lowest, limit)}: too coarse to be recognised; "
+        f"a preview needs {number(limit, 0)} ppi.",
         remedy=f"Export the preview with pictures of at least {number(limit, 0)} ppi; a few more weigh little.",
         measured={"ppi": round(lowest, 1), "images": len(coarse)},
         required={"minimum_ppi": limit},

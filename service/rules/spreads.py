@@ -29,6 +29,8 @@ class SizeAsked(Block):
 
     trim: TrimAsked
     spreads_known: bool
+    size_is_judged: bool
+    """Whether trim.size is on and tells of pages of another size, so that no other rule need."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,7 +45,13 @@ def size_asked(sheet: SpecSheet) -> SizeAsked | None:
     trim = sheet.trim
     if trim is None:
         return None
-    return SizeAsked(trim=trim, spreads_known=sheet.pages is not None, level=trim.level, note=trim.note)
+    return SizeAsked(
+        trim=trim, spreads_known=sheet.pages is not None, size_is_judged=size_is_judged(sheet), level=trim.level, note=trim.note
+    )
+
+
+def size_is_judged(sheet: SpecSheet) -> bool:
+    return sheet.trim is not None and sheet.levels.get("trim.size") != "off"
 
 
 def make_up_asked(sheet: SpecSheet) -> MakeUpAsked | None:

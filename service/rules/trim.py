@@ -9,7 +9,7 @@ from service.pdf.geometry import Box
 from service.pdf.measurements import BoxName, Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, pages_of, rule, trim_places
 from service.rules.spreads import SizeAsked, accepts, double_pages, single_size, size_asked
-from service.rules.wording import millimetres, number, pages_phrase, size, verb
+from service.rules.wording import asked_size, millimetres, number, pages_phrase, size, verb
 from service.sheets.model import SpecSheet, TrimAsked
 
 SAME_SHAPE = 0.003
@@ -76,9 +76,9 @@ def trim_size(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]
         yield Finding(
             message=f"{pages_phrase(numbers)} {verb(numbers, 'measures', 'measure')} {size(width, height)} "
             f"({_FOUND[source]}); "
-            f"the product is {size(trim.width_mm, trim.height_mm)}, give or take {millimetres(trim.tolerance_mm)}.",
-            remedy=f"Set the document to {size(trim.width_mm, trim.height_mm)} and export at 100 %, without 'fit to "
-            f"page'.{undeclared}",
+            f"the product is {asked_size(trim.width_mm, trim.height_mm)}, give or take {millimetres(trim.tolerance_mm)}.",
+            remedy=f"{_half(trim, width, height)}Set the document to {asked_size(trim.width_mm, trim.height_mm)} and export at "
+            f"100 %, without 'fit to page'.{undeclared}",
             measured={"width_mm": round(width, 2), "height_mm": round(height, 2), "source": source},
             required={"width_mm": trim.width_mm, "height_mm": trim.height_mm, "tolerance_mm": trim.tolerance_mm},
             pages=numbers,
@@ -86,11 +86,18 @@ def trim_size(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]
         )
 
 
+def _half(trim: TrimAsked, width_mm: float, height_mm: float) -> str:
+    """Opens the remedy where the pages of a folded product come one by one."""
+    if not accepts(trim, 2 * width_mm, height_mm) or trim.width_mm < trim.height_mm:
+        return ""
+    return "This is just half of the product, which is laid out flat: put two such pages side by side on one. "
+
+
 @rule(
     "trim.scale",
     asks=size_asked,
     asked_by="trim",
-    level="must",
+    level="should",
     source="common practice, no source",
     measured={"percent": "the page's size as a share of the product's", "width_mm": "trimmed width (of one half of a spread)",
               "height_mm": "trimmed height", **LEFT_OUT},
@@ -101,8 +108,8 @@ def trim_scale(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome
 
     Why: 'fit to page' shrinks everything, type and bleed included; what is enlarged again at the printer's loses resolution.
     Remedy: switch 'fit to page' off and export at 100 %.
-    Knows: pages whose width and height are both off by the same share. `trim.size` reports the size itself; this rule says
-    how it came about.
+    Knows: pages whose width and height are both off by the same share. `trim.size` reports the size itself, as a must; this
+    rule says how it may have come about, and is an observation, so that one mistake counts once.
     Cannot know: whether the file is meant to be enlarged, as large posters are.
     """
     trim = asked.trim
@@ -118,8 +125,8 @@ def trim_scale(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome
         yield Finding(
             message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} the shape of the product at {number(percent)} "
             "% of its size.",
-            remedy="Switch 'fit to page' or 'scale to fit' off where the PDF is made and export at 100 %; "
-            f"if the layout itself has this size, enlarge or reduce it by {number(100 / percent * 100)} %.",
+            remedy="If 'fit to page' or 'scale to fit' was on where the PDF was made, switch it off and export at 100 %; if the "
+            f"layout itself has this size, scale it to {number(100 / percent * 100)} % and look at pictures and bleed again.",
             measured={"percent": percent, "width_mm": round(items[0][1], 2), "height_mm": round(items[0][2], 2)},
             required={"percent": 100, "width_mm": trim.width_mm, "height_mm": trim.height_mm},
             pages=numbers,
@@ -129,7 +136,10 @@ def trim_scale(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome
 
 def _scale(trim: TrimAsked, width_mm: float, height_mm: float) -> float | None:
     """The share of the product's size that both directions have; None where they differ."""
-    for asked_width, asked_height in ((trim.width_mm, trim.height_mm), (trim.height_mm, trim.width_mm)):
+    either_way = [(trim.width_mm, trim.height_mm)]
+    if trim.orientation == "any":
+        either_way.append((trim.height_mm, trim.width_mm))
+    for asked_width, asked_height in either_way:
         across, down = width_mm / asked_width, height_mm / asked_height
         if min(across, down) > 0 and abs(across / down - 1) <= SAME_SHAPE:
             return sqrt(across * down)

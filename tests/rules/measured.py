@@ -21,6 +21,7 @@ from service.pdf.measurements import (
     FontUse,
     Image,
     InkCoverage,
+    InkMap,
     MarkLine,
     Measurements,
     Page,
@@ -111,6 +112,19 @@ def plates(**changes: Any) -> PlateFacts:
     """Of a page with a full background of cyan; `ink_area_mm2` is left to those who ask for it."""
     inks = (InkCoverage("Cyan", 100.0, empty=False),)
     return replace(PlateFacts(100.0, False, False, inks, (), (), None, (), ()), **changes)
+
+
+def ink_map(sheet: Box, *inked: tuple[float, float, float, float]) -> InkMap:
+    """Squares of 1 mm from the sheet's corner; ink in all that a box overlaps."""
+    columns, rows = round(sheet.width), round(sheet.height)
+    texts = []
+    for row in range(rows):
+        bits = 0
+        for x0, y0, x1, y1 in inked:
+            if y0 - sheet.y0 < row + 1 and y1 - sheet.y0 > row:
+                bits |= sum(1 << at for at in range(columns) if x0 - sheet.x0 < at + 1 and x1 - sheet.x0 > at)
+        texts.append(bits.to_bytes(-(-columns // 8), "little").hex())
+    return InkMap(sheet.x0, sheet.y0, 1.0, columns, tuple(texts))
 
 
 def shape(x0: float, y0: float, x1: float, y1: float, kind: str = "fill", inks: tuple[str, ...] = ("Black",)) -> Artwork:

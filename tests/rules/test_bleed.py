@@ -38,10 +38,23 @@ def test_each_missing_side_is_marked() -> None:
     assert {place.box_mm for place in finding.places} == {(-3, -3, 88, 0), (85, -3, 88, 58), (-3, 55, 88, 58), (-3, -3, 0, 58)}
 
 
-def test_facing_pages_without_bleed_at_the_spine_are_two_groups() -> None:
+def test_facing_pages_without_bleed_at_the_spine_are_one_finding() -> None:
     left_page, right_page = page(bleed_mm=Sides(3.0, 0.0, 3.0, 3.0)), page(bleed_mm=Sides(3.0, 3.0, 3.0, 0.0))
-    _, findings = judged("bleed.declared", document(right_page, left_page, right_page, left_page), THREE)
-    assert [one.finding.pages for one in findings] == [(1, 3), (2, 4)]
+    found = only_finding("bleed.declared", document(right_page, left_page, right_page, left_page), THREE)
+    assert (found.level, found.finding.pages) == ("must", (1, 2, 3, 4))
+    assert found.finding.measured == {"left_mm": 0, "right_mm": 0}
+    assert [place.box_mm.x0 for place in found.finding.places] == [-3, 85, -3, 85]
+
+
+def test_sides_that_are_not_the_spine_are_not_taken_for_it() -> None:
+    left_page, right_page = page(bleed_mm=Sides(3.0, 0.0, 3.0, 3.0)), page(bleed_mm=Sides(3.0, 3.0, 3.0, 0.0))
+    _, findings = judged("bleed.declared", document(left_page, right_page), THREE)
+    assert [one.finding.pages for one in findings] == [(1,), (2,)]
+
+
+def test_a_side_without_any_bleed_is_told_without_a_nought() -> None:
+    found = only_finding("bleed.declared", document(page(bleed_mm=Sides(3.0, 0.0, 3.0, 3.0))), THREE).finding
+    assert "no bleed at the right" in found.message
 
 
 def test_artwork_that_touches_no_edge_loses_nothing() -> None:

@@ -171,3 +171,14 @@ def test_registration_colour_not_seen_and_turned_off() -> None:
     assert outcome("color.registration", document(without_content(page())), SHEET) == "not_measured"
     off = SpecSheet(levels={"color.registration": "off"})
     assert outcome("color.registration", painted(TEXT_IN_ALL), off) == "not_applicable"
+
+
+def test_one_spot_ink_under_two_names_is_told_as_one() -> None:
+    twice = document(page(content=content(colors=(spot_named("Copper 1"), spot_named("COPPER 1")))))
+    found = only_finding("color.spots", twice, SpecSheet(color=ColorAsked(spots=SpotsAsked(maximum=0)))).finding
+    assert found.measured == {"inks": ["COPPER 1", "Copper 1"], "count": 1}
+    assert "spelled in 2 ways" in found.message
+
+
+def spot_named(name: str) -> ColorUse:
+    return color("spot", "fill", inks=(name,))

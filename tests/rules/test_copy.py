@@ -112,6 +112,14 @@ def test_real_copy_is_left_alone(words: str) -> None:
     assert outcome("copy.placeholder", saying(words), SpecSheet()) == "met"
 
 
+def test_a_long_line_of_filler_is_told_with_the_others_and_not_apart() -> None:
+    """Five of its eleven words are in every filler text; the small ones between them are in real Latin too."""
+    long_line = "pariatur. Excepteur sint occaecat cupidatat non proident, sunt in culpa qui"
+    lines = ("Lorem ipsum dolor sit amet,", "consectetur adipiscing elit", long_line)
+    assert only_finding("copy.placeholder", saying(*lines), SpecSheet()).finding.measured == {"texts": list(lines), "lines": 3}
+    assert outcome("copy.placeholder", saying(long_line), SpecSheet()) == "met"
+
+
 def test_filler_latin_is_told_by_several_words() -> None:
     filler = ("dolor sit amet, consectetur", "adipiscing elit, sed do", "eiusmod tempor")
     found = only_finding("copy.placeholder", saying("Our story", *filler), SpecSheet())
@@ -159,3 +167,10 @@ def test_hostile_text_costs_little(hostile: str) -> None:
     start = time.perf_counter()
     says_guide_copy(hostile)
     assert time.perf_counter() - start < 0.2
+
+
+def test_the_printers_words_on_an_area_come_with_the_guide_copy_in_it() -> None:
+    area = KeepClearArea(name="writing area", box_mm=Box(20, 45, 190, 277), note="The letters are printed here later.")
+    specimen = page(210, 297, content=content(text=(run("Dear Sir or Madam,", x=25, y=60), run("Your name here", x=25, y=20))))
+    _, findings = judged("copy.placeholder", document(specimen), SpecSheet(keep_clear=(area,)))
+    assert {one.finding.required["keep_clear"]: one.note for one in findings} == {"writing area": area.note, None: None}

@@ -129,3 +129,14 @@ def test_an_unknown_version_is_not_a_pass() -> None:
 def test_the_printers_note_comes_back_with_the_finding() -> None:
     sheet = SpecSheet(file=FileAsked(maximum_version="1.4", note="Our oldest press reads 1.4."))
     assert only_finding("file.version", document(page()), sheet).note == "Our oldest press reads 1.4."
+
+
+def test_what_is_wrong_reads_as_one_sentence() -> None:
+    locked = Measurements.unreadable(10, Failure("locked", "The file asks for a password. Save it without one, and send that."))
+    message = only_finding("file.locked", locked, ANY).finding.message
+    assert message == "The file is locked: the file asks for a password. Save it without one, and send that."
+    torn = document(page(), damage=("The table is damaged.", "JavaScript is cut.", "Some content is lost.", "A, B.", "C."))
+    assert only_finding("file.readable", torn, ANY).finding.message == (
+        "The file is damaged and opens only after repair: the table is damaged; JavaScript is cut; some content is lost; "
+        "and 2 more."
+    )

@@ -8,9 +8,20 @@ from typing import Any
 import pytest
 
 from service.pdf.geometry import Box
-from service.pdf.measurements import Measurements, SpotUse
+from service.pdf.measurements import FinishingPlate, InkCoverage, Measurements, Page, SpotUse, Unmeasured
 from service.sheets.model import Finish, SpecSheet
-from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
+from tests.rules.measured import (
+    content,
+    document,
+    ink_map,
+    judged,
+    only_finding,
+    outcome,
+    page,
+    picture,
+    plates,
+    without_content,
+)
 
 INSIDE, SLUG = Box(10, 10, 40, 14), Box(10, -9, 40, -5)
 FOIL = Finish(ink="Gold Foil", must_overprint=True, artwork="vector", required=True)
@@ -84,3 +95,71 @@ def test_a_plate_is_not_missing_while_a_page_was_not_seen() -> None:
     measured = document(page(), without_content(page()))
     assert outcome("finish.plate", measured, SHEET) == "not_measured"
     assert outcome("finish.plate", finished(), SpecSheet()) == "not_applicable"
+
+
+# --- What the plates add ---
+
+
+def plated(use: SpotUse, empty: bool = False, tints: tuple[Box, ...] = (), kind: str = "contone") -> Page:
+    """A page whose picture fills the place of the finish."""
+    image = replace(picture(), visible_box_mm=INSIDE, kind=kind)
+    foil = FinishingPlate("Gold Foil", ink_map(Box(-3, -3, 88, 58)), 20.0 if tints else None, tints)
+    cover = InkCoverage("Gold Foil", 0.0 if empty else 5.0, empty)
+    made = plates(inks=(cover,), left_out=("Gold Foil",), finishing=(foil,))
+    return page(content=replace(content(images=(image,)), spots=(use,)), plates=made)
+
+
+def test_a_finish_that_is_knocked_out_everywhere_is_missing() -> None:
+    covered = document(plated(SOLID, empty=True))
+    finding = only_finding("finish.plate", covered, SHEET).finding
+    assert (finding.measured, finding.pages) == ({"fault": "missing", "ink": "Gold Foil"}, (1,))
+    assert [place.box_mm for place in finding.places] == [INSIDE]
+    assert faults(document(plated(SOLID, empty=True), plated(SOLID))) == []
+    assert faults(covered, SpecSheet(finishes=(replace(FOIL, required=False),))) == []
+
+
+def test_an_empty_required_plate_is_told_once() -> None:
+    covered = document(plated(SOLID, empty=True))
+    assert outcome("ink.empty-plate", covered, SHEET) == "met"
+    assert outcome("ink.empty-plate", covered, replace(SHEET, levels={"finish.plate": "off"})) == "not_met"
+    assert outcome("ink.empty-plate", covered, SpecSheet(finishes=(replace(FOIL, required=False),))) == "not_met"
+
+
+def test_a_plate_that_may_print_on_a_page_that_was_not_seen_is_not_missing() -> None:
+    assert faults(document(plated(SOLID, empty=True), without_content(page()))) == []
+    assert faults(document(plated(SOLID, empty=True), replace(plated(SOLID), plates=Unmeasured("too large")))) == []
+
+
+PICTURES_TOO = SpecSheet(finishes=(Finish(ink="Gold Foil"),))
+DRAWN = replace(SOLID, kind="image", tint_least=0.0)
+
+
+def test_a_picture_that_leaves_tints_in_the_plate() -> None:
+    tint = Box(12, 11, 20, 13)
+    finding = only_finding("finish.plate", document(page(), plated(DRAWN, tints=(tint,))), PICTURES_TOO).finding
+    assert finding.measured == {"fault": "tinted", "ink": "Gold Foil", "tint_percent": 20}
+    assert (finding.pages, [place.box_mm for place in finding.places]) == ((2,), [tint])
+    assert faults(document(plated(DRAWN, tints=(tint,)))) == ["raster"]
+
+
+@pytest.mark.parametrize(
+    "right",
+    [
+        plated(DRAWN),
+        plated(DRAWN, tints=(Box(60, 40, 70, 50),)),
+        plated(DRAWN, tints=(Box(12, 11, 20, 13),), kind="bilevel"),
+        plated(SOLID, tints=(Box(12, 11, 20, 13),)),
+    ],
+    ids=["solid", "elsewhere", "of one bit", "vectors"],
+)
+def test_what_only_looks_like_tints_of_a_picture(right: Page) -> None:
+    assert outcome("finish.plate", document(right), PICTURES_TOO) == "met"
+
+
+def test_tints_of_a_picture_are_not_known_without_its_plate() -> None:
+    unseen = replace(plated(DRAWN), plates=Unmeasured("The page is too large."))
+    assert judged("finish.plate", document(unseen), PICTURES_TOO)[0].reason == (
+        "Page 1: whether pictures leave tints in ‘Gold Foil’ is not known. The page is too large."
+    )
+    assert outcome("finish.plate", document(replace(plated(DRAWN), plates=plates())), PICTURES_TOO) == "not_measured"
+    assert outcome("finish.plate", document(replace(plated(SOLID), plates=Unmeasured("too large"))), PICTURES_TOO) == "met"

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from service.pdf.measurements import Failure, Measurements
-from service.sheets.model import Fold, FoldingAsked, FoldType, SpecSheet
-from tests.rules.measured import document, only_finding, outcome, page
+from service.rules.judge import judge
+from service.sheets.model import Fold, FoldingAsked, FoldType, SpecSheet, TrimAsked
+from tests.rules.measured import broken_rules, document, only_finding, outcome, page
 
 
 def sheet(*at: float, kind: FoldType | None = None, axis: str = "vertical") -> SpecSheet:
@@ -76,3 +79,13 @@ def test_the_level_is_that_of_the_folding() -> None:
     soft = SpecSheet(folds=sheet(99, 198).folds, folding=FoldingAsked(type="roll", level="should", note="Ask us."))
     found = only_finding("fold.panels", A4, soft)
     assert (found.level, found.note) == ("should", "Ask us.")
+
+
+def test_a_page_of_another_size_is_told_by_its_size_and_not_by_its_folds() -> None:
+    flat = SpecSheet(
+        trim=TrimAsked(width_mm=420, height_mm=297, orientation="landscape"),
+        folds=(Fold(at_mm=210, axis="vertical"),), folding=FoldingAsked(type="half"),
+    )  # fmt: skip
+    single = document(page(210, 297))
+    assert broken_rules(judge(single, flat)) == {"trim.size"}
+    assert outcome("fold.panels", single, replace(flat, levels={"trim.size": "off"})) == "not_met"

@@ -76,3 +76,9 @@ def test_font_types_not_seen_and_turned_off(rule_id: str) -> None:
     assert outcome(rule_id, document(without_content(page())), SHEET) == "not_measured"
     bad = document(page(content=content(fonts=(replace(font(), type="Type3", damage="cut off"),))))
     assert outcome(rule_id, bad, SpecSheet(levels={rule_id: "off"})) == "not_applicable"
+
+
+@pytest.mark.parametrize(("damage", "expected"), [((), False), (("The end of the file is missing.",), True)])
+def test_in_a_damaged_file_the_damage_is_mended_first(damage: tuple[str, ...], expected: bool) -> None:
+    lacking = document(page(content=content(fonts=(font(embedded=False),))), damage=damage)
+    assert only_finding("font.embedded", lacking, EMBEDDED).finding.remedy.startswith("The file is damaged") is expected

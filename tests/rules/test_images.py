@@ -72,3 +72,8 @@ def test_no_resolution_is_asked_for() -> None:
 def test_a_picture_squeezed_to_nothing_does_not_break_the_rule() -> None:
     flat = replace(picture(100), ppi_x=float("inf"))
     assert only_finding("image.resolution", document(with_pictures(flat)), PRINT).finding.measured["ppi"] == 100
+
+
+def test_a_page_is_named_once() -> None:
+    low = content(images=(picture(150), picture(120)))
+    assert only_finding("image.resolution", document(page(content=low)), PRINT).finding.message.count("page 1") == 1

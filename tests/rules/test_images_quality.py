@@ -182,3 +182,9 @@ def test_a_tiny_picture_is_only_suspected_and_left_to_the_sheets_own_limit() -> 
     assert (found.level, found.finding.measured) == ("should", {"kind": "small picture", "objects": 1, "ppi": 72})
     assert outcome("image.proxy", tiny, ASKED) == "met"
     assert outcome("image.resolution", tiny, ASKED) == "not_met"
+
+
+@pytest.mark.parametrize(("pictures", "up_to"), [(1, False), (2, True)])
+def test_of_one_picture_nothing_is_up_to(pictures: int, up_to: bool) -> None:
+    fine = content(images=tuple(picture(900, pixels=(2000, 1000)) for _ in range(pictures)))
+    assert ("up to" in only_finding("image.excess", document(page(content=fine)), ASKED).finding.message) is up_to

@@ -9,7 +9,7 @@ import pytest
 from service.pdf.geometry import Box
 from service.pdf.measurements import HeavyInk, InkCoverage, Page, SpotUse, Unmeasured
 from service.sheets.model import ColorAsked, SpecSheet
-from tests.rules.measured import content, document, judged, only_finding, outcome, page, plates
+from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, picture, plates
 
 LIMIT = SpecSheet(color=ColorAsked(ink_limit_percent=300))
 NO_PLATES = Unmeasured("Ink plates were not made.")
@@ -104,3 +104,29 @@ def test_a_page_without_plates_may_be_where_the_ink_prints() -> None:
     assert outcome("ink.empty-plate", document(spots(Copper=True), page(plates=NO_PLATES)), SpecSheet()) == "not_measured"
     off = SpecSheet(levels={"ink.empty-plate": "off"})
     assert outcome("ink.empty-plate", document(spots(Copper=True)), off) == "not_applicable"
+
+
+# --- What helps against too much ink ---
+
+
+@pytest.mark.parametrize(
+    ("at", "kind", "helps"),
+    [
+        (MIDDLE, "picture", {"pictures"}),
+        (CORNER, "picture", {"blacks"}),
+        (MIDDLE, "registration", {"registration"}),
+    ],
+)
+def test_the_remedy_speaks_of_what_lies_in_the_heavy_place(at: Box, kind: str, helps: set[str]) -> None:
+    image = replace(picture(), box_mm=at, visible_box_mm=at)
+    painted = content(images=(image,)) if kind == "picture" else content(colors=(color("registration", "fill", box=at),))
+    heavy = replace(inked(350, p350=128), content=painted)
+    remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
+    assert {word for word in ("pictures", "blacks", "registration") if word in remedy} == helps
+
+
+def test_of_a_page_whose_content_is_unknown_all_that_may_help_is_said() -> None:
+    heavy = replace(inked(350, p350=128), content=Unmeasured("its content stops early"))
+    remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
+    assert "pictures" in remedy
+    assert "blacks" in remedy

@@ -114,3 +114,10 @@ def test_without_a_cover_nobody_knows_where_the_spine_lies() -> None:
     assert outcome("margin.spine", document(page(148, 210)), BOOK) == "not_measured"
     assert outcome("margin.spine", document(without_content(cover())), BOOK) == "not_measured"
     assert outcome("margin.spine", document(cover()), SpecSheet()) == "not_applicable"
+
+
+@pytest.mark.parametrize(("number", "x", "words"), [(1, 96, "97 mm from the left"), (2, 200, "97 mm from the right")])
+def test_a_fold_is_told_from_the_edge_that_it_is_measured_from(number: int, x: float, words: str) -> None:
+    """A4 sideways: 297 - 97 = 200 mm from the left on the back."""
+    pages = [page(297, 210, content=content(text=(run("Open", x=x, y=50),) if at == number else ())) for at in (1, 2)]
+    assert words in only_finding("margin.fold", document(*pages), LEAFLET_WITH_MARGIN).finding.message

@@ -114,3 +114,9 @@ def test_a_registration_mark_in_the_bleed_is_too_near() -> None:
     rule = replace(target, registration=False, inks=("Black",))
     assert only_finding("marks.offset", document(with_marks([target])), THREE_AWAY).finding.measured["offset_mm"] == 2
     assert outcome("marks.offset", document(with_marks([rule])), THREE_AWAY) == "met"
+
+
+@pytest.mark.parametrize(("offset", "words"), [(2.1, "stand only 2.1 mm from the trim"), (0.0, "stand right at the trim")])
+def test_how_near_the_marks_stand_is_told(offset: float, words: str) -> None:
+    near = page(content=replace(content(), mark_lines=tuple(crop_marks(offset=offset))))
+    assert words in only_finding("marks.offset", document(near), THREE_AWAY).finding.message

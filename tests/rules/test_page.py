@@ -61,3 +61,8 @@ def test_links_belong_in_a_preview_and_comments_are_told_there_too() -> None:
 def test_a_list_of_annotations_that_cannot_be_read() -> None:
     assert outcome("page.annotation", document(page(annotations=Unmeasured("damaged"))), SHEET) == "not_measured"
     assert outcome("page.annotation", noted(NOTE), SpecSheet(levels={"page.annotation": "off"})) == "not_applicable"
+
+
+@pytest.mark.parametrize(("count", "words"), [(1, "which does nothing"), (2, "which do nothing")])
+def test_one_link_does_nothing_and_two_do_nothing(count: int, words: str) -> None:
+    assert words in only_finding("page.annotation", document(page(annotations=(LINK,) * count)), SHEET).finding.message

@@ -34,10 +34,11 @@ def test_a_booklet_has_a_fewest_and_a_most(count: int, expected: str) -> None:
     [
         (PagesAsked(allowed=(4, 8, 16)), 10, "8 or 16"),
         (PagesAsked(allowed=(1, 2)), 3, "Make it 2 pages"),
+        (PagesAsked(allowed=(2,)), 1, "Make it 2 pages."),
         (PagesAsked(minimum=8, multiple_of=4), 6, "Make it 8 pages"),
         (PagesAsked(minimum=10, multiple_of=4), 6, "Make it 12 pages"),
         (PagesAsked(maximum=30, multiple_of=4), 31, "Make it 28 pages"),
-        (PagesAsked(maximum=1), 3, "Make it 1 page "),
+        (PagesAsked(maximum=1), 3, "Make it 1 page, the nearest"),
     ],
 )
 def test_the_remedy_names_the_nearest_counts_that_work(asked: PagesAsked, count: int, nearest: str) -> None:
@@ -169,7 +170,26 @@ def test_one_page_of_another_size_is_an_observation() -> None:
 
 @pytest.mark.parametrize(("width", "expected"), [(85.54, "met"), (85.56, "not_met")])
 def test_pages_are_of_one_size_within_the_tolerance_and_the_slack(width: float, expected: str) -> None:
-    assert outcome("pages.uniform", document(page(85, 55), page(85, 55), page(width, 55)), SpecSheet(trim=CARD)) == expected
+    sheet = SpecSheet(trim=CARD, levels={"trim.size": "off"})
+    assert outcome("pages.uniform", document(page(85, 55), page(85, 55), page(width, 55)), sheet) == expected
+
+
+def test_a_page_of_another_size_than_the_product_is_told_once() -> None:
+    """Two pages with the bleed drawn into the trim: 154 × 216 mm, and one of them turned."""
+    judgement = judge(document(page(148, 210), page(148, 210), page(154, 216), page(216, 154)), SpecSheet(trim=A5))
+    assert broken_rules(judgement) == {"trim.size"}
+
+
+@pytest.mark.parametrize(("others", "word"), [(1, "the other:"), (2, "the others:")])
+def test_one_page_beside_one_other_is_no_crowd(others: int, word: str) -> None:
+    pages = [page(148, 210) for _ in range(others)]
+    assert word in only_finding("pages.uniform", document(*pages, page(140, 210)), SpecSheet()).finding.message
+
+
+def test_several_pages_are_turned_and_not_one() -> None:
+    upright = [page(148, 210) for _ in range(3)]
+    found = only_finding("pages.uniform", document(*upright, page(210, 148), page(210, 148)), SpecSheet()).finding
+    assert "pages 4–5" in found.remedy
 
 
 def test_a_page_that_lies_crosswise_is_told_once() -> None:

@@ -6,16 +6,36 @@ from dataclasses import replace
 
 import pytest
 
+from service.rules.judge import judge
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
-from tests.rules.measured import content, crop_marks, document, only_finding, outcome, page, picture, without_content
+from tests.rules.measured import (
+    broken_rules,
+    content,
+    crop_marks,
+    document,
+    only_finding,
+    outcome,
+    page,
+    picture,
+    without_content,
+)
 
-PREVIEW = SpecSheet(purpose="client-preview", images=ImagesAsked(contone=Resolution(minimum_ppi=90)))
+PREVIEW = SpecSheet(
+    purpose="client-preview",
+    images=ImagesAsked(contone=Resolution(minimum_ppi=90)),
+    levels={"image.resolution": "off"},
+)
 PLAIN = SpecSheet(purpose="client-preview")
 
 
 @pytest.mark.parametrize(("ppi", "expected"), [(100, "met"), (90, "met"), (89.6, "met"), (89.4, "not_met"), (30, "not_met")])
 def test_pictures_of_a_preview_can_be_recognised(ppi: float, expected: str) -> None:
     assert outcome("preview.legible", document(page(content=content(images=(picture(ppi),)))), PREVIEW) == expected
+
+
+def test_pictures_under_the_sheets_own_minimum_are_told_once() -> None:
+    coarse = document(page(content=content(images=(picture(30),))))
+    assert broken_rules(judge(coarse, replace(PREVIEW, levels={}))) == {"image.resolution"}
 
 
 def test_without_a_minimum_a_preview_is_as_fine_as_a_screen() -> None:

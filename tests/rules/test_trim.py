@@ -79,6 +79,8 @@ def test_fit_to_page_is_told_with_its_percentage_beside_the_wrong_size() -> None
     scale = next(one for one in judgement.findings if one.rule == "trim.scale").finding
     assert scale.measured["percent"] == 94.3
     assert scale.required["percent"] == 100
+    assert "scale it to 106 %" in scale.remedy
+    assert judgement.count("must") == 1
 
 
 @pytest.mark.parametrize(("height", "expected"), [(0.9 * 297 * 1.0029, "not_met"), (0.9 * 297 * 1.0032, "met")])
@@ -92,6 +94,23 @@ def test_a_page_within_tolerance_is_not_scaled() -> None:
 
 def test_a_scaled_page_that_lies_crosswise_is_still_scaled() -> None:
     assert only_finding("trim.scale", document(page(148.5, 105)), A4).finding.measured["percent"] == 50
+
+
+def test_a_page_that_lies_crosswise_has_not_the_shape_of_an_upright_product() -> None:
+    """A4 upright is 70.7 % of A3 laid flat only if it is turned; it is one half of it."""
+    flat = SpecSheet(trim=TrimAsked(width_mm=420, height_mm=297, orientation="landscape"))
+    assert outcome("trim.scale", document(page(210, 297)), flat) == "met"
+    assert "half of the product" in only_finding("trim.size", document(page(210, 297)), flat).finding.remedy
+
+
+def test_a_product_of_another_size_is_no_half() -> None:
+    assert "half" not in only_finding("trim.size", document(page(200, 297)), A4).finding.remedy
+    assert "half" not in only_finding("trim.size", document(page(105, 297)), A4).finding.remedy
+
+
+def test_a_size_set_in_inches_is_told_in_inches_too() -> None:
+    postcard = SpecSheet(trim=TrimAsked(width_mm=152.4, height_mm=101.6))
+    assert "152.4 × 101.6 mm (6 × 4 in)" in only_finding("trim.size", document(page()), postcard).finding.message
 
 
 def test_a_spread_is_not_a_scaled_page() -> None:

@@ -4,7 +4,20 @@ from __future__ import annotations
 
 import pytest
 
-from service.rules.wording import counted, first_few, listed, number, page_list, quoted, size
+from service.rules.wording import (
+    area,
+    asked_length,
+    asked_size,
+    counted,
+    first_few,
+    listed,
+    number,
+    on_pages,
+    page_list,
+    ppi_under,
+    quoted,
+    size,
+)
 
 
 @pytest.mark.parametrize(
@@ -36,3 +49,43 @@ def test_lists_and_counts() -> None:
 def test_words_from_the_file_are_tamed() -> None:
     assert quoted("a\x00b\n c") == "‘a b c’"
     assert len(quoted("x" * 1000)) == 62
+
+
+@pytest.mark.parametrize(
+    ("value_mm", "text"),
+    [(3.175, "3.2 mm (1/8 in)"), (25.4 * 3 / 16, "4.8 mm (3/16 in)"), (88.9, "88.9 mm (3.5 in)"), (3, "3 mm"), (127, "127 mm"),
+     (0, "0 mm"), (0.396875, "0.4 mm")],
+)  # fmt: skip
+def test_lengths_that_were_set_in_inches_say_so(value_mm: float, text: str) -> None:
+    """An inch is 25.4 mm. 127 mm is 5 in too, and reads well as it is; a 64th of an inch is no length that one sets."""
+    assert asked_length(value_mm) == text
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "text"),
+    [
+        (127, 177.8, "127 × 177.8 mm (5 × 7 in)"),
+        (148, 210, "148 × 210 mm"),
+        (254, 381, "254 × 381 mm"),
+        (85.6, 53.98, "85.6 × 54 mm"),
+    ],
+)
+def test_sizes_that_were_set_in_inches_say_so(width: float, height: float, text: str) -> None:
+    assert asked_size(width, height) == text
+
+
+@pytest.mark.parametrize(
+    ("ppi", "limit", "text"), [(71.6, 72, "71 ppi"), (149.4, 150, "149 ppi"), (76.2, 200, "76 ppi"), (63.5, 200, "64 ppi")]
+)
+def test_a_resolution_under_its_limit_never_reads_like_the_limit(ppi: float, limit: float, text: str) -> None:
+    assert ppi_under(ppi, limit) == text
+
+
+@pytest.mark.parametrize(("square_mm", "text"), [(16.4, "16 mm²"), (999, "999 mm²"), (4220.1, "42 cm²")])
+def test_large_areas_are_told_in_square_centimetres(square_mm: float, text: str) -> None:
+    assert area(square_mm) == text
+
+
+@pytest.mark.parametrize(("numbers", "text"), [((2,), "page 2"), ((2, 2), "page 2"), ((1, 2, 3), "pages 1–3")])
+def test_pages_inside_a_sentence(numbers: tuple[int, ...], text: str) -> None:
+    assert on_pages(numbers) == text
