@@ -55,7 +55,8 @@ class Paint(NamedTuple):
 
 
 def paint_of(space: ColorSpace, color: tuple[float, ...]) -> Paint:
-    inks, white = space.inks(color), space.is_white(color)
+    inks = space.inks(color)
+    white = not inks if space.colorants else space.is_white(color)
     return Paint(
         space.family, space.written, inks, white, color, None, space.is_additive_gray, False, space.profile, space.colorants
     )  # fmt: skip
@@ -82,11 +83,20 @@ class TextState(NamedTuple):
     rise: float = 0.0
 
 
+def thinner_scale(matrix: Matrix) -> float:
+    """The smaller singular value: how wide a line of width 1 is where the matrix squeezes it most (8.4.3.2)."""
+    a, b, c, d, _, _ = matrix
+    squares, determinant = a * a + b * b + c * c + d * d, abs(a * d - b * c)
+    root = max(squares * squares - 4 * determinant * determinant, 0.0) ** 0.5
+    return float((max(squares - root, 0.0) / 2) ** 0.5)
+
+
 class GraphicsState:
     """Mutable on purpose: one object a level of `q`, copied when saved."""
 
     __slots__ = (
         "blend_mode", "clip", "ctm", "fill", "fill_alpha", "fill_overprint", "fill_space", "line_width", "overprint_mode",
+        "scaled_ctm", "scales",
         "soft_mask", "stroke", "stroke_alpha", "stroke_overprint", "stroke_space", "text",
     )  # fmt: skip
 
@@ -100,6 +110,8 @@ class GraphicsState:
         self.fill_space: ColorSpace = GRAY
         self.stroke_space: ColorSpace = GRAY
         self.line_width = 1.0
+        self.scaled_ctm: Matrix | None = None
+        self.scales = (1.0, 1.0)
         self.text = TextState()
         self.fill_alpha = 1.0
         self.stroke_alpha = 1.0
@@ -118,6 +130,13 @@ class GraphicsState:
     @property
     def transparent(self) -> bool:
         return self.soft_mask or self.blend_mode != "Normal" or self.fill_alpha < 1 or self.stroke_alpha < 1
+
+    def stroke_scales(self) -> tuple[float, float]:
+        """How much the matrix thins a line where it squeezes it most, and how far it can reach; kept while the matrix stays."""
+        if self.scaled_ctm is not self.ctm:
+            self.scaled_ctm = self.ctm
+            self.scales = thinner_scale(self.ctm), max(self.ctm.x_scale, self.ctm.y_scale)
+        return self.scales
 
     def clip_to(self, box: Box) -> None:
         self.clip = self.clip.intersection(box) if self.clip else None

@@ -13,6 +13,7 @@ from service.pdf.gather.text_runs import joined
 from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, is_thin_area, mark_lines
 from service.pdf.geometry import MM_PER_POINT, SLACK_MM, Box
 from service.pdf.measurements import (
+    ColorFamily,
     ColorUse,
     Content,
     FontUse,
@@ -44,7 +45,7 @@ class Gathered:
         self.trim, self.bleed = boxes.trim, boxes.bleed.union(boxes.trim)
         self.interior = self.trim.grown(-SLACK_MM)
         self.ground = Ground(boxes.media)
-        self.colors: dict[tuple[str, str, ObjectKind, bool, str | None], tuple[Tally, dict[str, None]]] = {}
+        self.colors: dict[tuple[ColorFamily | None, str, ObjectKind, bool, str | None], tuple[Tally, dict[str, None]]] = {}
         self.fonts: dict[int, tuple[TextFont, Tally]] = {}
         self.images: list[Image] = []
         self.runs: list[TextRun] = []
@@ -58,39 +59,45 @@ class Gathered:
 
     def add(self, mark: Mark) -> None:
         paint, visible, detail = mark.paint, mark.visible, mark.detail
-        paints = visible is not None and paint.marks and (detail.paints if isinstance(detail, ShownText) else True)
         if paint is GROUP_AS_A_WHOLE and mark.prints and visible is not None:
             self._add_transparency(mark, visible)
             return
-        if not (mark.prints and mark.shows) and paints and visible is not None:
-            self.hidden.setdefault((mark.prints, mark.shows, mark.layer), Tally()).add(visible)
-        if not mark.prints or not paints or visible is None:
-            if isinstance(detail, ShownText):
-                self._add_text(mark, detail, False, False)
-            return
+        paints = visible is not None and paint.marks and (detail.paints if isinstance(detail, ShownText) else True)
+        if visible is None or not (mark.prints and mark.shows and paints):
+            self._add_hidden(mark, paints)
+            if visible is None or not (mark.prints and paints):
+                return
         if mark.kind in ("group", "soft mask"):
             self._add_color(mark, visible)
             return
-        solid = paint.white or paint.inks == ("Black",)
-        on_ink = solid and self.ground.inked(visible)
+        white = paint.white
+        on_ink = (white or paint.inks == ("Black",)) and self.ground.inked(visible)
         if isinstance(detail, ShownText):
-            self._add_text(mark, detail, True, on_ink or (not solid and self.ground.inked(visible)))
+            self._add_text(mark, detail, True, on_ink or self.ground.inked(visible))
         elif isinstance(detail, PlacedImage):
             self._add_image(mark, detail, visible)
+            self._add_transparency(mark, visible)
         else:
             self._add_vector(mark, visible)
         if paint.family is not None:
             self._add_color(mark, visible)
             if paint.family == "spot":
                 self._add_spot(mark, visible)
-        if mark.alpha < 1 or mark.blend_mode != "Normal" or mark.masked or isinstance(detail, PlacedImage):
+        if (mark.alpha < 1 or mark.blend_mode != "Normal" or mark.masked) and not isinstance(detail, PlacedImage):
             self._add_transparency(mark, visible)
         if on_ink:
             self._add_overprint(mark, visible)
-        if mark.kind in ("fill", "image", "shading") and not white_vanishes(mark):
-            self.ground.paint(visible, inked=not paint.white)
-        if not paint.white:
+        if mark.kind in ("fill", "image", "shading") and not (white and white_vanishes(mark)):
+            self.ground.paint(visible, inked=not white)
+        if not white and not _inside(visible, self.interior):
             self._meet_trim(visible)
+
+    def _add_hidden(self, mark: Mark, paints: bool) -> None:
+        """What screen and print do not share, and text that nobody sees."""
+        if not (mark.prints and mark.shows) and paints and mark.visible is not None:
+            self.hidden.setdefault((mark.prints, mark.shows, mark.layer), Tally()).add(mark.visible)
+        if isinstance(mark.detail, ShownText) and not (mark.prints and paints):
+            self._add_text(mark, mark.detail, False, False)
 
     # --- each kind of object ---
 
@@ -148,7 +155,7 @@ class Gathered:
         paint = mark.paint
         bleed = self.bleed
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
-        key = (paint.family or "", paint.written, mark.kind, beyond, paint.profile)
+        key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
         found = self.colors.get(key)
         if found is None:
             found = self.colors[key] = (Tally(), {})
@@ -176,9 +183,11 @@ class Gathered:
 
     def _add_overprint(self, mark: Mark, visible: Box) -> None:
         case: OverprintCase
-        if white_vanishes(mark):
+        if mark.paint.white:
+            if not white_vanishes(mark):
+                return
             case = "white vanishes"
-        elif is_solid_black(mark) and mark.kind in ("fill", "stroke", "text"):
+        elif mark.kind in ("fill", "stroke", "text") and is_solid_black(mark):
             case = "black overprints" if leaves_ink_below(mark) else "black knocks out"
         else:
             return
@@ -189,13 +198,15 @@ class Gathered:
             size = detail.width_pt
         else:
             size = min(visible.width, visible.height) / MM_PER_POINT
-        self.overprints.setdefault((case, mark.kind, round(size, 1)), Tally()).add(visible)
+        key = (case, mark.kind, round(size, 1))
+        tally = self.overprints.get(key)
+        if tally is None:
+            tally = self.overprints[key] = Tally()
+        tally.add(visible)
 
     def _meet_trim(self, box: Box) -> None:
         """Sides of the trim that the object reaches from inside."""
-        interior, trim, meets = self.interior, self.trim, self.meets
-        if _inside(box, interior):
-            return
+        trim, meets = self.trim, self.meets
         inside = box.intersection(trim)
         if inside is None or (inside.width <= SLACK_MM and inside.height <= SLACK_MM):
             return

@@ -5,11 +5,13 @@ from __future__ import annotations
 from service.pdf.gather.effects import is_registration, leaves_ink_below
 from service.pdf.gather.tally import Tally
 from service.pdf.geometry import MM_PER_POINT, Box
+from service.pdf.graphics_state import Paint
 from service.pdf.measurements import CROWD_MM, Artwork, LineUse, MarkLine, ObjectKind, Unmeasured
 from service.pdf.walk.walker import FilledPath, Mark, StrokedPath
 
 MOST_OBJECTS = 10_000
 MOST_MARK_LINES = 2_000
+MOST_ALIKE = 4_096
 _THIN_MM, _THIN_SHARE = 1 * MM_PER_POINT, 5
 """A filled area thinner than a point and this many times as long is a line to the eye. Our own choice."""
 _SHORTEST_MM, _LONGEST_MM, _MARK_WIDTH_PT, _STRAIGHT_MM = 1.0, 30.0, 1.5, 0.05
@@ -23,9 +25,17 @@ class Lines:
 
     def __init__(self) -> None:
         self.tallies: dict[LineKey, Tally] = {}
+        self._alike: dict[tuple[object, ...], tuple[Paint, Tally]] = {}
+        """By width, paint (the very object, which the entry keeps) and circumstances: most lines are one of a few."""
 
     def add(self, mark: Mark, visible: Box, on_ink: bool, beyond_trim: bool) -> None:
         detail = mark.detail
+        alike: tuple[object, ...] = ()
+        if isinstance(detail, StrokedPath):
+            alike = (detail.width_pt, id(mark.paint), on_ink, mark.overprint, mark.overprint_mode, beyond_trim)
+            if alike in self._alike:
+                self._alike[alike][1].add(visible)
+                return
         if isinstance(detail, StrokedPath):
             width_pt, drawn = round(detail.width_pt, 3), "stroke"
         else:
@@ -36,6 +46,8 @@ class Lines:
         if tally is None:
             tally = self.tallies[key] = Tally()
         tally.add(visible)
+        if alike and len(self._alike) < MOST_ALIKE:
+            self._alike[alike] = paint, tally
 
     def found(self) -> tuple[LineUse, ...]:
         return tuple(

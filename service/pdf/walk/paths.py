@@ -55,10 +55,9 @@ def _paint(fill: bool, stroke: bool) -> Handler:
             if fill and state.fill_alpha > 0:
                 paint_area(walk, "fill", box, state.fill, FilledPath(len(points) // 2))
             if stroke and state.stroke_alpha > 0:
-                width_mm = state.line_width * thinner_scale(state.ctm)
-                reach = state.line_width * max(state.ctm.x_scale, state.ctm.y_scale) / 2
-                stroked = StrokedPath(width_mm / MM_PER_POINT, box, points, walk.starts, state.ctm)
-                paint_area(walk, "stroke", box.grown(reach), state.stroke, stroked, stroked=True)
+                thinnest, widest = state.stroke_scales()
+                stroked = StrokedPath(state.line_width * thinnest / MM_PER_POINT, box, points, walk.starts, state.ctm)
+                paint_area(walk, "stroke", box.grown(state.line_width * widest / 2), state.stroke, stroked, stroked=True)
             if walk.clip_pending:
                 state.clip_to(box)
             walk.points, walk.starts = [], []
@@ -67,14 +66,6 @@ def _paint(fill: bool, stroke: bool) -> Handler:
         walk.clip_pending = False
 
     return paint
-
-
-def thinner_scale(matrix: Matrix) -> float:
-    """The smaller singular value: how wide a line of width 1 is where the matrix squeezes it most (8.4.3.2)."""
-    a, b, c, d, _, _ = matrix
-    squares, determinant = a * a + b * b + c * c + d * d, abs(a * d - b * c)
-    root = max(squares * squares - 4 * determinant * determinant, 0.0) ** 0.5
-    return float((max(squares - root, 0.0) / 2) ** 0.5)
 
 
 PATHS: dict[bytes, Handler] = {

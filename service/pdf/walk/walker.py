@@ -212,7 +212,7 @@ class Walk:
             kind, detail = "soft mask", None
         elif self.inside_glyph:
             kind, detail = "text", None
-        hidden = self.hidden
+        hidden = self.marked_hidden[-1] if self.marked_hidden else SEEN
         mark = Mark(
             kind, box, _within(box, state.clip), paint, hidden.prints, hidden.shows, hidden.layer,
             state.stroke_overprint if stroked else state.fill_overprint, state.overprint_mode,
