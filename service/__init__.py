@@ -20,7 +20,6 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     `parts` are for tests; whoever gives them closes them. Raises `SettingsRefused`.
     """
     from flask import Flask
-    from flask.json.provider import DefaultJSONProvider
 
     from service.api import (
         checks,
@@ -36,6 +35,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
         specs,
         system,
     )
+    from service.api.blueprint import WholeForms
+    from service.api.json_text import JsonText
     from service.api.openapi import make_api
     from service.settings import read_settings
     from service.wiring import make_parts
@@ -46,12 +47,24 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     app.config["MAX_CONTENT_LENGTH"] = parts.settings.maximum_upload_bytes + 2**20  # the form around the file
     app.config["MAX_FORM_MEMORY_SIZE"] = 2**20
     app.config["MAX_FORM_PARTS"] = 50
-    assert isinstance(app.json, DefaultJSONProvider)
-    app.json.sort_keys, app.json.ensure_ascii = False, False  # answers read in the order of the contract
+    app.json = JsonText(app)
+    app.request_class = WholeForms
     headers.register(app)
     app.before_request(parts.housekeeping.start)
     api = make_api(app)
-    for room in (spec_json_schema, spec_matches, spec_readings, specs, checks, plates, previews, dummies, single_pages, rules, system):
+    for room in (
+        spec_json_schema,
+        spec_matches,
+        spec_readings,
+        specs,
+        checks,
+        plates,
+        previews,
+        dummies,
+        single_pages,
+        rules,
+        system,
+    ):
         api.register_blueprint(room.blueprint)
     app.register_blueprint(system.pages)
     return app

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import socket
 import threading
 import time
 from collections.abc import Iterator
@@ -105,7 +106,10 @@ def test_a_waiting_caller_is_answered_when_the_service_stops(tmp_path: Path, car
     with running(tmp_path / "data", "tests.jobs.faults:hangs", STOP_SECONDS="0.5") as service:
         caller = threading.Thread(target=lambda: answers.append(send(service, card)))
         caller.start()
-        time.sleep(1)
+        until = time.monotonic() + 15
+        while not list((tmp_path / "data" / "files").iterdir()) and time.monotonic() < until:
+            time.sleep(0.05)
+        time.sleep(0.5)
         service.stop()
         caller.join(20)
     assert answers[0].json()["problem"]["type"] == "/problems/interrupted"
@@ -126,3 +130,15 @@ def test_several_processes_know_each_others_checks(tmp_path: Path, card: Path) -
                 answer = requests.get(f"{service.address}/v1/checks/{check['id']}", timeout=5, headers={"Connection": "close"})
                 assert answer.json() == check
             assert send(service, card, **{"Idempotency-Key": f"order-{number}"}).json() == check
+
+
+def test_a_body_in_broken_chunks_is_a_problem_of_the_caller(service: Running) -> None:
+    host, _, port = service.address.removeprefix("http://").partition(":")
+    with socket.create_connection((host, int(port)), timeout=10) as line:
+        line.sendall(
+            b"POST /v1/checks?spec=business-card-85x55 HTTP/1.1\r\nHost: x\r\nConnection: close\r\n"
+            b"Content-Type: application/pdf\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n"
+        )
+        answer = b"".join(iter(lambda: line.recv(4096), b""))
+    assert answer.startswith(b"HTTP/1.1 400 ")
+    assert b"/problems/bad-request" in answer

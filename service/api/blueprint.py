@@ -9,7 +9,9 @@ import marshmallow as ma
 from flask import Request, current_app
 from webargs.flaskparser import FlaskParser
 from werkzeug.exceptions import UnsupportedMediaType
+from werkzeug.formparser import FormDataParser
 
+from service.api.problems import Problem
 from service.wiring import Parts
 
 F = TypeVar("F")
@@ -33,6 +35,24 @@ else:
 
 FORMS = ("multipart/form-data", "application/x-www-form-urlencoded")
 BARE_PDF = "application/pdf"
+_LARGEST_FORM_WITHOUT_FILES = 2**20
+
+
+class _WholeForm(FormDataParser):
+    """Raises ValueError for a form that is cut off or malformed, where the library would give an empty one."""
+
+    def __init__(self, *arguments: Any, **options: Any) -> None:
+        super().__init__(*arguments, **{**options, "silent": False})
+
+
+class WholeForms(Request):
+    form_data_parser_class = _WholeForm
+
+
+_MALFORMED = (
+    "The form cannot be read: it is cut off, the header Content-Type does not name the boundary between its parts, "
+    "or the heading of a part, such as the file's name, is not in UTF-8. Let an HTTP library make the form."
+)
 
 
 class _Parser(FlaskParser):
@@ -59,7 +79,12 @@ class _Parser(FlaskParser):
             raise UnsupportedMediaType(f"You sent {sent}; a check takes multipart/form-data or {BARE_PDF}.")
         if req.args:
             raise ma.ValidationError({name[:60]: ["Write this into the form, not into the address."] for name in req.args})
-        fields = _once({}, req.form.lists())
+        if req.mimetype != FORMS[0]:  # it is taken in as a whole: the library bounds only the parts of the other kind
+            req.max_content_length = _LARGEST_FORM_WITHOUT_FILES
+        try:
+            fields = _once({}, req.form.lists())
+        except ValueError as error:  # not a ValidationError, which is none
+            raise Problem("bad-request", _MALFORMED) from error
         return _once(fields, ((name, files) for name, files in req.files.lists()))
 
 

@@ -94,8 +94,8 @@ class CheckView(MethodView):
         """Forget a check and its file now, even while it runs."""
         row = found_check(check_id)
         parts().queue.cancel(row.id)
+        parts().checks.forget(row.id)  # before its file, so that no worker begins with a check whose file is gone
         parts().blobs.forget(row.id)
-        parts().checks.forget(row.id)
         return Response(status=204)
 
 

@@ -5,14 +5,16 @@ from __future__ import annotations
 import logging
 import time
 from collections.abc import Iterator, Mapping
+from itertools import islice
 
 from flask import Flask, Response, request
-from werkzeug.exceptions import HTTPException, MethodNotAllowed, RequestEntityTooLarge
+from werkzeug.exceptions import ClientDisconnected, HTTPException, MethodNotAllowed, RequestEntityTooLarge
 from werkzeug.routing import RequestRedirect
 from werkzeug.wrappers import Response as AnyResponse
 
 from service.api.problems import Problem, response
 from service.api.words import nearest
+from service.slow_callers import SentTooSlowly
 
 log = logging.getLogger(__name__)
 
@@ -23,6 +25,11 @@ _BY_STATUS = {
 
 _DRAIN_BYTES = 512 * 2**20
 _DRAIN_SECONDS = 20.0
+_MOST_MISTAKES = 50
+"""Of a request, that its answer names."""
+
+
+_TOO_SLOW = "The request arrived too slowly and was given up. Send it again over a better connection."
 
 
 def register(app: Flask) -> None:
@@ -49,8 +56,12 @@ def _of_http(error: HTTPException) -> Response | AnyResponse:
         headers, detail = {"Allow": allowed}, f"{request.path[:200]} takes {allowed}, not {request.method[:20]}."
     elif isinstance(error, RequestEntityTooLarge):
         detail = "The request is larger than this service takes."
+    elif isinstance(error, ClientDisconnected):
+        too_slow = isinstance(error.__context__, SentTooSlowly)
+        code = "too-slow" if too_slow else code
+        detail = _TOO_SLOW if too_slow else "The body of the request is cut off, or not in the form that its headers announce."
     elif code == "invalid-request":
-        errors = list(_flat(error))
+        errors = list(islice(_flat(error), _MOST_MISTAKES))
         detail = errors[0][1] if len(errors) == 1 else f"{len(errors)} things are missing or wrong; 'errors' names them."
     elif code == "internal-error":
         detail = "The service failed while it answered. It is not your file's fault."
@@ -96,6 +107,8 @@ def _drain() -> None:
     length = request.content_length
     if length is None and not request.environ.get("wsgi.input_terminated"):
         return
+    if length is not None and length > _DRAIN_BYTES:
+        return  # it would not be read to its end: the connection is closed without
     left = _DRAIN_BYTES
     try:
         while left > 0 and time.monotonic() < until and (chunk := stream.read(min(left, 2**18))):

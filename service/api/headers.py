@@ -8,6 +8,7 @@ import secrets
 import time
 
 from flask import Flask, Response, g, request
+from werkzeug.http import parse_date
 
 log = logging.getLogger("service.access")
 
@@ -20,10 +21,23 @@ def register(app: Flask) -> None:
     app.after_request(_after)
 
 
+_DATES = ("HTTP_IF_MODIFIED_SINCE", "HTTP_IF_UNMODIFIED_SINCE", "HTTP_IF_RANGE")
+
+
 def _before() -> None:
+    for header in _DATES:
+        _without_absurd_date(header)
     sent = request.headers.get("X-Request-Id", "")
     g.request_id = sent if _ID.fullmatch(sent) else secrets.token_hex(8)
     g.started = time.monotonic()
+
+
+def _without_absurd_date(header: str) -> None:
+    """A date that is none is to be ignored (RFC 9110, 13.1.3); the library stumbles over a year of many digits."""
+    try:
+        parse_date(request.environ.get(header))
+    except OverflowError:
+        request.environ[header] = "no date"
 
 
 def _after(answer: Response) -> Response:

@@ -44,6 +44,11 @@ PROBLEMS: dict[str, ProblemKind] = {
     "not-acceptable": ProblemKind(
         406, "None of the accepted formats can be made", "Ask in the header 'Accept' for a format that 'detail' names."
     ),
+    "too-slow": ProblemKind(
+        408,
+        "The request arrived too slowly",
+        "Send it again over a better connection; a smaller PDF needs less time.",
+    ),
     "check-not-finished": ProblemKind(
         409,
         "That check is not finished",

@@ -95,7 +95,10 @@ class ReadingsView(MethodView):
         """Read a published spec as a draft of a sheet."""
         text, media_type = _sent()
         try:
-            return jsonify(reading_answer(read_prose(text, media_type)))
+            with parts().asking.turn():  # 200 kB take seconds
+                return jsonify(reading_answer(read_prose(text, media_type)))
+        except QueueFull as full:
+            raise busy(full) from full
         except ProseRefused as refused:
             detail = f"The text {refused}"
             raise Problem("invalid-request", detail, errors=[("/text", detail)]) from refused

@@ -35,15 +35,16 @@ class Asking:
 
     def drawn(self, task: DrawingTask) -> bytes | Unmeasured:
         """What is asked to be drawn, or why it cannot be had of this file. Raises as `sizes`."""
-        with self._turn():
+        with self.turn():
             return draw(task, self._limits)
 
     def _ask(self, pdf: Path, measure: str, question: Question = _NOTHING_ASKED) -> Measurements:
-        with self._turn():
+        with self.turn():
             return run(Task(sheet=SpecSheet(), question=question, pdf=pdf, measure=measure), self._limits).measurements
 
     @contextmanager
-    def _turn(self) -> Iterator[None]:
+    def turn(self) -> Iterator[None]:
+        """For what takes long: only so many callers at once. Raises `QueueFull`."""
         if not self._free.acquire(timeout=self._wait_seconds):
             raise QueueFull(retry_after_seconds=5)
         try:

@@ -39,6 +39,8 @@ class Checking:
         """Run the check and settle its row, whatever happens."""
         try:
             row = self._checks.start(check_id, now())
+            if row and stopped():  # forgotten just now, its file too
+                raise Interrupted
             if row:
                 self._settle(row, stopped)
         except Interrupted:

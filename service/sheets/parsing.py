@@ -39,7 +39,7 @@ def parse_sheet_text(text: str | bytes) -> object:
     text = _decoded(text)
     if text.lstrip().startswith("{"):
         try:
-            return json.loads(text, object_pairs_hook=_without_doubles, parse_constant=_not_finite)
+            return _of_whole_characters(json.loads(text, object_pairs_hook=_without_doubles, parse_constant=_not_finite))
         except RecursionError:
             raise refusal([((), "is nested too deeply.")]) from None
         except SheetRefused:
@@ -75,6 +75,15 @@ def _without_doubles(pairs: list[tuple[str, object]]) -> dict[str, object]:
             raise refusal([((), f"has the key {key[:60]!r} twice in one block: keep one of them.")])
         block[key] = value
     return block
+
+
+def _of_whole_characters(value: object) -> object:
+    """JSON can name half a character (RFC 8259, 8.2), which no text can be kept with."""
+    try:
+        json.dumps(value, ensure_ascii=False).encode()
+    except UnicodeEncodeError:
+        raise refusal([((), "holds half a character, such as '\\ud800': write whole ones.")]) from None
+    return value
 
 
 def _not_finite(word: str) -> object:

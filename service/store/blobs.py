@@ -35,7 +35,7 @@ class Saved:
 class Blobs:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
 
     def path(self, check_id: str) -> Path:
         if not re.fullmatch(r"[A-Za-z0-9_-]{1,40}", check_id):

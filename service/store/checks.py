@@ -9,6 +9,7 @@ from sqlalchemy import Engine, delete, select, text, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.database import wipe_journal
 from service.store.models import CheckRow
 
 OPEN = ("queued", "running")
@@ -75,7 +76,13 @@ class Checks:
             return row
 
     def forget(self, check_id: str) -> bool:
-        return self._count(delete(CheckRow).where(CheckRow.id == check_id)) > 0
+        forgotten = self._count(delete(CheckRow).where(CheckRow.id == check_id)) > 0
+        self.wipe()
+        return forgotten
+
+    def wipe(self) -> None:
+        """Nothing of deleted rows stays in the files of the database; where somebody reads just now, the next call sees to it."""
+        wipe_journal(self._engine)
 
     def beat(self, owner: str, now: datetime) -> None:
         """The owner is alive, and with it its open checks."""

@@ -15,18 +15,41 @@ DatabaseError = SQLAlchemyError
 """What every failure of the database is, for rooms that do not know SQLAlchemy."""
 
 
+_BUSY_MS = 10_000
+_WIPE_WITHIN_MS = 200
+
+
 def open_database(url: str, data: Path) -> Engine:
-    """Connect and make the tables that are missing. An empty `url` is SQLite under `data`."""
+    """Connect and make the tables that are missing. An empty `url` is SQLite under `data`.
+
+    A new file of SQLite is readable by its own user only: it holds what stands in other people's PDFs. Raises OSError where
+    it cannot be made.
+    """
     engine = create_engine(url or f"sqlite:///{data / 'checks.sqlite3'}", pool_pre_ping=True)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
+    file = engine.url.database if engine.dialect.name == "sqlite" else None
+    if file and file != ":memory:" and not file.startswith("file:") and not Path(file).exists():
+        Path(file).touch(mode=0o600)  # before it is first used: its journal gets the same rights
     Base.metadata.create_all(engine)
     return engine
+
+
+def wipe_journal(engine: Engine) -> None:
+    """SQLite keeps what was written, of deleted rows too, in its journal until that is written over: empty it now."""
+    if engine.dialect.name != "sqlite":
+        return
+    with engine.connect() as connection:
+        connection.exec_driver_sql(f"PRAGMA busy_timeout = {_WIPE_WITHIN_MS}")
+        try:
+            connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+        finally:
+            connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
 
 
 def _set_up_sqlite(connection: DBAPIConnection, _: ConnectionPoolEntry) -> None:
     """Readers and one writer side by side; a writer waits for another; deleted rows leave no bytes in the file."""
     cursor = connection.cursor()
-    for pragma in ("journal_mode = WAL", "busy_timeout = 10000", "synchronous = NORMAL", "secure_delete = ON"):
+    for pragma in ("journal_mode = WAL", f"busy_timeout = {_BUSY_MS}", "synchronous = NORMAL", "secure_delete = ON"):
         cursor.execute(f"PRAGMA {pragma}")
     cursor.close()

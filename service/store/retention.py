@@ -21,6 +21,7 @@ def sweep(checks: Checks, blobs: Blobs, now: datetime) -> None:
     for check_id in checks.expired(now):
         blobs.forget(check_id)
         checks.forget(check_id)
+    checks.wipe()
     old = list(blobs.older_than((now - STRAY_AFTER).timestamp()))
     for start in range(0, len(old), 500):
         some = old[start : start + 500]

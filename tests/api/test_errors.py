@@ -208,6 +208,52 @@ def test_a_check_that_failed_and_lost_its_file_cannot_be_judged_again(start: Sta
     assert list(told(caller.check(check=failed), "invalid-request")) == ["/check"]
 
 
+# --- Hostile requests -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("boundary", "body"),
+    [
+        ("", b"--x\r\n"),
+        ("; boundary=", b"--x\r\n"),
+        ("; boundary=y", b"--x\r\nContent-Disposition: form-data; name=spec\r\n\r\na\r\n--x--\r\n"),
+        ("; boundary=x", b"--x\r\nContent-Disposition: form-data; name=spec\r\n\r\ncut o"),
+        ("; boundary=x", b"--x\r\nContent-Disposition: form-data; name=file; filename=\xe4.pdf\r\n\r\na\r\n--x--\r\n"),
+    ],
+    ids=["no boundary", "empty boundary", "another boundary", "cut off", "name not in UTF-8"],
+)
+def test_a_form_that_is_broken_is_told_apart_from_an_empty_one(caller: Caller, boundary: str, body: bytes) -> None:
+    told(caller.post("/v1/checks", data=body, content_type=f"multipart/form-data{boundary}"), "bad-request")
+
+
+def test_a_form_without_files_is_bounded(caller: Caller) -> None:
+    told(caller.post("/v1/checks", data={"spec": "x" * 1_100_000}), "too-large")
+
+
+def test_a_form_of_many_unknown_fields_is_not_answered_with_all_of_them(caller: Caller) -> None:
+    errors = told(caller.post("/v1/checks", data={f"a{number}": "" for number in range(2000)}), "invalid-request")
+    assert len(errors) == 50
+
+
+@pytest.mark.parametrize("order", ['{"\\ud800": 1}', '{"inner_pages": "\\ud800"}'])
+def test_half_a_character_in_an_order_is_told(caller: Caller, card: bytes, order: str) -> None:
+    told(caller.check(card, order=order), "invalid-request")
+
+
+@pytest.mark.parametrize("sheet", ['{"\\ud800": 1}', '{"bleed": {"minimum": 3}, "title": "\\ud83d"}', '{"id": "a\\ud800"}'])
+def test_half_a_character_in_a_sheet_is_told(caller: Caller, card: bytes, sheet: str) -> None:
+    assert list(told(caller.check(card, spec_sheet=sheet), "invalid-sheet")) == ["/spec_sheet"]
+    told(caller.post("/v1/specs", data=sheet, content_type="application/json"), "invalid-sheet")
+
+
+def test_an_absurd_date_is_ignored(caller: Caller) -> None:
+    absurd = "Sun, 06 Nov 99999999999999 08:49:37 GMT"
+    for header in ("If-Modified-Since", "If-Unmodified-Since", "If-Range"):
+        headers = {header: absurd, "Range": "bytes=0-1"} if header == "If-Range" else {header: absurd}
+        with caller.client.get("/docs/style.css", headers=headers) as answer:
+            assert answer.status_code == 200
+
+
 # --- The service itself -------------------------------------------------------------------------------------------------
 
 

@@ -266,7 +266,7 @@ def test_more_askers_than_workers_are_told_to_wait(start: Start, two_inks: bytes
     while check["state"] != "finished" and time.monotonic() < until:
         check = caller.get(f"/v1/checks/{check['id']}").get_json()
     asking = caller.client.application.extensions["print-spec"].asking
-    with asking._turn():
+    with asking.turn():
         answer = caller.get(f"{plates_of(check)}/Cyan")
     told(answer, "queue-full")
     assert int(answer.headers["Retry-After"]) > 0

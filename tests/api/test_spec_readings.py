@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 from typing import Any
 
@@ -81,3 +82,25 @@ def test_what_cannot_be_read_is_told_why(caller: Caller, body: bytes, kind: str,
 
 def test_a_pdf_that_measuring_fails_on_is_told(start: Start, card: bytes) -> None:
     told(asked(start(measure="tests.jobs.faults:aborts"), card, "application/pdf"), "invalid-request")
+
+
+def test_half_a_character_comes_back_as_it_was_sent(caller: Caller) -> None:
+    answer = asked(caller, b'{"text": "\\ud800 bleed 3 mm"}', "application/json")
+    assert answer.status_code == 200
+    assert answer.get_json()["text"] == "\ud800 bleed 3 mm"
+
+
+def test_only_so_many_texts_are_read_at_once(start: Start) -> None:
+    caller = start(workers=1, wait_seconds=0.1)
+    asking = caller.client.application.extensions["print-spec"].asking
+    with asking.turn():
+        told(asked(caller, b"Bleed: 3 mm", "text/plain"), "queue-full")
+    assert asked(caller, b"Bleed: 3 mm", "text/plain").status_code == 200
+
+
+@pytest.mark.parametrize("words", ["1x1 ", "1x1x1 ", "10x10 mm ", "A4 A5 "])
+def test_a_text_of_nothing_but_sizes_is_read_in_seconds(caller: Caller, words: str) -> None:
+    """It took minutes: each of tens of thousands of sizes looked through the whole text for its unit."""
+    began = time.process_time()
+    assert asked(caller, (words * 50_000)[:199_000].encode(), "text/plain").status_code == 200
+    assert time.process_time() - began < 15

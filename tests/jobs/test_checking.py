@@ -133,3 +133,13 @@ def test_a_process_that_beats_keeps_its_checks_and_sweeps_what_expires(
     housekeeping.close()
     assert checks.existing(["brief", "kept"]) == {"kept"}
     assert settled(checks, "kept").heartbeat_at > began
+
+
+def test_a_check_that_nobody_wants_any_longer_is_not_begun(
+    checks: Checks, blobs: Blobs, queued: str, caplog: pytest.LogCaptureFixture
+) -> None:
+    blobs.forget(queued)
+    checking(checks, blobs)(queued, lambda: True)
+    done = settled(checks, queued)
+    assert (done.state, done.problem) == ("failed", "interrupted")
+    assert not caplog.records, "it is no fault that has to be told"

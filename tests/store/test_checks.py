@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 
@@ -114,3 +115,38 @@ def test_the_tables_are_kept_from_start_to_start(tmp_path: Path) -> None:
     second = Checks(open_database("", tmp_path))
     assert second.get("one", NOON) is not None
     second.close()
+
+
+def test_nothing_of_a_forgotten_check_stays_in_the_files_of_the_database(tmp_path: Path) -> None:
+    database = open_database("", tmp_path)
+    checks = Checks(database)
+    for number in range(20):
+        checks.add(row(f"c{number}", file_name=f"lane-{number}.pdf", measurements="Halyard Lane" * 1000))
+    for number in range(20):
+        assert checks.forget(f"c{number}")
+    left = b"".join(path.read_bytes() for path in tmp_path.iterdir())
+    checks.close()
+    assert b"Halyard Lane" not in left
+    assert b"lane-" not in left
+
+
+def test_forgetting_waits_for_no_reader_and_the_sweep_wipes_later(tmp_path: Path) -> None:
+    database = open_database("", tmp_path)
+    checks, began = Checks(database), time.monotonic()
+    checks.add(row("c1", measurements="Halyard Lane" * 1000))
+    with database.connect() as reader:
+        reader.execute(text("select * from checks")).all()
+        assert checks.forget("c1")
+    assert time.monotonic() - began < 3
+    checks.wipe()
+    left = b"".join(path.read_bytes() for path in tmp_path.iterdir())
+    checks.close()
+    assert b"Halyard Lane" not in left
+
+
+def test_the_database_is_for_its_own_user_only(tmp_path: Path) -> None:
+    database = open_database("", tmp_path)
+    Checks(database).add(row("c1"))
+    rights = {path.name: path.stat().st_mode & 0o077 for path in tmp_path.iterdir()}
+    database.dispose()
+    assert set(rights.values()) == {0}, rights

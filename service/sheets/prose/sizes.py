@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import islice
 from typing import Literal
 
@@ -113,6 +114,7 @@ _PORTRAIT = re.compile(
 _LANDSCAPE = re.compile(r"\blandscape\b(?! (?:of|photo))|\bquerformat\w*|\bpaysages?\b|\ba l'italienne\b")
 
 _MOST_IN_A_STATEMENT = 40
+_MOST_LOOKED_AT = 400
 """A sentence with more sizes than this is a catalogue, or an attack."""
 
 
@@ -169,7 +171,7 @@ def _numbers(statement: Statement, inches_said: bool) -> Iterator[Size]:
     text = statement.text
     taken: list[tuple[int, int]] = []
     for pattern in (_LABELLED, _TRAILED, _PAIR):
-        for match in pattern.finditer(text):
+        for match in islice(pattern.finditer(text), _MOST_LOOKED_AT):
             start, end = match.span()
             if any(start < last and first < end for first, last in taken):
                 continue
@@ -204,6 +206,7 @@ def _size(match: re.Match[str], statement: Statement, inches_said: bool) -> Size
     return Size(width, height, width_written, height_written, "size", start, statement.start + match.end())
 
 
+@lru_cache(maxsize=1)  # asked again for each size of a statement
 def _unit_hint(statement: Statement) -> str | None:
     for words in (statement.text, statement.label):
         if hint := _UNIT_HINT.search(words):

@@ -12,7 +12,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 
 _SAME = {
     **dict.fromkeys("‐‑‒–—―−", "-"),
@@ -93,7 +93,7 @@ def folded(text: str) -> str:
     return "".join(map(_folded_character, text))
 
 
-@cache
+@lru_cache(maxsize=4096)  # there are more than a million characters
 def _folded_character(character: str) -> str:
     if character.isspace() or character == "\ufeff":
         return " "
