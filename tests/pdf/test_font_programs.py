@@ -95,7 +95,10 @@ def test_a_type_1_font_whose_encrypted_part_is_something_else() -> None:
 
 
 def test_an_encrypted_part_may_start_like_a_header() -> None:
-    """Its first byte is anybody's choice (Adobe Type 1 Font Format, on eexec, from memory); 0x80 opens a segment only in a file of its own."""
+    """Its first byte is anybody's choice (Adobe Type 1 Font Format, on eexec, from memory).
+
+    0x80 opens a segment only in a file of its own.
+    """
     clear, encrypted, *_ = segments()
     plain, _ = eexec.decrypt(encrypted, 55665)
     again, _ = eexec.encrypt(b"Y&Y " + plain[4:], 55665)

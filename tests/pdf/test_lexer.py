@@ -102,5 +102,6 @@ def test_runs_of_paths_and_colours_hold_every_colour(blank: bytes) -> None:
     assert matched.end() == len(run)
     found = [(one[3].split(), one[4]) for one in DEVICE_COLORS.finditer(run)]
     assert found == [
-        ([b"0", b"0", b"0", b"1"], b"k"), ([b"0.5"], b"g"), ([b"0"], b"G"), ([b"1", b"0", b"0"], b"rg"), ([b"0", b"1", b"0", b"0"], b"K"),
+        ([b"0", b"0", b"0", b"1"], b"k"), ([b"0.5"], b"g"), ([b"0"], b"G"), ([b"1", b"0", b"0"], b"rg"),
+        ([b"0", b"1", b"0", b"0"], b"K"),
     ]  # fmt: skip
