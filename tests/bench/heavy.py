@@ -76,8 +76,9 @@ def main() -> int:
         images = _theirs(["pdfimages", "-list", str(map_page)])
         null = _theirs(["gs", "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=nullpage", str(map_page)])
         console().print(
-            f"700,000 operators: walked in {seconds:.2f} s with {megabytes:.0f} MB at the peak, measured with plates in {whole:.2f} s "
-            f"and {most:.0f} MB; pdfimages -list {images:.2f} s (the walk {seconds / images:.1f} times), "
+            f"700,000 operators: walked in {seconds:.2f} s with {megabytes:.0f} MB at the peak, "
+            f"measured with plates in {whole:.2f} s and {most:.0f} MB; "
+            f"pdfimages -list {images:.2f} s (the walk {seconds / images:.1f} times), "
             f"Ghostscript's null device {null:.2f} s ({seconds / null:.1f} times)"
         )
         make_files(where, lambda _: None)
