@@ -14,7 +14,7 @@ from pathlib import Path
 import pikepdf
 
 from service.pdf.measurements import Document, Encryption, Unmeasured
-from service.pdf.opening import OpenedPdf, capped
+from service.pdf.opening import LOST_END, OpenedPdf, capped
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.second_witness import pages_by_pdfium
 
@@ -40,6 +40,7 @@ def measure_document(opened: OpenedPdf) -> Document:
         version=version_of(first_bytes(opened.path), catalog_version(opened.pdf)),
         encryption=encryption_of(opened.pdf),
         damage=capped(damage),
+        cut_off=LOST_END in damage,
         title=info_text(opened.pdf, "/Title"),
         creator=info_text(opened.pdf, "/Creator"),
         producer=info_text(opened.pdf, "/Producer"),

@@ -200,6 +200,8 @@ class Document:
     encryption: Encryption | Unmeasured
     damage: tuple[str, ...]
     """What a reader has to repair to open the file, a sentence each."""
+    cut_off: bool = False
+    """The end of the file is missing: whatever stood there is lost, and no reader can tell what it was."""
     title: str | None = None
     creator: str | None = None
     """The program that the document was laid out in, as it names itself in the Info dictionary."""

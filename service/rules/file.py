@@ -44,14 +44,15 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     if failure is not None:
         yield NotMeasured(failure.why) if failure.kind == "locked" else _failed(failure)
         return
-    damage = measurements.document.damage
+    damage, cut_off = measurements.document.damage, measurements.document.cut_off
     if damage:
+        state = "is cut off and" if cut_off else "is damaged and"
         yield Finding(
-            message=f"The file is damaged and opens only after repair: {_told(damage)}.",
+            message=f"The file {state} opens only after repair: {_told(damage)}.",
             remedy="Export the PDF again from your layout program. Until then compare every page of the proof with your layout.",
             measured={"damage": list(damage)},
             required={"readable": True},
-            level="should",
+            level=None if cut_off else "should",
         )
     yield from _unreadable_pages(measurements)
 

@@ -8,6 +8,7 @@ import pikepdf
 import pytest
 
 from service.pdf.document import LONGEST_TEXT, measure_document, starts_as_pdf, text_string, version_of
+from service.pdf.measure import measure
 from service.pdf.measurements import Document, Encryption, Unmeasured
 from service.pdf.opening import OpenedPdf, opened
 from tests.build import document, page
@@ -150,3 +151,9 @@ def test_an_info_dictionary_of_another_kind_says_nothing(info: str, tmp_path: Pa
     data = written(CATALOG, ONE_PAGE, f"<</Type/Page/Resources<<>>{A_PAGE}>>", trailer=f"/Root 1 0 R{info}")
     found = measured(data, tmp_path)
     assert (found.title, found.creator, found.producer) == (None, None, None)
+
+
+def test_a_file_cut_off_in_its_last_bytes_says_so(tmp_path: Path) -> None:
+    whole = document(page(85, 55).fill(cyan=1))
+    assert not measure(whole.save(tmp_path / "whole.pdf")).document.cut_off
+    assert measure(whole.truncated(0.9).save(tmp_path / "cut.pdf")).document.cut_off

@@ -23,6 +23,12 @@ def test_a_sound_file_is_readable() -> None:
     assert outcome("file.readable", document(page()), ANY) == "met"
 
 
+def test_a_file_whose_end_is_missing_breaks_a_must_though_its_pages_can_be_read() -> None:
+    """Settled point 12 of the contract: a truncated file does not conform; nobody knows what stood at its end."""
+    cut = document(page(), damage=("The end of the file is missing.",), cut_off=True)
+    assert only_finding("file.readable", cut, ANY).level == "must"
+
+
 def test_repaired_damage_is_an_observation_with_every_sentence() -> None:
     repaired = document(page(), damage=("The cross-reference table was missing.", "A stream was too short."))
     found = only_finding("file.readable", repaired, ANY)
