@@ -14,6 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import pikepdf
@@ -58,8 +59,8 @@ class ColorSpace:
             return self.base.inks(self.palette[min(max(index, 0), len(self.palette) - 1)])
         if self.is_additive_gray:
             return ("Black",) if not color or color[0] < 1 - _NO_INK else ()
-        pairs = zip(self.colorants, color, strict=False)
-        return tuple(dict.fromkeys(name for name, value in pairs if name and value > _NO_INK))
+        found = [name for name, value in zip(self.colorants, color, strict=False) if name and value > _NO_INK]
+        return tuple(found) if self.colorants is PROCESS_INKS else tuple(dict.fromkeys(found))
 
     def all_inks(self) -> tuple[str, ...]:
         """The inks that pictures and blends in this space can paint."""
@@ -82,7 +83,7 @@ class ColorSpace:
             return False
         return not self.inks(color)
 
-    @property
+    @cached_property
     def is_additive_gray(self) -> bool:
         return self.family == "gray" and not self.written.startswith(("Separation", "DeviceN", "Indexed"))
 

@@ -13,6 +13,7 @@ from service.pdf.gather.text_runs import joined
 from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, is_thin_area, mark_lines
 from service.pdf.geometry import MM_PER_POINT, SLACK_MM, Box
 from service.pdf.measurements import (
+    MOST_PLACES,
     ColorFamily,
     ColorUse,
     Content,
@@ -152,17 +153,19 @@ class Gathered:
     # --- what several kinds share ---
 
     def _add_color(self, mark: Mark, visible: Box) -> None:
-        paint = mark.paint
-        bleed = self.bleed
+        paint, bleed = mark.paint, self.bleed
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
         key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
         found = self.colors.get(key)
         if found is None:
             found = self.colors[key] = (Tally(), {})
-        found[0].add(visible)
-        inks = found[1]
+        tally, inks = found
+        tally.count += 1
+        if tally.count <= MOST_PLACES:
+            tally.boxes.append(visible)
         for ink in paint.inks:
-            inks[ink] = None
+            if ink not in inks:
+                inks[ink] = None
 
     def _add_spot(self, mark: Mark, visible: Box) -> None:
         overprints = leaves_ink_below(mark)
