@@ -13,13 +13,14 @@ from pathlib import Path
 import pikepdf
 
 from service.pdf.annotations import annotations_of
+from service.pdf.boxed_page import boxed_page
 from service.pdf.content import page_content
 from service.pdf.crop_marks import crop_marks_of, marked_box
 from service.pdf.document import measure_document
 from service.pdf.geometry import Box, Matrix
 from service.pdf.measurements import Content, Failure, Measurements, Page, PageBoxes, Question, Sides, Unmeasured
 from service.pdf.opening import ENDS_EARLY, OpenedPdf, capped, new_damage, opened
-from service.pdf.page_boxes import LETTER_PT, DeclaredPage, boxes_declared, boxes_in_force, read_page, ruler
+from service.pdf.page_boxes import LETTER_PT, DeclaredPage, boxes_in_force, read_page, ruler
 from service.pdf.plates.facts import with_plates
 from service.pdf.plates.page_plates import plates_of_page
 from service.pdf.plates.separation import Plates
@@ -27,7 +28,7 @@ from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Shared
 from service.pdf.standard_facts import with_standard_facts
 from service.pdf.streams import is_cut_off
-from service.pdf.trim_finding import bleed_around, find_trim
+from service.pdf.trim_finding import find_trim
 
 Progress = Callable[[str, int, int], None]
 """Told after each page: the stage ('pages'), how many are done, how many there are."""
@@ -82,25 +83,14 @@ def _measure_page(
     except READING_ERRORS:
         return _unreadable_page(number)
     trim_pt, source = find_trim(declared, question, _crop_marks(page.obj, declared, shared))
-    to_mm = ruler(trim_pt, declared.rotation, declared.user_unit)
-    boxes = boxes_in_force(declared, trim_pt, to_mm)
-    bleed_declared = declared.in_force_pt("bleed") is not None
-    content = _content(opened_pdf, page.obj, to_mm, boxes, shared)
+    boxed, to_mm = boxed_page(declared, number, trim_pt, source, _NO_PLATES)
+    content = _content(opened_pdf, page.obj, to_mm, boxed.boxes_mm, shared)
     damage = new_damage(opened_pdf)
     if ENDS_EARLY in damage and _is_cut_off(page.obj):
         content = Unmeasured("The page's content is cut off in the file: what came after is lost.")
-    measured = Page(
-        number=number,
-        rotation=declared.rotation,
-        user_unit=declared.user_unit,
-        declared_boxes=boxes_declared(declared, to_mm),
-        boxes_mm=boxes,
-        trim_source=source,
-        bleed_declared=bleed_declared,
-        bleed_mm=bleed_around(boxes, bleed_declared=bleed_declared),
+    measured = replace(
+        boxed,
         content=content,
-        bleed_reach_mm=_NO_PLATES,
-        ink_max_percent=_NO_PLATES,
         annotations=annotations_of(page.obj, to_mm, shared),
         crop_marks_mm=content if isinstance(content, Unmeasured) else marked_box(content.mark_lines),
     )

@@ -10,14 +10,15 @@ from pathlib import Path
 
 import pikepdf
 
+from service.pdf.boxed_page import boxed_page
 from service.pdf.crop_marks import crop_marks_of
 from service.pdf.document import measure_document
 from service.pdf.measurements import Failure, Measurements, Page, Question, Unmeasured
 from service.pdf.opening import OpenedPdf, opened
-from service.pdf.page_boxes import boxes_declared, boxes_in_force, read_page, ruler
+from service.pdf.page_boxes import read_page
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Shared
-from service.pdf.trim_finding import bleed_around, find_trim
+from service.pdf.trim_finding import find_trim
 
 _NOT_ASKED = Unmeasured("Only the sizes of the pages were asked for.")
 MOST_PAGES_WITH_MARKS = 8
@@ -48,21 +49,4 @@ def _page(pdf: OpenedPdf, page: pikepdf.Dictionary, number: int, question: Quest
         trim_pt, source = find_trim(declared, question, marked)
     except READING_ERRORS:
         return Unmeasured(f"Page {number} is damaged and cannot be read.")
-    to_mm = ruler(trim_pt, declared.rotation, declared.user_unit)
-    boxes = boxes_in_force(declared, trim_pt, to_mm)
-    bleed_declared = declared.in_force_pt("bleed") is not None
-    return Page(
-        number=number,
-        rotation=declared.rotation,
-        user_unit=declared.user_unit,
-        declared_boxes=boxes_declared(declared, to_mm),
-        boxes_mm=boxes,
-        trim_source=source,
-        bleed_declared=bleed_declared,
-        bleed_mm=bleed_around(boxes, bleed_declared=bleed_declared),
-        content=_NOT_ASKED,
-        bleed_reach_mm=_NOT_ASKED,
-        ink_max_percent=_NOT_ASKED,
-        annotations=_NOT_ASKED,
-        crop_marks_mm=_NOT_ASKED,
-    )
+    return boxed_page(declared, number, trim_pt, source, _NOT_ASKED)[0]
