@@ -12,9 +12,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from service.language.spoken import say
 from service.pdf.geometry import Box
 from service.pdf.measurements import Content, Measurements, Page, PlateFacts, Unmeasured
-from service.rules.wording import pages_phrase
+from service.rules.wording import pages_phrase, reason
 from service.sheets.model import Level, SpecSheet
 
 Asked = TypeVar("Asked")
@@ -155,7 +156,7 @@ def always(sheet: SpecSheet) -> SpecSheet:
 def pages_of(measurements: Measurements) -> Iterator[Page | NotMeasured]:
     """Every page, or one `NotMeasured` where the file has none to show."""
     if isinstance(measurements.pages, Unmeasured):
-        yield NotMeasured(measurements.pages.why)
+        yield NotMeasured(reason(measurements.pages))
     else:
         yield from measurements.pages
 
@@ -166,23 +167,28 @@ def contents_of(measurements: Measurements) -> Iterator[tuple[Page, Content] | N
         if isinstance(page, NotMeasured):
             yield page
         elif isinstance(page.content, Unmeasured):
-            yield NotMeasured(f"Page {page.number}: {page.content.why}")
+            yield not_measured_on((page.number,), page.content)
         else:
             yield page, page.content
 
 
 def plates_of(measurements: Measurements) -> Iterator[tuple[Page, PlateFacts] | NotMeasured]:
     """Every page with what its ink plates say; pages without plates for the same reason are told together."""
-    without: dict[str, list[int]] = {}
+    without: dict[Unmeasured, list[int]] = {}
     for page in pages_of(measurements):
         if isinstance(page, NotMeasured):
             yield page
         elif isinstance(page.plates, Unmeasured):
-            without.setdefault(page.plates.why, []).append(page.number)
+            without.setdefault(page.plates, []).append(page.number)
         else:
             yield page, page.plates
     for why, numbers in without.items():
-        yield NotMeasured(f"{pages_phrase(numbers)}: {why}")
+        yield not_measured_on(numbers, why)
+
+
+def not_measured_on(numbers: Sequence[int], why: Unmeasured) -> NotMeasured:
+    """'Pages 2–5: the reason'."""
+    return NotMeasured(say("{pages}: {reason}", pages=pages_phrase(numbers), reason=reason(why)))
 
 
 def trim_places(pages: Sequence[Page]) -> tuple[Place, ...]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from service.language.spoken import say, say_many
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Measurements, Page, PlateFacts, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, plates_of, rule
-from service.rules.wording import asked_length, listed, millimetres, page_list
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, not_measured_on, plates_of, rule
+from service.rules.wording import asked_length, listed, millimetres, side_named, sides_named, starting_on_pages
 from service.sheets.model import Block, SpecSheet
 
 MEASURED_WITHIN_MM = 0.2
@@ -58,7 +59,7 @@ def bleed_reach(measurements: Measurements, asked: ReachAsked) -> Iterator[Outco
             continue
         page, plates = item
         if isinstance(page.bleed_reach_mm, Unmeasured):
-            yield NotMeasured(f"Page {page.number}: {page.bleed_reach_mm.why}")
+            yield not_measured_on((page.number,), page.bleed_reach_mm)
             continue
         depths = dict(page.bleed_mm.items())
         short = tuple(
@@ -81,19 +82,12 @@ def _stops(reach_mm: float, depth_mm: float, asked: ReachAsked) -> bool:
 
 def _stopping(short: dict[str, float], pages: list[tuple[Page, PlateFacts]], minimum_mm: float) -> Finding:
     numbers = tuple(page.number for page, _ in pages)
-    where = f"On {'page' if len(numbers) == 1 else 'pages'} {page_list(numbers)} the artwork"
-    depths = set(short.values())
-    if len(depths) == 1:
-        depth = depths.pop()
-        edges = "every trim edge" if len(short) == 4 else f"the {listed(short)} trim edge{'s' if len(short) > 1 else ''}"
-        told = f"{where} stops {f'{millimetres(depth)} beyond' if depth else 'at'} {edges}"
-    else:
-        sides = listed(f"{side} {millimetres(one)}" for side, one in short.items())
-        told = f"{where} stops too soon beyond the trim edges ({sides})"
     return Finding(
-        message=f"{told}; the printer asks for {asked_length(minimum_mm)}.",
-        remedy="Extend the background and pictures to the bleed edge in your layout, and export again with the document's bleed "
-        "switched on.",
+        message=say("{told}; the printer asks for {asked}.", told=_told(short, numbers), asked=asked_length(minimum_mm)),
+        remedy=say(
+            "Extend the background and pictures to the bleed edge in your layout, and export again with the document's bleed "
+            "switched on."
+        ),
         measured={f"{side}_mm": one for side, one in short.items()},
         required={"minimum_mm": minimum_mm},
         pages=numbers,
@@ -104,6 +98,22 @@ def _stopping(short: dict[str, float], pages: list[tuple[Page, PlateFacts]], min
             for box in _missing(page, plates, side, minimum_mm)
         ),
     )
+
+
+def _told(short: dict[str, float], numbers: tuple[int, ...]) -> str:
+    """What was found, a clause without its full stop."""
+    on_pages, depths = starting_on_pages(numbers), set(short.values())
+    if len(depths) > 1:
+        sides = listed(f"{side_named(side)} {millimetres(one)}" for side, one in short.items())
+        return say("{on_pages} the artwork stops too soon beyond the trim edges ({sides})", on_pages=on_pages, sides=sides)
+    depth = depths.pop()
+    if len(short) == 4:
+        edges = say("every trim edge")
+    else:
+        edges = say_many("the {sides} trim edge", "the {sides} trim edges", len(short), sides=sides_named(short))
+    if depth:
+        return say("{on_pages} the artwork stops {depth} beyond {edges}", on_pages=on_pages, depth=millimetres(depth), edges=edges)
+    return say("{on_pages} the artwork stops at {edges}", on_pages=on_pages, edges=edges)
 
 
 def _missing(page: Page, plates: PlateFacts, side: str, minimum_mm: float) -> Iterator[Box]:

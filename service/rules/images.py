@@ -7,7 +7,7 @@ from math import ceil, isfinite
 
 from service.pdf.measurements import Image, Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
-from service.rules.wording import counted, number, on_pages, ppi_under, size
+from service.rules.wording import counted, number, pages_named, ppi_under, size
 from service.sheets.model import ImagesAsked, Resolution
 
 PPI_SLACK = 0.005
@@ -111,7 +111,7 @@ def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: fl
     found = sorted(found, key=lambda one: one[1].ppi)
     worst_page, worst = found[0]
     pages = tuple(sorted({number_ for number_, _ in found}))
-    where, at = f"on {on_pages(pages)}", f" (page {worst_page})" if len(pages) > 1 else ""
+    where, at = f"on {pages_named(pages)}", f" (page {worst_page})" if len(pages) > 1 else ""
     lowest = f"{'' if len(found) == 1 else 'as little as '}{ppi_under(worst.ppi, limit)}{at}"
     wish = "prints better from" if preferred else "asks for at least"
     return Finding(

@@ -9,7 +9,7 @@ from service.pdf.measurements import Image, Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
 from service.rules.file import damage_first
 from service.rules.images import LINE_ART, MM_PER_INCH, PPI_SLACK, asks_pixels, is_contone, is_judged
-from service.rules.wording import counted, number, on_pages, page_list
+from service.rules.wording import counted, number, page_list, pages_named
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 
 USELESS_CONTONE_PPI, USELESS_BILEVEL_PPI = 450.0, 3600.0
@@ -46,7 +46,7 @@ def _places(found: Found) -> tuple[Place, ...]:
 def _subject(found: Found, noun: str = "picture") -> str:
     """'3 pictures on pages 1–2 have', to open a sentence."""
     pages = _pages(found)
-    where = on_pages(pages)
+    where = pages_named(pages)
     return f"{counted(len(found), noun)} on {where} {'has' if len(found) == 1 else 'have'}"
 
 

@@ -11,7 +11,7 @@ from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, a
 from service.rules.color import PROCESS_INKS
 from service.rules.sightings import within
 from service.rules.wording import area as area_told
-from service.rules.wording import counted, first_few, number, on_pages, pages_phrase, quoted
+from service.rules.wording import counted, first_few, number, pages_named, pages_phrase, quoted
 from service.sheets.model import ColorAsked, SpecSheet
 
 PERCENT_SLACK = 0.005
@@ -65,7 +65,7 @@ def _too_much(over: list[tuple[Page, PlateFacts, float]], limit: float, allowed_
     much = area_told(area) if len(numbers) == 1 else f"more than {number(allowed_mm2, 0)} mm² of each"
     peak = f" reach {number(most, 0)} %;" if most > limit else " are too much:"
     return Finding(
-        message=f"On {on_pages(numbers)} all inks together{peak} {much} lie over the {number(limit, 0)} % that the printer "
+        message=f"On {pages_named(numbers)} all inks together{peak} {much} lie over the {number(limit, 0)} % that the printer "
         f"takes.{many}",
         remedy=f"{' '.join(_ways_out(over, limit))} Then export again.",
         measured={"ink_max_percent": most, "area_mm2": round(area, 1)},

@@ -8,7 +8,7 @@ from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Content, Measurements, Page, TextRun, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.edges import SIDES, Piece, depth_inside, loose_ends
-from service.rules.wording import asked_length, counted, listed, millimetres, on_pages, page_list, quoted
+from service.rules.wording import asked_length, counted, listed, millimetres, page_list, pages_named, quoted
 from service.sheets.model import MarginAsked
 
 MOST_TEXTS = 20
@@ -64,7 +64,7 @@ def stands_in(box: Box, area: Box) -> bool:
 def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], minimum_mm: float) -> Finding:
     pages = tuple(sorted({page for page, _, _, _ in items}))
     page, worst, side, distance = min(items, key=lambda item: item[3])
-    where, at = on_pages(pages), f" (page {page})" if len(pages) > 1 else ""
+    where, at = pages_named(pages), f" (page {page})" if len(pages) > 1 else ""
     told = (
         f"The cut goes through text on {where}: {quoted(worst.text)}{at} runs {millimetres(-distance)} beyond the {side} "
         "trim edge"

@@ -10,7 +10,7 @@ from service.pdf.measurements import Content, Measurements, Page, TextRun, Unmea
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.covers import laid_flat, spine_area
 from service.rules.margin import is_seen, stands_in, texts
-from service.rules.wording import counted, first_few, millimetres, on_pages, quoted
+from service.rules.wording import counted, first_few, millimetres, pages_named, quoted
 from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked
 
 SPINE_FREE_MM = 1.5
@@ -113,7 +113,7 @@ def _text_on_fold(fold: Fold, runs: list[tuple[int, TextRun]], free_mm: float) -
     pages, said = tuple(sorted({page for page, _ in runs})), texts(run for _, run in runs)
     wish = f"stay {millimetres(free_mm)} clear of it" if free_mm else "not lie across it"
     return Finding(
-        message=f"{counted(len(runs), 'piece')} of text on {on_pages(pages)} "
+        message=f"{counted(len(runs), 'piece')} of text on {pages_named(pages)} "
         f"{'lies' if len(runs) == 1 else 'lie'} across or near {_fold_said(fold, pages)}: "
         f"{first_few([quoted(one) for one in said], 3)}; text "
         f"should {wish}.",
@@ -130,7 +130,7 @@ def _text_on_fold(fold: Fold, runs: list[tuple[int, TextRun]], free_mm: float) -
 def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
     pages = tuple(sorted({page for page, _ in pictures}))
     return Finding(
-        message=f"{counted(len(pictures), 'picture')} on {on_pages(pages)} "
+        message=f"{counted(len(pictures), 'picture')} on {pages_named(pages)} "
         f"{'runs' if len(pictures) == 1 else 'run'} across {_fold_said(fold, pages)}: see that no face or "
         "detail lies in the crease.",
         remedy="Move the picture, or its crop, so that nothing important lies in the fold; a plain background may stay.",
@@ -211,7 +211,7 @@ def _begins_or_ends_in(box: Box, area: Box) -> bool:
 def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, told: str, required: dict[str, float]) -> Finding:
     pages, said = tuple(sorted({page for page, _ in runs})), texts(run for _, run in runs)
     return Finding(
-        message=f"Text on {on_pages(pages)} {told}: {first_few([quoted(one) for one in said], 3)}.",
+        message=f"Text on {pages_named(pages)} {told}: {first_few([quoted(one) for one in said], 3)}.",
         remedy=f"Keep text {millimetres(SPINE_FREE_MM)} away from both folds of the spine; on a spine thinner than "
         f"{millimetres(NARROWEST_SPINE_WITH_TEXT_MM)} leave it out.",
         measured={"runs": len(runs), "texts": said, "spine_mm": round(spine_mm, 2)},
@@ -224,7 +224,7 @@ def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, told: str, 
 def _pictures_in_spine(pictures: list[tuple[int, Box]], spine_mm: float) -> Finding:
     pages = tuple(sorted({page for page, _ in pictures}))
     return Finding(
-        message=f"{counted(len(pictures), 'picture')} on {on_pages(pages)} "
+        message=f"{counted(len(pictures), 'picture')} on {pages_named(pages)} "
         f"{'begins or ends' if len(pictures) == 1 else 'begin or end'} inside the spine of {millimetres(spine_mm)}: a drift in "
         "binding shows its edge on the back or the front.",
         remedy="End the picture at the fold, or let it run round the spine.",

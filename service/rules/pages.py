@@ -17,7 +17,7 @@ from service.rules.spreads import (
     size_asked,
     size_is_judged,
 )
-from service.rules.wording import counted, listed, number, on_pages, pages_phrase, size, verb
+from service.rules.wording import counted, listed, number, pages_named, pages_phrase, size, verb
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
 
 
@@ -273,9 +273,9 @@ def _differing(
     return Finding(
         message=f"{pages_phrase(numbers)} {verb(numbers, difference.replace('lie', 'lies').replace('have', 'has'), difference)}: "
         f"{size(*found)}, not {size(*usual)}.",
-        remedy=f"Turn {on_pages(numbers)} in your layout, not in a viewer, and export again."
+        remedy=f"Turn {pages_named(numbers)} in your layout, not in a viewer, and export again."
         if turned
-        else f"Set {on_pages(numbers)} to {size(*usual)} and export again.",
+        else f"Set {pages_named(numbers)} to {size(*usual)} and export again.",
         measured={"width_mm": round(found[0], 2), "height_mm": round(found[1], 2)},
         required={"width_mm": round(usual[0], 2), "height_mm": round(usual[1], 2), "tolerance_mm": tolerance_mm},
         pages=numbers,

@@ -8,7 +8,7 @@ from service.pdf.measurements import Image, Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.images import PPI_SLACK, is_contone, is_judged
 from service.rules.marks import FEWEST_CORNERS, marks_at_corners
-from service.rules.wording import counted, number, on_pages, pages_phrase, ppi_under, verb
+from service.rules.wording import counted, number, pages_named, pages_phrase, ppi_under, verb
 from service.sheets.model import SpecSheet
 
 LEGIBLE_PPI = 72.0
@@ -69,7 +69,7 @@ def preview_legible(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
 def _too_coarse(coarse: list[tuple[int, Image]], limit: float) -> Finding:
     pages, lowest = tuple(sorted({page for page, _ in coarse})), min(image.ppi for _, image in coarse)
     return Finding(
-        message=f"{counted(len(coarse), 'picture')} on {on_pages(pages)} "
+        message=f"{counted(len(coarse), 'picture')} on {pages_named(pages)} "
         f"{'has' if len(coarse) == 1 else 'have as little as'} {ppi_under(lowest, limit)}: too coarse to be recognised; "
         f"a preview needs {number(limit, 0)} ppi.",
         remedy=f"Export the preview with pictures of at least {number(limit, 0)} ppi; a few more weigh little.",

@@ -1,13 +1,21 @@
-"""Numbers and page lists as a designer reads them, the same in every message."""
+"""Numbers, page lists and sides as a designer reads them, the same in every message and in the language that is spoken."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from math import floor, gcd
 
+from service.language.spoken import decimal_mark, say, say_about, say_many
+from service.pdf.document_facts import Failure, Unmeasured
+
 
 def number(value: float, digits: int = 1) -> str:
-    """1.20 → '1.2', 3.0 → '3'."""
+    """1.20 → '1.2', 3.0 → '3'; '1,2' where the language has a decimal comma."""
+    return plain_number(value, digits).replace(".", decimal_mark())
+
+
+def plain_number(value: float, digits: int = 1) -> str:
+    """The same in every language, for what is no running text."""
     return f"{value:.{digits}f}".rstrip("0").rstrip(".") if digits else f"{value:.0f}"
 
 
@@ -21,14 +29,17 @@ def size(width_mm: float, height_mm: float) -> str:
 
 def asked_length(value_mm: float) -> str:
     """A length that a sheet asks for; one that was plainly set in inches says so: '3.2 mm (1/8 in)'."""
-    return f"{millimetres(value_mm)} ({_inches(value_mm)} in)" if _set_in_inches(value_mm) else millimetres(value_mm)
+    if _set_in_inches(value_mm):
+        return say("{mm} ({inches} in)", mm=millimetres(value_mm), inches=_inches(value_mm))
+    return millimetres(value_mm)
 
 
 def asked_size(width_mm: float, height_mm: float) -> str:
     """The size of the product: '152.4 × 101.6 mm (6 × 4 in)' where it was set in inches."""
     both = width_mm, height_mm
     if all(_is_sixteenths(one) for one in both) and any(_set_in_inches(one) for one in both):
-        return f"{size(*both)} ({_inches(width_mm)} × {_inches(height_mm)} in)"
+        inches = f"{_inches(width_mm)} × {_inches(height_mm)}"
+        return say("{mm} ({inches} in)", mm=size(*both), inches=inches)
     return size(*both)
 
 
@@ -49,8 +60,8 @@ def _inches(value_mm: float) -> str:
 
 def ppi_under(value: float, limit: float) -> str:
     """A resolution below its limit, in whole ppi that never read like the limit: 71.6 under 72 is '71 ppi'."""
-    whole = number(value, 0)
-    return f"{floor(value) if float(whole) >= limit else whole} ppi"
+    whole = round(value)
+    return f"{floor(value) if whole >= limit else whole} ppi"
 
 
 def area(square_mm: float) -> str:
@@ -71,37 +82,79 @@ def page_list(numbers: Sequence[int]) -> str:
 
 def pages_phrase(numbers: Sequence[int]) -> str:
     """'Page 2' or 'Pages 2–5', to open a sentence."""
-    return f"{'Page' if len(set(numbers)) == 1 else 'Pages'} {page_list(numbers)}"
+    return say_many("Page {pages}", "Pages {pages}", len(set(numbers)), pages=page_list(numbers))
+
+
+def pages_named(numbers: Sequence[int]) -> str:
+    """'page 2' or 'pages 2–5', inside a sentence."""
+    return say_many("page {pages}", "pages {pages}", len(set(numbers)), pages=page_list(numbers))
 
 
 def on_pages(numbers: Sequence[int]) -> str:
-    """'page 2' or 'pages 2–5', inside a sentence."""
-    return f"{'page' if len(set(numbers)) == 1 else 'pages'} {page_list(numbers)}"
+    """'on page 2' or 'on pages 2–5', inside a sentence."""
+    return say_many("on page {pages}", "on pages {pages}", len(set(numbers)), pages=page_list(numbers))
 
 
-def verb(numbers: Sequence[int], one: str, many: str) -> str:
-    """The verb that goes with `pages_phrase`."""
-    return one if len(set(numbers)) == 1 else many
+def starting_on_pages(numbers: Sequence[int]) -> str:
+    """'On page 2' or 'On pages 2–5', to open a sentence."""
+    return say_many("On page {pages}", "On pages {pages}", len(set(numbers)), pages=page_list(numbers))
 
 
-def counted(count: int, noun: str, plural: str | None = None) -> str:
-    """(1, 'page') → '1 page'; (12, 'page') → '12 pages'."""
-    return f"{count} {noun if count == 1 else plural or noun + 's'}"
+def pages_counted(count: int) -> str:
+    """'1 page' or '12 pages'."""
+    return say_many("{count} page", "{count} pages", count)
 
 
-def listed(words: Iterable[str], last: str = "and") -> str:
+def listed(words: Iterable[str], last_word: str = "and") -> str:
     """('a', 'b', 'c') → 'a, b and c'."""
-    parts = list(words)
-    return f"{', '.join(parts[:-1])} {last} {parts[-1]}" if len(parts) > 1 else "".join(parts)
+    if last_word == "or":
+        return listed_or(words)
+    *first, last = list(words) or [""]
+    return say("{first} and {last}", first=", ".join(first), last=last) if first else last
+
+
+def listed_or(words: Iterable[str]) -> str:
+    """('a', 'b', 'c') → 'a, b or c'."""
+    *first, last = list(words) or [""]
+    return say("{first} or {last}", first=", ".join(first), last=last) if first else last
 
 
 def first_few(words: Sequence[str], most: int = 5) -> str:
     """The first of many names, and how many more there are."""
     kept = list(words[:most])
-    return listed([*kept, f"{len(words) - most} more"] if len(words) > most else kept)
+    return listed([*kept, say_many("{count} more", "{count} more", len(words) - most)] if len(words) > most else kept)
+
+
+def reason(unknown: Unmeasured | Failure) -> str:
+    """Why something is not known, in the spoken language."""
+    return say(unknown.why)
+
+
+_SIDES = ("top", "right", "bottom", "left")
+
+
+def side_named(side: str) -> str:
+    """'left', as it stands before a measure or after 'at the'."""
+    assert side in _SIDES, side
+    return say_about("side", side)
+
+
+def sides_named(sides: Iterable[str]) -> str:
+    """'left and top'."""
+    return listed(side_named(one) for one in sides)
 
 
 def quoted(text: str, most: int = 60) -> str:
     """Words from the file, safe to show: on one line, without control characters, not endless."""
     plain = " ".join("".join(one if one.isprintable() else " " for one in text).split())
-    return f"‘{plain if len(plain) <= most else plain[: most - 1] + '…'}’"
+    return say("‘{words}’", words=plain if len(plain) <= most else plain[: most - 1] + "…")
+
+
+def verb(numbers: Sequence[int], one: str, many: str) -> str:
+    """GOING AWAY: use say_many with whole sentences."""
+    return one if len(set(numbers)) == 1 else many
+
+
+def counted(count: int, noun: str, plural: str | None = None) -> str:
+    """GOING AWAY: use say_many with whole sentences."""
+    return f"{count} {noun if count == 1 else plural or noun + 's'}"

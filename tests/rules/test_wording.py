@@ -12,8 +12,8 @@ from service.rules.wording import (
     first_few,
     listed,
     number,
-    on_pages,
     page_list,
+    pages_named,
     ppi_under,
     quoted,
     size,
@@ -88,4 +88,4 @@ def test_large_areas_are_told_in_square_centimetres(square_mm: float, text: str)
 
 @pytest.mark.parametrize(("numbers", "text"), [((2,), "page 2"), ((2, 2), "page 2"), ((1, 2, 3), "pages 1–3")])
 def test_pages_inside_a_sentence(numbers: tuple[int, ...], text: str) -> None:
-    assert on_pages(numbers) == text
+    assert pages_named(numbers) == text

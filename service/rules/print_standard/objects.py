@@ -8,7 +8,7 @@ from service.pdf.document_facts import Feature, FeatureKind
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import NotMeasured, Place
 from service.rules.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
-from service.rules.print_standard.pages import on_pages
+from service.rules.print_standard.pages import pages_named
 from service.rules.wording import counted, first_few
 
 _TABLE = "a published table that compares PDF and PDF/X-3 (bvdm, Ifra, Ugra)"
@@ -23,7 +23,7 @@ def _with(file: Measurements, *kinds: FeatureKind) -> list[Feature]:
 
 def _where(pages: tuple[int, ...]) -> str:
     """Nothing to say for what belongs to the file as a whole."""
-    return f"{on_pages(pages)} " if pages else ""
+    return f"{pages_named(pages)} " if pages else ""
 
 
 def _breaches(features: list[Feature], says: str) -> Iterator[Breach]:

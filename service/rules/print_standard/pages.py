@@ -13,7 +13,7 @@ from service.rules.wording import counted, listed, page_list
 _APPLICATION_NOTES = "the application notes for PDF/X, 2.9, as quoted in public; ISO 32000-2:2020, 14.11.2 (the boxes)"
 
 
-def on_pages(numbers: tuple[int, ...]) -> str:
+def pages_named(numbers: tuple[int, ...]) -> str:
     """'on page 2' or 'on pages 2 and 4'."""
     return f"on {'page' if len(numbers) == 1 else 'pages'} {page_list(numbers)}"
 
@@ -35,7 +35,7 @@ def trim_box(file: Measurements, _: Edition) -> Iterator[Seen]:
     for pages, what in ((neither, "no TrimBox says where to cut"), (both, "both a TrimBox and an ArtBox say where to cut")):
         if pages:
             numbers = tuple(page.number for page in pages)
-            yield Breach(f"{on_pages(numbers)} {what}", numbers, trim_places(pages))
+            yield Breach(f"{pages_named(numbers)} {what}", numbers, trim_places(pages))
 
 
 _INSIDE: tuple[tuple[BoxName, BoxName], ...] = (
@@ -60,7 +60,7 @@ def box_nesting(file: Measurements, _: Edition) -> Iterator[Seen]:
                 wrong.setdefault((inner, outer), []).append(page)
     for (inner, outer), pages in wrong.items():
         numbers = tuple(page.number for page in pages)
-        found = f"{on_pages(numbers)} the {inner.title()}Box reaches beyond the {outer.title()}Box"
+        found = f"{pages_named(numbers)} the {inner.title()}Box reaches beyond the {outer.title()}Box"
         yield Breach(found, numbers, trim_places(pages))
 
 
@@ -89,7 +89,7 @@ def annotations_outside(file: Measurements, _: Edition) -> Iterator[Seen]:
                 labels[one.label] = None
     if places:
         numbers = tuple(sorted({place.page for place in places}))
-        found = f"it has {counted(len(places), 'annotation')} within the bleed {on_pages(numbers)} ({listed(labels)})"
+        found = f"it has {counted(len(places), 'annotation')} within the bleed {pages_named(numbers)} ({listed(labels)})"
         yield Breach(found, numbers, tuple(places))
 
 
@@ -107,4 +107,4 @@ def separated_pages(file: Measurements, _: Edition) -> Iterator[Seen]:
     features = file.document.features
     for one in () if isinstance(features, Unmeasured) else features:
         if one.kind == "separated page":
-            yield Breach(f"{on_pages(one.pages)} only one ink of a page stands by itself (pre-separated)", one.pages)
+            yield Breach(f"{pages_named(one.pages)} only one ink of a page stands by itself (pre-separated)", one.pages)

@@ -10,7 +10,7 @@ from service.pdf.measurements import ColorUse, Content, Measurements, Page, Unme
 from service.rules.base import NotMeasured, Place, contents_of
 from service.rules.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
 from service.rules.print_standard.intent import intent_profile, pdfx_intents, profile_by_key
-from service.rules.print_standard.pages import on_pages
+from service.rules.print_standard.pages import pages_named
 from service.rules.wording import first_few, quoted
 
 _TABLE = "a published table that compares PDF and PDF/X-3 (bvdm, Ifra, Ugra)"
@@ -30,7 +30,7 @@ class _Uses:
         places = tuple(place for found in self.places.values() for place in found)
         numbers = tuple(sorted({place.page for place in places}))
         if places:
-            yield Breach(says(first_few(list(self.places)), on_pages(numbers)), numbers, places)
+            yield Breach(says(first_few(list(self.places)), pages_named(numbers)), numbers, places)
 
 
 def _contents(file: Measurements, unknown: list[NotMeasured]) -> Iterator[tuple[Page, Content]]:
@@ -83,7 +83,7 @@ def spot_substitutes(file: Measurements, _edition: Edition) -> Iterator[Seen]:
     for one in features:
         names, _, space = one.detail.rpartition(": ")
         if one.kind == "alternate space" and painted & set(names.split(", ")):
-            yield Breach(f"{on_pages(one.pages)} {space} stands in for the ink {quoted(names)}", one.pages)
+            yield Breach(f"{pages_named(one.pages)} {space} stands in for the ink {quoted(names)}", one.pages)
 
 
 @demand(
@@ -157,7 +157,7 @@ def transparency(file: Measurements, _: Edition) -> Iterator[Seen]:
     features = file.document.features
     groups = () if isinstance(features, Unmeasured) else tuple(one for one in features if one.kind == "transparency group")
     for one in groups if not uses.places else ():
-        yield Breach(f"{on_pages(one.pages)} objects are set up as transparency groups", one.pages)
+        yield Breach(f"{pages_named(one.pages)} objects are set up as transparency groups", one.pages)
 
 
 _TRANSPARENT = {

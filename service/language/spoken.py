@@ -1,0 +1,93 @@
+"""Say a sentence in the language of whoever reads it. The source is English; catalogues translate it (gettext's model).
+
+* `say("The page has {found}.", found=…)`: the sentence is looked up as it stands, then filled. `say_many` chooses between one and
+  many by the rules of the language; `say_about` tells two uses of one word apart.
+* `to_say` marks a sentence that is said later, by `say` with the same text, such as a reason that measuring gives.
+* The language belongs to the running thread of work (`speaking`); it is English unless somebody says otherwise.
+* A text that no catalogue has is said in English. `tests/language` fails on one.
+
+A value is put in as it is and never looked up: what is itself words has been said before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
+from functools import cache
+from gettext import GNUTranslations, NullTranslations
+from io import BytesIO
+from pathlib import Path
+from typing import Literal, get_args
+
+Language = Literal["en", "de", "fr"]
+LANGUAGES: tuple[Language, ...] = get_args(Language)
+CATALOGUES = Path(__file__).parent / "catalogues"
+
+Value = str | int | float
+
+_spoken: ContextVar[Language] = ContextVar("language", default="en")
+
+
+@contextmanager
+def speaking(language: Language) -> Iterator[None]:
+    before = _spoken.set(language)
+    try:
+        yield
+    finally:
+        _spoken.reset(before)
+
+
+def spoken() -> Language:
+    return _spoken.get()
+
+
+def say(text: str, /, **values: Value) -> str:
+    """The sentence in the spoken language, its `{names}` filled."""
+    return _filled(catalogue(spoken()).gettext(text), values)
+
+
+def say_many(one: str, many: str, count: int, /, **values: Value) -> str:
+    """`one` or `many`, as the language counts; `{count}` is filled as well."""
+    return _filled(catalogue(spoken()).ngettext(one, many, count), {"count": count, **values})
+
+
+def say_about(subject: str, text: str, /, **values: Value) -> str:
+    """As `say`, for a word that other languages translate differently by what it is about: ('side', 'left')."""
+    return _filled(catalogue(spoken()).pgettext(subject, text), values)
+
+
+def to_say(text: str) -> str:
+    """Marks a sentence for the catalogues where it is written; it is said elsewhere."""
+    return text
+
+
+def decimal_mark() -> str:
+    return "." if spoken() == "en" else ","
+
+
+def _filled(text: str, values: Mapping[str, Value]) -> str:
+    """A text without values stands as it is: its braces are its own."""
+    return text.format_map(values) if values else text
+
+
+@cache
+def catalogue(language: Language) -> NullTranslations:
+    """Read once. English needs none: nothing is loaded for it."""
+    if language == "en":
+        return NullTranslations()
+    # Only where another language is spoken: a command in English does without the library.
+    from babel.messages.mofile import write_mo
+    from babel.messages.pofile import read_po
+
+    compiled = BytesIO()
+    with (CATALOGUES / f"{language}.po").open("rb") as file:
+        write_mo(compiled, read_po(file, locale=language))
+    compiled.seek(0)
+    return GNUTranslations(compiled)
+
+
+def language_named(text: str | None) -> Language | None:
+    """'de', 'de-AT', 'DE_ch' → 'de'; None for a language that is not spoken here."""
+    first = (text or "").strip().lower().replace("_", "-").partition("-")[0]
+    return next((one for one in LANGUAGES if one == first), None)
