@@ -25,6 +25,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
         checks,
         dummies,
         headers,
+        languages,
         plates,
         previews,
         rules,
@@ -50,6 +51,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     app.json = JsonText(app)
     app.request_class = WholeForms
     headers.register(app)
+    languages.register(app)
     app.before_request(parts.housekeeping.start)
     api = make_api(app)
     for room in (

@@ -111,9 +111,10 @@ def _told(short: dict[str, float], numbers: tuple[int, ...]) -> str:
         edges = say("every trim edge")
     else:
         edges = say_many("the {sides} trim edge", "the {sides} trim edges", len(short), sides=sides_named(short))
-    if depth:
-        return say("{on_pages} the artwork stops {depth} beyond {edges}", on_pages=on_pages, depth=millimetres(depth), edges=edges)
-    return say("{on_pages} the artwork stops at {edges}", on_pages=on_pages, edges=edges)
+    if not depth:
+        return say("{on_pages} the artwork stops at {edges}", on_pages=on_pages, edges=edges)
+    beyond = millimetres(depth)
+    return say("{on_pages} the artwork stops {beyond} beyond {edges}", on_pages=on_pages, beyond=beyond, edges=edges)
 
 
 def _missing(page: Page, plates: PlateFacts, side: str, minimum_mm: float) -> Iterator[Box]:
