@@ -26,6 +26,7 @@ from service.pdf.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.measurements import Failure, Unmeasured
 from service.pdf.opening import OpenedPdf, opened
 from service.pdf.page_boxes import DeclaredPage, read_page, ruler
+from service.pdf.plates.color_runs import ColorRuns
 from service.pdf.plates.rewriting import CannotSeparate, Rewriter, State
 from service.pdf.plates.rewriting_objects import rgb_group
 from service.pdf.plates.separation import page_content
@@ -76,7 +77,7 @@ class _Preview:
         self.pdf, self.out, self.asked, self.drawn = pdf, out, asked, drawn
         colors = ScreenColors(pdf.pdf)
         self.pictures = ScreenPictures(colors, out)
-        self.rewriter = Rewriter(SCREEN_HANDLERS, pdf.pdf, out, colors, Shared(pdf.pdf), self.pictures)
+        self.rewriter = Rewriter(SCREEN_HANDLERS, pdf.pdf, out, colors, Shared(pdf.pdf), self.pictures, ColorRuns())
         self.rewriter.steps = _STEPS
         self.mark = watermark_form(out, asked.watermark) if asked.watermark else None
 

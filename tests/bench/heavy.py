@@ -2,7 +2,8 @@
 
 * Walk: a page of 700,000 operators (a map's worth of short paths), time and peak memory of a process of its own, beside
   `pdfimages -list` and Ghostscript's null device on the same file.
-* Plates: the brochure of twelve pages with full-page pictures, 100,000 filled paths on a page, and a card of two pages, at
+* Plates: the brochure of twelve pages with full-page pictures, 100,000 filled paths on a page (in the
+  inks of one rendering, and in all four), and a card of two pages, at
   100 ppi, beside Ghostscript's tiffsep at the same ppi; one process each.
 
 Prints medians and ratios of one run on this machine; it is no test.
@@ -56,14 +57,15 @@ def operators(path: Path, count: int) -> Path:
     return page(210, 297).raw("".join(pieces).encode()).save(path)
 
 
-def filled_paths(path: Path, count: int) -> Path:
+def filled_paths(path: Path, count: int, inks: int = 3) -> Path:
+    """Triangles in changing tints of cyan and magenta over some black; with four inks all of them change."""
     dice = random.Random(1047)
     pieces = []
     for _ in range(count):
         x, y = dice.uniform(0, 580), dice.uniform(0, 830)
-        pieces.append(
-            f"{dice.random():.2f} {dice.random():.2f} 0 0.1 k {x:.2f} {y:.2f} m {x + 9:.2f} {y:.2f} l {x:.2f} {y + 9:.2f} l f\n"
-        )
+        rest = "0 0.1" if inks == 3 else f"{dice.random():.2f} {dice.random() * 0.3:.2f}"
+        tints = f"{dice.random():.2f} {dice.random():.2f} {rest}"
+        pieces.append(f"{tints} k {x:.2f} {y:.2f} m {x + 9:.2f} {y:.2f} l {x:.2f} {y + 9:.2f} l f\n")
     return page(210, 297).raw("".join(pieces).encode()).save(path)
 
 
@@ -87,7 +89,8 @@ def main() -> int:
             table.add_column(heading, justify="left" if heading == "File" else "right")
         for pdf in (
             where / "brochure-12-pages.pdf",
-            filled_paths(where / "100,000 paths.pdf", 100_000),
+            filled_paths(where / "100,000 paths in three inks.pdf", 100_000),
+            filled_paths(where / "100,000 paths in four inks.pdf", 100_000, inks=4),
             where / "card-right.pdf",
         ):
             ours, peak = _ours(["-c", _PLATES], pdf)

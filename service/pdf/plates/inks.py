@@ -31,6 +31,8 @@ class InkTable:
         self.to_process = to_process
         """RGB 0–1 (n, 3) to cyan, magenta, yellow, black 0–1 (n, 4)."""
         self.converted = False
+        self.used: set[str] = set()
+        """Inks of which some colour, shading or picture holds more than nothing: of the others all plates stay empty."""
 
     def tints(self, space: ColorSpace, colors: Tints) -> Tints:
         """(n, components) of the space → (n, inks). Raises ValueError for a space that no rule says how to print."""
@@ -57,6 +59,7 @@ class InkTable:
         tints = np.clip(self.tints(space, colors), 0, 1)
         channels = np.ones((len(tints), 3))
         channels[:, : len(self.inks)] -= tints
+        self.used.update(ink for at, ink in enumerate(self.inks) if tints[:, at].any())
         return channels
 
     def columns(self, space: ColorSpace) -> tuple[int | None, ...] | None:

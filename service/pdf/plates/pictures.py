@@ -124,6 +124,8 @@ class Pictures:
             self._out, self._made = out, {}
         if isinstance(found, InkPicture) and found.converted:
             table.converted = True
+        if isinstance(found, InkPicture):
+            table.used.update(table.inks if "All" in found.inks else set(found.inks).intersection(table.inks))
         of_these_inks = (*key, table.inks)
         made = self._made.get(of_these_inks) if key else None
         if made is not None and made[0] is found:

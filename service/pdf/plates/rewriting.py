@@ -26,6 +26,7 @@ from pikepdf import Dictionary
 from service.pdf.color_spaces import GRAY, PATTERN, ColorSpace
 from service.pdf.geometry import IDENTITY, Box, Matrix
 from service.pdf.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, Operand, located_operations
+from service.pdf.plates.color_runs import ColorRuns
 from service.pdf.plates.inks import InkTable
 from service.pdf.plates.overprint import paints, untouched
 from service.pdf.plates.pictures import Pictures
@@ -103,10 +104,10 @@ class Rewriter:
 
     def __init__(
         self, handlers: Mapping[bytes, Handler], source: pikepdf.Pdf, out: pikepdf.Pdf, table: InkTable, shared: Shared,
-        pictures: Pictures,
+        pictures: Pictures, color_runs: ColorRuns,
     ) -> None:  # fmt: skip
         self.handlers, self.source, self.out = handlers, source, out
-        self.table, self.shared, self.pictures = table, shared, pictures
+        self.table, self.shared, self.pictures, self.color_runs = table, shared, pictures, color_runs
         self.inks = table.inks
         self.state = State()
         self.frame = Frame(Resources(None, shared), Dictionary())
@@ -177,14 +178,34 @@ class Rewriter:
         return b"%s rg %s RG\n" % (black, black)
 
     def channels(self, space: ColorSpace, color: Sequence[float]) -> bytes:
-        columns = self.columns.get(id(space))
-        if columns is None:
-            columns = self.columns[id(space)] = (space, self.table.columns(space))
-        if columns[1] is not None:
-            rgb = [1.0 if at is None else min(max(1 - color[at], 0.0), 1.0) for at in columns[1]]
+        columns = self._columns_of(space)
+        if columns is not None:
+            rgb = [1.0 if at is None else min(max(1 - color[at], 0.0), 1.0) for at in columns]
+            self.table.used.update(ink for ink, channel in zip(self.inks, rgb, strict=False) if channel < 1)
         else:
             rgb = list(self.table.rgb(space, np.array([color]))[0])
         return b"%.4f %.4f %.4f" % (rgb[0], rgb[1], rgb[2])
+
+    def channels_of_many(self, space: ColorSpace, colors: list[tuple[float, ...]], operator: bytes) -> list[bytes]:
+        """The same for thousands at once, each followed by the operator."""
+        columns = self._columns_of(space)
+        if columns is None:
+            rgb = self.table.rgb(space, np.array(colors))
+        else:
+            tints = np.array(colors).clip(0, 1)
+            rgb = np.ones((len(colors), 3))
+            for channel, at in enumerate(columns):
+                if at is not None:
+                    rgb[:, channel] -= tints[:, at]
+            self.table.used.update(ink for at, ink in enumerate(self.inks) if rgb[:, at].min() < 1)
+        form = b"%.4f %.4f %.4f" + operator
+        return [form % (red, green, blue) for red, green, blue in rgb.tolist()]
+
+    def _columns_of(self, space: ColorSpace) -> tuple[int | None, ...] | None:
+        known = self.columns.get(id(space))
+        if known is None:
+            known = self.columns[id(space)] = (space, self.table.columns(space))
+        return known[1]
 
     def fill_paints(self) -> bool:
         """Whether filling paints on these inks; raises MixedTreatment where on some only. `stroke_paints` likewise."""

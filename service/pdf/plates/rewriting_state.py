@@ -12,6 +12,7 @@ from service.pdf.color_spaces import CMYK, GRAY, PATTERN, PROCESS_INKS, RGB, Col
 from service.pdf.geometry import Matrix
 from service.pdf.lexer import DEVICE_COLORS, RUN, numbers
 from service.pdf.names import name_text
+from service.pdf.plates.color_runs import Components
 from service.pdf.plates.overprint import MixedTreatment
 from service.pdf.plates.rewriting import CannotSeparate, Handler, Operands, Replacement, Rewriter, State, stepped
 from service.pdf.plates.rewriting_fonts import font_for
@@ -78,11 +79,30 @@ def _device_color(rewriter: Rewriter, operator: bytes, operands: Operands, _writ
 def _run(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
     """Paths that paint as they are, with device colours between them: only these are replaced, in one sweep."""
     assert isinstance(operands, bytes)
+    run = rewriter.color_runs.cut(operands)
+    if run is None:
+        return _run_one_by_one(rewriter, operands)
+    if not run.which:
+        return None
+    named_space = rewriter.frame.source.named_space
+    for operator, color in run.last():
+        name, _, stroke = _DEVICE[operator]
+        _set(rewriter.state, stroke, named_space(name), color)
+
+    def rewritten(operator: bytes, colors: list[Components]) -> list[bytes]:
+        name, _, stroke = _DEVICE[operator]
+        return rewriter.channels_of_many(named_space(name), colors, b" RG" if stroke else b" rg")
+
+    return run.written(rewritten)
+
+
+def _run_one_by_one(rewriter: Rewriter, run: bytes) -> Replacement:
+    """The same where operands are missing or malformed."""
 
     def replaced(found: re.Match[bytes]) -> bytes:
         return found[2] + (_device_color(rewriter, found[4], found[3], b"") or b"")
 
-    content, count = DEVICE_COLORS.subn(replaced, operands)
+    content, count = DEVICE_COLORS.subn(replaced, run)
     return content if count else None
 
 
@@ -210,6 +230,8 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
             made[key] = rewriter.copied(value) if isinstance(value, pikepdf.Object) else value
     if "/BM" in entries:
         blend = _blend_mode(rewriter, entries["/BM"])
+        if blend in _NOT_WHITE_PRESERVING:  # no ink over no ink gives ink
+            rewriter.table.used.update(rewriter.inks)
         state.blocked = blend is None
         made.BM = Name("/" + (blend or "Normal"))
     mask = entries.get("/SMask")

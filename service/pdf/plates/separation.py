@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from math import ceil
 
@@ -23,6 +24,7 @@ from pikepdf import Array, Dictionary, Name
 from service.pdf.geometry import Box, Matrix
 from service.pdf.inks_needed import PROCESS_INKS
 from service.pdf.page_tree import inherited
+from service.pdf.plates.color_runs import ColorRuns
 from service.pdf.plates.inks import InkTable, Tints
 from service.pdf.plates.overprint import MixedTreatment
 from service.pdf.plates.pictures import Pictures
@@ -74,21 +76,73 @@ def separate(
     """The page's plates. Raises what reading raises, and TooMuchWork; a page without ink has no plates."""
     inches = asked.media_pt.width * asked.user_unit / 72 * (asked.media_pt.height * asked.user_unit / 72)
     ppi = min(ppi, (MOST_PIXELS / max(inches, 1e-6)) ** 0.5)
+    work = _Work(source, asked, shared, to_process, Pictures(), ColorRuns(), ppi)
+    columns, rows = pixels_of(asked.area_mm, ppi)
     coverage: dict[str, Coverage] = {}
     converted = False
-    pictures = Pictures()
-    for inks in _renderings(asked.inks):
-        try:
-            passes = [(inks, *_render(source, asked, shared, to_process, pictures, inks, ppi))]
-        except MixedTreatment:
-            passes = [((ink,), *_render(source, asked, shared, to_process, pictures, (ink,), ppi)) for ink in inks]
-        for some, channels, needed in passes:
-            converted |= needed
-            for at, ink in enumerate(some):
-                coverage[ink] = channels[at]
-    (columns, rows), (x0, y0, _, _) = pixels_of(asked.area_mm, ppi), asked.area_mm
+    with ThreadPoolExecutor(1) as painter:  # PDFium paints one rendering while the next is rewritten
+        paintings = []
+        for rewritten in _rewritings(work, asked.inks):
+            converted |= rewritten.converted
+            paintings.append(painter.submit(_painted, rewritten, columns, rows))
+        for one in paintings:
+            coverage |= one.result()
+    x0, y0, _, _ = asked.area_mm
     area = Box(x0, y0, x0 + columns / ppi * 25.4, y0 + rows / ppi * 25.4)
+    empty = [ink for ink in asked.inks if ink not in coverage]
+    coverage |= {ink: np.zeros((rows, columns), np.uint8) for ink in empty}
     return Plates(area, ppi, {ink: coverage[ink] for ink in asked.inks}, converted)
+
+
+@dataclass(frozen=True)
+class _Work:
+    """What all renderings of one page have in common, and what they remember for each other."""
+
+    source: pikepdf.Pdf
+    asked: PageToSeparate
+    shared: Shared
+    to_process: Callable[[Tints], Tints]
+    pictures: Pictures
+    color_runs: ColorRuns
+    ppi: float
+
+
+@dataclass(frozen=True)
+class _Rewritten:
+    """The page for up to three inks, as a PDF of its own."""
+
+    inks: tuple[str, ...]
+    pdf: bytes
+    used: tuple[str, ...]
+    """Those among the inks that anything on the page holds: the plates of the others are empty."""
+    converted: bool
+
+
+def _rewritings(work: _Work, inks: Sequence[str]) -> Iterator[_Rewritten]:
+    """The page once for each rendering that it needs; inks that nothing holds take no room in one."""
+    first, *others = [*_renderings(inks)] or [()]
+    if not first:
+        return
+    for group in (first, *others):
+        try:
+            rewritten = _rewritten(work, group)
+            together = _packed(work, rewritten, others) if group is first else None
+            yield together or rewritten
+            if together:
+                return
+        except MixedTreatment:
+            for ink in group:
+                yield _rewritten(work, (ink,))
+
+
+def _packed(work: _Work, first: _Rewritten, others: list[tuple[str, ...]]) -> _Rewritten | None:
+    """All inks in one rendering, where the first one has room for those of the only other; None where it has not."""
+    if len(others) != 1 or not first.used or len(first.used) + len(others[0]) > 3:
+        return None
+    try:
+        return _rewritten(work, (*first.used, *others[0]))
+    except MixedTreatment:
+        return None
 
 
 def pixels_of(area_mm: Box, ppi: float) -> tuple[int, int]:
@@ -111,16 +165,12 @@ def rendered_together(inks: Sequence[str], ink: str) -> tuple[str, ...]:
     return next((some for some in _renderings(inks) if ink in some), ())
 
 
-def _render(
-    source: pikepdf.Pdf, asked: PageToSeparate, shared: Shared, to_process: Callable[[Tints], Tints],
-    pictures: Pictures, inks: tuple[str, ...], ppi: float,
-) -> tuple[list[Coverage], bool]:  # fmt: skip
-    """One rendering's plates, and whether colours were converted for it."""
-    table = InkTable(inks, to_process)
+def _rewritten(work: _Work, inks: tuple[str, ...]) -> _Rewritten:
+    asked, table = work.asked, InkTable(inks, work.to_process)
     with pikepdf.new() as out:
-        rewriter = Rewriter(HANDLERS, source, out, table, shared, pictures)
-        scale = ppi * asked.user_unit / 72
-        columns, rows = pixels_of(asked.area_mm, ppi)
+        rewriter = Rewriter(HANDLERS, work.source, out, table, work.shared, work.pictures, work.color_runs)
+        scale = work.ppi * asked.user_unit / 72
+        columns, rows = pixels_of(asked.area_mm, work.ppi)
         rewriter.state = State(ctm=Matrix(scale, 0, 0, scale, 0, 0))
         rewriter.media_px = rewriter.state.ctm.box(asked.media_pt)
         made = Dictionary()
@@ -134,12 +184,19 @@ def _render(
         out.pages.append(pikepdf.Page(out.make_indirect(page)))
         written = io.BytesIO()
         out.save(written, compress_streams=False, stream_decode_level=pikepdf.StreamDecodeLevel.none)
-    with pypdfium2.PdfDocument(written.getvalue()) as document:
+    return _Rewritten(inks, written.getvalue(), tuple(ink for ink in inks if ink in table.used), table.converted)
+
+
+def _painted(rewritten: _Rewritten, columns: int, rows: int) -> dict[str, Coverage]:
+    """The coverage of the inks that are used; nothing is painted where none is."""
+    if not rewritten.used:
+        return {}
+    with pypdfium2.PdfDocument(rewritten.pdf) as document:
         bitmap = pypdfium2.PdfBitmap.new_native(columns, rows, raw.FPDFBitmap_BGRx)
         bitmap.fill_rect((255, 255, 255, 255), 0, 0, columns, rows)
         raw.FPDF_RenderPageBitmap(bitmap, document[0], 0, 0, columns, rows, 0, raw.FPDF_NO_CATCH)
         blue_green_red = bitmap.to_numpy()
-        return [255 - blue_green_red[:, :, 2 - at] for at in range(len(inks))], table.converted
+        return {ink: 255 - blue_green_red[:, :, 2 - at] for at, ink in enumerate(rewritten.inks) if ink in rewritten.used}
 
 
 def _of_whole_pixels(asked: PageToSeparate, across_pt: float, down_pt: float) -> Box:
