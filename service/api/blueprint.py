@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import marshmallow as ma
 from flask import Request, current_app
@@ -11,7 +11,9 @@ from webargs.flaskparser import FlaskParser
 from werkzeug.exceptions import UnsupportedMediaType
 from werkzeug.formparser import FormDataParser
 
+from service.api.languages import LANG
 from service.api.problems import Problem
+from service.language.spoken import say
 from service.wiring import Parts
 
 F = TypeVar("F")
@@ -35,6 +37,7 @@ else:
 
 FORMS = ("multipart/form-data", "application/x-www-form-urlencoded")
 BARE_PDF = "application/pdf"
+JSON = "application/json"
 _LARGEST_FORM_WITHOUT_FILES = 2**20
 
 
@@ -68,17 +71,30 @@ class _Parser(FlaskParser):
         "query": ma.RAISE,
     }
 
+    def _raw_load_json(self, req: Request) -> Any:
+        if req.mimetype != JSON:
+            raise UnsupportedMediaType(say("This address takes a body of the type {kind}.", kind=JSON))
+        req.max_content_length = _LARGEST_FORM_WITHOUT_FILES
+        try:
+            return super()._raw_load_json(req)
+        except RecursionError as error:
+            raise Problem("bad-request", say("The body is JSON of more levels than anybody needs here.")) from error
+
+    def _handle_invalid_json_error(self, error: Exception, *_: Any, **__: Any) -> NoReturn:
+        raise Problem("bad-request", say("The body is no JSON. Let a JSON library make it.")) from error
+
     def load_querystring(self, req: Request, schema: ma.Schema) -> Any:  # noqa: ARG002
-        return _once({}, req.args.lists())
+        return _once({}, _fields_of_address(req))
 
     def load_multipart(self, req: Request, schema: ma.Schema) -> Any:  # noqa: ARG002
         if req.mimetype == BARE_PDF:
-            return _once({"file": req.stream}, req.args.lists())
+            return _once({"file": req.stream}, _fields_of_address(req))
         if req.mimetype not in FORMS:
             sent = f"a body of the type {req.mimetype[:60]}" if req.mimetype else "no body that says what it is"
             raise UnsupportedMediaType(f"You sent {sent}; a check takes multipart/form-data or {BARE_PDF}.")
-        if req.args:
-            raise ma.ValidationError({name[:60]: ["Write this into the form, not into the address."] for name in req.args})
+        misplaced = [name for name, _ in _fields_of_address(req)]
+        if misplaced:
+            raise ma.ValidationError({name[:60]: ["Write this into the form, not into the address."] for name in misplaced})
         if req.mimetype != FORMS[0]:  # it is taken in as a whole: the library bounds only the parts of the other kind
             req.max_content_length = _LARGEST_FORM_WITHOUT_FILES
         try:
@@ -86,6 +102,11 @@ class _Parser(FlaskParser):
         except ValueError as error:  # not a ValidationError, which is none
             raise Problem("bad-request", _MALFORMED) from error
         return _once(fields, ((name, files) for name, files in req.files.lists()))
+
+
+def _fields_of_address(req: Request) -> list[tuple[str, list[str]]]:
+    """Without the language, which every address takes and no form needs to know."""
+    return [(name, values) for name, values in req.args.lists() if name != LANG["name"]]
 
 
 def _once(fields: dict[str, Any], more: Any) -> dict[str, Any]:

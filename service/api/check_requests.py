@@ -8,12 +8,17 @@ from dataclasses import dataclass
 from typing import Any
 
 import marshmallow as ma
+from flask import request
 from marshmallow import fields
-from marshmallow.validate import Length
+from marshmallow.validate import Length, OneOf
 from werkzeug.datastructures import FileStorage
 
+from service.api import cross_origin, problem_pages
+from service.api.blueprint import BARE_PDF
 from service.api.kept_sheets import sheet_named
 from service.api.problems import Problem
+from service.api.upload_grants import LONGEST_TOKEN
+from service.language.spoken import say, to_say
 from service.rules.catalogue import RULES
 from service.sheets.model import SpecSheet
 from service.sheets.order import OrderRefused, for_order
@@ -28,6 +33,9 @@ LONGEST_SHEET = 256 * 1024
 _CALLBACKS = (
     "This version does not call back. Leave the field out, send 'Prefer: respond-async' and ask for the check at its address."
 )
+
+_IN_THE_TOKEN = to_say("The token says this already. Leave the field out.")
+_ONLY_IN_A_FORM = to_say("This belongs into a form with the PDF, not into the address, which others write into their logs.")
 
 
 class FileField(fields.Field[Any]):
@@ -78,21 +86,47 @@ class CheckForm(ma.Schema):
         longest=4096,
         metadata={"description": 'JSON: what only this order knows, such as {"inner_pages": 96, "caliper_mm": 0.11}.'},
     )
+    token = fields.String(
+        validate=Length(1, LONGEST_TOKEN),
+        metadata={
+            "description": "Instead of `spec`, `spec_sheet` and `order`: a token of POST /v1/upload-tokens. Pages of its origin "
+            "may read the answer, and ask for the check."
+        },
+    )
+    answer = fields.String(
+        validate=OneOf(["report"]),
+        metadata={
+            "description": "`report`: for forms without a script. Leads the browser to the check's report at once; what is wrong "
+            "with the request comes as a page to read."
+        },
+    )
     callback_url = fields.String(metadata={"description": "Refused by this version: it does not call back.", "deprecated": True})
 
     class Meta:
         unknown = ma.RAISE
 
+    @ma.pre_load
+    def _note_the_sender(self, data: dict[str, Any], **_: Any) -> dict[str, Any]:
+        """Who may read what is refused, and in which form."""
+        if request.mimetype != BARE_PDF:  # whose fields stand in the address
+            cross_origin.note_token(data.get("token"))
+            problem_pages.note_wish(data.get("answer"))
+        return data
+
     @ma.validates_schema
     def _one_of_each(self, data: dict[str, Any], **_: Any) -> None:
         errors: dict[str, list[str]] = {}
-        if "file" not in data and "check" not in data:
+        if request.mimetype == BARE_PDF:
+            errors |= {name: [say(_ONLY_IN_A_FORM)] for name in ("token", "answer") if name in data}
+        if "token" in data:
+            errors |= {name: [say(_IN_THE_TOKEN)] for name in ("spec", "spec_sheet", "order", "check") if name in data}
+        if "file" not in data and ("check" not in data or "token" in data):
             errors["file"] = ["Send the PDF in this field (or in 'check' the id of an earlier check)."]
-        if "file" in data and "check" in data:
+        if "file" in data and "check" in data and "token" not in data:
             errors["check"] = ["Send either 'file' or 'check'."]
-        if "spec" not in data and "spec_sheet" not in data:
+        if not {"spec", "spec_sheet", "token"} & data.keys():
             errors["spec"] = ["Name a stored sheet here (GET /v1/specs lists them), or send one as 'spec_sheet'."]
-        if "spec" in data and "spec_sheet" in data:
+        if "spec" in data and "spec_sheet" in data and "token" not in data:
             errors["spec_sheet"] = ["Send either 'spec' or 'spec_sheet'."]
         if data.get("callback_url"):
             errors["callback_url"] = [_CALLBACKS]
@@ -111,6 +145,10 @@ class CheckRequest:
     sheet: SpecSheet
     order: str | None
     """JSON, without the spaces that somebody wrote."""
+    origin: str | None = None
+    """Of the page that uploaded with a token."""
+    maximum_bytes: int | None = None
+    """That the token lets in; None: as many as the service takes."""
 
     @property
     def sheet_for_order(self) -> SpecSheet:
@@ -118,35 +156,46 @@ class CheckRequest:
 
 
 def understand(form: dict[str, Any]) -> CheckRequest:
-    """Raises `Problem` where the sheet or the order is wrong."""
-    sheet = _stored(form["spec"]) if "spec" in form else _inline(form["spec_sheet"])
+    """Raises `Problem` where the token, the sheet or the order is wrong."""
     file = form.get("file")
     part = file if isinstance(file, FileStorage) else None
     return CheckRequest(
         stream=part.stream if part else file,
         file_name=part.filename if part else None,
         earlier=form.get("check"),
-        sheet=sheet,
-        order=_order(form["order"], sheet) if form.get("order", "").strip() else None,
+        **(_granted(form["token"]) if "token" in form else _named(form)),
     )
 
 
-def _stored(named: str) -> SpecSheet:
+def _named(form: dict[str, Any]) -> dict[str, Any]:
+    sheet = stored_sheet(form["spec"]) if "spec" in form else inline_sheet(form["spec_sheet"])
+    return {"sheet": sheet, "order": order_text(form["order"], sheet) if form.get("order", "").strip() else None}
+
+
+def _granted(token: str) -> dict[str, Any]:
+    grant = cross_origin.grant_of(token)
+    sheet = stored_sheet(grant.spec, "/token") if grant.spec else inline_sheet(grant.sheet or "", "/token")
+    return {"sheet": sheet, "order": grant.order, "origin": grant.origin, "maximum_bytes": grant.maximum_size_bytes}
+
+
+def stored_sheet(named: str, pointer: str = "/spec") -> SpecSheet:
+    """Raises `Problem`, which points at the field that named the sheet."""
     try:
         return sheet_named(named)
     except Problem as problem:
-        raise Problem("unknown-spec", problem.detail, errors=[("/spec", problem.detail)]) from problem
+        raise Problem("unknown-spec", problem.detail, errors=[(pointer, problem.detail)]) from problem
 
 
-def _inline(text: str) -> SpecSheet:
+def inline_sheet(text: str, field: str = "/spec_sheet") -> SpecSheet:
+    """Raises `Problem` that points at each mistake below the field."""
     try:
         return read_complete(parse_sheet_text(text), known_rules=RULES)
     except SheetRefused as refused:
-        errors = [(f"/spec_sheet{pointer}", detail) for pointer, detail in refused.errors]
+        errors = [(f"{field}{pointer}", detail) for pointer, detail in refused.errors]
         raise Problem("invalid-sheet", in_short(errors, "the spec sheet"), errors=errors) from refused
 
 
-def _order(text: str, sheet: SpecSheet) -> str:
+def order_text(text: str, sheet: SpecSheet) -> str:
     try:
         order = json.loads(text, object_pairs_hook=_no_key_twice)
         for_order(sheet, order)

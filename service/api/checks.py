@@ -12,9 +12,11 @@ from typing import Any
 from flask import Response, jsonify, request
 from flask.views import MethodView
 
+from service.api import cross_origin
 from service.api.answers import check_answer
 from service.api.blueprint import BARE_PDF, Blueprint, parts
 from service.api.check_requests import CheckForm, CheckRequest, understand
+from service.api.languages import LANG, in_spoken_language
 from service.api.problems import Problem
 from service.api.schemas import CheckAnswer
 from service.api.uploads import save_pdf
@@ -22,6 +24,7 @@ from service.api.words import file_name
 from service.jobs.checking import now, question_of, question_to_json
 from service.jobs.question import answers, question_for
 from service.jobs.queue import QueueFull
+from service.language.spoken import language_named, say
 from service.pdf.codec import measurements_from_json
 from service.pdf.measurements import Question
 from service.sheets.writing import digest, sheet_to_document
@@ -40,9 +43,11 @@ _POST_DOC = {
          "description": "The same request sent again under the same key gets the same check, as long as that is kept."},
         {"in": "query", "name": "spec", "schema": {"type": "string"}, "description": "With a bare PDF: id of a stored sheet."},
         {"in": "query", "name": "order", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the form field."},
+        LANG,
     ],
     "requestBody": {
-        "description": "A form with the PDF, or the bare PDF.",
+        "description": "A form with the PDF, or the bare PDF. A page of another origin sends a form with a `token`; its browser "
+        "asks first with OPTIONS (CORS), and the page may read the answer, a problem too, where the token is right and its own.",
         "content": {
             "multipart/form-data": {
                 "encoding": {
@@ -64,6 +69,12 @@ class ChecksView(MethodView):
     @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
                         headers={"Location": {"schema": {"type": "string"}, "description": "Address of the check."}})  # fmt: skip
     @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True)
+    @blueprint.alt_response(
+        303, description="With `answer=report`: to the check's report, at once.", success=True,
+        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the report."}},
+    )  # fmt: skip
+    @blueprint.alt_response(401, "UNAUTHORIZED")
+    @blueprint.alt_response(403, "FORBIDDEN")
     @blueprint.alt_response(409, "CONFLICT")
     @blueprint.alt_response(413, "TOO_LARGE")
     @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
@@ -75,18 +86,22 @@ class ChecksView(MethodView):
         row = _earlier(asked) if asked.earlier else _received(asked)
         row.fingerprint = _fingerprint(row)
         row.idempotency_key = key
-        return _answer(_queued(row))
+        queued = _queued(row)
+        return _to_report(queued) if form.get("answer") == "report" else _answer(queued)
 
 
 @blueprint.route("/<check_id>")
 class CheckView(MethodView):
+    @blueprint.doc(parameters=[LANG])
     @blueprint.response(200, CheckAnswer, description="The check, finished or not.")
     @blueprint.alt_response(404, "NOT_FOUND")
     def get(self, check_id: str) -> Response:
-        """Ask how far a check is, or for its result."""
-        answer = jsonify(check_answer(found_check(check_id)))
+        """Ask how far a check is, or for its result. What was uploaded with a token may be asked for from its page's origin."""
+        row = found_check(check_id)
+        cross_origin.let_read(row.origin)
+        answer = jsonify(check_answer(row))
         answer.headers["Cache-Control"] = "no-store"
-        return answer
+        return in_spoken_language(answer)
 
     @blueprint.response(204, description="Forgotten, its file as well.")
     @blueprint.alt_response(404, "NOT_FOUND")
@@ -103,7 +118,7 @@ def found_check(check_id: str) -> CheckRow:
     """Raises `Problem` where there is none, or no longer."""
     row = parts().checks.get(check_id, now())
     if row is None:
-        raise Problem("check-not-found", "There is no check of this id, or it was forgotten meanwhile.")
+        raise Problem("check-not-found", say("There is no check of this id, or it was forgotten meanwhile."))
     return row
 
 
@@ -127,6 +142,7 @@ def _new_row(asked: CheckRequest, question: Question, name: str | None, size_byt
         sheet=json.dumps(sheet_to_document(sheet)),
         order=asked.order,
         question=question_to_json(question),
+        origin=asked.origin,
     )
 
 
@@ -134,7 +150,7 @@ def _received(asked: CheckRequest) -> CheckRow:
     """A new check with the file that came. Nothing stays of a file that is refused."""
     assert asked.stream is not None, "the form has a file or an earlier check"
     row = _new_row(asked, question_for(asked.sheet_for_order), file_name(asked.file_name), 0, "")
-    saved = save_pdf(row.id, asked.stream)
+    saved = save_pdf(row.id, asked.stream, asked.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
     return row
 
@@ -143,10 +159,10 @@ def _earlier(asked: CheckRequest) -> CheckRow:
     """A new check of what an earlier one measured; of its file where that has to be measured anew for this sheet."""
     earlier = parts().checks.get(asked.earlier or "", now())
     if earlier is None:
-        detail = "There is no check of this id, or it was forgotten meanwhile. Send the PDF again."
+        detail = say("There is no check of this id, or it was forgotten meanwhile. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
     if earlier.state in ("queued", "running"):
-        raise Problem("check-not-finished", "The earlier check is still waiting or running.", headers={"Retry-After": "2"})
+        raise Problem("check-not-finished", say("The earlier check is still waiting or running."), headers={"Retry-After": "2"})
     question = question_for(asked.sheet_for_order)
     row = _new_row(asked, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
     enough = earlier.measurements and answers(measurements_from_json(earlier.measurements), question_of(earlier), question)
@@ -154,7 +170,7 @@ def _earlier(asked: CheckRequest) -> CheckRow:
     if earlier.measurements and (enough or not has_file):
         row.measurements, row.question = earlier.measurements, earlier.question
     elif not has_file:
-        detail = "The earlier check failed and its file is gone. Send the PDF again."
+        detail = say("The earlier check failed and its file is gone. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
     return row
 
@@ -167,7 +183,8 @@ def _idempotency_key() -> str | None:
 
 
 def _fingerprint(row: CheckRow) -> str:
-    return hashlib.sha256("\n".join((row.sha256, row.sheet, row.order or "")).encode()).hexdigest()
+    said = (row.sha256, row.sheet, row.order or "", *([row.origin] if row.origin else []))
+    return hashlib.sha256("\n".join(said).encode()).hexdigest()
 
 
 def _queued(row: CheckRow) -> CheckRow:
@@ -189,10 +206,16 @@ def _queued(row: CheckRow) -> CheckRow:
         here.checks.forget(row.id)
         here.blobs.forget(row.id)
         wait = str(full.retry_after_seconds)
-        raise Problem(
-            "queue-full", f"Too many checks are waiting. Try again in {wait} s.", headers={"Retry-After": wait}
-        ) from full
+        detail = say("Too many checks are waiting. Try again in {seconds} s.", seconds=wait)
+        raise Problem("queue-full", detail, headers={"Retry-After": wait}) from full
     return row
+
+
+def _to_report(row: CheckRow) -> Response:
+    """For a browser that sent a plain form: at once, whether the check is finished or not."""
+    language = language_named(request.args.get("lang"))  # as it was chosen by hand; the browser's own goes with it anyhow
+    report = f"/v1/checks/{row.id}/report" + (f"?lang={language}" if language else "")
+    return Response(status=303, headers={"Location": report, "Cache-Control": "no-store"})
 
 
 def _answer(row: CheckRow) -> Response:
@@ -210,7 +233,7 @@ def _answer(row: CheckRow) -> Response:
         answer.headers["Retry-After"] = "1"
     if at_once and not done:
         answer.headers["Preference-Applied"] = "respond-async"
-    return answer
+    return in_spoken_language(answer)
 
 
 def _preference() -> tuple[bool, float]:

@@ -12,8 +12,10 @@ from werkzeug.exceptions import ClientDisconnected, HTTPException, MethodNotAllo
 from werkzeug.routing import RequestRedirect
 from werkzeug.wrappers import Response as AnyResponse
 
-from service.api.problems import Problem, response
+from service.api.problem_pages import answered
+from service.api.problems import Problem
 from service.api.words import nearest
+from service.language.spoken import say, to_say
 from service.slow_callers import SentTooSlowly
 
 log = logging.getLogger(__name__)
@@ -29,7 +31,8 @@ _MOST_MISTAKES = 50
 """Of a request, that its answer names."""
 
 
-_TOO_SLOW = "The request arrived too slowly and was given up. Send it again over a better connection."
+_CUT_OFF = to_say("The body of the request is cut off, or not in the form that its headers announce.")
+_TOO_SLOW = to_say("The request arrived too slowly and was given up. Send it again over a better connection.")
 
 
 def register(app: Flask) -> None:
@@ -39,7 +42,7 @@ def register(app: Flask) -> None:
 
 def _of_problem(problem: Problem) -> Response:
     _drain()
-    return response(problem)
+    return answered(problem)
 
 
 def _of_http(error: HTTPException) -> Response | AnyResponse:
@@ -50,23 +53,23 @@ def _of_http(error: HTTPException) -> Response | AnyResponse:
     headers: dict[str, str] = {}
     detail = error.description or ""
     if code == "not-found":
-        detail = f"There is nothing at {request.path[:200]}."
+        detail = say("There is nothing at {path}.", path=request.path[:200])
     elif isinstance(error, MethodNotAllowed):
         allowed = ", ".join(sorted(error.valid_methods or ()))
         headers, detail = {"Allow": allowed}, f"{request.path[:200]} takes {allowed}, not {request.method[:20]}."
     elif isinstance(error, RequestEntityTooLarge):
-        detail = "The request is larger than this service takes."
+        detail = say("The request is larger than this service takes.")
     elif isinstance(error, ClientDisconnected):
         too_slow = isinstance(error.__context__, SentTooSlowly)
         code = "too-slow" if too_slow else code
-        detail = _TOO_SLOW if too_slow else "The body of the request is cut off, or not in the form that its headers announce."
+        detail = say(_TOO_SLOW if too_slow else _CUT_OFF)
     elif code == "invalid-request":
         errors = list(islice(_flat(error), _MOST_MISTAKES))
         detail = errors[0][1] if len(errors) == 1 else f"{len(errors)} things are missing or wrong; 'errors' names them."
     elif code == "internal-error":
-        detail = "The service failed while it answered. It is not your file's fault."
+        detail = say("The service failed while it answered. It is not your file's fault.")
     _drain()
-    return response(Problem(code, detail, errors=errors, headers=headers))
+    return answered(Problem(code, detail, errors=errors, headers=headers))
 
 
 def _flat(error: HTTPException) -> Iterator[tuple[str, str]]:

@@ -8,6 +8,9 @@ from typing import Any
 
 from flask import Response, jsonify
 
+from service.api.languages import in_spoken_language
+from service.language.spoken import say
+
 
 @dataclass(frozen=True)
 class ProblemKind:
@@ -21,6 +24,22 @@ PROBLEMS: dict[str, ProblemKind] = {
         400,
         "The request cannot be read",
         "The bytes are no complete HTTP request, form or header. Send it with an HTTP library and look at 'detail'.",
+    ),
+    "token-expired": ProblemKind(
+        401,
+        "The upload token has expired",
+        "Load the page that you came from again: it gets a new token. A shop's page can renew it by itself.",
+    ),
+    "token-invalid": ProblemKind(
+        401,
+        "The upload token is not valid",
+        "The shop's own backend gets a token with POST /v1/upload-tokens; its page sends it as it is, in the form field 'token'.",
+    ),
+    "token-origin": ProblemKind(
+        403,
+        "The upload token is for another page",
+        "A token is for pages of one origin: scheme, host and port, letter by letter. The shop's own backend asks for it with "
+        "the origin under which its page is opened; www.shop.example and shop.example are two.",
     ),
     "not-found": ProblemKind(404, "There is nothing at this address", "Compare the address with the reference under /docs."),
     "check-not-found": ProblemKind(
@@ -123,6 +142,12 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
         "put it right in the layout, export again and send the new PDF.",
     ),
+    "picture-not-made": ProblemKind(
+        422,
+        "A picture cannot be made of this page",
+        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
+        "put it right in the layout, export again and send the new PDF.",
+    ),
     "proof-not-made": ProblemKind(
         422,
         "This PDF cannot be made of the file",
@@ -167,7 +192,7 @@ class Problem(Exception):
 
 def body(code: str, detail: str, errors: Sequence[tuple[str, str]] = ()) -> dict[str, Any]:
     kind = PROBLEMS[code]
-    answer: dict[str, Any] = {"type": f"/problems/{code}", "title": kind.title, "status": kind.status, "detail": detail}
+    answer: dict[str, Any] = {"type": f"/problems/{code}", "title": say(kind.title), "status": kind.status, "detail": detail}
     if errors:
         answer["errors"] = [{"pointer": pointer, "detail": sentence} for pointer, sentence in errors]
     return answer
@@ -178,4 +203,4 @@ def response(problem: Problem) -> Response:
     answer.status_code = PROBLEMS[problem.code].status
     answer.mimetype = "application/problem+json"
     answer.headers.update(problem.headers)
-    return answer
+    return in_spoken_language(answer)

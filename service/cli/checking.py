@@ -20,6 +20,7 @@ from service.cli.sheets import sheet_named
 from service.jobs.child import Limits, Task
 from service.jobs.question import question_for
 from service.jobs.sandbox import Result, SandboxBroken, run
+from service.language.spoken import Language, say, speaking, to_say
 from service.pdf.document import starts_as_pdf
 from service.settings import SettingsRefused, read_settings
 from service.sheets.model import SpecSheet
@@ -27,10 +28,16 @@ from service.sheets.writing import digest
 
 EXIT_CODES = {"conforming": 0, "conforming_with_observations": 0, "nonconforming": 1, "inconclusive": 2}
 NOT_CHECKED = 2
+_NO_PDF = to_say("{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
 
 
-def check_files(files: Sequence[Path], spec: str, *, as_json: bool) -> int:
+def check_files(files: Sequence[Path], spec: str, *, as_json: bool, language: Language = "en") -> int:
     """The highest exit code of all files; messages about what could not be checked go to stderr."""
+    with speaking(language):
+        return _check_files(files, spec, as_json)
+
+
+def _check_files(files: Sequence[Path], spec: str, as_json: bool) -> int:
     sheet = sheet_named(spec)
     if isinstance(sheet, list):
         return _refuse(*sheet)
@@ -69,11 +76,11 @@ def _answer(file: Path, sheet: SpecSheet, limits: Limits) -> dict[str, Any]:
     try:
         with file.open("rb") as opened:
             if not starts_as_pdf(opened.read(1024)):
-                raise NotChecked(f"{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
+                raise NotChecked(say(_NO_PDF, file=str(file)))
             opened.seek(0)
             sha256 = hashlib.file_digest(opened, "sha256").hexdigest()
     except OSError as error:
-        raise NotChecked(f"{file} cannot be read: {error.strerror}.") from error
+        raise NotChecked(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
     result = _checked(file, sheet, limits)
     return {
         "verdict": result.judgement.verdict,
@@ -102,10 +109,11 @@ def _bar(name: str) -> Iterator[Any]:
         TimeElapsedColumn(),
     )
     with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
-        task = progress.add_task(f"Checking {name}", total=None, place="")
+        task = progress.add_task(say("Checking {file}", file=name), total=None, place="")
 
         def step(stage: str, page: int, pages: int) -> None:
-            progress.update(task, completed=page, total=pages or None, place=f"{stage} {page} of {pages}")
+            place = say("pages {page} of {pages}", page=page, pages=pages) if stage == "pages" else stage
+            progress.update(task, completed=page, total=pages or None, place=place)
 
         yield step
 
@@ -119,4 +127,5 @@ def _show(answers: Sequence[telling.Answer]) -> None:
             screen.print(telling.findings(answer))
         for line in telling.unmeasured(answer):
             screen.print(Text(line))
-    screen.print("\nConforming is not a promise of a good print: the printer's own proof and terms decide.")
+    screen.print()
+    screen.print(Text(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))

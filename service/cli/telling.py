@@ -10,7 +10,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from service.rules.wording import number, page_list
+from service.language.spoken import say, say_many, to_say
+from service.rules.wording import number, pages_named
 
 Answer = Mapping[str, Any]
 
@@ -23,22 +24,31 @@ def console(stderr: bool = False) -> Console:
     return made if made.is_terminal else Console(stderr=stderr, highlight=False, width=WIDTH_WITHOUT_TERMINAL)
 
 
+_VERDICTS = {
+    "conforming": to_say("conforming"),
+    "conforming_with_observations": to_say("conforming with observations"),
+    "nonconforming": to_say("nonconforming"),
+    "inconclusive": to_say("inconclusive"),
+}
+_LEVELS = {"must": to_say("must"), "should": to_say("should")}
+
+
 def plain(verdict: str) -> str:
-    return verdict.replace("_", " ")
+    return say(_VERDICTS[verdict])
 
 
 def verdicts(answers: Sequence[Answer]) -> Table:
     """One line a check."""
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
-    for heading in ("File", "Sent as", "Verdict"):
+    for heading in (say("File"), say("Sent as"), say("Verdict")):
         table.add_column(heading, overflow="fold")
-    for heading in ("Must", "Should"):
+    for heading in (say("Must"), say("Should")):
         table.add_column(heading, justify="right")
     for answer in answers:
         verdict, summary = answer["verdict"], answer["summary"]
         table.add_row(
             Text(answer["file"]["name"]),
-            Text(answer["spec"]["id"] or "own sheet"),
+            Text(_sheet(answer)),
             Text(plain(verdict), style="" if verdict.startswith("conforming") else "bold"),
             str(summary["nonconformities"] or ""),
             str(summary["observations"] or ""),
@@ -49,34 +59,43 @@ def verdicts(answers: Sequence[Answer]) -> Table:
 def findings(answer: Answer) -> Table:
     """What does not conform: where, what was found and asked, what to do."""
     table = Table(
-        title=Text(f"{answer['file']['name']} as {answer['spec']['id'] or 'own sheet'}"),
+        title=Text(say("{file} as {sheet}", file=answer["file"]["name"], sheet=_sheet(answer))),
         title_justify="left",
         show_lines=True,
         box=box.HORIZONTALS,
         pad_edge=False,
     )
-    table.add_column("Rule", overflow="fold", width=18)
-    table.add_column("Where", overflow="fold", width=18)
-    table.add_column("Found and asked", ratio=1)
-    table.add_column("What to do", ratio=1)
+    table.add_column(say("Rule"), overflow="fold", width=18)
+    table.add_column(say("Where"), overflow="fold", width=18)
+    table.add_column(say("Found and asked"), ratio=1)
+    table.add_column(say("What to do"), ratio=1)
     for one in answer["findings"]:
-        rule = Text.assemble((one["rule"], "bold" if one["level"] == "must" else ""), "\n", one["level"])
+        rule = Text.assemble((one["rule"], "bold" if one["level"] == "must" else ""), "\n", say(_LEVELS[one["level"]]))
         table.add_row(rule, Text(where(one)), Text(one["message"]), Text(one["remedy"]))
     return table
 
 
 def unmeasured(answer: Answer) -> list[str]:
     """A line for each rule that could not see all it had to."""
-    return [f"{one['rule']}: not measured. {one['reason']}" for one in answer["rules"] if one["outcome"] == "not_measured"]
+    return [
+        say("{rule}: not measured. {reason}", rule=one["rule"], reason=one["reason"])
+        for one in answer["rules"]
+        if one["outcome"] == "not_measured"
+    ]
 
 
 def where(finding: Mapping[str, Any]) -> str:
     """Pages, and the first place in mm from the trim's top-left corner."""
     if not finding["pages"]:
-        return "whole file"
-    pages = ("page " if len(finding["pages"]) == 1 else "pages ") + page_list(finding["pages"])
+        return say("whole file")
+    pages = pages_named(finding["pages"])
     if not finding["places"]:
         return pages
     x0, y0, x1, y1 = (number(value) for value in finding["places"][0]["box_mm"])
     more = len(finding["places"]) - 1
-    return f"{pages}\nx {x0} to {x1}\ny {y0} to {y1} mm" + (f"\nand {more} more place{'s' if more > 1 else ''}" if more else "")
+    place = say("x {x0} to {x1}\ny {y0} to {y1} mm", x0=x0, x1=x1, y0=y0, y1=y1)
+    return "\n".join((pages, place, *([say_many("and {count} more place", "and {count} more places", more)] if more else ())))
+
+
+def _sheet(answer: Answer) -> str:
+    return answer["spec"]["id"] or say("own sheet")

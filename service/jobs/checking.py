@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from service.jobs.child import Limits, Task
-from service.jobs.judgement_codec import judgement_to_json
+from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.sandbox import Interrupted, run
 from service.pdf.codec import measurements_to_json
 from service.pdf.measurements import Question
@@ -66,7 +66,7 @@ class Checking:
             row.id,
             now(),
             measurements=measurements_to_json(result.measurements),
-            judgement=judgement_to_json(result.judgement),
+            judgement=judgements_to_json(result.judgements),
             verdict=result.judgement.verdict,
         )
 

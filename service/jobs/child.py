@@ -2,7 +2,7 @@
 
 * Own session and process group, so that it can be killed as a whole; no core dumps, no files written, no terminal.
 * `RLIMIT_AS` bounds memory, `RLIMIT_CPU` the processor; an alarm ends even an orphan whose parent died.
-* Each line is one letter and JSON: `R` ready, `P` progress, `M` measurements, `J` judgement, `E` an error of Python.
+* Each line is one letter and JSON: `R` ready, `P` progress, `M` measurements, `J` judgements, `E` an error of Python.
 * What is drawn from a file (`service.jobs.drawing_child`) runs under the same limits.
 
 Not protected against: a file that takes over the measuring process can still read what the service's user can read.
@@ -25,10 +25,10 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import cast
 
-from service.jobs.judgement_codec import judgement_to_json
+from service.jobs.judgement_codec import judgements_to_json
+from service.jobs.judging import judge_in_every_language
 from service.pdf.codec import measurements_from_json, measurements_to_json
 from service.pdf.measurements import Measurements, Question
-from service.rules.judge import judge
 from service.sheets.model import SpecSheet
 
 Measure = Callable[[Path, Question, Callable[[str, int, int], None]], Measurements]
@@ -65,7 +65,7 @@ def main(task: Task, limits: Limits, pipe: Connection) -> None:
             measurements = measure(task.pdf, task.question, lambda *step: send(out, b"P", json.dumps(step)))
             text = measurements_to_json(measurements)
         send(out, b"M", text)
-        send(out, b"J", judgement_to_json(judge(measurements, task.sheet)))
+        send(out, b"J", judgements_to_json(judge_in_every_language(measurements, task.sheet)))
 
 
 def function_named(name: str) -> Callable[..., object]:

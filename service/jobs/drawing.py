@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 from service.jobs.child import Limits
 from service.jobs.drawing_child import DrawingTask, main
 from service.jobs.sandbox import error_told, listen_to
-from service.pdf.measurements import Failure, Unmeasured
+from service.pdf.document_facts import Failure, Unmeasured
+from service.pdf.sentence_codec import sentence_from_data
 
 MOST_DRAWN_BYTES = 60 * 2**20
 """A plate of 30 million pixels of noise has 30 MB."""
@@ -27,7 +28,7 @@ def draw(task: DrawingTask, limits: Limits) -> bytes | Unmeasured:
     said = _SaidOfDrawing(max(MOST_DRAWN_BYTES, size_bytes + MOST_ADDED_BYTES))
     failure = listen_to(main, task, limits, said, lambda: False, most_bytes=said.most_bytes + 2 * _LONGEST_LINE)
     if failure is not None:
-        return Unmeasured(failure.why)
+        return failure.reason
     assert said.drawn is not None, "a drawing that was not made has a reason"
     return said.drawn
 
@@ -66,14 +67,15 @@ class _SaidOfDrawing:
         elif kind == b"B" and text.isdigit() and len(text) < 12 and 0 < int(text) <= self.most_bytes:
             self._length = int(text)
         elif kind == b"N":
-            self.drawn = Unmeasured(_reason(json.loads(text)))
+            self.drawn = _reason(json.loads(text))
         elif kind == b"E":
             self.failure = error_told(text.decode("utf-8"))
         else:
             raise ValueError(f"no line of ours: {kind + text[:80]!r}")
 
 
-def _reason(why: object) -> str:
-    if not isinstance(why, str) or not 0 < len(why) <= _LONGEST_WHY:
+def _reason(data: object) -> Unmeasured:
+    why = sentence_from_data(data)
+    if not 0 < len(why.english) <= _LONGEST_WHY:
         raise ValueError("no reason that ours would give")
-    return why
+    return Unmeasured(why.text, why.values)

@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import cast
 
 from service.jobs.child import Limits, confine, errors_told, function_named, send, send_bytes
-from service.pdf.measurements import Unmeasured
+from service.pdf.document_facts import Unmeasured
+from service.pdf.sentence_codec import sentence_to_data
 
 Draw = Callable[[Path, object], bytes | Unmeasured]
 
@@ -36,7 +37,7 @@ def main(task: DrawingTask, limits: Limits, pipe: Connection) -> None:
     with errors_told(out):
         drawn = draw(task.pdf, task.asked)
         if isinstance(drawn, Unmeasured):
-            send(out, b"N", json.dumps(drawn.why))
+            send(out, b"N", json.dumps(sentence_to_data(drawn)))
         else:
             send(out, b"B", str(len(drawn)))
             send_bytes(out, drawn)

@@ -1,4 +1,7 @@
-"""A judgement as JSON text and back, exactly. Reading checks every type: the text may come from a compromised child."""
+"""Judgements of one file, one for each language, as JSON text and back, exactly.
+
+Reading checks every type, and that the languages differ in words alone: the text may come from a compromised child.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,8 @@ import json
 from dataclasses import asdict
 from typing import Any, TypeVar, cast, get_args
 
+from service.jobs.judging import Judgements, without_words
+from service.language.spoken import LANGUAGES, Language, spoken
 from service.pdf.geometry import Box
 from service.rules.base import Finding, Place
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement, RuleOutcome, Verdict
@@ -14,18 +19,39 @@ from service.sheets.model import Level
 T = TypeVar("T")
 
 
-def judgement_to_json(judgement: Judgement) -> str:
-    return json.dumps(asdict(judgement), default=dict, allow_nan=False)
+def judgements_to_json(judgements: Judgements) -> str:
+    return json.dumps({language: asdict(one) for language, one in judgements.items()}, default=dict, allow_nan=False)
+
+
+def judgements_from_json(text: str | bytes) -> Judgements:
+    """Raises ValueError where the text is no judgement in every language."""
+    whole = _whole(text)
+    judgements = {language: _judgement(whole, language) for language in LANGUAGES}
+    plain = without_words(judgements["en"])
+    if len(whole) != len(LANGUAGES) or any(without_words(one) != plain for one in judgements.values()):
+        raise ValueError("the judgements differ in more than their words")
+    return judgements
 
 
 def judgement_from_json(text: str | bytes) -> Judgement:
-    """Raises ValueError where the text is no judgement."""
+    """That in the spoken language. Raises ValueError where there is none."""
+    return _judgement(_whole(text), spoken())
+
+
+def _whole(text: str | bytes) -> dict[str, Any]:
     try:
-        whole = _is(json.loads(text), dict)
+        return _is(json.loads(text), dict)
+    except RecursionError as error:
+        raise ValueError("this is no judgement: it is nested without end") from error
+
+
+def _judgement(whole: dict[str, Any], language: Language) -> Judgement:
+    try:
+        judgement = _is(whole[language], dict)
         return Judgement(
-            verdict=cast(Verdict, _one_of(Verdict, whole["verdict"])),
-            findings=tuple(_finding(one) for one in _is(whole["findings"], list)),
-            rules=tuple(_rule(one) for one in _is(whole["rules"], list)),
+            verdict=cast(Verdict, _one_of(Verdict, judgement["verdict"])),
+            findings=tuple(_finding(one) for one in _is(judgement["findings"], list)),
+            rules=tuple(_rule(one) for one in _is(judgement["rules"], list)),
         )
     except (KeyError, TypeError, RecursionError) as error:
         raise ValueError(f"this is no judgement: {error!r}") from error

@@ -9,11 +9,11 @@ import tempfile
 from contextlib import suppress
 from pathlib import Path
 
-from service.jobs.judgement_codec import judgement_to_json
+from service.jobs.judgement_codec import judgements_to_json
+from service.jobs.judging import judge_in_every_language
 from service.pdf.codec import measurements_from_json, measurements_to_json
 from service.pdf.measure import measure
 from service.pdf.measurements import Measurements, Question
-from service.rules.judge import judge
 from service.sheets.model import SpecSheet, TrimAsked
 
 _BLANK = b"""%PDF-1.4
@@ -34,7 +34,8 @@ def warm_up() -> Measurements:
         path.write_bytes(_BLANK)
         measurements = measure(path, Question(((25.4, 25.4),)), lambda *_: None)
     measurements_from_json(measurements_to_json(measurements))
-    judgement_to_json(judge(measurements, SpecSheet(trim=TrimAsked(width_mm=25.4, height_mm=25.4))))
+    # Judging reads the catalogues of all languages.
+    judgements_to_json(judge_in_every_language(measurements, SpecSheet(trim=TrimAsked(width_mm=25.4, height_mm=25.4))))
     return measurements
 
 

@@ -25,10 +25,13 @@ from multiprocessing.context import ForkServerProcess
 from typing import Any, Protocol
 
 from service.jobs.child import Limits, Task, main
-from service.jobs.judgement_codec import judgement_from_json
+from service.jobs.judgement_codec import judgements_from_json
+from service.jobs.judging import Judgements, judge_in_every_language
+from service.language.spoken import spoken
 from service.pdf.codec import measurements_from_json
-from service.pdf.measurements import Failure, Measurements
-from service.rules.judge import Judgement, judge
+from service.pdf.document_facts import Failure, failed
+from service.pdf.measurements import Measurements
+from service.rules.judge import Judgement
 
 log = logging.getLogger(__name__)
 
@@ -53,7 +56,12 @@ class SandboxBroken(RuntimeError):
 @dataclass(frozen=True)
 class Result:
     measurements: Measurements
-    judgement: Judgement
+    judgements: Judgements
+
+    @property
+    def judgement(self) -> Judgement:
+        """In the spoken language."""
+        return self.judgements[spoken()]
 
 
 class Said(Protocol):
@@ -75,14 +83,14 @@ class _SaidOfCheck:
     progress: Progress
     ready: bool = False
     measurements: Measurements | None = None
-    judgement: Judgement | None = None
+    judgements: Judgements | None = None
     failure: Failure | None = None
     _begun: bytearray = field(default_factory=bytearray)
     """Of a line whose end has not come yet."""
 
     @property
     def complete(self) -> bool:
-        return bool(self.judgement or self.failure)
+        return bool(self.judgements or self.failure)
 
     def hear(self, chunk: bytes) -> None:
         *lines, rest = chunk.split(b"\n")
@@ -112,11 +120,11 @@ def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stoppe
     size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
     said = _SaidOfCheck(progress)
     failure = listen_to(main, task, limits, said, stopped)
-    if failure is None and said.measurements and said.judgement:
-        return Result(said.measurements, said.judgement)
+    if failure is None and said.measurements and said.judgements:
+        return Result(said.measurements, said.judgements)
     assert failure is not None, "a check without a judgement has a reason"
     unreadable = Measurements.unreadable(size_bytes, failure)
-    return Result(unreadable, judge(unreadable, task.sheet))
+    return Result(unreadable, judge_in_every_language(unreadable, task.sheet))
 
 
 def listen_to(
@@ -221,12 +229,12 @@ def _understand(line: bytes, said: _SaidOfCheck) -> None:
     elif kind == b"M":
         said.measurements = measurements_from_json(text)
     elif kind == b"J":
-        said.judgement = judgement_from_json(text)
+        said.judgements = judgements_from_json(text)
     elif kind == b"E":
         said.failure = error_told(text)
     else:
         raise ValueError(f"no line of ours: {line[:80]!r}")
-    if said.judgement and not said.measurements:
+    if said.judgements and not said.measurements:
         raise ValueError("a judgement without measurements")
 
 
@@ -244,5 +252,9 @@ def error_told(text: str) -> Failure:
 def _crash(exit_code: int | None, limits: Limits) -> Failure:
     log.warning("a measuring process ended with %s", exit_code)
     if exit_code in (-signal.SIGXCPU, -signal.SIGKILL, -signal.SIGALRM):
-        return Failure("limits", f"Measuring was stopped: a check may use {limits.seconds:g} seconds and limited memory.")
+        return failed(
+            "limits",
+            "Measuring was stopped: a check may use {seconds} seconds and limited memory.",
+            seconds=float(limits.seconds),
+        )
     return Failure("hostile", "The measuring process crashed on this file.")

@@ -11,8 +11,10 @@ from __future__ import annotations
 
 import pikepdf
 
+from service.language.spoken import to_say
+from service.pdf.document_facts import Unmeasured, unmeasured
 from service.pdf.geometry import Matrix
-from service.pdf.measurements import Annotation, Unmeasured
+from service.pdf.measurements import Annotation
 from service.pdf.names import name_text
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Shared
@@ -42,7 +44,7 @@ def annotations_of(page: pikepdf.Dictionary, to_mm: Matrix, shared: Shared | Unm
         if not isinstance(listed, pikepdf.Array):
             return ()
         if len(listed) > MOST_ANNOTATIONS:
-            return Unmeasured(f"The page has more than {MOST_ANNOTATIONS:,} annotations: they are not listed.")
+            return unmeasured("The page has more than {count} annotations: they are not listed.", count=MOST_ANNOTATIONS)
         if isinstance(shared, Unmeasured):
             return shared
         described = (_described(one, to_mm, shared) for one in listed if isinstance(one, pikepdf.Dictionary))
@@ -62,7 +64,7 @@ def _described(annotation: pikepdf.Dictionary, to_mm: Matrix, shared: Shared) ->
     appearances = annotation.get("/AP")
     return Annotation(
         subtype=subtype[:100],
-        label=LABELS.get(subtype, "annotation"),
+        label=LABELS.get(subtype, to_say("annotation")),
         box_mm=to_mm.box(rectangle),
         prints=bool(flags & _PRINT) and not flags & _HIDDEN and not popup and shared.prints(layer),
         shows=not flags & (_HIDDEN | _NO_VIEW) and shared.shows(layer),

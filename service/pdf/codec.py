@@ -1,6 +1,7 @@
 """Measurements as JSON text and back, exactly.
 
-* A record is an object with its fields' names; a Box is `[x0, y0, x1, y1]`; an unknown value is `{"unmeasured": why}`.
+* A record is an object with its fields' names; a Box is `[x0, y0, x1, y1]`; an unknown value is `{"unmeasured": reason}`.
+  Sentences for people stand as in `service.pdf.sentence_codec`.
 * Reading trusts nothing: the text may come from a process that a hostile PDF has taken over. Every value must have the
   field's type, numbers must be finite, unknown keys are refused. What does not fit is one `MeasurementsError`.
 
@@ -18,8 +19,11 @@ from typing import Any, Literal, NoReturn, Union, get_args, get_origin
 
 import cattrs
 
+from service.language.sentences import Sentence
+from service.pdf.document_facts import Failure, FailureKind, Unmeasured
 from service.pdf.geometry import Box
-from service.pdf.measurements import Measurements, Unmeasured
+from service.pdf.measurements import Measurements
+from service.pdf.sentence_codec import sentence_from_data, sentence_to_data
 
 LONGEST_TEXT = 256 * 2**20
 """Characters that are read. A booklet with 20,000 images takes about 10 million. Ours, no source."""
@@ -86,6 +90,22 @@ def _box(value: Any, _: Any) -> Box:
     return Box(*(_number(one, float) for one in value))
 
 
+def _sentence(value: Any, _: Any) -> Sentence:
+    return sentence_from_data(value)
+
+
+def _unmeasured(value: Any) -> Unmeasured:
+    reason = sentence_from_data(value)
+    return Unmeasured(reason.text, reason.values)
+
+
+def _failure(value: Any, _: Any) -> Failure:
+    if type(value) is not dict or value.keys() != {"kind", "why"}:
+        raise ValueError("a failure is missing")
+    why = sentence_from_data(value["why"])
+    return Failure(_read_literal(FailureKind)(value["kind"], FailureKind), why.text, why.values)
+
+
 def _read_literal(kind: Any) -> Read:
     allowed = get_args(kind)
 
@@ -121,7 +141,7 @@ def _read_union(kind: Any, converter: cattrs.BaseConverter) -> Read:
         if value is None and NoneType in parts:
             return None
         if Unmeasured in parts and type(value) is dict and value.keys() == {"unmeasured"}:
-            return Unmeasured(_text(value["unmeasured"], str))
+            return _unmeasured(value["unmeasured"])
         return read_real(value, real)
 
     return read
@@ -135,11 +155,15 @@ def _converter() -> cattrs.Converter:
     converter = cattrs.Converter(forbid_extra_keys=True, detailed_validation=False)
     for plain, read in ((int, _whole), (float, _number), (str, _text), (bool, _flag), (Box, _box)):
         converter.register_structure_hook(plain, read)
+    converter.register_structure_hook(Sentence, _sentence)
+    converter.register_structure_hook(Failure, _failure)
     converter.register_structure_hook_factory(_made_of(Literal), _read_literal)
     converter.register_structure_hook_factory(_made_of(tuple), _read_tuple)
     converter.register_structure_hook_factory(_made_of(Union, UnionType), _read_union)
     converter.register_unstructure_hook(Box, list)
-    converter.register_unstructure_hook(Unmeasured, lambda one: {"unmeasured": one.why})
+    converter.register_unstructure_hook(Sentence, sentence_to_data)
+    converter.register_unstructure_hook(Unmeasured, lambda one: {"unmeasured": sentence_to_data(one)})
+    converter.register_unstructure_hook(Failure, lambda one: {"kind": one.kind, "why": sentence_to_data(one.reason)})
     return converter
 
 

@@ -10,9 +10,10 @@ import logging
 
 import pikepdf
 
+from service.pdf.document_facts import Unmeasured, unmeasured
 from service.pdf.gather.page import Gathered
 from service.pdf.geometry import Matrix
-from service.pdf.measurements import Content, PageBoxes, Unmeasured
+from service.pdf.measurements import Content, PageBoxes
 from service.pdf.page_tree import inherited
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Resources, Shared
@@ -37,7 +38,7 @@ def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shar
         walk.resources = resources
         walk_annotations(walk, page)
     except TooMuchWork as limit:
-        return Unmeasured(f"The page was not followed to its end: {limit}.")
+        return unmeasured("The page was not followed to its end: {limit}.", limit=limit.sentence)
     except READING_ERRORS:
         log.info("a page's content cannot be followed", exc_info=True)
         return Unmeasured("The page is damaged and its content cannot be followed to the end.")

@@ -13,7 +13,9 @@ from pathlib import Path
 
 import pikepdf
 
-from service.pdf.measurements import Document, Encryption, Unmeasured
+from service.language.sentences import Sentence
+from service.language.spoken import to_say
+from service.pdf.document_facts import Document, Encryption, Unmeasured, unmeasured
 from service.pdf.opening import LOST_END, OpenedPdf, capped
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.second_witness import pages_by_pdfium
@@ -22,6 +24,9 @@ HEADER_WITHIN_BYTES = 1024
 
 VERSIONS = ("1.0", "1.1", "1.2", "1.3", "1.4", "1.5", "1.6", "1.7", "2.0")
 """All that were published (the PDF references 1.0 to 1.7, ISO 32000-1, ISO 32000-2), earliest first."""
+
+_HEADER_NEVER_PUBLISHED = to_say("The header states PDF version '{version}', which was never published.")
+_CATALOG_NEVER_PUBLISHED = to_say("The catalog states PDF version '{version}', which was never published.")
 
 LONGEST_TEXT = 200
 """Characters that are kept of a title or of a program's name."""
@@ -32,7 +37,7 @@ def measure_document(opened: OpenedPdf) -> Document:
     second = pages_by_pdfium(opened.path)
     damage = list(opened.damage)
     if isinstance(second, Unmeasured):
-        damage.append(second.why)
+        damage.append(Sentence(second.text, second.values))
     return Document(
         size_bytes=opened.path.stat().st_size,
         failure=None,
@@ -50,9 +55,11 @@ def measure_document(opened: OpenedPdf) -> Document:
 def agreed_page_count(opened: OpenedPdf, second: int | Unmeasured) -> int | Unmeasured:
     """The count by pikepdf, unless pages are lost or PDFium finds another number. A witness that fails proves nothing."""
     if opened.pages_lost:
-        return Unmeasured(f"The file names pages that cannot be found; {opened.page_count} can.")
+        return unmeasured("The file names pages that cannot be found; {count} can.", count=opened.page_count)
     if isinstance(second, int) and second != opened.page_count:
-        return Unmeasured(f"pikepdf and PDFium disagree: {opened.page_count} and {second} pages.")
+        return unmeasured(
+            "pikepdf and PDFium disagree: {count} and {other_count} pages.", count=opened.page_count, other_count=second
+        )
     return opened.page_count
 
 
@@ -83,7 +90,8 @@ def _header_version(first: bytes) -> str | Unmeasured:
     found = re.search(rb"%PDF-([^\s%]{0,12})", first[:HEADER_WITHIN_BYTES])
     if not found:
         return Unmeasured("The file does not say which version of PDF it is: its header is missing.")
-    return _published(found[1].decode("latin-1"), "header")
+    text = found[1].decode("latin-1")
+    return text if text in VERSIONS else unmeasured(_HEADER_NEVER_PUBLISHED, version=clean(text) or "")
 
 
 def catalog_version(pdf: pikepdf.Pdf) -> str | Unmeasured | None:
@@ -94,15 +102,10 @@ def catalog_version(pdf: pikepdf.Pdf) -> str | Unmeasured | None:
             return None
         if not isinstance(value, pikepdf.Name):
             return Unmeasured("The catalog states the PDF version in a form that is not allowed.")
-        return _published(str(value).removeprefix("/"), "catalog")
+        text = str(value).removeprefix("/")
+        return text if text in VERSIONS else unmeasured(_CATALOG_NEVER_PUBLISHED, version=clean(text) or "")
     except READING_ERRORS:
         return Unmeasured("The PDF version in the catalog cannot be read.")
-
-
-def _published(text: str, where: str) -> str | Unmeasured:
-    if text in VERSIONS:
-        return text
-    return Unmeasured(f"The {where} states PDF version '{clean(text)}', which was never published.")
 
 
 # --- Encryption -------------------------------------------------------------------------------------------------------

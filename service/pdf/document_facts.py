@@ -1,7 +1,7 @@
 """What was found of the file as a whole: plain frozen records, stored with the check, beside those of `measurements`.
 
 They say what the file holds, in the words of ISO 32000 and ISO 15076-1 (ICC profiles), and never whether that is right.
-What could not be looked at is `Unmeasured(why)`.
+What could not be looked at is `Unmeasured`, with the reason. Reasons and damage can be said in other languages.
 """
 
 from __future__ import annotations
@@ -9,14 +9,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from service.language.sentences import Sentence
 from service.pdf.geometry import Box
 
 
-@dataclass(frozen=True)
-class Unmeasured:
+class Unmeasured(Sentence):
     """A value that is not known, and why, in a sentence for the reader of the result."""
 
-    why: str
+    @property
+    def why(self) -> str:
+        """In English."""
+        return self.english
+
+
+def unmeasured(text: str, /, **values: str | int | float | Sentence) -> Unmeasured:
+    return Unmeasured(text, tuple(values.items()))
 
 
 NOT_LOOKED_AT = Unmeasured("This part of the file was not looked at.")
@@ -31,7 +38,23 @@ class Failure:
     kind: FailureKind
     """`locked`: needs a password; `broken`: no reader can follow it; `hostile`: it crashed the measuring process;
     `limits`: it asked for more time, memory or depth than a check may use."""
-    why: str
+    text: str
+    values: tuple[tuple[str, str | int | float | Sentence], ...] = ()
+    """With `text` as in a `Sentence`."""
+
+    @property
+    def reason(self) -> Unmeasured:
+        """Of everything that is not known for it."""
+        return Unmeasured(self.text, self.values)
+
+    @property
+    def why(self) -> str:
+        """In English."""
+        return self.reason.english
+
+
+def failed(kind: FailureKind, text: str, /, **values: str | int | float | Sentence) -> Failure:
+    return Failure(kind, text, tuple(values.items()))
 
 
 @dataclass(frozen=True)
@@ -183,8 +206,8 @@ class ActiveContent:
 class Linearization:
     """The linearization dictionary against the file (ISO 32000-2:2020, Annex F)."""
 
-    faults: tuple[str, ...]
-    """What no longer matches, a sentence each; empty where all that was looked at does."""
+    faults: tuple[Sentence, ...]
+    """What no longer matches; empty where all that was looked at does."""
 
 
 @dataclass(frozen=True)
@@ -198,8 +221,8 @@ class Document:
     version: str | Unmeasured
     """'1.7': header or catalog, the later wins (ISO 32000-2:2020, 7.5.2)."""
     encryption: Encryption | Unmeasured
-    damage: tuple[str, ...]
-    """What a reader has to repair to open the file, a sentence each."""
+    damage: tuple[Sentence, ...]
+    """What a reader has to repair to open the file."""
     cut_off: bool = False
     """The end of the file is missing: whatever stood there is lost, and no reader can tell what it was."""
     title: str | None = None

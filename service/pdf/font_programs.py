@@ -17,13 +17,14 @@ from fontTools.cffLib import CFFFontSet, Index
 from fontTools.misc import eexec
 from fontTools.ttLib import TTFont, TTLibError
 
-from service.pdf.measurements import Unmeasured
+from service.language.spoken import to_say
+from service.pdf.document_facts import Unmeasured, unmeasured
 
 logging.getLogger("fontTools").setLevel(logging.ERROR)  # it warns of old dates and the like, which no print depends on
 
 LARGEST_PROGRAM = 30_000_000
-_UNREADABLE = "its program in the file is damaged"
-_CUT_OFF = "its program in the file is cut off"
+_UNREADABLE = to_say("its program in the file is damaged")
+_CUT_OFF = to_say("its program in the file is cut off")
 _NEEDED_TABLES = ("head", "maxp", "hhea", "hmtx", "loca", "glyf", "CFF ")
 _LENGTH_SLACK = 0.95
 """Lengths of Type 1 parts as files state them are a little off now and then. Our own choice."""
@@ -41,11 +42,11 @@ def font_damage(font: pikepdf.Object) -> str | Unmeasured | None:
     try:
         data = program.read_bytes()
     except pikepdf.PdfError:
-        return "its program in the file cannot be unpacked"
+        return to_say("its program in the file cannot be unpacked")
     if len(data) > LARGEST_PROGRAM:
-        return Unmeasured(f"its program is larger than {LARGEST_PROGRAM // 1_000_000} MB and was not read")
+        return unmeasured("its program is larger than {count} MB and was not read", count=LARGEST_PROGRAM // 1_000_000)
     if not data:
-        return "its program in the file is empty"
+        return to_say("its program in the file is empty")
     if key == "/FontFile" and len(data) < _stated_length(program) * _LENGTH_SLACK:
         return _CUT_OFF
     try:
@@ -81,7 +82,7 @@ def _true_type(data: bytes) -> str | None:
     """A PDF needs less of a TrueType program than a system does: no names, no character map for composite fonts (9.9.1)."""
     with TTFont(io.BytesIO(data), lazy=True, fontNumber=0, recalcBBoxes=False) as font:
         if "glyf" not in font and "CFF " not in font:
-            return "its program has no outlines"
+            return to_say("its program has no outlines")
         places_of_tables = font.reader.tables
         if any(places_of_tables[tag].offset + places_of_tables[tag].length > len(data) for tag in _NEEDED_TABLES if tag in font):
             return _CUT_OFF
@@ -92,9 +93,9 @@ def _true_type(data: bytes) -> str | None:
         if "glyf" in font:
             places = font["loca"].locations
             if any(later < earlier for earlier, later in pairwise(places)):
-                return "the index of its outlines is damaged"
+                return to_say("the index of its outlines is damaged")
             if places[-1] > font.reader.tables["glyf"].length:
-                return "its outlines are cut off"
+                return to_say("its outlines are cut off")
     return None
 
 
@@ -113,7 +114,7 @@ def _compact_outlines(data: bytes) -> str | None:
     file.seek(font.rawDict["CharStrings"])
     outlines = Index(file, isCFF2=False)
     if not len(outlines):
-        return "its program has no outlines"
+        return to_say("its program has no outlines")
     ends = [outlines.offsetBase + outlines.offsets[-1]]
     for holder in (font, *(font.FDArray if "FDArray" in font.rawDict else ())):
         size, start = holder.rawDict.get("Private", (0, 0))

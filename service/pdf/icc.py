@@ -13,6 +13,7 @@ import hashlib
 
 import pikepdf
 
+from service.language.spoken import to_say
 from service.pdf.document import clean
 from service.pdf.document_facts import Profile
 from service.pdf.reading_errors import READING_ERRORS
@@ -41,7 +42,7 @@ def profile_of(stream: pikepdf.Stream) -> Profile:
     try:
         data = content_bytes(stream)
     except READING_ERRORS:
-        return Profile(key, "Its data cannot be unpacked.", "", "", 0, channels, "", None, "")
+        return Profile(key, to_say("Its data cannot be unpacked."), "", "", 0, channels, "", None, "")
     return read_profile(data, key, channels)
 
 
@@ -63,14 +64,14 @@ def read_profile(data: bytes, key: str, declared_channels: int) -> Profile:
 
 def _damage(data: bytes) -> str | None:
     if len(data) < HEADER_BYTES + 4 or data[36:40] != b"acsp":
-        return "It is no ICC profile: its header is missing."
+        return to_say("It is no ICC profile: its header is missing.")
     if int.from_bytes(data[0:4], "big") > len(data):
-        return "It is cut off: its header states more bytes than there are."
+        return to_say("It is cut off: its header states more bytes than there are.")
     tags = _tags(data)
     if tags is None:
-        return "Its list of contents points outside the profile."
+        return to_say("Its list of contents points outside the profile.")
     if _signature(data[12:16]) == "prtr" and _signature(data[16:20]) == "CMYK" and not {b"A2B0", b"B2A0"} <= tags.keys():
-        return "The tables that convert to and from the printing inks are missing."
+        return to_say("The tables that convert to and from the printing inks are missing.")
     return None
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pikepdf
 
+from service.language.sentences import Sentence, sentence
 from service.pdf.document_facts import Linearization
 
 _WITHIN = 1024
@@ -34,21 +35,24 @@ def linearization_of(path: Path, pdf: pikepdf.Pdf) -> Linearization | None:
     return Linearization(tuple(faults))
 
 
-def _faults(dictionary: bytes, size: int, pdf: pikepdf.Pdf, first_part: bytes) -> Iterator[str]:
+def _faults(dictionary: bytes, size: int, pdf: pikepdf.Pdf, first_part: bytes) -> Iterator[Sentence]:
     length = _number(dictionary, b"L")
     if length != size:
-        yield f"It states a length of {length:,} bytes; the file has {size:,}: something was added to it or cut off later."
+        yield sentence(
+            "It states a length of {stated} bytes; the file has {size}: something was added to it or cut off later.",
+            stated=length, size=size,
+        )  # fmt: skip
         return
     if _number(dictionary, b"N") != len(pdf.pages):
-        yield f"It states {_number(dictionary, b'N')} pages; the file has {len(pdf.pages)}."
+        yield sentence("It states {stated} pages; the file has {count}.", stated=_number(dictionary, b"N"), count=len(pdf.pages))
         return
     index = _number(dictionary, b"P")
     page = pdf.pages[index].obj if index < len(pdf.pages) else None
     number, generation = page.objgen if page is not None else (0, 0)
     if page is None or number != _number(dictionary, b"O"):
-        yield "The first page is another than it states."
+        yield sentence("The first page is another than it states.")
     elif not re.search(rb"(?<!\d)%d %d obj\b" % (number, generation), first_part):
-        yield "The first page does not stand in the first part of the file."
+        yield sentence("The first page does not stand in the first part of the file.")
 
 
 def _number(dictionary: bytes, key: bytes) -> int:

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pikepdf
 
+from service.language.sentences import Sentence, sentence
 from service.pdf.annotations import annotations_of
 from service.pdf.boxed_page import boxed_page
 from service.pdf.content import page_content
@@ -44,7 +45,7 @@ def silent(stage: str, done: int, total: int) -> None:
 @dataclass(frozen=True)
 class MeasuredPage:
     page: Page
-    slips: tuple[str, ...]
+    slips: tuple[Sentence, ...]
     """What was left out or assumed, each to follow the words 'Page 3:'."""
     ruler: Matrix | None = None
     """From default user space to ruler mm; None for a page that cannot be read."""
@@ -95,8 +96,7 @@ def _measure_page(
         crop_marks_mm=content if isinstance(content, Unmeasured) else marked_box(content.mark_lines),
     )
     plates = _plates(opened_pdf.pdf, page.obj, declared, measured, shared)
-    slips = (*declared.slips, *(one[0].lower() + one[1:] for one in damage))
-    return MeasuredPage(with_plates(measured, plates, question), slips, to_mm)
+    return MeasuredPage(with_plates(measured, plates, question), (*declared.slips, *damage), to_mm)
 
 
 def _plates(
@@ -178,16 +178,20 @@ def _unreadable_page(number: int) -> MeasuredPage:
         annotations=why,
         crop_marks_mm=why,
     )
-    return MeasuredPage(page, ("the page is damaged and cannot be read.",))
+    return MeasuredPage(page, (sentence("the page is damaged and cannot be read."),))
 
 
-def _slips_of(measured: list[MeasuredPage]) -> Iterator[str]:
+def _slips_of(measured: list[MeasuredPage]) -> Iterator[Sentence]:
     """Each slip once, with the pages that have it."""
-    pages_with: dict[str, list[int]] = {}
+    pages_with: dict[Sentence, list[int]] = {}
     for one in measured:
         for slip in one.slips:
             pages_with.setdefault(slip, []).append(one.page.number)
     for slip, numbers in pages_with.items():
         first = ", ".join(str(number) for number in numbers[:3])
-        more = f" and {len(numbers) - 3} more" if len(numbers) > 3 else ""
-        yield f"{'Page' if len(numbers) == 1 else 'Pages'} {first}{more}: {slip}"
+        if len(numbers) == 1:
+            yield sentence("Page {page}: {slip}", page=first, slip=slip)
+        elif len(numbers) <= 3:
+            yield sentence("Pages {pages}: {slip}", pages=first, slip=slip)
+        else:
+            yield sentence("Pages {pages} and {count} more: {slip}", pages=first, count=len(numbers) - 3, slip=slip)

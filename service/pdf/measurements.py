@@ -363,7 +363,7 @@ class Measurements:
     @classmethod
     def unreadable(cls, size_bytes: int, failure: Failure) -> Measurements:
         """All that can be said of a file that could not be opened, or not within the limits."""
-        unknown = Unmeasured(failure.why)
+        unknown = failure.reason
         facts = ("identification", "output_intents", "profiles", "layers", "features", "active_content", "linearization")
         document = Document(size_bytes, failure, unknown, unknown, unknown, damage=(), **dict.fromkeys(facts, unknown))  # type: ignore[arg-type]
         return cls(document, unknown)

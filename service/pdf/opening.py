@@ -18,20 +18,21 @@ from pathlib import Path
 
 import pikepdf
 
-from service.pdf.measurements import Failure, FailureKind
+from service.language.sentences import Sentence, sentence
+from service.pdf.document_facts import Failure
 from service.pdf.page_tree import look_at_page_tree
 from service.pdf.reading_errors import READING_ERRORS
 
 MOST_DAMAGE = 20
 """Sentences of damage that a result keeps: enough to see what happened, short enough to read."""
 
-LOST_END = "The end of the file is missing: it looks cut off, as by an upload or a copy that was interrupted."
-REBUILT = "The table that says where things are in the file is damaged and had to be rebuilt."
-LOST_PAGE = "A page that the file names cannot be found; it is left out."
-ENDS_EARLY = "Some packed content ends early; what came after is missing."
-GUESSED = "Some parts of the file are malformed and were read on a best guess."
+LOST_END = sentence("The end of the file is missing: it looks cut off, as by an upload or a copy that was interrupted.")
+REBUILT = sentence("The table that says where things are in the file is damaged and had to be rebuilt.")
+LOST_PAGE = sentence("A page that the file names cannot be found; it is left out.")
+ENDS_EARLY = sentence("Some packed content ends early; what came after is missing.")
+GUESSED = sentence("Some parts of the file are malformed and were read on a best guess.")
 
-_DAMAGE: tuple[tuple[str, str | None], ...] = (
+_DAMAGE: tuple[tuple[str, Sentence | None], ...] = (
     # Slips of form without consequence for any reader.
     (r"Resources is missing or invalid|is direct; converting|whitespace seen before xref|object has offset 0", None),
     (r"/Type key should be|not one plus the highest object number|MediaBox is undefined", None),  # the last: told page by page
@@ -40,41 +41,50 @@ _DAMAGE: tuple[tuple[str, str | None], ...] = (
     (r"output may still be valid", ENDS_EARLY),
     (r"file is damaged|xref|cross-reference", REBUILT),
     (r"non-dictionary object; ignoring", LOST_PAGE),
-    (r"more than once in the pages tree", "One page object stands in the list of pages more than once."),
-    (r"/Length|stream length|endstream|stream keyword", "The stated length of some content is wrong and had to be worked out."),
-    (r"duplicated key", "A part of the file states the same property twice; programs may choose differently."),
-    (r"find PDF header", "The line that marks the file as a PDF is missing from its start."),
-    (r"deeply nested|limits error|max-nesting", "Some parts are nested too deeply to be read and were left out."),
-    (r"inflate|zlib|LZW|ASCII85|ASCIIHex|run.?length|stream data|filter", "Some packed content is damaged and does not unpack."),
-    (r"/Perms|encrypt", "What the file says about its own encryption contradicts itself."),
+    (r"more than once in the pages tree", sentence("One page object stands in the list of pages more than once.")),
+    (
+        r"/Length|stream length|endstream|stream keyword",
+        sentence("The stated length of some content is wrong and had to be worked out."),
+    ),
+    (r"duplicated key", sentence("A part of the file states the same property twice; programs may choose differently.")),
+    (r"find PDF header", sentence("The line that marks the file as a PDF is missing from its start.")),
+    (r"deeply nested|limits error|max-nesting", sentence("Some parts are nested too deeply to be read and were left out.")),
+    (
+        r"inflate|zlib|LZW|ASCII85|ASCIIHex|run.?length|stream data|filter",
+        sentence("Some packed content is damaged and does not unpack."),
+    ),
+    (r"/Perms|encrypt", sentence("What the file says about its own encryption contradicts itself.")),
 )
 
-_FAILURES: tuple[tuple[str, FailureKind, str], ...] = (
+_FAILURES: tuple[tuple[str, Failure], ...] = (
     (
         r"crypt|password|/Encrypt|Filter.*handler",
-        "locked",
-        "The file is encrypted in a way that cannot be opened here. Export it again without a password or other protection.",
+        Failure(
+            "locked",
+            "The file is encrypted in a way that cannot be opened here. Export it again without a password or other protection.",
+        ),
     ),
-    (r"Loop detected", "broken", "The list of pages runs in a circle and has no end. Export the file again."),
+    (r"Loop detected", Failure("broken", "The list of pages runs in a circle and has no end. Export the file again.")),
     (
         r"nested too deeply|too deeply nested",
-        "broken",
-        "The list of pages is nested too deeply to be followed. Export the file again.",
+        Failure("broken", "The list of pages is nested too deeply to be followed. Export the file again."),
     ),
     (
         r"page tree|pages tree|/Pages|/Root|/Kids",
-        "broken",
-        "The file has no list of pages that can be found. Check that the upload was complete, or export it again.",
+        Failure(
+            "broken", "The file has no list of pages that can be found. Check that the upload was complete, or export it again."
+        ),
     ),
     (
         r"trailer|startxref|EOF|xref",
-        "broken",
-        "The file cannot be followed: its end is missing or damaged. Check that the upload was complete, or export it again.",
+        Failure(
+            "broken",
+            "The file cannot be followed: its end is missing or damaged. Check that the upload was complete, or export it again.",
+        ),
     ),
     (
         r"type null|type .* when expecting",
-        "broken",
-        "A part without which no page can be found is missing. Export the file again.",
+        Failure("broken", "A part without which no page can be found is missing. Export the file again."),
     ),
 )
 
@@ -95,7 +105,7 @@ class OpenedPdf:
     """True where the file names more: a page or a branch of the tree is gone."""
     without_size: frozenset[int]
     """Numbers of the pages without a MediaBox of the file's own; the library has filled one in."""
-    damage: tuple[str, ...]
+    damage: tuple[Sentence, ...]
     rebuilt: bool
     """True where the file had to be searched for its objects: what is missing may have been lost."""
 
@@ -127,7 +137,7 @@ def _look(pdf: pikepdf.Pdf, path: Path) -> OpenedPdf | Failure:
     stated = page_count if tree.stated is None else tree.stated
     pages_lost = tree.lost > 0 or LOST_PAGE in damage or (rebuilt and stated > page_count)
     if stated != page_count:
-        damage.insert(0, f"The file states a count of {stated} pages and has {page_count}.")
+        damage.insert(0, sentence("The file states a count of {stated} pages and has {count}.", stated=stated, count=page_count))
     return OpenedPdf(path, pdf, page_count, pages_lost, without_size, tuple(damage), rebuilt)
 
 
@@ -143,13 +153,10 @@ def failure_of(error: Exception, path: Path) -> Failure:
     if isinstance(error, pikepdf.PasswordError):
         return _ASKS_PASSWORD
     text = str(error).replace(str(path), "")  # a file's name must not be taken for an error
-    for pattern, kind, why in _FAILURES:
-        if re.search(pattern, text, re.IGNORECASE):
-            return Failure(kind, why)
-    return _UNFOLLOWABLE
+    return next((failure for pattern, failure in _FAILURES if re.search(pattern, text, re.IGNORECASE)), _UNFOLLOWABLE)
 
 
-def new_damage(opened_pdf: OpenedPdf) -> tuple[str, ...]:
+def new_damage(opened_pdf: OpenedPdf) -> tuple[Sentence, ...]:
     """What the library has repaired since it was last asked, as sentences for the reader, each once."""
     return tuple(_sentences(_warnings(opened_pdf.pdf, opened_pdf.path)))
 
@@ -158,18 +165,18 @@ def _warnings(pdf: pikepdf.Pdf, path: Path) -> list[str]:
     return [str(one).replace(str(path), "") for one in pdf.get_warnings()]
 
 
-def _sentences(warnings: Iterable[str]) -> Iterator[str]:
-    told: set[str] = set()
+def _sentences(warnings: Iterable[str]) -> Iterator[Sentence]:
+    told: set[Sentence] = set()
     for warning in warnings:
-        sentence = next((one for pattern, one in _DAMAGE if re.search(pattern, warning, re.IGNORECASE)), GUESSED)
-        if sentence is not None and sentence not in told:
-            told.add(sentence)
-            yield sentence
+        said = next((one for pattern, one in _DAMAGE if re.search(pattern, warning, re.IGNORECASE)), GUESSED)
+        if said is not None and said not in told:
+            told.add(said)
+            yield said
 
 
-def capped(sentences: Iterable[str]) -> tuple[str, ...]:
+def capped(sentences: Iterable[Sentence]) -> tuple[Sentence, ...]:
     """Each sentence once, at most `MOST_DAMAGE`; the last then says how many more there are."""
     once = tuple(dict.fromkeys(sentences))
     if len(once) <= MOST_DAMAGE:
         return once
-    return (*once[: MOST_DAMAGE - 1], f"And {len(once) - MOST_DAMAGE + 1} more of the kind.")
+    return (*once[: MOST_DAMAGE - 1], sentence("And {count} more of the kind.", count=len(once) - MOST_DAMAGE + 1))

@@ -22,6 +22,7 @@ from typing import Literal
 
 import pikepdf
 
+from service.language.sentences import Sentence, sentence
 from service.pdf.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.measurements import BoxName, DeclaredBox, PageBoxes
 from service.pdf.page_tree import is_rectangle, with_ancestors
@@ -40,6 +41,11 @@ LARGEST_USER_UNIT = 75_000
 BOX_KEYS: Mapping[BoxName, str] = MappingProxyType(
     {"media": "/MediaBox", "crop": "/CropBox", "bleed": "/BleedBox", "trim": "/TrimBox", "art": "/ArtBox"}
 )
+_NO_MEDIA_BOX = sentence(
+    "no usable MediaBox, the size of the sheet; {width} × {height} mm (US Letter) is assumed, as readers do.",
+    width=215.9,
+    height=279.4,
+)
 _INHERITED = ("/MediaBox", "/CropBox")
 
 
@@ -51,7 +57,7 @@ class DeclaredPage:
     """The usable ones only. Units are user space: points where `user_unit` is 1."""
     rotation: Rotation
     user_unit: float
-    slips: tuple[str, ...]
+    slips: tuple[Sentence, ...]
     """What had to be left out or assumed, each to follow the words 'Page 3:'."""
 
     @property
@@ -72,7 +78,7 @@ class DeclaredPage:
 def read_page(page: pikepdf.Object, *, has_size: bool = True) -> DeclaredPage:
     """Read the page dictionary. `has_size` False: a MediaBox there is not the file's but was filled in on opening."""
     boxes: dict[BoxName, Box] = {}
-    slips = []
+    slips: list[Sentence] = []
     for name, key in BOX_KEYS.items():
         if name == "media" and not has_size:
             continue
@@ -82,14 +88,14 @@ def read_page(page: pikepdf.Object, *, has_size: bool = True) -> DeclaredPage:
         if slip:
             slips.append(slip)
     if "media" not in boxes:
-        slips.append("no usable MediaBox, the size of the sheet; 215.9 × 279.4 mm (US Letter) is assumed, as readers do.")
+        slips.append(_NO_MEDIA_BOX)
     rotation, rotation_slip = _rotation(page)
     user_unit, unit_slip = _user_unit(page)
     slips += [one for one in (rotation_slip, unit_slip) if one]
     return DeclaredPage(MappingProxyType(boxes), rotation, user_unit, tuple(slips))
 
 
-def _declared_box(page: pikepdf.Object, key: str) -> tuple[Box | None, str | None]:
+def _declared_box(page: pikepdf.Object, key: str) -> tuple[Box | None, Sentence | None]:
     """The nearest usable box of that key, and what is wrong with one that had to be passed over."""
     slip = None
     for node in with_ancestors(page) if key in _INHERITED else (page,):
@@ -99,7 +105,7 @@ def _declared_box(page: pikepdf.Object, key: str) -> tuple[Box | None, str | Non
         box = _box(value)
         if box:
             return box, slip
-        slip = f"the {key[1:]} is no rectangle with a width and a height; it is passed over."
+        slip = sentence("the {box} is no rectangle with a width and a height; it is passed over.", box=key[1:])
     return None, slip
 
 
@@ -113,19 +119,19 @@ def _box(value: object) -> Box | None:
     return box if box.area > 0 else None
 
 
-def _rotation(page: pikepdf.Object) -> tuple[Rotation, str | None]:
+def _rotation(page: pikepdf.Object) -> tuple[Rotation, Sentence | None]:
     value = next((node["/Rotate"] for node in with_ancestors(page) if "/Rotate" in node), 0)
     degrees = _number(value)
     if degrees is None or degrees % 90:
-        return 0, "the Rotate is no multiple of 90; the page is taken as not rotated."
+        return 0, sentence("the Rotate is no multiple of 90; the page is taken as not rotated.")
     turned: tuple[Rotation, ...] = (0, 90, 180, 270)
     return turned[int(degrees % 360) // 90], None
 
 
-def _user_unit(page: pikepdf.Object) -> tuple[float, str | None]:
+def _user_unit(page: pikepdf.Object) -> tuple[float, Sentence | None]:
     unit = _number(page.get("/UserUnit", 1))
     if unit is None or not 0 < unit <= LARGEST_USER_UNIT:
-        return 1.0, "the UserUnit is no usable number; 1 is taken."
+        return 1.0, sentence("the UserUnit is no usable number; 1 is taken.")
     return unit, None
 
 

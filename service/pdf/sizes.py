@@ -13,7 +13,8 @@ import pikepdf
 from service.pdf.boxed_page import boxed_page
 from service.pdf.crop_marks import crop_marks_of
 from service.pdf.document import measure_document
-from service.pdf.measurements import Failure, Measurements, Page, Question, Unmeasured
+from service.pdf.document_facts import Failure, Unmeasured, unmeasured
+from service.pdf.measurements import Measurements, Page, Question
 from service.pdf.opening import OpenedPdf, opened
 from service.pdf.page_boxes import read_page
 from service.pdf.reading_errors import READING_ERRORS
@@ -48,5 +49,5 @@ def _page(pdf: OpenedPdf, page: pikepdf.Dictionary, number: int, question: Quest
         marked = None if says or number > MOST_PAGES_WITH_MARKS else crop_marks_of(page, declared, Shared(pdf.pdf))
         trim_pt, source = find_trim(declared, question, marked)
     except READING_ERRORS:
-        return Unmeasured(f"Page {number} is damaged and cannot be read.")
+        return unmeasured("Page {page} is damaged and cannot be read.", page=str(number))
     return boxed_page(declared, number, trim_pt, source, _NOT_ASKED)[0]

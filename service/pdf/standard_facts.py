@@ -11,6 +11,7 @@ from typing import TypeVar
 
 import pikepdf
 
+from service.language.spoken import to_say
 from service.pdf.active_content import active_content_of
 from service.pdf.document import text_string
 from service.pdf.document_facts import Document, LayerConfiguration, Unmeasured
@@ -28,26 +29,34 @@ Part = TypeVar("Part")
 def with_standard_facts(document: Document, opened: OpenedPdf, pages: Iterable[Page], rulers: Mapping[int, Matrix]) -> Document:
     """`rulers`: page number → from default user space to ruler mm, of every page that could be read."""
     pdf = opened.pdf
-    intents = _part(lambda: output_intents_of(pdf), "The output intents")
+    intents = _part(lambda: output_intents_of(pdf), to_say("The output intents cannot be read: they are damaged."))
     of_intents = [] if isinstance(intents, Unmeasured) else [one.profile for one in intents if one.profile]
     keys = [*of_intents, *profiles_in_use(pages)]
     return replace(
         document,
-        identification=_part(lambda: identification_of(pdf), "What the file says of itself"),
+        identification=_part(
+            lambda: identification_of(pdf), to_say("What the file says of itself cannot be read: it is damaged.")
+        ),
         output_intents=intents,
-        profiles=_part(lambda: profiles_of(pdf, keys), "The colour profiles"),
-        layers=_part(lambda: layer_configurations(pdf), "The list of the file's layers"),
-        features=_part(lambda: features_of(pdf), "Some object that the pages use"),
-        active_content=_part(lambda: active_content_of(pdf, dict(rulers)), "Some link, action or bookmark"),
-        linearization=_part(lambda: linearization_of(opened.path, pdf), "The linearization dictionary"),
+        profiles=_part(lambda: profiles_of(pdf, keys), to_say("The colour profiles cannot be read: they are damaged.")),
+        layers=_part(lambda: layer_configurations(pdf), to_say("The list of the file's layers cannot be read: it is damaged.")),
+        features=_part(lambda: features_of(pdf), to_say("Some object that the pages use cannot be read: it is damaged.")),
+        active_content=_part(
+            lambda: active_content_of(pdf, dict(rulers)),
+            to_say("Some link, action or bookmark cannot be read: it is damaged."),
+        ),
+        linearization=_part(
+            lambda: linearization_of(opened.path, pdf), to_say("The linearization dictionary cannot be read: it is damaged.")
+        ),
     )
 
 
-def _part(look: Callable[[], Part], what: str) -> Part | Unmeasured:
+def _part(look: Callable[[], Part], damaged: str) -> Part | Unmeasured:
+    """`damaged`: what is said where it cannot be read."""
     try:
         return look()
     except READING_ERRORS:
-        return Unmeasured(f"{what} cannot be read: {'they are' if what.endswith('s') else 'it is'} damaged.")
+        return Unmeasured(damaged)
 
 
 def profiles_in_use(pages: Iterable[Page]) -> list[str]:

@@ -23,9 +23,10 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
+from service.language.spoken import to_say
+from service.pdf.document_facts import Failure, Unmeasured, unmeasured
 from service.pdf.geometry import MM_PER_POINT, Matrix
 from service.pdf.layers import layer_states
-from service.pdf.measurements import Failure, Unmeasured
 from service.pdf.opening import OpenedPdf, opened
 from service.pdf.page_boxes import read_page, ruler
 from service.pdf.page_tree import inherited
@@ -37,7 +38,7 @@ POINTS_PER_MM = 1 / MM_PER_POINT
 TYPE_PT, SMALLEST_TYPE_PT = 7.0, 3.5
 _TYPE_FACE = "Vera"
 _BLACK, _WHITE = 0.0, 1.0
-_PAGE_DAMAGED = "Page {} cannot be placed in a dummy: its content is damaged. Export the file again."
+_PAGE_DAMAGED = to_say("Page {page} cannot be placed in a dummy: its content is damaged. Export the file again.")
 
 _EMPTIED_TYPES = frozenset({
     "/Catalog", "/Pages", "/Page", "/Action", "/Annot", "/Filespec", "/F", "/EmbeddedFile", "/StructTreeRoot", "/StructElem",
@@ -54,7 +55,7 @@ def dummy_pdf(path: Path, asked: Dummy) -> bytes | Unmeasured:
     """The dummy as PDF, or why it cannot be made of this file."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
-            return Unmeasured(pdf.why)
+            return pdf.reason
         try:
             if any("/Annots" in page.obj for page in pdf.pdf.pages):
                 pdf.pdf.flatten_annotations("print")
@@ -98,7 +99,7 @@ class _Placer:
                 try:
                     forms[f"/Page{at}"], to_mm = self._form(placement)
                 except READING_ERRORS:
-                    return Unmeasured(_PAGE_DAMAGED.format(placement.page))
+                    return unmeasured(_PAGE_DAMAGED, page=str(placement.page))
                 to_paper = _to_paper(placement, asked)
                 seen, matrix = to_paper.box(placement.shown_mm), to_mm.then(to_paper)
                 clip = _numbers(seen.x0, seen.y0, seen.width, seen.height)

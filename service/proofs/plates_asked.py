@@ -3,26 +3,32 @@
 from __future__ import annotations
 
 import json
+import re
 import struct
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from math import isfinite
 from typing import Literal
 
+from service.pdf.document_facts import Unmeasured, unmeasured
 from service.pdf.geometry import Box
 from service.pdf.inks_needed import inks_of
-from service.pdf.measurements import Page, Unmeasured
+from service.pdf.measurements import Page
+from service.proofs.ink_scale_asked import TOTAL_BLACK_PERCENT as TOTAL_BLACK_PERCENT
+from service.proofs.ink_scale_asked import ScaleAsked
+from service.proofs.page_picture_asked import picture_area, ppi_of, size_px
+from service.proofs.rgb_png import rgb_png
 
 LIST = "service.proofs.plates:plates_told"
 """Where they are made: the facts of all plates of a page as JSON."""
 PLATE = "service.proofs.plates:plate_png"
 """One plate as PNG."""
 
-PlatesArea = Literal["bleed", "trim", "media"]
+PlatesArea = Literal["bleed", "trim", "media", "picture"]
+"""`picture`: pixel for pixel what the picture of the page covers (`page_picture_asked`), white where there is no paper."""
+PlateLook = Literal["grey", "hue"]
+TotalLook = Literal["grey", "scale"]
 LOWEST_PPI, DEFAULT_PPI, HIGHEST_PPI = 10, 100, 300
-
-TOTAL_BLACK_PERCENT = 400
-"""Total ink that the map shows as black: the four process inks at full tint. More stays black."""
 
 _MOST_PIXELS_ACROSS = 100_000
 
@@ -41,9 +47,18 @@ class PlatesAsked:
     ppi: float
     ink: str | None = None
     """Whose plate; None: the map of total ink."""
+    look: Literal["grey", "hue", "scale"] = "grey"
+    """`hue`: a plate in the ink's own screen colour; `scale`: the map in colours with its scale."""
+    scale: ScaleAsked | None = None
+    framed: bool = False
+    """The area is that of the page's picture."""
 
-    def of(self, ink: str | None) -> PlatesAsked:
-        return replace(self, ink=ink)
+    def of(self, ink: str | None, look: PlateLook = "grey") -> PlatesAsked:
+        return replace(self, ink=ink, look=look)
+
+    def with_scale(self, scale: ScaleAsked) -> PlatesAsked:
+        """The map of total ink in colours."""
+        return replace(self, ink=None, look="scale", scale=scale)
 
 
 @dataclass(frozen=True)
@@ -62,14 +77,20 @@ class PlatesTold:
     """The most total ink at one pixel of the area."""
     conversion: str | None
     """How RGB and Lab colours became process inks; None where there are none."""
+    hues: Mapping[str, str]
+    """Of each ink: its full tint on a screen, '#rrggbb'."""
 
 
 def asked_of(page: Page, area: PlatesArea, ppi: float) -> PlatesAsked | Unmeasured:
     """What is to be asked for a measured page; the map of total ink until `of` says another plate."""
     if isinstance(page.content, Unmeasured):
-        return Unmeasured(f"What page {page.number} paints is not known. {page.content.why}")
+        return unmeasured("What page {page} paints is not known. {reason}", page=str(page.number), reason=page.content)
     boxes = page.boxes_mm
-    return PlatesAsked(page.number, inks_of(page.content), boxes.media, boxes.trim, getattr(boxes, area), float(ppi))
+    inks = inks_of(page.content)
+    if area == "picture":
+        whole = picture_area(page)
+        return PlatesAsked(page.number, inks, boxes.media, boxes.trim, whole, ppi_of(whole, ppi), framed=True)
+    return PlatesAsked(page.number, inks, boxes.media, boxes.trim, getattr(boxes, area), float(ppi))
 
 
 def told_to_json(told: PlatesTold) -> bytes:
@@ -88,19 +109,39 @@ def told_from_json(data: bytes, inks: tuple[str, ...]) -> PlatesTold:
                 "coverage_percent": dict(coverage),
                 "highest_percent": float(highest),
                 "conversion": str() | None as conversion,
-            } if list(coverage) == list(inks) and 0 < width < _MOST_PIXELS_ACROSS and 0 < height < _MOST_PIXELS_ACROSS:
+                "hues": dict(hues),
+            } if list(coverage) == list(hues) == list(inks) and _is_size(width, height):
                 percents = {ink: _number(value) for ink, value in coverage.items()}
                 box = Box(*(_number(one) for one in area))
-                return PlatesTold(box, width, height, _number(ppi), percents, _number(highest), conversion)
+                shown = {ink: _hue(value) for ink, value in hues.items()}
+                return PlatesTold(box, width, height, _number(ppi), percents, _number(highest), conversion, shown)
     except RecursionError as error:
         raise ValueError("nested without end") from error
     raise ValueError(f"these are no facts of plates: {data[:80]!r}")
+
+
+def _is_size(width: int, height: int) -> bool:
+    return 0 < width < _MOST_PIXELS_ACROSS and 0 < height < _MOST_PIXELS_ACROSS
 
 
 def _number(value: object) -> float:
     if not isinstance(value, int | float) or isinstance(value, bool) or not isfinite(value):
         raise ValueError(f"{value!r:.80} is no number")
     return float(value)
+
+
+def _hue(value: object) -> str:
+    if not isinstance(value, str) or not re.fullmatch(r"#[0-9a-f]{6}", value):
+        raise ValueError(f"{value!r:.80} is no colour")
+    return value
+
+
+def read_plate(data: bytes, asked: PlatesAsked) -> bytes:
+    """The PNG as it was asked for. Raises ValueError where the bytes are not what ours draws."""
+    if asked.look == "grey":
+        return grey_png(data)
+    known = asked.framed and asked.look == "hue"
+    return rgb_png(data, size_px(asked.area_mm, asked.ppi) if known else None)
 
 
 def grey_png(data: bytes) -> bytes:
@@ -110,6 +151,6 @@ def grey_png(data: bytes) -> bytes:
     """
     if data.startswith(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR") and data.endswith(b"\0\0\0\0IEND\xaeB`\x82"):
         width, height, depth, color = struct.unpack_from(">IIBB", data, 16)
-        if 0 < width < _MOST_PIXELS_ACROSS and 0 < height < _MOST_PIXELS_ACROSS and (depth, color) == (8, 0):
+        if _is_size(width, height) and (depth, color) == (8, 0):
             return data
     raise ValueError(f"this is no grey PNG: {data[:40]!r}")

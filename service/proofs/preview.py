@@ -22,8 +22,8 @@ import pypdfium2
 from pikepdf import Array, Dictionary, Name, Stream
 
 from service.pdf.document import info_text
+from service.pdf.document_facts import Failure, Unmeasured, unmeasured
 from service.pdf.geometry import MM_PER_POINT, Box, Matrix
-from service.pdf.measurements import Failure, Unmeasured
 from service.pdf.opening import OpenedPdf, opened
 from service.pdf.page_boxes import DeclaredPage, read_page, ruler
 from service.pdf.plates.color_runs import ColorRuns
@@ -56,7 +56,7 @@ def preview_pdf(path: Path, asked: PreviewAsked) -> bytes | Unmeasured:
     """The preview as bytes, or why it cannot be made."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
-            return Unmeasured(pdf.why)
+            return pdf.reason
         drawn: dict[int, str] = {}
         try:
             while True:
@@ -108,10 +108,12 @@ class _Preview:
             written = self._saved()
             if len(written) <= limit:
                 return written
-        return Unmeasured(
-            f"A preview of at most {limit / 1000:,.0f} kB cannot be made: with pictures as coarse as can still be made out it "
-            f"has {len(written) / 1000:,.0f} kB, of which text, fonts and drawings have {rest / 1000:,.0f} kB. Ask for more "
-            "or for fewer pages."
+        return unmeasured(
+            "A preview of at most {limit} kB cannot be made: with pictures as coarse as can still be made out it has {size} kB, "
+            "of which text, fonts and drawings have {rest} kB. Ask for more or for fewer pages.",
+            limit=round(limit / 1000),
+            size=round(len(written) / 1000),
+            rest=round(rest / 1000),
         )
 
     def _saved(self) -> bytes:

@@ -52,7 +52,7 @@ def single_pages_pdf(path: Path, asked: SinglePagesAsked) -> bytes | Unmeasured:
     """The new PDF, or why there is none. Raises OSError where the file cannot be read from the disk."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
-            return Unmeasured(pdf.why)
+            return pdf.reason
         if pdf.pages_lost:
             return _LOST
         try:

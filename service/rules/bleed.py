@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Measurements, Page, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, pages_of, rule
-from service.rules.wording import asked_length, listed, millimetres, pages_phrase, verb
+from service.rules.wording import asked_length, listed, millimetres, page_list, side_named, sides_named
 from service.sheets.model import BleedAsked
 
 Short = tuple[tuple[str, float], ...]
@@ -63,12 +64,26 @@ def _at_the_spine(groups: dict[tuple[Short, bool], list[Page]], minimum_mm: floa
 def _inner_edges(depth_mm: float, harmless: bool, odd: list[Page], even: list[Page], minimum_mm: float) -> Finding:
     pages = sorted([*odd, *even], key=lambda page: page.number)
     numbers = tuple(page.number for page in pages)
-    found = "no bleed" if depth_mm <= SLACK_MM else f"only {millimetres(depth_mm)} of bleed"
+    listed_pages, asked = page_list(numbers), asked_length(minimum_mm)
+    if depth_mm <= SLACK_MM:
+        message = say(
+            "Pages {pages} have no bleed at the inner edge, where they are bound (left on odd pages, right on even ones); the "
+            "printer asks for {asked} on every side.",
+            pages=listed_pages, asked=asked,
+        )  # fmt: skip
+    else:
+        message = say(
+            "Pages {pages} have only {depth} of bleed at the inner edge, where they are bound (left on odd pages, right on even "
+            "ones); the printer asks for {asked} on every side.",
+            pages=listed_pages, depth=millimetres(depth_mm), asked=asked,
+        )  # fmt: skip
     return Finding(
-        message=f"{pages_phrase(numbers)} have {found} at the inner edge, where they are bound (left on odd pages, right on even "
-        f"ones); the printer asks for {asked_length(minimum_mm)} on every side.",
-        remedy=f"Set the inside bleed to {asked_length(minimum_mm)} too and export again; or ask the printer whether he needs "
-        "bleed at the spine of this product.",
+        message=message,
+        remedy=say(
+            "Set the inside bleed to {asked} too and export again; or ask the printer whether he needs bleed at the spine of "
+            "this product.",
+            asked=asked,
+        ),
         measured={"left_mm": round(odd[0].bleed_mm.left, 2), "right_mm": round(even[0].bleed_mm.right, 2)},
         required={"minimum_mm": minimum_mm},
         pages=numbers,
@@ -88,30 +103,64 @@ def _nothing_to_lose(page: Page) -> bool:
 
 
 def _too_shallow(short: dict[str, float], harmless: bool, pages: list[Page], minimum_mm: float) -> Finding:
-    numbers = tuple(page.number for page in pages)
-    depths = set(short.values())
-    if len(short) == 4 and len(depths) == 1:
-        depth = depths.pop()
-        found = "no bleed" if depth <= SLACK_MM else f"only {millimetres(depth)} of bleed on every side"
-    elif max(depths) <= SLACK_MM:
-        found = f"no bleed at the {listed(short)}"
+    numbers, asked = tuple(page.number for page in pages), asked_length(minimum_mm)
+    told = _told_too_shallow(short, numbers)
+    if harmless:
+        message = say(
+            "{told}; the printer asks for {asked} on every side; the artwork touches no edge, so nothing is lost.",
+            told=told, asked=asked,
+        )  # fmt: skip
+        remedy = say(
+            "If the paper is to stay white to the edge, leave the artwork as it is; set the document's bleed to {asked} and "
+            "export with it.",
+            asked=asked,
+        )
     else:
-        found = f"too little bleed ({listed(f'{side} {millimetres(depth)}' for side, depth in short.items())})"
-    aside = "; the artwork touches no edge, so nothing is lost" if harmless else ""
+        message = say("{told}; the printer asks for {asked} on every side.", told=told, asked=asked)
+        remedy = say(
+            "Set the document's bleed to {asked}, extend background and pictures to its edge, and export with the bleed "
+            "switched on.",
+            asked=asked,
+        )
     return Finding(
-        message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} {found}; the printer asks for "
-        f"{asked_length(minimum_mm)} on every side{aside}.",
-        remedy="If the paper is to stay white to the edge, leave the artwork as it is; set the document's bleed to "
-        f"{asked_length(minimum_mm)} and export with it."
-        if harmless
-        else f"Set the document's bleed to {asked_length(minimum_mm)}, extend background and pictures to its edge, and "
-        "export with the bleed switched on.",
+        message=message,
+        remedy=remedy,
         measured={f"{side}_mm": round(depth, 2) for side, depth in pages[0].bleed_mm.items() if side in short},
         required={"minimum_mm": minimum_mm},
         pages=numbers,
         places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, minimum_mm)) for page in pages for side in short),
         level="should" if harmless else None,
     )
+
+
+def _told_too_shallow(short: dict[str, float], numbers: tuple[int, ...]) -> str:
+    """What was found, a clause without its full stop."""
+    count, pages, depths = len(numbers), page_list(numbers), set(short.values())
+    alike = len(short) == 4 and len(depths) == 1
+    if alike and max(depths) <= SLACK_MM:
+        return say_many("Page {pages} has no bleed", "Pages {pages} have no bleed", count, pages=pages)
+    if alike:
+        return say_many(
+            "Page {pages} has only {depth} of bleed on every side",
+            "Pages {pages} have only {depth} of bleed on every side",
+            count, pages=pages, depth=millimetres(depths.pop()),
+        )  # fmt: skip
+    if max(depths) <= SLACK_MM:
+        return say_many(
+            "Page {pages} has no bleed at the {sides}",
+            "Pages {pages} have no bleed at the {sides}",
+            count, pages=pages, sides=sides_named(short),
+        )  # fmt: skip
+    return say_many(
+        "Page {pages} has too little bleed ({sides})",
+        "Pages {pages} have too little bleed ({sides})",
+        count, pages=pages, sides=_sides_with_depths(short),
+    )  # fmt: skip
+
+
+def _sides_with_depths(depths: dict[str, float]) -> str:
+    """'left 2 mm and top 1 mm'."""
+    return listed(f"{side_named(side)} {millimetres(depth)}" for side, depth in depths.items())
 
 
 def _strip(trim: Box, side: str, depth_mm: float) -> Box:
@@ -155,15 +204,20 @@ def bleed_excess(measurements: Measurements, bleed: BleedAsked) -> Iterator[Outc
     for deep, pages in groups.items():
         numbers, (first, sides) = tuple(page.number for page in pages), (pages[0], dict(deep))
         yield Finding(
-            message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} more bleed than the printer takes "
-            f"({listed(f'{side} {millimetres(depth)}' for side, depth in deep)}); it asks for at most "
-            f"{asked_length(maximum_mm)}.",
-            remedy=f"Set the document's bleed to {asked_length(bleed.minimum_mm or maximum_mm)} on every side and export again.",
+            message=say_many(
+                "Page {pages} has more bleed than the printer takes ({sides}); it asks for at most {asked}.",
+                "Pages {pages} have more bleed than the printer takes ({sides}); it asks for at most {asked}.",
+                len(numbers), pages=page_list(numbers), sides=_sides_with_depths(sides), asked=asked_length(maximum_mm),
+            ),
+            remedy=say(
+                "Set the document's bleed to {asked} on every side and export again.",
+                asked=asked_length(bleed.minimum_mm or maximum_mm),
+            ),
             measured={f"{side}_mm": round(depth, 2) for side, depth in first.bleed_mm.items() if side in sides},
             required={"maximum_mm": maximum_mm},
             pages=numbers,
             places=tuple(Place(page.number, _beyond(page, side, maximum_mm)) for page in pages for side in sides),
-        )
+        )  # fmt: skip
 
 
 def _beyond(page: Page, side: str, maximum_mm: float) -> Box:

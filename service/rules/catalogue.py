@@ -28,6 +28,7 @@ from service.rules import (  # noqa: F401  (importing declares the rules)
     page,
     pages,
     pages_blank,
+    pages_uniform,
     preview,
     spine,
     text,

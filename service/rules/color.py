@@ -5,30 +5,39 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.ink_names import same_ink
 from service.pdf.measurements import ColorUse, Content, Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, always, contents_of, rule
 from service.rules.sightings import Sightings, within
-from service.rules.wording import counted, first_few, listed, pages_phrase, quoted, verb
+from service.rules.wording import first_few, listed, page_list, pages_phrase, quoted
 from service.sheets.model import Block, ColorAsked, SpecSheet, SpotsAsked
 
-FAMILY_WORDS = {"cmyk": "CMYK", "gray": "grey", "rgb": "RGB", "lab": "Lab", "multicolor": "a profile of more or other channels"}
-
-_OBJECTS = {
-    "text": ("text", "text"),
-    "fill": ("filled shape", "filled shapes"),
-    "stroke": ("line", "lines"),
-    "image": ("picture", "pictures"),
-    "shading": ("gradient", "gradients"),
-    "group": ("transparency group", "transparency groups"),
-    "soft mask": ("soft mask", "soft masks"),
+FAMILY_WORDS = {
+    "cmyk": to_say("CMYK"),
+    "gray": to_say("grey"),
+    "rgb": to_say("RGB"),
+    "lab": to_say("Lab"),
+    "multicolor": to_say("a profile of more or other channels"),
 }
+"""As what a printer takes."""
+
+_COLOURS = {
+    "cmyk": to_say("CMYK colour"),
+    "gray": to_say("grey colour"),
+    "rgb": to_say("RGB colour"),
+    "lab": to_say("Lab colour"),
+    "multicolor": to_say("a profile of more or other channels colour"),
+}
+"""As what a page uses."""
 
 _CONVERT = {
-    "rgb": "Convert the RGB colours to CMYK with the printer's profile: pictures in the image editor or at export "
-    "('convert to destination'), "
-    "colours of text and shapes in the swatches; then export again.",
-    "multicolor": "Convert to the printing colours at export ('convert to destination').",
+    "rgb": to_say(
+        "Convert the RGB colours to CMYK with the printer's profile: pictures in the image editor or at export "
+        "('convert to destination'), "
+        "colours of text and shapes in the swatches; then export again."
+    ),
+    "multicolor": to_say("Convert to the printing colours at export ('convert to destination')."),
 }
 
 
@@ -73,22 +82,39 @@ def _not_taken(family: str, only_mask: bool, uses: list[tuple[Page, ColorUse]], 
     for _, use in uses:
         objects[use.kind] = objects.get(use.kind, 0) + use.count
     level = "should" if only_mask else color.rgb_level if family == "rgb" else None
-    takes = listed(FAMILY_WORDS[one] for one in allowed) or "spot inks only"
+    takes = listed(say(FAMILY_WORDS[one]) for one in allowed) or say("spot inks only")
     return Finding(
-        message=f"{pages_phrase(numbers)} {verb(numbers, 'uses', 'use')} {FAMILY_WORDS[family]} colour in "
-        f"{_objects(objects)}; the printer takes {takes}.",
-        remedy=_CONVERT.get(family, f"Convert these colours to {takes} in the swatches or at export, and export again."),
+        message=say_many(
+            "Page {pages} uses {colour} in {objects}; the printer takes {takes}.",
+            "Pages {pages} use {colour} in {objects}; the printer takes {takes}.",
+            len(numbers), pages=page_list(numbers), colour=say(_COLOURS[family]), objects=_objects(objects), takes=takes,
+        ),
+        remedy=say(_CONVERT[family])
+        if family in _CONVERT
+        else say("Convert these colours to {takes} in the swatches or at export, and export again.", takes=takes),
         measured={"family": family, "written": sorted({use.written for _, use in uses}), "objects": objects},
         required={"allowed": allowed},
         pages=numbers,
         places=tuple(Place(page.number, box) for page, use in uses for box in use.boxes_mm),
         level=level,
-    )
+    )  # fmt: skip
 
 
 def _objects(counts: Mapping[str, int]) -> str:
     """{'image': 3, 'text': 40} → '3 pictures and text': how many pieces text comes in says nothing."""
-    return listed("text" if kind == "text" else counted(count, *_OBJECTS[kind]) for kind, count in counts.items())
+    return listed(_objects_of(kind, count) for kind, count in counts.items())
+
+
+def _objects_of(kind: str, count: int) -> str:
+    return {
+        "text": say("text"),
+        "fill": say_many("{count} filled shape", "{count} filled shapes", count),
+        "stroke": say_many("{count} line", "{count} lines", count),
+        "image": say_many("{count} picture", "{count} pictures", count),
+        "shading": say_many("{count} gradient", "{count} gradients", count),
+        "group": say_many("{count} transparency group", "{count} transparency groups", count),
+        "soft mask": say_many("{count} soft mask", "{count} soft masks", count),
+    }[kind]
 
 
 # --- Spot inks --------------------------------------------------------------------------------------------------------
@@ -155,7 +181,7 @@ def color_spots(measurements: Measurements, asked: SpotInksAsked) -> Iterator[Ou
     for fault in _spot_faults(spellings, asked.spots):
         numbers = tuple(sorted(set().union(*(pages[name] for name in fault.names))))
         yield Finding(
-            message=f"{pages_phrase(numbers)}: {fault.told}",
+            message=say("{pages}: {told}", pages=pages_phrase(numbers), told=fault.told),
             remedy=fault.remedy,
             measured={"inks": fault.names, "count": len({same_ink(name) for name in fault.names})},
             required=fault.required,
@@ -181,16 +207,8 @@ class _Fault:
 
 def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Iterator[_Fault]:
     """`spellings`: one ink → the names that stand for it in the file."""
-    names = [name for spelled in spellings.values() for name in spelled]
     if spots.maximum is not None and len(spellings) > spots.maximum:
-        takes = "no spot inks" if spots.maximum == 0 else f"at most {counted(spots.maximum, 'spot ink')}"
-        yield _Fault(
-            names,
-            f"{counted(len(spellings), 'spot ink')} beside the four process inks ({_names(names)}"
-            f"{_aside_on_spellings(len(spellings), len(names))}); the printer takes {takes}.",
-            "Convert the spots that are not printed as such to process colours (CMYK) in the swatches, and export again.",
-            {"maximum": spots.maximum},
-        )
+        yield _too_many(spellings, spots.maximum)
         if spots.maximum == 0:
             return  # nothing that the other two say would help
     if spots.allowed is not None:
@@ -199,26 +217,56 @@ def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Itera
         if strangers:
             yield _Fault(
                 strangers,
-                f"{_names(strangers)} {'is' if len(strangers) == 1 else 'are'} not on the printer's list of spot inks "
-                f"({_names(spots.allowed) or 'it is empty'}).",
-                "Use a listed ink's swatch, spelled as the printer spells it, or convert the colour to CMYK.",
+                _not_on_the_list(strangers, spots.allowed),
+                say("Use a listed ink's swatch, spelled as the printer spells it, or convert the colour to CMYK."),
                 {"allowed": list(spots.allowed)},
             )
     for spelled in spellings.values():
         if len(spelled) > 1:
             yield _Fault(
                 spelled,
-                f"{_names(spelled)} are one ink spelled in {len(spelled)} ways; each spelling makes a plate of its own.",
-                "Merge the swatches into one, with the name that the printer uses, and export again.",
+                say(
+                    "{names} are one ink spelled in {count} ways; each spelling makes a plate of its own.",
+                    names=_names(spelled), count=len(spelled),
+                ),
+                say("Merge the swatches into one, with the name that the printer uses, and export again."),
                 {"one_name_an_ink": True},
-            )
+            )  # fmt: skip
 
 
-def _aside_on_spellings(inks: int, names: int) -> str:
+def _too_many(spellings: Mapping[str, list[str]], maximum: int) -> _Fault:
+    names = [name for spelled in spellings.values() for name in spelled]
+    takes = say_many("at most {count} spot ink", "at most {count} spot inks", maximum) if maximum else say("no spot inks")
+    told = say_many(
+        "{count} spot ink beside the four process inks ({names}); the printer takes {takes}.",
+        "{count} spot inks beside the four process inks ({names}); the printer takes {takes}.",
+        len(spellings), names=_names_and_spellings(len(spellings), names), takes=takes,
+    )  # fmt: skip
+    remedy = say("Convert the spots that are not printed as such to process colours (CMYK) in the swatches, and export again.")
+    return _Fault(names, told, remedy, {"maximum": maximum})
+
+
+def _names_and_spellings(inks: int, names: list[str]) -> str:
     """More names than inks: some ink is spelled in several ways."""
-    if names == inks:
-        return ""
-    return f": one ink spelled in {names} ways" if inks == 1 else ": some spelled in several ways"
+    if len(names) == inks:
+        return _names(names)
+    if inks == 1:
+        return say("{names}: one ink spelled in {count} ways", names=_names(names), count=len(names))
+    return say("{names}: some spelled in several ways", names=_names(names))
+
+
+def _not_on_the_list(strangers: list[str], allowed: Sequence[str]) -> str:
+    if not allowed:
+        return say_many(
+            "{names} is not on the printer's list of spot inks (it is empty).",
+            "{names} are not on the printer's list of spot inks (it is empty).",
+            len(strangers), names=_names(strangers),
+        )  # fmt: skip
+    return say_many(
+        "{names} is not on the printer's list of spot inks ({allowed}).",
+        "{names} are not on the printer's list of spot inks ({allowed}).",
+        len(strangers), names=_names(strangers), allowed=_names(allowed),
+    )  # fmt: skip
 
 
 def _names(names: Sequence[str]) -> str:
@@ -262,16 +310,22 @@ def color_registration(measurements: Measurements, _: SpecSheet) -> Iterator[Out
                 objects[use.kind] = objects.get(use.kind, 0) + len(places) + left_out
             elif left_out:
                 yield NotMeasured(
-                    f"Page {page.number}: {use.count} objects in registration colour; the first {len(use.boxes_mm)} are marks "
-                    "outside the trim, where the others stand is not known."
-                )
+                    say(
+                        "Page {page}: {count} objects in registration colour; the first {marks} are marks outside the trim, "
+                        "where the others stand is not known.",
+                        page=page.number, count=use.count, marks=len(use.boxes_mm),
+                    )
+                )  # fmt: skip
     if found.count:
         yield Finding(
-            message=f"{pages_phrase(found.pages)} {verb(found.pages, 'uses', 'use')} registration colour for "
-            f"{_objects(objects)}: it prints in every ink at once.",
-            remedy="Give these objects black ink alone (the swatch 'black', not 'registration'), and export again.",
+            message=say_many(
+                "Page {pages} uses registration colour for {objects}: it prints in every ink at once.",
+                "Pages {pages} use registration colour for {objects}: it prints in every ink at once.",
+                len(found.pages), pages=page_list(found.pages), objects=_objects(objects),
+            ),
+            remedy=say("Give these objects black ink alone (the swatch 'black', not 'registration'), and export again."),
             measured={"objects": objects},
             required={"registration": False},
             pages=found.pages,
             places=tuple(found.places),
-        )
+        )  # fmt: skip

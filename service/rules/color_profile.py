@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Literal
 
+from service.language.spoken import say, say_many
 from service.pdf.document_facts import Profile
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, contents_of, rule
-from service.rules.wording import pages_phrase, quoted, verb
-from service.sheets.model import Block, Level, SpecSheet
+from service.rules.wording import inside_a_sentence, page_list, quoted, reason
+from service.sheets.model import Block, SpecSheet
 
 CLASSES_OF_OBJECTS = ("scnr", "mntr", "prtr", "spac")
 """ISO 32000-2:2020, 8.6.5.5: the device classes that an ICCBased space may have."""
@@ -21,12 +22,7 @@ def _profiles_asked(sheet: SpecSheet) -> Block | None:
     return sheet.file if sheet.file and sheet.file.output_conditions else None
 
 
-@dataclass(frozen=True)
-class _Contradiction:
-    problem: str
-    told: str
-    remedy: str
-    level: Level | None
+Problem = Literal["damaged", "wrong_class", "wrong_channels", "other_condition"]
 
 
 @rule(
@@ -53,7 +49,7 @@ def color_profile(measurements: Measurements, _: Block) -> Iterator[Outcome]:
     """
     document = measurements.document
     if isinstance(document.profiles, Unmeasured):
-        yield NotMeasured(document.profiles.why)
+        yield NotMeasured(reason(document.profiles))
         return
     profiles = {one.key: one for one in document.profiles}
     intents = () if isinstance(document.output_intents, Unmeasured) else document.output_intents
@@ -71,47 +67,73 @@ def color_profile(measurements: Measurements, _: Block) -> Iterator[Outcome]:
                 counts[use.profile] = counts.get(use.profile, 0) + use.count
     for key, where in places.items():
         profile = profiles.get(key)
-        contradiction = _contradiction(profile, intended) if profile else None
-        if profile and contradiction:
-            yield _profile_finding(profile, contradiction, where, counts[key], intended)
+        problem = _problem(profile, intended) if profile else None
+        if profile and problem:
+            yield _profile_finding(profile, problem, where, counts[key], intended)
 
 
-def _contradiction(profile: Profile, intended: list[Profile]) -> _Contradiction | None:
-    again = "Convert these objects to the printer's profile, or give them a sound profile, and export again."
+def _problem(profile: Profile, intended: list[Profile]) -> Problem | None:
     if profile.damage:
-        return _Contradiction("damaged", f"cannot be used: {profile.damage[0].lower()}{profile.damage[1:]}", again, None)
+        return "damaged"
     if profile.device_class not in CLASSES_OF_OBJECTS:
-        return _Contradiction("wrong_class", "is of a kind that cannot describe the colours of objects.", again, None)
+        return "wrong_class"
     if profile.channels != profile.declared_channels:
-        told = f"has {profile.channels} channels where the file says {profile.declared_channels}."
-        return _Contradiction("wrong_channels", told, again, None)
+        return "wrong_channels"
     if profile.space == "CMYK" and intended and all(profile.digest != one.digest for one in intended):
-        told = f"is not the printing condition that the file names ({quoted(intended[0].description or 'without a name')})."
-        remedy = "Export again with profiles left out of CMYK colours, or convert them to the printing condition."
-        return _Contradiction("other_condition", told, remedy, "should")
+        return "other_condition"
     return None
 
 
-def _profile_finding(
-    profile: Profile, contradiction: _Contradiction, where: list[Place], count: int, intended: list[Profile]
-) -> Finding:
+def _told(profile: Profile, problem: Problem, numbers: Sequence[int], intended: list[Profile]) -> str:
+    count, pages = len(numbers), page_list(numbers)
+    name = quoted(profile.description or profile.space or say("without a name"))
+    if problem == "damaged":
+        return say_many(
+            "Page {pages} uses colours with the profile {name}, which cannot be used: {damage}.",
+            "Pages {pages} use colours with the profile {name}, which cannot be used: {damage}.",
+            count, pages=pages, name=name, damage=inside_a_sentence(say(profile.damage or "")),
+        )  # fmt: skip
+    if problem == "wrong_class":
+        return say_many(
+            "Page {pages} uses colours with the profile {name}, which is of a kind that cannot describe the colours of objects.",
+            "Pages {pages} use colours with the profile {name}, which is of a kind that cannot describe the colours of objects.",
+            count, pages=pages, name=name,
+        )  # fmt: skip
+    if problem == "wrong_channels":
+        return say_many(
+            "Page {pages} uses colours with the profile {name}, which has {channels} channels where the file says {declared}.",
+            "Pages {pages} use colours with the profile {name}, which has {channels} channels where the file says {declared}.",
+            count, pages=pages, name=name, channels=profile.channels, declared=profile.declared_channels,
+        )  # fmt: skip
+    return say_many(
+        "Page {pages} uses colours with the profile {name}, which is not the printing condition that the file names ({named}).",
+        "Pages {pages} use colours with the profile {name}, which is not the printing condition that the file names ({named}).",
+        count, pages=pages, name=name, named=quoted(intended[0].description or say("without a name")),
+    )  # fmt: skip
+
+
+def _remedy(problem: Problem) -> str:
+    if problem == "other_condition":
+        return say("Export again with profiles left out of CMYK colours, or convert them to the printing condition.")
+    return say("Convert these objects to the printer's profile, or give them a sound profile, and export again.")
+
+
+def _profile_finding(profile: Profile, problem: Problem, where: list[Place], count: int, intended: list[Profile]) -> Finding:
     numbers = tuple(sorted({place.page for place in where}))
-    name = quoted(profile.description or profile.space or "without a name")
-    required: dict[str, Mapping[str, Value]] = {
+    required: dict[Problem, Mapping[str, Value]] = {
         "damaged": {"usable": True},
         "wrong_class": {"usable": True},
         "wrong_channels": {"channels": profile.declared_channels},
         "other_condition": {"profile": intended[0].description if intended else None},
     }
     return Finding(
-        message=f"{pages_phrase(numbers)} {verb(numbers, 'uses', 'use')} colours with the profile {name}, "
-        f"which {contradiction.told}",
-        remedy=contradiction.remedy,
-        measured={"problem": contradiction.problem, "profile": profile.description, "space": profile.space,
+        message=_told(profile, problem, numbers, intended),
+        remedy=_remedy(problem),
+        measured={"problem": problem, "profile": profile.description, "space": profile.space,
                   "device_class": profile.device_class, "channels": profile.channels,
                   "declared_channels": profile.declared_channels, "objects": count},
-        required=required[contradiction.problem],
+        required=required[problem],
         pages=numbers,
         places=tuple(where),
-        level=contradiction.level,
+        level="should" if problem == "other_condition" else None,
     )  # fmt: skip

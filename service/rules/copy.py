@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from service.language.spoken import say, say_many
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Content, InkMap, Measurements, Page, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, not_measured_on, rule
 from service.rules.guide_copy import FILLER_WORDS_NEEDED, SPECIMEN_LETTER, filler_words, holds_filler, says_guide_copy
 from service.rules.text_lines import Line, lines_of
-from service.rules.wording import counted, first_few, listed, number, page_list, quoted
+from service.rules.wording import first_few, listed, number, on_pages, quoted
 from service.sheets.model import Block, KeepClearArea, SpecSheet
 
 OVERHANG_MM = 0.5
@@ -77,13 +78,19 @@ def _stands_in(line: Line, area: KeepClearArea) -> bool:
 def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | None) -> Finding:
     pages = tuple(sorted({page for page, _ in lines}))
     texts = list(dict.fromkeys(line.text for _, line in lines))
-    where = f"{'page' if len(pages) == 1 else 'pages'} {page_list(pages)}"
-    area = f", in the area {quoted(area_name)}, which must stay clear" if area_name is not None else ""
+    where, told = on_pages(pages), first_few([quoted(text) for text in texts], 3)
+    if area_name is not None:
+        message = say(
+            "Guide copy is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",
+            on_pages=where, area=quoted(area_name), texts=told,
+        )  # fmt: skip
+        remedy = say("Delete it, or move it to a layer that does not print.")
+    else:
+        message = say("Guide copy is left in {on_pages}: {texts}.", on_pages=where, texts=told)
+        remedy = say("Put the real text in its place, or delete it.")
     return Finding(
-        message=f"Guide copy is left in on {where}{area}: {first_few([quoted(text) for text in texts], 3)}.",
-        remedy="Delete it, or move it to a layer that does not print."
-        if area_name is not None
-        else "Put the real text in its place, or delete it.",
+        message=message,
+        remedy=remedy,
         measured={"texts": [text[:200] for text in texts[:MOST_TEXTS]], "lines": len(lines)},
         required={"keep_clear": area_name},
         pages=pages,
@@ -140,7 +147,7 @@ def copy_keep_clear(measurements: Measurements, asked: AreasAsked) -> Iterator[O
         areas = [(at, area) for at, area in enumerate(asked.areas) if area.pages is None or page.number in area.pages]
         maps = _ink_maps(page)
         if areas and not maps and isinstance(content.artwork, Unmeasured):
-            yield NotMeasured(f"Page {page.number}: {content.artwork.why}")
+            yield not_measured_on((page.number,), content.artwork)
         for at, area in areas:
             inside = _inside(content, area, maps)
             if inside.boxes:
@@ -208,20 +215,28 @@ def _not_clear(area: KeepClearArea, items: list[tuple[int, _Inside]]) -> Finding
     lines = [line for _, inside in items for line in inside.lines]
     pictures, shapes = (sum(len(getattr(inside, name)) for _, inside in items) for name in ("pictures", "shapes"))
     texts = list(dict.fromkeys(line.text[:200] for line in lines))
-    what = [f"text ({first_few([quoted(text) for text in texts], 3)})"] if lines else []
-    what += [counted(pictures, "picture")] if pictures else []
-    what += [counted(shapes, "line or area of colour", "lines or areas of colour")] if shapes else []
     inked_mm2 = sum(box.area for _, inside in items for box in inside.other_ink)
-    what += [f"{'other ' if what else ''}ink on about {number(inked_mm2, 0)} mm²"] if inked_mm2 else []
     told_ink = {"inked_mm2": round(inked_mm2, 1)} if inked_mm2 else {}
     return Finding(
-        message=f"The area {quoted(area.name)} must stay clear; on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
-        f"it holds {listed(what)}.",
-        remedy="Move it out of the area, or end the background before it.",
+        message=say(
+            "The area {area} must stay clear; {on_pages} it holds {what}.",
+            area=quoted(area.name), on_pages=on_pages(pages), what=_held(texts, pictures, shapes, inked_mm2),
+        ),
+        remedy=say("Move it out of the area, or end the background before it."),
         measured={"texts": texts[:MOST_TEXTS], "lines": len(lines), "pictures": pictures, "shapes": shapes, **told_ink},
         required={"keep_clear": area.name, "box_mm": list(area.box_mm)},
         pages=pages,
         places=tuple(Place(page, box) for page, inside in items for box in inside.boxes),
         level=area.level,
         note=area.note,
-    )
+    )  # fmt: skip
+
+
+def _held(texts: list[str], pictures: int, shapes: int, inked_mm2: float) -> str:
+    what = [say("text ({texts})", texts=first_few([quoted(text) for text in texts], 3))] if texts else []
+    what += [say_many("{count} picture", "{count} pictures", pictures)] if pictures else []
+    what += [say_many("{count} line or area of colour", "{count} lines or areas of colour", shapes)] if shapes else []
+    if inked_mm2:
+        area = number(inked_mm2, 0)
+        what.append(say("other ink on about {area} mm²", area=area) if what else say("ink on about {area} mm²", area=area))
+    return listed(what)

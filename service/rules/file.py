@@ -5,19 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from service.language.sentences import Sentence
+from service.language.spoken import say, say_many, to_say
 from service.pdf.measurements import Failure, Measurements, Unmeasured
 from service.rules.base import Finding, NotMeasured, Outcome, always, rule
-from service.rules.wording import listed, number, pages_phrase, verb
+from service.rules.wording import clauses, inside_a_sentence, number, page_list, reason
 from service.sheets.model import Block, FileAsked, SpecSheet
 
 _REMEDY_OF_FAILURE = {
-    "broken": "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
-    "download, send it again: it may have been cut short on the way.",
-    "hostile": "Export the PDF again from the layout program that made the artwork, straight to PDF, without a second "
-    "program in between.",
-    "limits": "Simplify the heaviest pages (flatten very complex vector artwork, place huge pictures at their printed "
-    "size), export "
-    "again, or ask the printer to look at the file by hand.",
+    "broken": to_say(
+        "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
+        "download, send it again: it may have been cut short on the way."
+    ),
+    "hostile": to_say(
+        "Export the PDF again from the layout program that made the artwork, straight to PDF, without a second program in "
+        "between."
+    ),
+    "limits": to_say(
+        "Simplify the heaviest pages (flatten very complex vector artwork, place huge pictures at their printed size), export "
+        "again, or ask the printer to look at the file by hand."
+    ),
 }
 
 
@@ -42,15 +49,19 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     """
     failure = measurements.document.failure
     if failure is not None:
-        yield NotMeasured(failure.why) if failure.kind == "locked" else _failed(failure)
+        yield NotMeasured(reason(failure)) if failure.kind == "locked" else _failed(failure)
         return
     damage, cut_off = measurements.document.damage, measurements.document.cut_off
     if damage:
-        state = "is cut off and" if cut_off else "is damaged and"
+        told = _told(damage)
         yield Finding(
-            message=f"The file {state} opens only after repair: {_told(damage)}.",
-            remedy="Export the PDF again from your layout program. Until then compare every page of the proof with your layout.",
-            measured={"damage": list(damage)},
+            message=say("The file is cut off and opens only after repair: {damage}.", damage=told)
+            if cut_off
+            else say("The file is damaged and opens only after repair: {damage}.", damage=told),
+            remedy=say(
+                "Export the PDF again from your layout program. Until then compare every page of the proof with your layout."
+            ),
+            measured={"damage": [one.english for one in damage]},
             required={"readable": True},
             level=None if cut_off else "should",
         )
@@ -59,26 +70,22 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
 
 def damage_first(measurements: Measurements) -> str:
     """Opens the remedy of what a damaged file may lack for that reason alone; else empty."""
-    return "The file is damaged, and that may be why: export or send it again first. " if measurements.document.damage else ""
+    if not measurements.document.damage:
+        return ""
+    return say("The file is damaged, and that may be why: export or send it again first.") + " "
 
 
-def _told(sentences: Sequence[str]) -> str:
+def _told(sentences: Sequence[Sentence]) -> str:
     """Sentences as parts of one: 'the table … is damaged; the end of the file is missing; and 2 more'."""
-    parts = [_inside_a_sentence(one) for one in sentences[:3]]
-    return "; ".join([*parts, f"and {len(sentences) - 3} more"] if len(sentences) > 3 else parts)
-
-
-def _inside_a_sentence(text: str) -> str:
-    """After a colon or a semicolon: 'The file asks …' → 'the file asks …'. Names such as 'JavaScript' stay as they are."""
-    first, _, _ = text.partition(" ")
-    small = first in ("A", "An", "The", "This", "It", "Its", "Some", "No", "Page", "Pages")
-    return (text[0].lower() + text[1:] if small else text).rstrip(".")
+    parts = [inside_a_sentence(reason(one)) for one in sentences[:3]]
+    left = len(sentences) - len(parts)
+    return clauses([*parts, say_many("and {count} more", "and {count} more", left)] if left else parts)
 
 
 def _failed(failure: Failure) -> Finding:
     return Finding(
-        message=f"The file cannot be read: {_inside_a_sentence(failure.why)}.",
-        remedy=_REMEDY_OF_FAILURE[failure.kind],
+        message=say("The file cannot be read: {reason}.", reason=inside_a_sentence(reason(failure))),
+        remedy=say(_REMEDY_OF_FAILURE[failure.kind]),
         measured={"failure": failure.kind, "reason": failure.why},
         required={"readable": True},
     )
@@ -86,21 +93,28 @@ def _failed(failure: Failure) -> Finding:
 
 def _unreadable_pages(measurements: Measurements) -> Iterator[Outcome]:
     if isinstance(measurements.pages, Unmeasured):
-        yield NotMeasured(measurements.pages.why)
+        yield NotMeasured(reason(measurements.pages))
         return
-    reasons: dict[str, list[int]] = {}
+    groups: dict[Unmeasured, list[int]] = {}
     for page in measurements.pages:
         if isinstance(page.content, Unmeasured):
-            reasons.setdefault(page.content.why, []).append(page.number)
-    for why, numbers in reasons.items():
+            groups.setdefault(page.content, []).append(page.number)
+    for unknown, numbers in groups.items():
         yield Finding(
-            message=f"{pages_phrase(numbers)} cannot be read to the end: {why}",
-            remedy=f"Export {verb(numbers, 'this page', 'these pages')} again from your layout program; replace the placed "
-            "artwork if it fails again.",
-            measured={"reason": why},
+            message=say_many(
+                "Page {pages} cannot be read to the end: {reason}",
+                "Pages {pages} cannot be read to the end: {reason}",
+                len(numbers), pages=page_list(numbers), reason=reason(unknown),
+            ),
+            remedy=say_many(
+                "Export this page again from your layout program; replace the placed artwork if it fails again.",
+                "Export these pages again from your layout program; replace the placed artwork if it fails again.",
+                len(numbers),
+            ),
+            measured={"reason": unknown.why},
             required={"readable": True},
             pages=tuple(numbers),
-        )
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,31 +151,38 @@ def file_locked(measurements: Measurements, asked: LockAsked) -> Iterator[Outcom
     Cannot know: locks that lie outside the file, such as the rights of a shared folder.
     """
     document = measurements.document
-    remedy = "Export the PDF again with all security settings (passwords and permissions) switched off."
+    remedy = say("Export the PDF again with all security settings (passwords and permissions) switched off.")
     if document.failure is not None and document.failure.kind == "locked":
         yield Finding(
-            message=f"The file is locked: {_inside_a_sentence(document.failure.why)}.",
+            message=say("The file is locked: {reason}.", reason=inside_a_sentence(reason(document.failure))),
             remedy=remedy,
             measured={"opens": False, "encrypted": True},
             required={"opens": True},
             level="must",  # nothing else can be judged, however the sheet feels about its file block
         )
     elif isinstance(document.encryption, Unmeasured):
-        yield NotMeasured(document.encryption.why)
+        yield NotMeasured(reason(document.encryption))
     else:
         encrypted, may_print = document.encryption.encrypted, document.encryption.printing_allowed
-        broken = []
-        if encrypted and asked.encryption_forbidden:
-            broken.append("it is encrypted (the printer takes no encrypted files)")
-        if not may_print and asked.must_print:
-            broken.append("its permissions forbid printing at full quality")
-        if broken:
+        message = _told_restrictions(encrypted and asked.encryption_forbidden, not may_print and asked.must_print)
+        if message:
             yield Finding(
-                message=f"The file opens, but {listed(broken)}.",
+                message=message,
                 remedy=remedy,
                 measured={"opens": True, "encrypted": encrypted, "printing_allowed": may_print},
                 required={"encrypted": False} if asked.encryption_forbidden else {"printing_allowed": True},
             )
+
+
+def _told_restrictions(encrypted: bool, printing_forbidden: bool) -> str | None:
+    if encrypted and printing_forbidden:
+        return say(
+            "The file opens, but it is encrypted (the printer takes no encrypted files) and its permissions forbid printing at "
+            "full quality."
+        )
+    if encrypted:
+        return say("The file opens, but it is encrypted (the printer takes no encrypted files).")
+    return say("The file opens, but its permissions forbid printing at full quality.") if printing_forbidden else None
 
 
 @rule(
@@ -185,9 +206,11 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
     size, limit = measurements.document.size_bytes, file.maximum_size_bytes
     if limit is not None and size > limit:
         yield Finding(
-            message=f"The file is {_megabytes(size)}; the printer takes at most {_megabytes(limit)}.",
-            remedy="Export again with pictures reduced to the resolution that the printer asks for (not below it), or ask "
-            "for another way to send it.",
+            message=say("The file is {size}; the printer takes at most {most}.", size=_megabytes(size), most=_megabytes(limit)),
+            remedy=say(
+                "Export again with pictures reduced to the resolution that the printer asks for (not below it), or ask for "
+                "another way to send it."
+            ),
             measured={"size_bytes": size},
             required={"maximum_bytes": limit},
         )
@@ -195,7 +218,9 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
 
 def _megabytes(size_bytes: int) -> str:
     """MB is 10⁶ bytes; small files in kB, so that a size just over its limit does not read like the limit."""
-    return f"{number(size_bytes / 1e6, 2)} MB" if size_bytes >= 1e6 else f"{number(size_bytes / 1e3, 2)} kB"
+    if size_bytes >= 1e6:
+        return say("{size} MB", size=number(size_bytes / 1e6, 2))
+    return say("{size} kB", size=number(size_bytes / 1e3, 2))
 
 
 @rule(
@@ -217,16 +242,20 @@ def file_version(measurements: Measurements, file: FileAsked) -> Iterator[Outcom
     """
     version = measurements.document.version
     if isinstance(version, Unmeasured):
-        yield NotMeasured(version.why)
+        yield NotMeasured(reason(version))
         return
     lowest, highest = file.minimum_version, file.maximum_version
     too_old = lowest is not None and _parts(version) < _parts(lowest)
     too_new = highest is not None and _parts(version) > _parts(highest)
     if too_old or too_new:
         yield Finding(
-            message=f"The file is PDF {version}; the printer takes PDF {_range(lowest, highest)}.",
-            remedy=f"In the export settings choose PDF {lowest if too_old else highest} as version or compatibility, and "
-            "export again.",
+            message=say(
+                "The file is PDF {version}; the printer takes PDF {taken}.", version=version, taken=_range(lowest, highest)
+            ),
+            remedy=say(
+                "In the export settings choose PDF {version} as version or compatibility, and export again.",
+                version=(lowest if too_old else highest) or "",
+            ),
             measured={"version": version},
             required={"minimum": lowest, "maximum": highest},
         )
@@ -239,5 +268,5 @@ def _parts(version: str) -> tuple[int, ...]:
 
 def _range(lowest: str | None, highest: str | None) -> str:
     if lowest and highest:
-        return lowest if lowest == highest else f"{lowest} to {highest}"
-    return f"{lowest} or later" if lowest else f"{highest} or earlier"
+        return lowest if lowest == highest else say("{lowest} to {highest}", lowest=lowest, highest=highest)
+    return say("{version} or later", version=lowest) if lowest else say("{version} or earlier", version=highest or "")

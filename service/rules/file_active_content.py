@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from service.language.spoken import say, to_say
 from service.pdf.document_facts import ActiveContent
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, rule
-from service.rules.wording import first_few, page_list, quoted
+from service.rules.wording import first_few, on_pages, quoted, reason
 from service.sheets.model import Level, SpecSheet
 
 HARMLESS = frozenset({"GoTo", "URI", "Named", "Thread", "Trans", "Hide"})
@@ -26,24 +27,26 @@ class _Group:
 
 _GROUPS = {
     "scripts": _Group(
-        frozenset({"JavaScript", "Launch"}), "scripts, or commands that start programs", "must",
-        "Take scripts, buttons and calculated fields out of the layout, or print the form to a plain PDF, and export again.",
+        frozenset({"JavaScript", "Launch"}), to_say("scripts, or commands that start programs"), "must",
+        to_say(
+            "Take scripts, buttons and calculated fields out of the layout, or print the form to a plain PDF, and export again."
+        ),
     ),
     "multimedia": _Group(
         frozenset({"Screen", "Movie", "Sound", "3D", "RichMedia", "Rendition", "GoTo3DView", "RichMediaExecute"}),
-        "films, sounds or 3D models", "should", "Replace them with pictures in the layout, and export for print.",
+        to_say("films, sounds or 3D models"), "should", to_say("Replace them with pictures in the layout, and export for print."),
     ),
     "files": _Group(
-        frozenset({"EmbeddedFile", "FileAttachment"}), "other files inside it", "should",
-        "Remove the attached files; send what the printer needs beside the PDF.",
+        frozenset({"EmbeddedFile", "FileAttachment"}), to_say("other files inside it"), "should",
+        to_say("Remove the attached files; send what the printer needs beside the PDF."),
     ),
     "form": _Group(
-        frozenset({"XFA"}), "a form that builds its pages when it is opened (XFA)", "should",
-        "Print the filled form to a plain PDF, and send that.",
+        frozenset({"XFA"}), to_say("a form that builds its pages when it is opened (XFA)"), "should",
+        to_say("Print the filled form to a plain PDF, and send that."),
     ),
     "actions": _Group(
-        frozenset(), "actions that send data or open other files", "should",
-        "Switch off interactive elements in the export settings, and export again.",
+        frozenset(), to_say("actions that send data or open other files"), "should",
+        to_say("Switch off interactive elements in the export settings, and export again."),
     ),
 }  # fmt: skip
 
@@ -69,7 +72,7 @@ def file_active_content(measurements: Measurements, _: SpecSheet) -> Iterator[Ou
     """
     found = measurements.document.active_content
     if isinstance(found, Unmeasured):
-        yield NotMeasured(found.why)
+        yield NotMeasured(reason(found))
         return
     grouped: dict[str, list[ActiveContent]] = {}
     for one in found:
@@ -90,11 +93,15 @@ def _finding(name: str, group: _Group, found: list[ActiveContent]) -> Finding:
         kinds[one.kind] = kinds.get(one.kind, 0) + 1
     files = [one.detail for one in found if one.detail]
     pages = tuple(sorted({one.page for one in found if one.page is not None}))
-    where = f" on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)}" if pages else ""
-    named = f": {first_few([quoted(one) for one in files])}" if files else f" ({first_few(list(kinds))})"
+    what = say("{what} {on_pages}", what=say(group.told), on_pages=on_pages(pages)) if pages else say(group.told)
+    if files:
+        names = first_few([quoted(one) for one in files])
+        message = say("The file has {what}: {files}; a print file carries none.", what=what, files=names)
+    else:
+        message = say("The file has {what} ({kinds}); a print file carries none.", what=what, kinds=first_few(list(kinds)))
     return Finding(
-        message=f"The file has {group.told}{where}{named}; a print file carries none.",
-        remedy=group.remedy,
+        message=message,
+        remedy=say(group.remedy),
         measured={"group": name, "kinds": kinds, "files": files},
         required={"count": 0},
         pages=pages,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import Finding, NotMeasured, Outcome, rule
-from service.rules.wording import first_few
+from service.rules.wording import first_few, inside_a_sentence, reason
 from service.sheets.model import FileAsked
 
 
@@ -29,24 +30,25 @@ def file_linearized(measurements: Measurements, file: FileAsked) -> Iterator[Out
     """
     found = measurements.document.linearization
     if isinstance(found, Unmeasured):
-        yield NotMeasured(found.why)
+        yield NotMeasured(reason(found))
         return
     required = file.linearized == "required"
     faults = list(found.faults) if found else []
     linearized = found is not None and not faults
     if required and faults:
-        message = f"The file was saved for fast viewing, and no longer is: {first_few([one.rstrip('.') for one in faults])}."
+        told = first_few([inside_a_sentence(reason(one)) for one in faults])
+        message = say("The file was saved for fast viewing, and no longer is: {faults}.", faults=told)
     elif required and not linearized:
-        message = "The first page can show only when the whole file has arrived; it should show at once."
+        message = say("The first page can show only when the whole file has arrived; it should show at once.")
     elif not required and found is not None:
-        message = "The file is arranged for fast viewing on the web; the printer does not take such files."
+        message = say("The file is arranged for fast viewing on the web; the printer does not take such files.")
     else:
         return
     yield Finding(
         message=message,
-        remedy="Save the file once more with 'fast web view' (linearized) on, as the last step."
+        remedy=say("Save the file once more with 'fast web view' (linearized) on, as the last step.")
         if required
-        else "Export again with 'fast web view' switched off.",
-        measured={"linearized": linearized, "faults": faults},
+        else say("Export again with 'fast web view' switched off."),
+        measured={"linearized": linearized, "faults": [one.english for one in faults]},
         required={"linearized": required},
     )

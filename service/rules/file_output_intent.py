@@ -5,13 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from service.language.spoken import say
 from service.pdf.document_facts import OutputIntent, Profile
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import Finding, NotMeasured, Outcome, rule
-from service.rules.wording import first_few, listed, quoted
+from service.rules.wording import first_few, inside_a_sentence, listed, quoted, reason
 from service.sheets.model import FileAsked
-
-_EXPORT = "Export again with one of these printing conditions (output intent) chosen and its profile embedded: {}."
 
 
 @rule(
@@ -34,31 +33,29 @@ def file_output_intent(measurements: Measurements, file: FileAsked) -> Iterator[
     """
     document = measurements.document
     if isinstance(document.output_intents, Unmeasured):
-        yield NotMeasured(document.output_intents.why)
+        yield NotMeasured(reason(document.output_intents))
         return
     intents = [one for one in document.output_intents if one.subtype == "GTS_PDFX"]
     if not intents:
-        yield _intent_finding("missing", "The file names no printing condition (output intent).", intents, None, file)
+        yield _intent_finding("missing", say("The file names no printing condition (output intent)."), intents, None, file)
         return
     if len(intents) > 1:
-        names = listed(_name(one) for one in intents)
-        yield _intent_finding("several", f"The file names several printing conditions: {names}.", intents, None, file)
+        says = say("The file names several printing conditions: {names}.", names=listed(_name(one) for one in intents))
+        yield _intent_finding("several", says, intents, None, file)
         return
     (intent,) = intents
     profile = None
     if intent.profile is not None:
         if isinstance(document.profiles, Unmeasured):
-            yield NotMeasured(document.profiles.why)
+            yield NotMeasured(reason(document.profiles))
         else:
             profile = next((one for one in document.profiles if one.key == intent.profile), None)
     if _same_condition(intent.identifier or "") not in {_same_condition(one) for one in file.output_conditions}:
-        says = f"The file is made for the printing condition {_name(intent)}."
+        says = say("The file is made for the printing condition {name}.", name=_name(intent))
         yield _intent_finding("not_accepted", says, intents, profile, file)
-    fault = _profile_fault(profile) if profile else None
+    fault = _profile_fault(profile, _name(intent)) if profile else None
     if fault:
-        yield _intent_finding(
-            fault[0], f"The file's printing condition is {_name(intent)}, and {fault[1]}.", intents, profile, file
-        )
+        yield _intent_finding(*fault, intents, profile, file)
 
 
 def _same_condition(name: str) -> str:
@@ -67,30 +64,37 @@ def _same_condition(name: str) -> str:
 
 
 def _name(intent: OutputIntent) -> str:
-    return quoted(intent.identifier) if intent.identifier else "without a name"
+    return quoted(intent.identifier) if intent.identifier else say("without a name")
 
 
-def _profile_fault(profile: Profile) -> tuple[str, str] | None:
+def _profile_fault(profile: Profile, name: str) -> tuple[str, str] | None:
+    """What is wrong with the profile of the printing condition of this name: the problem, and a sentence."""
     if profile.damage:
-        return (
-            "damaged_profile",
-            f"its colour profile cannot be used: {profile.damage[0].lower()}{profile.damage[1:].rstrip('.')}",
-        )
+        return "damaged_profile", say(
+            "The file's printing condition is {name}, and its colour profile cannot be used: {damage}.",
+            name=name, damage=inside_a_sentence(say(profile.damage)),
+        )  # fmt: skip
     if profile.device_class != "prtr":
-        return "wrong_class", "its colour profile is not that of a printing condition"
-    if profile.channels != profile.declared_channels:
-        return (
-            "wrong_channels",
-            f"its colour profile has {profile.channels} channels where the file says {profile.declared_channels}",
+        return "wrong_class", say(
+            "The file's printing condition is {name}, and its colour profile is not that of a printing condition.", name=name
         )
+    if profile.channels != profile.declared_channels:
+        return "wrong_channels", say(
+            "The file's printing condition is {name}, and its colour profile has {channels} channels where the file says "
+            "{declared}.",
+            name=name, channels=profile.channels, declared=profile.declared_channels,
+        )  # fmt: skip
     return None
 
 
 def _intent_finding(problem: str, says: str, intents: list[OutputIntent], profile: Profile | None, file: FileAsked) -> Finding:
     takes = first_few(list(file.output_conditions))
     return Finding(
-        message=f"{says} The printer takes {takes}.",
-        remedy=_EXPORT.format(takes),
+        message=say("{told} The printer takes {conditions}.", told=says, conditions=takes),
+        remedy=say(
+            "Export again with one of these printing conditions (output intent) chosen and its profile embedded: {conditions}.",
+            conditions=takes,
+        ),
         measured={"problem": problem, "conditions": [one.identifier for one in intents],
                   "profile": profile.description if profile else None},
         required={"conditions": list(file.output_conditions)},

@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from service.language.spoken import say, say_many, speaking, spoken
 from service.pdf.document_facts import Identification
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, rule
 from service.rules.print_standard.claims import accepts, claims_of, edition_of, misplaced_claim
 from service.rules.print_standard.demand import PARTS, Breach, Demand, Edition
 from service.rules.print_standard.demands import DEMANDS
-from service.rules.wording import counted, listed
+from service.rules.wording import clauses, listed, listed_or, reason
 from service.sheets.model import Block, SpecSheet
 
 MOST_REMEDIES = 3
 """A file with more faults than that is better exported anew than mended."""
+
+MOST_TOLD = 5
+"""How many breaches a message tells one by one."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,7 +57,7 @@ def file_standard(measurements: Measurements, asked: StandardsAsked) -> Iterator
     """
     facts = measurements.document.identification
     if isinstance(facts, Unmeasured):
-        yield NotMeasured(facts.why)
+        yield NotMeasured(reason(facts))
         return
     claims = claims_of(facts)
     accepted = [claim for claim in claims if any(accepts(name, claim) for name in asked.standards)]
@@ -63,21 +67,24 @@ def file_standard(measurements: Measurements, asked: StandardsAsked) -> Iterator
     results = [_checked(claim, measurements) for claim in accepted]
     best = min(results, key=lambda one: (len(one.broken), len(one.unknown)))
     if best.broken:
-        yield _false_claim(best, claims, asked)
+        yield _false_claim(best, _in_english(best, measurements), claims, asked)
     yield from best.unknown
+
+
+_Broken = tuple[tuple[Demand, Breach], ...]
 
 
 @dataclass(frozen=True)
 class _Checked:
     claim: str
-    broken: tuple[tuple[Demand, Breach], ...]
+    broken: _Broken
     unknown: tuple[NotMeasured, ...]
 
 
 def _checked(claim: str, measurements: Measurements) -> _Checked:
     edition = edition_of(claim)
     if edition is None:
-        return _Checked(claim, (), (NotMeasured(f"This version does not know what {claim} demands."),))
+        return _Checked(claim, (), (NotMeasured(say("This version does not know what {standard} demands.", standard=claim)),))
     broken: list[tuple[Demand, Breach]] = []
     unknown: dict[NotMeasured, None] = {}
     for one in DEMANDS.values():
@@ -90,44 +97,74 @@ def _checked(claim: str, measurements: Measurements) -> _Checked:
 
 
 def _no_claim(claims: tuple[str, ...], facts: Identification, asked: StandardsAsked) -> Finding:
-    wanted = listed(asked.standards, "or")
+    wanted = listed_or(asked.standards)
     misplaced = misplaced_claim(facts)
     if claims:
-        says = f"The file says that it is {listed(claims)}; the printer takes {wanted}."
+        says = say("The file says that it is {claims}; the printer takes {wanted}.", claims=listed(claims), wanted=wanted)
     elif misplaced:
-        says = f"The file says {misplaced} in the wrong place (Info instead of XMP); the printer takes {wanted}."
+        says = say(
+            "The file says {claim} in the wrong place (Info instead of XMP); the printer takes {wanted}.",
+            claim=misplaced,
+            wanted=wanted,
+        )
     else:
-        says = f"The file does not say that it meets a print standard (PDF/X); the printer takes {wanted}."
+        says = say("The file does not say that it meets a print standard (PDF/X); the printer takes {wanted}.", wanted=wanted)
     return Finding(
         message=says,
-        remedy=f"In the export settings choose {wanted} as standard, with the printer's colour profile, and export again.",
+        remedy=say(
+            "In the export settings choose {wanted} as standard, with the printer's colour profile, and export again.",
+            wanted=wanted,
+        ),
         measured={"claims": list(claims), "standard": None, "broken": []},
         required={"standards": list(asked.standards)},
     )
 
 
-def _false_claim(checked: _Checked, claims: tuple[str, ...], asked: StandardsAsked) -> Finding:
+def _in_english(checked: _Checked, measurements: Measurements) -> _Broken:
+    """The breaches for `measured`, which reads the same in every language: they are looked for once more."""
+    if spoken() == "en":
+        return checked.broken
+    with speaking("en"):
+        return _checked(checked.claim, measurements).broken
+
+
+def _false_claim(checked: _Checked, in_english: _Broken, claims: tuple[str, ...], asked: StandardsAsked) -> Finding:
     edition: Edition | None = edition_of(checked.claim)
-    found = [breach.found for _, breach in checked.broken]
     places = tuple(place for _, breach in checked.broken for place in breach.places)
     pages = {number for _, breach in checked.broken for number in breach.pages} | {place.page for place in places}
-    remedies = list(dict.fromkeys(demand.remedy for demand, _ in checked.broken))
-    count = counted(len({demand.id for demand, _ in checked.broken}), "demand is", "demands are")
-    told = "; ".join(found[:5]) + (f"; and {len(found) - 5} more" if len(found) > 5 else "")
     return Finding(
-        message=f"The file says that it is {checked.claim}, and it is not ({count} broken): {told}.",
-        remedy=" ".join(remedies)
-        if len(remedies) <= MOST_REMEDIES
-        else f"Export again from the layout program with its {checked.claim} setting; too much is wrong to mend the file. "
-        f"First: {remedies[0]}",
+        message=say_many(
+            "The file says that it is {standard}, and it is not ({count} demand is broken): {found}.",
+            "The file says that it is {standard}, and it is not ({count} demands are broken): {found}.",
+            len({demand.id for demand, _ in checked.broken}),
+            standard=checked.claim,
+            found=_first_found([breach.found for _, breach in checked.broken]),
+        ),
+        remedy=_mended(checked),
         measured={
             "claims": list(claims),
             "standard": checked.claim,
             "broken": [
-                {"demand": demand.id, "found": breach.found, "pages": list(breach.pages)} for demand, breach in checked.broken
+                {"demand": demand.id, "found": breach.found, "pages": list(breach.pages)} for demand, breach in in_english
             ],
         },
         required={"standards": list(asked.standards), "part": PARTS[edition] if edition else None},
         pages=tuple(sorted(pages)),
         places=places,
+    )
+
+
+def _first_found(found: list[str]) -> str:
+    left = len(found) - MOST_TOLD
+    return clauses([*found[:MOST_TOLD], say_many("and {count} more", "and {count} more", left)] if left > 0 else found)
+
+
+def _mended(checked: _Checked) -> str:
+    remedies = [say(one) for one in dict.fromkeys(demand.remedy for demand, _ in checked.broken)]
+    if len(remedies) <= MOST_REMEDIES:
+        return " ".join(remedies)
+    return say(
+        "Export again from the layout program with its {standard} setting; too much is wrong to mend the file. First: {remedy}",
+        standard=checked.claim,
+        remedy=remedies[0],
     )

@@ -6,13 +6,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from service.language.spoken import say, to_say
 from service.pdf.geometry import Box
 from service.pdf.ink_names import same_ink
 from service.pdf.measurements import Content, FinishingPlate, Measurements, Page, SpotUse, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
 from service.rules.line import SOLID_FROM
 from service.rules.sightings import Sightings, bleed_area, within
-from service.rules.wording import number, pages_phrase, quoted
+from service.rules.wording import number, pages_phrase, quoted, reason
 from service.sheets.model import Block, Finish, SpecSheet
 
 Fault = Literal["missing", "tinted", "raster", "knocks out"]
@@ -116,7 +117,12 @@ def _tints_in_pictures(finish: Finish, uses: list[Use]) -> Iterator[Outcome]:
             continue
         plate = _plate(page, use.ink)
         if isinstance(plate, Unmeasured):
-            yield NotMeasured(f"Page {page.number}: whether pictures leave tints in {quoted(use.ink)} is not known. {plate.why}")
+            yield NotMeasured(
+                say(
+                    "Page {page}: whether pictures leave tints in {ink} is not known. {reason}",
+                    page=page.number, ink=quoted(use.ink), reason=reason(plate),
+                )
+            )  # fmt: skip
         elif plate.tint_least_percent is not None and (boxes := _of_pictures(page, plate.tinted_boxes_mm)):
             seen.add(page, boxes)
             least, ink = min(least, plate.tint_least_percent), ink or use.ink
@@ -127,7 +133,8 @@ def _tints_in_pictures(finish: Finish, uses: list[Use]) -> Iterator[Outcome]:
 def _plate(page: Page, ink: str) -> FinishingPlate | Unmeasured:
     if isinstance(page.plates, Unmeasured):
         return page.plates
-    return next((one for one in page.plates.finishing if one.ink == ink), Unmeasured("Its plate was not looked at for tints."))
+    unknown = Unmeasured(to_say("Its plate was not looked at for tints."))
+    return next((one for one in page.plates.finishing if one.ink == ink), unknown)
 
 
 def _of_pictures(page: Page, boxes: tuple[Box, ...]) -> tuple[Box, ...]:
@@ -148,15 +155,17 @@ def _seen(uses: list[Use]) -> Sightings:
 
 
 _REMEDIES: Mapping[Fault, str] = {
-    "missing": "Draw the finish in a spot swatch of exactly this name at 100 %, as vectors, and export again without converting "
-    "spot colours.",
-    "tinted": "Set everything in this swatch to 100 %; a gradient or a tint cannot be finished.",
-    "raster": "Trace the picture, or place the artwork of this finish as vectors.",
-    "knocks out": "Set everything in this swatch to overprint (fill and stroke), and export again.",
+    "missing": to_say(
+        "Draw the finish in a spot swatch of exactly this name at 100 %, as vectors, and export again without converting "
+        "spot colours."
+    ),
+    "tinted": to_say("Set everything in this swatch to 100 %; a gradient or a tint cannot be finished."),
+    "raster": to_say("Trace the picture, or place the artwork of this finish as vectors."),
+    "knocks out": to_say("Set everything in this swatch to overprint (fill and stroke), and export again."),
 }
 
 
-_UNCOVER = "Bring the finish to the front, set to overprint, so that nothing above knocks it out; then export again."
+_UNCOVER = to_say("Bring the finish to the front, set to overprint, so that nothing above knocks it out; then export again.")
 
 
 def _finding(
@@ -167,19 +176,11 @@ def _finding(
     required: dict[str, str | float | bool],
     lightest: float | None = None,
 ) -> Finding:
-    where, name = f"{pages_phrase(seen.pages)}: " if seen.pages else "", quoted(finish.ink)
-    told = {
-        "missing": f"The finishing ink {name} is used nowhere in the file; the printer needs its plate."
-        if ink is None
-        else f"{where}the finishing ink {name} is used, but its plate is empty: what is drawn in it is covered up or white.",
-        "tinted": f"{where}the finishing ink {name} is used in tints (down to {number(lightest or 0)} %); it must be solid.",
-        "raster": f"{where}the finishing ink {name} is used in a picture; the printer asks for vectors.",
-        "knocks out": f"{where}objects in the finishing ink {name} knock out what is below; the printer asks for overprint.",
-    }
+    covered = fault == "missing" and ink is not None
     tint = {} if lightest is None else {"tint_percent": lightest}
     return Finding(
-        message=told[fault],
-        remedy=_REMEDIES[fault] if fault != "missing" or ink is None else _UNCOVER,
+        message=_told(finish, fault, seen, lightest or 0),
+        remedy=say(_UNCOVER if covered else _REMEDIES[fault]),
         measured={"fault": fault, "ink": ink, **tint},
         required=required,
         pages=seen.pages,
@@ -187,3 +188,27 @@ def _finding(
         level=finish.level,
         note=finish.note,
     )
+
+
+def _told(finish: Finish, fault: Fault, seen: Sightings, lightest_percent: float) -> str:
+    """A finish that is missing has been seen nowhere, or only where its plate is empty."""
+    ink = quoted(finish.ink)
+    if not seen.pages:
+        return say("The finishing ink {ink} is used nowhere in the file; the printer needs its plate.", ink=ink)
+    pages = pages_phrase(seen.pages)
+    if fault == "missing":
+        return say(
+            "{pages}: the finishing ink {ink} is used, but its plate is empty: what is drawn in it is covered up or white.",
+            pages=pages, ink=ink,
+        )  # fmt: skip
+    if fault == "tinted":
+        return say(
+            "{pages}: the finishing ink {ink} is used in tints (down to {tint} %); it must be solid.",
+            pages=pages, ink=ink, tint=number(lightest_percent),
+        )  # fmt: skip
+    if fault == "raster":
+        return say("{pages}: the finishing ink {ink} is used in a picture; the printer asks for vectors.", pages=pages, ink=ink)
+    return say(
+        "{pages}: objects in the finishing ink {ink} knock out what is below; the printer asks for overprint.",
+        pages=pages, ink=ink,
+    )  # fmt: skip

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from service.language.spoken import say, say_many
 from service.pdf.geometry import SLACK_MM
 from service.pdf.measurements import Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
 from service.rules.spreads import accepts, size_is_judged
-from service.rules.wording import listed, millimetres, number, pages_phrase
+from service.rules.wording import listed, millimetres, number, page_list
 from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAsked
 
 SAME_PANEL_MM = 1.0
@@ -18,13 +19,6 @@ SAME_PANEL_MM = 1.0
 
 SHORTER_BY_MM = 1.0
 """A panel that is folded into others is at least so much shorter, mostly 1 to 3 mm. Common practice, no source."""
-
-_TOLD = {
-    "half": "both panels equally wide",
-    "zigzag": "all panels equally wide",
-    "roll": f"each panel that folds in at least {number(SHORTER_BY_MM)} mm narrower than the next",
-    "gate": f"two wings at least {number(SHORTER_BY_MM)} mm narrower than what they cover",
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,21 +117,51 @@ def _closes(panels: list[float]) -> bool:
 
 def _does_not_fold(axis: str, panels: tuple[float, ...], pages: list[Page], asked: PanelsAsked) -> Finding:
     numbers = tuple(page.number for page in pages)
-    total = f"{number(sum(panels))} mm {'wide' if axis == 'vertical' else 'high'}"
     at = [fold.at_mm for fold in asked.folds if fold.axis == axis]
-    told = f"a {asked.type} fold needs {_TOLD[asked.type]}" if asked.type else "they suit no zigzag, roll or gate fold"
-    found = f"would fold into panels of {listed(number(one) for one in panels)} mm"
-    if min(panels) <= SLACK_MM:
-        found, told = (
-            f"cannot be folded at {listed(millimetres(one) for one in at)}",
-            "a fold lies off the page, or two lie in one place",
-        )
+    folds = listed(millimetres(one) for one in at)
     return Finding(
-        message=f"{pages_phrase(numbers)}, {total}, {found}: {told}.",
-        remedy=f"Give the page the size that the printer's panels add up to (folds at {listed(millimetres(one) for one in at)}); "
-        "if it has it, ask the printer about the folds of this product before you lay out.",
+        message=_told(axis, panels, numbers, folds, asked.type),
+        remedy=say(
+            "Give the page the size that the printer's panels add up to (folds at {folds}); if it has it, ask the printer about "
+            "the folds of this product before you lay out.",
+            folds=folds,
+        ),
         measured={"panels_mm": list(panels), "axis": axis},
         required={"type": asked.type, "at_mm": at, "shorter_by_mm": SHORTER_BY_MM},
         pages=numbers,
         places=trim_places(pages),
     )
+
+
+def _told(axis: str, panels: tuple[float, ...], numbers: tuple[int, ...], folds: str, wanted: FoldType | None) -> str:
+    count, pages, length = len(numbers), page_list(numbers), millimetres(sum(panels))
+    size = say("{length} wide", length=length) if axis == "vertical" else say("{length} high", length=length)
+    if min(panels) <= SLACK_MM:
+        return say_many(
+            "Page {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
+            "Pages {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
+            count, pages=pages, size=size, folds=folds,
+        )  # fmt: skip
+    widths = listed(number(one) for one in panels)
+    if wanted is None:
+        return say_many(
+            "Page {pages}, {size}, would fold into panels of {panels} mm: they suit no zigzag, roll or gate fold.",
+            "Pages {pages}, {size}, would fold into panels of {panels} mm: they suit no zigzag, roll or gate fold.",
+            count, pages=pages, size=size, panels=widths,
+        )  # fmt: skip
+    return say_many(
+        "Page {pages}, {size}, would fold into panels of {panels} mm: {needs}.",
+        "Pages {pages}, {size}, would fold into panels of {panels} mm: {needs}.",
+        count, pages=pages, size=size, panels=widths, needs=_needs(wanted),
+    )  # fmt: skip
+
+
+def _needs(wanted: FoldType) -> str:
+    """What a fold of that type needs, a clause to follow a colon."""
+    narrower = millimetres(SHORTER_BY_MM)
+    return {
+        "half": say("a half fold needs both panels equally wide"),
+        "zigzag": say("a zigzag fold needs all panels equally wide"),
+        "roll": say("a roll fold needs each panel that folds in at least {mm} narrower than the next", mm=narrower),
+        "gate": say("a gate fold needs two wings at least {mm} narrower than what they cover", mm=narrower),
+    }[wanted]

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
 from service.rules.file import damage_first
 from service.rules.sightings import Sightings
-from service.rules.wording import counted, first_few, page_list, pages_phrase, quoted, verb
+from service.rules.wording import first_few, on_pages, page_list, quoted, reason
 from service.sheets.model import FontsAsked, SpecSheet
 
 
@@ -43,19 +44,25 @@ def font_embedded(measurements: Measurements, _: FontsAsked) -> Iterator[Outcome
     if missing:
         numbers = tuple(sorted(pages))
         names = sorted(missing)
-        one = len(names) == 1
+        remedy = say_many(
+            "Export again with all fonts embedded. If the export refuses, the font's licence forbids it: choose another font or "
+            "turn its text to outlines.",
+            "Export again with all fonts embedded. If the export refuses, the font's licence forbids it: choose another font or "
+            "turn their text to outlines.",
+            len(names),
+        )
         yield Finding(
-            message=f"{counted(len(names), 'font')} on {'page' if len(numbers) == 1 else 'pages'} {page_list(numbers)} "
-            f"{'is' if one else 'are'} "
-            f"not in the file: {first_few([quoted(name) for name in names])}; the printer asks for all fonts to be embedded.",
-            remedy=f"{damage_first(measurements)}Export again with all fonts embedded. If the export refuses, "
-            "the font's licence forbids it: choose another font or turn "
-            f"{'its' if one else 'their'} text to outlines.",
+            message=say_many(
+                "{count} font {on_pages} is not in the file: {names}; the printer asks for all fonts to be embedded.",
+                "{count} fonts {on_pages} are not in the file: {names}; the printer asks for all fonts to be embedded.",
+                len(names), on_pages=on_pages(numbers), names=first_few([quoted(name) for name in names]),
+            ),
+            remedy=damage_first(measurements) + remedy,
             measured={"fonts": names},
             required={"embedded": True},
             pages=numbers,
             places=tuple(place for places in missing.values() for place in places),
-        )
+        )  # fmt: skip
 
 
 @rule(
@@ -88,15 +95,20 @@ def font_type3(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
                 names[font.name] = None
     if names:
         yield Finding(
-            message=f"{pages_phrase(found.pages)} {verb(found.pages, 'has', 'have')} text in Type 3 fonts, whose letters are "
-            f"drawings or bitmaps: {first_few([quoted(name) for name in names])}.",
-            remedy="Set this text in an OpenType, TrueType or Type 1 font, and export again; "
-            "look at its edges at high magnification.",
+            message=say_many(
+                "Page {pages} has text in Type 3 fonts, whose letters are drawings or bitmaps: {names}.",
+                "Pages {pages} have text in Type 3 fonts, whose letters are drawings or bitmaps: {names}.",
+                len(found.pages), pages=page_list(found.pages), names=first_few([quoted(name) for name in names]),
+            ),
+            remedy=say(
+                "Set this text in an OpenType, TrueType or Type 1 font, and export again; look at its edges at high "
+                "magnification."
+            ),
             measured={"fonts": list(names)},
             required={"type": "any but Type 3"},
             pages=found.pages,
             places=tuple(found.places),
-        )
+        )  # fmt: skip
 
 
 @rule(
@@ -125,18 +137,23 @@ def font_damaged(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
         page, content = item
         for font in content.fonts:
             if isinstance(font.damage, Unmeasured):
-                yield NotMeasured(f"The font {quoted(font.name)}: {font.damage.why}")
+                yield NotMeasured(say("The font {name}: {reason}", name=quoted(font.name), reason=reason(font.damage)))
             elif font.damage is not None:
                 found.add(page, font.boxes_mm)
                 damage.setdefault(font.name, font.damage)
     if damage:
-        told = first_few([f"{quoted(name)} ({why})" for name, why in damage.items()])
+        told = first_few([f"{quoted(name)} ({say(why)})" for name, why in damage.items()])
+        fonts = say_many("a damaged font: {fonts}", "damaged fonts: {fonts}", len(damage), fonts=told)
         yield Finding(
-            message=f"{pages_phrase(found.pages)} {verb(found.pages, 'uses', 'use')} "
-            f"{'a damaged font' if len(damage) == 1 else 'damaged fonts'}: {told}.",
-            remedy="Install the font anew from its source, or choose another one, and export again; then look at every page.",
+            message=say_many(
+                "Page {pages} uses {fonts}.", "Pages {pages} use {fonts}.",
+                len(found.pages), pages=page_list(found.pages), fonts=fonts,
+            ),
+            remedy=say(
+                "Install the font anew from its source, or choose another one, and export again; then look at every page."
+            ),
             measured={"fonts": list(damage), "damage": list(damage.values())},
             required={"readable": True},
             pages=found.pages,
             places=tuple(found.places),
-        )
+        )  # fmt: skip

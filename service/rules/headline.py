@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
+from service.language.spoken import say, say_many
 from service.rules.judge import Judgement
-from service.rules.wording import counted
+from service.rules.wording import clauses
 
 
 def headline(judgement: Judgement) -> str:
     """For the summary of a check: what the verdict means for the file in hand."""
     unseen = sum(one.outcome == "not_measured" for one in judgement.rules)
-    aside = f"; {counted(unseen, 'point')} not measured" if unseen else ""
+    aside = [say_many("{count} point not measured", "{count} points not measured", unseen)] if unseen else []
     match judgement.verdict:
         case "nonconforming":
-            return f"Not ready: {counted(judgement.count('must'), 'thing')} to put right"
+            musts = judgement.count("must")
+            return say_many("Not ready: {count} thing to put right", "Not ready: {count} things to put right", musts)
         case "inconclusive":
             open_points = sum(
                 one.level == "must" and one.reason is not None and one.outcome != "not_applicable" for one in judgement.rules
             )
-            return f"Not decided: {counted(open_points, 'point')} that the printer asks for could not be measured"
+            return say_many(
+                "Not decided: {count} point that the printer asks for could not be measured",
+                "Not decided: {count} points that the printer asks for could not be measured",
+                open_points,
+            )
         case "conforming_with_observations":
-            return f"Ready, with {counted(judgement.count('should'), 'remark')}{aside}"
+            ready = say_many("Ready, with {count} remark", "Ready, with {count} remarks", judgement.count("should"))
+            return clauses([ready, *aside])
+        case "conforming" if unseen:
+            return clauses([say("Ready: everything that was measured is met"), *aside])
         case "conforming":
-            return f"Ready: everything that was measured is met{aside}" if unseen else "Ready: everything asked for is met"
+            return say("Ready: everything asked for is met")

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from math import ceil, isfinite
+from typing import Literal
 
+from service.language.spoken import say, say_many
 from service.pdf.measurements import Image, Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
-from service.rules.wording import counted, number, pages_named, ppi_under, size
+from service.rules.wording import number, on_pages, on_which, ppi_under, size
 from service.sheets.model import ImagesAsked, Resolution
 
 PPI_SLACK = 0.005
@@ -18,8 +20,8 @@ SMALLEST_JUDGED_PX = 64
 
 MM_PER_INCH = 25.4
 
-LINE_ART = "line-art picture"
-"""What messages call a picture of 1 bit a pixel, stencils included."""
+Sort = Literal["picture", "line art"]
+"""What messages call a picture: line art is of 1 bit a pixel, stencils included."""
 
 
 @rule(
@@ -59,7 +61,7 @@ def image_resolution_bilevel(measurements: Measurements, images: ImagesAsked) ->
     Knows: pixels over printed length of every visible picture of 1 bit, stencil masks included.
     Cannot know: whether it was enlarged from fewer pixels. Pictures under 64 pixels either way are left out.
     """
-    yield from _judge_resolution(measurements, images.bilevel or Resolution(), is_bilevel, LINE_ART)
+    yield from _judge_resolution(measurements, images.bilevel or Resolution(), is_bilevel, "line art")
 
 
 def is_contone(image: Image) -> bool:
@@ -80,7 +82,7 @@ def is_judged(image: Image) -> bool:
 
 
 def _judge_resolution(
-    measurements: Measurements, asked: Resolution, counts: Callable[[Image], bool], noun: str
+    measurements: Measurements, asked: Resolution, counts: Callable[[Image], bool], sort: Sort
 ) -> Iterator[Outcome]:
     low: list[tuple[int, Image]] = []
     soft: list[tuple[int, Image]] = []
@@ -97,26 +99,23 @@ def _judge_resolution(
             elif _below(image.ppi, asked.preferred_ppi):
                 soft.append((page.number, image))
     if low:
-        yield _too_few_pixels(low, asked, asked.minimum_ppi or 0, noun, preferred=False)
+        yield _too_few_pixels(low, asked, asked.minimum_ppi or 0, sort, preferred=False)
     if soft:
-        yield _too_few_pixels(soft, asked, asked.preferred_ppi or 0, noun, preferred=True)
+        yield _too_few_pixels(soft, asked, asked.preferred_ppi or 0, sort, preferred=True)
 
 
 def _below(ppi: float, limit: float | None) -> bool:
     return limit is not None and ppi < limit * (1 - PPI_SLACK)
 
 
-def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: float, noun: str, *, preferred: bool) -> Finding:
+def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: float, sort: Sort, *, preferred: bool) -> Finding:
     """One finding for all pictures under one limit; the worst is described."""
     found = sorted(found, key=lambda one: one[1].ppi)
     worst_page, worst = found[0]
     pages = tuple(sorted({number_ for number_, _ in found}))
-    where, at = f"on {pages_named(pages)}", f" (page {worst_page})" if len(pages) > 1 else ""
-    lowest = f"{'' if len(found) == 1 else 'as little as '}{ppi_under(worst.ppi, limit)}{at}"
-    wish = "prints better from" if preferred else "asks for at least"
+    lowest = on_which(ppi_under(worst.ppi, limit), worst_page, pages)
     return Finding(
-        message=f"{counted(len(found), noun)} {where} {'has' if len(found) == 1 else 'have'} {lowest} at the printed size; "
-        f"{f'a {noun}' if preferred else 'the printer'} {wish} {number(limit, 0)} ppi.",
+        message=_wished(_found(len(found), pages, lowest, sort), number(limit, 0), sort, preferred),
         remedy=_remedy(worst, worst_page, asked.preferred_ppi or limit, limit),
         measured={"ppi": round(worst.ppi, 1), "images": len(found)},
         required={"preferred_ppi": limit} if preferred else {"minimum_ppi": limit},
@@ -126,18 +125,50 @@ def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: fl
     )
 
 
+def _found(count: int, pages: tuple[int, ...], lowest: str, sort: Sort) -> str:
+    """What was found, a clause without its full stop."""
+    if sort == "line art":
+        return say_many(
+            "{count} line-art picture {on_pages} has {lowest} at the printed size",
+            "{count} line-art pictures {on_pages} have as little as {lowest} at the printed size",
+            count,
+            on_pages=on_pages(pages),
+            lowest=lowest,
+        )
+    return say_many(
+        "{count} picture {on_pages} has {lowest} at the printed size",
+        "{count} pictures {on_pages} have as little as {lowest} at the printed size",
+        count,
+        on_pages=on_pages(pages),
+        lowest=lowest,
+    )
+
+
+def _wished(found: str, limit: str, sort: Sort, preferred: bool) -> str:
+    if not preferred:
+        return say("{found}; the printer asks for at least {limit} ppi.", found=found, limit=limit)
+    if sort == "line art":
+        return say("{found}; a line-art picture prints better from {limit} ppi.", found=found, limit=limit)
+    return say("{found}; a picture prints better from {limit} ppi.", found=found, limit=limit)
+
+
 def _remedy(image: Image, page: int, wanted_ppi: float, limit_ppi: float) -> str:
     """Pixels for the placed size, and the placed size for the pixels."""
     if not (image.ppi_x > 0 and image.ppi_y > 0 and isfinite(image.ppi_x) and isfinite(image.ppi_y)):
-        return f"Place a larger original of the picture on page {page}."
+        return say("Place a larger original of the picture on page {page}.", page=page)
     width_mm, height_mm = image.width_px / image.ppi_x * MM_PER_INCH, image.height_px / image.ppi_y * MM_PER_INCH
     shrink = image.ppi / limit_ppi
-    return (
-        f"The picture on page {page} is {image.width_px} × {image.height_px} pixels, printed {size(width_mm, height_mm)}: "
-        "place an original of at least "
-        f"{_pixels(width_mm, wanted_ppi)} × {_pixels(height_mm, wanted_ppi)} pixels, or print it at "
-        f"{size(width_mm * shrink, height_mm * shrink)} or smaller. "
-        f"See that the export does not reduce pictures below {number(limit_ppi, 0)} ppi."
+    found = f"{image.width_px} × {image.height_px}"
+    needed = f"{_pixels(width_mm, wanted_ppi)} × {_pixels(height_mm, wanted_ppi)}"
+    return say(
+        "The picture on page {page} is {found} pixels, printed {size}: place an original of at least {needed} pixels, or print "
+        "it at {smaller} or smaller. See that the export does not reduce pictures below {limit} ppi.",
+        page=page,
+        found=found,
+        size=size(width_mm, height_mm),
+        needed=needed,
+        smaller=size(width_mm * shrink, height_mm * shrink),
+        limit=number(limit_ppi, 0),
     )
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isfinite
 
+from service.language.spoken import say, say_many
 from service.pdf.measurements import Image, Measurements, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, not_measured_on, rule
 from service.rules.file import damage_first
-from service.rules.images import LINE_ART, MM_PER_INCH, PPI_SLACK, asks_pixels, is_contone, is_judged
-from service.rules.wording import counted, number, page_list, pages_named
+from service.rules.images import MM_PER_INCH, PPI_SLACK, Sort, asks_pixels, is_contone, is_judged
+from service.rules.wording import number, on_pages, on_which, page_list, size
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 
 USELESS_CONTONE_PPI, USELESS_BILEVEL_PPI = 450.0, 3600.0
@@ -43,13 +44,6 @@ def _places(found: Found) -> tuple[Place, ...]:
     return tuple(Place(page, image.visible_box_mm) for page, image in found)
 
 
-def _subject(found: Found, noun: str = "picture") -> str:
-    """'3 pictures on pages 1–2 have', to open a sentence."""
-    pages = _pages(found)
-    where = pages_named(pages)
-    return f"{counted(len(found), noun)} on {where} {'has' if len(found) == 1 else 'have'}"
-
-
 # --- Too many pixels --------------------------------------------------------------------------------------------------
 
 
@@ -71,20 +65,23 @@ def image_excess(measurements: Measurements, images: ImagesAsked) -> Iterator[Ou
     for 1-bit pictures), and only for pictures of some size.
     Cannot know: a picture that is to be enlarged later.
     """
-    kinds = (("picture", images.contone, USELESS_CONTONE_PPI), (LINE_ART, images.bilevel, USELESS_BILEVEL_PPI))
-    found: dict[str, Found] = {noun: [] for noun, _, _ in kinds}
+    sorts: tuple[tuple[Sort, Resolution | None, float], ...] = (
+        ("picture", images.contone, USELESS_CONTONE_PPI),
+        ("line art", images.bilevel, USELESS_BILEVEL_PPI),
+    )
+    found: dict[Sort, Found] = {sort: [] for sort, _, _ in sorts}
     for item in contents_of(measurements):
         if isinstance(item, NotMeasured):
             yield item
             continue
         page, content = item
         for image in content.images:
-            noun, asked, useless = kinds[0] if is_contone(image) else kinds[1]
+            sort, asked, useless = sorts[0] if is_contone(image) else sorts[1]
             if asked is not None and is_judged(image) and _has_too_many(image, asked.maximum_ppi, useless):
-                found[noun].append((page.number, image))
-    for noun, asked, useless in kinds:
-        if found[noun] and asked is not None:
-            yield _too_many_pixels(found[noun], noun, asked, asked.maximum_ppi or useless)
+                found[sort].append((page.number, image))
+    for sort, asked, useless in sorts:
+        if found[sort] and asked is not None:
+            yield _too_many_pixels(found[sort], sort, asked, asked.maximum_ppi or useless)
 
 
 def _has_too_many(image: Image, maximum_ppi: float | None, useless_ppi: float) -> bool:
@@ -95,18 +92,41 @@ def _has_too_many(image: Image, maximum_ppi: float | None, useless_ppi: float) -
     return image.ppi > useless_ppi * (1 + PPI_SLACK) and image.width_px * image.height_px >= HARMLESS_PX
 
 
-def _too_many_pixels(found: Found, noun: str, asked: Resolution, limit_ppi: float) -> Finding:
+def _too_many_pixels(found: Found, sort: Sort, asked: Resolution, limit_ppi: float) -> Finding:
     most = max(image.ppi for _, image in found)
     wanted = asked.preferred_ppi or asked.minimum_ppi or limit_ppi
     return Finding(
-        message=f"{_subject(found, noun)} {'' if len(found) == 1 else 'up to '}{number(most, 0)} ppi at the printed size; "
-        f"more than {number(limit_ppi, 0)} ppi prints no better.",
-        remedy=f"Let the export reduce pictures to {number(wanted, 0)} ppi; keep your originals as they are.",
+        message=_more_than_needed(found, sort, number(most, 0), number(limit_ppi, 0)),
+        remedy=say(
+            "Let the export reduce pictures to {wanted} ppi; keep your originals as they are.",
+            wanted=number(wanted, 0),
+        ),
         measured={"ppi": round(most, 1), "images": len(found)},
         required={"maximum_ppi": limit_ppi},
         pages=_pages(found),
         places=_places(found),
         level="should" if asked.maximum_ppi is None else None,
+    )
+
+
+def _more_than_needed(found: Found, sort: Sort, most: str, limit: str) -> str:
+    if sort == "line art":
+        return say_many(
+            "{count} line-art picture {on_pages} has {most} ppi at the printed size; more than {limit} ppi prints no better.",
+            "{count} line-art pictures {on_pages} have up to {most} ppi at the printed size; more than {limit} ppi prints no "
+            "better.",
+            len(found),
+            on_pages=on_pages(_pages(found)),
+            most=most,
+            limit=limit,
+        )
+    return say_many(
+        "{count} picture {on_pages} has {most} ppi at the printed size; more than {limit} ppi prints no better.",
+        "{count} pictures {on_pages} have up to {most} ppi at the printed size; more than {limit} ppi prints no better.",
+        len(found),
+        on_pages=on_pages(_pages(found)),
+        most=most,
+        limit=limit,
     )
 
 
@@ -141,19 +161,15 @@ def image_compression(measurements: Measurements, _: SpecSheet) -> Iterator[Outc
         for image in (one for one in content.images if is_contone(one) and is_judged(one)):
             quality, bits = image.jpeg_quality, _jpx_bits(image)
             for unknown in (one for one in (quality, bits) if isinstance(one, Unmeasured)):
-                yield NotMeasured(f"Page {page.number}: {unknown.why}")
+                yield not_measured_on((page.number,), unknown)
             if isinstance(quality, int) and quality < COARSEST_JPEG_QUALITY:
                 by_jpeg.append((page.number, image, quality))
             if isinstance(bits, float) and bits < FEWEST_JPX_BITS:
                 by_jpx.append((page.number, image, bits))
     if by_jpeg:
-        worst = min(quality for _, _, quality in by_jpeg)
-        told = f"been saved as JPEG with a quality of about {worst} of 100"
-        yield _compressed([(page, image) for page, image, _ in by_jpeg], told, "quality", worst, COARSEST_JPEG_QUALITY)
+        yield _saved_as_jpeg([(page, image) for page, image, _ in by_jpeg], min(quality for _, _, quality in by_jpeg))
     if by_jpx:
-        fewest = round(min(bits for _, _, bits in by_jpx), 2)
-        told = f"been compressed with JPEG 2000 to {number(fewest, 2)} bits a pixel"
-        yield _compressed([(page, image) for page, image, _ in by_jpx], told, "bits_per_pixel", fewest, FEWEST_JPX_BITS)
+        yield _saved_as_jpx([(page, image) for page, image, _ in by_jpx], round(min(bits for _, _, bits in by_jpx), 2))
 
 
 def _jpx_bits(image: Image) -> float | Unmeasured | None:
@@ -165,11 +181,40 @@ def _jpx_bits(image: Image) -> float | Unmeasured | None:
     return image.stored_bytes * 8 / (image.width_px * image.height_px)
 
 
-def _compressed(found: Found, told: str, key: str, value: float, limit: float) -> Finding:
+def _saved_as_jpeg(found: Found, worst: int) -> Finding:
+    message = say_many(
+        "{count} picture {on_pages} has been saved as JPEG with a quality of about {quality} of 100; below {limit} it shows in "
+        "print.",
+        "{count} pictures {on_pages} have been saved as JPEG with a quality of about {quality} of 100; below {limit} it shows in "
+        "print.",
+        len(found),
+        on_pages=on_pages(_pages(found)),
+        quality=worst,
+        limit=number(COARSEST_JPEG_QUALITY),
+    )
+    return _compressed(found, message, "quality", worst, COARSEST_JPEG_QUALITY)
+
+
+def _saved_as_jpx(found: Found, fewest_bits: float) -> Finding:
+    message = say_many(
+        "{count} picture {on_pages} has been compressed with JPEG 2000 to {bits} bits a pixel; below {limit} it shows in print.",
+        "{count} pictures {on_pages} have been compressed with JPEG 2000 to {bits} bits a pixel; below {limit} it shows in "
+        "print.",
+        len(found),
+        on_pages=on_pages(_pages(found)),
+        bits=number(fewest_bits, 2),
+        limit=number(FEWEST_JPX_BITS),
+    )
+    return _compressed(found, message, "bits_per_pixel", fewest_bits, FEWEST_JPX_BITS)
+
+
+def _compressed(found: Found, message: str, key: str, value: float, limit: float) -> Finding:
     return Finding(
-        message=f"{_subject(found)} {told}; below {number(limit)} it shows in print.",
-        remedy="Export again with a preset for print and high picture quality, from the original pictures; a picture that was "
-        "saved hard before does not get better by saving it again.",
+        message=message,
+        remedy=say(
+            "Export again with a preset for print and high picture quality, from the original pictures; a picture that was "
+            "saved hard before does not get better by saving it again."
+        ),
         measured={key: value, "images": len(found)},
         required={key: limit},
         pages=_pages(found),
@@ -207,21 +252,39 @@ def image_distorted(measurements: Measurements, _: SpecSheet) -> Iterator[Outcom
         stretched = (one for one in content.images if is_contone(one) and is_judged(one) and _stretch(one) > MOST_STRETCH)
         found += [(page.number, image) for image in stretched]
     if found:
-        page_number, worst = max(found, key=lambda one: _stretch(one[1]))
-        wide = worst.ppi_x < worst.ppi_y
-        percent = round((_stretch(worst) - 1) * 100, 1)
-        height_mm = worst.height_px / (worst.ppi_x if wide else worst.ppi_y) * MM_PER_INCH
-        width_mm = worst.width_px / (worst.ppi_x if wide else worst.ppi_y) * MM_PER_INCH
-        yield Finding(
-            message=f"{_subject(found)} been stretched: {'' if len(found) == 1 else 'up to '}{number(percent)} % more in "
-            f"{'width' if wide else 'height'}{f' (page {page_number})' if len(_pages(found)) > 1 else ''}.",
-            remedy=f"Set both scalings to the same percentage. The picture on page {page_number} keeps its shape at "
-            f"{number(width_mm)} × {number(height_mm)} mm; crop what is too much.",
-            measured={"percent": percent, "images": len(found)},
-            required={"percent": round((MOST_STRETCH - 1) * 100, 1)},
-            pages=_pages(found),
-            places=_places(found),
-        )
+        yield _out_of_shape(found)
+
+
+def _out_of_shape(found: Found) -> Finding:
+    """One finding for all stretched pictures; the worst is described."""
+    page_number, worst = max(found, key=lambda one: _stretch(one[1]))
+    wide = worst.ppi_x < worst.ppi_y
+    percent = round((_stretch(worst) - 1) * 100, 1)
+    height_mm = worst.height_px / (worst.ppi_x if wide else worst.ppi_y) * MM_PER_INCH
+    width_mm = worst.width_px / (worst.ppi_x if wide else worst.ppi_y) * MM_PER_INCH
+    if wide:
+        more = say("{percent} % more in width", percent=number(percent))
+    else:
+        more = say("{percent} % more in height", percent=number(percent))
+    return Finding(
+        message=say_many(
+            "{count} picture {on_pages} has been stretched: {more}.",
+            "{count} pictures {on_pages} have been stretched: up to {more}.",
+            len(found),
+            on_pages=on_pages(_pages(found)),
+            more=on_which(more, page_number, _pages(found)),
+        ),
+        remedy=say(
+            "Set both scalings to the same percentage. The picture on page {page} keeps its shape at {size}; crop what is too "
+            "much.",
+            page=page_number,
+            size=size(width_mm, height_mm),
+        ),
+        measured={"percent": percent, "images": len(found)},
+        required={"percent": round((MOST_STRETCH - 1) * 100, 1)},
+        pages=_pages(found),
+        places=_places(found),
+    )
 
 
 def _stretch(image: Image) -> float:
@@ -264,17 +327,12 @@ def image_proxy(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcom
             found.setdefault(stand_in.kind, []).append(Place(page.number, stand_in.box_mm))
         if not resolution_is_judged:
             small += [(page.number, image) for image in content.images if _is_small_and_blown_up(image)]
-    told = {
-        "missing object": ("calls for an object that is not in the file", "call for objects that are not in the file"),
-        "OPI": ("holds a reference to a picture elsewhere (OPI)", "hold references to pictures elsewhere (OPI)"),
-    }
     for kind, places in found.items():
         pages = tuple(sorted({place.page for place in places}))
         yield Finding(
-            message=f"{'Page' if len(pages) == 1 else 'Pages'} {page_list(pages)} {told[kind][len(pages) > 1]}: "
-            f"{counted(len(places), 'place')} would print coarse or empty.",
-            remedy=f"{damage_first(measurements)}Find the missing links in the layout, relink them, and export with pictures at "
-            "full resolution.",
+            message=_stands_in(kind, pages, len(places)),
+            remedy=damage_first(measurements)
+            + say("Find the missing links in the layout, relink them, and export with pictures at full resolution."),
             measured={"kind": kind, "objects": len(places)},
             required={"kind": "the picture itself"},
             pages=pages,
@@ -282,6 +340,25 @@ def image_proxy(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcom
         )
     if small:
         yield _blown_up(small)
+
+
+def _stands_in(kind: str, pages: tuple[int, ...], places: int) -> str:
+    outcome = say_many("{count} place would print coarse or empty", "{count} places would print coarse or empty", places)
+    if kind == "OPI":
+        return say_many(
+            "Page {pages} holds a reference to a picture elsewhere (OPI): {outcome}.",
+            "Pages {pages} hold references to pictures elsewhere (OPI): {outcome}.",
+            len(pages),
+            pages=page_list(pages),
+            outcome=outcome,
+        )
+    return say_many(
+        "Page {pages} calls for an object that is not in the file: {outcome}.",
+        "Pages {pages} call for objects that are not in the file: {outcome}.",
+        len(pages),
+        pages=page_list(pages),
+        outcome=outcome,
+    )
 
 
 def _is_small_and_blown_up(image: Image) -> bool:
@@ -292,9 +369,14 @@ def _is_small_and_blown_up(image: Image) -> bool:
 def _blown_up(small: Found) -> Finding:
     lowest = min(image.ppi for _, image in small)
     return Finding(
-        message=f"{_subject(small, 'small picture')} been blown up to as little as {number(lowest, 0)} ppi: is it a stand-in for "
-        "the real one?",
-        remedy="Look at the layout's list of links; relink what is missing or only previewed, and export again.",
+        message=say_many(
+            "{count} small picture {on_pages} has been blown up to as little as {ppi} ppi: is it a stand-in for the real one?",
+            "{count} small pictures {on_pages} have been blown up to as little as {ppi} ppi: is it a stand-in for the real one?",
+            len(small),
+            on_pages=on_pages(_pages(small)),
+            ppi=number(lowest, 0),
+        ),
+        remedy=say("Look at the layout's list of links; relink what is missing or only previewed, and export again."),
         measured={"kind": "small picture", "objects": len(small), "ppi": round(lowest, 1)},
         required={"kind": "the picture itself"},
         pages=_pages(small),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.geometry import MM_PER_POINT
 from service.pdf.measurements import Measurements, OverprintUse
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, contents_of, rule
 from service.rules.sightings import Sightings, bleed_area, within
-from service.rules.wording import counted, listed, number, pages_phrase, verb
+from service.rules.wording import listed, number, page_list
 from service.sheets.model import SpecSheet
 
 SMALL_TEXT_PT, THIN_LINE_PT = 12.0, 2.0
@@ -18,14 +19,6 @@ verified."""
 LARGE_BLACK_MM = 10.0
 """Solid black whose smaller side (of type: its size) is this large lets what it overprints show through. Common practice, no
 source."""
-
-_OBJECTS = {"text": ("piece of text", "pieces of text"), "stroke": ("line", "lines"), "fill": ("area", "areas")}
-
-_SMALL_BLACK = {
-    "text": ("piece of small black text", "pieces of small black text"),
-    "stroke": ("thin black line", "thin black lines"),
-    "fill": ("thin black area", "thin black areas"),
-}
 
 _MEASURED = {"objects": "kind of object → how many", **LEFT_OUT}
 
@@ -42,12 +35,32 @@ class _Objects(Sightings):
         self.kinds[use.kind] = self.kinds.get(use.kind, 0) + use.count
         self.sizes_pt.append(use.size_pt)
 
-    @property
-    def told(self) -> str:
-        return self.told_as(_OBJECTS)
+    def told(self, said: Callable[[str, int], str]) -> str:
+        return listed(said(kind, count) for kind, count in self.kinds.items())
 
-    def told_as(self, words: Mapping[str, tuple[str, str]]) -> str:
-        return listed(counted(count, *words.get(kind, ("object", "objects"))) for kind, count in self.kinds.items())
+
+def _objects(kind: str, count: int) -> str:
+    match kind:
+        case "text":
+            return say_many("{count} piece of text", "{count} pieces of text", count)
+        case "stroke":
+            return say_many("{count} line", "{count} lines", count)
+        case "fill":
+            return say_many("{count} area", "{count} areas", count)
+        case _:
+            return say_many("{count} object", "{count} objects", count)
+
+
+def _small_black_objects(kind: str, count: int) -> str:
+    match kind:
+        case "text":
+            return say_many("{count} piece of small black text", "{count} pieces of small black text", count)
+        case "stroke":
+            return say_many("{count} thin black line", "{count} thin black lines", count)
+        case "fill":
+            return say_many("{count} thin black area", "{count} thin black areas", count)
+        case _:
+            return say_many("{count} object", "{count} objects", count)
 
 
 def _overprints(measurements: Measurements) -> Iterator[tuple[OverprintUse, Sightings] | NotMeasured]:
@@ -90,16 +103,33 @@ def ink_overprint_white(measurements: Measurements, _: SpecSheet) -> Iterator[Ou
             found.join(item[1])
             found.add_use(item[0])
     if found.count:
-        yield Finding(
-            message=f"{pages_phrase(found.pages)} {verb(found.pages, 'has', 'have')} {found.told} in white that "
-            f"{'is' if found.count == 1 else 'are'} set to overprint: on the ink below, white vanishes in print.",
-            remedy="Select the white objects, switch 'overprint' off in the attributes of their fill and stroke, and export "
-            "again. Look at the result with overprint preview on.",
-            measured={"objects": found.kinds},
-            required={"overprint": False},
-            pages=found.pages,
-            places=tuple(found.places),
-        )
+        yield _white_vanishes(found)
+
+
+def _white_vanishes(found: _Objects) -> Finding:
+    objects = say_many(
+        "{objects} in white that is set to overprint",
+        "{objects} in white that are set to overprint",
+        found.count,
+        objects=found.told(_objects),
+    )
+    return Finding(
+        message=say_many(
+            "Page {pages} has {objects}: on the ink below, white vanishes in print.",
+            "Pages {pages} have {objects}: on the ink below, white vanishes in print.",
+            len(found.pages),
+            pages=page_list(found.pages),
+            objects=objects,
+        ),
+        remedy=say(
+            "Select the white objects, switch 'overprint' off in the attributes of their fill and stroke, and export "
+            "again. Look at the result with overprint preview on."
+        ),
+        measured={"objects": found.kinds},
+        required={"overprint": False},
+        pages=found.pages,
+        places=tuple(found.places),
+    )
 
 
 @rule(
@@ -134,28 +164,59 @@ def ink_overprint_black(measurements: Measurements, _: SpecSheet) -> Iterator[Ou
             into.join(seen)
             into.add_use(use)
     if small.count:
-        yield Finding(
-            message=f"{pages_phrase(small.pages)} {verb(small.pages, 'has', 'have')} {small.told_as(_SMALL_BLACK)} that "
-            f"{'leaves' if small.count == 1 else 'leave'} a hole in the colour below instead of printing on it (overprint): "
-            "white edges show where the plates do not meet exactly.",
-            remedy="Set these objects to 100 % black and to overprint (in most layout programs the swatch 'black' does so by "
-            "preference), and export again.",
-            measured={"overprints": False, "size_pt": min(small.sizes_pt), "objects": small.kinds},
-            required={"overprints": True},
-            pages=small.pages,
-            places=tuple(small.places),
-        )
+        yield _small_black_knocks_out(small)
     if large.count:
-        yield Finding(
-            message=f"{pages_phrase(large.pages)} {verb(large.pages, 'has', 'have')} {large.told} of large black (up to "
-            f"{number(max(large.sizes_pt) * MM_PER_POINT, 0)} mm) that {'overprints' if large.count == 1 else 'overprint'}: what "
-            "lies below shows through the black.",
-            remedy="Switch overprint off for these objects, or use a black of several inks within the printer's ink limit.",
-            measured={"overprints": True, "size_pt": max(large.sizes_pt), "objects": large.kinds},
-            required={"overprints": False},
-            pages=large.pages,
-            places=tuple(large.places),
-        )
+        yield _large_black_overprints(large)
+
+
+def _small_black_knocks_out(small: _Objects) -> Finding:
+    objects = say_many(
+        "{objects} that leaves a hole in the colour below instead of printing on it (overprint)",
+        "{objects} that leave a hole in the colour below instead of printing on it (overprint)",
+        small.count,
+        objects=small.told(_small_black_objects),
+    )
+    return Finding(
+        message=say_many(
+            "Page {pages} has {objects}: white edges show where the plates do not meet exactly.",
+            "Pages {pages} have {objects}: white edges show where the plates do not meet exactly.",
+            len(small.pages),
+            pages=page_list(small.pages),
+            objects=objects,
+        ),
+        remedy=say(
+            "Set these objects to 100 % black and to overprint (in most layout programs the swatch 'black' does so by "
+            "preference), and export again."
+        ),
+        measured={"overprints": False, "size_pt": min(small.sizes_pt), "objects": small.kinds},
+        required={"overprints": True},
+        pages=small.pages,
+        places=tuple(small.places),
+    )
+
+
+def _large_black_overprints(large: _Objects) -> Finding:
+    objects = say_many(
+        "{objects} of large black (up to {largest} mm) that overprints",
+        "{objects} of large black (up to {largest} mm) that overprint",
+        large.count,
+        objects=large.told(_objects),
+        largest=number(max(large.sizes_pt) * MM_PER_POINT, 0),
+    )
+    return Finding(
+        message=say_many(
+            "Page {pages} has {objects}: what lies below shows through the black.",
+            "Pages {pages} have {objects}: what lies below shows through the black.",
+            len(large.pages),
+            pages=page_list(large.pages),
+            objects=objects,
+        ),
+        remedy=say("Switch overprint off for these objects, or use a black of several inks within the printer's ink limit."),
+        measured={"overprints": True, "size_pt": max(large.sizes_pt), "objects": large.kinds},
+        required={"overprints": False},
+        pages=large.pages,
+        places=tuple(large.places),
+    )
 
 
 def _is_small_that_knocks_out(use: OverprintUse) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.geometry import Box
 from service.pdf.ink_names import same_ink
 from service.pdf.measurements import Measurements, Page, PlateFacts, Unmeasured
@@ -11,7 +12,7 @@ from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, a
 from service.rules.color import PROCESS_INKS
 from service.rules.sightings import within
 from service.rules.wording import area as area_told
-from service.rules.wording import counted, first_few, number, pages_named, pages_phrase, quoted
+from service.rules.wording import first_few, number, pages_phrase, quoted, starting_on_pages
 from service.sheets.model import ColorAsked, SpecSheet
 
 PERCENT_SLACK = 0.005
@@ -61,17 +62,58 @@ def _too_much(over: list[tuple[Page, PlateFacts, float]], limit: float, allowed_
     worst, _, area = max(over, key=lambda one: one[2])
     known = [page.ink_max_percent for page, _, _ in over if not isinstance(page.ink_max_percent, Unmeasured)]
     most = max(known, default=limit)
-    many = f" On page {worst.number}, the worst, it is {area_told(area)}." if len(numbers) > 1 else ""
-    much = area_told(area) if len(numbers) == 1 else f"more than {number(allowed_mm2, 0)} mm² of each"
-    peak = f" reach {number(most, 0)} %;" if most > limit else " are too much:"
+    peak = number(most, 0) if most > limit else None
+    if len(numbers) == 1:
+        message = _told_of_one(numbers, peak, area_told(area), number(limit, 0))
+    else:
+        worst_told = say("On page {page}, the worst, it is {area}.", page=worst.number, area=area_told(area))
+        message = f"{_told_of_many(numbers, peak, number(allowed_mm2, 0), number(limit, 0))} {worst_told}"
     return Finding(
-        message=f"On {pages_named(numbers)} all inks together{peak} {much} lie over the {number(limit, 0)} % that the printer "
-        f"takes.{many}",
-        remedy=f"{' '.join(_ways_out(over, limit))} Then export again.",
+        message=message,
+        remedy=" ".join([*_ways_out(over, limit), say("Then export again.")]),
         measured={"ink_max_percent": most, "area_mm2": round(area, 1)},
         required={"maximum_percent": limit, "area_mm2": allowed_mm2},
         pages=numbers,
         places=tuple(Place(page.number, box) for page, plates, _ in over for box in _places(plates, limit)),
+    )
+
+
+def _told_of_one(numbers: tuple[int, ...], peak: str | None, area: str, limit: str) -> str:
+    on_page = starting_on_pages(numbers)
+    if peak is None:
+        return say(
+            "{on_page} all inks together are too much: {area} lie over the {limit} % that the printer takes.",
+            on_page=on_page,
+            area=area,
+            limit=limit,
+        )
+    return say(
+        "{on_page} all inks together reach {peak} %; {area} lie over the {limit} % that the printer takes.",
+        on_page=on_page,
+        peak=peak,
+        area=area,
+        limit=limit,
+    )
+
+
+def _told_of_many(numbers: tuple[int, ...], peak: str | None, allowed_mm2: str, limit: str) -> str:
+    """Of each page what it has in excess of what may be over the limit."""
+    on_pages = starting_on_pages(numbers)
+    if peak is None:
+        return say(
+            "{on_pages} all inks together are too much: more than {allowed} mm² of each lie over the {limit} % that the printer "
+            "takes.",
+            on_pages=on_pages,
+            allowed=allowed_mm2,
+            limit=limit,
+        )
+    return say(
+        "{on_pages} all inks together reach {peak} %; more than {allowed} mm² of each lie over the {limit} % that the printer "
+        "takes.",
+        on_pages=on_pages,
+        peak=peak,
+        allowed=allowed_mm2,
+        limit=limit,
     )
 
 
@@ -89,11 +131,11 @@ def _ways_out(over: list[tuple[Page, PlateFacts, float]], limit: float) -> Itera
         pictures = pictures or any(within(box, images) for box in heavy)
         others = others or not all(within(box, [*images, *everywhere]) for box in heavy)
     if registration:
-        yield "Take the registration colour out of the artwork: it is every ink at 100 %."
+        yield say("Take the registration colour out of the artwork: it is every ink at 100 %.")
     if pictures:
-        yield "Convert the pictures to CMYK with the printer's profile, which keeps the limit."
+        yield say("Convert the pictures to CMYK with the printer's profile, which keeps the limit.")
     if others or not (registration or pictures):
-        yield f"Mix blacks and dark colours with at most {number(limit, 0)} % of all inks together."
+        yield say("Mix blacks and dark colours with at most {limit} % of all inks together.", limit=number(limit, 0))
 
 
 def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
@@ -152,12 +194,18 @@ def _nothing_prints(inks: list[str], empty: dict[str, list[Page]]) -> Finding:
     pages = {page.number: page for ink in inks for page in empty[ink]}
     numbers = tuple(sorted(pages))
     names = first_few([quoted(one) for one in inks])
-    verb = "is used, but its plate is" if len(inks) == 1 else "are used, but their plates are"
     return Finding(
-        message=f"{pages_phrase(numbers)}: {counted(len(inks), 'spot ink')} ({names}) {verb} empty: nothing prints in "
-        f"{'it' if len(inks) == 1 else 'them'} inside the bleed.",
-        remedy="Look for objects in this swatch that are white, at 0 %, covered up or outside the page; mend them, or delete "
-        "them and the swatch.",
+        message=say_many(
+            "{pages}: {count} spot ink ({names}) is used, but its plate is empty: nothing prints in it inside the bleed.",
+            "{pages}: {count} spot inks ({names}) are used, but their plates are empty: nothing prints in them inside the bleed.",
+            len(inks),
+            pages=pages_phrase(numbers),
+            names=names,
+        ),
+        remedy=say(
+            "Look for objects in this swatch that are white, at 0 %, covered up or outside the page; mend them, or delete "
+            "them and the swatch."
+        ),
         measured={"inks": inks},
         required={"empty": False},
         pages=numbers,

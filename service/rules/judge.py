@@ -14,9 +14,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from service.language.spoken import say
 from service.pdf.measurements import Measurements
 from service.rules.base import MOST_PLACES, Finding, NotMeasured, Rule
 from service.rules.catalogue import RULES
+from service.rules.wording import clauses
 from service.sheets.model import Block, Level, SpecSheet
 
 log = logging.getLogger(__name__)
@@ -68,19 +70,19 @@ def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> tup
     block = asked if isinstance(asked, Block) else Block()
     level = switch if switch in ("must", "should") else block.level or rule.level
     if switch == "off" or asked is None:
-        reason = "The sheet turns this rule off." if switch == "off" else None
+        reason = say("The sheet turns this rule off.") if switch == "off" else None
         return JudgedRule(rule.id, "not_applicable", level, reason), []
     try:
         outcomes = list(rule.run(measurements, sheet))
     except Exception:  # one of the two places of the house where everything is caught: a rule must not take the others along
         log.exception("rule %s crashed", rule.id)
-        return JudgedRule(rule.id, "not_measured", level, "This rule failed in the service; its log says why."), []
+        return JudgedRule(rule.id, "not_measured", level, say("This rule failed in the service; its log says why.")), []
     findings = [
         JudgedFinding(rule.id, _level(one, level, switch), _cut(one), one.note or block.note)
         for one in outcomes
         if isinstance(one, Finding)
     ]
-    reason = "; ".join(dict.fromkeys(one.why for one in outcomes if isinstance(one, NotMeasured))) or None
+    reason = clauses(dict.fromkeys(one.why for one in outcomes if isinstance(one, NotMeasured))) or None
     outcome: RuleOutcome = "not_met" if findings else "not_measured" if reason else "met"
     return JudgedRule(rule.id, outcome, level, reason), findings
 
@@ -88,7 +90,7 @@ def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> tup
 def _missing_rules(sheet: SpecSheet, rules: Mapping[str, Rule]) -> list[JudgedRule]:
     """Rules that the sheet turns on and nobody has written: silence would read as a pass."""
     return [
-        JudgedRule(rule_id, "not_measured", level, f"{rule_id}: this version has no such rule")
+        JudgedRule(rule_id, "not_measured", level, say("{rule}: this version has no such rule", rule=rule_id))
         for rule_id, level in sheet.levels.items()
         if level != "off" and rule_id not in rules
     ]

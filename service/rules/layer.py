@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.measurements import HiddenContent, Measurements, Page, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, contents_of, rule
 from service.rules.sightings import Sightings, bleed_area, within
@@ -47,20 +48,38 @@ def layer_hidden(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
             seen.add(page, places, use.count)
             layers[use.layer] = None
     for (prints, shows), (seen, layers) in found.items():
-        one = len(layers) == 1
-        names = f"the {'layer' if one else 'layers'} {first_few([quoted(name) for name in layers])}"
-        does = "prints and does not show on the screen" if prints else "shows on the screen and will not print"
         yield Finding(
-            message=f"{pages_phrase(seen.pages)}: what stands on {names} {does}.",
-            remedy="If it is to print, switch the layer on for screen and print before the export. If not, delete it."
+            message=_told(prints, seen.pages, list(layers)),
+            remedy=say("If it is to print, switch the layer on for screen and print before the export. If not, delete it.")
             if shows
-            else "Switch the layer on and look at it. If it is not to print, delete it or switch its printing off before "
-            "the export.",
+            else say(
+                "Switch the layer on and look at it. If it is not to print, delete it or switch its printing off before "
+                "the export."
+            ),
             measured={"layers": list(layers), "prints": prints, "shows": shows, "objects": seen.count},
             required={"prints_as_shown": True},
             pages=seen.pages,
             places=tuple(seen.places),
         )
+
+
+def _told(prints: bool, pages: tuple[int, ...], layers: list[str]) -> str:
+    names = first_few([quoted(name) for name in layers])
+    if prints:
+        return say_many(
+            "{pages}: what stands on the layer {names} prints and does not show on the screen.",
+            "{pages}: what stands on the layers {names} prints and does not show on the screen.",
+            len(layers),
+            pages=pages_phrase(pages),
+            names=names,
+        )
+    return say_many(
+        "{pages}: what stands on the layer {names} shows on the screen and will not print.",
+        "{pages}: what stands on the layers {names} shows on the screen and will not print.",
+        len(layers),
+        pages=pages_phrase(pages),
+        names=names,
+    )
 
 
 def _is_by_flags(page: Page, use: HiddenContent) -> bool:

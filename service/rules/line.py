@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from math import inf
 from typing import Literal
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.measurements import LineUse, Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
 from service.rules.sightings import Sightings
 from service.rules.text import is_several, under
-from service.rules.wording import counted, number, pages_phrase, verb
+from service.rules.wording import number, page_list
 from service.sheets.model import LinesAsked
 
 SOLID_FROM = 0.99
@@ -18,15 +19,14 @@ SOLID_FROM = 0.99
 
 Drawn = Literal["hairline", "plain", "reversed", "tinted", "several inks"]
 
-_TOLD = {"plain": "", "reversed": " in white on colour", "tinted": " in a tint", "several inks": " in several inks"}
-
-_THICKER = {
-    "hairline": "Give these lines a width of their own in the layout, at least the printer's minimum, instead of "
-    "'hairline' or 0.",
-    "plain": "Draw these lines thicker. Artwork that was scaled down takes its lines with it.",
-    "reversed": "Draw these lines thicker, or in a solid colour instead of leaving them white.",
-    "tinted": "Draw these lines thicker, or in the solid ink: a tint is made of dots and has no sharp edge.",
-    "several inks": "Draw these lines thicker, or in one solid ink.",
+_THICKER: dict[Drawn, str] = {
+    "hairline": to_say(
+        "Give these lines a width of their own in the layout, at least the printer's minimum, instead of 'hairline' or 0."
+    ),
+    "plain": to_say("Draw these lines thicker. Artwork that was scaled down takes its lines with it."),
+    "reversed": to_say("Draw these lines thicker, or in a solid colour instead of leaving them white."),
+    "tinted": to_say("Draw these lines thicker, or in the solid ink: a tint is made of dots and has no sharp edge."),
+    "several inks": to_say("Draw these lines thicker, or in one solid ink."),
 }
 
 
@@ -65,13 +65,16 @@ def line_width(measurements: Measurements, asked: LinesAsked) -> Iterator[Outcom
                 lines.add(page, line.boxes_mm, line.count)
                 lines.thinnest_pt = min(lines.thinnest_pt, line.width_pt)
     for (drawn, limit_pt), lines in found.items():
-        width = "width 0" if drawn == "hairline" else f"{number(lines.thinnest_pt, 3)} pt"
-        count = counted(lines.count, "line")
-        told = f"{count} of {width}" if drawn == "hairline" else f"{count}{_TOLD[drawn]} as thin as {width}"
         yield Finding(
-            message=f"{pages_phrase(lines.pages)} {verb(lines.pages, 'has', 'have')} {told}; the printer asks for at least "
-            f"{number(limit_pt, 3)} pt.",
-            remedy=_THICKER[drawn],
+            message=say_many(
+                "Page {pages} has {lines}; the printer asks for at least {limit} pt.",
+                "Pages {pages} have {lines}; the printer asks for at least {limit} pt.",
+                len(lines.pages),
+                pages=page_list(lines.pages),
+                lines=_told(drawn, lines.count, number(lines.thinnest_pt, 3)),
+                limit=number(limit_pt, 3),
+            ),
+            remedy=say(_THICKER[drawn]),
             measured={"width_pt": round(lines.thinnest_pt, 3), "drawn": drawn, "lines": lines.count},
             required={"minimum_pt": limit_pt},
             pages=lines.pages,
@@ -81,6 +84,36 @@ def line_width(measurements: Measurements, asked: LinesAsked) -> Iterator[Outcom
 
 class _Lines(Sightings):
     thinnest_pt = inf
+
+
+def _told(drawn: Drawn, count: int, width: str) -> str:
+    """'3 lines in a tint as thin as 0.1 pt'."""
+    match drawn:
+        case "hairline":
+            return say_many("{count} line of width 0", "{count} lines of width 0", count)
+        case "plain":
+            return say_many("{count} line as thin as {width} pt", "{count} lines as thin as {width} pt", count, width=width)
+        case "reversed":
+            return say_many(
+                "{count} line in white on colour as thin as {width} pt",
+                "{count} lines in white on colour as thin as {width} pt",
+                count,
+                width=width,
+            )
+        case "tinted":
+            return say_many(
+                "{count} line in a tint as thin as {width} pt",
+                "{count} lines in a tint as thin as {width} pt",
+                count,
+                width=width,
+            )
+        case "several inks":
+            return say_many(
+                "{count} line in several inks as thin as {width} pt",
+                "{count} lines in several inks as thin as {width} pt",
+                count,
+                width=width,
+            )
 
 
 def _limits(lines: LinesAsked) -> tuple[float | None, float | None]:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Content, Measurements, Page, TextRun, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, not_measured_on, rule
 from service.rules.edges import SIDES, Piece, depth_inside, loose_ends
-from service.rules.wording import asked_length, counted, listed, millimetres, page_list, pages_named, quoted
+from service.rules.wording import asked_length, listed, millimetres, on_pages, on_which, quoted, side_named
 from service.sheets.model import MarginAsked
 
 MOST_TEXTS = 20
@@ -64,17 +65,10 @@ def stands_in(box: Box, area: Box) -> bool:
 def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], minimum_mm: float) -> Finding:
     pages = tuple(sorted({page for page, _, _, _ in items}))
     page, worst, side, distance = min(items, key=lambda item: item[3])
-    where, at = pages_named(pages), f" (page {page})" if len(pages) > 1 else ""
-    told = (
-        f"The cut goes through text on {where}: {quoted(worst.text)}{at} runs {millimetres(-distance)} beyond the {side} "
-        "trim edge"
-        if cut
-        else f"Text on {where} stands too near the trim: {quoted(worst.text)}{at} is {millimetres(max(distance, 0))} "
-        f"from the {side} edge"
-    )
+    words, asked = on_which(quoted(worst.text), page, pages), asked_length(minimum_mm)
     return Finding(
-        message=f"{told}; the printer asks for {asked_length(minimum_mm)} between text and every trim edge.",
-        remedy=f"Move the text inwards until {asked_length(minimum_mm)} stay free, or set it smaller.",
+        message=_text_told(cut, pages, words, side, distance, asked),
+        remedy=say("Move the text inwards until {asked} stay free, or set it smaller.", asked=asked),
         measured={
             "distance_mm": round(distance, 2),
             "side": side,
@@ -84,6 +78,28 @@ def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], m
         required={"minimum_mm": minimum_mm},
         pages=pages,
         places=tuple(Place(page, run.box_mm) for page, run, _, _ in items),
+    )
+
+
+def _text_told(cut: bool, pages: tuple[int, ...], words: str, side: str, distance_mm: float, asked: str) -> str:
+    if cut:
+        return say(
+            "The cut goes through text {on_pages}: {words} runs {distance} beyond the {side} trim edge; the printer asks for "
+            "{asked} between text and every trim edge.",
+            on_pages=on_pages(pages),
+            words=words,
+            distance=millimetres(-distance_mm),
+            side=side_named(side),
+            asked=asked,
+        )
+    return say(
+        "Text {on_pages} stands too near the trim: {words} is {distance} from the {side} edge; the printer asks for {asked} "
+        "between text and every trim edge.",
+        on_pages=on_pages(pages),
+        words=words,
+        distance=millimetres(max(distance_mm, 0)),
+        side=side_named(side),
+        asked=asked,
     )
 
 
@@ -121,7 +137,7 @@ def margin_artwork(measurements: Measurements, margin: MarginAsked) -> Iterator[
             continue
         page, content = item
         if isinstance(content.artwork, Unmeasured):
-            yield NotMeasured(f"Page {page.number}: {content.artwork.why}")
+            yield not_measured_on((page.number,), content.artwork)
         ends = list(loose_ends(pieces_of(page, content), page.boxes_mm.trim, margin.minimum_mm))
         if ends:
             found[page.number] = ends
@@ -144,17 +160,24 @@ def _artwork_at_the_edge(found: dict[int, list[tuple[Piece, str, float]]], minim
     pieces = {number: list(dict.fromkeys(piece for piece, _, _ in ends)) for number, ends in found.items()}
     pictures = sum(piece.kind == "image" for ones in pieces.values() for piece in ones)
     shapes = sum(len(ones) for ones in pieces.values()) - pictures
-    what = [counted(pictures, "picture")] if pictures else []
-    what += [counted(shapes, "line or area", "lines or areas")] if shapes else []
     pages = tuple(sorted(found))
-    them = "it" if pictures + shapes == 1 else "them"
+    nearest = say("{distance} from the {side} edge at the nearest", distance=millimetres(distance), side=side_named(side))
     return Finding(
-        message=f"{listed(what)} on {'page' if len(pages) == 1 else 'pages'} {page_list(pages)} "
-        f"{'ends' if pictures + shapes == 1 else 'end'} just inside the trim without bleeding, {millimetres(distance)} from the "
-        f"{side} edge at the nearest{'' if len(pages) == 1 else f' (page {page})'}; the printer asks for "
-        f"{asked_length(minimum_mm)}.",
-        remedy=f"Let {them} run past the trim to the bleed edge, or end {them} at least {asked_length(minimum_mm)} inside "
-        "the trim.",
+        message=say_many(
+            "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
+            "{artwork} {on_pages} end just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
+            pictures + shapes,
+            artwork=_artwork_counted(pictures, shapes),
+            on_pages=on_pages(pages),
+            nearest=on_which(nearest, page, pages),
+            asked=asked_length(minimum_mm),
+        ),
+        remedy=say_many(
+            "Let it run past the trim to the bleed edge, or end it at least {asked} inside the trim.",
+            "Let them run past the trim to the bleed edge, or end them at least {asked} inside the trim.",
+            pictures + shapes,
+            asked=asked_length(minimum_mm),
+        ),
         measured={
             "distance_mm": round(distance, 2),
             "sides": [one for one in SIDES if any(side == one for ends in found.values() for _, side, _ in ends)],
@@ -165,3 +188,9 @@ def _artwork_at_the_edge(found: dict[int, list[tuple[Piece, str, float]]], minim
         pages=pages,
         places=tuple(Place(number, piece.box_mm) for number, ones in pieces.items() for piece in ones),
     )
+
+
+def _artwork_counted(pictures: int, shapes: int) -> str:
+    told = [say_many("{count} picture", "{count} pictures", pictures)] if pictures else []
+    told += [say_many("{count} line or area", "{count} lines or areas", shapes)] if shapes else []
+    return listed(told)

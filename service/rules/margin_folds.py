@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from service.language.spoken import say, say_many
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Content, Measurements, Page, TextRun, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.covers import laid_flat, spine_area
 from service.rules.margin import is_seen, stands_in, texts
-from service.rules.wording import counted, first_few, millimetres, pages_named, quoted
+from service.rules.wording import first_few, millimetres, on_pages, quoted
 from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked
 
 SPINE_FREE_MM = 1.5
@@ -100,24 +101,34 @@ def _lies_on(box: Box, strip: Box) -> bool:
     )
 
 
-def _fold_said(fold: Fold, pages: tuple[int, ...]) -> str:
+def _where_it_lies(fold: Fold, pages: tuple[int, ...]) -> str:
     """As one measures it on these pages: on the back, upright folds count from the right."""
+    distance = millimetres(fold.at_mm)
     if fold.axis == "horizontal":
-        return f"the fold {millimetres(fold.at_mm)} from the top"
+        return say("{distance} from the top", distance=distance)
     sides = {number % 2 for number in pages}
-    side = "left (on even pages, the back, from the right)" if sides == {0, 1} else "left" if sides == {1} else "right"
-    return f"the fold {millimetres(fold.at_mm)} from the {side}"
+    if sides == {0, 1}:
+        return say("{distance} from the left (on even pages, the back, from the right)", distance=distance)
+    if sides == {1}:
+        return say("{distance} from the left", distance=distance)
+    return say("{distance} from the right", distance=distance)
 
 
 def _text_on_fold(fold: Fold, runs: list[tuple[int, TextRun]], free_mm: float) -> Finding:
     pages, said = tuple(sorted({page for page, _ in runs})), texts(run for _, run in runs)
-    wish = f"stay {millimetres(free_mm)} clear of it" if free_mm else "not lie across it"
+    found = say_many(
+        "{count} piece of text {on_pages} lies across or near the fold {where}: {texts}",
+        "{count} pieces of text {on_pages} lie across or near the fold {where}: {texts}",
+        len(runs),
+        on_pages=on_pages(pages),
+        where=_where_it_lies(fold, pages),
+        texts=first_few([quoted(one) for one in said], 3),
+    )
     return Finding(
-        message=f"{counted(len(runs), 'piece')} of text on {pages_named(pages)} "
-        f"{'lies' if len(runs) == 1 else 'lie'} across or near {_fold_said(fold, pages)}: "
-        f"{first_few([quoted(one) for one in said], 3)}; text "
-        f"should {wish}.",
-        remedy="Move the text into one panel, or narrow its frame.",
+        message=say("{found}; text should stay {free} clear of it.", found=found, free=millimetres(free_mm))
+        if free_mm
+        else say("{found}; text should not lie across it.", found=found),
+        remedy=say("Move the text into one panel, or narrow its frame."),
         measured={"runs": len(runs), "texts": said},
         required={"at_mm": fold.at_mm, "axis": fold.axis, "free_mm": free_mm},
         pages=pages,
@@ -130,10 +141,14 @@ def _text_on_fold(fold: Fold, runs: list[tuple[int, TextRun]], free_mm: float) -
 def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
     pages = tuple(sorted({page for page, _ in pictures}))
     return Finding(
-        message=f"{counted(len(pictures), 'picture')} on {pages_named(pages)} "
-        f"{'runs' if len(pictures) == 1 else 'run'} across {_fold_said(fold, pages)}: see that no face or "
-        "detail lies in the crease.",
-        remedy="Move the picture, or its crop, so that nothing important lies in the fold; a plain background may stay.",
+        message=say_many(
+            "{count} picture {on_pages} runs across the fold {where}: see that no face or detail lies in the crease.",
+            "{count} pictures {on_pages} run across the fold {where}: see that no face or detail lies in the crease.",
+            len(pictures),
+            on_pages=on_pages(pages),
+            where=_where_it_lies(fold, pages),
+        ),
+        remedy=say("Move the picture, or its crop, so that nothing important lies in the fold; a plain background may stay."),
         measured={"pictures": len(pictures)},
         required={"at_mm": fold.at_mm, "axis": fold.axis},
         pages=pages,
@@ -174,7 +189,7 @@ def margin_spine(measurements: Measurements, spine: SpineAsked) -> Iterator[Outc
     covers = laid_flat(measurements.pages, spine)
     areas = [(page, area) for page in covers if (area := spine_area(page, spine)) is not None]
     if not areas:
-        yield NotMeasured("No page is wide enough for back, spine and front: where the spine lies cannot be told.")
+        yield NotMeasured(say("No page is wide enough for back, spine and front: where the spine lies cannot be told."))
         return
     folds, thin, pictures = [], [], []
     for page, area in areas:
@@ -190,10 +205,9 @@ def margin_spine(measurements: Measurements, spine: SpineAsked) -> Iterator[Outc
         pictures += [(page.number, box) for box in boxes if _begins_or_ends_in(box, area)]
     width_mm = areas[0][1].width
     if folds:
-        yield _text_in_spine(folds, width_mm, "stands at the folds of the spine", {"free_mm": SPINE_FREE_MM})
+        yield _text_in_spine(folds, width_mm, too_thin=False)
     if thin:
-        told = f"stands on a spine of {millimetres(width_mm)}, too thin for text"
-        yield _text_in_spine(thin, width_mm, told, {"narrowest_mm": NARROWEST_SPINE_WITH_TEXT_MM})
+        yield _text_in_spine(thin, width_mm, too_thin=True)
     if pictures:
         yield _pictures_in_spine(pictures, width_mm)
 
@@ -208,14 +222,26 @@ def _begins_or_ends_in(box: Box, area: Box) -> bool:
     return any(inside) and not all(inside)
 
 
-def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, told: str, required: dict[str, float]) -> Finding:
+def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, *, too_thin: bool) -> Finding:
+    """Text on a spine that takes none, or at the folds of one that does."""
     pages, said = tuple(sorted({page for page, _ in runs})), texts(run for _, run in runs)
+    where, words = on_pages(pages), first_few([quoted(one) for one in said], 3)
     return Finding(
-        message=f"Text on {pages_named(pages)} {told}: {first_few([quoted(one) for one in said], 3)}.",
-        remedy=f"Keep text {millimetres(SPINE_FREE_MM)} away from both folds of the spine; on a spine thinner than "
-        f"{millimetres(NARROWEST_SPINE_WITH_TEXT_MM)} leave it out.",
+        message=say(
+            "Text {on_pages} stands on a spine of {width}, too thin for text: {texts}.",
+            on_pages=where,
+            width=millimetres(spine_mm),
+            texts=words,
+        )
+        if too_thin
+        else say("Text {on_pages} stands at the folds of the spine: {texts}.", on_pages=where, texts=words),
+        remedy=say(
+            "Keep text {free} away from both folds of the spine; on a spine thinner than {narrowest} leave it out.",
+            free=millimetres(SPINE_FREE_MM),
+            narrowest=millimetres(NARROWEST_SPINE_WITH_TEXT_MM),
+        ),
         measured={"runs": len(runs), "texts": said, "spine_mm": round(spine_mm, 2)},
-        required=required,
+        required={"narrowest_mm": NARROWEST_SPINE_WITH_TEXT_MM} if too_thin else {"free_mm": SPINE_FREE_MM},
         pages=pages,
         places=tuple(Place(page, run.box_mm) for page, run in runs),
     )
@@ -224,10 +250,16 @@ def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, told: str, 
 def _pictures_in_spine(pictures: list[tuple[int, Box]], spine_mm: float) -> Finding:
     pages = tuple(sorted({page for page, _ in pictures}))
     return Finding(
-        message=f"{counted(len(pictures), 'picture')} on {pages_named(pages)} "
-        f"{'begins or ends' if len(pictures) == 1 else 'begin or end'} inside the spine of {millimetres(spine_mm)}: a drift in "
-        "binding shows its edge on the back or the front.",
-        remedy="End the picture at the fold, or let it run round the spine.",
+        message=say_many(
+            "{count} picture {on_pages} begins or ends inside the spine of {width}: a drift in binding shows its edge on the "
+            "back or the front.",
+            "{count} pictures {on_pages} begin or end inside the spine of {width}: a drift in binding shows its edge on the "
+            "back or the front.",
+            len(pictures),
+            on_pages=on_pages(pages),
+            width=millimetres(spine_mm),
+        ),
+        remedy=say("End the picture at the fold, or let it run round the spine."),
         measured={"pictures": len(pictures), "spine_mm": round(spine_mm, 2)},
         required={"free_mm": SPINE_FREE_MM},
         pages=pages,

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import MarkLine, Measurements, Page, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
-from service.rules.wording import asked_length, counted, listed, millimetres, pages_phrase, size, verb
+from service.rules.wording import asked_length, listed, millimetres, page_list, pages_phrase, size
 from service.sheets.model import Block, MarksAsked, SpecSheet
 
 LINED_UP_MM = 0.25
@@ -20,7 +21,7 @@ FARTHEST_MM = 25.0
 FEWEST_CORNERS = 2
 """One corner with lines beside it may be artwork; two in line with the trim are crop marks. Ours, no source."""
 
-CORNERS = ("top left", "top right", "bottom left", "bottom right")
+CORNERS = (to_say("top left"), to_say("top right"), to_say("bottom left"), to_say("bottom right"))
 
 
 def marks_at_corners(page: Page, lines: tuple[MarkLine, ...]) -> dict[str, list[MarkLine]]:
@@ -102,17 +103,24 @@ def _missing(corners: tuple[str, ...], elsewhere: tuple[float, float] | None, pa
     numbers = tuple(page.number for page in pages)
     missing = [corner for corner in CORNERS if corner not in corners]
     if elsewhere:
-        found = f"{verb(numbers, 'has', 'have')} crop marks that point at {size(*elsewhere)} and not at the trim"
-        cure = "Set the document to the size that is to be cut, and let the export set marks and TrimBox together."
+        message = say_many(
+            "Page {pages} has crop marks that point at {size} and not at the trim; the printer asks for them at all four "
+            "corners.",
+            "Pages {pages} have crop marks that point at {size} and not at the trim; the printer asks for them at all four "
+            "corners.",
+            len(numbers),
+            pages=page_list(numbers),
+            size=size(*elsewhere),
+        )
+        cure = say("Set the document to the size that is to be cut, and let the export set marks and TrimBox together.")
     else:
-        at = "" if not corners else f" at the {listed(missing)} {'corner' if len(missing) == 1 else 'corners'}"
-        found = f"{verb(numbers, 'has', 'have')} no crop marks{at}"
-        cure = "Switch crop marks on in the export dialogue, and give the sheet room for them beyond the bleed."
+        message = _told_missing(missing, numbers)
+        cure = say("Switch crop marks on in the export dialogue, and give the sheet room for them beyond the bleed.")
     measured: dict[str, int | float] = {"corners": len(corners)}
     if elsewhere:
         measured |= {"width_mm": elsewhere[0], "height_mm": elsewhere[1]}
     return Finding(
-        message=f"{pages_phrase(numbers)} {found}; the printer asks for them at all four corners.",
+        message=message,
         remedy=cure,
         measured=measured,
         required={"crop_marks": "required", "corners": len(CORNERS)},
@@ -121,11 +129,35 @@ def _missing(corners: tuple[str, ...], elsewhere: tuple[float, float] | None, pa
     )
 
 
+def _told_missing(corners: list[str], numbers: tuple[int, ...]) -> str:
+    if len(corners) == len(CORNERS):
+        return say_many(
+            "Page {pages} has no crop marks; the printer asks for them at all four corners.",
+            "Pages {pages} have no crop marks; the printer asks for them at all four corners.",
+            len(numbers),
+            pages=page_list(numbers),
+        )
+    names = listed(say(one) for one in corners)
+    at_corners = say_many("at the {corners} corner", "at the {corners} corners", len(corners), corners=names)
+    return say_many(
+        "Page {pages} has no crop marks {at_corners}; the printer asks for them at all four corners.",
+        "Pages {pages} have no crop marks {at_corners}; the printer asks for them at all four corners.",
+        len(numbers),
+        pages=page_list(numbers),
+        at_corners=at_corners,
+    )
+
+
 def _unwanted(corners: tuple[str, ...], pages: list[Page]) -> Finding:
     numbers = tuple(page.number for page in pages)
     return Finding(
-        message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} crop marks; the printer asks for a file without them.",
-        remedy="Switch crop marks off in the export dialogue; keep the bleed on.",
+        message=say_many(
+            "Page {pages} has crop marks; the printer asks for a file without them.",
+            "Pages {pages} have crop marks; the printer asks for a file without them.",
+            len(numbers),
+            pages=page_list(numbers),
+        ),
+        remedy=say("Switch crop marks off in the export dialogue; keep the bleed on."),
         measured={"corners": len(corners)},
         required={"crop_marks": "forbidden", "corners": 0},
         pages=numbers,
@@ -201,16 +233,29 @@ def _too_near(only_bleed: bool, items: list[tuple[Page, MarkLine, float]], asked
     numbers = tuple(sorted({page.number for page, _, _ in items}))
     least = min(distance for _, _, distance in items)
     wish = max(asked.offset_minimum_mm or 0, asked.bleed_mm)
-    marks = counted(len(items), "printer's mark", "printer's marks")
-    near = f"only {millimetres(least)} from" if least > SLACK_MM else "right at"
-    aside = f", inside the bleed of {asked_length(asked.bleed_mm)}" if only_bleed else ""
-    wants = "marks stay out of it" if only_bleed else f"the printer asks for {asked_length(asked.offset_minimum_mm or 0)}"
+    found = say("{pages}: {marks}", pages=pages_phrase(numbers), marks=_marks_near(len(items), least))
     return Finding(
-        message=f"{pages_phrase(numbers)}: {marks} {'stands' if len(items) == 1 else 'stand'} {near} the trim{aside}; {wants}.",
-        remedy=f"Set the offset of the marks to {asked_length(wish)} or more in the export dialogue.",
+        message=say(
+            "{found}, inside the bleed of {bleed}; marks stay out of it.", found=found, bleed=asked_length(asked.bleed_mm)
+        )
+        if only_bleed
+        else say("{found}; the printer asks for {asked}.", found=found, asked=asked_length(asked.offset_minimum_mm or 0)),
+        remedy=say("Set the offset of the marks to {offset} or more in the export dialogue.", offset=asked_length(wish)),
         measured={"offset_mm": round(least, 2), "marks": len(items)},
         required={"bleed_mm": asked.bleed_mm} if only_bleed else {"offset_minimum_mm": asked.offset_minimum_mm},
         pages=numbers,
         places=tuple(Place(page.number, mark.box_mm) for page, mark, _ in items),
         level="should" if only_bleed else None,
     )
+
+
+def _marks_near(count: int, least_mm: float) -> str:
+    """'3 printer's marks stand only 2 mm from the trim', without a full stop."""
+    if least_mm > SLACK_MM:
+        return say_many(
+            "{count} printer's mark stands only {distance} from the trim",
+            "{count} printer's marks stand only {distance} from the trim",
+            count,
+            distance=millimetres(least_mm),
+        )
+    return say_many("{count} printer's mark stands right at the trim", "{count} printer's marks stand right at the trim", count)

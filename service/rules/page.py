@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.measurements import Annotation, Measurements, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, pages_of, rule
+from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, not_measured_on, pages_of, rule
 from service.rules.sightings import Sightings, bleed_area, within
-from service.rules.wording import counted, listed, pages_phrase, verb
+from service.rules.wording import listed, page_list
 from service.sheets.model import SpecSheet
 
 FOR_PRINTERS = frozenset({"PrinterMark", "TrapNet", "Popup"})
@@ -39,7 +40,7 @@ def page_annotation(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
         if isinstance(page, NotMeasured):
             yield page
         elif isinstance(page.annotations, Unmeasured):
-            yield NotMeasured(f"Page {page.number}: {page.annotations.why}")
+            yield not_measured_on((page.number,), page.annotations)
         else:
             for one in page.annotations:
                 if _counts(one, sheet) and within(bleed_area(page), [one.box_mm]):
@@ -47,14 +48,20 @@ def page_annotation(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
                     seen.add(page, [one.box_mm])
                     kinds[one.label] = kinds.get(one.label, 0) + 1
     for (link, prints, shows), (seen, kinds) in found.items():
-        told = listed(counted(count, kind) for kind, count in kinds.items())
+        told = listed(_counted(kind, count) for kind, count in kinds.items())
         yield Finding(
-            message=f"{pages_phrase(seen.pages)} {verb(seen.pages, 'has', 'have')} {told} on the printed area"
-            f"{_becomes(link, prints, shows, seen.count == 1)}.",
-            remedy="Export for print with links and other interactive parts switched off."
+            message=say_many(
+                "Page {pages} has {annotations}.",
+                "Pages {pages} have {annotations}.",
+                len(seen.pages),
+                pages=page_list(seen.pages),
+                annotations=_links_told(told, seen.count, prints) if link else _comments_told(told, seen.count, prints, shows),
+            ),
+            remedy=say("Export for print with links and other interactive parts switched off.")
             if link
-            else "Delete comments; flatten form fields and stamps so that they become part of the page; then save or export "
-            "again.",
+            else say(
+                "Delete comments; flatten form fields and stamps so that they become part of the page; then save or export again."
+            ),
             measured={"kinds": kinds, "prints": prints, "shows": shows},
             required={"inside_bleed": 0},
             pages=seen.pages,
@@ -69,12 +76,62 @@ def _counts(one: Annotation, sheet: SpecSheet) -> bool:
     return one.subtype not in FOR_PRINTERS and (one.prints or one.shows)
 
 
-def _becomes(link: bool, prints: bool, shows: bool, one: bool) -> str:
-    if link:
-        them = "it" if one else "them"
-        nothing = f", which {'does' if one else 'do'} nothing on paper"
-        return f"{nothing}; a frame around {them} may print" if prints else nothing
+def _links_told(links: str, count: int, prints: bool) -> str:
+    """'3 links on the printed area, which do nothing on paper', without a full stop."""
     if prints:
-        unseen = f" that will print, though the screen does not show {'it' if one else 'them'}"
-        return " that will print with the page" if shows else unseen
-    return " that the screen shows and that will not print"
+        return say_many(
+            "{links} on the printed area, which does nothing on paper; a frame around it may print",
+            "{links} on the printed area, which do nothing on paper; a frame around them may print",
+            count,
+            links=links,
+        )
+    return say_many(
+        "{links} on the printed area, which does nothing on paper",
+        "{links} on the printed area, which do nothing on paper",
+        count,
+        links=links,
+    )
+
+
+def _comments_told(annotations: str, count: int, prints: bool, shows: bool) -> str:
+    """'1 note on the printed area that will print with the page', without a full stop."""
+    if prints and shows:
+        return say_many(
+            "{annotations} on the printed area that will print with the page",
+            "{annotations} on the printed area that will print with the page",
+            count,
+            annotations=annotations,
+        )
+    if prints:
+        return say_many(
+            "{annotations} on the printed area that will print, though the screen does not show it",
+            "{annotations} on the printed area that will print, though the screen does not show them",
+            count,
+            annotations=annotations,
+        )
+    return say_many(
+        "{annotations} on the printed area that the screen shows and that will not print",
+        "{annotations} on the printed area that the screen shows and that will not print",
+        count,
+        annotations=annotations,
+    )
+
+
+def _counted(label: str, count: int) -> str:
+    """'2 form fields': the labels are those that measuring gives."""
+    said = {
+        "note": say_many("{count} note", "{count} notes", count),
+        "typed comment": say_many("{count} typed comment", "{count} typed comments", count),
+        "text mark-up": say_many("{count} text mark-up", "{count} text mark-ups", count),
+        "drawn comment": say_many("{count} drawn comment", "{count} drawn comments", count),
+        "stamp": say_many("{count} stamp", "{count} stamps", count),
+        "attached file": say_many("{count} attached file", "{count} attached files", count),
+        "redaction mark": say_many("{count} redaction mark", "{count} redaction marks", count),
+        "link": say_many("{count} link", "{count} links", count),
+        "form field": say_many("{count} form field", "{count} form fields", count),
+        "watermark": say_many("{count} watermark", "{count} watermarks", count),
+        "sound": say_many("{count} sound", "{count} sounds", count),
+        "film": say_many("{count} film", "{count} films", count),
+        "3D model": say_many("{count} 3D model", "{count} 3D models", count),
+    }
+    return said.get(label) or say_many("{count} annotation", "{count} annotations", count)

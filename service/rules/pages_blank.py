@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.measurements import Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, plates_of, rule, trim_places
-from service.rules.wording import pages_phrase, verb
+from service.rules.wording import page_list
 from service.sheets.model import SpecSheet
 
 
@@ -37,9 +38,16 @@ def pages_blank(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
     if blank:
         numbers = tuple(page.number for page in blank)
         yield Finding(
-            message=f"{pages_phrase(numbers)} {verb(numbers, 'is', 'are')} blank: no ink inside the trim.",
-            remedy="If this is meant, tell the printer; else look for a layer that is switched off, a missing picture or white "
-            "content, and export again.",
+            message=say_many(
+                "Page {pages} is blank: no ink inside the trim.",
+                "Pages {pages} are blank: no ink inside the trim.",
+                len(numbers),
+                pages=page_list(numbers),
+            ),
+            remedy=say(
+                "If this is meant, tell the printer; else look for a layer that is switched off, a missing picture or white "
+                "content, and export again."
+            ),
             measured={"blank_pages": len(blank)},
             required={"blank_pages": 0},
             pages=numbers,

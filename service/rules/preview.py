@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many
 from service.pdf.measurements import Image, Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.images import PPI_SLACK, is_contone, is_judged
 from service.rules.marks import FEWEST_CORNERS, marks_at_corners
-from service.rules.wording import counted, number, pages_named, pages_phrase, ppi_under, verb
+from service.rules.wording import number, on_pages, page_list, ppi_under
 from service.sheets.model import SpecSheet
 
 LEGIBLE_PPI = 72.0
@@ -57,8 +58,13 @@ def preview_legible(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
     if marked:
         numbers = tuple(sorted({page for page, _ in marked}))
         yield Finding(
-            message=f"{pages_phrase(numbers)} {verb(numbers, 'shows', 'show')} crop marks, which mean nothing to the client.",
-            remedy="Export the preview without marks and bleed.",
+            message=say_many(
+                "Page {pages} shows crop marks, which mean nothing to the client.",
+                "Pages {pages} show crop marks, which mean nothing to the client.",
+                len(numbers),
+                pages=page_list(numbers),
+            ),
+            remedy=say("Export the preview without marks and bleed."),
             measured={"marked_pages": len(numbers)},
             required={"crop_marks": "forbidden"},
             pages=numbers,
@@ -69,10 +75,15 @@ def preview_legible(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
 def _too_coarse(coarse: list[tuple[int, Image]], limit: float) -> Finding:
     pages, lowest = tuple(sorted({page for page, _ in coarse})), min(image.ppi for _, image in coarse)
     return Finding(
-        message=f"{counted(len(coarse), 'picture')} on {pages_named(pages)} "
-        f"{'has' if len(coarse) == 1 else 'have as little as'} {ppi_under(lowest, limit)}: too coarse to be recognised; "
-        f"a preview needs {number(limit, 0)} ppi.",
-        remedy=f"Export the preview with pictures of at least {number(limit, 0)} ppi; a few more weigh little.",
+        message=say_many(
+            "{count} picture {on_pages} has {lowest}: too coarse to be recognised; a preview needs {limit} ppi.",
+            "{count} pictures {on_pages} have as little as {lowest}: too coarse to be recognised; a preview needs {limit} ppi.",
+            len(coarse),
+            on_pages=on_pages(pages),
+            lowest=ppi_under(lowest, limit),
+            limit=number(limit, 0),
+        ),
+        remedy=say("Export the preview with pictures of at least {limit} ppi; a few more weigh little.", limit=number(limit, 0)),
         measured={"ppi": round(lowest, 1), "images": len(coarse)},
         required={"minimum_ppi": limit},
         pages=pages,

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.geometry import SLACK_MM
 from service.pdf.measurements import Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
 from service.rules.covers import laid_flat, spine_asked_mm
-from service.rules.wording import millimetres, number, pages_phrase, verb
+from service.rules.wording import millimetres, page_list
 from service.sheets.model import SpineAsked
 
-NOT_ORDERED = "The width of the spine needs the order's inner_pages and caliper_mm (the thickness of a leaf)."
+NOT_ORDERED = to_say("The width of the spine needs the order's inner_pages and caliper_mm (the thickness of a leaf).")
 
 
 @rule(
@@ -40,7 +41,7 @@ def spine_width(measurements: Measurements, spine: SpineAsked) -> Iterator[Outco
         return
     asked_mm = spine_asked_mm(spine)
     if asked_mm is None:
-        yield NotMeasured(NOT_ORDERED)
+        yield NotMeasured(say(NOT_ORDERED))
         return
     groups: dict[float, list[Page]] = {}
     for page in covers:
@@ -54,14 +55,22 @@ def spine_width(measurements: Measurements, spine: SpineAsked) -> Iterator[Outco
 def _wrong_spine(pages: list[Page], asked_mm: float, spine: SpineAsked) -> Finding:
     numbers, width = tuple(page.number for page in pages), pages[0].trim_width_mm
     found_mm, wanted = width - 2 * spine.page_width_mm, 2 * spine.page_width_mm + asked_mm
-    change = "wider" if found_mm < asked_mm else "narrower"
+    assert spine.inner_pages is not None, "without it no spine is asked for"
     return Finding(
-        message=f"{pages_phrase(numbers)} {verb(numbers, 'is', 'are')} {millimetres(width)} wide, which leaves "
-        f"{millimetres(max(found_mm, 0))} for the spine; {spine.inner_pages} pages of this paper make a spine of "
-        f"{millimetres(asked_mm)}, a cover of {millimetres(wanted)}.",
-        remedy=f"Make the spine {millimetres(abs(asked_mm - found_mm))} {change}: {millimetres(asked_mm)} (give or take "
-        f"{millimetres(spine.tolerance_mm)}), between two pages of {millimetres(spine.page_width_mm)}. Ask the printer for the "
-        "exact figure before you export.",
+        message=say_many(
+            "Page {pages} is {width} wide, which leaves {found} for the spine; {inner_pages} pages of this paper make a spine of "
+            "{asked}, a cover of {cover}.",
+            "Pages {pages} are {width} wide, which leaves {found} for the spine; {inner_pages} pages of this paper make a spine "
+            "of {asked}, a cover of {cover}.",
+            len(numbers),
+            pages=page_list(numbers),
+            width=millimetres(width),
+            found=millimetres(max(found_mm, 0)),
+            inner_pages=spine.inner_pages,
+            asked=millimetres(asked_mm),
+            cover=millimetres(wanted),
+        ),
+        remedy=_changed(asked_mm - found_mm, asked_mm, spine),
         measured={"width_mm": round(width, 2), "spine_mm": round(found_mm, 2)},
         required={"width_mm": round(wanted, 2), "spine_mm": round(asked_mm, 2), "tolerance_mm": spine.tolerance_mm},
         pages=numbers,
@@ -69,12 +78,33 @@ def _wrong_spine(pages: list[Page], asked_mm: float, spine: SpineAsked) -> Findi
     )
 
 
+def _changed(by_mm: float, asked_mm: float, spine: SpineAsked) -> str:
+    change, asked = millimetres(abs(by_mm)), millimetres(asked_mm)
+    tolerance, page_width = millimetres(spine.tolerance_mm), millimetres(spine.page_width_mm)
+    if by_mm > 0:
+        return say(
+            "Make the spine {change} wider: {asked} (give or take {tolerance}), between two pages of {page_width}. Ask the "
+            "printer for the exact figure before you export.",
+            change=change, asked=asked, tolerance=tolerance, page_width=page_width,
+        )  # fmt: skip
+    return say(
+        "Make the spine {change} narrower: {asked} (give or take {tolerance}), between two pages of {page_width}. Ask the "
+        "printer for the exact figure before you export.",
+        change=change, asked=asked, tolerance=tolerance, page_width=page_width,
+    )  # fmt: skip
+
+
 def _not_flat(pages: list[Page], spine: SpineAsked) -> Finding:
     numbers, width = tuple(page.number for page in pages), pages[0].trim_width_mm
     return Finding(
-        message=f"No page holds back, spine and front in one: page {numbers[0]} is {millimetres(width)} wide, the cover laid "
-        f"flat needs more than {number(2 * spine.page_width_mm)} mm.",
-        remedy="Lay the cover out as one page: back on the left, spine in the middle, front on the right.",
+        message=say(
+            "No page holds back, spine and front in one: page {page} is {width} wide, the cover laid flat needs more "
+            "than {two_pages}.",
+            page=numbers[0],
+            width=millimetres(width),
+            two_pages=millimetres(2 * spine.page_width_mm),
+        ),
+        remedy=say("Lay the cover out as one page: back on the left, spine in the middle, front on the right."),
         measured={"width_mm": round(width, 2)},
         required={
             "width_mm": round(2 * spine.page_width_mm + (spine_asked_mm(spine) or 0), 2),

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from math import inf
 from typing import Literal
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.measurements import Measurements, Page, TextRun
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
 from service.rules.sightings import Sightings, within
-from service.rules.wording import counted, first_few, number, pages_phrase, quoted, verb
+from service.rules.wording import first_few, number, page_list, quoted
 from service.sheets.model import SpecSheet, TextAsked
 
 SIZE_SLACK = 0.005
@@ -36,17 +37,18 @@ _TEXTS = {
 }
 
 _LARGER = {
-    "plain": "Set this text larger.",
-    "reversed": "Set this text larger and in a bold, sans serif cut, or print it in a solid colour instead of leaving it white.",
-    "several inks": "Set this text larger, or in one solid ink, best in black alone.",
-    "rich black": "Set this text in black ink alone (100 % black, nothing of the other inks), or larger.",
+    "plain": to_say("Set this text larger."),
+    "reversed": to_say(
+        "Set this text larger and in a bold, sans serif cut, or print it in a solid colour instead of leaving it white."
+    ),
+    "several inks": to_say("Set this text larger, or in one solid ink, best in black alone."),
+    "rich black": to_say("Set this text in black ink alone (100 % black, nothing of the other inks), or larger."),
 }
 
 _SET_AS = {
-    "plain": "",
-    "reversed": " in white on colour",
-    "several inks": " in several inks",
-    "rich black": " in black of several inks",
+    "reversed": to_say("text in white on colour"),
+    "several inks": to_say("text in several inks"),
+    "rich black": to_say("text in black of several inks"),
 }
 
 
@@ -125,14 +127,28 @@ def text_size(measurements: Measurements, asked: TextAsked) -> Iterator[Outcome]
                 found.setdefault(broken, _Texts()).add_run(page, run)
     for (printed, limit_pt), texts in found.items():
         yield Finding(
-            message=f"{pages_phrase(texts.pages)} {verb(texts.pages, 'has', 'have')} text{_SET_AS[printed]} as small as "
-            f"{number(texts.smallest_pt, 2)} pt ({texts.quotes}); the printer asks for at least {number(limit_pt, 2)} pt.",
-            remedy=_LARGER[printed],
+            message=_too_small(printed, texts, limit_pt),
+            remedy=say(_LARGER[printed]),
             measured=_measured(printed, texts),
             required={"minimum_pt": limit_pt},
             pages=texts.pages,
             places=tuple(texts.places),
         )
+
+
+def _too_small(printed: Printed, texts: _Texts, limit_pt: float) -> str:
+    pages, found, asked = page_list(texts.pages), number(texts.smallest_pt, 2), number(limit_pt, 2)
+    if printed == "plain":
+        return say_many(
+            "Page {pages} has text as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
+            "Pages {pages} have text as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
+            len(texts.pages), pages=pages, found=found, texts=texts.quotes, asked=asked,
+        )  # fmt: skip
+    return say_many(
+        "Page {pages} has {set_as} as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
+        "Pages {pages} have {set_as} as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
+        len(texts.pages), pages=pages, set_as=say(_SET_AS[printed]), found=found, texts=texts.quotes, asked=asked,
+    )  # fmt: skip
 
 
 def _broken_limit(run: TextRun, asked: TextAsked) -> tuple[Printed, float] | None:
@@ -158,10 +174,14 @@ def _measured(printed: Printed, texts: _Texts) -> dict[str, str | float | int | 
 
 
 _ONE_INK = {
-    "rich black": "Set small black text in black ink alone: 100 % black, nothing of the other inks, and let it overprint.",
-    "several inks": "Choose a colour of one solid ink for small text, or set it larger.",
-    "converted": "Set small text in black ink alone or in one printing ink in the swatches. Black of RGB becomes a black of four "
-    "inks when it is converted.",
+    "rich black": to_say(
+        "Set small black text in black ink alone: 100 % black, nothing of the other inks, and let it overprint."
+    ),
+    "several inks": to_say("Choose a colour of one solid ink for small text, or set it larger."),
+    "converted": to_say(
+        "Set small text in black ink alone or in one printing ink in the swatches. Black of RGB becomes a black of four inks "
+        "when it is converted."
+    ),
 }
 
 
@@ -196,17 +216,33 @@ def text_inks(measurements: Measurements, _: TextAsked) -> Iterator[Outcome]:
                 texts.add_run(page, run)
                 inks.update(dict.fromkeys(run.inks))
     for printed, (texts, inks) in found.items():
-        how = f"several inks ({first_few(list(inks))})" if inks else "RGB or Lab colour, which becomes several inks"
         yield Finding(
-            message=f"{pages_phrase(texts.pages)} {verb(texts.pages, 'has', 'have')} {counted(texts.count, 'piece')} of text "
-            f"under {number(SMALL_TEXT_PT)} pt in {how}: {texts.quotes}. Where the plates do not meet exactly, its edges turn "
-            "coloured.",
-            remedy=_ONE_INK[printed],
+            message=_not_in_one_ink(texts, list(inks)),
+            remedy=say(_ONE_INK[printed]),
             measured={**_measured(printed, texts), "inks": list(inks)},
             required={"one_ink_under_pt": SMALL_TEXT_PT},
             pages=texts.pages,
             places=tuple(texts.places),
         )
+
+
+def _not_in_one_ink(texts: _Texts, inks: list[str]) -> str:
+    if inks:
+        printed = say("in several inks ({inks})", inks=first_few(inks))
+    else:
+        printed = say("in RGB or Lab colour, which becomes several inks")
+    return say_many(
+        "Page {pages} has {pieces} under {size} pt {in_inks}: {texts}. Where the plates do not meet exactly, its edges turn "
+        "coloured.",
+        "Pages {pages} have {pieces} under {size} pt {in_inks}: {texts}. Where the plates do not meet exactly, its edges turn "
+        "coloured.",
+        len(texts.pages),
+        pages=page_list(texts.pages),
+        pieces=say_many("{count} piece of text", "{count} pieces of text", texts.count),
+        size=number(SMALL_TEXT_PT),
+        in_inks=printed,
+        texts=texts.quotes,
+    )
 
 
 def _in_several_inks(run: TextRun) -> Printed | None:

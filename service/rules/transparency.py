@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.measurements import Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
 from service.rules.sightings import Sightings
-from service.rules.wording import counted, listed, pages_phrase, verb
+from service.rules.wording import listed, page_list, pages_phrase
 from service.sheets.model import ColorAsked, TransparencyAsked
 
 _KINDS = {
-    "alpha": "objects that are partly see-through",
-    "blend mode": "objects that blend with what is below",
-    "soft mask": "objects with soft edges (a soft mask)",
-    "picture with soft mask": "pictures with soft edges",
+    "alpha": to_say("objects that are partly see-through"),
+    "blend mode": to_say("objects that blend with what is below"),
+    "soft mask": to_say("objects with soft edges (a soft mask)"),
+    "picture with soft mask": to_say("pictures with soft edges"),
 }
 
 
@@ -46,13 +47,21 @@ def transparency_live(measurements: Measurements, asked: TransparencyAsked) -> I
             kinds[use.kind] = kinds.get(use.kind, 0) + use.count
     if asked.live == "required":
         if not found.count:
-            yield NotMeasured("Nothing in the file is see-through: it had no transparency or was flattened; that cannot be told.")
+            why = say("Nothing in the file is see-through: it had no transparency or was flattened; that cannot be told.")
+            yield NotMeasured(why)
     elif found.count:
         yield Finding(
-            message=f"{pages_phrase(found.pages)} {verb(found.pages, 'has', 'have')} live transparency: "
-            f"{listed(_KINDS[kind] for kind in kinds)}; the printer takes none.",
-            remedy="Export again with transparency flattened at high resolution (PDF 1.3, PDF/X-1a or PDF/X-3), and look at the "
-            "result: flattening can change thin lines and text near see-through objects.",
+            message=say_many(
+                "Page {pages} has live transparency: {kinds}; the printer takes none.",
+                "Pages {pages} have live transparency: {kinds}; the printer takes none.",
+                len(found.pages),
+                pages=page_list(found.pages),
+                kinds=listed(say(_KINDS[kind]) for kind in kinds),
+            ),
+            remedy=say(
+                "Export again with transparency flattened at high resolution (PDF 1.3, PDF/X-1a or PDF/X-3), and look at the "
+                "result: flattening can change thin lines and text near see-through objects."
+            ),
             measured={"kinds": kinds},
             required={"live": "forbidden"},
             pages=found.pages,
@@ -90,11 +99,19 @@ def transparency_space(measurements: Measurements, color: ColorAsked) -> Iterato
                 found.add(page, use.boxes_mm, use.count)
                 families[use.family] = None
     if found.count:
-        words = listed(_FAMILY_WORDS.get(one, one) for one in families)
+        print_in = say(_FAMILY_WORDS[print_space])
         yield Finding(
-            message=f"{pages_phrase(found.pages)}: transparency blends in {words} ({counted(found.count, 'group')}), "
-            f"the print is in {_FAMILY_WORDS[print_space]}.",
-            remedy=f"Set the transparency blend space of the document to {_FAMILY_WORDS[print_space]}, and export again.",
+            message=say_many(
+                "{pages}: transparency blends in {spaces} ({count} group), the print is in {print_space}.",
+                "{pages}: transparency blends in {spaces} ({count} groups), the print is in {print_space}.",
+                found.count,
+                pages=pages_phrase(found.pages),
+                spaces=listed(_family(one) for one in families),
+                print_space=print_in,
+            ),
+            remedy=say(
+                "Set the transparency blend space of the document to {print_space}, and export again.", print_space=print_in
+            ),
             measured={"families": list(families), "groups": found.count},
             required={"family": print_space},
             pages=found.pages,
@@ -102,4 +119,14 @@ def transparency_space(measurements: Measurements, color: ColorAsked) -> Iterato
         )
 
 
-_FAMILY_WORDS = {"cmyk": "CMYK", "gray": "grey", "rgb": "RGB", "lab": "Lab", "multicolor": "a space of more or other channels"}
+def _family(family: str) -> str:
+    return say(_FAMILY_WORDS[family]) if family in _FAMILY_WORDS else family
+
+
+_FAMILY_WORDS = {
+    "cmyk": "CMYK",
+    "gray": to_say("grey"),
+    "rgb": "RGB",
+    "lab": "Lab",
+    "multicolor": to_say("a space of more or other channels"),
+}

@@ -5,23 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.geometry import Box
 from service.pdf.measurements import BoxName, Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, pages_of, rule, trim_places
 from service.rules.spreads import SizeAsked, accepts, double_pages, single_size, size_asked
-from service.rules.wording import asked_size, millimetres, number, pages_phrase, size, verb
+from service.rules.wording import asked_size, millimetres, number, page_list, pages_phrase, size
 from service.sheets.model import SpecSheet, TrimAsked
 
 SAME_SHAPE = 0.003
 """Two ratios that differ by less are one scale: 'fit to page' keeps the shape to a rounding. Common practice, no source."""
 
 _FOUND = {
-    "trim_box": "from the TrimBox",
-    "art_box": "from the ArtBox",
-    "crop_marks": "from the crop marks in the artwork",
-    "crop_box": "from the CropBox",
-    "media_minus_bleed": "from the sheet less an even bleed",
-    "media_box": "from the whole sheet",
+    "trim_box": to_say("from the TrimBox"),
+    "art_box": to_say("from the ArtBox"),
+    "crop_marks": to_say("from the crop marks in the artwork"),
+    "crop_box": to_say("from the CropBox"),
+    "media_minus_bleed": to_say("from the sheet less an even bleed"),
+    "media_box": to_say("from the whole sheet"),
 }
 
 
@@ -72,13 +73,19 @@ def trim_size(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]
     for (_, _, source), items in groups.items():
         pages, (_, width, height) = [page for page, _, _ in items], items[0]
         numbers = tuple(page.number for page in pages)
-        undeclared = "" if source == "trim_box" else " Export with a TrimBox, so that the trim need not be worked out."
+        product = asked_size(trim.width_mm, trim.height_mm)
         yield Finding(
-            message=f"{pages_phrase(numbers)} {verb(numbers, 'measures', 'measure')} {size(width, height)} "
-            f"({_FOUND[source]}); "
-            f"the product is {asked_size(trim.width_mm, trim.height_mm)}, give or take {millimetres(trim.tolerance_mm)}.",
-            remedy=f"{_half(trim, width, height)}Set the document to {asked_size(trim.width_mm, trim.height_mm)} and export at "
-            f"100 %, without 'fit to page'.{undeclared}",
+            message=say_many(
+                "Page {pages} measures {found} ({from_where}); the product is {product}, give or take {tolerance}.",
+                "Pages {pages} measure {found} ({from_where}); the product is {product}, give or take {tolerance}.",
+                len(numbers),
+                pages=page_list(numbers),
+                found=size(width, height),
+                from_where=say(_FOUND[source]),
+                product=product,
+                tolerance=millimetres(trim.tolerance_mm),
+            ),
+            remedy=" ".join(_resized(trim, width, height, product, source)),
             measured={"width_mm": round(width, 2), "height_mm": round(height, 2), "source": source},
             required={"width_mm": trim.width_mm, "height_mm": trim.height_mm, "tolerance_mm": trim.tolerance_mm},
             pages=numbers,
@@ -86,11 +93,13 @@ def trim_size(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]
         )
 
 
-def _half(trim: TrimAsked, width_mm: float, height_mm: float) -> str:
-    """Opens the remedy where the pages of a folded product come one by one."""
-    if not accepts(trim, 2 * width_mm, height_mm) or trim.width_mm < trim.height_mm:
-        return ""
-    return "This is just half of the product, which is laid out flat: put two such pages side by side on one. "
+def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, source: str) -> Iterator[str]:
+    """Sentences; the first where the pages of a folded product come one by one."""
+    if accepts(trim, 2 * width_mm, height_mm) and trim.width_mm >= trim.height_mm:
+        yield say("This is just half of the product, which is laid out flat: put two such pages side by side on one.")
+    yield say("Set the document to {product} and export at 100 %, without 'fit to page'.", product=product)
+    if source != "trim_box":
+        yield say("Export with a TrimBox, so that the trim need not be worked out.")
 
 
 @rule(
@@ -123,10 +132,18 @@ def trim_scale(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome
         pages = [page for page, _, _ in items]
         numbers = tuple(page.number for page in pages)
         yield Finding(
-            message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} the shape of the product at {number(percent)} "
-            "% of its size.",
-            remedy="If 'fit to page' or 'scale to fit' was on where the PDF was made, switch it off and export at 100 %; if the "
-            f"layout itself has this size, scale it to {number(100 / percent * 100)} % and look at pictures and bleed again.",
+            message=say_many(
+                "Page {pages} has the shape of the product at {percent} % of its size.",
+                "Pages {pages} have the shape of the product at {percent} % of its size.",
+                len(numbers),
+                pages=page_list(numbers),
+                percent=number(percent),
+            ),
+            remedy=say(
+                "If 'fit to page' or 'scale to fit' was on where the PDF was made, switch it off and export at 100 %; if the "
+                "layout itself has this size, scale it to {percent} % and look at pictures and bleed again.",
+                percent=number(100 / percent * 100),
+            ),
             measured={"percent": percent, "width_mm": round(items[0][1], 2), "height_mm": round(items[0][2], 2)},
             required={"percent": 100, "width_mm": trim.width_mm, "height_mm": trim.height_mm},
             pages=numbers,
@@ -173,11 +190,18 @@ def trim_declared(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     for source, pages in groups.items():
         numbers, first = tuple(page.number for page in pages), pages[0]
         yield Finding(
-            message=f"{pages_phrase(numbers)} {verb(numbers, 'has', 'have')} no TrimBox (the box that says where to cut); "
-            "the trim was taken "
-            f"{_FOUND[source]}: {size(first.trim_width_mm, first.trim_height_mm)}.",
-            remedy="Export with a print preset of your layout program: it writes the TrimBox. Check that the size found "
-            "here is the one you mean.",
+            message=say_many(
+                "Page {pages} has no TrimBox (the box that says where to cut); the trim was taken {from_where}: {found}.",
+                "Pages {pages} have no TrimBox (the box that says where to cut); the trim was taken {from_where}: {found}.",
+                len(numbers),
+                pages=page_list(numbers),
+                from_where=say(_FOUND[source]),
+                found=size(first.trim_width_mm, first.trim_height_mm),
+            ),
+            remedy=say(
+                "Export with a print preset of your layout program: it writes the TrimBox. Check that the size found here is the "
+                "one you mean."
+            ),
             measured={"source": source, "width_mm": round(first.trim_width_mm, 2), "height_mm": round(first.trim_height_mm, 2)},
             required={"source": "trim_box"},
             pages=numbers,
@@ -226,13 +250,11 @@ def trim_boxes(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
             groups.setdefault((name, problem, inside), []).append((page, box, excess))
     for (name, problem, inside), items in groups.items():
         numbers, excess = tuple(page.number for page, _, _ in items), max(one for _, _, one in items)
-        found = {
-            "empty": "is empty",
-            "off the sheet": "lies off the sheet (the MediaBox)",
-        }.get(problem, f"goes {millimetres(excess)} beyond the {_box_name(inside)}")
         yield Finding(
-            message=f"{pages_phrase(numbers)}: the {_box_name(name)} {found}; it must lie inside the {_box_name(inside)}.",
-            remedy="Export again from your layout program with a print preset; do not set or move page boxes by hand afterwards.",
+            message=_box_told(pages_phrase(numbers), problem, _box_name(name), _box_name(inside), excess),
+            remedy=say(
+                "Export again from your layout program with a print preset; do not set or move page boxes by hand afterwards."
+            ),
             measured={"box": name, "problem": problem, "excess_mm": round(excess, 2)},
             required={"inside": inside},
             pages=numbers,
@@ -240,6 +262,25 @@ def trim_boxes(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
                 Place(page.number, box if problem == "outside another box" else page.boxes_mm.trim) for page, box, _ in items
             ),
         )
+
+
+def _box_told(pages: str, problem: str, box: str, inside: str, excess_mm: float) -> str:
+    if problem == "empty":
+        return say("{pages}: the {box} is empty; it must lie inside the {inside}.", pages=pages, box=box, inside=inside)
+    if problem == "off the sheet":
+        return say(
+            "{pages}: the {box} lies off the sheet (the MediaBox); it must lie inside the {inside}.",
+            pages=pages,
+            box=box,
+            inside=inside,
+        )
+    return say(
+        "{pages}: the {box} goes {excess} beyond the {inside}; it must lie inside the {inside}.",
+        pages=pages,
+        box=box,
+        excess=millimetres(excess_mm),
+        inside=inside,
+    )
 
 
 def _box_faults(page: Page) -> Iterator[tuple[BoxName, str, BoxName, Box, float]]:

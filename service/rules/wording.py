@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from math import floor, gcd
 
-from service.language.spoken import decimal_mark, say, say_about, say_many
-from service.pdf.document_facts import Failure, Unmeasured
+from service.language.sentences import Sentence
+from service.language.spoken import Language, decimal_mark, say, say_about, say_many, spoken
+from service.pdf.document_facts import Failure
 
 
 def number(value: float, digits: int = 1) -> str:
@@ -100,15 +101,18 @@ def starting_on_pages(numbers: Sequence[int]) -> str:
     return say_many("On page {pages}", "On pages {pages}", len(set(numbers)), pages=page_list(numbers))
 
 
+def on_which(told: str, page: int, pages: Sequence[int]) -> str:
+    """'71 ppi (page 3)': where it is, if several pages are told of."""
+    return say("{told} (page {page})", told=told, page=page) if len(set(pages)) > 1 else told
+
+
 def pages_counted(count: int) -> str:
     """'1 page' or '12 pages'."""
     return say_many("{count} page", "{count} pages", count)
 
 
-def listed(words: Iterable[str], last_word: str = "and") -> str:
+def listed(words: Iterable[str]) -> str:
     """('a', 'b', 'c') → 'a, b and c'."""
-    if last_word == "or":
-        return listed_or(words)
     *first, last = list(words) or [""]
     return say("{first} and {last}", first=", ".join(first), last=last) if first else last
 
@@ -119,23 +123,47 @@ def listed_or(words: Iterable[str]) -> str:
     return say("{first} or {last}", first=", ".join(first), last=last) if first else last
 
 
+def clauses(words: Iterable[str]) -> str:
+    """('it is locked', 'it has layers') → 'it is locked; it has layers'."""
+    first, *others = list(words) or [""]
+    for one in others:
+        first = say("{first}; {next}", first=first, next=one)
+    return first
+
+
 def first_few(words: Sequence[str], most: int = 5) -> str:
     """The first of many names, and how many more there are."""
     kept = list(words[:most])
     return listed([*kept, say_many("{count} more", "{count} more", len(words) - most)] if len(words) > most else kept)
 
 
-def reason(unknown: Unmeasured | Failure) -> str:
-    """Why something is not known, in the spoken language."""
-    return say(unknown.why)
+def reason(unknown: Sentence | Failure) -> str:
+    """Why something is not known (`Unmeasured`, `Failure`), or what measuring says of damage, in the spoken language."""
+    return (unknown.reason if isinstance(unknown, Failure) else unknown).said()
 
 
-_SIDES = ("top", "right", "bottom", "left")
+_SMALL_WORDS: Mapping[Language, frozenset[str]] = {
+    "en": frozenset(("A", "An", "The", "This", "It", "Its", "Some", "No", "Page", "Pages")),
+    "de": frozenset(("Der", "Die", "Das", "Den", "Dem", "Ein", "Eine", "Einige", "Es", "Sein", "Seine", "Kein", "Keine",
+                     "Dieser", "Diese", "Dieses")),
+    "fr": frozenset(("Le", "La", "Les", "L", "Un", "Une", "Des", "Il", "Elle", "Ils", "Elles", "Ce", "Cet", "Cette", "Ces", "Son",
+                     "Sa", "Ses", "Aucun", "Aucune", "Page", "Pages")),
+}  # fmt: skip
+"""First words that are no names and, in German, no nouns: after a colon they are written small."""
+
+
+def inside_a_sentence(said: str) -> str:
+    """After a colon or a semicolon: 'The file asks ….' → 'the file asks …'. Names such as 'JavaScript' stay as they are."""
+    first = said.replace("’", " ").replace("'", " ").partition(" ")[0]
+    return (said[0].lower() + said[1:] if first in _SMALL_WORDS[spoken()] else said).rstrip(".")
+
+
+SIDES = ("top", "right", "bottom", "left")
 
 
 def side_named(side: str) -> str:
     """'left', as it stands before a measure or after 'at the'."""
-    assert side in _SIDES, side
+    assert side in SIDES, side
     return say_about("side", side)
 
 
@@ -148,13 +176,3 @@ def quoted(text: str, most: int = 60) -> str:
     """Words from the file, safe to show: on one line, without control characters, not endless."""
     plain = " ".join("".join(one if one.isprintable() else " " for one in text).split())
     return say("‘{words}’", words=plain if len(plain) <= most else plain[: most - 1] + "…")
-
-
-def verb(numbers: Sequence[int], one: str, many: str) -> str:
-    """GOING AWAY: use say_many with whole sentences."""
-    return one if len(set(numbers)) == 1 else many
-
-
-def counted(count: int, noun: str, plural: str | None = None) -> str:
-    """GOING AWAY: use say_many with whole sentences."""
-    return f"{count} {noun if count == 1 else plural or noun + 's'}"

@@ -14,7 +14,7 @@ import pytest
 from service.jobs.checking import Checking, now, question_of, question_to_json, sheet_of
 from service.jobs.child import Limits, Task
 from service.jobs.housekeeping import Housekeeping
-from service.jobs.judgement_codec import judgement_from_json
+from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
 from service.pdf.measurements import Question
 from service.store.blobs import Blobs
 from service.store.checks import Checks
@@ -61,6 +61,7 @@ def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, queued: str
     assert done.state == "finished"
     judgement = judgement_from_json(done.judgement or "")
     assert done.verdict == judgement.verdict
+    assert judgements_from_json(done.judgement or "").keys() == {"en", "de", "fr"}
     assert next(one.outcome for one in judgement.rules if one.rule == "trim.size") == "met"
 
 

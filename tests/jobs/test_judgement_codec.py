@@ -1,12 +1,15 @@
-"""A judgement as text and back, and what is refused on the way."""
+"""Judgements as text and back, and what is refused on the way."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 
-from service.jobs.judgement_codec import judgement_from_json, judgement_to_json
+from service.jobs.judgement_codec import judgement_from_json, judgements_from_json, judgements_to_json
+from service.language.spoken import Language, speaking
 from service.pdf.geometry import Box
 from service.rules.base import Finding, Place
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement
@@ -22,10 +25,23 @@ JUDGEMENT = Judgement(
 )
 
 
-def test_a_judgement_comes_back_as_it_was() -> None:
-    assert judgement_from_json(judgement_to_json(JUDGEMENT)) == JUDGEMENT
+IN_GERMAN = replace(FINDING, message="Seite 1 …")
+GERMAN = replace(JUDGEMENT, findings=(replace(JUDGEMENT.findings[0], finding=IN_GERMAN),))
+JUDGEMENTS: Mapping[Language, Judgement] = {"en": JUDGEMENT, "de": GERMAN, "fr": JUDGEMENT}
 
 
+def test_judgements_come_back_as_they_were() -> None:
+    assert judgements_from_json(judgements_to_json(JUDGEMENTS)) == JUDGEMENTS
+
+
+def test_one_judgement_is_that_of_the_spoken_language() -> None:
+    text = judgements_to_json(JUDGEMENTS)
+    assert judgement_from_json(text) == JUDGEMENT
+    with speaking("de"):
+        assert judgement_from_json(text) == GERMAN
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr"])
 @pytest.mark.parametrize(
     ("path", "value"),
     [
@@ -34,17 +50,43 @@ def test_a_judgement_comes_back_as_it_was() -> None:
         (("findings", 0, "finding", "message"), None), (("rules", 0, "outcome"), "maybe"), (("rules", 1, "reason"), 5),
     ],
 )  # fmt: skip
-def test_text_that_is_no_judgement_is_refused(path: tuple[str | int, ...], value: object) -> None:
-    document = json.loads(judgement_to_json(JUDGEMENT))
+def test_text_that_is_no_judgement_is_refused(language: str, path: tuple[str | int, ...], value: object) -> None:
+    with pytest.raises(ValueError, match=r"."):
+        judgements_from_json(changed((language, *path), value))
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("verdict",), "conforming"), (("findings",), []), (("findings", 0, "level"), "must"), (("rules", 0, "level"), "must"),
+        (("findings", 0, "finding", "pages"), [2]), (("findings", 0, "finding", "places", 0, "box_mm"), [1, 2, 3, 4]),
+        (("findings", 0, "finding", "measured"), {}), (("rules", 1, "reason"), None), (("findings", 0, "note"), None),
+    ],
+)  # fmt: skip
+def test_languages_that_differ_in_more_than_words_are_refused(path: tuple[str | int, ...], value: object) -> None:
+    with pytest.raises(ValueError, match="words"):
+        judgements_from_json(changed(("de", *path), value))
+
+
+@pytest.mark.parametrize("languages", [("en", "de"), ("en", "de", "fr", "it"), ("de", "fr")])
+def test_judgements_of_other_languages_are_refused(languages: tuple[str, ...]) -> None:
+    one = json.loads(judgements_to_json(JUDGEMENTS))["en"]
+    with pytest.raises(ValueError, match=r"."):
+        judgements_from_json(json.dumps(dict.fromkeys(languages, one)))
+
+
+def changed(path: tuple[str | int, ...], value: object) -> str:
+    document = json.loads(judgements_to_json(JUDGEMENTS))
     inner = document
     for step in path[:-1]:
         inner = inner[step]
     inner[path[-1]] = value
-    with pytest.raises(ValueError, match=r"."):
-        judgement_from_json(json.dumps(document))
+    return json.dumps(document)
 
 
-@pytest.mark.parametrize("text", ["", "[]", "{}", "null", "[" * 100_000, '{"verdict": []}'])
+@pytest.mark.parametrize("text", ["", "[]", "{}", "null", "[" * 100_000, '{"en": []}', '{"en": {"verdict": []}}'])
 def test_what_is_no_object_of_ours_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match=r"."):
+        judgements_from_json(text)
     with pytest.raises(ValueError, match=r"."):
         judgement_from_json(text)

@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from service.jobs.preloaded import warm_up
+from service.language.spoken import LANGUAGES, catalogue
 from service.pdf.measurements import Unmeasured
+
+
+def test_no_child_has_to_read_a_catalogue() -> None:
+    catalogue.cache_clear()
+    warm_up()
+    assert catalogue.cache_info().currsize == len(LANGUAGES)
 
 
 def test_the_page_that_warms_the_parser_is_measured_to_its_end() -> None:

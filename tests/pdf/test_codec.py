@@ -16,7 +16,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from service.language.sentences import Sentence, sentence
 from service.pdf.codec import LONGEST_TEXT, MeasurementsError, measurements_from_json, measurements_to_json
+from service.pdf.document_facts import FailureKind, unmeasured
 from service.pdf.geometry import Box
 from service.pdf.measure import measure
 from service.pdf.measurements import Content, Failure, Image, Measurements, Sides, Unmeasured
@@ -29,6 +31,15 @@ PLAIN: dict[Any, st.SearchStrategy[Any]] = {
     bool: st.booleans(),
     NoneType: st.none(),
 }
+
+
+@st.composite
+def fitting_sentences(draw: st.DrawFn, deep: int = 2) -> Sentence:
+    """Sentences whose values are those that their text names."""
+    value = st.one_of(PLAIN[str], st.integers(-(10**17), 10**17), PLAIN[float], *([fitting_sentences(deep - 1)] if deep else []))
+    names = draw(st.lists(st.text("abc_", min_size=1, max_size=4), max_size=3, unique=True))
+    words = draw(st.text(st.characters(exclude_categories=["Cs"], exclude_characters="{}"), max_size=12))
+    return Sentence(words + "".join(f" {{{name}}}" for name in names), tuple((name, draw(value)) for name in names))
 
 
 @cache
@@ -44,6 +55,10 @@ def anything(kind: Any) -> st.SearchStrategy[Any]:
             return st.lists(anything(arguments[0]), max_size=2).map(tuple)
         case origin if origin is Sides:
             return st.builds(Sides, *[anything(arguments[0])] * 4)
+    if kind in (Sentence, Unmeasured):
+        return fitting_sentences().map(lambda one: kind(one.text, one.values))
+    if kind is Failure:
+        return st.builds(lambda why, one: Failure(why, one.text, one.values), anything(FailureKind), fitting_sentences())
     if kind is Box:
         return st.builds(Box, *[PLAIN[float]] * 4)
     if is_dataclass(kind):
@@ -73,6 +88,16 @@ def test_half_a_character_pair_cannot_be_sent_on() -> None:
     text = measurements_to_json(found)
     text.encode()
     assert measurements_from_json(text).document.failure == Failure("broken", "cut \ufffd")
+
+
+def test_a_reason_keeps_its_values_apart_from_its_text() -> None:
+    limit = sentence("it has more than {count} drawing instructions", count=12_000)
+    why = unmeasured("The page was not followed to its end: {limit}.", limit=limit)
+    found = Measurements(Measurements.unreadable(17, Failure("broken", "…")).document, why)
+    back = measurements_from_json(measurements_to_json(found))
+    assert back == found
+    assert isinstance(back.pages, Unmeasured)
+    assert back.pages.why == "The page was not followed to its end: it has more than 12,000 drawing instructions."
 
 
 # --- Strictness ---
@@ -119,10 +144,21 @@ def test_garbage_is_refused(text: str) -> None:
         (("document", "damage"), "cut"),
         (("document", "damage"), {}),
         (("document", "damage"), [7]),
+        (("document", "damage"), [["It has {count}.", {}, 1]]),
+        (("document", "damage"), [["It has {count}.", {"size": 1}]]),
+        (("document", "damage"), [["It has {count} and {count}.", {"count": 1}]]),
+        (("document", "damage"), [["It has {count:>99999999999}.", {"count": 1}]]),
+        (("document", "damage"), [["It has {count}.", {"count": True}]]),
+        (("document", "damage"), [["It has {count}.", {"count": 10**40}]]),
+        (("document", "damage"), [["It has {count}.", {"count": "x" * 5000}]]),
+        (("document", "damage"), [["{a}", {"a": ["{a}", {"a": ["{a}", {"a": ["{a}", {"a": 1}]}]}]}]]),
+        (("document", "damage"), ["x" * 5000]),
         (("document", "title"), 7),
         (("document", "title"), "\ud800"),
         (("document", "encryption"), {"encrypted": 1, "printing_allowed": True}),
         (("document", "failure"), {"kind": "angry", "why": ""}),
+        (("document", "failure"), {"kind": "broken", "text": ""}),
+        (("document", "failure"), {"kind": "broken", "why": {}}),
         (("document", "unheard_of"), 1),
         (("pages",), {}),
         (("pages",), ""),

@@ -116,7 +116,7 @@ def test_a_second_reader_that_fails_leaves_the_first_count_and_is_told(monkeypat
     monkeypatch.setattr("service.pdf.document.pages_by_pdfium", lambda _: Unmeasured("PDFium cannot open it."))
     found = measured(pages(A_PAGE), tmp_path)
     assert found.page_count == 1
-    assert found.damage == ("PDFium cannot open it.",)
+    assert [one.english for one in found.damage] == ["PDFium cannot open it."]
 
 
 # --- What it says of its maker ---

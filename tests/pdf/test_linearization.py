@@ -39,7 +39,7 @@ def test_a_file_that_was_added_to_no_longer_matches(linearized: Path) -> None:
     result = found(linearized)
     assert isinstance(result, Linearization)
     assert len(result.faults) == 1
-    assert f"{linearized.stat().st_size:,}" in result.faults[0]
+    assert f"{linearized.stat().st_size:,}" in result.faults[0].english
 
 
 @pytest.mark.parametrize(("key", "fault"), [(b"N", "pages"), (b"O", "another"), (b"E", "first part"), (b"L", "length")])
@@ -51,7 +51,7 @@ def test_a_dictionary_that_states_something_else(linearized: Path, key: bytes, f
     linearized.write_bytes(data[: value.start(1)] + other + data[value.end(1) :])
     result = found(linearized)
     assert isinstance(result, Linearization)
-    assert [fault in one for one in result.faults] == [True]
+    assert [fault in one.english for one in result.faults] == [True]
 
 
 def test_the_word_somewhere_later_does_not_count(tmp_path: Path) -> None:

@@ -98,12 +98,12 @@ def test_one_page_that_cannot_be_read_does_not_take_the_others_along(monkeypatch
     unreadable = [isinstance(one.content, Unmeasured) for one in pages_of(found)]
     assert unreadable == [False, True, False]
     assert pages_of(found)[1].declared_boxes == ()
-    assert any(one.startswith("Page 2:") for one in found.document.damage)
+    assert any(one.english.startswith("Page 2:") for one in found.document.damage)
 
 
 def test_slips_of_many_pages_are_told_once_with_their_pages(tmp_path: Path) -> None:
     found = measure(saved(pages(*[f"{A_PAGE}/Rotate 45"] * 5, A_PAGE), tmp_path))
-    (told,) = found.document.damage
+    (told,) = (one.english for one in found.document.damage)
     assert told.startswith("Pages 1, 2, 3 and 2 more: the Rotate")
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from service.language.sentences import sentence
 from service.pdf.measurements import Failure
 from service.pdf.opening import LOST_END, LOST_PAGE, MOST_DAMAGE, REBUILT, OpenedPdf, capped, opened
 from tests.build import document, page
@@ -95,7 +96,7 @@ def test_pages_lost_with_the_end_of_the_file_are_told(tmp_path: Path) -> None:
 def test_a_wrong_page_count_in_the_file_is_told(tmp_path: Path) -> None:
     result = pdf(pages(A_PAGE, count=7), tmp_path)
     assert (result.page_count, result.pages_lost) == (1, False)
-    assert "7 pages and has 1" in result.damage[0]
+    assert "7 pages and has 1" in result.damage[0].english
 
 
 def test_a_wrong_cross_reference_table_is_told(tmp_path: Path) -> None:
@@ -115,7 +116,7 @@ def test_slips_without_consequence_are_no_damage(tmp_path: Path) -> None:
 def test_the_name_of_the_file_is_not_taken_for_damage(tmp_path: Path) -> None:
     data = written(CATALOG, ONE_PAGE, f"<</Type/Page{A_PAGE}/Rotate 0/Rotate 0>>")
     (told,) = pdf(data, tmp_path, "xref encrypted endstream.pdf").damage
-    assert "twice" in told
+    assert "twice" in told.english
 
 
 def test_a_missing_size_is_seen_before_the_library_fills_it_in(tmp_path: Path) -> None:
@@ -129,10 +130,11 @@ def test_a_missing_size_is_seen_in_a_file_that_has_to_be_searched(tmp_path: Path
 
 
 def test_damage_is_told_once_and_capped() -> None:
-    assert capped(["cut", "cut", "rebuilt"]) == ("cut", "rebuilt")
-    many = capped(f"slip {number}" for number in range(100))
+    cut, rebuilt = sentence("cut"), sentence("rebuilt")
+    assert capped([cut, cut, rebuilt]) == (cut, rebuilt)
+    many = capped(sentence("slip {number}", number=number) for number in range(100))
     assert len(many) == MOST_DAMAGE
-    assert str(100 - MOST_DAMAGE + 1) in many[-1]
+    assert str(100 - MOST_DAMAGE + 1) in many[-1].english
 
 
 def test_a_box_with_a_number_beyond_bounds_takes_its_page_along_visibly(tmp_path: Path) -> None:

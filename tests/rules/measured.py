@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
+from service.jobs.judging import without_words
+from service.language.sentences import Sentence
 from service.pdf.document_facts import Identification
 from service.pdf.geometry import Box
 from service.pdf.measurements import (
@@ -35,6 +37,7 @@ from service.rules.base import Finding
 from service.rules.catalogue import RULES
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement, judge
 from service.sheets.model import SpecSheet
+from tests.language.mirror import assert_all_is_said
 
 PT_MM = 25.4 / 72
 
@@ -82,6 +85,8 @@ def document(*pages: Page, **changes: Any) -> Measurements:
         18_233, None, len(pages), "1.6", Encryption(encrypted=False, printing_allowed=True), damage=(),
         identification=UNNAMED, output_intents=(), profiles=(), layers=None, features=(), active_content=(), linearization=None,
     )  # fmt: skip
+    if "damage" in changes:
+        changes["damage"] = tuple(Sentence(one) for one in changes["damage"])
     numbered = tuple(replace(one, number=number) for number, one in enumerate(pages, 1))
     return Measurements(replace(facts, **changes), numbered)
 
@@ -159,8 +164,13 @@ def without_content(one: Page, why: str = "its content stops in the middle of a 
 
 
 def judged(rule_id: str, measurements: Measurements, sheet: SpecSheet) -> tuple[JudgedRule, tuple[JudgedFinding, ...]]:
-    """One rule's outcome and findings, judged as the service does it; every finding keeps to the declared keys."""
+    """One rule's outcome and findings, judged as the service does it; every finding keeps to the declared keys.
+
+    Whatever is judged here is judged once more in a language that shows what is not said through the catalogues.
+    """
     judgement = judge(measurements, sheet, {rule_id: RULES[rule_id]})
+    mirrored = assert_all_is_said(measurements, sheet, {rule_id: RULES[rule_id]})
+    assert without_words(mirrored) == without_words(judgement), "a language changes more than words"
     for one in judgement.findings:
         assert_declared_keys(rule_id, one.finding)
     return judgement.rules[0], judgement.findings

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from service.language.sentences import Sentence
 from service.pdf.document_facts import Linearization
 from service.pdf.measurements import Unmeasured
 from service.sheets.model import FileAsked, Need, SpecSheet
 from tests.rules.measured import document, only_finding, outcome, page
 
-SOUND, STALE = Linearization(()), Linearization(("It states a length of 900 bytes; the file has 1,200.",))
+SOUND, STALE = Linearization(()), Linearization((Sentence("It states a length of 900 bytes; the file has 1,200."),))
 
 
 def asks(need: Need | None) -> SpecSheet:
@@ -37,6 +38,6 @@ def test_a_preview_is_arranged_for_fast_viewing(
 
 def test_a_file_that_was_changed_later_is_told_why() -> None:
     found = only_finding("file.linearized", document(page(), linearization=STALE), asks("required"))
-    assert found.finding.measured == {"linearized": False, "faults": list(STALE.faults)}
+    assert found.finding.measured == {"linearized": False, "faults": [one.english for one in STALE.faults]}
     assert found.finding.required == {"linearized": True}
     assert found.level == "should"

@@ -8,11 +8,12 @@ from service.rules.wording import (
     area,
     asked_length,
     asked_size,
-    counted,
     first_few,
     listed,
+    listed_or,
     number,
     page_list,
+    pages_counted,
     pages_named,
     ppi_under,
     quoted,
@@ -39,10 +40,9 @@ def test_page_lists(numbers: tuple[int, ...], text: str) -> None:
 
 
 def test_lists_and_counts() -> None:
-    assert listed(["4", "8", "12"], "or") == "4, 8 or 12"
+    assert listed_or(["4", "8", "12"]) == "4, 8 or 12"
     assert listed([]) == ""
-    assert counted(1, "page") == "1 page"
-    assert counted(2, "filled shape", "filled shapes") == "2 filled shapes"
+    assert [pages_counted(one) for one in (1, 12)] == ["1 page", "12 pages"]
     assert first_few(list("abcdefg"), 5) == "a, b, c, d, e and 2 more"
 
 

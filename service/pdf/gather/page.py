@@ -107,7 +107,7 @@ class Gathered:
         if matrix.x_scale == 0 or matrix.y_scale == 0:
             return
         if len(self.images) >= MOST_IMAGES:
-            raise TooMuchWork(f"it places more than {MOST_IMAGES:,} pictures")
+            raise TooMuchWork("it places more than {count} pictures", count=MOST_IMAGES)
         self.images.append(
             Image(
                 box_mm=mark.box,
@@ -138,7 +138,7 @@ class Gathered:
         if one:
             self.runs[-1] = one
         elif len(self.runs) >= MOST_TEXT_RUNS:
-            raise TooMuchWork(f"it shows more than {MOST_TEXT_RUNS:,} pieces of text")
+            raise TooMuchWork("it shows more than {count} pieces of text", count=MOST_TEXT_RUNS)
         else:
             self.runs.append(run)
 

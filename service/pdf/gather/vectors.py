@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from service.pdf.document_facts import Unmeasured, unmeasured
 from service.pdf.gather.effects import is_registration, leaves_ink_below
 from service.pdf.gather.tally import Tally
 from service.pdf.geometry import MM_PER_POINT, Box
 from service.pdf.graphics_state import Paint
-from service.pdf.measurements import CROWD_MM, Artwork, LineUse, MarkLine, ObjectKind, Unmeasured
+from service.pdf.measurements import CROWD_MM, Artwork, LineUse, MarkLine, ObjectKind
 from service.pdf.walk.walker import FilledPath, Mark, StrokedPath
 
 MOST_OBJECTS = 10_000
@@ -103,7 +104,9 @@ class Areas:
 
     def found(self) -> tuple[Artwork, ...] | Unmeasured:
         if self.too_many:
-            return Unmeasured(f"The page draws more than {MOST_OBJECTS:,} large vector objects: they are not listed one by one.")
+            return unmeasured(
+                "The page draws more than {count} large vector objects: they are not listed one by one.", count=MOST_OBJECTS
+            )
         crowds = [
             Artwork(kind, Box(one.x0, one.y0, one.x1, one.y1), tuple(one.inks), one.count)
             for (_, _, kind), one in self.crowds.items()

@@ -8,9 +8,10 @@ from collections.abc import Callable
 import pikepdf
 import pypdfium2
 
+from service.pdf.document_facts import Unmeasured, unmeasured
 from service.pdf.geometry import Box
 from service.pdf.inks_needed import inks_of
-from service.pdf.measurements import Content, Unmeasured
+from service.pdf.measurements import Content
 from service.pdf.plates.inks import Tints, process_by_formula, process_by_profile
 from service.pdf.plates.rewriting import CannotSeparate
 from service.pdf.plates.separation import JUDGING_PPI, PageToSeparate, Plates, separate
@@ -56,9 +57,9 @@ def plates_or_reason(
     try:
         return separate(pdf, asked, shared, to_process, ppi)
     except CannotSeparate as reason:
-        return Unmeasured(f"The page's ink plates cannot be made: {reason}.")
+        return unmeasured("The page's ink plates cannot be made: {reason}.", reason=reason.sentence)
     except TooMuchWork as limit:
-        return Unmeasured(f"The page's ink plates were not made: {limit}.")
+        return unmeasured("The page's ink plates were not made: {limit}.", limit=limit.sentence)
     except (*READING_ERRORS, pypdfium2.PdfiumError):
         log.info("a page's plates cannot be made", exc_info=True)
         return Unmeasured("The page's ink plates cannot be made: something that it paints is damaged or of an unknown kind.")

@@ -23,6 +23,7 @@ import numpy as np
 import pikepdf
 from pikepdf import Dictionary
 
+from service.language.sentences import sentence
 from service.pdf.color_spaces import GRAY, PATTERN, ColorSpace
 from service.pdf.geometry import IDENTITY, Box, Matrix
 from service.pdf.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, Operand, located_operations
@@ -55,7 +56,11 @@ def stepped(matrix: Matrix, steps: int = 1) -> tuple[Matrix, tuple[int, int]]:
 
 
 class CannotSeparate(Exception):
-    """The page uses something that these plates cannot show; the text says what."""
+    """The page uses something that these plates cannot show; the text, a clause, says what."""
+
+    def __init__(self, text: str, /) -> None:
+        self.sentence = sentence(text)
+        super().__init__(text)
 
 
 @dataclass
@@ -131,7 +136,7 @@ class Rewriter:
     def stream(self, data: bytes, source: Resources, state: State, made: Dictionary, hidden: bool = False) -> bytes:
         """The rewritten content; what it needs is put into `made`."""
         if len(self.running) > DEEPEST_NESTING:
-            raise TooMuchWork(f"its drawing is nested more than {DEEPEST_NESTING} levels deep")
+            raise TooMuchWork("its drawing is nested more than {count} levels deep", count=DEEPEST_NESTING)
         outer = self.state, self.frame, self.base
         self.base = state.ctm
         self.state, self.frame = copy(state), Frame(source, made, base_hidden=hidden)
@@ -140,7 +145,7 @@ class Rewriter:
         for operator, operands, start, end in located_operations(data, self._passed_over):
             self.operators_left -= 1
             if self.operators_left < 0:
-                raise TooMuchWork(f"it has more than {MOST_OPERATORS:,} drawing instructions")
+                raise TooMuchWork("it has more than {count} drawing instructions", count=MOST_OPERATORS)
             handler = self.handlers.get(operator)
             replacement = handler(self, operator, operands, data[start:end]) if handler else None
             if replacement is not None:

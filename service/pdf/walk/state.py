@@ -19,7 +19,7 @@ MOST_PAINTS = 4_096
 
 def _save(walk: Walk, _operands: Operands) -> None:
     if len(walk.saved) >= MOST_SAVED_STATES:
-        raise TooMuchWork(f"it saves the drawing state more than {MOST_SAVED_STATES} times without restoring it")
+        raise TooMuchWork("it saves the drawing state more than {count} times without restoring it", count=MOST_SAVED_STATES)
     walk.saved.append(walk.state)
     walk.state = walk.state.saved()
 

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import pikepdf
 
+from service.language.sentences import sentence
 from service.pdf.geometry import Box, Matrix
 from service.pdf.graphics_state import GraphicsState, Paint, TextMatrices
 from service.pdf.image_facts import ImageFacts
@@ -40,7 +41,11 @@ _FAR = 1e7
 
 
 class TooMuchWork(Exception):
-    """The page asks for more than a check may do; the text says of what."""
+    """The page asks for more than a check may do; the text, a clause, says of what."""
+
+    def __init__(self, text: str, /, **values: int) -> None:
+        self.sentence = sentence(text, **values)
+        super().__init__(self.sentence.english)
 
 
 class PlacedImage(NamedTuple):
@@ -163,10 +168,10 @@ class Walk:
     def run(self, data: bytes, resources: Resources) -> None:
         """Walk one content stream; what it leaves behind (open `q`, clips, text) ends with it."""
         if len(self.running) > DEEPEST_NESTING:
-            raise TooMuchWork(f"its drawing is nested more than {DEEPEST_NESTING} levels deep")
+            raise TooMuchWork("its drawing is nested more than {count} levels deep", count=DEEPEST_NESTING)
         self.bytes_left -= len(data)
         if self.bytes_left < 0:
-            raise TooMuchWork(f"its drawing instructions unpack to more than {MOST_BYTES // 1_000_000} MB")
+            raise TooMuchWork("its drawing instructions unpack to more than {count} MB", count=MOST_BYTES // 1_000_000)
         outer = (self.state, self.saved, self.resources, self.base, self.text, self.marked_hidden)
         path = (self.points, self.starts, self.clip_pending)
         self.state, self.saved, self.resources = self.state.saved(), [], resources
@@ -177,7 +182,7 @@ class Walk:
         for operator, operands, _, _ in located_operations(data):
             self.operators_left -= 1
             if self.operators_left < 0:
-                raise TooMuchWork(f"it has more than {MOST_OPERATORS:,} drawing instructions")
+                raise TooMuchWork("it has more than {count} drawing instructions", count=MOST_OPERATORS)
             handler = handlers.get(operator)
             if handler:
                 handler(self, operands)

@@ -8,6 +8,7 @@ from typing import Literal, TypeVar, get_args
 
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import NotMeasured, Place
+from service.rules.wording import reason
 
 Edition = Literal["PDF/X-1a:2001", "PDF/X-1a:2003", "PDF/X-3:2002", "PDF/X-3:2003", "PDF/X-4", "PDF/X-4p"]
 """The names by which files claim a conformance level of a part of ISO 15930, and of which this service knows the demands."""
@@ -28,7 +29,7 @@ Known = TypeVar("Known")
 @dataclass(frozen=True)
 class Breach:
     found: str
-    """What was found, a clause for a designer that can follow 'it is not:'."""
+    """What was found, a clause for a designer that can follow 'it is not:'; 'it' in it is the file."""
     pages: tuple[int, ...] = ()
     places: tuple[Place, ...] = ()
 
@@ -67,6 +68,6 @@ def demand(demand_id: str, *, of: Iterable[Edition], subject: str, remedy: str, 
 def known(value: Known | Unmeasured, unknown: list[NotMeasured]) -> Known | None:
     """The value, or None with the reason put on the list."""
     if isinstance(value, Unmeasured):
-        unknown.append(NotMeasured(value.why))
+        unknown.append(NotMeasured(reason(value)))
         return None
     return value

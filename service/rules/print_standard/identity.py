@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, to_say
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import NotMeasured
 from service.rules.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand, known
-from service.rules.wording import listed, quoted
+from service.rules.wording import listed, quoted, reason
 
 NEWEST_VERSION: dict[Edition, str] = {
     "PDF/X-1a:2001": "1.3", "PDF/X-3:2002": "1.3", "PDF/X-1a:2003": "1.4", "PDF/X-3:2003": "1.4",
@@ -25,13 +26,16 @@ _EXPORT = "Export again with the PDF/X setting of your layout program switched o
 def title_and_dates(file: Measurements, _: Edition) -> Iterator[Seen]:
     facts = file.document.identification
     if isinstance(facts, Unmeasured):
-        yield NotMeasured(facts.why)
+        yield NotMeasured(reason(facts))
         return
-    entries = {"title": facts.info_title, "creation date": facts.info_creation_date,
-               "modification date": facts.info_modification_date}  # fmt: skip
-    missing = [name for name, value in entries.items() if not value]
+    entries = {
+        to_say("no title"): facts.info_title,
+        to_say("no creation date"): facts.info_creation_date,
+        to_say("no modification date"): facts.info_modification_date,
+    }
+    missing = [say(words) for words, value in entries.items() if not value]
     if missing:
-        yield Breach(f"its file information has no {listed(missing, 'and no')}")
+        yield Breach(say("its file information has {missing}", missing=listed(missing)))
 
 
 @demand(
@@ -44,13 +48,17 @@ def xmp_properties(file: Measurements, _: Edition) -> Iterator[Seen]:
         return  # without XMP there is no claim of these editions
     xmp = facts.metadata
     entries = {
-        "title": xmp.title, "creation date": xmp.create_date, "modification date": xmp.modify_date,
-        "metadata date": xmp.metadata_date, "document id": xmp.document_id, "version id": xmp.version_id,
-        "rendition class": xmp.rendition_class,
-    }  # fmt: skip
-    missing = [name for name, value in entries.items() if not value]
+        to_say("no title"): xmp.title,
+        to_say("no creation date"): xmp.create_date,
+        to_say("no modification date"): xmp.modify_date,
+        to_say("no metadata date"): xmp.metadata_date,
+        to_say("no document id"): xmp.document_id,
+        to_say("no version id"): xmp.version_id,
+        to_say("no rendition class"): xmp.rendition_class,
+    }
+    missing = [say(words) for words, value in entries.items() if not value]
     if missing:
-        yield Breach(f"its XMP metadata has no {listed(missing, 'and no')}")
+        yield Breach(say("its XMP metadata has {missing}", missing=listed(missing)))
 
 
 @demand(
@@ -60,7 +68,7 @@ def xmp_properties(file: Measurements, _: Edition) -> Iterator[Seen]:
 def xmp_unpacked(file: Measurements, _: Edition) -> Iterator[Seen]:
     facts = file.document.identification
     if not isinstance(facts, Unmeasured) and facts.metadata and facts.metadata.filtered:
-        yield Breach("its XMP metadata is packed, so that only PDF programs can read it")
+        yield Breach(say("its XMP metadata is packed, so that only PDF programs can read it"))
 
 
 @demand(
@@ -70,7 +78,7 @@ def xmp_unpacked(file: Measurements, _: Edition) -> Iterator[Seen]:
 def file_id(file: Measurements, _: Edition) -> Iterator[Seen]:
     facts = file.document.identification
     if not isinstance(facts, Unmeasured) and not facts.has_file_id:
-        yield Breach("it has no file identifier")
+        yield Breach(say("it has no file identifier"))
 
 
 @demand(
@@ -82,7 +90,7 @@ def encryption(file: Measurements, _: Edition) -> Iterator[Seen]:
     lock = known(file.document.encryption, unknown)
     yield from unknown
     if lock and lock.encrypted:
-        yield Breach("it is encrypted")
+        yield Breach(say("it is encrypted"))
 
 
 @demand(
@@ -96,9 +104,15 @@ def trapped(file: Measurements, edition: Edition) -> Iterator[Seen]:
         return  # told by title-and-dates, or there is no claim to judge
     xmp = facts.metadata.trapped if facts.metadata and edition in X_4 else None
     said = facts.info_trapped or xmp
-    if said not in ("True", "False"):
-        trap = "whether it is trapped (colours overlapped at their edges for the press)"
-        yield Breach(f"it says {quoted(said)} where it must say True or False, {trap}" if said else f"it does not say {trap}")
+    if not said:
+        yield Breach(say("it does not say whether it is trapped (colours overlapped at their edges for the press)"))
+    elif said not in ("True", "False"):
+        found = say(
+            "it says {found} where it must say True or False, whether it is trapped (colours overlapped at their edges for the "
+            "press)",
+            found=quoted(said),
+        )
+        yield Breach(found)
 
 
 @demand(
@@ -112,7 +126,10 @@ def pdf_version(file: Measurements, edition: Edition) -> Iterator[Seen]:
     yield from unknown
     newest = NEWEST_VERSION[edition]
     if version and version > newest:  # all are of the form d.d
-        yield Breach(f"it is PDF {version}, and {edition} allows PDF {newest} at most")
+        found = say(
+            "it is PDF {version}, and {standard} allows PDF {newest} at most", version=version, standard=edition, newest=newest
+        )
+        yield Breach(found)
     kinds = {one.kind for one in features or ()} & {"object stream", "cross-reference stream"}
     if kinds and newest < "1.5":
-        yield Breach("it is packed in a way that came with PDF 1.5 (object streams)")
+        yield Breach(say("it is packed in a way that came with PDF 1.5 (object streams)"))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from service.language.spoken import say, say_many
 from service.pdf.document_facts import OutputIntent, Profile
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import NotMeasured
 from service.rules.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
-from service.rules.wording import listed
+from service.rules.wording import inside_a_sentence, listed_or, reason
 
 REGISTRY = "http://www.color.org"
 """The registry of characterized printing conditions, as RegistryName gives it (14.11.5, Table 401)."""
@@ -41,17 +42,19 @@ def intent_profile(file: Measurements) -> Profile | None:
 @demand("output-intent", of=ALL, subject="there is exactly one output intent for PDF/X", remedy=_REMEDY, source=_SOURCE)
 def one_intent(file: Measurements, _: Edition) -> Iterator[Seen]:
     if isinstance(file.document.output_intents, Unmeasured):
-        yield NotMeasured(file.document.output_intents.why)
+        yield NotMeasured(reason(file.document.output_intents))
         return
     count = len(pdfx_intents(file))
-    if count != 1:
-        yield Breach("it names no printing condition (output intent)" if count == 0 else f"it names {count} output intents")
+    if count == 0:
+        yield Breach(say("it names no printing condition (output intent)"))
+    elif count > 1:
+        yield Breach(say_many("it names {count} output intent", "it names {count} output intents", count))
 
 
 @demand("output-condition", of=ALL, subject="the output intent has an identifier", remedy=_REMEDY, source=_SOURCE)
 def condition_named(file: Measurements, _: Edition) -> Iterator[Seen]:
     if any(not one.identifier for one in pdfx_intents(file)):
-        yield Breach("its output intent does not name the printing condition")
+        yield Breach(say("its output intent does not name the printing condition"))
 
 
 @demand(
@@ -60,7 +63,7 @@ def condition_named(file: Measurements, _: Edition) -> Iterator[Seen]:
 )  # fmt: skip
 def condition_described(file: Measurements, _: Edition) -> Iterator[Seen]:
     if any(not one.info and not _registered(one) for one in pdfx_intents(file)):
-        yield Breach("its output intent names a condition that is in no registry and does not describe it")
+        yield Breach(say("its output intent names a condition that is in no registry and does not describe it"))
 
 
 def _registered(intent: OutputIntent) -> bool:
@@ -77,11 +80,11 @@ def profile_there(file: Measurements, edition: Edition) -> Iterator[Seen]:
         if intent.profile is not None or (edition == "PDF/X-4p" and intent.profile_outside):
             continue
         if edition in X_4:
-            yield Breach("the colour profile of its printing condition is not in the file")
+            yield Breach(say("the colour profile of its printing condition is not in the file"))
         elif not _registered(intent):
-            yield Breach("its printing condition is in no registry, and its colour profile is not in the file")
+            yield Breach(say("its printing condition is in no registry, and its colour profile is not in the file"))
         elif edition in X_3 and _converts(file):
-            yield Breach("it has colours that only a profile can convert, and its output intent has no profile")
+            yield Breach(say("it has colours that only a profile can convert, and its output intent has no profile"))
 
 
 def _converts(file: Measurements) -> bool:
@@ -96,7 +99,7 @@ def _converts(file: Measurements) -> bool:
 )  # fmt: skip
 def profile_kind(file: Measurements, edition: Edition) -> Iterator[Seen]:
     if isinstance(file.document.profiles, Unmeasured):
-        yield NotMeasured(file.document.profiles.why)
+        yield NotMeasured(reason(file.document.profiles))
         return
     for intent in pdfx_intents(file):
         profile = profile_by_key(file).get(intent.profile or "")
@@ -107,10 +110,21 @@ def profile_kind(file: Measurements, edition: Edition) -> Iterator[Seen]:
 def _faults(profile: Profile, edition: Edition) -> Iterator[str]:
     spaces = ("CMYK", "GRAY") if edition in X_1A else ("CMYK", "GRAY", "RGB")
     if profile.damage:
-        yield f"the profile of its output intent cannot be used: {profile.damage[0].lower()}{profile.damage[1:].rstrip('.')}"
+        why = inside_a_sentence(say(profile.damage))
+        yield say("the profile of its output intent cannot be used: {reason}", reason=why)
     elif profile.device_class != "prtr":
-        yield "the profile of its output intent is not that of a printing condition (no output profile)"
+        yield say("the profile of its output intent is not that of a printing condition (no output profile)")
     elif profile.space not in spaces:
-        yield f"the profile of its output intent is for {profile.space}; {edition} takes {listed(spaces, 'or')}"
+        yield say(
+            "the profile of its output intent is for {space}; {standard} takes {taken}",
+            space=profile.space,
+            standard=edition,
+            taken=listed_or(spaces),
+        )
     elif profile.declared_channels != profile.channels:
-        yield f"the profile of its output intent has {profile.channels} channels, and the file says {profile.declared_channels}"
+        yield say_many(
+            "the profile of its output intent has {count} channel, and the file says {declared}",
+            "the profile of its output intent has {count} channels, and the file says {declared}",
+            profile.channels,
+            declared=profile.declared_channels,
+        )

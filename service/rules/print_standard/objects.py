@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.document_facts import Feature, FeatureKind
 from service.pdf.measurements import Measurements, Unmeasured
 from service.rules.base import NotMeasured, Place
 from service.rules.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
-from service.rules.print_standard.pages import pages_named
-from service.rules.wording import counted, first_few
+from service.rules.wording import first_few, on_pages, reason
 
 _TABLE = "a published table that compares PDF and PDF/X-3 (bvdm, Ifra, Ugra)"
 _EXPORT = "Export again with the PDF/X setting of your layout program; do not run the file through another program afterwards."
@@ -21,17 +21,20 @@ def _with(file: Measurements, *kinds: FeatureKind) -> list[Feature]:
     return [] if isinstance(features, Unmeasured) else [one for one in features if one.kind in kinds]
 
 
-def _where(pages: tuple[int, ...]) -> str:
-    """Nothing to say for what belongs to the file as a whole."""
-    return f"{pages_named(pages)} " if pages else ""
+def _where(found: str, pages: tuple[int, ...]) -> str:
+    """The clause with its pages; what belongs to the file as a whole has none."""
+    return say("{on_pages} {found}", on_pages=on_pages(pages), found=found) if pages else found
 
 
-def _breaches(features: list[Feature], says: str) -> Iterator[Breach]:
-    """`says` follows the pages; '{}' in it is filled with the details."""
+def _breaches(features: list[Feature], found: str) -> Iterator[Breach]:
+    """All of them as one; `found` is the clause without the pages."""
     if features:
         pages = tuple(sorted({number for one in features for number in one.pages}))
-        details = first_few(list(dict.fromkeys(one.detail for one in features)))
-        yield Breach(f"{_where(pages)}{says.replace('{}', details)}", pages)
+        yield Breach(_where(found, pages), pages)
+
+
+def _details(features: list[Feature]) -> str:
+    return first_few(list(dict.fromkeys(one.detail for one in features)))
 
 
 @demand(
@@ -40,7 +43,7 @@ def _breaches(features: list[Feature], says: str) -> Iterator[Breach]:
 )  # fmt: skip
 def filters(file: Measurements, edition: Edition) -> Iterator[Seen]:
     if isinstance(file.document.features, Unmeasured):
-        yield NotMeasured(file.document.features.why)
+        yield NotMeasured(reason(file.document.features))
         return
     kinds: list[FeatureKind] = ["LZW"]
     if edition not in X_4:
@@ -48,7 +51,9 @@ def filters(file: Measurements, edition: Edition) -> Iterator[Seen]:
     if edition in ("PDF/X-1a:2001", "PDF/X-3:2002"):
         kinds.append("JBIG2")
     for kind in kinds:
-        yield from _breaches(_with(file, kind), f"data is packed in a way that {edition} does not take ({kind})")
+        named = say("Crypt filter") if kind == "Crypt filter" else kind  # the others are names of their own
+        found = say("data is packed in a way that {standard} does not take ({filter})", standard=edition, filter=named)
+        yield from _breaches(_with(file, kind), found)
 
 
 @demand(
@@ -56,12 +61,12 @@ def filters(file: Measurements, edition: Edition) -> Iterator[Seen]:
     remedy="Update the links, place the real pictures and export again.",
 )  # fmt: skip
 def opi(file: Measurements, _: Edition) -> Iterator[Seen]:
-    yield from _breaches(_with(file, "OPI"), "a picture is a stand-in that the printer would have to replace (OPI)")
+    yield from _breaches(_with(file, "OPI"), say("a picture is a stand-in that the printer would have to replace (OPI)"))
 
 
 @demand("postscript", of=ALL, source=_TABLE, subject="no PostScript code is inside", remedy=_EXPORT)
 def postscript(file: Measurements, _: Edition) -> Iterator[Seen]:
-    yield from _breaches(_with(file, "PostScript"), "PostScript code stands inside the PDF")
+    yield from _breaches(_with(file, "PostScript"), say("PostScript code stands inside the PDF"))
 
 
 @demand(
@@ -69,7 +74,9 @@ def postscript(file: Measurements, _: Edition) -> Iterator[Seen]:
     remedy="Export again without transfer functions ('remove' in the export settings).",
 )  # fmt: skip
 def transfer_functions(file: Measurements, _: Edition) -> Iterator[Seen]:
-    yield from _breaches(_with(file, "transfer function"), "transfer functions change the tones at the printer's ({})")
+    functions = _with(file, "transfer function")
+    found = say("transfer functions change the tones at the printer's ({names})", names=_details(functions))
+    yield from _breaches(functions, found)
 
 
 @demand(
@@ -77,8 +84,21 @@ def transfer_functions(file: Measurements, _: Edition) -> Iterator[Seen]:
     remedy="Export again without halftone settings; the screen is the printer's business.",
 )  # fmt: skip
 def halftones(file: Measurements, _: Edition) -> Iterator[Seen]:
-    yield from _breaches(_with(file, "halftone"), "the file brings a halftone screen of its own ({})")
-    yield from _breaches(_with(file, "halftone phase"), "the file moves the halftone screen (HTP)")
+    screens = _with(file, "halftone")
+    kinds = first_few(list(dict.fromkeys(_screen(one.detail) for one in screens)))
+    yield from _breaches(screens, say("the file brings a halftone screen of its own ({kinds})", kinds=kinds))
+    yield from _breaches(_with(file, "halftone phase"), say("the file moves the halftone screen (HTP)"))
+
+
+def _screen(detail: str) -> str:
+    """As it is measured: 'type 6', 'named', 'of no type'."""
+    number = detail.removeprefix("type ")
+    if number != detail:
+        return say("type {number}", number=number)
+    return say(_SCREENS[detail]) if detail in _SCREENS else detail
+
+
+_SCREENS = {"named": to_say("named"), "of no type": to_say("of no type")}
 
 
 _NO_ACTIONS = frozenset({"EmbeddedFile", "XFA", "Screen", "Movie", "Sound", "3D", "RichMedia", "FileAttachment"})
@@ -92,14 +112,14 @@ _NO_ACTIONS = frozenset({"EmbeddedFile", "XFA", "Screen", "Movie", "Sound", "3D"
 def actions(file: Measurements, _: Edition) -> Iterator[Seen]:
     found = file.document.active_content
     if isinstance(found, Unmeasured):
-        yield NotMeasured(found.why)
+        yield NotMeasured(reason(found))
         return
     acting = [one for one in found if one.kind not in _NO_ACTIONS]
     if acting:
         pages = tuple(sorted({one.page for one in acting if one.page}))
         places = tuple(Place(one.page, one.box_mm) for one in acting if one.page and one.box_mm)
         kinds = first_few(sorted({one.kind for one in acting}))
-        yield Breach(f"{_where(pages)}it has actions ({kinds})", pages, places)
+        yield Breach(_where(say("it has actions ({kinds})", kinds=kinds), pages), pages, places)
 
 
 @demand(
@@ -108,7 +128,7 @@ def actions(file: Measurements, _: Edition) -> Iterator[Seen]:
 )  # fmt: skip
 def viewer_areas(file: Measurements, _: Edition) -> Iterator[Seen]:
     wrong = [one for one in _with(file, "viewer area") if not one.detail.endswith((": MediaBox", ": BleedBox"))]
-    yield from _breaches(wrong, "it asks to be shown or printed cut to another box ({})")
+    yield from _breaches(wrong, say("it asks to be shown or printed cut to another box ({areas})", areas=_details(wrong)))
 
 
 @demand(
@@ -116,7 +136,8 @@ def viewer_areas(file: Measurements, _: Edition) -> Iterator[Seen]:
     subject="no picture is exchanged for another in printing", remedy=_EXPORT,
 )  # fmt: skip
 def alternate_images(file: Measurements, _: Edition) -> Iterator[Seen]:
-    yield from _breaches(_with(file, "alternate image for printing"), "a picture is exchanged for another one when it is printed")
+    exchanged = _with(file, "alternate image for printing")
+    yield from _breaches(exchanged, say("a picture is exchanged for another one when it is printed"))
 
 
 @demand(
@@ -125,7 +146,7 @@ def alternate_images(file: Measurements, _: Edition) -> Iterator[Seen]:
 )  # fmt: skip
 def self_contained(file: Measurements, _: Edition) -> Iterator[Seen]:
     outside = _with(file, "data outside the file", "reference to another file")
-    yield from _breaches(outside, "something that prints stands in another file")
+    yield from _breaches(outside, say("something that prints stands in another file"))
 
 
 @demand(
@@ -136,18 +157,21 @@ def self_contained(file: Measurements, _: Edition) -> Iterator[Seen]:
 def layers(file: Measurements, edition: Edition) -> Iterator[Seen]:
     configurations = file.document.layers
     if isinstance(configurations, Unmeasured):
-        yield NotMeasured(configurations.why)
+        yield NotMeasured(reason(configurations))
     elif configurations is not None and edition in (*X_1A, *X_3):
-        yield Breach("it has layers")
+        yield Breach(say("it has layers"))
     elif configurations:
         names = [one.name for one in configurations]
         if not all(names) or len(set(names)) < len(names):
-            yield Breach("the states of its layers are not named, or two have one name")
+            yield Breach(say("the states of its layers are not named, or two have one name"))
         if any(one.automatic for one in configurations):
-            yield Breach("its layers are switched on and off by themselves (AS)")
+            yield Breach(say("its layers are switched on and off by themselves (AS)"))
         missing = max(one.layers_not_in_order for one in configurations)
         if missing:
-            yield Breach(f"its list of layers leaves out {counted(missing, 'layer')}")
+            leaves_out = say_many(
+                "its list of layers leaves out {count} layer", "its list of layers leaves out {count} layers", missing
+            )
+            yield Breach(leaves_out)
 
 
 @demand(
@@ -155,4 +179,5 @@ def layers(file: Measurements, edition: Edition) -> Iterator[Seen]:
     subject="only the four standard rendering intents", remedy=_EXPORT,
 )  # fmt: skip
 def rendering_intents(file: Measurements, _: Edition) -> Iterator[Seen]:
-    yield from _breaches(_with(file, "rendering intent"), "it asks for a rendering intent that does not exist ({})")
+    intents = _with(file, "rendering intent")
+    yield from _breaches(intents, say("it asks for a rendering intent that does not exist ({names})", names=_details(intents)))

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import BoxName, Measurements, Page, Unmeasured
-from service.rules.base import NotMeasured, Place, pages_of, trim_places
+from service.rules.base import NotMeasured, Place, not_measured_on, pages_of, trim_places
 from service.rules.print_standard.demand import ALL, Breach, Edition, Seen, demand
-from service.rules.wording import counted, listed, page_list
+from service.rules.wording import listed, on_pages
 
 _APPLICATION_NOTES = "the application notes for PDF/X, 2.9, as quoted in public; ISO 32000-2:2020, 14.11.2 (the boxes)"
-
-
-def pages_named(numbers: tuple[int, ...]) -> str:
-    """'on page 2' or 'on pages 2 and 4'."""
-    return f"on {'page' if len(numbers) == 1 else 'pages'} {page_list(numbers)}"
 
 
 @demand(
@@ -32,10 +28,14 @@ def trim_box(file: Measurements, _: Edition) -> Iterator[Seen]:
         names = {"trim", "art"} & {one.name for one in page.declared_boxes}
         if len(names) != 1:
             (both if names else neither).append(page)
-    for pages, what in ((neither, "no TrimBox says where to cut"), (both, "both a TrimBox and an ArtBox say where to cut")):
-        if pages:
-            numbers = tuple(page.number for page in pages)
-            yield Breach(f"{pages_named(numbers)} {what}", numbers, trim_places(pages))
+    if neither:
+        numbers = tuple(page.number for page in neither)
+        found = say("{on_pages} no TrimBox says where to cut", on_pages=on_pages(numbers))
+        yield Breach(found, numbers, trim_places(neither))
+    if both:
+        numbers = tuple(page.number for page in both)
+        found = say("{on_pages} both a TrimBox and an ArtBox say where to cut", on_pages=on_pages(numbers))
+        yield Breach(found, numbers, trim_places(both))
 
 
 _INSIDE: tuple[tuple[BoxName, BoxName], ...] = (
@@ -60,7 +60,12 @@ def box_nesting(file: Measurements, _: Edition) -> Iterator[Seen]:
                 wrong.setdefault((inner, outer), []).append(page)
     for (inner, outer), pages in wrong.items():
         numbers = tuple(page.number for page in pages)
-        found = f"{pages_named(numbers)} the {inner.title()}Box reaches beyond the {outer.title()}Box"
+        found = say(
+            "{on_pages} the {inner} reaches beyond the {outer}",
+            on_pages=on_pages(numbers),
+            inner=f"{inner.title()}Box",
+            outer=f"{outer.title()}Box",
+        )
         yield Breach(found, numbers, trim_places(pages))
 
 
@@ -80,7 +85,7 @@ def annotations_outside(file: Measurements, _: Edition) -> Iterator[Seen]:
         if isinstance(page, NotMeasured):
             return  # told by trim-box
         if isinstance(page.annotations, Unmeasured):
-            yield NotMeasured(f"Page {page.number}: {page.annotations.why}")
+            yield not_measured_on((page.number,), page.annotations)
             continue
         area = page.declared("bleed") or page.boxes_mm.trim
         for one in page.annotations:
@@ -89,8 +94,22 @@ def annotations_outside(file: Measurements, _: Edition) -> Iterator[Seen]:
                 labels[one.label] = None
     if places:
         numbers = tuple(sorted({place.page for place in places}))
-        found = f"it has {counted(len(places), 'annotation')} within the bleed {pages_named(numbers)} ({listed(labels)})"
+        found = say_many(
+            "it has {count} annotation within the bleed {on_pages} ({kinds})",
+            "it has {count} annotations within the bleed {on_pages} ({kinds})",
+            len(places),
+            on_pages=on_pages(numbers),
+            kinds=listed(say(label) if label in _LABELS else label for label in labels),
+        )
         yield Breach(found, numbers, tuple(places))
+
+
+_LABELS = frozenset((
+    to_say("note"), to_say("typed comment"), to_say("text mark-up"), to_say("drawn comment"), to_say("stamp"),
+    to_say("comment window"), to_say("attached file"), to_say("redaction mark"), to_say("link"), to_say("form field"),
+    to_say("watermark"), to_say("sound"), to_say("film"), to_say("3D model"), to_say("annotation"),
+))  # fmt: skip
+"""What measuring calls them."""
 
 
 def _overlap(one: Box, other: Box) -> bool:
@@ -107,4 +126,5 @@ def separated_pages(file: Measurements, _: Edition) -> Iterator[Seen]:
     features = file.document.features
     for one in () if isinstance(features, Unmeasured) else features:
         if one.kind == "separated page":
-            yield Breach(f"{pages_named(one.pages)} only one ink of a page stands by itself (pre-separated)", one.pages)
+            found = say("{on_pages} only one ink of a page stands by itself (pre-separated)", on_pages=on_pages(one.pages))
+            yield Breach(found, one.pages)

@@ -4,14 +4,15 @@ merely declares: producers leave unused spaces in their resources.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 
+from service.language.spoken import say, say_many, to_say
 from service.pdf.measurements import ColorUse, Content, Measurements, Page, Unmeasured
 from service.rules.base import NotMeasured, Place, contents_of
 from service.rules.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
 from service.rules.print_standard.intent import intent_profile, pdfx_intents, profile_by_key
-from service.rules.print_standard.pages import pages_named
-from service.rules.wording import first_few, quoted
+from service.rules.wording import first_few, on_pages, quoted, reason
 
 _TABLE = "a published table that compares PDF and PDF/X-3 (bvdm, Ifra, Ugra)"
 
@@ -30,7 +31,7 @@ class _Uses:
         places = tuple(place for found in self.places.values() for place in found)
         numbers = tuple(sorted({place.page for place in places}))
         if places:
-            yield Breach(says(first_few(list(self.places)), pages_named(numbers)), numbers, places)
+            yield Breach(says(first_few(list(self.places)), on_pages(numbers)), numbers, places)
 
 
 def _contents(file: Measurements, unknown: list[NotMeasured]) -> Iterator[tuple[Page, Content]]:
@@ -43,7 +44,13 @@ def _contents(file: Measurements, unknown: list[NotMeasured]) -> Iterator[tuple[
 
 def _space(use: ColorUse) -> str:
     """The space that an Indexed one stands for."""
-    return use.written.removeprefix("Indexed (")
+    return use.written[len("Indexed (") : -1] if use.written.startswith("Indexed (") else use.written
+
+
+def _named(space: str) -> str:
+    """As PDF names it; the channels of an ICCBased one are words."""
+    channels = re.fullmatch(r"ICCBased \((\d+) channels?\)", space)
+    return say_many("ICCBased ({count} channel)", "ICCBased ({count} channels)", int(channels[1])) if channels else space
 
 
 # --- Colour spaces ----------------------------------------------------------------------------------------------------
@@ -62,8 +69,8 @@ def inks_only(file: Measurements, _: Edition) -> Iterator[Seen]:
     for page, content in _contents(file, unknown):
         for use in content.colors:
             if use.kind != "group" and (_space(use).startswith(_NOT_IN_X_1A) or use.family in ("rgb", "lab", "multicolor")):
-                uses.add(f"{_space(use).rstrip(')') if use.written.startswith('Indexed') else use.written}", page, use.boxes_mm)
-    yield from uses.breach(lambda what, where: f"{where} it paints in {what}")
+                uses.add(_named(_space(use)), page, use.boxes_mm)
+    yield from uses.breach(lambda what, where: say("{on_pages} it paints in {spaces}", on_pages=where, spaces=what))
     yield from unknown
 
 
@@ -76,14 +83,20 @@ def spot_substitutes(file: Measurements, _edition: Edition) -> Iterator[Seen]:
     """Of the inks in use: a swatch that nothing paints harms nobody."""
     features = file.document.features
     if isinstance(features, Unmeasured):
-        yield NotMeasured(features.why)
+        yield NotMeasured(reason(features))
         return
     unknown: list[NotMeasured] = []
     painted = {ink for _, content in _contents(file, unknown) for use in content.colors for ink in use.inks}
     for one in features:
         names, _, space = one.detail.rpartition(": ")
         if one.kind == "alternate space" and painted & set(names.split(", ")):
-            yield Breach(f"{pages_named(one.pages)} {space} stands in for the ink {quoted(names)}", one.pages)
+            found = say(
+                "{on_pages} {space} stands in for the ink {ink}",
+                on_pages=on_pages(one.pages),
+                space=_named(space),
+                ink=quoted(names),
+            )
+            yield Breach(found, one.pages)
 
 
 @demand(
@@ -105,10 +118,14 @@ def device_colors(file: Measurements, _: Edition) -> Iterator[Seen]:
     uses = _Uses()
     for page, content in _contents(file, unknown):
         for use in content.colors:
-            space = _space(use).rstrip(")")
+            space = _space(use)
             if space in ("DeviceRGB", "DeviceCMYK") and space not in fits:
                 uses.add(space, page, use.boxes_mm)
-    yield from uses.breach(lambda what, where: f"{where} it paints in {what}, which its printing condition does not explain")
+    yield from uses.breach(
+        lambda what, where: say(
+            "{on_pages} it paints in {spaces}, which its printing condition does not explain", on_pages=where, spaces=what
+        )
+    )
     yield from unknown
 
 
@@ -135,7 +152,11 @@ def profile_twice(file: Measurements, _: Edition) -> Iterator[Seen]:
             profile = profiles.get(use.profile or "")
             if profile is not None and profile.digest == intended.digest:
                 uses.add(profile.description or profile.space, page, use.boxes_mm)
-    yield from uses.breach(lambda what, where: f"{where} objects carry the output intent's own profile once more ({what})")
+    yield from uses.breach(
+        lambda what, where: say(
+            "{on_pages} objects carry the output intent's own profile once more ({profile})", on_pages=where, profile=what
+        )
+    )
 
 
 # --- Transparency -----------------------------------------------------------------------------------------------------
@@ -151,19 +172,22 @@ def transparency(file: Measurements, _: Edition) -> Iterator[Seen]:
     uses = _Uses()
     for page, content in _contents(file, unknown):
         for use in content.transparency:
-            uses.add(_TRANSPARENT[use.kind], page, use.boxes_mm)
-    yield from uses.breach(lambda what, where: f"{where} it has live transparency ({what})")
+            uses.add(say(_TRANSPARENT[use.kind]), page, use.boxes_mm)
+    yield from uses.breach(lambda what, where: say("{on_pages} it has live transparency ({kinds})", on_pages=where, kinds=what))
     yield from unknown
     features = file.document.features
     groups = () if isinstance(features, Unmeasured) else tuple(one for one in features if one.kind == "transparency group")
     for one in groups if not uses.places else ():
-        yield Breach(f"{pages_named(one.pages)} objects are set up as transparency groups", one.pages)
+        found = say("{on_pages} objects are set up as transparency groups", on_pages=on_pages(one.pages))
+        yield Breach(found, one.pages)
 
 
 _TRANSPARENT = {
-    "alpha": "opacity under 100 %", "blend mode": "blend modes", "soft mask": "soft masks",
-    "picture with soft mask": "pictures with soft edges",
-}  # fmt: skip
+    "alpha": to_say("opacity under 100 %"),
+    "blend mode": to_say("blend modes"),
+    "soft mask": to_say("soft masks"),
+    "picture with soft mask": to_say("pictures with soft edges"),
+}
 
 
 # --- Fonts ------------------------------------------------------------------------------------------------------------
@@ -180,5 +204,11 @@ def fonts(file: Measurements, _: Edition) -> Iterator[Seen]:
         for font in content.fonts:
             if not font.embedded:
                 uses.add(quoted(font.name), page, font.boxes_mm)
-    yield from uses.breach(lambda what, where: f"{where} the font {what} is not in the file")
+    missing = len(uses.places)
+    yield from uses.breach(
+        lambda what, where: say_many(
+            "{on_pages} the font {fonts} is not in the file", "{on_pages} the fonts {fonts} are not in the file", missing,
+            on_pages=where, fonts=what,
+        )
+    )  # fmt: skip
     yield from unknown
