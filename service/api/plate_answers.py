@@ -10,10 +10,21 @@ import marshmallow as ma
 from marshmallow import fields
 from marshmallow.validate import OneOf, Range
 
+from service.api.languages import LANG
 from service.api.measurement_answers import box_mm
 from service.api.schemas import Answer, box, or_null, says
+from service.language.spoken import LANGUAGES
 from service.pdf.inks_needed import PROCESS_INKS
-from service.proofs.plates_asked import DEFAULT_PPI, HIGHEST_PPI, LOWEST_PPI, TOTAL_BLACK_PERCENT, PlatesArea, PlatesTold
+from service.proofs.plates_asked import (
+    DEFAULT_PPI,
+    HIGHEST_PPI,
+    LOWEST_PPI,
+    TOTAL_BLACK_PERCENT,
+    PlateLook,
+    PlatesArea,
+    PlatesTold,
+    TotalLook,
+)
 
 TOTAL = "total"
 """Last step of the address of the map of total ink."""
@@ -28,7 +39,30 @@ class PlatesQuery(ma.Schema):
     area = fields.String(
         load_default="bleed",
         validate=OneOf(get_args(PlatesArea)),
-        metadata={"description": "The page with its bleed, the trimmed page, or the whole media with marks and slug."},
+        metadata={
+            "description": "The page with its bleed, the trimmed page, the whole media with marks and slug, or pixel for pixel "
+            "what the page's picture shows."
+        },
+    )
+    lang = fields.String(metadata={"description": LANG["description"], "enum": list(LANGUAGES)})
+
+
+class TotalQuery(PlatesQuery):
+    look = fields.String(
+        load_default="grey",
+        validate=OneOf(get_args(TotalLook)),
+        metadata={
+            "description": "`grey`: white to black. `scale`: in colours, with a scale below the map, and stripes where there is "
+            "more ink than the sheet takes; finishing inks are left out."
+        },
+    )
+
+
+class PlateQuery(PlatesQuery):
+    look = fields.String(
+        load_default="grey",
+        validate=OneOf(get_args(PlateLook)),
+        metadata={"description": "`grey`: white to black. `hue`: white to the ink's own colour on a screen."},
     )
 
 
@@ -40,6 +74,9 @@ class ListedPlate(Answer):
     name = fields.String(**says("Name of the ink."))
     kind = fields.String(validate=OneOf(["process", "spot"]), **says("What kind of ink."))
     coverage_percent = fields.Float(**says("Mean over the trimmed page, whatever the area."))
+    hue = fields.String(
+        **says("Its full tint on a screen: by the output intent, or a spot's alternate colour.", pattern="^#[0-9a-f]{6}$")
+    )
     links = fields.Nested(PlateLinks, **says("Where to go from here."))
 
 
@@ -94,6 +131,7 @@ def plates_answer(told: PlatesTold, page_address: str, query: str, *, check: str
                 "name": ink,
                 "kind": "process" if ink in PROCESS_INKS else "spot",
                 "coverage_percent": round(told.coverage_percent[ink], 1),
+                "hue": told.hues[ink],
                 "links": plate(step),
             }
             for step, ink in steps.items()

@@ -6,7 +6,8 @@
 * A leaf: front and back, where there is nothing to fold.
 
 Pages are cut to their trim and get smaller only where the paper is too small. Places on paper are mm from its top-left corner as
-the side is read; a side that the printer turns over upside down is drawn so as a whole.
+the side is read; a side that the printer turns over upside down is drawn so as a whole. Its words and numbers are English,
+whatever language is spoken.
 """
 
 from __future__ import annotations
@@ -16,13 +17,14 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Literal
 
+from service.pdf.document_facts import Unmeasured, unmeasured
 from service.pdf.geometry import Box
-from service.pdf.measurements import Page, Unmeasured
+from service.pdf.measurements import Page
 from service.proofs.imposition import BlanksPlace, Sheet, Side, Slot, creep_mm, sheets, with_blanks
 from service.rules.covers import laid_flat, spine_area
 from service.rules.margin_folds import fold_line
 from service.rules.spreads import double_pages
-from service.rules.wording import millimetres, number
+from service.rules.wording import plain_number
 from service.sheets.model import SpecSheet
 
 PaperName = Literal["A4", "A3", "Letter", "Tabloid"]
@@ -151,7 +153,7 @@ def plan_dummy(pages: Sequence[Page], sheet: SpecSheet, wishes: DummyWishes) -> 
     """The dummy of these pages for a product of that sheet, or why there is none."""
     if not pages:
         return Unmeasured("The file has no page that a dummy could be made of.")
-    wishes = wishes if wishes.paper else replace(wishes, paper=_usual_paper(sheet))
+    wishes = wishes if wishes.paper else replace(wishes, paper=usual_paper(sheet))
     covers = laid_flat(pages, sheet.spine) if sheet.spine else []
     if covers:
         return _flat("cover", covers, sheet, wishes)
@@ -163,7 +165,7 @@ def plan_dummy(pages: Sequence[Page], sheet: SpecSheet, wishes: DummyWishes) -> 
     return _booklet(readers, wishes, spreads=len(readers) > len(pages))
 
 
-def _usual_paper(sheet: SpecSheet) -> PaperName:
+def usual_paper(sheet: SpecSheet) -> PaperName:
     return "Letter" if sheet.regions and set(sheet.regions) <= _TRADE_IN_INCHES else "A4"
 
 
@@ -190,9 +192,12 @@ def _booklet(readers: Sequence[_Reader], wishes: DummyWishes, *, spreads: bool) 
     all_sheets = sheets(order)
     creep = creep_mm(len(all_sheets), wishes.caliper_mm)
     if creep >= min(one.area_mm.width for one in readers) * paper.scale / 2:
-        return Unmeasured(
-            f"Leaves of {number(wishes.caliper_mm, 3)} mm would push the innermost of {len(all_sheets)} sheets out by "
-            f"{millimetres(creep)}: such a booklet cannot be folded together. Ask for a smaller caliper."
+        return unmeasured(
+            "Leaves of {caliper} mm would push the innermost of {count} sheets out by {creep} mm: such a booklet cannot be "
+            "folded together. Ask for a smaller caliper.",
+            caliper=round(wishes.caliper_mm, 3),
+            count=len(all_sheets),
+            creep=round(creep, 1),
         )
     blanks = tuple(at for at, slot in enumerate(order, start=1) if slot is None)
     notes = (*_scale_told(paper), *_blanks_told(blanks, wishes.blanks), *_creep_told(creep, wishes.caliper_mm))
@@ -299,7 +304,7 @@ def _folds(kind: DummyKind, page: Page, sheet: SpecSheet) -> list[Box]:
 
 def _spine_told(page: Page, sheet: SpecSheet) -> tuple[str, ...]:
     spine = spine_area(page, sheet.spine) if sheet.spine else None
-    return (f"The spine is {millimetres(spine.width)} wide before scaling.",) if spine else ()
+    return (f"The spine is {plain_number(spine.width)} mm wide before scaling.",) if spine else ()
 
 
 # --- What all have in common --------------------------------------------------------------------------------------------
@@ -348,7 +353,7 @@ def _dummy(kind: DummyKind, paper: _Paper, faces: Sequence[Face], changes: tuple
 def _scale_told(paper: _Paper) -> tuple[str, ...]:
     if paper.scale >= 1:
         return (f"In its real size on {paper.name}.",)
-    return (f"Made smaller to fit {paper.name}: {number(100 * paper.scale)} % of its real size.",)
+    return (f"Made smaller to fit {paper.name}: {plain_number(100 * paper.scale)} % of its real size.",)
 
 
 def _blanks_told(blanks: tuple[int, ...], place: BlanksPlace) -> tuple[str, ...]:
@@ -370,6 +375,6 @@ def _creep_told(creep: float, caliper_mm: float) -> tuple[str, ...]:
     if not creep:
         return ()
     return (
-        f"Pages are moved towards the fold by {number(caliper_mm, 3)} mm for each sheet further in, "
-        f"{number(creep, 2)} mm on the innermost; what reaches across the fold there is cut off.",
+        f"Pages are moved towards the fold by {plain_number(caliper_mm, 3)} mm for each sheet further in, "
+        f"{plain_number(creep, 2)} mm on the innermost; what reaches across the fold there is cut off.",
     )

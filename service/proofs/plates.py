@@ -1,16 +1,17 @@
-"""Ink plates of one page to look at: grey pictures, white where no ink lies, black for full tint; and the map of total ink.
+"""Ink plates of one page to look at: white where no ink lies, black or the ink's own hue for full tint; and the map of total ink.
 
-* A plate is cut to whole pixels around the area that is asked for; the arrays stand over the page's media.
-* In the map of total ink black stands for 400 %, everywhere alike, so that pages can be compared.
+* A plate is cut to whole pixels around the area that is asked for; the arrays stand over the page's media, or, for the area of
+  the page's picture, pixel for pixel over that.
+* In the map of total ink black stands for 400 %, everywhere alike, so that pages can be compared; so does the end of its scale.
 * Only the inks are separated that the asked plate cannot be made without.
 
-Not a proof of colour: how an ink looks is not shown, only how much of it lies where.
+Not a proof of colour: a hue is what the file says of an ink, or its output intent (`ink_hues`); the plates say where it lies.
 """
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import ceil, floor
 from pathlib import Path
 
@@ -26,9 +27,13 @@ from service.pdf.plates.page_plates import plates_or_reason, to_process_inks
 from service.pdf.plates.separation import PageToSeparate, Plates, rendered_together
 from service.pdf.reading_errors import READING_ERRORS
 from service.pdf.resources import Shared
+from service.proofs.framed_plates import PageInFile, framed_plates
+from service.proofs.ink_hues import InkHues
+from service.proofs.ink_scale import with_scale
+from service.proofs.page_picture import png
+from service.proofs.page_picture_asked import Frame, size_px
 from service.proofs.plates_asked import TOTAL_BLACK_PERCENT, PlatesAsked, PlatesTold, told_to_json
 
-Grey = npt.NDArray[np.uint8]
 Percent = npt.NDArray[np.float32]
 Cut = tuple[slice, slice]
 """Rows and columns."""
@@ -41,8 +46,8 @@ def plates_told(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:
     made = _separated(path, asked, asked.inks)
     if isinstance(made, Unmeasured):
         return made
-    plates, conversion = made
-    rows, columns = _shape(plates)
+    plates = made.plates
+    rows, columns = _shape(plates, asked)
     cut = _cut(asked.area_mm, plates, rows, columns)
     trim = _cut(asked.trim_mm, plates, rows, columns)
     highest = float(_total(plates, cut).max())
@@ -53,7 +58,8 @@ def plates_told(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:
         ppi=float(plates.ppi),
         coverage_percent={ink: float(plates.coverage[ink][trim].mean() / 2.55) for ink in asked.inks},
         highest_percent=highest,
-        conversion=conversion if plates.converted else None,
+        conversion=made.conversion if plates.converted else None,
+        hues={ink: "#{:02x}{:02x}{:02x}".format(*made.hues.curves[ink][255]) for ink in asked.inks},
     )
     return told_to_json(told)
 
@@ -64,28 +70,44 @@ def plate_png(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:
     made = _separated(path, asked, inks)
     if isinstance(made, Unmeasured):
         return made
-    plates, _ = made
-    rows, columns = _shape(plates)
+    plates = made.plates
+    rows, columns = _shape(plates, asked)
     cut = _cut(asked.area_mm, plates, rows, columns)
-    if asked.ink is None:
-        black = np.minimum(_total(plates, cut) * (255 / TOTAL_BLACK_PERCENT), 255).round().astype(np.uint8)
+    if asked.ink is not None:
+        coverage = plates.coverage[asked.ink][cut]
+        shown = made.hues.curves[asked.ink][coverage] if asked.look == "hue" else 255 - coverage
+    elif asked.scale is not None:
+        return png(with_scale(_total(plates, cut, asked.scale.without), asked.scale, plates.ppi), plates.ppi)
     else:
-        black = plates.coverage[asked.ink][cut]
-    return _png(255 - black, plates.ppi)
+        shown = 255 - np.minimum(_total(plates, cut) * (255 / TOTAL_BLACK_PERCENT), 255).round().astype(np.uint8)
+    return png(Image.fromarray(np.ascontiguousarray(shown)), plates.ppi)
 
 
-def _separated(path: Path, asked: PlatesAsked, inks: Sequence[str]) -> tuple[Plates, str] | Unmeasured:
-    """The plates of these inks, and how other colours are converted to them."""
+@dataclass(frozen=True)
+class _Made:
+    plates: Plates
+    conversion: str
+    """How other colours are converted to the process inks."""
+    hues: InkHues
+
+
+def _separated(path: Path, asked: PlatesAsked, inks: Sequence[str]) -> _Made | Unmeasured:
+    """The plates of these inks, and how these look."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
-            return Unmeasured(pdf.why)
+            return pdf.reason
         try:
             page, shared = _page(pdf, asked, inks), Shared(pdf.pdf)
+            hues = InkHues(pdf.pdf, page.page, inks)
         except READING_ERRORS:
             return Unmeasured("The page's ink plates cannot be made: the page or the file's list of layers is damaged.")
         to_process, conversion = to_process_inks(pdf.pdf)
-        plates = plates_or_reason(pdf.pdf, page, shared, to_process, asked.ppi)
-        return plates if isinstance(plates, Unmeasured) else (plates, conversion)
+        if asked.framed:
+            one = PageInFile(pdf, asked.page, asked.media_mm)
+            plates = framed_plates(one, Frame(asked.area_mm, asked.ppi), inks, to_process)
+        else:
+            plates = plates_or_reason(pdf.pdf, page, shared, to_process, asked.ppi)
+        return plates if isinstance(plates, Unmeasured) else _Made(plates, conversion, hues)
 
 
 def _page(pdf: OpenedPdf, asked: PlatesAsked, inks: Sequence[str]) -> PageToSeparate:
@@ -94,8 +116,11 @@ def _page(pdf: OpenedPdf, asked: PlatesAsked, inks: Sequence[str]) -> PageToSepa
     return PageToSeparate(page, declared.media_pt, asked.media_mm, declared.rotation, declared.user_unit, inks)
 
 
-def _shape(plates: Plates) -> tuple[int, int]:
+def _shape(plates: Plates, asked: PlatesAsked) -> tuple[int, int]:
     """Rows and columns; of a page without ink those that it would have."""
+    if asked.framed:
+        columns, rows = size_px(asked.area_mm, asked.ppi)
+        return rows, columns
     for coverage in plates.coverage.values():
         rows, columns = coverage.shape
         return rows, columns
@@ -128,16 +153,11 @@ def _box(cut: Cut, plates: Plates, rows: int, columns: int) -> Box:
     return Box(left + across.start * x_mm, top + down.start * y_mm, left + across.stop * x_mm, top + down.stop * y_mm)
 
 
-def _total(plates: Plates, cut: Cut) -> Percent:
+def _total(plates: Plates, cut: Cut, without: Sequence[str] = ()) -> Percent:
     """Percent of all inks together, for each pixel of the area."""
     total = np.zeros((cut[0].stop - cut[0].start, cut[1].stop - cut[1].start), np.float32)
-    for coverage in plates.coverage.values():
-        total += coverage[cut]
+    for ink, coverage in plates.coverage.items():
+        if ink not in without:
+            total += coverage[cut]
     total /= 2.55
     return total
-
-
-def _png(grey: Grey, ppi: float) -> bytes:
-    written = io.BytesIO()
-    Image.fromarray(np.ascontiguousarray(grey)).save(written, "PNG", dpi=(ppi, ppi), compress_level=6)
-    return written.getvalue()

@@ -34,6 +34,10 @@ Convert = Callable[[Bytes], Bytes]
 """(rows, columns, channels) to (rows, columns, 3)."""
 
 _WIDEST = 4096
+_MOST_AT_ONCE = _WIDEST * _WIDEST
+"""Pixels of one page for PDFium, which then has a unit for each: pikepdf makes none beyond 14,400."""
+_LEAST_PAGE = 3
+"""Units across and down, the least that pikepdf makes."""
 _CHANNELS = {3: "RGB", 4: "CMYK", 1: "L"}
 _DEEPEST = 8
 _ONE_INK = ("Cyan",)
@@ -132,6 +136,10 @@ class ScreenColors(InkTable):
             if (function.inputs, function.outputs) == (known.components, alternate.components):
                 self._tints[known.written] = (function, alternate)
 
+    def has_alternate(self, space: ColorSpace) -> bool:
+        """Whether the alternate of a space of named inks was noted and can be worked out."""
+        return space.written in self._tints
+
     def _by_ink(self, space: ColorSpace, colors: Tints) -> Tints:
         found = np.zeros((len(colors), 4))
         for at, name in enumerate(space.colorants[: colors.shape[1]]):
@@ -208,16 +216,19 @@ def through_profile(profile: bytes, channels: int) -> Convert:
 def as_pdfium_shows(values: Bytes) -> Bytes:
     """DeviceCMYK pixels as PDFium draws them, one by one."""
     flat = np.ascontiguousarray(values.reshape(-1, 4))
-    columns = min(len(flat), _WIDEST)
-    rows = -(-len(flat) // columns)
+    if len(flat) > _MOST_AT_ONCE:
+        parts = [as_pdfium_shows(flat[np.newaxis, at : at + _MOST_AT_ONCE]) for at in range(0, len(flat), _MOST_AT_ONCE)]
+        return np.concatenate(parts, axis=1).reshape(*values.shape[:2], 3)
+    columns = max(min(len(flat), _WIDEST), _LEAST_PAGE)
+    rows = max(-(-len(flat) // columns), _LEAST_PAGE)
     padded = np.zeros((rows * columns, 4), np.uint8)
     padded[: len(flat)] = flat
     with pikepdf.new() as pdf:
         image = Stream(pdf, padded.tobytes(), Type=Name.XObject, Subtype=Name.Image, ColorSpace=Name.DeviceCMYK)
         image.Width, image.Height, image.BitsPerComponent = columns, rows, 8
-        page = pdf.add_blank_page(page_size=(100, 100))
+        page = pdf.add_blank_page(page_size=(columns, rows))
         page.Resources = Dictionary(XObject=Dictionary(P=image))
-        page.Contents = Stream(pdf, b"100 0 0 100 0 0 cm /P Do")
+        page.Contents = Stream(pdf, b"%d 0 0 %d 0 0 cm /P Do" % (columns, rows))  # a pixel a unit: nothing is resampled
         file = io.BytesIO()
         pdf.save(file, compress_streams=False)
     with pdfium.PdfDocument(file.getvalue()) as document:

@@ -62,6 +62,48 @@ def test_the_map_of_total_ink_says_what_its_black_stands_for(caller: Caller, two
     assert float(caller.get(f"{plates_of(check)}/Cyan").headers["Plate-Black-Percent"]) == 100
 
 
+def test_a_plate_in_its_own_hue_covers_pixel_for_pixel_what_the_picture_does(caller: Caller, two_inks: bytes) -> None:
+    check = caller.check(two_inks).get_json()
+    picture = opened(caller.get(f"{check['links']['picture'].replace('{page}', '1')}?show=none&ppi=120"))
+    listed = caller.get(f"{plates_of(check)}?area=picture&ppi=120").get_json()
+    assert (listed["width_px"], listed["height_px"]) == picture.size
+    for ink in listed["inks"]:
+        answer = caller.get(f"{ink['links']['plate']}&look=hue")
+        plate = opened(answer)
+        assert (plate.mode, plate.size) == ("RGB", picture.size)
+        assert "Plate-Black-Percent" not in answer.headers
+        assert plate.getpixel((2, 2)) == (255, 255, 255)
+    assert listed["inks"][0]["hue"] == "#{:02x}{:02x}{:02x}".format(*_pixel(caller, listed["inks"][0], 5, 5))
+
+
+def _pixel(caller: Caller, ink: dict[str, Any], x_mm: float, y_mm: float) -> Any:
+    """Of a plate at 120 ppi that covers what the picture does, 8 mm beyond the trim."""
+    plate = opened(caller.get(f"{ink['links']['plate']}&look=hue"))
+    return plate.getpixel((int((x_mm + 8) / 25.4 * 120), int((y_mm + 8) / 25.4 * 120)))
+
+
+def test_the_map_of_total_ink_comes_in_colours_with_a_scale(caller: Caller, two_inks: bytes) -> None:
+    sheet = "trim: {width: 85 mm, height: 55 mm}\nbleed: {minimum: 3 mm}\ncolor: {ink_limit: 90 %}\n"
+    check = caller.check(two_inks, spec_sheet=sheet).get_json()
+    plain = opened(caller.get(f"{plates_of(check)}/total"))
+    answer = caller.get(f"{plates_of(check)}/total?look=scale")
+    scaled = opened(answer)
+    assert (scaled.mode, scaled.width) == ("RGB", plain.width)
+    assert scaled.height > plain.height
+    assert answer.headers["Content-Language"] == "en"
+    colors = {color for _, color in scaled.crop((0, 0, *plain.size)).getcolors(2**24) or ()}
+    assert (168, 58, 8) in colors
+    without = caller.check(two_inks).get_json()
+    unlimited = opened(caller.get(f"{plates_of(without)}/total?look=scale"))
+    assert (168, 58, 8) not in {color for _, color in unlimited.getcolors(2**24) or ()}
+
+
+@pytest.mark.parametrize(("rest", "question"), [("/total", "look=hue"), ("/Cyan", "look=scale"), ("", "look=hue")])
+def test_a_look_that_there_is_not_is_pointed_at(caller: Caller, two_inks: bytes, rest: str, question: str) -> None:
+    check = caller.check(two_inks).get_json()
+    assert list(told(caller.get(f"{plates_of(check)}{rest}?{question}"), "invalid-request")) == ["/look"]
+
+
 def test_resolution_and_area_are_asked_for_in_the_address_and_kept_in_the_links(caller: Caller, two_inks: bytes) -> None:
     check = caller.check(two_inks).get_json()
     listed = caller.get(f"{plates_of(check)}?ppi=150&area=trim").get_json()

@@ -12,7 +12,8 @@ from PIL import Image
 from service.pdf.geometry import Box
 from service.proofs.plates_asked import PlatesTold, grey_png, told_from_json, told_to_json
 
-TOLD = PlatesTold(Box(-3, -3, 88, 58), 359, 241, 100.0, {"Cyan": 12.5, "Copper": 0.0}, 170.0, None)
+HUES = {"Cyan": "#00adef", "Copper": "#b06a3b"}
+TOLD = PlatesTold(Box(-3, -3, 88, 58), 359, 241, 100.0, {"Cyan": 12.5, "Copper": 0.0}, 170.0, None, HUES)
 
 
 def png(mode: str = "L", size: tuple[int, int] = (4, 3)) -> bytes:
@@ -31,12 +32,13 @@ def test_the_facts_come_through_as_they_are() -> None:
         {"area_mm": [0, 0, 1]}, {"area_mm": [0, 0, 1, "1"]}, {"width_px": 0}, {"width_px": 10**9}, {"height_px": 1.5},
         {"ppi": None}, {"ppi": float("nan")}, {"highest_percent": float("inf")},
         {"coverage_percent": {"Copper": 1.0, "Cyan": 1.0}},
-        {"coverage_percent": {"Cyan": 1.0, "Copper": True}}, {"conversion": 7},
+        {"coverage_percent": {"Cyan": 1.0, "Copper": True}}, {"conversion": 7}, {"hues": {"Cyan": "#00adef"}},
+        {"hues": {**HUES, "Copper": "red;}"}}, {"hues": {**HUES, "Copper": 7}}, {"hues": {**HUES, "Copper": "#00adef\n"}},
     ],
 )  # fmt: skip
 def test_facts_that_ours_would_not_say_are_refused(change: dict[str, Any]) -> None:
     told = json.loads(told_to_json(TOLD)) | change
-    with pytest.raises(ValueError, match=r"number|facts"):
+    with pytest.raises(ValueError, match=r"number|facts|colour"):
         told_from_json(json.dumps(told).encode(), ("Cyan", "Copper"))
 
 
