@@ -10,6 +10,7 @@ import hashlib
 import re
 import unicodedata
 from collections.abc import Mapping
+from typing import Literal
 from urllib.parse import quote
 
 from flask import Response, request
@@ -21,8 +22,10 @@ from service.api.problems import Problem
 from service.api.spec_matches import busy
 from service.jobs.drawing_child import DrawingTask
 from service.jobs.queue import QueueFull
+from service.language.spoken import say
 from service.pdf.codec import measurements_from_json
 from service.pdf.measurements import Page, Unmeasured
+from service.rules.wording import reason
 from service.store.models import CheckRow
 
 IF_NONE_MATCH = {
@@ -38,13 +41,14 @@ def finished_check(check_id: str) -> tuple[CheckRow, tuple[Page, ...]]:
     """The finished check and its measured pages. Raises `Problem`."""
     row = found_check(check_id)
     if row.state in ("queued", "running"):
-        detail = "The check is still waiting or running; what is made of its file can be had once it is finished."
+        detail = say("The check is still waiting or running; what is made of its file can be had once it is finished.")
         raise Problem("check-not-finished", detail, headers={"Retry-After": "2"})
     if row.state != "finished" or not row.measurements:
-        raise Problem("check-failed", "The check failed, so that nothing is known of the file's pages. Send the PDF again.")
+        detail = say("The check failed, so that nothing is known of the file's pages. Send the PDF again.")
+        raise Problem("check-failed", detail)
     pages = measurements_from_json(row.measurements).pages
     if isinstance(pages, Unmeasured):
-        raise Problem("proof-not-made", f"The file could not be measured. {pages.why}")
+        raise Problem("proof-not-made", say("The file could not be measured. {reason}", reason=reason(pages)))
     return row, pages
 
 
@@ -54,7 +58,7 @@ def pdf_answer(row: CheckRow, asked: object, draw: str, *, suffix: str, headers:
     if request.if_none_match.contains_weak(tag):
         return _kept(Response(status=304), tag)
     answer = Response(_made(row, asked, draw), mimetype=BARE_PDF)
-    answer.headers["Content-Disposition"] = _saved_as(row.file_name, suffix)
+    answer.headers["Content-Disposition"] = saved_as(row.file_name, suffix)
     answer.headers.update(headers)
     return _kept(answer, tag)
 
@@ -63,25 +67,26 @@ def _made(row: CheckRow, asked: object, draw: str) -> bytes:
     try:
         made = parts().asking.drawn(DrawingTask(pdf=parts().blobs.path(row.id), asked=asked, draw=draw))
     except FileNotFoundError as error:
-        detail = "The check's result is kept, but its PDF is not, and this is made of it. Send the PDF again."
+        detail = say("The check's result is kept, but its PDF is not, and this is made of it. Send the PDF again.")
         raise Problem("file-forgotten", detail) from error
     except QueueFull as full:
         raise busy(full) from full
     if isinstance(made, Unmeasured):
-        raise Problem("proof-not-made", made.why)
+        raise Problem("proof-not-made", reason(made))
     if not made.startswith(b"%PDF-"):
-        raise Problem("proof-not-made", "The drawing process was disturbed by this file, and its answer cannot be trusted.")
+        detail = say("The drawing process was disturbed by this file, and its answer cannot be trusted.")
+        raise Problem("proof-not-made", detail)
     return made
 
 
-def _saved_as(name: str | None, suffix: str) -> str:
+def saved_as(name: str | None, suffix: str, shown: Literal["attachment", "inline"] = "attachment") -> str:
     """A Content-Disposition: 'brochure-dummy.pdf', in plain letters and once more as it is (RFC 6266, RFC 8187)."""
     stem = re.sub(r"\.pdf$", "", name or "file", flags=re.IGNORECASE)
     full = re.sub(r'[\\/:*?"<>|]+', "-", stem).strip(". ")[:100] or "file"
     plain = unicodedata.normalize("NFKD", full).encode("ascii", "ignore").decode()
     plain = re.sub(r"[^A-Za-z0-9 ._()-]+", "-", plain).strip(". -") or "file"
     extended = f"; filename*=UTF-8''{quote(f'{full}-{suffix}.pdf', safe='')}" if plain != full else ""
-    return f'attachment; filename="{plain}-{suffix}.pdf"{extended}'
+    return f'{shown}; filename="{plain}-{suffix}.pdf"{extended}'
 
 
 def _kept(answer: Response, tag: str) -> Response:
