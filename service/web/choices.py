@@ -1,0 +1,115 @@
+"""The products that the upload page offers: every sheet as one line of a list that can be searched by name or by size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from babel import Locale
+
+from service.api.kept_sheets import every_sheet
+from service.language.spoken import say, say_many, spoken
+from service.rules.wording import asked_size
+from service.sheets.model import SpecSheet
+from service.sheets.prose.formats import DL_ENVELOPE, DL_LEAFLET, ISO
+
+_WESTERN_EUROPE = frozenset({"GB", "IE", "DE", "AT", "CH", "FR", "IT", "ES", "NL", "BE"})
+_NORTH_AMERICA = frozenset({"US", "CA"})
+_NAMED_REGIONS = 2
+"""Countries that a line names before it counts the rest."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One sheet in the list."""
+
+    id: str
+    title: str
+    facts: str
+    """Size and region, as the second line of the choice."""
+    summary: str
+    words: str
+    """What a search by words looks in, small letters."""
+    size_mm: tuple[float, float] | None
+    asks_order: bool
+    """Whether only the order knows how wide the spine is."""
+
+
+def choices() -> list[Choice]:
+    """By title: those that came with the service and one's own."""
+    return sorted((_choice(sheet) for _, sheet in every_sheet() if sheet.id), key=lambda one: one.title.casefold())
+
+
+def _choice(sheet: SpecSheet) -> Choice:
+    title = sheet.title or sheet.id or ""
+    size = (sheet.trim.width_mm, sheet.trim.height_mm) if sheet.trim else None
+    kind = product_named(sheet.product)
+    measure = asked_size(*size) if size else ""
+    facts = (kind if spoken() != "en" else "", "" if measure in title else measure, region_named(sheet.regions))
+    words = (title, sheet.id, sheet.summary, sheet.product, kind, *_formats(size))
+    return Choice(
+        id=sheet.id or "",
+        title=title,
+        facts=" · ".join(one for one in facts if one),
+        summary=sheet.summary or "",
+        words=" ".join(one for one in words if one).casefold(),
+        size_mm=size,
+        asks_order=sheet.spine is not None and sheet.spine.caliper_mm is None,
+    )
+
+
+def _formats(size_mm: tuple[float, float] | None) -> list[str]:
+    """Names of the paper sizes that the product is trimmed to, lying or standing."""
+    if size_mm is None:
+        return []
+    names = [*ISO.items(), ("DL", DL_ENVELOPE), ("DL", DL_LEAFLET)]
+    return [name for name, pair in names if all(abs(a - b) < 0.5 for a, b in zip(sorted(size_mm), sorted(pair), strict=True))]
+
+
+def region_named(codes: Sequence[str]) -> str:
+    """'western Europe', 'Poland, Czechia and 5 more'; empty for a sheet that names none."""
+    if set(codes) <= _WESTERN_EUROPE and len(codes) > _NAMED_REGIONS:
+        return say("western Europe")
+    if set(codes) == _NORTH_AMERICA:
+        return say("North America")
+    territories = Locale(spoken()).territories
+    names = [str(territories.get(code, code)) for code in codes]
+    if len(names) <= _NAMED_REGIONS:
+        return ", ".join(names)
+    left = len(names) - _NAMED_REGIONS
+    named = ", ".join(names[:_NAMED_REGIONS])
+    return say_many("{names} and {count} more", "{names} and {count} more", left, names=named)
+
+
+def product_named(product: str | None) -> str:
+    """The kind of product in the spoken language; one that is not known here in the sheet's own word."""
+    return _products().get(product or "", (product or "").replace("-", " "))
+
+
+def _products() -> dict[str, str]:
+    return {
+        "banner": say("Banner"),
+        "book-case": say("Book case"),
+        "book-cover": say("Book cover"),
+        "book-text": say("Inner pages of a book"),
+        "booklet": say("Booklet"),
+        "bookmark": say("Bookmark"),
+        "business-card": say("Business card"),
+        "calendar": say("Calendar"),
+        "compliment-slip": say("Compliment slip"),
+        "envelope": say("Envelope"),
+        "flyer": say("Flyer"),
+        "folded-leaflet": say("Folded leaflet"),
+        "invitation": say("Invitation"),
+        "label": say("Label"),
+        "leaflet": say("Leaflet"),
+        "letterhead": say("Letterhead"),
+        "membership-card": say("Membership card"),
+        "menu": say("Menu"),
+        "newspaper": say("Newspaper"),
+        "postcard": say("Postcard"),
+        "poster": say("Poster"),
+        "preview": say("Preview for the client"),
+        "roll-up": say("Roll-up display"),
+        "sticker": say("Sticker"),
+    }

@@ -1,0 +1,136 @@
+"""The pages of the service: `/` to send a file, `/checks/{id}` to read the result, and the scripts and styles that they use."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from babel.dates import format_datetime
+from flask import Blueprint, Response, render_template, request, send_from_directory, url_for
+from flask.blueprints import BlueprintSetupState
+
+from service.api.blueprint import parts
+from service.api.checks import found_check
+from service.api.languages import in_spoken_language
+from service.api.problems import PROBLEMS, Problem
+from service.language.spoken import LANGUAGES, say, say_many, spoken
+from service.rules.wording import number
+from service.web.choices import choices
+from service.web.file_sizes import file_size
+from service.web.results import advice_on, pages_without_script, result_of
+from service.web.script_texts import script_texts
+
+_STATIC = Path(__file__).parent / "static"
+
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; "
+    "form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
+"""Everything from here, nothing inline. Pictures come as blobs too: they are fetched, so that a problem can be told."""
+
+LANGUAGE_NAMES = {"en": "English", "de": "Deutsch", "fr": "Français"}
+
+blueprint = Blueprint("web", __name__, template_folder="templates")
+
+
+@blueprint.record_once
+def _words(state: BlueprintSetupState) -> None:
+    state.app.jinja_env.globals.update(say=say, say_many=say_many)
+
+
+@blueprint.route("/")
+def start() -> Response:
+    settings = parts().settings
+    answer = _page(
+        "web/start.html",
+        choices=choices(),
+        chosen=request.args.get("spec", "")[:200],
+        maximum_bytes=settings.maximum_upload_bytes,
+        maximum=file_size(settings.maximum_upload_bytes),
+        kept=_kept_for(settings.retention_hours),
+    )
+    answer.headers["Cache-Control"] = "no-cache"
+    return answer
+
+
+def _kept_for(hours: float) -> str:
+    return say_many(
+        "It is kept for {hours} hour and then deleted; you can delete it sooner.",
+        "It is kept for {hours} hours and then deleted; you can delete it sooner.",
+        1 if hours == 1 else 2,
+        hours=number(hours),
+    )
+
+
+@blueprint.route("/checks/<check_id>")
+def check(check_id: str) -> Response:
+    row = found_check(check_id)
+    if row.state in ("queued", "running"):
+        return _secret(_page("web/waiting.html", row=row))
+    if row.state == "failed":
+        kind = PROBLEMS[row.problem or "internal-error"]
+        return _secret(_page("web/failed.html", row=row, title=kind.title, what_to_do=kind.what_to_do))
+    result = result_of(row)
+    return _secret(
+        _page(
+            "web/result.html",
+            row=row,
+            result=result,
+            size=file_size(row.size_bytes),
+            expires=format_datetime(row.expires_at, "long", locale=spoken()),
+            advice=advice_on(result.verdict),
+            pictured=pages_without_script(result),
+        )
+    )
+
+
+@blueprint.route("/static/<path:name>")
+def static_file(name: str) -> Response:
+    """Asked for anew each time and answered with 304: a page never meets the scripts of another version."""
+    return send_from_directory(_STATIC, name, max_age=0)
+
+
+@blueprint.errorhandler(Problem)
+def _problem(problem: Problem) -> Response:
+    answer = _page("web/problem.html", title=PROBLEMS[problem.code].title, sentence=problem.detail)
+    answer.status_code = PROBLEMS[problem.code].status
+    return _secret(answer)
+
+
+@blueprint.app_template_global()
+def language_links() -> list[dict[str, Any]]:
+    """The page in each language, with what else its address says."""
+    kept = {name: value for name, value in request.args.items() if name != "lang"}
+    here = {**(request.view_args or {}), **kept}
+    return [
+        {
+            "code": code,
+            "name": LANGUAGE_NAMES[code],
+            "here": code == spoken(),
+            "address": url_for(request.endpoint or "web.start", **here, lang=code),
+        }
+        for code in LANGUAGES
+    ]
+
+
+@blueprint.app_template_global()
+def in_language(address: str) -> str:
+    """An address of a page or a document, in the language that was chosen by hand."""
+    if not request.args.get("lang"):
+        return address
+    return f"{address}{'&' if '?' in address else '?'}lang={spoken()}"
+
+
+def _page(template: str, **values: Any) -> Response:
+    answer = Response(
+        render_template(template, language=spoken(), texts=script_texts(spoken()), **values), mimetype="text/html"
+    )
+    answer.headers["Content-Security-Policy"] = POLICY
+    return in_spoken_language(answer)
+
+
+def _secret(answer: Response) -> Response:
+    """Whoever knows the id may read the check: nothing keeps the page, nothing lists it."""
+    answer.headers["Cache-Control"] = "no-store"
+    answer.headers["X-Robots-Tag"] = "noindex, nofollow"
+    return answer

@@ -1,0 +1,20 @@
+// 'Delete this check and its file now', asked twice.
+
+import { ask, inLanguage } from "./asking.js";
+import { byId } from "./elements.js";
+
+export function offerForgetting(check) {
+  const button = byId("forget");
+  const dialog = byId("forget-dialog");
+  button.hidden = false;
+  button.addEventListener("click", () => dialog.showModal());
+  byId("forget-now").addEventListener("click", async () => {
+    byId("forget-problem").textContent = "";
+    try {
+      await ask(check, { method: "DELETE" });
+      location.assign(inLanguage("/"));
+    } catch (refused) {
+      byId("forget-problem").textContent = refused.message;
+    }
+  });
+}

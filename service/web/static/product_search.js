@@ -1,0 +1,34 @@
+// Finds products by words ('booklet a5') or by size ('85 x 55', '3.5 x 2 in', '8,5 x 5,5 cm').
+
+const SIZE = /(\d+(?:[.,]\d+)?)\s*(mm|cm|in|inch|inches|"|″|zoll|pouces?|po)?\s*(?:x|×|\*|by|mal|sur)\s*(\d+(?:[.,]\d+)?)\s*(mm|cm|in|inch|inches|"|″|zoll|pouces?|po)?(?=\s|$)/i;
+const SLACK_MM = 1;
+
+/** `choices`: {words, size: [w, h] in mm or null}; gives those that fit, in their order. */
+export function found(choices, text) {
+  const asked = text.trim().toLowerCase();
+  if (!asked) return choices;
+  const size = asked.match(SIZE);
+  const sizes = size ? millimetres(size) : [];
+  const words = (size ? asked.replace(size[0], " ") : asked).split(/[\s,;·×]+/).filter(Boolean);
+  return choices.filter((one) => words.every((word) => hasWord(one.words, word)) && (!size || sizes.some((pair) => fits(one.size, pair))));
+}
+
+/** A format such as 'a5' is a word of its own: it is not part of another; other words may be begun. */
+function hasWord(words, word) {
+  if (/^[abc]\d{1,2}$|^dl$/.test(word)) return new RegExp(`(^|[^a-z0-9])${word}($|[^a-z0-9])`).test(words);
+  return words.includes(word);
+}
+
+/** Every size that the text may mean: without a unit it is tried as millimetres, centimetres and inches. */
+function millimetres([, width, first, height, last]) {
+  const unit = last || first;
+  const pair = [width, height].map((one) => Number(one.replace(",", ".")));
+  const factors = !unit ? [1, 10, 25.4] : /^mm/i.test(unit) ? [1] : /^cm/i.test(unit) ? [10] : [25.4];
+  return factors.map((factor) => pair.map((one) => one * factor));
+}
+
+function fits(size, pair) {
+  if (!size) return false;
+  const near = (a, b) => Math.abs(a - b) <= SLACK_MM;
+  return (near(size[0], pair[0]) && near(size[1], pair[1])) || (near(size[0], pair[1]) && near(size[1], pair[0]));
+}

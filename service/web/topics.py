@@ -1,0 +1,35 @@
+"""What a finding is about, in a word or two: the group of its rule, as a heading."""
+
+from __future__ import annotations
+
+from service.language.spoken import say
+
+
+def topic_named(rule_id: str) -> str:
+    """'image.resolution' → 'Pictures'."""
+    return _topics().get(rule_id.partition(".")[0], rule_id)
+
+
+def _topics() -> dict[str, str]:
+    return {
+        "file": say("The file"),
+        "pages": say("Pages"),
+        "trim": say("Size"),
+        "bleed": say("Bleed"),
+        "margin": say("Quiet zone"),
+        "marks": say("Crop marks"),
+        "image": say("Pictures"),
+        "color": say("Colour"),
+        "ink": say("Ink"),
+        "text": say("Type"),
+        "font": say("Fonts"),
+        "line": say("Lines"),
+        "copy": say("Guide copy"),
+        "layer": say("Layers"),
+        "page": say("Comments and fields"),
+        "transparency": say("Transparency"),
+        "fold": say("Folds"),
+        "spine": say("Spine"),
+        "finish": say("Finishing"),
+        "preview": say("Preview"),
+    }

@@ -1,0 +1,60 @@
+"""The list of products: what a line says, and by which words and sizes it is found."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.language.spoken import speaking
+from service.sheets.catalogue import stored_sheets
+from service.web.choices import product_named, region_named
+from service.web.file_sizes import file_size
+from service.web.script_texts import SCRIPTS, texts_of
+from tests.api.contract import Caller
+
+
+@pytest.mark.parametrize(
+    ("codes", "said"),
+    [
+        ((), ""),
+        (("GB", "IE", "DE"), "western Europe"),
+        (("US", "CA"), "North America"),
+        (("GB", "IE"), "United Kingdom, Ireland"),
+        (("PL", "CZ", "SK", "HU"), "Poland, Czechia and 2 more"),
+        (("XX",), "XX"),
+    ],
+)
+def test_a_region_is_named_in_a_few_words(codes: tuple[str, ...], said: str) -> None:
+    assert region_named(codes) == said
+
+
+def test_countries_have_their_names_in_the_spoken_language() -> None:
+    with speaking("fr"):
+        assert region_named(("GB", "IE")) == "Royaume-Uni, Irlande"
+
+
+def test_every_stored_product_has_a_name() -> None:
+    """'folded-leaflet' is no word for people."""
+    assert [one.product for one in stored_sheets().values() if product_named(one.product) == one.product] == []
+    assert product_named("tin-box") == "tin box"
+
+
+def test_a_product_is_found_by_its_paper_size(caller: Caller) -> None:
+    text = caller.get("/").get_data(as_text=True)
+    line = next(one for one in text.splitlines() if 'value="booklet-a5-stapled"' in one)
+    assert 'data-size="148.0 210.0"' in line
+    assert " a5" in line
+    assert "data-asks-order" not in line
+    assert "data-asks-order" in next(one for one in text.splitlines() if 'value="book-a5-cover"' in one)
+
+
+@pytest.mark.parametrize(
+    ("size", "said"), [(0, "0 B"), (91_999, "92 kB"), (999_499, "999 kB"), (999_500, "1 MB"), (2_540_000, "2.5 MB")]
+)
+def test_a_file_size_is_read_at_a_glance(size: int, said: str) -> None:
+    assert file_size(size) == said
+
+
+def test_the_texts_of_the_scripts_are_found() -> None:
+    texts = list(texts_of(sorted(SCRIPTS.glob("*.js"))))
+    assert "Choose the PDF that is to be checked." in texts
+    assert ("{count} product", "{count} products") in texts
