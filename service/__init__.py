@@ -21,24 +21,9 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     """
     from flask import Flask
 
-    from service.api import (
-        checks,
-        dummies,
-        headers,
-        languages,
-        plates,
-        previews,
-        rules,
-        single_pages,
-        spec_json_schema,
-        spec_matches,
-        spec_readings,
-        specs,
-        system,
-    )
+    from service.api import cross_origin, headers, languages
     from service.api.blueprint import WholeForms
     from service.api.json_text import JsonText
-    from service.api.openapi import make_api
     from service.settings import read_settings
     from service.wiring import make_parts
 
@@ -52,7 +37,34 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     app.request_class = WholeForms
     headers.register(app)
     languages.register(app)
+    cross_origin.register(app)
     app.before_request(parts.housekeeping.start)
+    _add_rooms(app)
+    return app
+
+
+def _add_rooms(app: Flask) -> None:
+    """Every address: the interface, which is described, and the pages for people, which are not."""
+    from service.api import (
+        checks,
+        dummies,
+        pictures,
+        plates,
+        previews,
+        reports,
+        rules,
+        single_pages,
+        spec_json_schema,
+        spec_matches,
+        spec_readings,
+        specs,
+        system,
+        upload_tokens,
+    )
+    from service.api.openapi import make_api
+    from service.web import embedding
+    from service.web import pages as web_pages
+
     api = make_api(app)
     for room in (
         spec_json_schema,
@@ -60,13 +72,17 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
         spec_readings,
         specs,
         checks,
+        upload_tokens,
+        pictures,
         plates,
         previews,
         dummies,
         single_pages,
+        reports,
         rules,
         system,
     ):
         api.register_blueprint(room.blueprint)
     app.register_blueprint(system.pages)
-    return app
+    app.register_blueprint(embedding.blueprint)
+    app.register_blueprint(web_pages.blueprint)

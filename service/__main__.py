@@ -48,6 +48,8 @@ def _parser() -> argparse.ArgumentParser:
         metavar="FOLDER",
         help="where files and results go (default: ./demo-results)",
     )
+    demo.add_argument("--serve", action="store_true", help="instead: a shop's pages, to send the files from in a browser")
+    demo.add_argument("--port", type=_port, default=8010, help="with --serve: the shop's port (default: 8010)")
     demo.set_defaults(run=_demo)
 
     check = commands.add_parser(
@@ -60,8 +62,11 @@ def _parser() -> argparse.ArgumentParser:
         "--spec", required=True, metavar="ID_OR_FILE", help="a stored sheet's id, or a sheet of your own (YAML or JSON)"
     )
     check.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
+    check.add_argument("--lang", choices=("en", "de", "fr"), default="en", help="language of the words (default: en)")
     check.set_defaults(run=_check)
 
+    _add_report(commands.add_parser("report", help="the result of a check to read, print and pass on, as HTML or PDF"))
+    _add_picture(commands.add_parser("picture", help="every page as it will print, with what was found, as pictures"))
     _add_plates(commands.add_parser("plates", help="the ink plates of a page as pictures"))
     _add_single_pages(
         commands.add_parser("single-pages", help="cut spreads into single pages, and write the boxes that are missing")
@@ -74,6 +79,32 @@ def _parser() -> argparse.ArgumentParser:
     rules.add_argument("--json", action="store_true", help="as JSON")
     rules.set_defaults(run=_rules)
     return parser
+
+
+def _add_report(report: argparse.ArgumentParser) -> None:
+    report.description = (
+        "Checks a PDF against one sheet and writes the result as one HTML page or as PDF, with pictures of what to put right. "
+        "Exit code: 0 written, whatever the verdict; 2 cannot be made."
+    )
+    report.add_argument("file", type=Path, metavar="FILE", help="a PDF")
+    report.add_argument(
+        "--spec", required=True, metavar="ID_OR_FILE", help="a stored sheet's id, or a sheet of your own (YAML or JSON)"
+    )
+    report.add_argument("-o", "--out", type=Path, required=True, metavar="OUT", help="the report to write: .html or .pdf")
+    report.add_argument("--lang", choices=("en", "de", "fr"), default="en", help="language of the report (default: en)")
+    report.set_defaults(run=_report)
+
+
+def _add_picture(picture: argparse.ArgumentParser) -> None:
+    picture.description = "Writes one PNG for each page, a legend below it. Exit code: 0 written, 2 cannot be made."
+    picture.add_argument("file", type=Path, metavar="FILE", help="a PDF")
+    picture.add_argument("--spec", required=True, metavar="ID_OR_FILE", help="the sheet that the file is checked against")
+    picture.add_argument("-o", "--out", type=Path, required=True, metavar="FOLDER", help="where the pictures go")
+    picture.add_argument("--ppi", type=_ppi, default=100, help="pixels an inch, 10 to 300 (default: 100)")
+    picture.add_argument(
+        "--show", default="boxes,findings", metavar="WHAT", help="boxes,findings, one of the two, or none (default: both)"
+    )
+    picture.set_defaults(run=_picture)
 
 
 def _add_plates(plates: argparse.ArgumentParser) -> None:
@@ -225,6 +256,10 @@ def _serve(asked: argparse.Namespace) -> int:
 
 
 def _demo(asked: argparse.Namespace) -> int:
+    if asked.serve:
+        from service.demo.shop import serve_shop
+
+        return serve_shop(asked.out, asked.port)
     from service.demo.run import run_demo
 
     return run_demo(asked.out)
@@ -233,7 +268,19 @@ def _demo(asked: argparse.Namespace) -> int:
 def _check(asked: argparse.Namespace) -> int:
     from service.cli.checking import check_files
 
-    return check_files(asked.files, asked.spec, as_json=asked.json)
+    return check_files(asked.files, asked.spec, as_json=asked.json, language=asked.lang)
+
+
+def _report(asked: argparse.Namespace) -> int:
+    from service.cli.reports import write_report
+
+    return write_report(asked.file, asked.out, spec=asked.spec, language=asked.lang)
+
+
+def _picture(asked: argparse.Namespace) -> int:
+    from service.cli.pictures import write_pictures
+
+    return write_pictures(asked.file, asked.out, spec=asked.spec, ppi=asked.ppi, show=asked.show)
 
 
 def _plates(asked: argparse.Namespace) -> int:

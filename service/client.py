@@ -129,6 +129,22 @@ class PrintSpec:
             answer = self.result(answer["id"])
         return answer
 
+    def upload_token(
+        self,
+        origin: str,
+        *,
+        spec: str | None = None,
+        spec_sheet: str | Mapping[str, Any] | None = None,
+        order: Mapping[str, Any] | None = None,
+        maximum_size: int | str | None = None,
+        valid_seconds: int | None = None,
+    ) -> Answer:
+        """For a page of that origin, to upload with from there. Only a shop's own backend asks for it."""
+        wished: dict[str, Any] = {"spec": spec, "spec_sheet": spec_sheet, "order": order}
+        wished |= {"maximum_size": maximum_size, "valid_seconds": valid_seconds}
+        given = {name: value for name, value in wished.items() if value is not None}
+        return self._call("POST", "/v1/upload-tokens", json={"origin": origin, **given})
+
     def result(self, check_id: str) -> Answer:
         return self._call("GET", f"/v1/checks/{check_id}")
 

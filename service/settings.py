@@ -10,7 +10,7 @@ import difflib
 import os
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 
@@ -30,6 +30,7 @@ class Settings:
     stop_seconds: float
     processes: int
     threads: int
+    token_secrets: tuple[str, ...] = field(repr=False)
 
 
 class SettingsRefused(ValueError):
@@ -78,6 +79,16 @@ def _database_url(text: str) -> str:
     return text
 
 
+SHORTEST_SECRET = 32
+
+
+def _secrets(text: str) -> tuple[str, ...]:
+    secrets = tuple(one.strip() for one in text.split(",")) if text.strip() else ()
+    if any(len(one) < SHORTEST_SECRET for one in secrets):
+        raise ValueError(f"write secrets of {SHORTEST_SECRET} characters or more, separated by commas, or nothing")
+    return secrets
+
+
 @dataclass(frozen=True)
 class Setting:
     field: str
@@ -86,6 +97,8 @@ class Setting:
     sentence: str
     read: Callable[[str], object]
     """Turns the text into the field's value; raises ValueError with how to write it."""
+    secret: bool = False
+    """Its value is not shown, not even where it is wrong."""
 
 
 TABLE = (
@@ -125,6 +138,14 @@ TABLE = (
     ),
     Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own queue and workers.", _count),
     Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
+    Setting(
+        "token_secrets",
+        "PRINT_SPEC_TOKEN_SECRET",
+        "",
+        "Signs upload tokens. Of several (commas between) the first signs, all are taken. Empty: one is made in the data folder.",
+        _secrets,
+        secret=True,
+    ),
 )
 
 
@@ -143,7 +164,8 @@ def read_settings(environment: Mapping[str, str] | None = None) -> Settings:
         try:
             values[one.field] = one.read(text)
         except ValueError as error:
-            mistakes.append(f"{one.environment} is {text!r}: {error}.")
+            found = "not one that can be used" if one.secret else repr(text)
+            mistakes.append(f"{one.environment} is {found}: {error}.")
     if mistakes:
         raise SettingsRefused(mistakes)
     return Settings(**values)  # type: ignore[arg-type]  # TABLE and Settings are held together by a test

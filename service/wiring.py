@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from service.jobs.asking import Asking
 from service.jobs.checking import Checking
@@ -15,6 +15,7 @@ from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.sheets import Sheets
+from service.store.token_secret import kept_secret
 
 
 @dataclass(frozen=True)
@@ -26,6 +27,8 @@ class Parts:
     queue: Queue
     asking: Asking
     housekeeping: Housekeeping
+    token_secrets: tuple[str, ...] = field(repr=False)
+    """The first signs; all are taken."""
 
     def close(self) -> None:
         """Settle what is open, end the threads, let go of the database."""
@@ -46,4 +49,6 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
         checking, checking.give_up, workers=settings.workers, length=settings.queue_length, stop_seconds=settings.stop_seconds
     )
     asking = Asking(limits, at_once=settings.workers, wait_seconds=settings.wait_seconds, measure=measure)
-    return Parts(settings, checks, Sheets(database), blobs, queue, asking, Housekeeping(checks, blobs, queue.owner))
+    housekeeping = Housekeeping(checks, blobs, queue.owner)
+    secrets = settings.token_secrets or (kept_secret(settings.data),)
+    return Parts(settings, checks, Sheets(database), blobs, queue, asking, housekeeping, secrets)

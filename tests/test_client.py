@@ -52,6 +52,13 @@ def test_a_refusal_is_an_error_with_its_code_and_places(client: PrintSpec, card:
     assert refused.value.errors[0]["pointer"] == "/spec"
 
 
+def test_a_shops_backend_gets_a_token_for_its_page(client: PrintSpec) -> None:
+    given = client.upload_token("https://shop.example", spec="business-card-85x55", maximum_size="20 MB", valid_seconds=60)
+    assert (given["spec"]["id"], given["maximum_size_bytes"]) == ("business-card-85x55", 20_000_000)
+    with pytest.raises(ProblemError, match="exactly as browsers send it"):
+        client.upload_token("https://shop.example/", spec="business-card-85x55")
+
+
 def test_a_forgotten_check_is_gone(client: PrintSpec, card: Path) -> None:
     check = client.check(card, spec="business-card-85x55")
     client.forget(check["id"])

@@ -12,7 +12,7 @@ SERVICE = Path(__file__).parent.parent / "service"
 MODULES = sorted(path for path in SERVICE.rglob("*.py") if "__pycache__" not in path.parts)
 ROOMS = {"api", "cli", "demo", "jobs", "language", "pdf", "proofs", "rules", "sheets", "store", "web"}
 
-PDF_LIBRARIES = {"pikepdf", "pypdfium2", "PIL", "reportlab", "fitz", "pypdf", "pdfminer", "pdfplumber", "fontTools"}
+PDF_LIBRARIES = {"pikepdf", "pypdfium2", "PIL", "reportlab", "fitz", "pypdf", "pdfminer", "pdfplumber", "fontTools", "typst"}
 HTTP_LIBRARIES = {"flask", "flask_smorest", "webargs", "werkzeug"}
 WHERE_EVERYTHING_MAY_BE_CAUGHT = ("rules/judge.py", "jobs/")
 """Around a rule, around a worker."""

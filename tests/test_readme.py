@@ -82,14 +82,27 @@ def test_the_commands_do_what_they_say(desk: Path, address: str) -> None:
             assert "bleed.declared" in done.stdout
 
 
-def test_the_ordering_page_gets_the_verdict(desk: Path, address: str) -> None:
+def test_the_shop_gets_a_token_and_its_page_the_verdict(desk: Path, address: str) -> None:
     (snippet,) = blocks("python")
-    assert (desk / "card.pdf").exists()
     shown = io.StringIO()
     with redirect_stdout(shown):
         exec(compile(snippet.replace(EXAMPLE_ADDRESS, address), "README.md", "exec"), {})
-    assert shown.getvalue().startswith("nonconforming · ")
-    assert "bleed.declared [1]" in shown.getvalue()
+    with (desk / "card.pdf").open("rb") as pdf:
+        sent = {"files": {"file": pdf}, "data": {"token": shown.getvalue().strip()}, "headers": {"Origin": "https://shop.example"}}
+        answer = requests.post(f"{address}/v1/checks", **sent, timeout=60)
+    assert (answer.status_code, answer.json()["verdict"]) == (201, "nonconforming")
+
+
+def test_the_element_is_loaded_from_the_service_and_named_as_it_is_there(address: str) -> None:
+    page = blocks("html")[0]
+    (script,) = re.findall(r'<script src="([^"]+)" defer></script>', page)
+    source = requests.get(script.replace(EXAMPLE_ADDRESS, address), timeout=20).text
+    (name, attributes) = re.findall(r"<(check-upload)( [^>]+)>", page)[0]
+    assert f'customElements.define("{name}"' in source
+    for attribute in re.findall(r' ([\w-]+)="', attributes):
+        assert f'getAttribute("{attribute}")' in source
+    for told in re.findall(r"`(check-\w+|renewToken)`", README):
+        assert told.removeprefix("check-") in source
 
 
 class Form(html.parser.HTMLParser):
@@ -111,15 +124,16 @@ class Form(html.parser.HTMLParser):
 
 
 def test_the_upload_form_sends_what_the_service_takes(desk: Path, address: str) -> None:
-    form = Form(blocks("html")[0])
+    form = Form(blocks("html")[1])
     assert (form.form["method"], form.form["enctype"]) == ("post", "multipart/form-data")
-    assert form.fields == {"file": "file", "spec": "select"}
+    assert form.fields == {"answer": "hidden", "file": "file", "spec": "select"}
     assert set(form.options) <= stored_sheets().keys()
     action = str(form.form["action"]).replace(EXAMPLE_ADDRESS, address)
     with (desk / "card.pdf").open("rb") as pdf:
-        answer = requests.post(action, files={"file": pdf}, data={"spec": form.options[0]}, timeout=60)
-    assert answer.status_code == 201
-    assert answer.json()["verdict"] == "nonconforming"
+        sent = {"files": {"file": pdf}, "data": {"spec": form.options[0], "answer": "report"}}
+        answer = requests.post(action, **sent, allow_redirects=False, timeout=60)
+    assert answer.status_code == 303
+    assert requests.get(f"{address}{answer.headers['Location']}", timeout=60).headers["Content-Type"].startswith("text/html")
 
 
 def test_the_settings_are_those_of_the_service() -> None:

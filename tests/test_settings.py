@@ -23,6 +23,7 @@ def test_an_empty_environment_gives_the_documented_defaults(tmp_path: Path, monk
     assert settings.check_memory_bytes == 2 * 2**30
     assert (settings.check_seconds, settings.workers, settings.retention_hours) == (60, 2, 24)
     assert settings.database_url == ""
+    assert settings.token_secrets == ()
 
 
 @pytest.mark.parametrize(
@@ -44,6 +45,17 @@ def test_all_mistakes_are_reported_at_once() -> None:
 
 def test_waiting_may_be_none_at_all() -> None:
     assert read_settings({"PRINT_SPEC_WAIT_SECONDS": "0"}).wait_seconds == 0
+
+
+def test_secrets_are_a_list_and_never_shown() -> None:
+    settings = read_settings({"PRINT_SPEC_TOKEN_SECRET": f" {'a' * 32},{'b' * 40} "})
+    assert settings.token_secrets == ("a" * 32, "b" * 40)
+    assert "aaaa" not in repr(settings)
+    for wrong in ("short-secret", f"{'a' * 32},", f"{'a' * 32},b"):
+        with pytest.raises(SettingsRefused) as refused:
+            read_settings({"PRINT_SPEC_TOKEN_SECRET": wrong})
+        assert wrong not in str(refused.value)
+        assert "32 characters" in str(refused.value)
 
 
 def test_a_misspelled_name_is_noticed_and_a_foreign_one_is_not() -> None:

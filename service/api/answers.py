@@ -8,6 +8,7 @@ from typing import Any
 from service.api.measurement_answers import box_mm, measurement_answer
 from service.api.problems import PROBLEMS, body
 from service.jobs.judgement_codec import judgement_from_json
+from service.language.spoken import say
 from service.pdf.codec import measurements_from_json
 from service.rules.headline import headline
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement
@@ -27,13 +28,15 @@ def check_answer(row: CheckRow) -> dict[str, Any]:
         "file": {"name": row.file_name, "size_bytes": row.size_bytes, "sha256": row.sha256},
         "spec": {"id": row.spec_id, "revision": row.spec_revision, "title": row.spec_title, "digest": row.spec_digest},
         "progress": {"stage": row.stage, "page": row.page, "pages": row.pages} if row.stage else None,
-        "problem": body(row.problem, PROBLEMS[row.problem].what_to_do) if row.problem else None,
+        "problem": body(row.problem, say(PROBLEMS[row.problem].what_to_do)) if row.problem else None,
         "summary": summary_answer(judgement) if judgement else None,
         "findings": [finding_answer(one) for one in judgement.findings] if judgement else [],
         "rules": [rule_answer(one) for one in judgement.rules] if judgement else [],
         "measurements": measurement_answer(measurements_from_json(row.measurements)) if finished and row.measurements else None,
         "links": {
             "self": f"/v1/checks/{row.id}",
+            "report": f"/v1/checks/{row.id}/report",
+            "picture": f"/v1/checks/{row.id}/pages/{{page}}/picture" if finished else None,
             "plates": f"/v1/checks/{row.id}/pages/{{page}}/plates" if finished else None,
             "preview": f"/v1/checks/{row.id}/preview" if finished else None,
             "dummy": f"/v1/checks/{row.id}/dummy" if finished else None,

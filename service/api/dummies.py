@@ -17,6 +17,7 @@ from service.jobs.checking import sheet_of
 from service.pdf.measurements import Unmeasured
 from service.proofs.dummy_plan import DUMMY, THICKEST_LEAF_MM, Dummy, DummyKind, DummyWishes, Flip, PaperName, plan_dummy
 from service.proofs.imposition import BlanksPlace
+from service.rules.wording import reason
 
 blueprint = Blueprint("dummies", __name__, url_prefix="/v1/checks", description="A dummy to print, fold and staple on a desk.")
 
@@ -79,7 +80,7 @@ class DummyView(MethodView):
         row, pages = finished_check(check_id)
         planned = plan_dummy(pages, sheet_of(row), DummyWishes(**query))
         if isinstance(planned, Unmeasured):
-            raise Problem("proof-not-made", planned.why)
+            raise Problem("proof-not-made", reason(planned))
         return pdf_answer(row, planned, DUMMY, suffix="dummy", headers=_told(planned))
 
 

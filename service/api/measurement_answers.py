@@ -9,8 +9,10 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from service.api.print_facts import print_facts
+from service.pdf.document_facts import unmeasured
 from service.pdf.geometry import Box
 from service.pdf.measurements import Annotation, Document, Image, Measurements, Page, PlateFacts, Sides, Unmeasured
+from service.rules.wording import reason
 
 PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
 REGISTRATION = "All"
@@ -26,7 +28,7 @@ class _Answer:
     def known(self, value: Any, path: str) -> Any:
         """The value, or null and its reason under that JSON pointer."""
         if isinstance(value, Unmeasured):
-            self.unmeasured.append({"path": path, "why": value.why})
+            self.unmeasured.append({"path": path, "why": reason(value)})
             return None
         return value
 
@@ -43,7 +45,7 @@ def measurement_answer(measurements: Measurements) -> dict[str, Any]:
     for page in pages:
         if isinstance(page.content, Unmeasured):
             for key in ("images", "fonts", "inks"):
-                answer.unmeasured.append({"path": f"/{key}", "why": f"Page {page.number}: {page.content.why}"})
+                answer.unmeasured.append({"path": f"/{key}", "why": reason(_on_page(page, page.content))})
     return {
         "document": document,
         "pages": listed,
@@ -66,11 +68,11 @@ def _document(document: Document, answer: _Answer) -> dict[str, Any]:
     encryption = answer.known(document.encryption, "/document/encryption")
     return {
         "size_bytes": document.size_bytes,
-        "failure": document.failure and {"kind": document.failure.kind, "why": document.failure.why},
+        "failure": document.failure and {"kind": document.failure.kind, "why": reason(document.failure)},
         "page_count": answer.known(document.page_count, "/document/page_count"),
         "version": answer.known(document.version, "/document/version"),
         "encryption": encryption and {"encrypted": encryption.encrypted, "printing_allowed": encryption.printing_allowed},
-        "damage": list(document.damage),
+        "damage": [reason(one) for one in document.damage],
         "title": document.title,
         "creator": document.creator,
         "producer": document.producer,
@@ -178,10 +180,14 @@ def _coverage(ink: str, pages: list[Page]) -> float | Unmeasured:
     covered = area = 0.0
     for page in pages:
         if isinstance(page.plates, Unmeasured):
-            return Unmeasured(f"Page {page.number}: {page.plates.why}")
+            return _on_page(page, page.plates)
         percent = next((one.percent for one in page.plates.inks if one.ink == ink), 0.0)
         covered, area = covered + percent * page.boxes_mm.trim.area, area + page.boxes_mm.trim.area
     return round(covered / area, 1) if area else 0.0
+
+
+def _on_page(page: Page, why: Unmeasured) -> Unmeasured:
+    return unmeasured("Page {page}: {reason}", page=str(page.number), reason=why)
 
 
 def _plates(plates: PlateFacts) -> dict[str, Any]:

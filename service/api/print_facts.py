@@ -6,7 +6,9 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
-from service.pdf.document_facts import ActiveContent, Document
+from service.language.spoken import say
+from service.pdf.document_facts import ActiveContent, Document, Identification, Linearization, Profile
+from service.rules.wording import reason
 
 PARTS = ("identification", "output_intents", "profiles", "layers", "features", "active_content", "linearization")
 
@@ -22,6 +24,12 @@ def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [_plain(one) for one in value]
     fields = asdict(value)
+    if isinstance(value, Linearization):
+        fields["faults"] = [reason(one) for one in value.faults]
+    if isinstance(value, Profile):
+        fields["damage"] = value.damage and say(value.damage)
+    if isinstance(value, Identification) and value.metadata is not None and value.metadata.damage:
+        fields["metadata"]["damage"] = say(value.metadata.damage)
     if isinstance(value, ActiveContent) and value.box_mm is not None:
         fields["box_mm"] = [round(one, 3) + 0.0 for one in value.box_mm]
     return fields

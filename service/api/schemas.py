@@ -305,6 +305,8 @@ class MeasurementsFacts(Answer):
 
 class LinksFacts(Answer):
     self = fields.String(**says("Address of this check."))
+    report = fields.String(**says("The result for people: an HTML page, or PDF; until then how far the check is."))
+    picture = fields.String(**or_null("A page's picture (PNG), as a URI template like `plates`. Null until finished."))
     plates = fields.String(
         **or_null("A page's ink plates, as a URI template (RFC 6570): write the page's number for {page}. Null until finished.")
     )

@@ -21,7 +21,9 @@ from service.api.spec_schemas import SpecSummary
 from service.api.uploads import pdf_for_a_moment
 from service.api.words import file_name
 from service.jobs.queue import QueueFull
+from service.language.spoken import say
 from service.pdf.measurements import Unmeasured
+from service.rules.wording import reason
 from service.sheets.matching import rank
 
 blueprint = Blueprint("spec-matches", __name__, url_prefix="/v1/specs", description="What a PDF could be.")
@@ -116,10 +118,10 @@ class MatchesView(MethodView):
         fitting = [one for one in ranked if one.fits]
         pages = measurements.pages
         failure = measurements.document.failure
-        unread = pages.why if isinstance(pages, Unmeasured) else None
+        unread = reason(pages) if isinstance(pages, Unmeasured) else None
         return jsonify(
             file={"name": file_name(part.filename if part else None), "size_bytes": saved.size_bytes, "sha256": saved.sha256},
-            failure={"kind": failure.kind if failure else "broken", "why": failure.why if failure else unread}
+            failure={"kind": failure.kind if failure else "broken", "why": reason(failure) if failure else unread}
             if unread
             else None,
             page_count=None if isinstance(pages, Unmeasured) else len(pages),
@@ -131,4 +133,5 @@ class MatchesView(MethodView):
 
 def busy(full: QueueFull) -> Problem:
     wait = str(full.retry_after_seconds)
-    return Problem("queue-full", f"Too many files are being measured. Try again in {wait} s.", headers={"Retry-After": wait})
+    detail = say("Too many files are being measured. Try again in {seconds} s.", seconds=wait)
+    return Problem("queue-full", detail, headers={"Retry-After": wait})

@@ -16,6 +16,8 @@ from service.api.schemas import Answer, or_null, says
 from service.api.spec_matches import busy
 from service.api.uploads import pdf_for_a_moment
 from service.jobs.queue import QueueFull
+from service.language.spoken import say
+from service.rules.wording import reason
 from service.sheets.printed_text import text_of
 from service.sheets.prose.reading import LONGEST_TEXT_BYTES, MEDIA_TYPES, ProseRefused, read_prose
 
@@ -155,9 +157,9 @@ def _text_of_pdf() -> str:
     if not text:
         failure = measurements.document.failure
         detail = (
-            failure.why
+            reason(failure)
             if failure
-            else "The PDF holds no text that can be read, only pictures of it perhaps. Send the text itself."
+            else say("The PDF holds no text that can be read, only pictures of it perhaps. Send the text itself.")
         )
         raise Problem("invalid-request", detail, errors=[("/file", detail)])
     return text

@@ -12,11 +12,10 @@ from pathlib import Path
 from typing import Any
 
 from flask import Blueprint as PlainBlueprint
-from flask import Response, current_app, jsonify, redirect, render_template, request, send_from_directory, url_for
+from flask import Response, current_app, jsonify, render_template, request, send_from_directory
 from flask.views import MethodView
 from marshmallow import fields
 from marshmallow.validate import OneOf
-from werkzeug.wrappers import Response as AnyResponse
 
 from service.api.blueprint import Blueprint, parts
 from service.api.problems import PROBLEMS, Problem
@@ -120,8 +119,3 @@ def docs() -> str:
 @pages.route("/docs/style.css")
 def style() -> Response:
     return send_from_directory(_TEMPLATES, "style.css", mimetype="text/css")
-
-
-@pages.route("/")
-def start() -> AnyResponse:
-    return redirect(url_for("pages.docs"))

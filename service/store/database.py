@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from sqlalchemy import Engine, create_engine, event
+from sqlalchemy import Engine, Table, create_engine, event, inspect
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
+from sqlalchemy.schema import CreateColumn
 
 from service.store.models import Base
 
@@ -32,7 +33,28 @@ def open_database(url: str, data: Path) -> Engine:
     if file and file != ":memory:" and not file.startswith("file:") and not Path(file).exists():
         Path(file).touch(mode=0o600)  # before it is first used: its journal gets the same rights
     Base.metadata.create_all(engine)
+    for table in Base.metadata.sorted_tables:
+        _add_missing_columns(engine, table)
     return engine
+
+
+def _add_missing_columns(engine: Engine, table: Table) -> None:
+    """What an earlier version's table lacks and may be null; its rows have null there. Anything else is no matter of adding."""
+    named = engine.dialect.identifier_preparer.format_table(table)
+    for column in table.columns:
+        if column.name in _columns(engine, table) or not column.nullable:
+            continue
+        written = CreateColumn(column).compile(dialect=engine.dialect)
+        try:
+            with engine.begin() as connection:
+                connection.exec_driver_sql(f"ALTER TABLE {named} ADD COLUMN {written}")
+        except DatabaseError:
+            if column.name not in _columns(engine, table):  # else another process has just added it
+                raise
+
+
+def _columns(engine: Engine, table: Table) -> set[str]:
+    return {column["name"] for column in inspect(engine).get_columns(table.name)}
 
 
 def wipe_journal(engine: Engine) -> None:

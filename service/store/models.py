@@ -71,6 +71,8 @@ class CheckRow(Base):
     idempotency_key: Mapped[str | None] = mapped_column(String(255), unique=True)
     fingerprint: Mapped[str] = mapped_column(String(64))
     """Of everything that was sent, to tell a repeat from another request under the same key."""
+    origin: Mapped[str | None] = mapped_column(String(300))
+    """Of the page that uploaded the file with a token, and may therefore ask for the check."""
 
 
 class SheetRow(Base):

@@ -24,7 +24,8 @@ def test_every_route_of_v1_is_described_with_its_methods(caller: Caller) -> None
         for rule in caller.client.application.url_map.iter_rules()
         for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
     }
-    pages = {("GET", path) for path in ("/", "/docs", "/docs/style.css", "/openapi.json")}
+    pages = {("GET", path) for path in ("/", "/docs", "/docs/style.css", "/openapi.json", "/static/check-upload.js")}
+    pages |= {("GET", path) for path in ("/checks/{check_id}", "/static/{path:name}")}
     assert described == routes - pages
 
 
@@ -62,10 +63,15 @@ def test_query_and_header_parameters_are_described(caller: Caller) -> None:
     assert {"spec_id", "revision", "units", "resolved", "If-None-Match"} == names("/v1/specs/{spec_id}", "get")
     assert {"spec_id", "If-Match", "If-None-Match"} == names("/v1/specs/{spec_id}", "put")
     assert {"product", "region", "most"} == names("/v1/specs/matches", "post")
-    assert {"Prefer", "Idempotency-Key", "spec", "order"} == names("/v1/checks", "post")
+    assert {"Prefer", "Idempotency-Key", "spec", "order", "lang"} == names("/v1/checks", "post")
+    assert {"check_id", "lang"} == names("/v1/checks/{check_id}", "get")
     plates = "/v1/checks/{check_id}/pages/{page}/plates"
-    assert {"check_id", "page", "ppi", "area", "If-None-Match"} == names(plates, "get") == names(f"{plates}/total", "get")
-    assert {"check_id", "page", "ink", "ppi", "area", "If-None-Match"} == names(f"{plates}/{{ink}}", "get")
+    of_plates = {"check_id", "page", "ppi", "area", "lang", "If-None-Match"}
+    assert names(plates, "get") == of_plates
+    assert names(f"{plates}/total", "get") == {*of_plates, "look"}
+    assert names(f"{plates}/{{ink}}", "get") == {*of_plates, "look", "ink"}
+    picture = "/v1/checks/{check_id}/pages/{page}/picture"
+    assert {"check_id", "page", "ppi", "show", "lang", "If-None-Match"} == names(picture, "get")
 
 
 def test_a_plate_is_described_as_a_picture(caller: Caller) -> None:
@@ -73,3 +79,9 @@ def test_a_plate_is_described_as_a_picture(caller: Caller) -> None:
         answer = caller.description["paths"][f"/v1/checks/{{check_id}}/pages/{{page}}/plates/{last}"]["get"]["responses"]["200"]
         assert list(answer["content"]) == ["image/png"]
         assert {"ETag", "Plate-Black-Percent"} <= set(answer["headers"])
+
+
+def test_the_picture_of_a_page_is_described_as_one(caller: Caller) -> None:
+    answer = caller.description["paths"]["/v1/checks/{check_id}/pages/{page}/picture"]["get"]["responses"]["200"]
+    assert list(answer["content"]) == ["image/png"]
+    assert {"ETag", "Picture-Made-From", "Picture-Colors", "Picture-Ppi"} <= set(answer["headers"])

@@ -91,3 +91,16 @@ def test_settings_that_cannot_be_are_named(
     monkeypatch.setenv("PRINT_SPEC_CHECK_SECONDS", "soon")
     assert main(["check", right, "--spec", CARD]) == 2
     assert "PRINT_SPEC_CHECK_SECONDS" in capsys.readouterr().err
+
+
+def test_the_result_is_told_in_another_language(without_bleed: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Only the words differ; a number in them has that language's decimal mark."""
+    narrow = str(page(85, 55, bleed=1.2).fill(cyan=0.5).save(Path(without_bleed).with_name("narrow.pdf")))
+    assert main(["check", narrow, "--spec", CARD, "--json"]) == 1
+    english = json.loads(capsys.readouterr().out)
+    assert main(["check", narrow, "--spec", CARD, "--json", "--lang", "de"]) == 1
+    german = json.loads(capsys.readouterr().out)
+    assert [one["rule"] for one in german["findings"]] == [one["rule"] for one in english["findings"]]
+    assert german["measurements"]["pages"] == english["measurements"]["pages"]
+    assert "1.2 mm" in english["findings"][0]["message"]
+    assert "1,2 mm" in german["findings"][0]["message"]

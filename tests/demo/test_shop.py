@@ -1,0 +1,62 @@
+"""`print-spec demo --serve`: it starts, says where it is, sells nothing that cannot be printed, and ends when it is told to."""
+
+from __future__ import annotations
+
+import re
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+import requests
+
+from service.demo.order import ORDER
+from service.demo.port import free_port
+from service.demo.shop import open_shop
+from service.demo.shop_pages import PRODUCTS
+from service.sheets.catalogue import stored_sheets
+
+
+def test_every_product_has_a_sheet() -> None:
+    assert PRODUCTS.keys() <= stored_sheets().keys()
+
+
+@pytest.mark.parametrize("ended_by", [signal.SIGINT, signal.SIGTERM])
+def test_the_shop_opens_and_closes_together_with_the_service(tmp_path: Path, ended_by: signal.Signals) -> None:
+    port = free_port()
+    command = [sys.executable, "-m", "service", "demo", "--serve", "--port", str(port), "--out", str(tmp_path / "files")]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, start_new_session=True) as process:
+        assert process.stdout is not None
+        shown = "".join(process.stdout.readline() for _ in range(4))
+        try:
+            assert f"http://127.0.0.1:{port}" in shown
+            page = requests.get(f"http://127.0.0.1:{port}/order/business-card-85x55", timeout=20)
+            element = re.search(r'<check-upload name="check" service="(http://127.0.0.1:\d+)" token="[\w.-]+"', page.text)
+            assert element
+            assert {one.file for one in ORDER} <= {file.name for file in (tmp_path / "files").iterdir()}
+        finally:
+            process.send_signal(ended_by)
+        assert process.wait(30) == 0
+    with pytest.raises(requests.ConnectionError):
+        requests.get(f"{element[1]}/healthz", timeout=5)
+
+
+def test_without_the_service_the_shop_says_so() -> None:
+    with open_shop(f"http://127.0.0.1:{free_port()}") as shop:
+        answer = requests.get(f"{shop.address}/order/letterhead-a4", timeout=20)
+        assert (answer.status_code, "does not answer" in answer.text) == (502, True)
+
+
+@pytest.mark.parametrize(("path", "status"), [("/", 200), ("/studio", 200), ("/style.css", 200), ("/shop.js", 200), ("/no", 404)])
+def test_the_pages_that_need_no_service(path: str, status: int) -> None:
+    with open_shop(f"http://127.0.0.1:{free_port()}") as shop:
+        answer = requests.get(shop.address + path, timeout=20)
+        assert answer.status_code == status
+        assert "default-src 'none'" in answer.headers["Content-Security-Policy"]
+
+
+def test_an_order_that_is_too_long_is_not_read() -> None:
+    with open_shop(f"http://127.0.0.1:{free_port()}") as shop:
+        answer = requests.post(f"{shop.address}/order/letterhead-a4", data={"check": "x" * 5000}, timeout=20)
+        assert answer.status_code == 413

@@ -1,0 +1,88 @@
+"""Opening a database that an earlier version made: its tables get the columns that came later, and lose nothing."""
+
+from __future__ import annotations
+
+import sqlite3
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+from sqlalchemy import inspect
+from sqlalchemy.dialects import postgresql
+from sqlalchemy.schema import CreateColumn
+
+from service.store.checks import Checks
+from service.store.database import open_database
+from service.store.models import CheckRow
+from tests.store.rows import NOON, row
+
+BEFORE_ORIGINS = """
+CREATE TABLE checks (
+    id VARCHAR(40) NOT NULL, state VARCHAR(10) NOT NULL, created_at DATETIME NOT NULL, finished_at DATETIME,
+    expires_at DATETIME NOT NULL, owner VARCHAR(40) NOT NULL, heartbeat_at DATETIME NOT NULL, stage TEXT, page BIGINT,
+    pages BIGINT, file_name TEXT, size_bytes BIGINT NOT NULL, sha256 VARCHAR(64) NOT NULL, spec_id TEXT, spec_revision BIGINT,
+    spec_title TEXT, spec_digest TEXT NOT NULL, sheet TEXT NOT NULL, order_facts TEXT,
+    question TEXT NOT NULL, measurements TEXT, judgement TEXT,
+    verdict VARCHAR(40), problem VARCHAR(40), idempotency_key VARCHAR(255), fingerprint VARCHAR(64) NOT NULL,
+    PRIMARY KEY (id), UNIQUE (idempotency_key)
+);
+CREATE TABLE own_sheets (
+    id VARCHAR(64) NOT NULL, owner VARCHAR(64), revision BIGINT NOT NULL, created_at DATETIME NOT NULL, deleted_at DATETIME,
+    PRIMARY KEY (id)
+);
+CREATE TABLE own_sheet_revisions (
+    sheet_id VARCHAR(64) NOT NULL, revision BIGINT NOT NULL, created_at DATETIME NOT NULL, sent TEXT NOT NULL,
+    complete TEXT NOT NULL, digest VARCHAR(64) NOT NULL, PRIMARY KEY (sheet_id, revision)
+);
+INSERT INTO checks (id, state, created_at, expires_at, owner, heartbeat_at, size_bytes, sha256, spec_digest, sheet, question,
+                    fingerprint)
+VALUES ('old', 'queued', '2026-03-02 12:00:00',
+        '2026-03-03 12:00:00', 'here', '2026-03-02 12:00:00', 10, 'a', 'd', '{}', '[]', 'f');
+"""
+"""As the version before upload tokens made it."""
+
+
+def old_database(folder: Path) -> None:
+    connection = sqlite3.connect(folder / "checks.sqlite3")
+    connection.executescript(BEFORE_ORIGINS)
+    connection.close()
+
+
+def test_an_old_database_gets_the_column_and_keeps_its_checks(tmp_path: Path) -> None:
+    old_database(tmp_path)
+    checks = Checks(open_database("", tmp_path))
+    found = checks.get("old", NOON)
+    assert found is not None
+    assert (found.spec_digest, found.origin) == ("d", None)
+    checks.add(row("new", origin="https://shop.example"))
+    new = checks.get("new", NOON)
+    assert new is not None
+    assert new.origin == "https://shop.example"
+    checks.close()
+
+
+def test_several_processes_may_open_an_old_database_at_once(tmp_path: Path) -> None:
+    """Threads with an engine each: to the database the same as processes."""
+    for attempt in range(5):
+        folder = tmp_path / str(attempt)
+        folder.mkdir()
+        old_database(folder)
+        with ThreadPoolExecutor(6) as pool:
+            engines = list(pool.map(lambda _, here=folder: open_database("", here), range(6)))
+        names = [column["name"] for column in inspect(engines[0]).get_columns("checks")]
+        assert names.count("origin") == 1
+        for engine in engines:
+            engine.dispose()
+
+
+def test_a_database_of_today_is_left_as_it_is(tmp_path: Path) -> None:
+    open_database("", tmp_path).dispose()
+    file = sqlite3.connect(tmp_path / "checks.sqlite3")
+    before = file.execute("select sql from sqlite_master order by name").fetchall()
+    open_database("", tmp_path).dispose()
+    assert file.execute("select sql from sqlite_master order by name").fetchall() == before
+    file.close()
+
+
+def test_the_column_is_written_as_postgresql_has_it() -> None:
+    column = CheckRow.__table__.c.origin
+    assert str(CreateColumn(column).compile(dialect=postgresql.dialect())) == "origin VARCHAR(300)"
