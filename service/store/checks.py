@@ -13,6 +13,8 @@ from service.store.database import wipe_journal
 from service.store.models import CheckRow
 
 OPEN = ("queued", "running")
+STORED_AS = 2
+"""The form of measurements and judgements that this version writes and reads; raised when either changes. 2: in languages."""
 
 
 class KeyTaken(Exception):
@@ -37,10 +39,11 @@ class Checks:
             session.expunge(row)
 
     def get(self, check_id: str, now: datetime) -> CheckRow | None:
-        """None where there is none, or no longer."""
+        """None where there is none, or no longer, or where it was finished by a version that wrote another form."""
         with self._session() as session:
             row = session.get(CheckRow, check_id)
-            return row if row and row.expires_at > now else None
+            readable = row is not None and (row.stored_as == STORED_AS or row.state != "finished")
+            return row if row and readable and row.expires_at > now else None
 
     def by_key(self, key: str, now: datetime) -> CheckRow | None:
         with self._session() as session:
@@ -58,7 +61,7 @@ class Checks:
         return (
             self._change(
                 check_id, ("running",), state="finished", finished_at=now, measurements=measurements, judgement=judgement,
-                verdict=verdict, stage=None, page=None, pages=None,
+                stored_as=STORED_AS, verdict=verdict, stage=None, page=None, pages=None,
             )
             is not None
         )  # fmt: skip

@@ -64,6 +64,8 @@ class CheckRow(Base):
     measurements: Mapped[str | None]
     """JSON; while queued, those of an earlier check that are judged again."""
     judgement: Mapped[str | None]
+    stored_as: Mapped[int | None] = mapped_column(default=None)
+    """Which form of measurements and judgement this is (`checks.STORED_AS`); null: one from before forms were numbered."""
     verdict: Mapped[str | None] = mapped_column(String(40))
     problem: Mapped[str | None] = mapped_column(String(40))
     """Code of the problem of a failed check."""

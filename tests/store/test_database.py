@@ -86,3 +86,14 @@ def test_a_database_of_today_is_left_as_it_is(tmp_path: Path) -> None:
 def test_the_column_is_written_as_postgresql_has_it() -> None:
     column = CheckRow.__table__.c.origin
     assert str(CreateColumn(column).compile(dialect=postgresql.dialect())) == "origin VARCHAR(300)"
+
+
+def test_a_check_that_an_earlier_version_finished_in_another_form_is_there_no_longer(tmp_path: Path) -> None:
+    """Its result cannot be read; whoever asks is told to send the PDF again, and gets no failure."""
+    checks = Checks(open_database("", tmp_path))
+    checks.add(row("old", state="finished", measurements="{}", judgement="{}", stored_as=None))
+    checks.add(row("now", state="running"))
+    assert checks.finish("now", NOON, measurements="{}", judgement="{}", verdict="conforming")
+    assert checks.get("old", NOON) is None
+    assert checks.get("now", NOON) is not None
+    checks.close()
