@@ -61,6 +61,7 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument(
         "--spec", required=True, metavar="ID_OR_FILE", help="a stored sheet's id, or a sheet of your own (YAML or JSON)"
     )
+    _add_order(check)
     check.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
     check.add_argument("--lang", choices=("en", "de", "fr"), default="en", help="language of the words (default: en)")
     check.set_defaults(run=_check)
@@ -81,6 +82,12 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
+def _add_order(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--order", metavar="JSON", help='what only this order knows, such as {"inner_pages": 96, "caliper_mm": 0.11}'
+    )
+
+
 def _add_report(report: argparse.ArgumentParser) -> None:
     report.description = (
         "Checks a PDF against one sheet and writes the result as one HTML page or as PDF, with pictures of what to put right. "
@@ -90,6 +97,7 @@ def _add_report(report: argparse.ArgumentParser) -> None:
     report.add_argument(
         "--spec", required=True, metavar="ID_OR_FILE", help="a stored sheet's id, or a sheet of your own (YAML or JSON)"
     )
+    _add_order(report)
     report.add_argument("-o", "--out", type=Path, required=True, metavar="OUT", help="the report to write: .html or .pdf")
     report.add_argument("--lang", choices=("en", "de", "fr"), default="en", help="language of the report (default: en)")
     report.set_defaults(run=_report)
@@ -268,13 +276,13 @@ def _demo(asked: argparse.Namespace) -> int:
 def _check(asked: argparse.Namespace) -> int:
     from service.cli.checking import check_files
 
-    return check_files(asked.files, asked.spec, as_json=asked.json, language=asked.lang)
+    return check_files(asked.files, asked.spec, order=asked.order, as_json=asked.json, language=asked.lang)
 
 
 def _report(asked: argparse.Namespace) -> int:
     from service.cli.reports import write_report
 
-    return write_report(asked.file, asked.out, spec=asked.spec, language=asked.lang)
+    return write_report(asked.file, asked.out, spec=asked.spec, order=asked.order, language=asked.lang)
 
 
 def _picture(asked: argparse.Namespace) -> int:

@@ -48,7 +48,13 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     queue = LocalQueue(
         checking, checking.give_up, workers=settings.workers, length=settings.queue_length, stop_seconds=settings.stop_seconds
     )
-    asking = Asking(limits, at_once=settings.workers, wait_seconds=settings.wait_seconds, measure=measure)
+    asking = Asking(
+        limits,
+        at_once=settings.workers,
+        wait_seconds=settings.wait_seconds,
+        most_callers=settings.threads // 2,  # the other half answers what is quick
+        measure=measure,
+    )
     housekeeping = Housekeeping(checks, blobs, queue.owner)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
     return Parts(settings, checks, Sheets(database), blobs, queue, asking, housekeeping, secrets)

@@ -35,7 +35,7 @@ _CALLBACKS = (
 )
 
 _IN_THE_TOKEN = to_say("The token says this already. Leave the field out.")
-_ONLY_IN_A_FORM = to_say("This belongs into a form with the PDF, not into the address, which others write into their logs.")
+_ONLY_IN_A_FORM = to_say("This belongs in a form with the PDF, not in the address, which others write to their logs.")
 
 
 class FileField(fields.Field[Any]):

@@ -70,7 +70,7 @@ def _elsewhere(sender: str | None, origin: str) -> str:
         )
     if sender == "null":
         return say(
-            "The upload token is for pages of {origin}, and the browser keeps back which page sent the request, as in a "
+            "The upload token is for pages of {origin}, and the browser withholds which page sent the request, as in a "
             "sandboxed frame, or for a form on a page with 'Referrer-Policy: no-referrer'.",
             origin=origin,
         )

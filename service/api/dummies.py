@@ -10,9 +10,10 @@ from flask.views import MethodView
 from marshmallow import fields
 from marshmallow.validate import OneOf, Range
 
-from service.api.blueprint import BARE_PDF, Blueprint
+from service.api.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
+from service.api.on_demand import finished_check
 from service.api.problems import Problem
-from service.api.proof_pdfs import IF_NONE_MATCH, PDF_HEADERS, finished_check, pdf_answer
+from service.api.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
 from service.jobs.checking import sheet_of
 from service.pdf.measurements import Unmeasured
 from service.proofs.dummy_plan import DUMMY, THICKEST_LEAF_MM, Dummy, DummyKind, DummyWishes, Flip, PaperName, plan_dummy
@@ -77,10 +78,10 @@ class DummyView(MethodView):
         The sheet says which: folds make a leaflet, a spine a cover, and more than two pages a booklet. A dummy shows order, size
         and folds, not colour.
         """
-        row, pages = finished_check(check_id)
+        row, pages = finished_check(check_id, PROOF_NOT_MADE)
         planned = plan_dummy(pages, sheet_of(row), DummyWishes(**query))
         if isinstance(planned, Unmeasured):
-            raise Problem("proof-not-made", reason(planned))
+            raise Problem(PROOF_NOT_MADE, reason(planned))
         return pdf_answer(row, planned, DUMMY, suffix="dummy", headers=_told(planned))
 
 

@@ -9,14 +9,10 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from service.api.print_facts import print_facts
-from service.pdf.document_facts import unmeasured
+from service.pdf.across_pages import fonts_across, inks_across, on_page
 from service.pdf.geometry import Box
 from service.pdf.measurements import Annotation, Document, Image, Measurements, Page, PlateFacts, Sides, Unmeasured
 from service.rules.wording import reason
-
-PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
-REGISTRATION = "All"
-"""The colorant that prints on every plate (ISO 32000-2:2020, 8.6.6.4)."""
 
 
 class _Answer:
@@ -45,7 +41,7 @@ def measurement_answer(measurements: Measurements) -> dict[str, Any]:
     for page in pages:
         if isinstance(page.content, Unmeasured):
             for key in ("images", "fonts", "inks"):
-                answer.unmeasured.append({"path": f"/{key}", "why": reason(_on_page(page, page.content))})
+                answer.unmeasured.append({"path": f"/{key}", "why": reason(on_page(page, page.content))})
     return {
         "document": document,
         "pages": listed,
@@ -138,56 +134,20 @@ def _image(page: int, image: Image, answer: _Answer, index: int) -> dict[str, An
     }
 
 
-def _fonts(pages: Iterable[Page]) -> list[dict[str, Any]]:
-    """Each font once, with the pages that use it."""
-    found: dict[tuple[str, str, bool, bool], list[int]] = {}
-    for page in pages:
-        if not isinstance(page.content, Unmeasured):
-            for key in dict.fromkeys((one.name, one.type, one.embedded, one.subset) for one in page.content.fonts):
-                found.setdefault(key, []).append(page.number)
+def _fonts(pages: Sequence[Page]) -> list[dict[str, Any]]:
     return [
-        {"name": name, "type": kind, "embedded": embedded, "subset": subset, "pages": numbers}
-        for (name, kind, embedded, subset), numbers in found.items()
+        {"name": one.name, "type": one.type, "embedded": one.embedded, "subset": one.subset, "pages": list(one.pages)}
+        for one in fonts_across(pages)
     ]
 
 
 def _inks(pages: Sequence[Page], answer: _Answer) -> list[dict[str, Any]]:
-    """Process inks first, in printing order, then the others as they appear."""
-    found: dict[str, list[int]] = {}
-    for page in pages:
-        if not isinstance(page.content, Unmeasured):
-            for name in dict.fromkeys(ink for use in page.content.colors for ink in use.inks):
-                found.setdefault(name, []).append(page.number)
-    ordered = [*(name for name in PROCESS_INKS if name in found), *(name for name in found if name not in PROCESS_INKS)]
-    by_number = {page.number: page for page in pages}
-    return [
-        {
-            "name": name,
-            "kind": "process" if name in PROCESS_INKS else "registration" if name == REGISTRATION else "spot",
-            "pages": found[name],
-            "coverage_percent": answer.known(
-                _coverage(name, [by_number[number] for number in found[name]]), f"/inks/{index}/coverage_percent"
-            ),
-        }
-        for index, name in enumerate(ordered)
-    ]
-
-
-def _coverage(ink: str, pages: list[Page]) -> float | Unmeasured:
-    """Mean over the trimmed pages that use it, each by its size."""
-    if ink == REGISTRATION:
-        return Unmeasured("Registration colour prints on every plate and has none of its own.")
-    covered = area = 0.0
-    for page in pages:
-        if isinstance(page.plates, Unmeasured):
-            return _on_page(page, page.plates)
-        percent = next((one.percent for one in page.plates.inks if one.ink == ink), 0.0)
-        covered, area = covered + percent * page.boxes_mm.trim.area, area + page.boxes_mm.trim.area
-    return round(covered / area, 1) if area else 0.0
-
-
-def _on_page(page: Page, why: Unmeasured) -> Unmeasured:
-    return unmeasured("Page {page}: {reason}", page=str(page.number), reason=why)
+    told = []
+    for index, one in enumerate(inks_across(pages)):
+        covered = answer.known(one.coverage_percent, f"/inks/{index}/coverage_percent")
+        coverage = None if covered is None else round(covered, 1)
+        told.append({"name": one.name, "kind": one.kind, "pages": list(one.pages), "coverage_percent": coverage})
+    return told
 
 
 def _plates(plates: PlateFacts) -> dict[str, Any]:

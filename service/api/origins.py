@@ -53,7 +53,8 @@ def _is_host(host: str) -> bool:
     """As a browser writes it: a name, four numbers, or an IPv6 address in its short form in brackets."""
     try:
         if host.startswith("["):
-            return f"[{ipaddress.IPv6Address(host[1:-1])}]" == host
+            has_zone = "%" in host  # which no address of a page has
+            return not has_zone and f"[{ipaddress.IPv6Address(host[1:-1])}]" == host
         if host.rsplit(".", 1)[-1].isdecimal() or re.search(r"(?:^|\.)0x[0-9a-f]*$", host):
             return str(ipaddress.IPv4Address(host)) == host
     except ValueError:

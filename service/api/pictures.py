@@ -14,10 +14,10 @@ from flask.views import MethodView
 from marshmallow import fields
 from marshmallow.validate import Range
 
-from service.api.blueprint import Blueprint, parts
+from service.api.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.languages import LANG, in_spoken_language
-from service.api.page_drawings import PAGE, drawn, file_of, kept, measured_page, tag_of, unchanged
-from service.api.proof_pdfs import IF_NONE_MATCH
+from service.api.on_demand import kept, tag_of, unchanged
+from service.api.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.spec_matches import busy
 from service.jobs.checking import sheet_of
 from service.jobs.drawing_child import DrawingTask
@@ -93,9 +93,9 @@ class PictureView(MethodView):
         row, measured = measured_page(check_id, page, _NOT_MADE)
         findings = judgement_from_json(row.judgement).findings if row.judgement else ()
         asked = picture_asked(measured, sheet_of(row), findings, query["ppi"], shown_named(query["show"]) or ())
-        tag = tag_of(row, asked, "picture")
+        tag = tag_of(row, PICTURE, asked)
         if known := unchanged(tag):
-            return known
+            return in_spoken_language(known) if asked.legend else known
         task = DrawingTask(pdf=file_of(row), asked=asked, draw=PICTURE)
         made, png = drawn(task, measured.number, lambda data: read_picture(data, asked), _NOT_MADE)
         answer = kept(Response(png, mimetype="image/png"), tag)
@@ -117,15 +117,15 @@ def crops_of(row: CheckRow, asked: CropsAsked) -> tuple[bytes | None, ...]:
     if not asked.crops:
         return ()
     try:
-        drawn = parts().asking.drawn(DrawingTask(pdf=parts().blobs.path(row.id), asked=asked, draw=CROPS))
+        packed = parts().asking.drawn(DrawingTask(pdf=parts().blobs.path(row.id), asked=asked, draw=CROPS))
     except FileNotFoundError:
         return nothing
     except QueueFull as full:
         raise busy(full) from full
-    if isinstance(drawn, Unmeasured):
+    if isinstance(packed, Unmeasured):
         return nothing
     try:
-        return read_crops(drawn, asked)
+        return read_crops(packed, asked)
     except ValueError as error:
         log.warning("a drawing process sent what ours does not draw: %.300s", error)
         return nothing

@@ -15,11 +15,11 @@ from service.api.measurement_answers import box_mm
 from service.api.schemas import Answer, box, or_null, says
 from service.language.spoken import LANGUAGES
 from service.pdf.inks_needed import PROCESS_INKS
+from service.proofs.ink_scale_asked import TOTAL_BLACK_PERCENT
 from service.proofs.plates_asked import (
     DEFAULT_PPI,
     HIGHEST_PPI,
     LOWEST_PPI,
-    TOTAL_BLACK_PERCENT,
     PlateLook,
     PlatesArea,
     PlatesTold,

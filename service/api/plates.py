@@ -13,18 +13,18 @@ from urllib.parse import urlencode
 from flask import Response, jsonify
 from flask.views import MethodView
 
-from service.api.blueprint import Blueprint
+from service.api.blueprint import IF_NONE_MATCH, Blueprint
 from service.api.languages import in_spoken_language
-from service.api.page_drawings import PAGE, drawn, file_of, kept, measured_page, tag_of, unchanged
+from service.api.on_demand import kept, tag_of, unchanged
+from service.api.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.plate_answers import PlateQuery, PlatesAnswer, PlatesQuery, TotalQuery, plate_steps, plates_answer
 from service.api.problems import Problem
-from service.api.proof_pdfs import IF_NONE_MATCH
 from service.api.words import nearest
 from service.jobs.checking import sheet_of
 from service.jobs.drawing_child import DrawingTask
 from service.pdf.measurements import Page, Unmeasured
-from service.proofs.ink_scale_asked import scale_for
-from service.proofs.plates_asked import LIST, PLATE, TOTAL_BLACK_PERCENT, PlatesAsked, asked_of, read_plate, told_from_json
+from service.proofs.ink_scale_asked import TOTAL_BLACK_PERCENT, scale_for
+from service.proofs.plates_asked import LIST, PLATE, PlatesAsked, asked_of, read_plate, told_from_json
 from service.rules.wording import reason
 from service.store.models import CheckRow
 
@@ -59,7 +59,7 @@ class PlatesView(MethodView):
         """List the inks of a page, how much of each lies on it, and where their plates are."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
         asked = _asked(measured, query)
-        tag = tag_of(row, asked, "list")
+        tag = tag_of(row, LIST, asked)
         if known := unchanged(tag):
             return known
         told = _drawn(row, asked, LIST, lambda data: told_from_json(data, asked.inks))
@@ -135,7 +135,7 @@ def _asked(page: Page, query: dict[str, Any]) -> PlatesAsked:
 
 
 def _picture(row: CheckRow, asked: PlatesAsked, black_percent: int) -> Response:
-    tag = tag_of(row, asked, "plate")
+    tag = tag_of(row, PLATE, asked)
     if known := unchanged(tag):
         return known
     answer = Response(_drawn(row, asked, PLATE, lambda data: read_plate(data, asked)), mimetype="image/png")

@@ -10,9 +10,10 @@ from flask.views import MethodView
 from marshmallow import fields
 from marshmallow.validate import Length, OneOf, Range
 
-from service.api.blueprint import BARE_PDF, Blueprint
+from service.api.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
+from service.api.on_demand import finished_check
 from service.api.problems import Problem
-from service.api.proof_pdfs import IF_NONE_MATCH, PDF_HEADERS, finished_check, pdf_answer
+from service.api.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
 from service.jobs.checking import sheet_of
 from service.pdf.measurements import Page
 from service.proofs.preview_asked import (
@@ -82,7 +83,7 @@ class PreviewView(MethodView):
 
         For reading and approving words and layout on a screen; not for printing, and no proof of colour.
         """
-        row, pages = finished_check(check_id)
+        row, pages = finished_check(check_id, PROOF_NOT_MADE)
         return pdf_answer(row, _asked(pages, sheet_of(row), query), PREVIEW, suffix="preview", headers={})
 
 

@@ -150,7 +150,7 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "proof-not-made": ProblemKind(
         422,
-        "This PDF cannot be made of the file",
+        "This PDF cannot be made from the file",
         "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
         "put it right in the layout, export again and send the new PDF.",
     ),

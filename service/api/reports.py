@@ -7,7 +7,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 from typing import Any, Literal, get_args
 
@@ -18,19 +17,17 @@ from marshmallow import fields
 from marshmallow.validate import OneOf
 
 from service.api.answers import check_answer
-from service.api.blueprint import BARE_PDF, Blueprint, parts
+from service.api.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.checks import found_check
 from service.api.languages import in_spoken_language
-from service.api.openapi import service_version
+from service.api.on_demand import has, kept, made, tag_of
 from service.api.pictures import crops_of
 from service.api.problems import PROBLEMS, Problem
-from service.api.proof_pdfs import IF_NONE_MATCH, PDF_HEADERS, saved_as
+from service.api.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, saved_as
 from service.api.schemas import CheckAnswer
-from service.api.spec_matches import busy
 from service.jobs.checking import sheet_of
 from service.jobs.drawing_child import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
-from service.jobs.queue import QueueFull
 from service.language.spoken import say, spoken
 from service.pdf.codec import measurements_from_json
 from service.pdf.measurements import Unmeasured
@@ -76,7 +73,7 @@ class ReportView(MethodView):
         """The report of a check: what to put right first, then what was met, the facts of the file, and the cautions."""
         wanted = query.get("format") or _accepted()
         row = found_check(check_id)
-        answer = _JSON_OR_PAGES[wanted](row)
+        answer = _ANSWER_IN[wanted](row)
         answer.vary.add("Accept")
         return in_spoken_language(answer)
 
@@ -93,9 +90,7 @@ def _accepted() -> ReportFormat:
 
 
 def _json(row: CheckRow) -> Response:
-    answer = jsonify(check_answer(row))
-    answer.headers["Cache-Control"] = "no-store"
-    return answer
+    return _passing(jsonify(check_answer(row)))
 
 
 # --- The page -----------------------------------------------------------------------------------------------------------
@@ -109,23 +104,22 @@ def _html(row: CheckRow) -> Response:
         problem = PROBLEMS[row.problem or "check-failed"]
         return _not_yet(failed_html(what=say(problem.title), what_to_do=say(problem.what_to_do)))
     tag = _tag(row, "html")
-    if request.if_none_match.contains_weak(tag):
-        return _kept(_page(""), tag, unchanged=True)
-    made = _made(row)
-    answer = _page(report_html(made.report, pdf_address=f"?format=pdf&lang={spoken()}"))
-    return _kept(answer, tag) if made.lasting else _passing(answer)
+    if has(tag):
+        return kept(_page("", status=304), tag)
+    shown = _shown(row)
+    answer = _page(report_html(shown.report, pdf_address=f"?format=pdf&lang={spoken()}"))
+    return kept(answer, tag) if shown.lasting else _passing(answer)
 
 
-def _page(text: str) -> Response:
-    answer = Response(text, mimetype="text/html")
+def _page(text: str, status: int = 200) -> Response:
+    """A browser that keeps a page takes over the headers of its 304: that carries the policy as well."""
+    answer = Response(text, status, mimetype="text/html")
     answer.headers["Content-Security-Policy"] = CONTENT_SECURITY_POLICY
     return answer
 
 
 def _not_yet(text: str) -> Response:
-    answer = _page(text)
-    answer.headers["Cache-Control"] = "no-store"
-    return answer
+    return _passing(_page(text))
 
 
 # --- The PDF ------------------------------------------------------------------------------------------------------------
@@ -139,35 +133,32 @@ def _pdf(row: CheckRow) -> Response:
     if row.state != "finished" or not row.measurements:
         raise Problem("check-failed", say("The check failed, so that there is nothing to report. Send the PDF again."))
     tag = _tag(row, "pdf")
-    if request.if_none_match.contains_weak(tag):
-        return _kept(Response(mimetype=BARE_PDF), tag, unchanged=True)
-    made = _made(row)
-    answer = Response(_drawn(ReportPdfAsked(made.report, row.finished_at or row.created_at)), mimetype=BARE_PDF)
+    if has(tag):
+        return kept(Response(status=304, mimetype=BARE_PDF), tag)
+    shown = _shown(row)
+    answer = Response(_drawn(ReportPdfAsked(shown.report, row.finished_at or row.created_at)), mimetype=BARE_PDF)
     answer.headers["Content-Disposition"] = saved_as(row.file_name, "report", "inline")
-    return _kept(answer, tag) if made.lasting else _passing(answer)
+    return kept(answer, tag) if shown.lasting else _passing(answer)
 
 
 def _drawn(asked: ReportPdfAsked) -> bytes:
-    try:
-        drawn = parts().asking.drawn(DrawingTask(pdf=REPORT_TEMPLATE, asked=asked, draw=REPORT_PDF))
-    except QueueFull as full:
-        raise busy(full) from full
-    if isinstance(drawn, Unmeasured) or not drawn.startswith(b"%PDF-"):
-        raise Problem("proof-not-made", reason(NOT_SET))
-    return drawn
+    pdf = made(DrawingTask(pdf=REPORT_TEMPLATE, asked=asked, draw=REPORT_PDF))
+    if isinstance(pdf, Unmeasured) or not pdf.startswith(b"%PDF-"):
+        raise Problem(PROOF_NOT_MADE, reason(NOT_SET))
+    return pdf
 
 
 # --- What both show -----------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
-class _Made:
+class _Shown:
     report: Report
     lasting: bool
     """False where it may be more complete when asked for again."""
 
 
-def _made(row: CheckRow) -> _Made:
+def _shown(row: CheckRow) -> _Shown:
     assert row.measurements, "the check is finished"
     assert row.judgement, "the check is finished"
     measurements, sheet = measurements_from_json(row.measurements), sheet_of(row)
@@ -184,35 +175,25 @@ def _made(row: CheckRow) -> _Made:
     planned = crops_planned(measurements, judgement)
     if not parts().blobs.path(row.id).is_file():
         gone = say("This report has no pictures: the result is kept, the PDF is not.") if planned.numbers else None
-        return _Made(report_of(checked, {}, gone), lasting=True)
+        return _Shown(report_of(checked, {}, gone), lasting=True)
     try:
         pictures = planned.of(crops_of(row, planned.asked))
     except Problem:  # too many are asking
         why = say("The pictures could not be made just now. Ask for the report again.")
-        return _Made(report_of(checked, {}, why), lasting=False)
-    some_fail = len(pictures) < len(planned.numbers)
-    some = say("Some places have no picture, because it could not be made of this file.") if some_fail else None
-    return _Made(report_of(checked, pictures, some), lasting=not some_fail)
+        return _Shown(report_of(checked, {}, why), lasting=False)
+    missing = planned.said_of_missing(pictures)
+    return _Shown(report_of(checked, pictures, missing), lasting=missing is None)
 
 
 def _tag(row: CheckRow, made_as: ReportFormat) -> str:
     has_file = parts().blobs.path(row.id).is_file()
-    facts = (service_version(), row.id, row.finished_at, row.sha256, spoken(), made_as, has_file)
-    return hashlib.sha256(repr(facts).encode()).hexdigest()[:32]
-
-
-def _kept(answer: Response, tag: str, *, unchanged: bool = False) -> Response:
-    """Not by anybody in between, and not past the check: every use asks again, which costs no drawing."""
-    if unchanged:
-        answer.status_code = 304
-    answer.set_etag(tag, weak=True)
-    answer.headers["Cache-Control"] = "private, no-cache"
-    return answer
+    return tag_of(row, made_as, row.id, row.finished_at, spoken(), has_file)
 
 
 def _passing(answer: Response) -> Response:
+    """It may be another one when it is asked for again."""
     answer.headers["Cache-Control"] = "no-store"
     return answer
 
 
-_JSON_OR_PAGES = {"html": _html, "pdf": _pdf, "json": _json}
+_ANSWER_IN = {"html": _html, "pdf": _pdf, "json": _json}

@@ -10,9 +10,10 @@ from flask.views import MethodView
 from marshmallow import fields
 from marshmallow.validate import Length
 
-from service.api.blueprint import BARE_PDF, Blueprint
+from service.api.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
+from service.api.on_demand import finished_check
 from service.api.problems import Problem
-from service.api.proof_pdfs import IF_NONE_MATCH, PDF_HEADERS, finished_check, pdf_answer
+from service.api.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
 from service.jobs.checking import sheet_of
 from service.proofs.preview_asked import NotUnderstood
 from service.proofs.single_pages_asked import DRAW, asked_of, spreads_named
@@ -51,7 +52,7 @@ class SinglePagesView(MethodView):
 
         Nothing that is painted changes. A trim that the file does not declare is a likely one: compare it with the layout.
         """
-        row, pages = finished_check(check_id)
+        row, pages = finished_check(check_id, PROOF_NOT_MADE)
         sheet = sheet_of(row)
         try:
             spreads = spreads_named(query["spreads"], len(pages)) if "spreads" in query else double_pages(pages, sheet.trim)

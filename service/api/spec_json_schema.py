@@ -9,14 +9,13 @@ from flask import Response, json
 from flask.views import MethodView
 from marshmallow import fields
 
-from service.api.blueprint import Blueprint
+from service.api.blueprint import IF_NONE_MATCH, Blueprint
 from service.api.sheet_bodies import cached
 from service.rules.catalogue import RULES
 from service.sheets.schema import MEDIA_TYPE, sheet_schema
 
 blueprint = Blueprint("spec-schema", __name__, url_prefix="/v1/specs", description="The form of a spec sheet.")
 
-_IF_NONE_MATCH = {"in": "header", "name": "If-None-Match", "schema": {"type": "string"}, "description": "An ETag from before."}
 
 
 class SchemaQuery(ma.Schema):
@@ -30,7 +29,7 @@ class SchemaQuery(ma.Schema):
     )
 
 
-@blueprint.route("/schema", parameters=[_IF_NONE_MATCH])
+@blueprint.route("/schema", parameters=[IF_NONE_MATCH])
 class SchemaView(MethodView):
     @blueprint.doc(
         responses={200: {"description": "A JSON Schema.", "content": {MEDIA_TYPE: {"schema": {"type": "object"}}}}},

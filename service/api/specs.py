@@ -11,7 +11,7 @@ from flask import Response, jsonify
 from flask.views import MethodView
 
 from service.api.answers import time_answer
-from service.api.blueprint import Blueprint, parts
+from service.api.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.kept_sheets import Kept, find_kept, find_own, kept_own, listed
 from service.api.problems import Problem
 from service.api.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
@@ -29,7 +29,6 @@ RESERVED_IDS = ("schema", "matches", "readings")
 """Other resources stand at these addresses."""
 
 _FILTERS = ("product", "region", "purpose", "q", "origin")
-_IF_NONE_MATCH = {"in": "header", "name": "If-None-Match", "schema": {"type": "string"}, "description": "An ETag from before."}
 _IF_MATCH = {"in": "header", "name": "If-Match", "schema": {"type": "string"}, "description": "The ETag of what was read."}
 _ETAG = {"ETag": {"schema": {"type": "string"}, "description": "Changes when the answer does."}}
 _LINK = {"Link": {"schema": {"type": "string"}, "description": "first, prev, next and last page (RFC 8288)."}}
@@ -38,7 +37,7 @@ _LAYERED = {"type": "object", "required": ["extends"], "description": "With 'ext
 _SHEET = {"anyOf": [SheetAnswer, _LAYERED]}
 
 
-@blueprint.route("", parameters=[_IF_NONE_MATCH])
+@blueprint.route("", parameters=[IF_NONE_MATCH])
 class SpecsView(MethodView):
     @blueprint.arguments(SpecsQuery, location="query")
     @blueprint.response(200, SpecsAnswer, headers={**_ETAG, **_LINK})
@@ -77,7 +76,7 @@ class SpecsView(MethodView):
         return answer
 
 
-@blueprint.route("/<spec_id>", parameters=[_IF_NONE_MATCH])
+@blueprint.route("/<spec_id>", parameters=[IF_NONE_MATCH])
 class SpecView(MethodView):
     @blueprint.arguments(SpecQuery, location="query")
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -11,6 +12,15 @@ from service.jobs.child import Limits
 from service.jobs.sandbox import SandboxBroken
 from service.pdf.document import starts_as_pdf
 from service.settings import SettingsRefused, read_settings
+
+NOT_MADE = 2
+"""What a command ends with that could not do what it was asked for."""
+
+
+def refused(*sentences: str) -> int:
+    """Says why on stderr."""
+    print(*sentences, sep="\n", file=sys.stderr)
+    return NOT_MADE
 
 
 class NotRead(Exception):

@@ -16,7 +16,7 @@ from rich.text import Text
 from service.api.answers import finding_answer, rule_answer, summary_answer
 from service.api.measurement_answers import measurement_answer
 from service.cli import telling
-from service.cli.sheets import sheet_named
+from service.cli.sheets import sheet_for_order
 from service.jobs.child import Limits, Task
 from service.jobs.question import question_for
 from service.jobs.sandbox import Result, SandboxBroken, run
@@ -31,16 +31,17 @@ NOT_CHECKED = 2
 _NO_PDF = to_say("{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
 
 
-def check_files(files: Sequence[Path], spec: str, *, as_json: bool, language: Language = "en") -> int:
+def check_files(
+    files: Sequence[Path], spec: str, *, order: str | None = None, as_json: bool, language: Language = "en"
+) -> int:
     """The highest exit code of all files; messages about what could not be checked go to stderr."""
     with speaking(language):
-        return _check_files(files, spec, as_json)
+        sheets = sheet_for_order(spec, order)
+        return _refuse(*sheets) if isinstance(sheets, list) else _check_files(files, *sheets, as_json)
 
 
-def _check_files(files: Sequence[Path], spec: str, as_json: bool) -> int:
-    sheet = sheet_named(spec)
-    if isinstance(sheet, list):
-        return _refuse(*sheet)
+def _check_files(files: Sequence[Path], named: SpecSheet, sheet: SpecSheet, as_json: bool) -> int:
+    """`named`, the sheet as it is told; `sheet`, with what the order knows."""
     try:
         settings = read_settings()
     except SettingsRefused as refused:
@@ -49,7 +50,7 @@ def _check_files(files: Sequence[Path], spec: str, as_json: bool) -> int:
     answers, worst = [], 0
     for file in files:
         try:
-            answer = _answer(file, sheet, limits)
+            answer = _answer(file, named, sheet, limits)
         except (NotChecked, SandboxBroken) as error:
             worst = max(worst, _refuse(str(error)))
             continue
@@ -71,7 +72,7 @@ def _refuse(*sentences: str) -> int:
     return NOT_CHECKED
 
 
-def _answer(file: Path, sheet: SpecSheet, limits: Limits) -> dict[str, Any]:
+def _answer(file: Path, named: SpecSheet, sheet: SpecSheet, limits: Limits) -> dict[str, Any]:
     """The check as the service answers it, less what only a stored check has."""
     try:
         with file.open("rb") as opened:
@@ -85,7 +86,7 @@ def _answer(file: Path, sheet: SpecSheet, limits: Limits) -> dict[str, Any]:
     return {
         "verdict": result.judgement.verdict,
         "file": {"name": file.name, "size_bytes": file.stat().st_size, "sha256": sha256},
-        "spec": {"id": sheet.id, "revision": sheet.revision, "title": sheet.title, "digest": digest(sheet)},
+        "spec": {"id": named.id, "revision": named.revision, "title": named.title, "digest": digest(named)},
         "summary": summary_answer(result.judgement),
         "findings": [finding_answer(one) for one in result.judgement.findings],
         "rules": [rule_answer(one) for one in result.judgement.rules],

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from service.cli.asked_files import NotRead, asking_about
+from service.cli.asked_files import NotRead, asking_about, refused
 from service.cli.sheets import sheet_named
 from service.jobs.asking import Asking
 from service.jobs.drawing_child import DrawingTask
@@ -15,17 +15,15 @@ from service.proofs.page_markup import picture_asked, shown_named
 from service.proofs.page_picture_asked import PICTURE, PictureAsked, read_picture
 from service.rules.judge import judge
 
-NOT_MADE = 2
-
 
 def write_pictures(file: Path, folder: Path, *, spec: str, ppi: int, show: str) -> int:
     """0 where every page's picture was written, 2 where one cannot be had; the reason goes to stderr."""
     sheet = sheet_named(spec)
     if isinstance(sheet, list):
-        return _refuse(*sheet)
+        return refused(*sheet)
     shown = shown_named(show)
     if shown is None:
-        return _refuse("Write after --show what is to be drawn: boxes,findings, one of the two, or none.")
+        return refused("Write after --show what is to be drawn: boxes,findings, one of the two, or none.")
     try:
         with asking_about(file) as (asking, path):
             measured = asking.everything(path, question_for(sheet))
@@ -38,9 +36,9 @@ def write_pictures(file: Path, folder: Path, *, spec: str, ppi: int, show: str) 
                 name.write_bytes(_picture(asking, path, picture_asked(page, sheet, findings, ppi, shown)))
                 print(name)
     except NotRead as error:
-        return _refuse(str(error))
+        return refused(str(error))
     except ValueError:  # what came back from the sandbox is nothing that ours draws
-        return _refuse(f"{file} disturbs the drawing process; its answer cannot be trusted.")
+        return refused(f"{file} disturbs the drawing process; its answer cannot be trusted.")
     return 0
 
 
@@ -52,8 +50,3 @@ def _picture(asking: Asking, path: Path, asked: PictureAsked) -> bytes:
     if made.of == "rendering":
         print(f"Page {asked.page.number}: its ink plates cannot be made; shown without overprint.", file=sys.stderr)
     return png
-
-
-def _refuse(*sentences: str) -> int:
-    print(*sentences, sep="\n", file=sys.stderr)
-    return NOT_MADE

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TypeVar
@@ -12,7 +11,7 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from service.cli.asked_files import NotRead, asking_about
+from service.cli.asked_files import NotRead, asking_about, refused
 from service.cli.telling import console
 from service.jobs.asking import Asking
 from service.jobs.drawing_child import DrawingTask
@@ -29,8 +28,6 @@ from service.proofs.plates_asked import (
     told_from_json,
 )
 
-NOT_MADE = 2
-
 T = TypeVar("T")
 
 
@@ -46,16 +43,11 @@ def write_plates(file: Path, page: int, folder: Path, *, ppi: int, area: PlatesA
                 drawn = _known(asking.drawn(DrawingTask(pdf=path, asked=asked.of(ink), draw=PLATE)))
                 (folder / name).write_bytes(grey_png(drawn))
     except NotRead as error:
-        return _refuse(str(error))
+        return refused(str(error))
     except ValueError:  # what came back from the sandbox is nothing that ours draws
-        return _refuse(f"{file} disturbs the drawing process; its answer cannot be trusted.")
+        return refused(f"{file} disturbs the drawing process; its answer cannot be trusted.")
     _show(told, names, folder)
     return 0
-
-
-def _refuse(sentence: str) -> int:
-    print(sentence, file=sys.stderr)
-    return NOT_MADE
 
 
 def _page(asking: Asking, path: Path, number: int) -> Page:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from service.cli import telling
-from service.cli.asked_files import NotRead, asking_about
+from service.cli.asked_files import NotRead, asking_about, refused
 from service.jobs.drawing_child import DrawingTask
 from service.pdf.measurements import Page, Question, Unmeasured
 
-NOT_MADE = 2
 _NOTHING_ASKED = Question()
 
 Plan = Callable[[Sequence[Page]], tuple[object, Sequence[str]] | Unmeasured]
@@ -36,7 +34,6 @@ def write_pdf(file: Path, out: Path, *, draw: str, plan: Plan, question: Questio
                 raise NotRead(f"{file} disturbs the drawing process; its answer cannot be trusted.")
             out.write_bytes(made)
     except NotRead as error:
-        print(error, file=sys.stderr)
-        return NOT_MADE
+        return refused(str(error))
     print(f"{out} written.", *told, sep="\n")
     return 0

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import hashlib
-import sys
 from collections.abc import Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
 from service.cli import telling
-from service.cli.asked_files import NotRead, asking_about
-from service.cli.sheets import sheet_named
+from service.cli.asked_files import NotRead, asking_about, refused
+from service.cli.sheets import sheet_for_order
 from service.jobs.asking import Asking
 from service.jobs.drawing_child import DrawingTask
 from service.jobs.question import question_for
-from service.language.spoken import Language, say, speaking
+from service.language.spoken import Language, speaking
 from service.pdf.measurements import Unmeasured
 from service.proofs.picture_crops_asked import CROPS, read_crops
 from service.proofs.report import Checked, report_of
@@ -26,16 +25,15 @@ from service.rules.judge import judge
 from service.rules.wording import reason
 from service.sheets.model import SpecSheet
 
-NOT_MADE = 2
 
-
-def write_report(file: Path, out: Path, *, spec: str, language: Language) -> int:
+def write_report(file: Path, out: Path, *, spec: str, order: str | None = None, language: Language) -> int:
     """0 where `out` was written, whatever the verdict; 2 where it cannot be made, and the reason goes to stderr."""
-    sheet = sheet_named(spec)
-    if isinstance(sheet, list):
-        return _refuse(*sheet)
+    sheets = sheet_for_order(spec, order)
+    if isinstance(sheets, list):
+        return refused(*sheets)
+    _, sheet = sheets
     if out.suffix.lower() not in (".pdf", ".html"):
-        return _refuse(f"{out} does not say what to make: a report is called .pdf or .html.")
+        return refused(f"{out} does not say what to make: a report is called .pdf or .html.")
     console = telling.console(stderr=True)
     try:
         with speaking(language), asking_about(file) as (asking, path), console.status(f"Checking {file.name}") as status:
@@ -45,14 +43,9 @@ def write_report(file: Path, out: Path, *, spec: str, language: Language) -> int
             made = report_html(report).encode() if out.suffix.lower() == ".html" else _pdf(asking, report, dated)
             out.write_bytes(made)
     except NotRead as error:
-        return _refuse(str(error))
+        return refused(str(error))
     print(f"{out} written.", report.headline, sep="\n")
     return 0
-
-
-def _refuse(*sentences: str) -> int:
-    print(*sentences, sep="\n", file=sys.stderr)
-    return NOT_MADE
 
 
 def _report(asking: Asking, path: Path, sheet: SpecSheet, dated: datetime) -> Report:
@@ -60,7 +53,6 @@ def _report(asking: Asking, path: Path, sheet: SpecSheet, dated: datetime) -> Re
     judgement = judge(measurements, sheet)
     planned = crops_planned(measurements, judgement)
     pictures = _pictures(asking, path, planned)
-    some = say("Some places have no picture, because it could not be made of this file.")
     with path.open("rb") as opened:
         sha256 = hashlib.file_digest(opened, "sha256").hexdigest()
     checked = Checked(
@@ -72,7 +64,7 @@ def _report(asking: Asking, path: Path, sheet: SpecSheet, dated: datetime) -> Re
         measurements=measurements,
         judgement=judgement,
     )
-    return report_of(checked, pictures, some if len(pictures) < len(planned.numbers) else None)
+    return report_of(checked, pictures, planned.said_of_missing(pictures))
 
 
 def _pictures(asking: Asking, path: Path, planned: CropsPlanned) -> Mapping[int, bytes]:

@@ -15,6 +15,7 @@ from service.rules.catalogue import RULES
 from service.sheets.catalogue import base_documents, find, select, suggest
 from service.sheets.extending import resolve
 from service.sheets.model import SpecSheet
+from service.sheets.order import OrderRefused, for_order
 from service.sheets.parsing import parse_sheet_text
 from service.sheets.refusals import SheetRefused
 from service.sheets.schema import sheet_schema
@@ -64,6 +65,21 @@ def sheet_named(name: str) -> SpecSheet | list[str]:
     if Path(name).is_file():
         return sheet_from_file(Path(name))
     return [_no_such_sheet(name)]
+
+
+def sheet_for_order(name: str, order: str | None) -> tuple[SpecSheet, SpecSheet] | list[str]:
+    """The sheet as it stands, and with what the order knows filled in (`order` is JSON); or what is wrong with either."""
+    sheet = sheet_named(name)
+    if isinstance(sheet, list) or order is None:
+        return sheet if isinstance(sheet, list) else (sheet, sheet)
+    try:
+        return sheet, for_order(sheet, json.loads(order))
+    except ValueError as error:
+        mistakes = error.errors if isinstance(error, OrderRefused) else [("", _NO_ORDER)]
+        return [f"--order {pointer or '/'}: {detail}" for pointer, detail in mistakes]
+
+
+_NO_ORDER = 'This is no JSON: write an object such as \'{"inner_pages": 96, "caliper_mm": 0.11}\'.'
 
 
 def sheet_from_file(file: Path) -> SpecSheet | list[str]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from service.cli.proof_pdfs import NOT_MADE, write_pdf
+from service.cli.asked_files import refused
+from service.cli.proof_pdfs import write_pdf
 from service.cli.sheets import sheet_named
 from service.jobs.question import question_for
 from service.pdf.measurements import Page, Unmeasured
@@ -20,8 +20,7 @@ def write_single_pages(file: Path, out: Path, *, spec: str | None, spreads: str 
     """0 where `out` was written, 2 where it cannot be made; the reason goes to stderr."""
     sheet = sheet_named(spec) if spec else SpecSheet()
     if isinstance(sheet, list):
-        print(*sheet, sep="\n", file=sys.stderr)
-        return NOT_MADE
+        return refused(*sheet)
 
     def plan(pages: Sequence[Page]) -> tuple[SinglePagesAsked, Sequence[str]] | Unmeasured:
         try:

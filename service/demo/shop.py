@@ -74,13 +74,19 @@ class Shop:
         answer.raise_for_status()
         return str(answer.json()["token"])
 
+    def _digest(self, product: Product) -> str:
+        """Of the product's sheet as it is now. Its id proves nothing: a check may bring a sheet of its own under any id."""
+        answer = requests.get(f"{self.service}/v1/specs/{product.spec}/revisions", timeout=_SECONDS)
+        answer.raise_for_status()
+        return str(answer.json()["revisions"][0]["digest"])
+
     def _order(self, product: Product, form: Mapping[str, str]) -> Page:
         quantity, check_id = form.get("quantity", ""), form.get("check", "")
         if quantity not in product.quantities or not _ID.fullmatch(check_id):
             return Page(shop_pages.refused(product, "Choose a quantity and a file first."), HTTPStatus.UNPROCESSABLE_ENTITY)
         answer = requests.get(f"{self.service}/v1/checks/{check_id}", timeout=_SECONDS)
         check = answer.json() if answer.ok else {}
-        if check.get("state") != "finished" or check["spec"]["id"] != product.spec:
+        if check.get("state") != "finished" or check["spec"]["digest"] != self._digest(product):
             why = "There is no finished check of a file for this product. Choose the file again."
             return Page(shop_pages.refused(product, why), HTTPStatus.UNPROCESSABLE_ENTITY)
         if check["verdict"] not in ACCEPTED:

@@ -21,9 +21,13 @@ _NOTHING_ASKED = Question()
 
 
 class Asking:
-    def __init__(self, limits: Limits, *, at_once: int, wait_seconds: float, measure: str = Task.measure) -> None:
+    def __init__(
+        self, limits: Limits, *, at_once: int, wait_seconds: float, most_callers: int = 1, measure: str = Task.measure
+    ) -> None:
+        """`most_callers`, those whose turn it is and those who wait: each holds one of the threads that answer requests."""
         self._limits, self._wait_seconds, self._measure = limits, wait_seconds, measure
         self._free = threading.BoundedSemaphore(at_once)
+        self._callers = threading.BoundedSemaphore(max(most_callers, at_once))
 
     def sizes(self, pdf: Path) -> Measurements:
         """The pages' sizes. Raises `QueueFull` where too many are asking, `SandboxBroken` or OSError for our own faults."""
@@ -45,9 +49,14 @@ class Asking:
     @contextmanager
     def turn(self) -> Iterator[None]:
         """For what takes long: only so many callers at once. Raises `QueueFull`."""
-        if not self._free.acquire(timeout=self._wait_seconds):
-            raise QueueFull(retry_after_seconds=5)
+        if not self._callers.acquire(blocking=False):
+            raise QueueFull(retry_after_seconds=2)
         try:
-            yield
+            if not self._free.acquire(timeout=self._wait_seconds):
+                raise QueueFull(retry_after_seconds=5)
+            try:
+                yield
+            finally:
+                self._free.release()
         finally:
-            self._free.release()
+            self._callers.release()

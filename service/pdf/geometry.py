@@ -10,7 +10,8 @@ from collections.abc import Iterable
 from math import hypot
 from typing import NamedTuple
 
-MM_PER_POINT = 25.4 / 72
+MM_PER_INCH = 25.4
+MM_PER_POINT = MM_PER_INCH / 72
 """A default user-space unit is 1/72 inch (ISO 32000-2:2020, 8.3.2.3)."""
 
 SLACK_MM = 0.05

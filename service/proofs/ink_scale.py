@@ -18,16 +18,14 @@ from PIL import Image, ImageDraw
 
 from service.pdf.plates.inks import lab_to_rgb
 from service.proofs.ink_scale_asked import TOTAL_BLACK_PERCENT, ScaleAsked
-from service.proofs.lettering import LINE, TEXT, broken, font
+from service.proofs.lettering import LEAST_WIDTH, LINE, MARGIN, TEXT, broken, font, scale_at
 from service.proofs.marking import INK, LEVEL_COLORS, MUTED, PAPER, WHITE
 
 PALEST, DARKEST = 96.0, 18.0
 _MOST_CHROMA, _HUE_DEGREES = 46.0, 335.0
 _STRIPE_EVERY, _STRIPE = 7, 3
 """Px at scale 1, measured along a row; so are the next ones."""
-_MARGIN, _BAR, _TICK = 14.0, 14.0, 5.0
-_LEAST_SCALE = 0.75
-_LEAST_WIDTH = 220.0
+_BAR, _TICK = 14.0, 5.0
 _TICK_EVERY = 100
 
 Rgb = npt.NDArray[np.uint8]
@@ -62,21 +60,21 @@ def striped(rows: int, columns: int, scale: float) -> npt.NDArray[np.bool_]:
 
 def with_scale(total_percent: npt.NDArray[np.float32], asked: ScaleAsked, ppi: float) -> Image.Image:
     """The map, and below it the scale."""
-    scale = max(ppi / 100, _LEAST_SCALE)
+    scale = scale_at(ppi)
     shown = Image.fromarray(colored(total_percent, asked.limit_percent, scale))
     over = asked.limit_percent is not None and bool((np.round(total_percent) > asked.limit_percent).any())
-    width = max(shown.width, round(_LEAST_WIDTH * scale))
+    width = max(shown.width, round(LEAST_WIDTH * scale))
     words = [asked.title, *([asked.over if over else asked.none_over] if asked.limit_percent is not None else [])]
-    room = width - 2 * _MARGIN * scale
+    room = width - 2 * MARGIN * scale
     lines = [(line, at == 0) for at, text in enumerate(words) for line in broken(text, room, font(TEXT * scale))]
-    height = round((2 * _MARGIN + _BAR + _TICK + 2 * LINE + 8) * scale + len(lines) * LINE * scale)
+    height = round((2 * MARGIN + _BAR + _TICK + 2 * LINE + 8) * scale + len(lines) * LINE * scale)
     whole = Image.new("RGB", (width, shown.height + height), PAPER)
     whole.paste(shown, (0, 0))
     draw = ImageDraw.Draw(whole)
-    y = shown.height + _MARGIN * scale
+    y = shown.height + MARGIN * scale
     for line, first in lines:
         color = INK if first else MUTED
-        draw.text((round(_MARGIN * scale), round(y + LINE * scale / 2)), line, fill=color, font=font(TEXT * scale), anchor="lm")
+        draw.text((round(MARGIN * scale), round(y + LINE * scale / 2)), line, fill=color, font=font(TEXT * scale), anchor="lm")
         y += LINE * scale
     _bar(whole, draw, asked, round(y + 6 * scale), scale)
     return whole
@@ -85,8 +83,8 @@ def with_scale(total_percent: npt.NDArray[np.float32], asked: ScaleAsked, ppi: f
 def _bar(whole: Image.Image, draw: ImageDraw.ImageDraw, asked: ScaleAsked, top: int, scale: float) -> None:
     """The ramp from left to right with its ticks; above them the limit."""
     face = font(TEXT * scale)
-    room = round((_MARGIN + 14) * scale)  # the last label stands out to the right
-    left, right = round(_MARGIN * scale), whole.width - room
+    room = round((MARGIN + 14) * scale)  # the last label stands out to the right
+    left, right = round(MARGIN * scale), whole.width - room
     tall, tick, thin = round(_BAR * scale), round(_TICK * scale), max(1, round(scale))
     if asked.limit_percent is not None:
         top += round(LINE * scale)
@@ -106,5 +104,5 @@ def _bar(whole: Image.Image, draw: ImageDraw.ImageDraw, asked: ScaleAsked, top: 
         x = at(asked.limit_percent)
         draw.rectangle((x - thin, top - tick, x + thin - 1, top + tall), fill=INK)
         half = face.getlength(asked.limit) / 2
-        middle = min(max(x, left + half), whole.width - _MARGIN * scale / 2 - half)
+        middle = min(max(x, left + half), whole.width - MARGIN * scale / 2 - half)
         draw.text((middle, top - tick - round(2 * scale)), asked.limit, fill=INK, font=face, anchor="mb")

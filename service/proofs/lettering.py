@@ -1,4 +1,4 @@
-"""The typeface of what is written beside pictures, and words broken into lines."""
+"""How large what is written and drawn beside pictures is, its typeface, and words broken into lines."""
 
 from __future__ import annotations
 
@@ -10,7 +10,17 @@ from io import BytesIO
 from PIL import ImageFont
 
 TEXT, LINE = 11.5, 16.0
-"""Size and line height, px at scale 1."""
+"""Size and line height, px at scale 1; so are the next ones."""
+MARGIN = 14.0
+LEAST_WIDTH = 220.0
+"""Narrower pictures get a ground of this width for what is written below them."""
+
+_LEAST_SCALE = 0.75
+
+
+def scale_at(ppi: float) -> float:
+    """Finer pictures have thicker lines and larger letters; on coarser ones they stay readable."""
+    return max(ppi / 100, _LEAST_SCALE)
 
 
 @cache

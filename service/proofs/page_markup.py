@@ -16,7 +16,7 @@ from typing import Literal, get_args
 from service.language.spoken import say
 from service.pdf.measurements import Page
 from service.proofs.page_picture_asked import Frame, Line, Mark, PictureAsked, page_to_show, picture_area, ppi_of
-from service.rules.catalogue import RULES
+from service.rules.catalogue import claim_of
 from service.rules.judge import JudgedFinding
 from service.rules.margin_folds import fold_line
 from service.rules.wording import asked_length
@@ -84,6 +84,5 @@ def marks_on(page: int, findings: Sequence[JudgedFinding]) -> tuple[Mark, ...]:
     for number, judged in enumerate(findings, start=1):
         boxes = tuple(place.box_mm for place in judged.finding.places if place.page == page)
         if boxes:
-            rule = RULES.get(judged.rule)
-            marks.append(Mark(number, judged.level, boxes, say(rule.title) if rule else judged.rule))
+            marks.append(Mark(number, judged.level, boxes, claim_of(judged.rule)))
     return tuple(marks)

@@ -10,13 +10,11 @@ from PIL import Image
 from service.pdf.document_facts import Failure, Unmeasured
 from service.pdf.opening import opened
 from service.proofs.framed_plates import PageInFile
+from service.proofs.lettering import scale_at
 from service.proofs.marking import mark_up
 from service.proofs.page_picture_asked import PictureAsked, made_to_line
 from service.proofs.picture_legend import Legend, with_legend
 from service.proofs.printed_page import printed
-
-_LEAST_SCALE = 0.75
-"""Finer pictures have thicker lines and larger letters; on coarser ones they stay readable."""
 
 
 def page_picture(path: Path, asked: PictureAsked) -> bytes | Unmeasured:
@@ -29,7 +27,7 @@ def page_picture(path: Path, asked: PictureAsked) -> bytes | Unmeasured:
         return shown
     picture = Image.fromarray(shown.pixels)
     if asked.legend:
-        scale = max(asked.frame.ppi / 100, _LEAST_SCALE)
+        scale = scale_at(asked.frame.ppi)
         mark_up(picture, asked.frame, asked.lines, asked.marks, scale)
         notes = (*asked.notes, asked.if_rendered) if shown.made.of == "rendering" else asked.notes
         picture = with_legend(picture, Legend(asked.lines, asked.marks, asked.marks_heading, notes), scale)

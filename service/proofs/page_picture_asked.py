@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import ceil, sqrt
 from typing import Literal, get_args
 
-from service.pdf.geometry import Box
+from service.pdf.geometry import MM_PER_INCH, Box
 from service.pdf.inks_needed import inks_of
 from service.pdf.measurements import Page, Unmeasured
 from service.proofs.rgb_png import rgb_png
@@ -29,8 +29,6 @@ no more, so that the page stays large. Ours, no source."""
 MOST_PIXELS = 16_000_000
 """Of one picture: A3 with its bleed at 220 ppi. What cannot be packed at all, noise, then still is within
 `service.jobs.drawing.MOST_DRAWN_BYTES`."""
-
-MM_PER_INCH = 25.4
 
 LineStyle = Literal["trim", "bleed", "quiet", "fold"]
 """Solid; long dashes; dots; dash and dot."""

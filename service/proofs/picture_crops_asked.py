@@ -10,9 +10,9 @@ import struct
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from service.pdf.geometry import Box
+from service.pdf.geometry import MM_PER_INCH, Box
 from service.pdf.measurements import Page
-from service.proofs.page_picture_asked import MM_PER_INCH, Line, Mark, PageToShow, page_to_show, picture_area, size_px
+from service.proofs.page_picture_asked import Line, Mark, PageToShow, page_to_show, picture_area, size_px
 from service.proofs.rgb_png import rgb_png
 
 CROPS = "service.proofs.picture_crops:draw_crops"

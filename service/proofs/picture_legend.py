@@ -12,18 +12,15 @@ from dataclasses import dataclass
 from PIL import Image, ImageDraw
 
 from service.pdf.geometry import Box
-from service.proofs.lettering import LINE, TEXT, broken, font
+from service.proofs.lettering import LEAST_WIDTH, LINE, MARGIN, TEXT, broken, font
 from service.proofs.marking import INK, MARKER_REACH, MUTED, PAPER, Pen
 from service.proofs.page_picture_asked import Line, Mark
 
-_MARGIN = 14.0
-"""Px at scale 1; so are the next ones."""
 _BETWEEN = 10.0
+"""Px at scale 1; so are the next ones."""
 _SAMPLE = 34.0
 _COLUMN = 300.0
 """Findings stand in as many columns as have this width."""
-LEAST_WIDTH = 220.0
-"""Narrower pictures get a ground of this width."""
 
 
 @dataclass(frozen=True)
@@ -54,15 +51,15 @@ def _drawn(ground: Image.Image | None, width: int, legend: Legend, scale: float)
         sheet.heading(legend.marks_heading)
     sheet.marks(legend.marks)
     sheet.notes(legend.notes)
-    return sheet.y + (_MARGIN - _BETWEEN) * scale
+    return sheet.y + (MARGIN - _BETWEEN) * scale
 
 
 class _Sheet:
     """Fills a ground from top to bottom; `y` is how far it came."""
 
     def __init__(self, ground: Image.Image | None, width: int, scale: float) -> None:
-        self.scale, self.y = scale, _MARGIN * scale
-        self.left, self.right = _MARGIN * scale, width - _MARGIN * scale
+        self.scale, self.y = scale, MARGIN * scale
+        self.left, self.right = MARGIN * scale, width - MARGIN * scale
         self._pen = Pen(ground, scale) if ground else None
         self._draw = ImageDraw.Draw(ground) if ground else None
         self._face = font(TEXT * scale)

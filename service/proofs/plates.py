@@ -19,7 +19,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from service.pdf.geometry import MM_PER_POINT, Box
+from service.pdf.geometry import MM_PER_INCH, Box
 from service.pdf.measurements import Failure, Unmeasured
 from service.pdf.opening import OpenedPdf, opened
 from service.pdf.page_boxes import read_page
@@ -30,15 +30,14 @@ from service.pdf.resources import Shared
 from service.proofs.framed_plates import PageInFile, framed_plates
 from service.proofs.ink_hues import InkHues
 from service.proofs.ink_scale import with_scale
+from service.proofs.ink_scale_asked import TOTAL_BLACK_PERCENT
 from service.proofs.page_picture import png
 from service.proofs.page_picture_asked import Frame, size_px
-from service.proofs.plates_asked import TOTAL_BLACK_PERCENT, PlatesAsked, PlatesTold, told_to_json
+from service.proofs.plates_asked import PlatesAsked, PlatesTold, told_to_json
 
 Percent = npt.NDArray[np.float32]
 Cut = tuple[slice, slice]
 """Rows and columns."""
-
-MM_PER_INCH = 72 * MM_PER_POINT
 
 
 def plates_told(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:

@@ -14,7 +14,6 @@ from service.pdf.document_facts import Unmeasured, unmeasured
 from service.pdf.geometry import Box
 from service.pdf.inks_needed import inks_of
 from service.pdf.measurements import Page
-from service.proofs.ink_scale_asked import TOTAL_BLACK_PERCENT as TOTAL_BLACK_PERCENT
 from service.proofs.ink_scale_asked import ScaleAsked
 from service.proofs.page_picture_asked import picture_area, ppi_of, size_px
 from service.proofs.rgb_png import rgb_png

@@ -14,6 +14,7 @@ from service.language.spoken import say, say_many, spoken, to_say
 from service.pdf.measurements import Measurements, Unmeasured
 from service.proofs.dummy_plan import usual_paper
 from service.proofs.report_comparisons import comparisons_of
+from service.proofs.report_crops import crop_page
 from service.proofs.report_facts import file_facts, file_tables, pages_shown, trimmed_sizes, words_of_the_file
 from service.proofs.report_records import (
     Crop,
@@ -27,7 +28,7 @@ from service.proofs.report_records import (
 )
 from service.proofs.report_sheet import sheet_named, sheet_part
 from service.rules.base import Finding
-from service.rules.catalogue import RULES
+from service.rules.catalogue import claim_of
 from service.rules.headline import headline
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement, RuleOutcome
 from service.sheets.model import Level, SpecSheet
@@ -162,7 +163,7 @@ def _told(number: int, judged: JudgedFinding, png: bytes | None) -> ReportedFind
         comparisons=comparisons_of(judged.rule, finding),
         remedy=finding.remedy,
         note=judged.note,
-        rule=_claim(judged.rule),
+        rule=claim_of(judged.rule),
         crop=_crop(number, finding, png) if png else None,
     )
 
@@ -173,11 +174,6 @@ def _where(pages: Sequence[int]) -> str:
     return say_many("On page {pages}", "On pages {pages}", len(set(pages)), pages=pages_shown(pages))
 
 
-def crop_page(finding: Finding) -> int | None:
-    """The page whose picture shows the finding: that of its first place."""
-    return finding.places[0].page if finding.places else None
-
-
 def _crop(number: int, finding: Finding, png: bytes) -> Crop:
     page = crop_page(finding) or 1
     others = [one for one in finding.pages if one != page]
@@ -186,11 +182,6 @@ def _crop(number: int, finding: Finding, png: bytes) -> Crop:
         also = say_many("Also on page {pages}.", "Also on pages {pages}.", len(set(others)), pages=pages_shown(others))
         caption = say("{caption} {also}", caption=caption, also=also)
     return Crop(png, say("Part of page {page} with the place of finding {number} outlined", page=page, number=number), caption)
-
-
-def _claim(rule: str) -> str:
-    known = RULES.get(rule)
-    return say(known.title) if known else rule
 
 
 # --- Rules ------------------------------------------------------------------------------------------------------------
@@ -211,7 +202,9 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
         ),
         RuleGroup(
             "not_asked", say("Not asked"),
-            say_many("The sheet does not ask for {count} rule.", "The sheet does not ask for {count} rules.", len(unasked)),
+            say_many(
+                "{count} rule is not asked for by the sheet.", "{count} rules are not asked for by the sheet.", len(unasked)
+            ),
             _lines(unasked),
         ),
     )  # fmt: skip
@@ -223,7 +216,7 @@ def _came_out(rules: Sequence[JudgedRule], outcome: RuleOutcome) -> list[JudgedR
 
 
 def _lines(rules: Sequence[JudgedRule]) -> tuple[RuleLine, ...]:
-    return tuple(RuleLine(_claim(one.rule), one.reason) for one in rules)
+    return tuple(RuleLine(claim_of(one.rule), one.reason) for one in rules)
 
 
 # --- Cautions ---------------------------------------------------------------------------------------------------------
@@ -234,7 +227,7 @@ def _cautions(checked: Checked) -> tuple[str, ...]:
     kept = (
         say(
             "The file and this result are kept until {time}, then they are deleted; whoever has the address can delete them "
-            "before.",
+            "sooner.",
             time=time_said(checked.expires_at),
         )
         if checked.expires_at

@@ -10,7 +10,7 @@ from service.proofs.report_records import Comparison
 from service.rules.base import Finding, Value
 from service.rules.wording import area, asked_length, asked_size, listed_or, millimetres, number, plain_number, ppi_under, size
 
-_AT_LEAST, _AT_MOST, _BETTER = to_say("at least {amount}"), to_say("at most {amount}"), to_say("better {amount}")
+_AT_LEAST, _AT_MOST, _PREFERABLY = to_say("at least {amount}"), to_say("at most {amount}"), to_say("preferably {amount}")
 _EXACTLY = to_say("{amount}")
 
 Written = Callable[[float], str]
@@ -55,7 +55,7 @@ def _count(value: float) -> str:
 
 _RESOLUTION = _Compared(
     to_say("Resolution"), "ppi", ppi,
-    (("minimum_ppi", _AT_LEAST), ("preferred_ppi", _BETTER), ("maximum_ppi", _AT_MOST)),
+    (("minimum_ppi", _AT_LEAST), ("preferred_ppi", _PREFERABLY), ("maximum_ppi", _AT_MOST)),
 )  # fmt: skip
 _FROM_TRIM = to_say("Distance from the trim")
 
@@ -148,7 +148,7 @@ def _measured(one: _Compared, value: float, required: Mapping[str, Value]) -> st
 
 
 def _asked(keys: tuple[tuple[str, str], ...], required: Mapping[str, Value], written: Written) -> str:
-    """'at least 200 ppi, better 300 ppi'; empty where nothing of it is asked."""
+    """'at least 200 ppi, preferably 300 ppi'; empty where nothing of it is asked."""
     said = []
     for key, words in keys:
         value = required.get(key)

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from service.language.spoken import say
 from service.pdf.measurements import Measurements, Unmeasured
 from service.proofs.page_picture_asked import Mark
 from service.proofs.picture_crops_asked import CropAsked, CropsAsked, crop_asked
+from service.rules.base import Finding
 from service.rules.judge import JudgedFinding, Judgement
 
 MOST_CROPS = 12
@@ -24,14 +26,25 @@ class CropsPlanned:
         """The pictures that were made, by the findings' numbers."""
         return {number: png for number, png in zip(self.numbers, pictures, strict=True) if png is not None}
 
+    def said_of_missing(self, made: Mapping[int, bytes]) -> str | None:
+        """None where every picture was made."""
+        if len(made) == len(self.numbers):
+            return None
+        return say("Some places have no picture, because it could not be made from this file.")
+
+
+def crop_page(finding: Finding) -> int | None:
+    """The page whose picture shows the finding: that of its first place."""
+    return finding.places[0].page if finding.places else None
+
 
 def crops_planned(measurements: Measurements, judgement: Judgement) -> CropsPlanned:
-    """One crop a finding, on the page of its first place."""
+    """One crop a finding."""
     crops: dict[int, CropAsked] = {}
     pages = {} if isinstance(measurements.pages, Unmeasured) else {page.number: page for page in measurements.pages}
     for number, judged in enumerate(judgement.findings, 1):
-        places = judged.finding.places
-        page = pages.get(places[0].page) if places and len(crops) < MOST_CROPS else None
+        shown = crop_page(judged.finding) if len(crops) < MOST_CROPS else None
+        page = pages.get(shown) if shown is not None else None
         if page is not None:
             crops[number] = crop_asked(page, _mark(number, judged, page.number))
     return CropsPlanned(tuple(crops), CropsAsked(tuple(crops.values())))

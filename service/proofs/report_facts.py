@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from service.language.spoken import say, say_about, say_many, to_say
+from service.pdf.across_pages import FontAcross, InkAcross, InkKind, fonts_across, inks_across
 from service.pdf.document_facts import OutputIntent
-from service.pdf.inks_needed import PROCESS_INKS
-from service.pdf.measurements import Content, Document, Image, Measurements, Page, Unmeasured
+from service.pdf.measurements import Document, Image, Measurements, Page, Unmeasured
 from service.proofs.report_comparisons import ppi, stored_size
 from service.proofs.report_records import Fact, FactTable
-from service.rules.wording import listed, number, page_list, reason, size
+from service.rules.wording import first_few, listed, number, on_one_line, page_list, reason, size
 
 MOST_ROWS = 20
 """Lines of one table: what is worst stands first, and the check's JSON has all."""
@@ -19,7 +19,6 @@ LONGEST_WORDS = 120
 """Letters of a name from the file."""
 
 _MOST_RUNS = 12
-_REGISTRATION = "All"
 _TRIM_SOURCES = {
     "trim_box": to_say("TrimBox"),
     "art_box": to_say("ArtBox"),
@@ -32,19 +31,14 @@ _KINDS = {"contone": to_say("continuous tone"), "bilevel": to_say("1 bit"), "mas
 
 
 def words_of_the_file(text: str | None) -> str:
-    """On one line, without control characters, not endless."""
-    plain = " ".join("".join(one if one.isprintable() else " " for one in text or "").split())
-    return plain if len(plain) <= LONGEST_WORDS else plain[: LONGEST_WORDS - 1] + "…"
+    return on_one_line(text or "", LONGEST_WORDS)
 
 
 def pages_shown(numbers: Sequence[int]) -> str:
     """As `page_list`, the first ones only where they are many."""
     ordered = sorted(set(numbers))
     runs = 1 + sum(after != before + 1 for before, after in pairwise(ordered))
-    if runs <= _MOST_RUNS:
-        return page_list(ordered)
-    left = len(ordered) - _MOST_RUNS
-    return listed([*map(str, ordered[:_MOST_RUNS]), say_many("{count} more", "{count} more", left)])
+    return page_list(ordered) if runs <= _MOST_RUNS else first_few([str(one) for one in ordered], _MOST_RUNS)
 
 
 def file_facts(measurements: Measurements) -> tuple[Fact, ...]:
@@ -61,9 +55,7 @@ def file_tables(measurements: Measurements) -> tuple[FactTable, ...]:
 
 def trimmed_sizes(pages: Sequence[Page]) -> str:
     """'85 × 55 mm', or the sizes of which there are several."""
-    sizes = list(dict.fromkeys(size(page.trim_width_mm, page.trim_height_mm) for page in pages))
-    kept = sizes[:3]
-    return listed([*kept, say_many("{count} more", "{count} more", len(sizes) - 3)] if len(sizes) > 3 else kept)
+    return first_few(list(dict.fromkeys(size(page.trim_width_mm, page.trim_height_mm) for page in pages)), 3)
 
 
 # --- The file as a whole ----------------------------------------------------------------------------------------------
@@ -185,63 +177,40 @@ def _kept_as(image: Image) -> str:
 
 def _fonts(pages: Sequence[Page]) -> FactTable | None:
     """Those that are missing first."""
-    found: dict[tuple[str, str, bool, bool], list[int]] = {}
-    for page, content in _contents(pages):
-        for key in dict.fromkeys((one.name, one.type, one.embedded, one.subset) for one in content.fonts):
-            found.setdefault(key, []).append(page.number)
-    if not found:
+    fonts = sorted(fonts_across(pages), key=lambda one: one.embedded)
+    if not fonts:
         return None
-    ordered = sorted(found.items(), key=lambda one: one[0][2])
-    rows = [
-        (words_of_the_file(name), kind, _embedded(embedded, subset), pages_shown(numbers))
-        for (name, kind, embedded, subset), numbers in ordered[:MOST_ROWS]
-    ]
+    rows = [(words_of_the_file(one.name), one.type, _embedded(one), pages_shown(one.pages)) for one in fonts[:MOST_ROWS]]
     columns = (say("Font"), say_about("font", "Type"), say("In the file"), say("Pages"))
-    return FactTable(say("Fonts"), columns, tuple(rows), _more(len(ordered)))
+    return FactTable(say("Fonts"), columns, tuple(rows), _more(len(fonts)))
 
 
-def _embedded(embedded: bool, subset: bool) -> str:
-    if not embedded:
+def _embedded(font: FontAcross) -> str:
+    if not font.embedded:
         return say_about("in the file", "no")
-    return say_about("in the file", "yes, the letters in use") if subset else say_about("in the file", "yes")
+    return say_about("in the file", "yes, the letters in use") if font.subset else say_about("in the file", "yes")
 
 
 def _inks(pages: Sequence[Page]) -> FactTable | None:
-    """Process inks first, in printing order."""
-    found: dict[str, list[Page]] = {}
-    for page, content in _contents(pages):
-        for name in dict.fromkeys(ink for use in content.colors for ink in use.inks):
-            found.setdefault(name, []).append(page)
-    if not found:
+    inks = inks_across(pages)
+    if not inks:
         return None
-    names = [*(one for one in PROCESS_INKS if one in found), *(one for one in found if one not in PROCESS_INKS)]
     rows = [
-        (words_of_the_file(name), _ink_kind(name), _coverage(name, found[name]), pages_shown([one.number for one in found[name]]))
-        for name in names[:MOST_ROWS]
+        (words_of_the_file(one.name), _ink_kind(one.kind), _coverage(one), pages_shown(one.pages)) for one in inks[:MOST_ROWS]
     ]
-    columns = (say("Ink"), say_about("ink", "Kind"), say("Covers of its pages"), say("Pages"))
-    return FactTable(say("Inks"), columns, tuple(rows), _more(len(names)))
+    columns = (say("Ink"), say_about("ink", "Kind"), say("Coverage of its pages"), say("Pages"))
+    return FactTable(say("Inks"), columns, tuple(rows), _more(len(inks)))
 
 
-def _ink_kind(name: str) -> str:
-    if name == _REGISTRATION:
+def _ink_kind(kind: InkKind) -> str:
+    if kind == "registration":
         return say("registration: on every plate")
-    return say_about("ink", "process") if name in PROCESS_INKS else say_about("ink", "spot")
+    return say_about("ink", "process") if kind == "process" else say_about("ink", "spot")
 
 
-def _coverage(ink: str, pages: Sequence[Page]) -> str:
-    """Mean over the trimmed pages that use it, each by its size."""
-    covered = whole = 0.0
-    for page in pages:
-        if isinstance(page.plates, Unmeasured) or ink == _REGISTRATION:
-            return say("not measured")
-        percent = next((one.percent for one in page.plates.inks if one.ink == ink), 0.0)
-        covered, whole = covered + percent * page.boxes_mm.trim.area, whole + page.boxes_mm.trim.area
-    return f"{number(covered / whole if whole else 0.0)} %"
-
-
-def _contents(pages: Sequence[Page]) -> Iterator[tuple[Page, Content]]:
-    return ((page, page.content) for page in pages if not isinstance(page.content, Unmeasured))
+def _coverage(ink: InkAcross) -> str:
+    percent = ink.coverage_percent
+    return say("not measured") if isinstance(percent, Unmeasured) else f"{number(percent)} %"
 
 
 def _more(count: int) -> str | None:

@@ -43,7 +43,7 @@ _LIVE_TRANSPARENCY = {
     "forbidden": to_say("flattened"),
 }
 _ARRANGEMENTS = {"single-pages": to_say("each page on its own"), "reader-spreads": to_say("as reader spreads")}
-_ORIENTATIONS = {"portrait": to_say("upright"), "landscape": to_say("lying")}
+_ORIENTATIONS = {"portrait": to_say("portrait"), "landscape": to_say("landscape")}
 _FOLDINGS = {
     "half": to_say("folded once in the middle"),
     "zigzag": to_say("folded to and fro"),
@@ -92,7 +92,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
         yield _asked(say("Colour"), _color(sheet.color), sheet.color)
     if sheet.images:
         fine, line_art = _resolution(sheet.images.contone), _resolution(sheet.images.bilevel)
-        bits = say("line art of 1 bit {resolution}", resolution=line_art) if line_art else ""
+        bits = say("1-bit line art {resolution}", resolution=line_art) if line_art else ""
         yield _asked(say("Pictures"), [one for one in (fine, bits) if one], sheet.images)
     if sheet.text:
         yield _asked(say("Text"), _text(sheet.text), sheet.text)
@@ -165,7 +165,7 @@ def _resolution(asked: Resolution | None) -> str:
         return ""
     limits = (
         (asked.minimum_ppi, to_say("at least {amount}")),
-        (asked.preferred_ppi, to_say("better {amount}")),
+        (asked.preferred_ppi, to_say("preferably {amount}")),
         (asked.maximum_ppi, to_say("at most {amount}")),
     )
     return ", ".join(say(words, amount=ppi(one)) for one, words in limits if one is not None)

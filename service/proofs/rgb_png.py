@@ -18,6 +18,8 @@ _FILTER_TYPES = b"\0\1\2\3\4"
 MOST_PIXELS_ACROSS = 30_000
 MOST_PIXELS = 40_000_000
 """More is no picture of ours, legend included."""
+MOST_CHUNKS = 4096
+"""Ours have one for 64 KiB; each costs time, however little it holds."""
 
 
 def rgb_png(data: bytes, size_px: tuple[int, int] | None = None) -> bytes:
@@ -53,6 +55,8 @@ def _chunks(data: bytes) -> Iterator[tuple[bytes, bytes]]:
         length, kind = struct.unpack_from(">I4s", data, at)
         if length > len(data) - at - 12 or length != _LENGTHS.get(kind, length):
             raise ValueError("a chunk of this PNG is cut off, or of a wrong length")
+        if seen == MOST_CHUNKS:
+            raise ValueError("this PNG is in more pieces than ours are")
         if kind not in _ORDER[place:] or (kind != b"IHDR" and not seen):
             raise ValueError(f"this PNG has a chunk {kind!r} where ours have none")
         content = data[at + 8 : at + 8 + length]

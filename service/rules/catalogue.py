@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from service.language.spoken import say
 from service.rules import (  # noqa: F401  (importing declares the rules)
     bleed,
     bleed_reach,
@@ -63,3 +64,9 @@ if _unlisted:
     raise ValueError(f"declared, but without a place in RULE_IDS: {', '.join(_unlisted)}")
 
 __all__ = ["RULES", "RULE_IDS"]
+
+
+def claim_of(rule_id: str) -> str:
+    """What the rule claims of a right file; its id where this version does not have it."""
+    rule = RULES.get(rule_id)
+    return say(rule.title) if rule else rule_id

@@ -173,6 +173,11 @@ def sides_named(sides: Iterable[str]) -> str:
 
 
 def quoted(text: str, most: int = 60) -> str:
-    """Words from the file, safe to show: on one line, without control characters, not endless."""
+    """Words from the file in quotation marks."""
+    return say("‘{words}’", words=on_one_line(text, most))
+
+
+def on_one_line(text: str, most: int) -> str:
+    """Words from the file, safe to show: without control characters, not endless."""
     plain = " ".join("".join(one if one.isprintable() else " " for one in text).split())
-    return say("‘{words}’", words=plain if len(plain) <= most else plain[: most - 1] + "…")
+    return plain if len(plain) <= most else plain[: most - 1] + "…"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlencode
 
 from babel.dates import format_datetime
 from flask import Blueprint, Response, render_template, request, send_from_directory, url_for
@@ -69,7 +70,7 @@ def check(check_id: str) -> Response:
         return _secret(_page("web/waiting.html", row=row))
     if row.state == "failed":
         kind = PROBLEMS[row.problem or "internal-error"]
-        return _secret(_page("web/failed.html", row=row, title=kind.title, what_to_do=kind.what_to_do))
+        return _secret(_page("web/failed.html", row=row, title=say(kind.title), what_to_do=say(kind.what_to_do)))
     result = result_of(row)
     return _secret(
         _page(
@@ -92,7 +93,7 @@ def static_file(name: str) -> Response:
 
 @blueprint.errorhandler(Problem)
 def _problem(problem: Problem) -> Response:
-    answer = _page("web/problem.html", title=PROBLEMS[problem.code].title, sentence=problem.detail)
+    answer = _page("web/problem.html", title=say(PROBLEMS[problem.code].title), sentence=problem.detail)
     answer.status_code = PROBLEMS[problem.code].status
     return _secret(answer)
 
@@ -100,14 +101,14 @@ def _problem(problem: Problem) -> Response:
 @blueprint.app_template_global()
 def language_links() -> list[dict[str, Any]]:
     """The page in each language, with what else its address says."""
-    kept = {name: value for name, value in request.args.items() if name != "lang"}
-    here = {**(request.view_args or {}), **kept}
+    here = url_for(request.endpoint or "web.start", **(request.view_args or {}))
+    kept = [(name, value) for name, value in request.args.items() if name != "lang"]  # never to `url_for`, which obeys some names
     return [
         {
             "code": code,
             "name": LANGUAGE_NAMES[code],
             "here": code == spoken(),
-            "address": url_for(request.endpoint or "web.start", **here, lang=code),
+            "address": f"{here}?{urlencode([*kept, ('lang', code)])}",
         }
         for code in LANGUAGES
     ]

@@ -14,7 +14,7 @@ from service.language.spoken import say
 from service.pdf.codec import measurements_from_json
 from service.pdf.measurements import Measurements, Page, Unmeasured
 from service.proofs.page_markup import lines_of
-from service.proofs.page_picture_asked import picture_area
+from service.proofs.page_picture_asked import MOST_PIXELS, picture_area
 from service.rules.wording import pages_named, reason
 from service.sheets.model import SpecSheet
 from service.store.models import CheckRow
@@ -120,6 +120,7 @@ def _drawn(row: CheckRow, measurements: Measurements, findings: list[dict[str, A
     sheet = sheet_of(row)
     return {
         "check": f"/v1/checks/{row.id}",
+        "most_pixels": MOST_PIXELS,
         "ink_limit": sheet.color.ink_limit_percent if sheet.color else None,
         "pages": [_page(page, sheet) for page in pages],
         "findings": [

@@ -12,6 +12,7 @@ from PIL import Image
 from werkzeug.test import TestResponse
 
 from service.api.pictures import crops_of
+from service.jobs.checking import now
 from service.pdf.codec import measurements_from_json
 from service.pdf.measurements import Unmeasured
 from service.proofs.picture_crops_asked import CropsAsked, thumbnail_asked
@@ -77,6 +78,7 @@ def test_each_question_has_a_tag_of_its_own_and_is_not_drawn_twice(
     for address, before in zip(addresses, first, strict=True):
         again = caller.get(address, headers={"If-None-Match": before.headers["ETag"]})
         assert (again.status_code, again.headers["ETag"]) == (304, before.headers["ETag"])
+        assert again.headers.get("Vary") == before.headers.get("Vary")
 
 
 @pytest.mark.parametrize("show", ["boxes,findings", "findings,boxes", "findings", "boxes", "none"])
@@ -99,7 +101,7 @@ def test_crops_of_a_check_come_in_order(caller: Caller, card: bytes) -> None:
     app = caller.client.application
     with app.app_context():
         parts = app.extensions["print-spec"]
-        row = parts.checks.get(check["id"], _now())
+        row = parts.checks.get(check["id"], now())
         pages = measurements_from_json(row.measurements).pages
         assert not isinstance(pages, Unmeasured)
         asked = CropsAsked((thumbnail_asked(pages[0]), thumbnail_asked(pages[0], height=100)))
@@ -113,12 +115,6 @@ def test_crops_of_a_check_come_in_order(caller: Caller, card: bytes) -> None:
         assert crops_of(row, asked) == (None, None)
 
 
-def _now() -> Any:
-    from service.jobs.checking import now
-
-    return now()
-
-
 @pytest.mark.parametrize("fault", ["aborts", "says_garbage", "draws_nothing_known", "has_a_reason"])
 def test_a_report_whose_file_upsets_the_drawing_process_goes_without_crops(
     caller: Caller, card: bytes, fault: str, monkeypatch: pytest.MonkeyPatch
@@ -127,7 +123,7 @@ def test_a_report_whose_file_upsets_the_drawing_process_goes_without_crops(
     monkeypatch.setattr("service.api.pictures.CROPS", f"tests.jobs.drawing_faults:{fault}")
     app = caller.client.application
     with app.app_context():
-        row = app.extensions["print-spec"].checks.get(check["id"], _now())
+        row = app.extensions["print-spec"].checks.get(check["id"], now())
         pages = measurements_from_json(row.measurements).pages
         assert not isinstance(pages, Unmeasured)
         assert crops_of(row, CropsAsked((thumbnail_asked(pages[0]),))) == (None,)

@@ -179,6 +179,7 @@ def test_what_a_browser_can_send_as_an_origin_is_taken(origin: str) -> None:
         ("https://0x7f.1", "host"),
         ("https://[2001:db8:0:0::7]", "host"),
         ("https://[shop]", "host"),
+        ("https://[fe80::7%25eth0]", "host"),
         ("http://shop.example", "this machine"),
         ("http://192.0.2.7", "this machine"),
         ("http://127.0.0.1.example", "this machine"),

@@ -103,10 +103,10 @@ def test_a_printers_published_text_is_read_and_used(begin: Begin, files: Path) -
 
 def test_a_file_finds_its_product(begin: Begin, files: Path) -> None:
     page = begin().open("/")
-    page.get_by_role("button", name="I do not know: find it by my file").click()
+    page.get_by_role("button", name="I do not know: find it from my file").click()
     expect(page.locator("#file")).to_be_focused()
     page.locator("#file").set_input_files(files / "card-no-bleed.pdf")
-    page.get_by_role("button", name="I do not know: find it by my file").click()
+    page.get_by_role("button", name="I do not know: find it from my file").click()
     page.get_by_role("button", name="Take this: Business card, 85 × 55 mm").click()
     expect(page.locator("#product")).to_have_value("Business card, 85 × 55 mm")
 

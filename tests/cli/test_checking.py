@@ -33,6 +33,23 @@ def test_a_nonconforming_file_exits_with_1_and_says_what_to_do(without_bleed: st
     assert "bleed.declared" in capsys.readouterr().out
 
 
+def test_a_book_cover_is_judged_with_what_the_order_knows(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By arithmetic: 48 leaves of 0.11 mm between two boards of 0.3 mm are 5.88 mm thick."""
+    cover = str(page(2 * 148 + 5.88, 210).fill(cyan=0.5).save(tmp_path / "cover.pdf"))
+    spine = {}
+    for order in ("{}", '{"inner_pages": 96, "caliper_mm": 0.11}', '{"inner_pages": 400, "caliper_mm": 0.11}'):
+        main(["check", cover, "--spec", "book-a5-cover", "--json", "--order", order])
+        answer = json.loads(capsys.readouterr().out)
+        spine[order] = next(one["outcome"] for one in answer["rules"] if one["rule"] == "spine.width")
+    assert list(spine.values()) == ["not_measured", "met", "not_met"]
+
+
+@pytest.mark.parametrize("order", ["{", '{"pages": 96}', '{"inner_pages": 0}', "[]"])
+def test_an_order_that_cannot_be_meant_is_refused(order: str, right: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", right, "--spec", CARD, "--order", order]) == 2
+    assert capsys.readouterr().err.startswith("--order /")
+
+
 def test_json_is_one_object_a_line_as_the_service_answers(
     right: str, without_bleed: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

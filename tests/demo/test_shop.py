@@ -16,6 +16,8 @@ from service.demo.port import free_port
 from service.demo.shop import open_shop
 from service.demo.shop_pages import PRODUCTS
 from service.sheets.catalogue import stored_sheets
+from tests.build import page
+from tests.running import running
 
 
 def test_every_product_has_a_sheet() -> None:
@@ -54,6 +56,23 @@ def test_the_pages_that_need_no_service(path: str, status: int) -> None:
         answer = requests.get(shop.address + path, timeout=20)
         assert answer.status_code == status
         assert "default-src 'none'" in answer.headers["Content-Security-Policy"]
+
+
+def test_a_check_against_a_sheet_that_only_borrows_the_products_name_orders_nothing(tmp_path: Path) -> None:
+    """Whoever reaches the service may bring a sheet that asks for little, under the id of one that asks for much."""
+    file = tmp_path / "card.pdf"
+    page(85, 55, bleed=3).fill(cyan=1).save(file)
+    with running(tmp_path / "data") as service, open_shop(service.address) as shop:
+
+        def ordered(**sheet: str) -> int:
+            sent = {"file": ("card.pdf", file.read_bytes())}
+            check = requests.post(f"{service.address}/v1/checks", data=sheet, files=sent, timeout=60).json()
+            assert (check["spec"]["id"], check["verdict"]) == ("business-card-85x55", "conforming")
+            form = {"quantity": "100", "check": check["id"]}
+            return requests.post(f"{shop.address}/order/business-card-85x55", data=form, timeout=20).status_code
+
+        assert ordered(spec="business-card-85x55") == 200
+        assert ordered(spec_sheet='{"id": "business-card-85x55", "revision": 1, "trim": {"width": 85, "height": 55}}') == 422
 
 
 def test_an_order_that_is_too_long_is_not_read() -> None:

@@ -33,7 +33,8 @@ def test_sizes_are_asked_for_without_what_the_pages_paint(card: Path) -> None:
 
 
 def test_who_finds_too_many_asking_is_told_to_come_again(card: Path) -> None:
-    asking = Asking(Limits(seconds=3, memory_bytes=2**31), at_once=1, wait_seconds=0.1, measure="tests.jobs.faults:hangs")
+    hangs = "tests.jobs.faults:hangs"
+    asking = Asking(Limits(seconds=3, memory_bytes=2**31), at_once=1, wait_seconds=0.1, most_callers=9, measure=hangs)
     first = threading.Thread(target=asking.sizes, args=(card,))
     first.start()
     try:
@@ -46,3 +47,21 @@ def test_who_finds_too_many_asking_is_told_to_come_again(card: Path) -> None:
     measured = asking.sizes(card)
     assert measured.document.failure is not None
     assert measured.document.failure.kind == "limits"
+
+
+def test_who_would_take_a_thread_from_quick_answers_is_told_at_once(card: Path) -> None:
+    """One is measured and one waits, so that two threads are held; a third caller would wait long, and need not."""
+    hangs = "tests.jobs.faults:hangs"
+    asking = Asking(Limits(seconds=3, memory_bytes=2**31), at_once=1, wait_seconds=30, most_callers=2, measure=hangs)
+    callers = [threading.Thread(target=asking.sizes, args=(card,)) for _ in range(2)]
+    for one in callers:
+        one.start()
+    try:
+        time.sleep(0.5)
+        with pytest.raises(QueueFull) as full:
+            asking.sizes(card)
+        assert full.value.retry_after_seconds > 0
+        assert all(one.is_alive() for one in callers)
+    finally:
+        for one in callers:
+            one.join(30)

@@ -277,7 +277,7 @@ def test_what_is_compared_is_declared_by_its_rule(rule: str) -> None:
     [
         ("image.resolution", {"ppi": 71.6}, {"minimum_ppi": 72.0}, ("Resolution", "71 ppi", "at least 72 ppi")),
         ("image.resolution", {"ppi": 250.0}, {"minimum_ppi": 200.0, "preferred_ppi": 300.0},
-         ("Resolution", "250 ppi", "at least 200 ppi, better 300 ppi")),
+         ("Resolution", "250 ppi", "at least 200 ppi, preferably 300 ppi")),
         ("color.spots", {"count": 2}, {"maximum": 0}, ("Spot inks", "2", "none")),
         ("pages.count", {"pages": 3}, {"allowed": [1, 2]}, ("Pages", "3", "1 or 2")),
         ("bleed.reach", {"left_mm": 1.2}, {"minimum_mm": 3.0}, ("At the left", "1.2 mm", "at least 3 mm")),

@@ -10,7 +10,7 @@ import pytest
 from PIL import Image, PngImagePlugin
 
 from service.proofs.page_picture import png
-from service.proofs.rgb_png import rgb_png
+from service.proofs.rgb_png import MOST_CHUNKS, rgb_png
 
 PICTURE = Image.effect_noise((70, 50), 90).convert("RGB")
 RIGHT = png(PICTURE, 100)
@@ -52,6 +52,13 @@ def test_a_large_picture_of_one_colour_is_taken() -> None:
 def test_another_size_than_was_asked_for_is_refused() -> None:
     with pytest.raises(ValueError, match="not asked for"):
         rgb_png(RIGHT, (70, 51))
+
+
+def test_a_picture_in_countless_pieces_is_refused_before_it_is_unpacked() -> None:
+    """Each piece costs time in our own process, and what follows the end of the rows is gathered anew with each."""
+    assert rgb_png(made(more=chunk(b"IDAT", b"") * (MOST_CHUNKS - 3)))
+    with pytest.raises(ValueError, match="more pieces"):
+        rgb_png(made(more=chunk(b"IDAT", b"") * (MOST_CHUNKS - 2)))
 
 
 def words() -> bytes:

@@ -25,7 +25,7 @@
       missing: "Choose the PDF that is to be printed.", busy: "The file is still being checked. Please wait a moment.",
       notAccepted: "This file cannot be ordered as it is. Put right what the list says, and choose the new file.",
       notPdf: "{name} is not a PDF. Export a PDF from your layout program and choose that.",
-      tooLarge: "{name} has {size}; {most} at most are taken.",
+      tooLarge: "{name} is {size}; this page takes up to {most}.",
       lost: "The upload did not get through: the connection was interrupted, or the service did not accept this page.",
       elsewhere: "This page is opened as {here}, but may upload as {there} only. Please tell the shop.",
       noToken: "This page has no permission to upload. Please load it again, or tell the shop.",

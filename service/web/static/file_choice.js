@@ -37,13 +37,13 @@ export class FileChoice {
 
   look() {
     clear("file-problem", this.input);
-    byId("file-chosen").textContent = this.file ? say("The file has {size}.", { size: fileSize(this.file.size) }) : "";
+    byId("file-chosen").textContent = this.file ? say("The file is {size}.", { size: fileSize(this.file.size) }) : "";
     if (this.file && this.file.size > this.maximum.bytes) byId("file-problem").textContent = this.tooLarge();
     this.changed(this.file);
   }
 
   tooLarge() {
-    return say("This file has {size}; this service takes up to {maximum}.", { size: fileSize(this.file.size), maximum: this.maximum.text });
+    return say("This file is {size}; this service takes up to {maximum}.", { size: fileSize(this.file.size), maximum: this.maximum.text });
   }
 
   over(event) {

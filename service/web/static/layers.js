@@ -5,21 +5,20 @@ import { picture } from "./pictures.js";
 import { say } from "./texts.js";
 
 const FINENESS_PPI = [18, 24, 36, 54, 72, 110, 150, 220, 300];
-const MOST_PIXELS = 16_000_000; // of one picture, as the service has it
 const MM_PER_INCH = 25.4;
 const SAY_AFTER_MS = 600;
 const LOOK_AFTER_MS = 200;
 
 export class Layers {
   /** `tell` hears why a picture cannot be shown, or nothing; `said` hears that it takes a while. */
-  constructor(place, stage, { tell, said }) {
-    Object.assign(this, { place, stage, tell, said, shown: "", asked: "", giveUp: new AbortController(), later: 0 });
+  constructor(place, stage, mostPixels, { tell, said }) {
+    Object.assign(this, { place, stage, mostPixels, tell, said, asked: "", giveUp: new AbortController(), later: 0 });
   }
 
   /** `look`: {addresses: (ppi) => [address], text, inks}. Shown at once where it is another one, else when zooming has come to rest. */
   show(look, pixelsPerInch, area) {
     clearTimeout(this.later);
-    const ppi = fineness(pixelsPerInch, area);
+    const ppi = fineness(pixelsPerInch, area, this.mostPixels);
     const addresses = look.addresses(ppi);
     if (addresses.join() === this.asked) return;
     const other = look.key !== this.key;
@@ -55,9 +54,9 @@ export class Layers {
   }
 }
 
-/** The first fineness that is enough for the screen, as far as the service makes it of a page so large. */
-export function fineness(ppi, [x0, y0, x1, y1]) {
-  const made = FINENESS_PPI.filter((one) => (inPixels(x1 - x0, one) + 1) * (inPixels(y1 - y0, one) + 1) <= MOST_PIXELS);
+/** The first fineness that is enough for the screen, as far as the service makes it of a page so large (`mostPixels`). */
+export function fineness(ppi, [x0, y0, x1, y1], mostPixels) {
+  const made = FINENESS_PPI.filter((one) => (inPixels(x1 - x0, one) + 1) * (inPixels(y1 - y0, one) + 1) <= mostPixels);
   return made.find((one) => one >= ppi * 0.92) ?? made.at(-1) ?? FINENESS_PPI[0];
 }
 

@@ -10,7 +10,7 @@ import { Strip } from "./strip.js";
 import { say } from "./texts.js";
 import { showScale } from "./total_scale.js";
 
-const { check, pages, findings, ink_limit: inkLimit } = JSON.parse(byId("drawn").textContent);
+const { check, pages, findings, ink_limit: inkLimit, most_pixels: mostPixels } = JSON.parse(byId("drawn").textContent);
 const SLACK_PX = 6;
 
 document.body.classList.add("scripted");
@@ -22,14 +22,14 @@ function view() {
   const still = matchMedia("(prefers-reduced-motion: reduce)");
   byId("viewer").hidden = false;
 
-  const layers = new Layers(byId("layers"), byId("stage"), {
+  const layers = new Layers(byId("layers"), byId("stage"), mostPixels, {
     tell: (sentence) => (byId("stage-problem").textContent = sentence),
     said: (sentence) => (byId("stage-said").textContent = sentence),
   });
   const overlay = new Overlay(byId("lines"), byId("places"), { chosen: (number) => read(number) });
   const stage = new Stage(byId("stage"), byId("paper"), { resized, clicked });
   const inks = new Inks(check, { changed: () => draw() });
-  const strip = new Strip(byId("strip-list"), check, pages, findings, { turned: (number) => turn(number) });
+  const strip = new Strip(byId("strip-list"), { check, pages, findings, mostPixels, turned: (number) => turn(number) });
 
   // --- Pages and their pictures --------------------------------------------------------------------------------------
 

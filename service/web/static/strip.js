@@ -10,14 +10,14 @@ const THUMB_PX = 80;
 
 export class Strip {
   /** `turned` hears the number of the page that was chosen. */
-  constructor(list, check, pages, findings, { turned }) {
+  constructor(list, { check, pages, findings, mostPixels, turned }) {
     this.buttons = pages.map((page) => button(page, findings, turned));
     list.replaceChildren(...this.buttons.map((one) => element("li", {}, one)));
     const watch = new IntersectionObserver((seen) => {
       for (const { isIntersecting, target } of seen) {
         if (!isIntersecting) continue;
         watch.unobserve(target);
-        load(target, check, pages[Number(target.dataset.page) - 1]);
+        load(target, check, pages[Number(target.dataset.page) - 1], mostPixels);
       }
     }, { rootMargin: "100px" });
     this.buttons.forEach((one) => watch.observe(one));
@@ -51,9 +51,9 @@ function shape(level) {
   return drawing("svg", { viewBox: "0 0 16 16" }, inner);
 }
 
-async function load(target, check, page) {
+async function load(target, check, page, mostPixels) {
   const [x0, y0, x1, y1] = page.area;
-  const ppi = fineness((THUMB_PX * devicePixelRatio * MM_PER_INCH) / Math.max(x1 - x0, y1 - y0), page.area);
+  const ppi = fineness((THUMB_PX * devicePixelRatio * MM_PER_INCH) / Math.max(x1 - x0, y1 - y0), page.area, mostPixels);
   try {
     const src = await picture(`${check}/pages/${page.number}/picture?show=none&ppi=${ppi}`, { later: true });
     target.querySelector(".thumb").replaceChildren(element("img", { src, alt: "", draggable: "false" }));
