@@ -8,7 +8,7 @@ from typing import Any
 from service.api.measurement_answers import box_mm, measurement_answer
 from service.api.problems import PROBLEMS, body
 from service.jobs.judgement_codec import judgement_from_json
-from service.language.spoken import say
+from service.language.spoken import say, translated
 from service.pdf.codec import measurements_from_json
 from service.rules.headline import headline
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement
@@ -69,7 +69,7 @@ def finding_answer(judged: JudgedFinding) -> dict[str, Any]:
         "required": _rounded(finding.required),
         "message": finding.message,
         "remedy": finding.remedy,
-        "note": judged.note,
+        "note": translated(judged.note) or None,
     }
 
 

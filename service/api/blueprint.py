@@ -13,7 +13,8 @@ from werkzeug.formparser import FormDataParser
 
 from service.api.languages import LANG
 from service.api.problems import Problem
-from service.language.spoken import say
+from service.language.spoken import say, to_say
+from service.rules.wording import listed_or
 from service.wiring import Parts
 
 F = TypeVar("F")
@@ -55,7 +56,7 @@ class WholeForms(Request):
     form_data_parser_class = _WholeForm
 
 
-_MALFORMED = (
+_MALFORMED = to_say(
     "The form cannot be read: it is cut off, the header Content-Type does not name the boundary between its parts, "
     "or the heading of a part, such as the file's name, is not in UTF-8. Let an HTTP library make the form."
 )
@@ -93,18 +94,23 @@ class _Parser(FlaskParser):
         if req.mimetype == BARE_PDF:
             return _once({"file": req.stream}, _fields_of_address(req))
         if req.mimetype not in FORMS:
-            sent = f"a body of the type {req.mimetype[:60]}" if req.mimetype else "no body that says what it is"
-            raise UnsupportedMediaType(f"You sent {sent}; a check takes multipart/form-data or {BARE_PDF}.")
+            raise UnsupportedMediaType(_not_taken(req.mimetype[:60], listed_or((FORMS[0], BARE_PDF))))
         misplaced = [name for name, _ in _fields_of_address(req)]
         if misplaced:
-            raise ma.ValidationError({name[:60]: ["Write this into the form, not into the address."] for name in misplaced})
+            raise ma.ValidationError({name[:60]: [say("Write this into the form, not into the address.")] for name in misplaced})
         if req.mimetype != FORMS[0]:  # it is taken in as a whole: the library bounds only the parts of the other kind
             req.max_content_length = _LARGEST_FORM_WITHOUT_FILES
         try:
             fields = _once({}, req.form.lists())
         except ValueError as error:  # not a ValidationError, which is none
-            raise Problem("bad-request", _MALFORMED) from error
+            raise Problem("bad-request", say(_MALFORMED)) from error
         return _once(fields, ((name, files) for name, files in req.files.lists()))
+
+
+def _not_taken(kind: str, taken: str) -> str:
+    if kind:
+        return say("You sent a body of the type {kind}; a check takes {taken}.", kind=kind, taken=taken)
+    return say("You sent no body that says what it is; a check takes {taken}.", taken=taken)
 
 
 def _fields_of_address(req: Request) -> list[tuple[str, list[str]]]:
@@ -120,7 +126,7 @@ def _once(fields: dict[str, Any], more: Any) -> dict[str, Any]:
             twice.append(name)
         fields[name] = values[0]
     if twice:
-        raise ma.ValidationError({name: ["This field was sent more than once; send it once."] for name in twice})
+        raise ma.ValidationError({name: [say("This field was sent more than once; send it once.")] for name in twice})
     return fields
 
 

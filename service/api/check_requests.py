@@ -30,9 +30,13 @@ from service.store.blobs import Readable
 LONGEST_SHEET = 256 * 1024
 """A full sheet has a few kilobytes."""
 
-_CALLBACKS = (
+_CALLBACKS = to_say(
     "This version does not call back. Leave the field out, send 'Prefer: respond-async' and ask for the check at its address."
 )
+
+_ORDER_IN_SHORT = '{"inner_pages": 96, "caliper_mm": 0.11}'
+_MORE_IN_THE_SHEET = to_say("And {count} more in the spec sheet.")
+_MORE_IN_THE_ORDER = to_say("And {count} more in the order.")
 
 _IN_THE_TOKEN = to_say("The token says this already. Leave the field out.")
 _ONLY_IN_A_FORM = to_say("This belongs in a form with the PDF, not in the address, which others write to their logs.")
@@ -41,9 +45,14 @@ _ONLY_IN_A_FORM = to_say("This belongs in a form with the PDF, not in the addres
 class FileField(fields.Field[Any]):
     """A file part, or the body itself."""
 
+    def make_error(self, key: str, **values: Any) -> ma.ValidationError:
+        if key == "required":
+            return ma.ValidationError(say("Missing data for required field."))
+        return super().make_error(key, **values)
+
     def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:  # noqa: ARG002
         if isinstance(value, str):
-            raise ma.ValidationError("Send the PDF as a file part, with a file name; this is a plain text field.")
+            raise ma.ValidationError(say("Send the PDF as a file part, with a file name; this is a plain text field."))
         return value
 
 
@@ -60,11 +69,11 @@ class _Text(fields.String):
         elif isinstance(value, str):
             value = value.encode("utf-8", "surrogateescape")
         if len(value) > self.longest:
-            raise ma.ValidationError(f"This is longer than {self.longest // 1024} KiB.")
+            raise ma.ValidationError(say("This is longer than {kib} KiB.", kib=self.longest // 1024))
         try:
             return super()._deserialize(value.decode("utf-8"), attr, data, **kwargs)
         except UnicodeDecodeError as error:
-            raise ma.ValidationError("This is no text in UTF-8.") from error
+            raise ma.ValidationError(say("This is no text in UTF-8.")) from error
 
 
 class CheckForm(ma.Schema):
@@ -121,15 +130,15 @@ class CheckForm(ma.Schema):
         if "token" in data:
             errors |= {name: [say(_IN_THE_TOKEN)] for name in ("spec", "spec_sheet", "order", "check") if name in data}
         if "file" not in data and ("check" not in data or "token" in data):
-            errors["file"] = ["Send the PDF in this field (or in 'check' the id of an earlier check)."]
+            errors["file"] = [say("Send the PDF in this field (or in 'check' the id of an earlier check).")]
         if "file" in data and "check" in data and "token" not in data:
-            errors["check"] = ["Send either 'file' or 'check'."]
+            errors["check"] = [say("Send either 'file' or 'check'.")]
         if not {"spec", "spec_sheet", "token"} & data.keys():
-            errors["spec"] = ["Name a stored sheet here (GET /v1/specs lists them), or send one as 'spec_sheet'."]
+            errors["spec"] = [say("Name a stored sheet here (GET /v1/specs lists them), or send one as 'spec_sheet'.")]
         if "spec" in data and "spec_sheet" in data and "token" not in data:
-            errors["spec_sheet"] = ["Send either 'spec' or 'spec_sheet'."]
+            errors["spec_sheet"] = [say("Send either 'spec' or 'spec_sheet'.")]
         if data.get("callback_url"):
-            errors["callback_url"] = [_CALLBACKS]
+            errors["callback_url"] = [say(_CALLBACKS)]
         if errors:
             raise ma.ValidationError(errors)
 
@@ -192,7 +201,7 @@ def inline_sheet(text: str, field: str = "/spec_sheet") -> SpecSheet:
         return read_complete(parse_sheet_text(text), known_rules=RULES)
     except SheetRefused as refused:
         errors = [(f"{field}{pointer}", detail) for pointer, detail in refused.errors]
-        raise Problem("invalid-sheet", in_short(errors, "the spec sheet"), errors=errors) from refused
+        raise Problem("invalid-sheet", in_short(errors), errors=errors) from refused
 
 
 def order_text(text: str, sheet: SpecSheet) -> str:
@@ -201,9 +210,9 @@ def order_text(text: str, sheet: SpecSheet) -> str:
         for_order(sheet, order)
     except OrderRefused as refused:
         errors = [(f"/order{pointer}", detail) for pointer, detail in refused.errors]
-        raise Problem("invalid-request", in_short(errors, "the order"), errors=errors) from refused
+        raise Problem("invalid-request", in_short(errors, _MORE_IN_THE_ORDER), errors=errors) from refused
     except (ValueError, RecursionError) as error:
-        detail = 'The order is no JSON: write an object such as {"inner_pages": 96, "caliper_mm": 0.11}, each key once.'
+        detail = say("The order is no JSON: write an object such as {example}, each key once.", example=_ORDER_IN_SHORT)
         raise Problem("invalid-request", detail, errors=[("/order", detail)]) from error
     return json.dumps(order, sort_keys=True, separators=(",", ":"))
 
@@ -214,12 +223,12 @@ def _no_key_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return dict(pairs)
 
 
-def in_short(errors: Sequence[tuple[str, str]], what: str) -> str:
-    """The first mistakes as a sentence or three."""
+def in_short(errors: Sequence[tuple[str, str]], more: str = _MORE_IN_THE_SHEET) -> str:
+    """The first mistakes as a sentence or three; `more` says how many others there are."""
 
     def sentences() -> Iterator[str]:
         yield from (detail for _, detail in errors[:3])
         if len(errors) > 3:
-            yield f"And {len(errors) - 3} more in {what}."
+            yield say(more, count=len(errors) - 3)
 
     return " ".join(sentences())

@@ -178,7 +178,7 @@ def _earlier(asked: CheckRequest) -> CheckRow:
 def _idempotency_key() -> str | None:
     key = request.headers.get("Idempotency-Key")
     if key is not None and not _KEY.fullmatch(key):
-        raise Problem("bad-request", "An Idempotency-Key has 1 to 255 printable ASCII characters without spaces.")
+        raise Problem("bad-request", say("An Idempotency-Key has 1 to 255 printable ASCII characters without spaces."))
     return key
 
 
@@ -196,9 +196,9 @@ def _queued(row: CheckRow) -> CheckRow:
         here.blobs.forget(row.id)
         first = here.checks.by_key(row.idempotency_key or "", now())
         if first is None:
-            raise Problem("check-not-finished", "The first request under this key is just ending. Send it again.") from error
+            raise Problem("check-not-finished", say("The first request under this key is just ending. Send it again.")) from error
         if first.fingerprint != row.fingerprint:
-            raise Problem("key-reused", "This Idempotency-Key was used for another file, sheet or order.") from error
+            raise Problem("key-reused", say("This Idempotency-Key was used for another file, sheet or order.")) from error
         return first
     try:
         here.queue.submit(row.id)

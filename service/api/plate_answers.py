@@ -13,7 +13,7 @@ from marshmallow.validate import OneOf, Range
 from service.api.languages import LANG
 from service.api.measurement_answers import box_mm
 from service.api.schemas import Answer, box, or_null, says
-from service.language.spoken import LANGUAGES
+from service.language.spoken import LANGUAGES, say
 from service.pdf.inks_needed import PROCESS_INKS
 from service.proofs.ink_scale_asked import TOTAL_BLACK_PERCENT
 from service.proofs.plates_asked import (
@@ -125,7 +125,7 @@ def plates_answer(told: PlatesTold, page_address: str, query: str, *, check: str
         "height_px": told.height_px,
         "ppi": round(told.ppi, 1),
         "converted": told.conversion is not None,
-        "conversion": told.conversion,
+        "conversion": say(told.conversion) if told.conversion else None,
         "inks": [
             {
                 "name": ink,

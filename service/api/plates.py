@@ -22,10 +22,11 @@ from service.api.problems import Problem
 from service.api.words import nearest
 from service.jobs.checking import sheet_of
 from service.jobs.drawing_child import DrawingTask
+from service.language.spoken import say, spoken
 from service.pdf.measurements import Page, Unmeasured
 from service.proofs.ink_scale_asked import TOTAL_BLACK_PERCENT, scale_for
 from service.proofs.plates_asked import LIST, PLATE, PlatesAsked, asked_of, read_plate, told_from_json
-from service.rules.wording import reason
+from service.rules.wording import first_few, reason
 from service.store.models import CheckRow
 
 T = TypeVar("T")
@@ -59,15 +60,15 @@ class PlatesView(MethodView):
         """List the inks of a page, how much of each lies on it, and where their plates are."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
         asked = _asked(measured, query)
-        tag = tag_of(row, LIST, asked)
+        tag = tag_of(row, LIST, asked, spoken())
         if known := unchanged(tag):
-            return known
+            return in_spoken_language(known)
         told = _drawn(row, asked, LIST, lambda data: told_from_json(data, asked.inks))
         check = f"/v1/checks/{row.id}"
         address = f"{check}/pages/{measured.number}/plates"
         asked_for = urlencode({key: value for key, value in query.items() if key != "lang"})
         answer = plates_answer(told, address, asked_for, check=check, page=measured.number, area=query["area"])
-        return kept(jsonify(answer), tag)
+        return in_spoken_language(kept(jsonify(answer), tag))
 
 
 @blueprint.route("/<check_id>/pages/<page>/plates/total", parameters=[PAGE, IF_NONE_MATCH])
@@ -116,12 +117,19 @@ def _named(step: str, inks: tuple[str, ...]) -> str:
     """The ink that the last step of the address means. Raises `Problem`."""
     found = plate_steps(inks).get(step) or (step if step in inks else None)
     if found is None:
-        near = nearest(step, inks)
-        more = f" and {len(inks) - _MOST_NAMED} more" if len(inks) > _MOST_NAMED else ""
-        there = f"Its inks are {', '.join(one[:60] for one in inks[:_MOST_NAMED])}{more}" if inks else "It has no ink at all"
-        hint = f"; do you mean '{near}'?" if near else "."
-        raise Problem("ink-not-found", f"The page has no ink '{step[:60]}'. {there}{hint}")
+        raise Problem("ink-not-found", _no_such_ink(step, inks))
     return found
+
+
+def _no_such_ink(step: str, inks: tuple[str, ...]) -> str:
+    ink = step[:60]
+    if not inks:
+        return say("The page has no ink '{ink}'. It has no ink at all.", ink=ink)
+    names = [one[:60] for one in inks]
+    there = first_few(names, _MOST_NAMED) if len(names) > _MOST_NAMED else ", ".join(names)
+    if near := nearest(step, inks):
+        return say("The page has no ink '{ink}'. Its inks are {inks}; do you mean '{near}'?", ink=ink, inks=there, near=near)
+    return say("The page has no ink '{ink}'. Its inks are {inks}.", ink=ink, inks=there)
 
 
 def _asked(page: Page, query: dict[str, Any]) -> PlatesAsked:

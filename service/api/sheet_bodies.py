@@ -47,7 +47,7 @@ def sent_document() -> object:
 
 
 def refused_problem(refused: SheetRefused) -> Problem:
-    return Problem("invalid-sheet", in_short(refused.errors, "the spec sheet"), errors=refused.errors)
+    return Problem("invalid-sheet", in_short(refused.errors), errors=refused.errors)
 
 
 def sheet_answer(kept: Kept, *, units: str = "mm", resolved: bool = True) -> Response:

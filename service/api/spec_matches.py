@@ -14,6 +14,7 @@ from werkzeug.datastructures import FileStorage
 from service.api.blueprint import BARE_PDF, Blueprint, parts
 from service.api.check_requests import FileField
 from service.api.kept_sheets import every_sheet, listed
+from service.api.languages import LANG, in_spoken_language
 from service.api.match_answers import match_answer, size_answers
 from service.api.problems import Problem
 from service.api.schemas import Answer, FailureFacts, FileFacts, or_null, says
@@ -82,6 +83,7 @@ _DOC = {
         {"in": "query", "name": "product", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the field."},
         {"in": "query", "name": "region", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the field."},
         {"in": "query", "name": "most", "schema": {"type": "integer"}, "description": "Only with a bare PDF: as the field."},
+        LANG,
     ],
     "requestBody": {
         "description": "A form with the PDF, or the bare PDF.",
@@ -119,7 +121,7 @@ class MatchesView(MethodView):
         pages = measurements.pages
         failure = measurements.document.failure
         unread = reason(pages) if isinstance(pages, Unmeasured) else None
-        return jsonify(
+        answer = jsonify(
             file={"name": file_name(part.filename if part else None), "size_bytes": saved.size_bytes, "sha256": saved.sha256},
             failure={"kind": failure.kind if failure else "broken", "why": reason(failure) if failure else unread}
             if unread
@@ -129,6 +131,7 @@ class MatchesView(MethodView):
             matches=[match_answer(one, short) for one in fitting[: form["most"]]],
             nearest=[] if fitting else [match_answer(one, short) for one in ranked[: min(MOST_NEAREST, form["most"])]],
         )
+        return in_spoken_language(answer)
 
 
 def busy(full: QueueFull) -> Problem:

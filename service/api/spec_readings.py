@@ -10,14 +10,15 @@ from flask.views import MethodView
 from marshmallow import fields
 
 from service.api.blueprint import BARE_PDF, Blueprint, parts
+from service.api.languages import LANG, in_spoken_language
 from service.api.problems import Problem
 from service.api.reading_answers import reading_answer
 from service.api.schemas import Answer, or_null, says
 from service.api.spec_matches import busy
 from service.api.uploads import pdf_for_a_moment
 from service.jobs.queue import QueueFull
-from service.language.spoken import say
-from service.rules.wording import reason
+from service.language.spoken import say, to_say
+from service.rules.wording import listed_or, reason
 from service.sheets.printed_text import text_of
 from service.sheets.prose.reading import LONGEST_TEXT_BYTES, MEDIA_TYPES, ProseRefused, read_prose
 
@@ -26,6 +27,7 @@ blueprint = Blueprint("spec-readings", __name__, url_prefix="/v1/specs", descrip
 _JSON = "application/json"
 _MOST_BYTES_OF_JSON = 6 * LONGEST_TEXT_BYTES + 1000
 """Every character may come as an escape of six."""
+_TOO_LONG = to_say("The text is longer than 200 kB. Send only the part that says how files are to be made.")
 
 
 class ReadWords(Answer):
@@ -57,6 +59,7 @@ class ReadingAnswer(Answer):
 
 
 _DOC = {
+    "parameters": [LANG],
     "requestBody": {
         "required": True,
         "description": "What a printer publishes about its files, up to 200 kB. English first; German and French in part.",
@@ -76,7 +79,7 @@ _DOC = {
                 }
             },
         },
-    }
+    },
 }
 
 
@@ -98,11 +101,11 @@ class ReadingsView(MethodView):
         text, media_type = _sent()
         try:
             with parts().asking.turn():  # 200 kB take seconds
-                return jsonify(reading_answer(read_prose(text, media_type)))
+                return in_spoken_language(jsonify(reading_answer(read_prose(text, media_type))))
         except QueueFull as full:
             raise busy(full) from full
         except ProseRefused as refused:
-            detail = f"The text {refused}"
+            detail = refused.said_of(say("The text"))
             raise Problem("invalid-request", detail, errors=[("/text", detail)]) from refused
 
 
@@ -115,35 +118,41 @@ def _sent() -> tuple[str, str]:
         return _of_json(request.stream.read(_MOST_BYTES_OF_JSON + 1))
     if kind in MEDIA_TYPES:
         return _decoded(request.stream.read(LONGEST_TEXT_BYTES + 1), request.mimetype_params.get("charset", "utf-8")), kind
-    sent = f"a body of the type {kind[:60]}" if kind else "no body that says what it is"
-    raise Problem("unsupported-media-type", f"You sent {sent}; a text comes as {', '.join((*MEDIA_TYPES, BARE_PDF))} or {_JSON}.")
+    raise Problem("unsupported-media-type", _not_taken(kind[:60], listed_or((*MEDIA_TYPES, BARE_PDF, _JSON))))
+
+
+def _not_taken(kind: str, taken: str) -> str:
+    if kind:
+        return say("You sent a body of the type {kind}; a text comes as {taken}.", kind=kind, taken=taken)
+    return say("You sent no body that says what it is; a text comes as {taken}.", taken=taken)
 
 
 def _decoded(body: bytes, charset: str) -> str:
     if len(body) > LONGEST_TEXT_BYTES:
-        raise Problem("too-large", "The text is longer than 200 kB. Send only the part that says how files are to be made.")
+        raise Problem("too-large", say(_TOO_LONG))
     if charset.lower() not in ("utf-8", "utf8", "us-ascii", "iso-8859-1", "windows-1252"):
-        raise Problem("unsupported-media-type", f"The character set {charset[:40]!r} is not read here: send the text as UTF-8.")
+        detail = say("The character set {charset} is not read here: send the text as UTF-8.", charset=repr(charset[:40]))
+        raise Problem("unsupported-media-type", detail)
     try:
         return body.decode(charset)
     except UnicodeDecodeError as error:
-        detail = "The text is not in the character set that it claims: save it as UTF-8 and send it again."
+        detail = say("The text is not in the character set that it claims: save it as UTF-8 and send it again.")
         raise Problem("invalid-request", detail, errors=[("/text", detail)]) from error
 
 
 def _of_json(body: bytes) -> tuple[str, str]:
     if len(body) > _MOST_BYTES_OF_JSON:
-        raise Problem("too-large", "The text is longer than 200 kB. Send only the part that says how files are to be made.")
+        raise Problem("too-large", say(_TOO_LONG))
     try:
         fields_sent: dict[str, Any] = _JsonBody().load(json.loads(body))
     except ma.ValidationError as refused:
         messages = refused.messages if isinstance(refused.messages, dict) else {"": refused.messages}
         errors = [("" if name == "_schema" else f"/{name}"[:100], " ".join(map(str, said))) for name, said in messages.items()]
-        raise Problem(
-            "invalid-request", "Send an object with 'text', and 'media_type' if it is HTML.", errors=errors
-        ) from refused
+        detail = say("Send an object with 'text', and 'media_type' if it is HTML.")
+        raise Problem("invalid-request", detail, errors=errors) from refused
     except (ValueError, RecursionError) as error:
-        raise Problem("bad-request", 'The body is no JSON: write {"text": "…"}.') from error
+        detail = say("The body is no JSON: write {example}.", example='{"text": "…"}')
+        raise Problem("bad-request", detail) from error
     return str(fields_sent["text"]), str(fields_sent["media_type"])
 
 

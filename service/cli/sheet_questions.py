@@ -55,7 +55,7 @@ def read_file(file: Path, *, as_json: bool) -> int:
         text, media_type = _text(file)
         answer = reading_answer(read_prose(text, media_type))
     except (NotRead, ProseRefused) as error:
-        return _refuse(NotRead(f"{file} {error}") if isinstance(error, ProseRefused) else error)
+        return _refuse(NotRead(error.said_of(str(file))) if isinstance(error, ProseRefused) else error)
     print(json.dumps(answer, ensure_ascii=False)) if as_json else print(_draft(answer), end="")
     return 0 if answer["draft"] else 1
 

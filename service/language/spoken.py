@@ -43,8 +43,8 @@ def spoken() -> Language:
 
 
 def say(text: str, /, **values: Value) -> str:
-    """The sentence in the spoken language, its `{names}` filled."""
-    return _filled(catalogue(spoken()).gettext(text), values)
+    """The sentence in the spoken language, its `{names}` filled. Nothing is nothing: under '' a catalogue keeps its header."""
+    return _filled(catalogue(spoken()).gettext(text), values) if text else ""
 
 
 def say_many(one: str, many: str, count: int, /, **values: Value) -> str:
@@ -55,6 +55,11 @@ def say_many(one: str, many: str, count: int, /, **values: Value) -> str:
 def say_about(subject: str, text: str, /, **values: Value) -> str:
     """As `say`, for a word that other languages translate differently by what it is about: ('side', 'left')."""
     return _filled(catalogue(spoken()).pgettext(subject, text), values)
+
+
+def translated(text: str | None) -> str:
+    """What a sheet says to people, as it stands where no catalogue has it: one's own sheets speak their writer's language."""
+    return catalogue(spoken()).gettext(text) if text else ""
 
 
 def to_say(text: str) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from service.language.spoken import say, say_many, spoken, to_say
+from service.language.spoken import say, say_many, spoken, to_say, translated
 from service.pdf.measurements import Measurements, Unmeasured
 from service.proofs.dummy_plan import usual_paper
 from service.proofs.report_comparisons import comparisons_of
@@ -162,7 +162,7 @@ def _told(number: int, judged: JudgedFinding, png: bytes | None) -> ReportedFind
         message=finding.message,
         comparisons=comparisons_of(judged.rule, finding),
         remedy=finding.remedy,
-        note=judged.note,
+        note=translated(judged.note) or None,
         rule=claim_of(judged.rule),
         crop=_crop(number, finding, png) if png else None,
     )

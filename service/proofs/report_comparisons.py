@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_about, to_say
 from service.proofs.report_records import Comparison
+from service.rules import wording
 from service.rules.base import Finding, Value
 from service.rules.wording import area, asked_length, asked_size, listed_or, millimetres, number, plain_number, ppi_under, size
 
@@ -29,8 +30,8 @@ class _Compared:
 
 
 def stored_size(size_bytes: float) -> str:
-    """MB is 10⁶ bytes; small files in kB."""
-    return f"{number(size_bytes / 1e6, 2)} MB" if size_bytes >= 1e6 else f"{number(size_bytes / 1e3, 2)} kB"
+    """So exactly that a size just over its limit does not read like the limit."""
+    return wording.stored_size(size_bytes, exactly=True)
 
 
 def percent(value: float) -> str:

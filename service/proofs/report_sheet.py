@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.language.spoken import say, say_many, to_say
+from service.language.spoken import say, say_many, to_say, translated
 from service.proofs.report_comparisons import points, ppi, stored_size
 from service.proofs.report_records import Fact, SheetPart
 from service.rules.wording import (
@@ -57,8 +57,8 @@ def sheet_part(sheet: SpecSheet) -> SheetPart:
     return SheetPart(
         title=say("What the sheet asks"),
         name=sheet_named(sheet),
-        summary=sheet.summary,
-        note=sheet.note,
+        summary=translated(sheet.summary) or None,
+        note=translated(sheet.note) or None,
         asks=tuple(_asks(sheet)),
         references_title=say("Where its numbers come from"),
         references=tuple(say("{about}: {source}", about=one.about, source=one.name) for one in sheet.references),
@@ -67,7 +67,7 @@ def sheet_part(sheet: SpecSheet) -> SheetPart:
 
 def sheet_named(sheet: SpecSheet) -> str:
     """'Business card, 85 × 55 mm (business-card-85x55, revision 1)'."""
-    title = sheet.title or say("A sheet that came with the file")
+    title = translated(sheet.title) or say("A sheet that came with the file")
     if sheet.id and sheet.revision:
         return say("{title} ({id}, revision {revision})", title=title, id=sheet.id, revision=sheet.revision)
     return say("{title} ({id})", title=title, id=sheet.id) if sheet.id else title
@@ -115,7 +115,7 @@ def _asked(name: str, said: list[str], block: Block) -> Fact:
     words = "; ".join(said)
     if block.level == "should":
         words = say("{asked} (a wish, not a must)", asked=words)
-    return Fact(name, words, block.note)
+    return Fact(name, words, translated(block.note) or None)
 
 
 def _trim(trim: TrimAsked) -> list[str]:
@@ -208,7 +208,7 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
             left=left, right=right, top=top, bottom=bottom,
         )  # fmt: skip
         said = [where, *([say("only on {pages}", pages=pages_named(area.pages))] if area.pages else [])]
-        yield _asked(say("Stays clear: {area}", area=quoted(area.name)), said, area)
+        yield _asked(say("Stays clear: {area}", area=quoted(translated(area.name))), said, area)
     for fold in sheet.folds:
         yield _asked(say("Fold"), [_fold(fold)], fold)
     if sheet.folding:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from service.language.spoken import say, say_many
+from service.language.spoken import say, say_many, translated
 from service.pdf.geometry import SLACK_MM, Box
 from service.pdf.measurements import Content, InkMap, Measurements, Page, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, not_measured_on, rule
@@ -82,7 +82,7 @@ def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | N
     if area_name is not None:
         message = say(
             "Guide copy is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",
-            on_pages=where, area=quoted(area_name), texts=told,
+            on_pages=where, area=quoted(translated(area_name)), texts=told,
         )  # fmt: skip
         remedy = say("Delete it, or move it to a layer that does not print.")
     else:
@@ -220,7 +220,7 @@ def _not_clear(area: KeepClearArea, items: list[tuple[int, _Inside]]) -> Finding
     return Finding(
         message=say(
             "The area {area} must stay clear; {on_pages} it holds {what}.",
-            area=quoted(area.name), on_pages=on_pages(pages), what=_held(texts, pictures, shapes, inked_mm2),
+            area=quoted(translated(area.name)), on_pages=on_pages(pages), what=_held(texts, pictures, shapes, inked_mm2),
         ),
         remedy=say("Move it out of the area, or end the background before it."),
         measured={"texts": texts[:MOST_TEXTS], "lines": len(lines), "pictures": pictures, "shapes": shapes, **told_ink},

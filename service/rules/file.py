@@ -9,7 +9,7 @@ from service.language.sentences import Sentence
 from service.language.spoken import say, say_many, to_say
 from service.pdf.measurements import Failure, Measurements, Unmeasured
 from service.rules.base import Finding, NotMeasured, Outcome, always, rule
-from service.rules.wording import clauses, inside_a_sentence, number, page_list, reason
+from service.rules.wording import clauses, inside_a_sentence, page_list, reason, stored_size
 from service.sheets.model import Block, FileAsked, SpecSheet
 
 _REMEDY_OF_FAILURE = {
@@ -206,7 +206,11 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
     size, limit = measurements.document.size_bytes, file.maximum_size_bytes
     if limit is not None and size > limit:
         yield Finding(
-            message=say("The file is {size}; the printer takes at most {most}.", size=_megabytes(size), most=_megabytes(limit)),
+            message=say(
+                "The file is {size}; the printer takes at most {most}.",
+                size=stored_size(size, exactly=True),
+                most=stored_size(limit, exactly=True),
+            ),
             remedy=say(
                 "Export again with pictures reduced to the resolution that the printer asks for (not below it), or ask for "
                 "another way to send it."
@@ -214,13 +218,6 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
             measured={"size_bytes": size},
             required={"maximum_bytes": limit},
         )
-
-
-def _megabytes(size_bytes: int) -> str:
-    """MB is 10⁶ bytes; small files in kB, so that a size just over its limit does not read like the limit."""
-    if size_bytes >= 1e6:
-        return say("{size} MB", size=number(size_bytes / 1e6, 2))
-    return say("{size} kB", size=number(size_bytes / 1e3, 2))
 
 
 @rule(

@@ -70,6 +70,18 @@ def area(square_mm: float) -> str:
     return f"{number(square_mm / 100, 0)} cm²" if square_mm >= 1000 else f"{number(square_mm, 0)} mm²"
 
 
+def stored_size(size_bytes: float, *, exactly: bool = False) -> str:
+    """91999 → '92 kB', 200_000_000 → '200 MB' (powers of 1,000, IEC 80000-13).
+
+    `exactly`: never in bytes and with two digits, so that a size just over its limit does not read like the limit.
+    """
+    if size_bytes < 1000 and not exactly:
+        return say("{size} B", size=number(size_bytes, 0))
+    if size_bytes < (1e6 if exactly else 999_500):
+        return say("{size} kB", size=number(size_bytes / 1e3, 2 if exactly else 0))
+    return say("{size} MB", size=number(size_bytes / 1e6, 2 if exactly else 1))
+
+
 def page_list(numbers: Sequence[int]) -> str:
     """(1, 2, 3, 7) → '1–3 and 7'."""
     runs: list[tuple[int, int]] = []

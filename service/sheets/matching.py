@@ -15,6 +15,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from service.language.spoken import decimal_mark, say, say_many, to_say
 from service.pdf.geometry import SLACK_MM
 from service.pdf.measurements import Measurements, Page, Question, Unmeasured
 from service.sheets.lengths import plain_decimal
@@ -149,23 +150,36 @@ def _tolerance(trim: TrimAsked) -> float:
 
 
 def _size(trim: TrimAsked, worst: _Reading) -> Iterator[tuple[bool, Reason]]:
-    found = f"{_mm(worst.width_mm)} × {_mm(worst.height_mm)} mm"
-    asked = f"{_mm(trim.width_mm)} × {_mm(trim.height_mm)} mm"
     fits = worst.off_mm <= _tolerance(trim)
-    what = "two pages side by side" if worst.double else "the trimmed page"
-    says = f"{found}: {what} of this product, {asked}." if fits else f"{found} found, {asked} asked."
-    if fits and worst.guessed:
-        around = f" with {_mm(worst.bleed_mm)} mm of bleed around it" if worst.bleed_mm else ""
-        says += f" The file does not say where it is trimmed: this takes its pages as the trimmed size{around}."
     yield (
         fits,
         Reason(
             "size",
-            says,
+            " ".join(_size_said(trim, worst, fits=fits)),
             {"width_mm": round(worst.width_mm, 3), "height_mm": round(worst.height_mm, 3)},
             {"width_mm": trim.width_mm, "height_mm": trim.height_mm, "tolerance_mm": trim.tolerance_mm},
         ),
     )
+
+
+def _size_said(trim: TrimAsked, worst: _Reading, *, fits: bool) -> Iterator[str]:
+    found = f"{_number(worst.width_mm)} × {_number(worst.height_mm)} mm"
+    asked = f"{_number(trim.width_mm)} × {_number(trim.height_mm)} mm"
+    if not fits:
+        yield say("{found} found, {asked} asked.", found=found, asked=asked)
+        return
+    if worst.double:
+        yield say("{found}: two pages side by side of this product, {asked}.", found=found, asked=asked)
+    else:
+        yield say("{found}: the trimmed page of this product, {asked}.", found=found, asked=asked)
+    if worst.guessed and worst.bleed_mm:
+        yield say(
+            "The file does not say where it is trimmed: this takes its pages as the trimmed size with {bleed} of bleed around "
+            "it.",
+            bleed=_mm(worst.bleed_mm),
+        )
+    elif worst.guessed:
+        yield say("The file does not say where it is trimmed: this takes its pages as the trimmed size.")
 
 
 def _orientation(trim: TrimAsked, read: Sequence[_Reading]) -> Iterator[tuple[bool, Reason]]:
@@ -173,17 +187,22 @@ def _orientation(trim: TrimAsked, read: Sequence[_Reading]) -> Iterator[tuple[bo
     if trim.width_mm == trim.height_mm:
         return
     if turned and trim.orientation != "any":
-        yield False, Reason("orientation", "The pages are turned.", {"turned": True}, {"orientation": trim.orientation})
+        yield False, Reason("orientation", say("The pages are turned."), {"turned": True}, {"orientation": trim.orientation})
     elif turned:
-        yield (
-            True,
-            Reason("orientation", "The pages are turned, which this product takes.", {"turned": True}, {"orientation": "any"}),
-        )
+        says = say("The pages are turned, which this product takes.")
+        yield True, Reason("orientation", says, {"turned": True}, {"orientation": "any"})
     else:
-        yield (
-            True,
-            Reason("orientation", "The pages stand as the product does.", {"turned": False}, {"orientation": trim.orientation}),
-        )
+        says = say("The pages stand as the product does.")
+        yield True, Reason("orientation", says, {"turned": False}, {"orientation": trim.orientation})
+
+
+_ARRANGED = {
+    ("reader-spreads", "reader-spreads"): to_say("The file has pages side by side; the product asks for pages side by side."),
+    ("reader-spreads", "single-pages"): to_say("The file has pages side by side; the product asks for single pages."),
+    ("reader-spreads", "any"): to_say("The file has pages side by side; the product asks for pages either way."),
+    ("single-pages", "reader-spreads"): to_say("The file has single pages; the product asks for pages side by side."),
+}
+"""(Found, asked); of single pages where others do as well nothing is said."""
 
 
 def _arrangement(sheet: SpecSheet, read: Sequence[_Reading]) -> Iterator[tuple[bool, Reason]]:
@@ -192,9 +211,8 @@ def _arrangement(sheet: SpecSheet, read: Sequence[_Reading]) -> Iterator[tuple[b
     if asked != "reader-spreads" and not doubles:
         return
     found = "reader-spreads" if doubles else "single-pages"
-    words = {"reader-spreads": "pages side by side", "single-pages": "single pages", "any": "pages either way"}
     alone = len(read) == 1 and not doubles  # one page may be either
-    says = f"The file has {words[found]}; the product asks for {words[asked]}."
+    says = say(_ARRANGED[found, asked])
     yield asked in ("any", found) or alone, Reason("arrangement", says, {"arrangement": found}, {"arrangement": asked})
 
 
@@ -210,7 +228,9 @@ def _pages(asked: PagesAsked | None, read: Sequence[_Reading]) -> Iterator[tuple
         and count <= (asked.maximum or count)
         and count % (asked.multiple_of or 1) == 0
     )
-    says = f"{count} page{'s' * (count != 1)}; the product takes {_counts_said(asked)}."
+    says = say_many(
+        "{count} page; the product takes {asked}.", "{count} pages; the product takes {asked}.", count, asked=_counts_said(asked)
+    )
     yield fits, Reason("pages", says, {"count": count}, wanted)
 
 
@@ -224,25 +244,37 @@ def _counts(asked: PagesAsked) -> Iterator[tuple[str, Any]]:
 
 def _counts_said(asked: PagesAsked) -> str:
     if asked.allowed:
-        said = " or ".join(str(count) for count in asked.allowed)
+        counts, *others = map(str, asked.allowed)
+        for other in others:
+            counts = say("{first} or {last}", first=counts, last=other)
     elif asked.minimum and asked.maximum:
-        said = f"{asked.minimum} to {asked.maximum}"
-    elif asked.minimum or asked.maximum:
-        said = f"at least {asked.minimum}" if asked.minimum else f"at most {asked.maximum}"
+        counts = say("{lowest} to {highest}", lowest=asked.minimum, highest=asked.maximum)
+    elif asked.minimum:
+        counts = say("at least {amount}", amount=asked.minimum)
+    elif asked.maximum:
+        counts = say("at most {amount}", amount=asked.maximum)
     else:
-        said = "any number"
-    return said + (f", in multiples of {asked.multiple_of}" if asked.multiple_of else "")
+        counts = say("any number")
+    return say("{counts}, in multiples of {multiple}", counts=counts, multiple=asked.multiple_of) if asked.multiple_of else counts
 
 
 def _bleed(sheet: SpecSheet, read: Sequence[_Reading]) -> Iterator[tuple[bool, Reason]]:
     least = min(one.bleed_mm for one in read)
     asked = sheet.bleed.minimum_mm if sheet.bleed else 0.0
-    found = f"{_mm(least)} mm of bleed" if least > SLACK_MM else "No bleed"
-    says = f"{found}; the product asks for {_mm(asked)} mm." if asked else f"{found}; the product asks for none."
-    fits = least >= asked - SLACK_MM
-    if asked or least > SLACK_MM:
-        yield fits, Reason("bleed", says, {"bleed_mm": round(least, 3)}, {"minimum_mm": asked})
+    if least <= SLACK_MM and not asked:
+        return
+    if least <= SLACK_MM:
+        says = say("No bleed; the product asks for {asked}.", asked=_mm(asked))
+    elif asked:
+        says = say("{found} of bleed; the product asks for {asked}.", found=_mm(least), asked=_mm(asked))
+    else:
+        says = say("{found} of bleed; the product asks for none.", found=_mm(least))
+    yield least >= asked - SLACK_MM, Reason("bleed", says, {"bleed_mm": round(least, 3)}, {"minimum_mm": asked})
 
 
 def _mm(value: float) -> str:
-    return plain_decimal(round(value, 1))
+    return f"{_number(value)} mm"
+
+
+def _number(value: float) -> str:
+    return plain_decimal(round(value, 1)).replace(".", decimal_mark())

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from babel import Locale
 
 from service.api.kept_sheets import every_sheet
-from service.language.spoken import say, say_many, spoken
+from service.language.spoken import say, say_many, spoken, translated
 from service.rules.wording import asked_size
 from service.sheets.model import SpecSheet
 from service.sheets.prose.formats import DL_ENVELOPE, DL_LEAFLET, ISO
@@ -41,17 +41,18 @@ def choices() -> list[Choice]:
 
 
 def _choice(sheet: SpecSheet) -> Choice:
-    title = sheet.title or sheet.id or ""
+    title, summary = translated(sheet.title) or sheet.id or "", translated(sheet.summary)
     size = (sheet.trim.width_mm, sheet.trim.height_mm) if sheet.trim else None
     kind = product_named(sheet.product)
     measure = asked_size(*size) if size else ""
-    facts = (kind if spoken() != "en" else "", "" if measure in title else measure, region_named(sheet.regions))
-    words = (title, sheet.id, sheet.summary, sheet.product, kind, *_formats(size))
+    foreign = spoken() != "en" and title == sheet.title
+    facts = (kind if foreign else "", "" if measure in title else measure, region_named(sheet.regions))
+    words = (title, sheet.title, sheet.id, summary, sheet.product, kind, *_formats(size))
     return Choice(
         id=sheet.id or "",
         title=title,
         facts=" · ".join(one for one in facts if one),
-        summary=sheet.summary or "",
+        summary=summary,
         words=" ".join(one for one in words if one).casefold(),
         size_mm=size,
         asks_order=sheet.spine is not None and sheet.spine.caliper_mm is None,

@@ -14,10 +14,9 @@ from service.api.blueprint import parts
 from service.api.checks import found_check
 from service.api.languages import in_spoken_language
 from service.api.problems import PROBLEMS, Problem
-from service.language.spoken import LANGUAGES, say, say_many, spoken
-from service.rules.wording import number
+from service.language.spoken import LANGUAGES, say, say_many, spoken, translated
+from service.rules.wording import number, stored_size
 from service.web.choices import choices
-from service.web.file_sizes import file_size
 from service.web.results import advice_on, pages_without_script, result_of
 from service.web.script_texts import script_texts
 
@@ -36,7 +35,7 @@ blueprint = Blueprint("web", __name__, template_folder="templates")
 
 @blueprint.record_once
 def _words(state: BlueprintSetupState) -> None:
-    state.app.jinja_env.globals.update(say=say, say_many=say_many)
+    state.app.jinja_env.globals.update(translated=translated, say=say, say_many=say_many)
 
 
 @blueprint.route("/")
@@ -47,7 +46,7 @@ def start() -> Response:
         choices=choices(),
         chosen=request.args.get("spec", "")[:200],
         maximum_bytes=settings.maximum_upload_bytes,
-        maximum=file_size(settings.maximum_upload_bytes),
+        maximum=stored_size(settings.maximum_upload_bytes),
         kept=_kept_for(settings.retention_hours),
     )
     answer.headers["Cache-Control"] = "no-cache"
@@ -77,7 +76,7 @@ def check(check_id: str) -> Response:
             "web/result.html",
             row=row,
             result=result,
-            size=file_size(row.size_bytes),
+            size=stored_size(row.size_bytes),
             expires=format_datetime(row.expires_at, "long", locale=spoken()),
             advice=advice_on(result.verdict),
             pictured=pages_without_script(result),

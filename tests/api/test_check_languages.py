@@ -94,6 +94,44 @@ def test_a_file_that_crashed_the_measuring_is_told_in_every_language(start: Star
     assert without_words(german) == without_words(english)
 
 
+# --- Matches, readings, plates -----------------------------------------------------------------------------------------
+
+
+def test_what_a_file_fits_is_told_in_the_language(caller: Caller, narrow: bytes) -> None:
+    for options in ({"headers": GERMAN}, {"query_string": {"lang": "de"}}):
+        form = {"file": (io.BytesIO(narrow), "card.pdf"), "product": "business-card", "region": "GB"}
+        answer = caller.post("/v1/specs/matches", data=form, content_type="multipart/form-data", **options)
+        assert (answer.headers["Content-Language"], answer.headers["Vary"]) == ("de", "Accept-Language")
+        best = answer.get_json()["matches"][0]
+        assert any(one["says"].startswith("1,2 mm") for one in best["against"])
+
+
+def test_a_draft_is_the_same_in_every_language_and_its_questions_are_asked_in_it(caller: Caller) -> None:
+    text = {"data": b"Size: 85 x 55 mm. Bleed 2.5 mm.", "content_type": "text/plain"}
+    english = caller.post("/v1/specs/readings", **text).get_json()
+    with mirrored():
+        answer = caller.post("/v1/specs/readings?lang=de", **text)
+    german = answer.get_json()
+    assert (answer.headers["Content-Language"], answer.headers["Vary"]) == ("de", "Accept-Language")
+    assert german["questions"]
+    assert all("⟦" in one["question"] for one in german["questions"])
+    assert {**german, "questions": []} == {**english, "questions": []}
+
+
+def test_how_colours_were_converted_is_told_in_the_language(caller: Caller) -> None:
+    check = caller.check(page(85, 55).fill(rgb=(0.2, 0.4, 0.6)).bytes()).get_json()
+    plates = check["links"]["plates"].replace("{page}", "1")
+    english = caller.get(plates)
+    kept = {"If-None-Match": english.headers["ETag"]}
+    with mirrored():
+        german = caller.get(plates, headers={**GERMAN, **kept})
+    assert (english.status_code, german.status_code) == (200, 200)  # English words are no answer to a German reader
+    assert german.get_json()["conversion"] == f"⟦{english.get_json()['conversion']}⟧"
+    assert german.headers["Content-Language"] == "de"
+    again = caller.get(plates, headers=kept)
+    assert (again.status_code, again.headers["Vary"]) == (304, "Accept-Language")
+
+
 # --- Problems -----------------------------------------------------------------------------------------------------------
 
 
@@ -149,3 +187,87 @@ def test_a_file_that_is_no_longer_kept_is_told(start: Start, card: bytes, tmp_pa
     problem = caller.get(check["links"]["preview"], headers=GERMAN).get_json()
     assert problem["type"] == "/problems/file-forgotten"
     assert not_said(problem["title"] + problem["detail"]) == []
+
+
+FORM, TEXT, JSON = "multipart/form-data", "text/plain", "application/json"
+TYPES_OF_A_CHECK, TYPES_OF_A_TEXT = {FORM, "application/pdf"}, {TEXT, "text/html", "application/pdf", JSON}
+SPEC = {"spec": "business-card-85x55"}
+AGAIN = {**SPEC, "check": "nothing"}
+
+
+@pytest.mark.usefixtures("mirror")
+@pytest.mark.parametrize(
+    ("fields", "own"),
+    [
+        ({"spec": ["x", "x"]}, set()),
+        (SPEC, set()),
+        ({"check": "x"}, set()),
+        ({**SPEC, "file": "the file's name"}, set()),
+        ({**AGAIN, "callback_url": "https://shop.example"}, set()),
+        ({**AGAIN, "spec_sheet": "trim: {width: 85 mm}"}, set()),
+        ({**AGAIN, "token": "x"}, set()),
+        ({**AGAIN, "order": "x" * 4097}, set()),
+        ({**AGAIN, "order": b"\xff"}, set()),
+        ({**AGAIN, "order": "{"}, {"inner_pages", "caliper_mm"}),
+    ],
+)
+def test_a_field_that_is_wrong_is_told_in_the_language(fields: dict[str, Any], own: set[str], caller: Caller) -> None:
+    form = {name: (io.BytesIO(value), "part") if isinstance(value, bytes) else value for name, value in fields.items()}
+    problem = caller.post("/v1/checks", data=form, content_type=FORM, headers=GERMAN).get_json()
+    assert problem["type"] == "/problems/invalid-request"
+    for text in (problem["title"], *(one["detail"] for one in problem["errors"])):
+        assert "⟦" in text
+        assert set(not_said(text)) <= own
+
+
+@pytest.mark.usefixtures("mirror")
+@pytest.mark.parametrize(
+    ("path", "body", "kind", "own"),
+    [
+        ("checks", b"{}", JSON, {*TYPES_OF_A_CHECK, JSON}),
+        ("checks", b"{}", "", TYPES_OF_A_CHECK),
+        ("checks", b"--x\r\n", f"{FORM}; boundary=y", set()),
+        ("checks?spec=x", {"spec": "x"}, FORM, set()),
+        ("specs/matches", {"product": "card"}, FORM, set()),
+        ("specs/readings", b"x", "image/png", {*TYPES_OF_A_TEXT, "image/png"}),
+        ("specs/readings", b"x", "", TYPES_OF_A_TEXT),
+        ("specs/readings", b"x" * 200_001, TEXT, set()),
+        ("specs/readings", b"\xff", TEXT, set()),
+        ("specs/readings", b"x", f"{TEXT}; charset=klingon", {"klingon"}),
+        ("specs/readings", b"{", JSON, {"text"}),
+        ("specs/readings", b'{"text": "x", "media_type": "text/rtf"}', JSON, {"text/rtf"}),
+        ("specs/readings", b'{"text": "%s"}' % (b"x" * 200_001), JSON, set()),
+    ],
+)  # fmt: skip
+def test_a_body_that_is_wrong_is_told_in_the_language(path: str, body: Any, kind: str, own: set[str], caller: Caller) -> None:
+    data = dict(body) if isinstance(body, dict) else body
+    problem = caller.post(f"/v1/{path}", data=data, content_type=kind, headers=GERMAN).get_json()
+    for text in (problem["title"], problem["detail"], *(one["detail"] for one in problem.get("errors", ()))):
+        assert "⟦" in text
+        assert set(not_said(text)) <= own
+
+
+@pytest.mark.usefixtures("mirror")
+def test_a_key_of_another_request_and_one_that_is_none_are_told(caller: Caller, card: bytes, narrow: bytes) -> None:
+    key = {"Idempotency-Key": "order-7", **GERMAN}
+    caller.check(card, headers=key)
+    for headers, code in ((key, "key-reused"), ({**key, "Idempotency-Key": "two words"}, "bad-request")):
+        problem = caller.check(narrow, headers=headers).get_json()
+        assert problem["type"] == f"/problems/{code}"
+        assert not_said(problem["title"] + problem["detail"]) == []
+
+
+@pytest.mark.usefixtures("mirror")
+@pytest.mark.parametrize(("step", "own"), [("Cyann", {"Cyann", "Cyan"}), ("Sourdough", {"Sourdough", "Cyan"})])
+def test_an_ink_that_is_not_there_is_told_in_the_language(step: str, own: set[str], caller: Caller, card: bytes) -> None:
+    plates = caller.check(card).get_json()["links"]["plates"].replace("{page}", "1")
+    problem = caller.get(f"{plates}/{step}", headers=GERMAN).get_json()
+    assert problem["type"] == "/problems/ink-not-found"
+    assert set(not_said(problem["title"] + problem["detail"])) <= own
+
+
+@pytest.mark.usefixtures("mirror")
+def test_more_mistakes_of_a_sheet_than_are_named_are_counted_in_the_language(caller: Caller, card: bytes) -> None:
+    sheet = "trim: {width: x, height: x}\nbleed: {minimum: x}\nmargin: {minimum: x}\n"
+    problem = caller.check(card, spec_sheet=sheet, headers=GERMAN).get_json()
+    assert problem["detail"].endswith("⟦And ⟧1⟦ more in the spec sheet.⟧")

@@ -62,7 +62,7 @@ def test_query_and_header_parameters_are_described(caller: Caller) -> None:
     assert {"product", "region", "purpose", "q", "origin", "page", "page_size", "If-None-Match"} == names("/v1/specs", "get")
     assert {"spec_id", "revision", "units", "resolved", "If-None-Match"} == names("/v1/specs/{spec_id}", "get")
     assert {"spec_id", "If-Match", "If-None-Match"} == names("/v1/specs/{spec_id}", "put")
-    assert {"product", "region", "most"} == names("/v1/specs/matches", "post")
+    assert {"product", "region", "most", "lang"} == names("/v1/specs/matches", "post")
     assert {"Prefer", "Idempotency-Key", "spec", "order", "lang"} == names("/v1/checks", "post")
     assert {"check_id", "lang"} == names("/v1/checks/{check_id}", "get")
     plates = "/v1/checks/{check_id}/pages/{page}/plates"

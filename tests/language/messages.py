@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from io import BytesIO
 from pathlib import Path
@@ -20,6 +20,7 @@ from service.rules import wording
 from service.rules.catalogue import RULES
 from service.rules.print_standard import demands  # noqa: F401  (importing declares them)
 from service.rules.print_standard.demand import DEMANDS
+from service.sheets.catalogue import select
 
 ROOT = Path(__file__).parents[2]
 
@@ -50,7 +51,7 @@ class Text:
 def all_messages(root: Path = ROOT) -> tuple[Text, ...]:
     """Each once, in the order of files and lines, what stands in declarations last."""
     once: dict[tuple[str | None, str], Text] = {}
-    for text in (*_of_python(root), *_of_templates(root), *_of_scripts(root), *_of_declarations()):
+    for text in (*_of_python(root), *_of_templates(root), *_of_scripts(root), *_of_declarations(), *_of_sheets()):
         known = once.get((text.subject, text.one))
         if known is None or (known.many is None and text.many is not None):
             once[text.subject, text.one] = text
@@ -137,3 +138,23 @@ def _of_declarations() -> Iterator[Text]:
         yield from (Text(one, where="service/api/problems.py") for one in (problem.title, problem.what_to_do))
     yield from (Text(one, where="service/pdf/annotations.py") for one in dict.fromkeys(LABELS.values()))
     yield from (Text(one, subject="side", where="service/rules/wording.py") for one in wording.SIDES)
+
+
+def _of_sheets() -> Iterator[Text]:
+    """What stored sheets say to people; one's own sheets speak the language that they are written in."""
+    for sheet in select():
+        for text in dict.fromkeys((sheet.title, sheet.summary, *_notes(sheet), *(area.name for area in sheet.keep_clear))):
+            if text:
+                yield Text(text, where="specs")
+
+
+def _notes(value: object) -> Iterator[str]:
+    if is_dataclass(value):
+        note = getattr(value, "note", None)
+        if isinstance(note, str):
+            yield note
+        for field in fields(value):
+            yield from _notes(getattr(value, field.name))
+    elif isinstance(value, tuple):
+        for one in value:
+            yield from _notes(one)

@@ -18,7 +18,9 @@ from service.rules.wording import (
     ppi_under,
     quoted,
     size,
+    stored_size,
 )
+from tests.language.mirror import mirrored
 
 
 @pytest.mark.parametrize(
@@ -49,6 +51,20 @@ def test_lists_and_counts() -> None:
 def test_words_from_the_file_are_tamed() -> None:
     assert quoted("a\x00b\n c") == "‘a b c’"
     assert len(quoted("x" * 1000)) == 62
+
+
+@pytest.mark.parametrize(
+    ("size_bytes", "said"), [(0, "0 B"), (91_999, "92 kB"), (999_499, "999 kB"), (999_500, "1 MB"), (2_540_000, "2.5 MB")]
+)
+def test_a_file_size_is_read_at_a_glance(size_bytes: int, said: str) -> None:
+    assert stored_size(size_bytes) == said
+
+
+def test_a_file_size_just_over_its_limit_does_not_read_like_the_limit() -> None:
+    sizes = (500, 91_999, 999_500, 20_000_000, 20_010_000)
+    assert [stored_size(one, exactly=True) for one in sizes] == ["0.5 kB", "92 kB", "999.5 kB", "20 MB", "20.01 MB"]
+    with mirrored():
+        assert [stored_size(one) for one in (999, 1_000, 1_250_000)] == ["999⟦ B⟧", "1⟦ kB⟧", "1,2⟦ MB⟧"]
 
 
 @pytest.mark.parametrize(

@@ -6,10 +6,12 @@ from dataclasses import replace
 
 import pytest
 
+from service.language.spoken import Language, speaking
 from service.pdf.geometry import Box
 from service.pdf.measurements import Failure, Measurements, Page, PageBoxes, Sides
 from service.sheets.matching import Match, rank
 from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
+from tests.language.mirror import mirrored, not_said
 from tests.rules.measured import booklet, booklet_as_spreads, document, page
 
 DL = SpecSheet(
@@ -125,3 +127,59 @@ def test_the_nearest_come_first_where_nothing_fits() -> None:
 
 def test_what_could_not_be_measured_fits_nothing() -> None:
     assert rank(Measurements.unreadable(9, Failure("broken", "No pages.")), ALL) == []
+
+
+# --- In words -----------------------------------------------------------------------------------------------------------
+
+
+def said(match: Match) -> list[str]:
+    return [one.says for one in (*match.speaks_for, *match.speaks_against)]
+
+
+def test_a_fit_is_told_in_sentences() -> None:
+    assert said(best(document(page(99, 210, bleed=1.2)), DL)) == [
+        "99 × 210 mm: the trimmed page of this product, 99 × 210 mm.",
+        "1 page; the product takes 1 or 2.",
+        "The pages stand as the product does.",
+        "1.2 mm of bleed; the product asks for 3 mm.",
+    ]
+    assert said(best(document(bare(105, 216)), DL))[0].endswith("the trimmed size with 3 mm of bleed around it.")
+
+
+@pytest.mark.parametrize(
+    ("pages", "words"),
+    [
+        (PagesAsked(allowed=(1, 2, 4)), "1 or 2 or 4"), (PagesAsked(minimum=4), "at least 4"),
+        (PagesAsked(maximum=8), "at most 8"), (PagesAsked(minimum=4, maximum=8), "4 to 8"),
+        (PagesAsked(minimum=8, multiple_of=4), "at least 8, in multiples of 4"),
+        (PagesAsked(multiple_of=4), "any number, in multiples of 4"),
+    ],
+)  # fmt: skip
+def test_the_counts_that_a_product_takes_are_told(pages: PagesAsked, words: str) -> None:
+    told = said(best(document(page(99, 210)), replace(DL, pages=pages)))
+    assert f"1 page; the product takes {words}." in told
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_numbers_have_the_decimal_mark_of_the_language(language: Language) -> None:
+    with speaking(language):
+        told = said(best(document(page(85.4, 55.25, bleed=1.2)), replace(DL, trim=TrimAsked(width_mm=85, height_mm=55))))
+    assert told[0].startswith("85,4 × 55,2 mm")
+    assert "85 × 55 mm" in told[0]
+    assert told[-1].startswith("1,2 mm")
+    assert "85.4" not in "".join(told)
+
+
+def test_every_reason_is_said_in_the_language() -> None:
+    spreads = replace(BOOKLET, id="spreads", pages=PagesAsked(minimum=4, arrangement="reader-spreads"))
+    either = replace(BOOKLET, id="either", pages=PagesAsked(maximum=8, multiple_of=2))
+    dl_any = replace(DL, id="any", bleed=None, trim=TrimAsked(width_mm=99, height_mm=210, orientation="any"))
+    sheets = [*ALL, spreads, either, dl_any]
+    files = (
+        document(page(99, 210)), document(page(210, 99, bleed=0)), document(bare(99, 210)), document(bare(105.5, 216)),
+        booklet(12), booklet_as_spreads(),
+    )  # fmt: skip
+    with mirrored():
+        told = [one for file in files for match in rank(file, sheets) for one in said(match)]
+    assert len(set(told)) > 20
+    assert [one for one in told if not_said(one)] == []

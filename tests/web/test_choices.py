@@ -7,7 +7,6 @@ import pytest
 from service.language.spoken import speaking
 from service.sheets.catalogue import stored_sheets
 from service.web.choices import product_named, region_named
-from service.web.file_sizes import file_size
 from service.web.script_texts import SCRIPTS, texts_of
 from tests.api.contract import Caller
 
@@ -45,13 +44,6 @@ def test_a_product_is_found_by_its_paper_size(caller: Caller) -> None:
     assert " a5" in line
     assert "data-asks-order" not in line
     assert "data-asks-order" in next(one for one in text.splitlines() if 'value="book-a5-cover"' in one)
-
-
-@pytest.mark.parametrize(
-    ("size", "said"), [(0, "0 B"), (91_999, "92 kB"), (999_499, "999 kB"), (999_500, "1 MB"), (2_540_000, "2.5 MB")]
-)
-def test_a_file_size_is_read_at_a_glance(size: int, said: str) -> None:
-    assert file_size(size) == said
 
 
 def test_the_texts_of_the_scripts_are_found() -> None:

@@ -8,6 +8,7 @@ from collections.abc import Callable
 import pikepdf
 import pypdfium2
 
+from service.language.spoken import to_say
 from service.pdf.document_facts import Unmeasured, unmeasured
 from service.pdf.geometry import Box
 from service.pdf.inks_needed import inks_of
@@ -21,18 +22,21 @@ from service.pdf.walk.walker import TooMuchWork
 
 log = logging.getLogger(__name__)
 
+_BY_PROFILE = to_say("through the profile of the file's output intent")
+_BY_FORMULA = to_say("by the plain formula of ISO 32000-2:2020, 10.4.2.4, all common grey in black")
+
 
 def to_process_inks(pdf: pikepdf.Pdf) -> tuple[Callable[[Tints], Tints], str]:
-    """How RGB and Lab become process inks in this file, and the sentence that says so."""
+    """How RGB and Lab become process inks in this file, and the words that say so, to be said."""
     intents = pdf.Root.get("/OutputIntents")
     for intent in intents if isinstance(intents, pikepdf.Array) else ():
         profile = intent.get("/DestOutputProfile") if isinstance(intent, pikepdf.Dictionary) else None
         if isinstance(profile, pikepdf.Stream) and profile.get("/N") == 4:
             try:
-                return process_by_profile(profile.read_bytes()), "through the profile of the file's output intent"
+                return process_by_profile(profile.read_bytes()), _BY_PROFILE
             except READING_ERRORS:
                 continue
-    return process_by_formula, "by the plain formula of ISO 32000-2:2020, 10.4.2.4, all common grey in black"
+    return process_by_formula, _BY_FORMULA
 
 
 def plates_of_page(

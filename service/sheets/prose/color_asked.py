@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 
+from service.language.spoken import say
 from service.sheets.prose.amounts import Amount
 from service.sheets.prose.claims import Claim, Doubt
 from service.sheets.prose.numbers import NUMBER_WORD, whole_number
@@ -80,7 +81,8 @@ def read_colors(statements: Sequence[Statement]) -> tuple[list[Claim], list[Doub
     rgb, no_rgb = _first(statements, _takes_rgb), _first(statements, _refuses_rgb)
     lab = _first(statements, lambda one: _stands(one, _LAB, ("asked", "allowed")))
     if rgb and no_rgb:
-        return [], [Doubt("color.allowed", "RGB is taken in one place and refused in another: which holds?", *_place(no_rgb))]
+        question = say("RGB is taken in one place and refused in another: which holds?")
+        return [], [Doubt("color.allowed", question, *_place(no_rgb))]
     said = cmyk or no_rgb
     if said:
         families = ["cmyk", "gray", *(["rgb"] if rgb else []), *(["lab"] if lab else [])]

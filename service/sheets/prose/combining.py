@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
+from service.language.spoken import say
 from service.sheets.prose.claims import Claim, Doubt, Value
 from service.sheets.validation import SheetRefused, read_sheet
 
@@ -32,9 +33,8 @@ def combined(claims: Iterable[Claim]) -> tuple[dict[str, Claim], list[Doubt]]:
             kept[path] = different[0]
         else:
             values = "; ".join(_shown(claim.value) for claim in different[:6])
-            doubts.append(
-                Doubt(path, f"Several values are said ({values}): which one holds?", different[1].start, different[1].end)
-            )
+            question = say("Several values are said ({values}): which one holds?", values=values)
+            doubts.append(Doubt(path, question, different[1].start, different[1].end))
     return kept, doubts
 
 
@@ -103,7 +103,7 @@ def drafted(kept: Mapping[str, Claim]) -> tuple[dict[str, Any], dict[str, Claim]
             doubts += [
                 Doubt(
                     path,
-                    f"{_shown(remaining[path].value)} was read, and it does not fit: {why}",
+                    say("{value} was read, and it does not fit: {why}", value=_shown(remaining[path].value), why=why),
                     remaining[path].start,
                     remaining[path].end,
                 )

@@ -7,6 +7,7 @@ from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate
 
+from service.language.spoken import say, to_say
 from service.sheets.prose.amounts import Amount
 from service.sheets.prose.claims import Claim, Doubt
 from service.sheets.prose.sizes import Size
@@ -68,12 +69,12 @@ def _touched(used: Sequence[tuple[int, int]], reach: Sequence[int], one: Stateme
 
 
 _ASKED_OF_EVERY_SHEET: tuple[tuple[str, str], ...] = (
-    ("trim", "No trimmed size is stated: what are the width and height?"),
-    ("bleed", "No bleed is stated: how far must backgrounds run past the trim?"),
-    ("margin", "No quiet zone is stated: how far must text stay from the trim?"),
-    ("color.allowed", "No colours are stated: does the printer take CMYK only?"),
-    ("images.contone_ppi", "No resolution of pictures is stated: how many ppi are the least?"),
-    ("fonts", "Nothing is said of fonts: must they be embedded?"),
+    ("trim", to_say("No trimmed size is stated: what are the width and height?")),
+    ("bleed", to_say("No bleed is stated: how far must backgrounds run past the trim?")),
+    ("margin", to_say("No quiet zone is stated: how far must text stay from the trim?")),
+    ("color.allowed", to_say("No colours are stated: does the printer take CMYK only?")),
+    ("images.contone_ppi", to_say("No resolution of pictures is stated: how many ppi are the least?")),
+    ("fonts", to_say("Nothing is said of fonts: must they be embedded?")),
 )
 
 
@@ -82,8 +83,9 @@ def silent(paths: Sequence[str], doubts: Sequence[Doubt]) -> Iterator[Doubt]:
     said = [*paths, *(doubt.about for doubt in doubts)]
     for about, question in _ASKED_OF_EVERY_SHEET:
         if not any(path == about or path.startswith(f"{about}.") or about.startswith(f"{path}.") for path in said):
-            yield Doubt(about, question)
+            yield Doubt(about, say(question))
     if any(path.startswith("images.contone_ppi") for path in said) and not any(
         path.startswith("images.bilevel_ppi") for path in said
     ):
-        yield Doubt("images.bilevel_ppi", "The resolution is said without a word on line art: does 1-bit art need more?")
+        question = say("The resolution is said without a word on line art: does 1-bit art need more?")
+        yield Doubt("images.bilevel_ppi", question)

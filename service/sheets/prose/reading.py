@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from service.language.spoken import say, to_say
 from service.sheets.prose.amounts import Amount, amounts_in
 from service.sheets.prose.claims import Claim, Doubt, Value
 from service.sheets.prose.color_asked import read_colors, read_ink_limits, read_spots
@@ -54,7 +55,16 @@ _SAID_BY_A_CLAUSE = (
 
 
 class ProseRefused(ValueError):
-    """The text cannot be read at all. The message is a sentence that says what to do."""
+    """The text cannot be read at all."""
+
+    def __init__(self, text: str, /, **values: str) -> None:
+        """`text`: a sentence about `{what}`, which says what to do."""
+        super().__init__(text)
+        self.text, self.values = text, values
+
+    def said_of(self, what: str) -> str:
+        """`what`: 'The text', or the name of a file."""
+        return say(self.text, what=what, **self.values)
 
 
 @dataclass(frozen=True)
@@ -112,9 +122,11 @@ def read_prose(text: str, media_type: str = "text/plain") -> Reading:
     """
     kind = media_type.split(";")[0].strip().lower()
     if kind not in MEDIA_TYPES:
-        raise ProseRefused(f"is {kind[:60] or 'of no type'}: send the published text as text/plain or text/html.")
+        if not kind:
+            raise ProseRefused(to_say("{what} is of no type: send the published text as text/plain or text/html."))
+        raise ProseRefused(to_say("{what} is {kind}: send the published text as text/plain or text/html."), kind=kind[:60])
     if len(text) > LONGEST_TEXT_BYTES or len(text.encode("utf-8", "surrogatepass")) > LONGEST_TEXT_BYTES:
-        raise ProseRefused("is longer than 200 kB: send only the part that says how files are to be made.")
+        raise ProseRefused(to_say("{what} is longer than 200 kB: send only the part that says how files are to be made."))
     shown = visible_text(text) if kind == "text/html" else text
     statements = statements_of(shown)
     claims, doubts, numbers = _claims(shown, statements)

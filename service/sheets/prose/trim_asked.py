@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
+from service.language.spoken import say, to_say
 from service.sheets.lengths import plain_decimal
 from service.sheets.prose.claims import Claim, Doubt
 from service.sheets.prose.formats import KNOWN_IN, KNOWN_MM
@@ -45,14 +46,8 @@ def trim_claims(
         Claim("trim.height", chosen.height_written, chosen.start, chosen.end, 3, chosen.height_mm),
     ]
     if chosen.doubtful:
-        doubts.append(
-            Doubt(
-                "trim",
-                "DL was read as 99 × 210 mm (an envelope as 110 × 220 mm): is that the size meant?",
-                chosen.start,
-                chosen.end,
-            )
-        )
+        question = say("DL was read as 99 × 210 mm (an envelope as 110 × 220 mm): is that the size meant?")
+        doubts.append(Doubt("trim", question, chosen.start, chosen.end))
     return claims + list(_orientation(statements, sizes, chosen)), doubts
 
 
@@ -134,10 +129,13 @@ def _usual(width: Fraction, height: Fraction) -> bool:
     return (float(low), float(high)) in KNOWN_MM or in_inches in KNOWN_IN
 
 
+_WITH_ITS_BLEED = to_say("The size is said with its bleed, and the bleed is not said: what is the trimmed size?")
+_PERHAPS_WITH_BLEED = to_say("This size may be with bleed or without: what is the trimmed size?")
+
+
 def _shrunk(one: Size, bleed: Fraction | None, *, sure: bool) -> tuple[Size | None, list[Doubt]]:
     if bleed is None:
-        what = "The size is said with its bleed, and the bleed is not said" if sure else "This size may be with bleed or without"
-        return None, [Doubt("trim", f"{what}: what is the trimmed size?", one.start, one.end)]
+        return None, [Doubt("trim", say(_WITH_ITS_BLEED if sure else _PERHAPS_WITH_BLEED), one.start, one.end)]
     width, height = one.width_mm - 2 * bleed, one.height_mm - 2 * bleed
     return Size(width, height, _millimetres(width), _millimetres(height), "trim", one.start, one.end), []
 
@@ -174,8 +172,9 @@ def _same(one: Size, other: Size) -> bool:
 
 
 def _several(kinds: Sequence[Size]) -> Doubt:
-    listed = "; ".join(f"{one.width_written} × {one.height_written}" for one in kinds[:6])
-    return Doubt("trim", f"Several sizes are said ({listed}): which one is this sheet for?", kinds[0].start, kinds[0].end)
+    sizes = "; ".join(f"{one.width_written} × {one.height_written}" for one in kinds[:6])
+    question = say("Several sizes are said ({sizes}): which one is this sheet for?", sizes=sizes)
+    return Doubt("trim", question, kinds[0].start, kinds[0].end)
 
 
 def _orientation(statements: Sequence[Statement], sizes: Sequence[Size], chosen: Size) -> Iterator[Claim]:
@@ -198,13 +197,17 @@ def _orientation(statements: Sequence[Statement], sizes: Sequence[Size], chosen:
         yield Claim("trim.orientation", str(way), statement.start, statement.end)
 
 
+_STANDS = {
+    "portrait": to_say("The page is to be portrait, and its size is not known: what is it?"),
+    "landscape": to_say("The page is to be landscape, and its size is not known: what is it?"),
+}
+
+
 def _orientation_alone(statements: Sequence[Statement]) -> Iterator[Doubt]:
     """A sheet takes no orientation without the size that it is of."""
     for one in statements:
         if (way := orientation_in(one.text)) and _ONLY_ONE.search(one.text):
-            yield Doubt(
-                "trim.orientation", f"The page is to be {way}, and its size is not known: what is it?", one.start, one.end
-            )
+            yield Doubt("trim.orientation", say(_STANDS[way]), one.start, one.end)
             return
 
 

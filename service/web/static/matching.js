@@ -39,13 +39,14 @@ function show(place, answer, chosen) {
   const list = fitting ? answer.matches : answer.nearest;
   const heading = element("p", { tabindex: "-1" }, answer.failure?.why ?? headline(fitting, list.length));
   const items = list.map(({ spec, fits, against }) => {
+    const title = document.querySelector(`option[value="${CSS.escape(spec.id)}"]`)?.text ?? spec.title;
     const reasons = [...fits, ...against].map((one) => one.says).join(" ");
     const use = () => {
       place.hidden = true;
       chosen(spec.id);
     };
-    const button = element("button", { type: "button", class: "quiet", onclick: use, "aria-label": say("Take this: {title}", { title: spec.title }) }, say("Take this"));
-    return element("li", {}, element("div", {}, element("b", {}, spec.title), element("p", { class: "hint" }, reasons)), button);
+    const button = element("button", { type: "button", class: "quiet", onclick: use, "aria-label": say("Take this: {title}", { title }) }, say("Take this"));
+    return element("li", {}, element("div", {}, element("b", {}, title), element("p", { class: "hint" }, reasons)), button);
   });
   place.replaceChildren(heading, element("ul", {}, ...items));
   heading.focus();

@@ -22,8 +22,8 @@ export function number(value, digits = 1) {
 
 /** 91999 → '92 kB' (powers of 1,000). */
 export function fileSize(bytes) {
-  if (bytes < 1000) return `${bytes} B`;
-  return bytes < 999_500 ? `${number(bytes / 1e3, 0)} kB` : `${number(bytes / 1e6)} MB`;
+  if (bytes < 1000) return say("{size} B", { size: bytes });
+  return bytes < 999_500 ? say("{size} kB", { size: number(bytes / 1e3, 0) }) : say("{size} MB", { size: number(bytes / 1e6) });
 }
 
 function filled(text, values) {

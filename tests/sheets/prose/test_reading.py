@@ -8,6 +8,7 @@ import pytest
 
 from service.sheets.prose.reading import ProseRefused, Reading, ReadValue, read_prose
 from service.sheets.validation import read_sheet
+from tests.language.mirror import mirrored, not_said
 
 
 def value(reading: Reading, path: str) -> ReadValue:
@@ -136,3 +137,34 @@ def test_an_orientation_without_a_size_is_asked_about() -> None:
     reading = read_prose("Landscape orientation only. Bleed 3 mm.")
     assert "trim" not in reading.draft
     assert {"trim", "trim.orientation"} & asked_about(reading) == {"trim.orientation"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "We love good paper.", "Bleed 3 mm. Bleed 5 mm.", "DL flyer, bleed 3 mm.", "Size 91 x 61 mm including bleed.",
+        "Document size: 91 x 61 mm.", "Trim size 85 x 55 mm. Trim size 90 x 50 mm.", "Landscape orientation only.",
+        "Portrait orientation only.", "RGB is accepted.\nRGB is not accepted.", "Images: 300 dpi.",
+    ],
+)  # fmt: skip
+def test_questions_are_asked_in_the_language(text: str) -> None:
+    """A value of the text stands in them as the sheet writes it."""
+    with mirrored():
+        questions = read_prose(text).questions
+    assert questions
+    assert [one.question for one in questions if "⟦" not in one.question or not_said(one.question)] == []
+
+
+def test_what_does_not_fit_is_told_with_the_sentence_of_the_sheet() -> None:
+    with mirrored():
+        questions = [one.question for one in read_prose("Trim size 85 × 55 mm. Keep text 30 mm from the edge.").questions]
+    assert any("30 mm⟦ was read, and it does not fit: ⟧" in one for one in questions)
+
+
+@pytest.mark.parametrize(("text", "media_type"), [("x", "image/png"), ("x", ""), ("x" * 200_001, "text/plain")])
+def test_a_refusal_names_what_was_refused_in_the_language(text: str, media_type: str) -> None:
+    with mirrored(), pytest.raises(ProseRefused) as refused:
+        read_prose(text, media_type)
+    assert refused.value.said_of("prices.txt").startswith("prices.txt is ")
+    with mirrored():
+        assert set(not_said(refused.value.said_of("Prices"))) <= {"Prices", "image/png"}
