@@ -22,6 +22,7 @@ from service.pdf.measure import measure
 from service.pdf.measurements import Failure, Unmeasured
 from service.pdf.opening import opened
 from tests.outside.conftest import Tool
+from tests.outside.measured_once import measured_once
 from tests.outside.test_boxes import NAMES, boxes_printed, sides_beyond, sides_of
 from tests.outside.test_fonts import LINE, TYPES
 
@@ -66,7 +67,7 @@ def test_boxes_of_the_wild_agree_with_pdfinfo(tool: Callable[[str], Tool]) -> No
     """Every page that both can find. Left out: pages with an ArtBox and no TrimBox, whose trim we take from it."""
     pdfinfo, compared, apart = tool("pdfinfo"), 0, []
     for path in FILES:
-        found = measure(path)
+        found = measured_once(path)
         if isinstance(found.pages, Unmeasured) or not isinstance(found.document.page_count, int):
             continue
         printed = boxes_printed(pdfinfo("-box", "-f", "1", "-l", str(len(found.pages)), path))

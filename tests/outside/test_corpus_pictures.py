@@ -13,9 +13,9 @@ from pathlib import Path
 import pymupdf
 import pytest
 
-from service.pdf.measure import measure
 from service.pdf.measurements import Content, Image, Page, Unmeasured
 from tests.outside.conftest import Tool
+from tests.outside.measured_once import measured_once
 from tests.outside.test_corpus import FILES
 
 pytestmark = pytest.mark.skipif(not FILES, reason="no folder of other people's PDFs; set PRINT_SPEC_CORPUS")
@@ -26,7 +26,7 @@ Key = tuple[int, int]
 
 
 def measured_pages(path: Path) -> list[tuple[Page, Content]]:
-    pages = measure(path).pages
+    pages = measured_once(path).pages
     if isinstance(pages, Unmeasured):
         return []
     return [(page, page.content) for page in pages[:FIRST_PAGES] if isinstance(page.content, Content)]

@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.measure import measure
 from service.pdf.measurements import Content, Page, Unmeasured
 from tests.outside.conftest import absent
+from tests.outside.measured_once import measured_once
 from tests.outside.separations import all_agreements, ghostscript_plates, plates_of
 from tests.outside.test_corpus import FILES
 
@@ -54,7 +54,7 @@ def test_plates_of_third_party_files_agree_with_ghostscript(tmp_path: Path) -> N
 
 @cache
 def first_page(path: Path) -> Page | None:
-    pages = measure(path).pages
+    pages = measured_once(path).pages
     return None if isinstance(pages, Unmeasured) or not pages else pages[0]
 
 

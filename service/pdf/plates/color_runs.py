@@ -10,8 +10,9 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-_COLORED = re.compile(rb"([^kKgG]*+)([kKgG])")
-"""What comes before a colour operator, and its letter: in a run no other operator has one of these (`lexer.PATHS_AND_COLORS`)."""
+_COLORED = re.compile(rb"([^kKgG]*+)([kKgG]|\Z)")
+"""What comes before a colour operator, and its letter: in a run no other operator has one of these (`lexer.PATHS_AND_COLORS`).
+The end counts as one, without a letter: else a long rest without colours would be searched from each of its places."""
 _COMPONENTS = {b"k": 4, b"K": 4, b"g": 1, b"G": 1, b"rg": 3, b"RG": 3}
 _MOST_KEPT_BYTES = 32 * 2**20
 """Of runs whose cuts are kept for the next rendering; a longer one is cut again."""
@@ -72,9 +73,10 @@ def _cut(run: bytes) -> ColorRun | None:
     between: list[bytes] = []
     which: list[int] = []
     numbered: dict[tuple[bytes, bytes], int] = {}
-    end = 0
     for before, letter in _COLORED.findall(run):
-        end += len(before) + 1
+        if not letter:
+            between.append(before)
+            break
         if before.endswith((b"r", b"R")):
             operator, text, count = before[-1:] + letter, before[:-1], 3
         else:
@@ -85,7 +87,6 @@ def _cut(run: bytes) -> ColorRun | None:
             return None
         between.append(text[:kept] + b"\n")
         which.append(numbered.setdefault((operator, text[kept:]), len(numbered)))
-    between.append(run[end:])
     try:
         colors = [tuple(map(float, operands.split())) for _, operands in numbered]
     except ValueError:
