@@ -7,47 +7,49 @@ stands between as it is: so the run is cut once, and each distinct colour is loo
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
 
 _COLORED = re.compile(rb"([^kKgG]*+)([kKgG]|\Z)")
 """What comes before a colour operator, and its letter: in a run no other operator has one of these (`lexer.PATHS_AND_COLORS`).
 The end counts as one, without a letter: else a long rest without colours would be searched from each of its places."""
 _COMPONENTS = {b"k": 4, b"K": 4, b"g": 1, b"G": 1, b"rg": 3, b"RG": 3}
+_DIGITS = b"0123456789.+-"
 _MOST_KEPT_BYTES = 32 * 2**20
 """Of runs whose cuts are kept for the next rendering; a longer one is cut again."""
 
 
-Components = tuple[float, ...]
+Colors = npt.NDArray[np.float64]
+"""(colours, components)."""
 
 
 @dataclass(frozen=True)
 class ColorRun:
     between: list[bytes]
     """What stands before each colour, and after the last one."""
-    which: list[int]
-    """For each place between, the colour that is set there."""
-    operators: list[bytes]
-    """Of the distinct colours; `colors` likewise."""
-    colors: list[Components]
+    set_there: list[tuple[bytes, int]]
+    """For each place between: the operator, and which of its distinct colours."""
+    colors: Mapping[bytes, Colors]
+    """By operator, the distinct ones."""
 
-    def last(self) -> list[tuple[bytes, Components]]:
+    def last(self) -> list[tuple[bytes, tuple[float, ...]]]:
         """The last colour of each operator, in the order of their places: those in force behind the run are among them."""
-        behind = {}
-        for operator in set(self.operators):
-            behind[next(at for at in range(len(self.which) - 1, -1, -1) if self.operators[self.which[at]] == operator)] = operator
-        return [(behind[at], self.colors[self.which[at]]) for at in sorted(behind)]
+        found: dict[bytes, int] = {}
+        for operator, which in reversed(self.set_there):
+            found.setdefault(operator, which)
+            if len(found) == len(self.colors):
+                break
+        return [(operator, tuple(self.colors[operator][which].tolist())) for operator, which in reversed(found.items())]
 
-    def written(self, rewritten: Callable[[bytes, list[Components]], list[bytes]]) -> bytes:
+    def written(self, rewritten: Callable[[bytes, Colors], list[bytes]]) -> bytes:
         """The run with each colour replaced; `rewritten` is asked once an operator."""
-        made = [b""] * len(self.colors)
-        for operator in set(self.operators):
-            those = [at for at, one in enumerate(self.operators) if one == operator]
-            for at, replacement in zip(those, rewritten(operator, [self.colors[one] for one in those]), strict=True):
-                made[at] = replacement
-        pieces = [b""] * (2 * len(self.which) + 1)
+        made = {operator: rewritten(operator, colors) for operator, colors in self.colors.items()}
+        pieces = [b""] * (2 * len(self.set_there) + 1)
         pieces[::2] = self.between
-        pieces[1::2] = [made[one] for one in self.which]
+        pieces[1::2] = [made[operator][which] for operator, which in self.set_there]
         return b"".join(pieces)
 
 
@@ -71,27 +73,28 @@ class ColorRuns:
 
 def _cut(run: bytes) -> ColorRun | None:
     between: list[bytes] = []
-    which: list[int] = []
-    numbered: dict[tuple[bytes, bytes], int] = {}
-    for before, letter in _COLORED.findall(run):
-        if not letter:
-            between.append(before)
+    set_there: list[tuple[bytes, int]] = []
+    numbered: dict[bytes, dict[bytes, int]] = {operator: {} for operator in _COMPONENTS}
+    for text, operator in _COLORED.findall(run):
+        if not operator:
+            between.append(text)
             break
-        if before.endswith((b"r", b"R")):
-            operator, text, count = before[-1:] + letter, before[:-1], 3
-        else:
-            operator, text, count = letter, before, _COMPONENTS[letter]
+        if text.endswith((b"r", b"R")):
+            operator, text = text[-1:] + operator, text[:-1]
+        count = _COMPONENTS[operator]
         parts = text.rsplit(None, count)
         kept = len(parts[0]) if len(parts) > count else 0
-        if kept and parts[0][-1] in b"0123456789.+-":  # more operands than the operator takes
+        if len(parts) < count or (kept and text[kept - 1] in _DIGITS):  # fewer or more operands than the operator takes
             return None
         between.append(text[:kept] + b"\n")
-        which.append(numbered.setdefault((operator, text[kept:]), len(numbered)))
-    try:
-        colors = [tuple(map(float, operands.split())) for _, operands in numbered]
-    except ValueError:
-        return None
-    operators = [operator for operator, _ in numbered]
-    if any(len(color) != _COMPONENTS[operator] for operator, color in zip(operators, colors, strict=True)):
-        return None
-    return ColorRun(between, which, operators, colors)
+        known = numbered[operator]
+        set_there.append((operator, known.setdefault(text[kept:], len(known))))
+    colors = {}
+    for operator, known in numbered.items():
+        if known:
+            try:
+                components = [float(one) for one in b" ".join(known).split()]
+            except ValueError:
+                return None
+            colors[operator] = np.array(components).reshape(len(known), _COMPONENTS[operator])
+    return ColorRun(between, set_there, colors)

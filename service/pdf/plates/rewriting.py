@@ -27,7 +27,7 @@ from service.language.sentences import sentence
 from service.pdf.color_spaces import GRAY, PATTERN, ColorSpace
 from service.pdf.geometry import IDENTITY, Box, Matrix
 from service.pdf.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, Operand, located_operations
-from service.pdf.plates.color_runs import ColorRuns
+from service.pdf.plates.color_runs import ColorRuns, Colors
 from service.pdf.plates.inks import InkTable
 from service.pdf.plates.overprint import paints, untouched
 from service.pdf.plates.pictures import Pictures
@@ -41,6 +41,8 @@ Handler = Callable[["Rewriter", bytes, Operands, bytes], Replacement]
 """Called with the operator, its operands, and both as they are written."""
 
 
+_LEVELS = [b"%.4f " % (level / 255) for level in range(256)]
+"""Of a channel, as they are written: PDFium rounds to them."""
 MOST_COVERED_PX = 20_000
 """A picture that is placed larger shows only a part of itself."""
 
@@ -189,22 +191,22 @@ class Rewriter:
             self.table.used.update(ink for ink, channel in zip(self.inks, rgb, strict=False) if channel < 1)
         else:
             rgb = list(self.table.rgb(space, np.array([color]))[0])
-        return b"%.4f %.4f %.4f" % (rgb[0], rgb[1], rgb[2])
+        return b"".join(_LEVELS[int(channel * 255 + 0.5)] for channel in rgb)
 
-    def channels_of_many(self, space: ColorSpace, colors: list[tuple[float, ...]], operator: bytes) -> list[bytes]:
+    def channels_of_many(self, space: ColorSpace, colors: Colors, operator: bytes) -> list[bytes]:
         """The same for thousands at once, each followed by the operator."""
         columns = self._columns_of(space)
         if columns is None:
-            rgb = self.table.rgb(space, np.array(colors))
+            rgb = self.table.rgb(space, colors)
         else:
-            tints = np.array(colors).clip(0, 1)
+            tints = colors.clip(0, 1)
             rgb = np.ones((len(colors), 3))
             for channel, at in enumerate(columns):
                 if at is not None:
                     rgb[:, channel] -= tints[:, at]
             self.table.used.update(ink for at, ink in enumerate(self.inks) if rgb[:, at].min() < 1)
-        form = b"%.4f %.4f %.4f" + operator
-        return [form % (red, green, blue) for red, green, blue in rgb.tolist()]
+        red, green, blue = np.floor(rgb.T * 255 + 0.5).astype(np.intp).tolist()
+        return [_LEVELS[r] + _LEVELS[g] + _LEVELS[b] + operator for r, g, b in zip(red, green, blue, strict=True)]
 
     def _columns_of(self, space: ColorSpace) -> tuple[int | None, ...] | None:
         known = self.columns.get(id(space))

@@ -12,7 +12,7 @@ from service.pdf.color_spaces import CMYK, GRAY, PATTERN, PROCESS_INKS, RGB, Col
 from service.pdf.geometry import Matrix
 from service.pdf.lexer import DEVICE_COLORS, RUN, numbers
 from service.pdf.names import name_text
-from service.pdf.plates.color_runs import Components
+from service.pdf.plates.color_runs import Colors
 from service.pdf.plates.overprint import MixedTreatment
 from service.pdf.plates.rewriting import CannotSeparate, Handler, Operands, Replacement, Rewriter, State, stepped
 from service.pdf.plates.rewriting_fonts import font_for
@@ -82,14 +82,14 @@ def _run(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: byt
     run = rewriter.color_runs.cut(operands)
     if run is None:
         return _run_one_by_one(rewriter, operands)
-    if not run.which:
+    if not run.set_there:
         return None
     named_space = rewriter.frame.source.named_space
     for operator, color in run.last():
         name, _, stroke = _DEVICE[operator]
         _set(rewriter.state, stroke, named_space(name), color)
 
-    def rewritten(operator: bytes, colors: list[Components]) -> list[bytes]:
+    def rewritten(operator: bytes, colors: Colors) -> list[bytes]:
         name, _, stroke = _DEVICE[operator]
         return rewriter.channels_of_many(named_space(name), colors, b" RG" if stroke else b" rg")
 
