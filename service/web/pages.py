@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
 
-from babel.dates import format_datetime
 from flask import Blueprint, Response, render_template, request, send_from_directory, url_for
 from flask.blueprints import BlueprintSetupState
 
@@ -15,6 +14,7 @@ from service.api.checks import found_check
 from service.api.languages import in_spoken_language
 from service.api.problems import PROBLEMS, Problem
 from service.language.spoken import LANGUAGES, say, say_many, spoken, translated
+from service.proofs.report import time_said
 from service.rules.wording import number, stored_size
 from service.web.choices import choices
 from service.web.results import advice_on, pages_without_script, result_of
@@ -77,7 +77,7 @@ def check(check_id: str) -> Response:
             row=row,
             result=result,
             size=stored_size(row.size_bytes),
-            expires=format_datetime(row.expires_at, "long", locale=spoken()),
+            expires=time_said(row.expires_at),
             advice=advice_on(result.verdict),
             pictured=pages_without_script(result),
         )

@@ -50,7 +50,7 @@ class Result:
     met: int
     not_asked: int
     unmeasured: tuple[tuple[str, str], ...]
-    """(what, why) of every rule that could not see what it needs."""
+    """(what, why): what the rules are about that could not see what they need, once for each reason."""
     no_pages: str
     """Why no page can be shown; empty where they can."""
     drawn: dict[str, Any]
@@ -72,14 +72,19 @@ def result_of(row: CheckRow) -> Result:
         findings=tuple(_shown(number, one) for number, one in enumerate(findings, 1)),
         met=sum(one["outcome"] == "met" for one in rules),
         not_asked=sum(one["outcome"] == "not_applicable" for one in rules),
-        unmeasured=tuple(
-            (topic_named(one["rule"]), one["reason"])
-            for one in rules
-            if one["reason"] and one["outcome"] != "not_applicable"
-        ),
+        unmeasured=_unmeasured(rules),
         no_pages=reason(pages) if isinstance(pages, Unmeasured) else "",
         drawn=_drawn(row, measurements, findings),
     )
+
+
+def _unmeasured(rules: Sequence[dict[str, Any]]) -> tuple[tuple[str, str], ...]:
+    """A file that cannot be opened has one reason for everything: it is said once."""
+    topics: dict[str, dict[str, None]] = {}
+    for one in rules:
+        if one["reason"] and one["outcome"] != "not_applicable":
+            topics.setdefault(one["reason"], {})[topic_named(one["rule"])] = None
+    return tuple((", ".join(what), why) for why, what in topics.items())
 
 
 def advice_on(verdict: str) -> str:
@@ -90,7 +95,10 @@ def advice_on(verdict: str) -> str:
         case "inconclusive":
             return say("Something that the printer asks for could not be seen in this file: it is named below. Ask the printer.")
         case "conforming_with_observations":
-            return say("Nothing stands against printing. Look at what is marked with a circle, and decide whether it is meant.")
+            return say(
+                "Nothing that was measured stands against printing. "
+                "Look at what is marked with a circle, and decide whether it is meant."
+            )
         case _:
             return say("Nothing that was measured stands against printing. Look at the printer's proof all the same.")
 

@@ -11,6 +11,7 @@ export function tell(line, sentence, field = null) {
   field.addEventListener("input", forget, { once: true });
   field.addEventListener("change", forget, { once: true });
   field.focus();
+  byId(line).scrollIntoView({ block: "nearest" }); // it stands below the field, and on a phone below the edge
 }
 
 export function clear(line, field = null) {

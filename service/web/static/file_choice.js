@@ -15,6 +15,7 @@ export class FileChoice {
     addEventListener("dragover", (event) => this.over(event));
     addEventListener("dragleave", (event) => event.relatedTarget === null && this.out());
     addEventListener("drop", (event) => this.dropped(event));
+    addEventListener("pageshow", () => this.file && this.look()); // after 'Back' the browser puts the file in again
     this.look();
   }
 

@@ -14,6 +14,7 @@ export function offerForgetting(check) {
       await ask(check, { method: "DELETE" });
       location.assign(inLanguage("/"));
     } catch (refused) {
+      if (refused.status === 404) return location.assign(inLanguage("/")); // deleted in another tab, or over
       byId("forget-problem").textContent = refused.message;
     }
   });

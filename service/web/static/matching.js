@@ -7,11 +7,13 @@ import { say } from "./texts.js";
 
 const MOST = 5;
 
-/** `chosen` hears the id of a sheet. */
+/** `chosen` hears the id of a sheet. Gives what is to be told of every other file: it goes on where the file was all that was missing. */
 export function offerMatches(fileChoice, chosen) {
   const button = byId("find-by-file");
   const place = byId("matches");
-  button.addEventListener("click", async () => {
+  let waits = false;
+  async function find() {
+    waits = !fileChoice.file;
     if (!fileChoice.isReady()) return;
     button.disabled = true;
     place.hidden = false;
@@ -24,7 +26,12 @@ export function offerMatches(fileChoice, chosen) {
     } finally {
       button.disabled = false;
     }
-  });
+  }
+  button.addEventListener("click", find);
+  return () => {
+    place.hidden = true;
+    if (waits && fileChoice.file) find();
+  };
 }
 
 async function matches(file) {

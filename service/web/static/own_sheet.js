@@ -7,6 +7,8 @@ import { say } from "./texts.js";
 
 const LOOKS_LIKE_A_SHEET = /^\s*\{|^(?:extends|id|trim|bleed|pages|margin|color|images|file|marks|text|fonts|title)[ \t]*:[ \t]*(?:$|\{|[a-z0-9-]+$)/m;
 
+const KEPT_AS = "own-sheet";
+
 export class OwnSheet {
   /** `used` hears that the sheet is to be used. */
   constructor(used) {
@@ -31,6 +33,27 @@ export class OwnSheet {
     if (!this.value.trim()) return tell("own-sheet-problem", say("The sheet is empty. Write what the file has to be, such as a trim and a bleed."), this.sheet);
     clear("own-sheet-problem", this.sheet);
     return used();
+  }
+
+  /** Keeps the sheet for the next file, in this tab only. */
+  keep() {
+    try {
+      sessionStorage.setItem(KEPT_AS, this.value);
+    } catch {
+      // the browser keeps nothing: it is pasted again
+    }
+  }
+
+  /** Takes up what was kept. False where there is nothing. */
+  takeUp() {
+    let kept = null;
+    try {
+      kept = sessionStorage.getItem(KEPT_AS);
+    } catch {
+      // nothing is kept here
+    }
+    if (kept) this.show({ draft_yaml: kept, values: [], not_understood: [], questions: [] });
+    return Boolean(kept);
   }
 
   async read() {

@@ -20,16 +20,21 @@ byId("product-search").hidden = false;
 byId("spec").disabled = true; // the form is sent by hand
 form.noValidate = true;
 
-const file = new FileChoice(() => clear("send-problem"));
+let otherFile = () => {};
+const file = new FileChoice(() => {
+  clear("send-problem");
+  otherFile();
+});
 const own = new OwnSheet(() => useOwn(true));
 const products = new ProductBox((choice) => {
   if (choice) usesOwn = false;
   showProduct(choice);
 });
-offerMatches(file, (id) => {
+otherFile = offerMatches(file, (id) => {
   products.chooseById(id);
   products.input.focus();
 });
+if (new URLSearchParams(location.search).has("own") && own.takeUp()) useOwn(true);
 
 function showProduct(choice) {
   const place = byId("product-chosen");
@@ -67,6 +72,7 @@ form.addEventListener("submit", async (event) => {
   try {
     sending = send(filledForm(), showProgress);
     const check = await sending.done;
+    if (usesOwn) own.keep();
     location.assign(inLanguage(`/checks/${check.id}`));
   } catch (refused) {
     busy(false);
