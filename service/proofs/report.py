@@ -103,7 +103,7 @@ def report_of(checked: Checked, pictures: Mapping[int, bytes], no_pictures: str 
         cautions_title=say("What this report cannot promise"),
         cautions=_cautions(checked),
         labels=Labels(
-            measured=say("Measured"), asked=say("Asked"), remedy=say("What to do"), printer_says=say("The printer says"),
+            measured=say("Measured"), asked=say("Asked"), remedy=say("What to do"), sheet_says=say("The sheet says"),
             rule=say("Rule"), file_facts=say("Facts of the file"),
             page=say("Page {page} of {pages}", page="{page}", pages="{pages}"),
         ),

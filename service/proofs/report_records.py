@@ -112,7 +112,7 @@ class Labels:
     measured: str
     asked: str
     remedy: str
-    printer_says: str
+    sheet_says: str
     rule: str
     file_facts: str
     page: str
