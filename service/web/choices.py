@@ -35,9 +35,11 @@ class Choice:
     """Whether only the order knows how wide the spine is."""
 
 
-def choices() -> list[Choice]:
-    """By title: those that came with the service and one's own."""
-    return sorted((_choice(sheet) for _, sheet in every_sheet() if sheet.id), key=lambda one: one.title.casefold())
+def choices(regions: Sequence[str] = ()) -> list[Choice]:
+    """Those that came with the service and one's own, by title; what is not for these regions (as 'GB') comes last."""
+    sheets = [sheet for _, sheet in every_sheet() if sheet.id]
+    elsewhere = {sheet.id for sheet in sheets if regions and sheet.regions and not set(regions) & set(sheet.regions)}
+    return sorted((_choice(sheet) for sheet in sheets), key=lambda one: (one.id in elsewhere, one.title.casefold()))
 
 
 def _choice(sheet: SpecSheet) -> Choice:

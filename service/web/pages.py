@@ -43,7 +43,7 @@ def start() -> Response:
     settings = parts().settings
     answer = _page(
         "web/start.html",
-        choices=choices(),
+        choices=choices(_regions_wished()),
         chosen=request.args.get("spec", "")[:200],
         maximum_bytes=settings.maximum_upload_bytes,
         maximum=stored_size(settings.maximum_upload_bytes),
@@ -51,6 +51,12 @@ def start() -> Response:
     )
     answer.headers["Cache-Control"] = "no-cache"
     return answer
+
+
+def _regions_wished() -> list[str]:
+    """The countries in the header Accept-Language: 'en-GB, de-AT;q=0.5' → GB, AT."""
+    tags = [tag.replace("_", "-").split("-") for tag, quality in request.accept_languages if quality > 0]
+    return [tag[1].upper() for tag in tags if len(tag) == 2 and len(tag[1]) == 2]
 
 
 def _kept_for(hours: float) -> str:
