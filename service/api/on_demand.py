@@ -7,10 +7,12 @@ address is right, and asking again does not help.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Callable
+from typing import TypeVar
 
 from flask import Response, request
 
-from service.api.blueprint import parts
+from service.api.blueprint import Blueprint, parts
 from service.api.checks import found_check
 from service.api.openapi import service_version
 from service.api.problems import Problem
@@ -22,6 +24,22 @@ from service.pdf.codec import measurements_from_json
 from service.pdf.measurements import Page, Unmeasured
 from service.rules.wording import reason
 from service.store.models import CheckRow
+
+View = TypeVar("View")
+_INSTEAD = {
+    404: "NOT_FOUND", 409: "CONFLICT", 410: "GONE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
+}  # fmt: skip
+
+
+def on_demand(blueprint: Blueprint) -> Callable[[View], View]:
+    """Describes what a view of these may answer instead of what was asked for."""
+
+    def described(view: View) -> View:
+        for status, name in _INSTEAD.items():
+            view = blueprint.alt_response(status, name)(view)
+        return blueprint.alt_response(304, description="Nothing has changed.", success=True)(view)
+
+    return described
 
 
 def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, ...]]:

@@ -16,7 +16,7 @@ from marshmallow.validate import Range
 
 from service.api.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.languages import LANG, in_spoken_language
-from service.api.on_demand import kept, tag_of, unchanged
+from service.api.on_demand import kept, on_demand, tag_of, unchanged
 from service.api.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.spec_matches import busy
 from service.jobs.checking import sheet_of
@@ -82,12 +82,7 @@ class PictureView(MethodView):
         200, {}, content_type="image/png", headers=_HEADERS,
         description="RGB. Trim and bleed with 5 mm around; where the file has no paper, the desk shows. A legend is added below.",
     )  # fmt: skip
-    @blueprint.alt_response(304, description="Nothing has changed.", success=True)
-    @blueprint.alt_response(404, "NOT_FOUND")
-    @blueprint.alt_response(409, "CONFLICT")
-    @blueprint.alt_response(410, "GONE")
-    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
-    @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
+    @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str, page: str) -> Response:
         """A page as it will print, on a screen; its boxes and findings drawn upon it. No proof of colour."""
         row, measured = measured_page(check_id, page, _NOT_MADE)

@@ -15,7 +15,7 @@ from flask.views import MethodView
 
 from service.api.blueprint import IF_NONE_MATCH, Blueprint
 from service.api.languages import in_spoken_language
-from service.api.on_demand import kept, tag_of, unchanged
+from service.api.on_demand import kept, on_demand, tag_of, unchanged
 from service.api.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.plate_answers import PlateQuery, PlatesAnswer, PlatesQuery, TotalQuery, plate_steps, plates_answer
 from service.api.problems import Problem
@@ -50,12 +50,7 @@ _PNG = {"content_type": "image/png", "headers": {**_ETAG, **_SCALE}}
 class PlatesView(MethodView):
     @blueprint.arguments(PlatesQuery, location="query")
     @blueprint.response(200, PlatesAnswer, headers=_ETAG)
-    @blueprint.alt_response(304, description="Nothing has changed.", success=True)
-    @blueprint.alt_response(404, "NOT_FOUND")
-    @blueprint.alt_response(409, "CONFLICT")
-    @blueprint.alt_response(410, "GONE")
-    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
-    @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
+    @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str, page: str) -> Response:
         """List the inks of a page, how much of each lies on it, and where their plates are."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
@@ -77,12 +72,7 @@ class TotalView(MethodView):
     @blueprint.response(
         200, {}, **_PNG, description="Grey: white is no ink, black 400 % or more, linear between. Or in colours, with a scale."
     )
-    @blueprint.alt_response(304, description="Nothing has changed.", success=True)
-    @blueprint.alt_response(404, "NOT_FOUND")
-    @blueprint.alt_response(409, "CONFLICT")
-    @blueprint.alt_response(410, "GONE")
-    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
-    @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
+    @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str, page: str) -> Response:
         """The map of total ink of a page: all its inks added."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
@@ -97,12 +87,7 @@ class TotalView(MethodView):
 class PlateView(MethodView):
     @blueprint.arguments(PlateQuery, location="query")
     @blueprint.response(200, {}, **_PNG, description="White is no ink, black (or the ink's own colour) its full tint.")
-    @blueprint.alt_response(304, description="Nothing has changed.", success=True)
-    @blueprint.alt_response(404, "NOT_FOUND")
-    @blueprint.alt_response(409, "CONFLICT")
-    @blueprint.alt_response(410, "GONE")
-    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
-    @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
+    @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str, page: str, ink: str) -> Response:
         """One ink's plate of a page."""
         row, measured = measured_page(check_id, page, _NOT_MADE)

@@ -11,7 +11,7 @@ from marshmallow import fields
 from marshmallow.validate import Length
 
 from service.api.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
-from service.api.on_demand import finished_check
+from service.api.on_demand import finished_check, on_demand
 from service.api.problems import Problem
 from service.api.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
 from service.jobs.checking import sheet_of
@@ -41,12 +41,7 @@ class SinglePagesView(MethodView):
         200, {}, content_type=BARE_PDF, headers=PDF_HEADERS,
         description="The PDF. What was changed stands in its Info dictionary under Changes.",
     )  # fmt: skip
-    @blueprint.alt_response(304, description="Nothing has changed.", success=True)
-    @blueprint.alt_response(404, "NOT_FOUND")
-    @blueprint.alt_response(409, "CONFLICT")
-    @blueprint.alt_response(410, "GONE")
-    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
-    @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
+    @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str) -> Response:
         """The file as single pages: spreads cut in two, TrimBox and BleedBox written where they are missing.
 
