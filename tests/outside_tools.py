@@ -10,9 +10,11 @@ import ctypes
 import importlib
 import os
 import shutil
+import subprocess
 import warnings
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 PROGRAMS = {
     "chromium": "chromium",
@@ -32,6 +34,9 @@ LIBRARIES = {
 }
 """What cairocffi and WeasyPrint, two of the independent makers of test files, draw with."""
 PROFILES = Path("/usr/share/color/icc/ghostscript")
+MOST_SECONDS = 300
+"""For one run of a program, on a busy machine."""
+
 FILES = {
     PROFILES / "default_cmyk.icc": "ghostscript",
     Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf"): "fonts-dejavu-core",
@@ -39,7 +44,7 @@ FILES = {
 """Ghostscript's profiles, and a font that the pages are looked at with."""
 
 
-def absent(what: str) -> None:
+def absent(what: str) -> NoReturn:
     """Fail or skip, with the reason."""
     import pytest
 
@@ -54,8 +59,23 @@ def program(name: str) -> str:
     found = shutil.which(name)
     if found is None:
         absent(f"the program {name}")
-    assert found
     return found
+
+
+Tool = Callable[..., str]
+"""Runs the tool with these arguments and gives what it prints."""
+
+
+def tool(name: str) -> Tool:
+    """`tool("pdfinfo")` is a function that runs it: `pdfinfo("-box", path)`. Raises CalledProcessError."""
+    found = program(name)
+
+    def run(*arguments: str | Path) -> str:
+        command = [found, *(str(one) for one in arguments)]
+        done = subprocess.run(command, capture_output=True, timeout=MOST_SECONDS, check=True)
+        return done.stdout.decode("utf-8", "replace")
+
+    return run
 
 
 def profile(name: str) -> Path:
