@@ -15,7 +15,6 @@ from typing import Literal
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Locator, Page, expect, sync_playwright
 
-from service.demo.order import make_files
 from tests.outside_tools import program
 from tests.running import Running, running
 
@@ -44,12 +43,9 @@ def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
         yield service
 
 
-@pytest.fixture(scope="package")
-def files(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The bakery's print order."""
-    folder = tmp_path_factory.mktemp("order")
-    make_files(folder, lambda _: None)
-    return folder
+@pytest.fixture
+def files(bakery_order: Path) -> Path:
+    return bakery_order
 
 
 class Visit:

@@ -6,6 +6,7 @@ what process inks look like through a profile (both by LittleCMS, relative color
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +14,6 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import Image
 
-from service.demo.order import make_files
 from service.pdf.measurements import Content, Unmeasured
 from service.rules.judge import judge
 from service.sheets.catalogue import stored_sheets
@@ -27,10 +27,9 @@ LARGEST_BYTES = 600_000
 
 
 @pytest.fixture(scope="module")
-def brochure(tmp_path_factory: pytest.TempPathFactory) -> Preview:
-    folder = tmp_path_factory.mktemp("order")
-    make_files(folder, lambda _: None)
-    return Preview(folder / "brochure-12-pages.pdf", "spreads")
+def brochure(bakery_order: Path, tmp_path_factory: pytest.TempPathFactory) -> Preview:
+    copied = shutil.copy(bakery_order / "brochure-12-pages.pdf", tmp_path_factory.mktemp("brochure"))
+    return Preview(Path(copied), "spreads")
 
 
 def test_the_brochures_preview_is_light_and_conforms(brochure: Preview) -> None:
