@@ -7,7 +7,10 @@ from __future__ import annotations
 
 import fcntl
 import os
+import shutil
 import signal
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import NoReturn
@@ -58,6 +61,7 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
         with (shared / f"once-{name}.lock").open("w") as lock:
             fcntl.flock(lock, fcntl.LOCK_EX)
             if not folder.exists():
+                shutil.rmtree(unfinished, ignore_errors=True)
                 unfinished.mkdir()
                 make(unfinished)
                 unfinished.rename(folder)
@@ -70,3 +74,20 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
 def bakery_order(made_once: MadeOnce) -> Path:
     """The bakery's print order: a folder with its PDFs, to be read only."""
     return made_once("order", lambda folder: make_files(folder, lambda _: None))
+
+
+@pytest.fixture(scope="session")
+def demo_run(made_once: MadeOnce) -> Path:
+    """A folder in which `print-spec demo` was run: demo-results, and what it printed as shown.txt."""
+
+    def run(folder: Path) -> None:
+        environment = {
+            **os.environ,
+            "PYTHONPATH": str(Path(__file__).parents[1]),
+            "PRINT_SPEC_DATABASE_URL": "nowhere://",  # the caller's own settings are left alone
+        }
+        command = [sys.executable, "-m", "service", "demo"]
+        with (folder / "shown.txt").open("wb") as shown:
+            subprocess.run(command, cwd=folder, env=environment, stdout=shown, check=True, timeout=MOST_SECONDS)
+
+    return made_once("demo", run)

@@ -80,9 +80,7 @@ def shifted(pdf: pikepdf.Pdf) -> float:
 
 @pytest.mark.parametrize("change", [as_it_is, turned, turned_back, scaled, shifted])
 @pytest.mark.parametrize("producer", FILES)
-def test_boxes_agree_with_pdfinfo(
-    producer: str, change: Callable[[pikepdf.Pdf], float], tmp_path: Path
-) -> None:
+def test_boxes_agree_with_pdfinfo(producer: str, change: Callable[[pikepdf.Pdf], float], tmp_path: Path) -> None:
     pdfinfo = tool("pdfinfo")
     path = tmp_path / "file.pdf"
     with pikepdf.open(io.BytesIO(FILES[producer]())) as pdf:

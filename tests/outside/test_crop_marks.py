@@ -16,6 +16,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from service.pdf.measure import measure
 from service.pdf.measurements import Page, Unmeasured
+from tests.outside.conftest import MeasuredOnce
 from tests.outside.test_corpus import CORPUS
 from tests.outside_tools import drawing_package
 
@@ -87,11 +88,11 @@ def test_black_marks_drawn_by_hand_are_found(width: float, height: float, room: 
     assert (found.trim_width_mm, found.trim_height_mm) == pytest.approx((width, height), abs=0.05)
 
 
-def test_the_marks_of_a_magazine_from_the_wild_stand_where_its_trim_box_is(tmp_path: Path) -> None:
+def test_the_marks_of_a_magazine_from_the_wild_stand_where_its_trim_box_is(tmp_path: Path, measured_once: MeasuredOnce) -> None:
     """Twenty pages of 210 × 293 mm; without its boxes each is trimmed at the marks alone."""
     if not MAGAZINE:
         pytest.skip("the folder of other people's PDFs is not there (see test_corpus)")
-    boxed = measure(MAGAZINE[0]).pages
+    boxed = measured_once(MAGAZINE[0]).pages
     with pikepdf.open(MAGAZINE[0]) as pdf:
         for page in pdf.pages:
             for key in ("/TrimBox", "/BleedBox", "/ArtBox", "/CropBox"):

@@ -99,9 +99,7 @@ def separations(gs: Tool, pdf: Pdf, folder: Path) -> npt.NDArray[np.int16]:
     ],
     ids=lambda value: value.__name__ if callable(value) else "",
 )
-def test_a_rewritten_gradient_has_the_tints_of_the_separations(
-    make: Maker, pattern: bool, tmp_path: Path
-) -> None:
+def test_a_rewritten_gradient_has_the_tints_of_the_separations(make: Maker, pattern: bool, tmp_path: Path) -> None:
     theirs = separations(tool("gs"), painted(make, pattern), tmp_path)
     ours = tints_by_pdfium(rewritten(make, pattern))
     assert theirs.any(axis=(0, 1)).all()

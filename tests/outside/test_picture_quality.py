@@ -52,9 +52,7 @@ def test_a_square_picture_that_is_placed_oblong_is_stretched(height: float, expe
 
 
 @pytest.mark.parametrize(("width", "expected"), [(25.4, "met"), (26, "not_met")])
-def test_one_bit_pictures_have_the_resolution_that_poppler_lists(
-    width: float, expected: str, tmp_path: Path
-) -> None:
+def test_one_bit_pictures_have_the_resolution_that_poppler_lists(width: float, expected: str, tmp_path: Path) -> None:
     """600 pixels on 25.4 mm are 600 ppi."""
     drawn = Pixels.radial_gradient("L").resize((600, 600)).convert("1")
     file = tmp_path / "picture.pdf"

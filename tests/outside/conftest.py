@@ -1,0 +1,43 @@
+"""Measurements of other people's files, made once in a run for all the tests that compare them with something.
+
+A process of its own measures them: a file that brings it down or hangs fails its test and not the run.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from functools import cache
+from multiprocessing import get_context
+from multiprocessing.pool import Pool
+from pathlib import Path
+
+import pytest
+
+from service.pdf.codec import measurements_from_json, measurements_to_json
+from service.pdf.measure import measure
+from service.pdf.measurements import Measurements
+from tests.conftest import MadeOnce
+from tests.patience import PATIENCE_SECONDS
+
+MeasuredOnce = Callable[[Path], Measurements]
+
+
+@pytest.fixture(scope="session")
+def measured_once(made_once: MadeOnce) -> Iterator[MeasuredOnce]:
+    with get_context("spawn").Pool(1) as pool:
+
+        @cache
+        def measured(path: Path) -> Measurements:
+            folder = made_once(f"measured-{path.stem}", lambda folder: _write(pool, path, folder))
+            return measurements_from_json((folder / "measurements.json").read_text())
+
+        yield measured
+
+
+def _write(pool: Pool, path: Path, folder: Path) -> None:
+    text = pool.apply_async(_measured, (path,)).get(PATIENCE_SECONDS)
+    (folder / "measurements.json").write_text(text)
+
+
+def _measured(path: Path) -> str:
+    return measurements_to_json(measure(path))
