@@ -33,6 +33,7 @@ LIBRARIES = {
     "libpangoft2-1.0.so.0": "libpangoft2-1.0-0",
 }
 """What cairocffi and WeasyPrint, two of the independent makers of test files, draw with."""
+DRAWS_WITH = {"cairocffi": "cairo", "weasyprint": "Pango"}
 PROFILES = Path("/usr/share/color/icc/ghostscript")
 MOST_SECONDS = 300
 """For one run of a program, on a busy machine."""
@@ -87,13 +88,13 @@ def profile(name: str) -> Path:
 
 
 def drawing_package(name: str) -> Any:
-    """WeasyPrint or cairocffi. They look for their libraries when they are imported, and warn or raise where one is absent."""
+    """WeasyPrint or cairocffi. They look for Pango and cairo when they are imported, and warn or raise where it is absent."""
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             return importlib.import_module(name)
-    except OSError as error:
-        absent(f"what {name} draws with ({str(error).splitlines()[0]})")
+    except OSError:
+        absent(f"{DRAWS_WITH[name]}, with which {name} draws,")
 
 
 def _is_here(library: str) -> bool:
