@@ -10,7 +10,7 @@ import pytest
 
 SERVICE = Path(__file__).parent.parent / "service"
 MODULES = sorted(path for path in SERVICE.rglob("*.py") if "__pycache__" not in path.parts)
-ROOMS = {"api", "cli", "demo", "jobs", "language", "pdf", "proofs", "rules", "sheets", "store", "web"}
+ROOMS = {"answers", "api", "cli", "demo", "jobs", "language", "pdf", "product", "proofs", "rules", "sheets", "store", "web"}
 
 PDF_LIBRARIES = {"pikepdf", "pypdfium2", "PIL", "reportlab", "fitz", "pypdf", "pdfminer", "pdfplumber", "fontTools", "typst"}
 HTTP_LIBRARIES = {"flask", "flask_smorest", "webargs", "werkzeug"}
@@ -27,7 +27,7 @@ def place(path: Path) -> str:
 
 
 def room(path: Path) -> str:
-    """'pdf' for service/pdf/opening.py; '' for a module at the top."""
+    """'pdf' for service/pdf/reading/opening.py; '' for a module at the top."""
     return path.relative_to(SERVICE).parts[0] if len(path.relative_to(SERVICE).parts) > 1 else ""
 
 
@@ -79,9 +79,14 @@ def test_measuring_knows_no_sheet_and_no_rule(path: Path) -> None:
 
 @pytest.mark.parametrize("path", those_in("sheets"), ids=place)
 def test_sheets_know_no_rule_and_no_http(path: Path) -> None:
-    assert rooms_used(path) <= {"sheets", "pdf", "language"}
-    records = ("service.pdf.geometry.", "service.pdf.measurements.")
-    assert all(name.startswith(records) for name in imports(path) if name.startswith("service.pdf."))
+    assert rooms_used(path) <= {"sheets", "pdf", "product", "language"}
+    assert all(name.startswith("service.pdf.facts.") for name in imports(path) if name.startswith("service.pdf."))
+
+
+@pytest.mark.parametrize("path", those_in("product"), ids=place)
+def test_printed_things_know_records_and_sheets_alone(path: Path) -> None:
+    seen = ("service.pdf.facts.", "service.product.", "service.sheets.model.", "service.language.")
+    assert all(f"{name}.".startswith(seen) for name in imports(path) if name.startswith("service"))
 
 
 @pytest.mark.parametrize("path", those_in("language"), ids=place)
@@ -108,14 +113,13 @@ def test_judging_sees_plain_records_and_opens_nothing(path: Path) -> None:
         "typing",
     }
     assert libraries(path) - {"service"} <= plain
-    records = ("service.pdf.geometry.", "service.pdf.measurements.", "service.pdf.document_facts.", "service.pdf.ink_names.")
-    seen = (*records, "service.sheets.model.", "service.rules.", "service.language.")
+    seen = ("service.pdf.facts.", "service.product.", "service.sheets.model.", "service.rules.", "service.language.")
     assert all(f"{name}.".startswith(seen) for name in imports(path) if name.startswith("service"))
     calls = {node.func.id for node in ast.walk(tree(path)) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
     assert not calls & {"open", "print", "input", "eval", "exec", "__import__"}
 
 
-@pytest.mark.parametrize("path", those_in("rules", "store", "jobs", "proofs"), ids=place)
+@pytest.mark.parametrize("path", those_in("answers", "rules", "store", "jobs", "proofs", "product"), ids=place)
 def test_no_arrow_points_back_to_http(path: Path) -> None:
     assert "api" not in rooms_used(path)
 

@@ -9,15 +9,15 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import Any
 
-from service.jobs.child import Limits, Task
+from service.jobs.children.child import Limits, Task
+from service.jobs.children.sandbox import Interrupted, run
 from service.jobs.judgement_codec import judgements_to_json
-from service.jobs.sandbox import Interrupted, run
 from service.pdf.codec import measurements_to_json
-from service.pdf.measurements import Question
+from service.pdf.facts.measurements import Question
 from service.rules.catalogue import RULES
+from service.sheets.format.validation import read_sheet
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
-from service.sheets.validation import read_sheet
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.models import CheckRow

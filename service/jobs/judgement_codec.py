@@ -11,7 +11,7 @@ from typing import Any, TypeVar, cast, get_args
 
 from service.jobs.judging import Judgements, without_words
 from service.language.spoken import LANGUAGES, Language, spoken
-from service.pdf.geometry import Box
+from service.pdf.facts.geometry import Box
 from service.rules.base import Finding, Place
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement, RuleOutcome, Verdict
 from service.sheets.model import Level

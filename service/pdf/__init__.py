@@ -1,0 +1,1 @@
+"""Measuring: opens a PDF and says what is there. Doors: `measure`, `sizes`, `codec`. Knows no sheet and no HTTP."""

@@ -1,7 +1,7 @@
 """Measurements as JSON text and back, exactly.
 
 * A record is an object with its fields' names; a Box is `[x0, y0, x1, y1]`; an unknown value is `{"unmeasured": reason}`.
-  Sentences for people stand as in `service.pdf.sentence_codec`.
+  Sentences for people stand as in `service.language.sentence_codec`.
 * Reading trusts nothing: the text may come from a process that a hostile PDF has taken over. Every value must have the
   field's type, numbers must be finite, unknown keys are refused. What does not fit is one `MeasurementsError`.
 
@@ -19,11 +19,11 @@ from typing import Any, Literal, NoReturn, Union, get_args, get_origin
 
 import cattrs
 
+from service.language.sentence_codec import sentence_from_data, sentence_to_data
 from service.language.sentences import Sentence
-from service.pdf.document_facts import Failure, FailureKind, Unmeasured
-from service.pdf.geometry import Box
-from service.pdf.measurements import Measurements
-from service.pdf.sentence_codec import sentence_from_data, sentence_to_data
+from service.pdf.facts.document_facts import Failure, FailureKind, Unmeasured
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Measurements
 
 LONGEST_TEXT = 256 * 2**20
 """Characters that are read. A booklet with 20,000 images takes about 10 million. Ours, no source."""

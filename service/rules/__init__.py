@@ -1,0 +1,1 @@
+"""Judging: plain measurements against a sheet. Opens no file."""

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from service.language.spoken import say
-from service.pdf.geometry import Box
-from service.pdf.measurements import Content, Measurements, Page, PlateFacts, Unmeasured
-from service.rules.wording import pages_phrase, reason
+from service.language.wording import pages_phrase, reason
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Content, Measurements, Page, PlateFacts, Unmeasured
 from service.sheets.model import Level, SpecSheet
 
 Asked = TypeVar("Asked")

@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from service.pdf.measurements import Failure, Measurements, Question
+from service.pdf.facts.measurements import Failure, Measurements, Question
 
 Progress = Callable[[str, int, int], None]
 

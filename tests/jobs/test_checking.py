@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 
 from service.jobs.checking import Checking, now, question_of, question_to_json, sheet_of
-from service.jobs.child import Limits, Task
+from service.jobs.children.child import Limits, Task
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
-from service.pdf.measurements import Question
+from service.pdf.facts.measurements import Question
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database

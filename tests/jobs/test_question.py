@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from service.jobs.question import answers, question_for
+from service.pdf.facts.measurements import Failure, InkCoverage, Measurements, PlateFacts, Question, Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Failure, InkCoverage, Measurements, PlateFacts, Question, Unmeasured
 from service.sheets.model import BleedAsked, ColorAsked, Finish, SpecSheet, TrimAsked
 from tests.build import page
 

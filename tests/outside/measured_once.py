@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+from service.pdf.facts.measurements import Measurements
 from service.pdf.measure import measure
-from service.pdf.measurements import Measurements
 
 
 @cache

@@ -15,9 +15,9 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.geometry import Box
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Page, Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Page, Unmeasured
 from tests.build import document, page
 from tests.outside import producers
 from tests.outside.conftest import Tool

@@ -16,11 +16,11 @@ from pathlib import Path
 import pytest
 
 from service.pdf.codec import measurements_from_json, measurements_to_json
-from service.pdf.fonts import describe_font
-from service.pdf.geometry import MM_PER_POINT
+from service.pdf.content.fonts import describe_font
+from service.pdf.facts.geometry import MM_PER_POINT
+from service.pdf.facts.measurements import Failure, Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Failure, Unmeasured
-from service.pdf.opening import opened
+from service.pdf.reading.opening import opened
 from tests.outside.conftest import Tool
 from tests.outside.measured_once import measured_once
 from tests.outside.test_boxes import NAMES, boxes_printed, sides_beyond, sides_of

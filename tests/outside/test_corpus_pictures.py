@@ -13,7 +13,7 @@ from pathlib import Path
 import pymupdf
 import pytest
 
-from service.pdf.measurements import Content, Image, Page, Unmeasured
+from service.pdf.facts.measurements import Content, Image, Page, Unmeasured
 from tests.outside.conftest import Tool
 from tests.outside.measured_once import measured_once
 from tests.outside.test_corpus import FILES

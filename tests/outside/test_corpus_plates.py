@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.measurements import Content, Page, Unmeasured
+from service.pdf.facts.measurements import Content, Page, Unmeasured
 from tests.outside.conftest import absent
 from tests.outside.measured_once import measured_once
 from tests.outside.separations import all_agreements, ghostscript_plates, plates_of

@@ -15,8 +15,8 @@ import weasyprint
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from service.pdf.facts.measurements import Page, Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Page, Unmeasured
 from tests.outside.test_corpus import CORPUS
 
 MAGAZINE = sorted(CORPUS.glob("*-0acf672dc1.pdf")) if CORPUS.is_dir() else []

@@ -20,8 +20,8 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
+from service.pdf.facts.measurements import Content, Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Content, Unmeasured
 from tests.outside.conftest import Tool
 
 Row = tuple[int, int, int, float, float]

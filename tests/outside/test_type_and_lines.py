@@ -21,8 +21,8 @@ from PIL import Image
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from service.pdf.facts.measurements import Content
 from service.pdf.measure import measure
-from service.pdf.measurements import Content
 from tests.outside.conftest import Tool
 
 SHEET = (85 * mm, 55 * mm)

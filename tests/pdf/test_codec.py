@@ -18,10 +18,10 @@ from hypothesis import strategies as st
 
 from service.language.sentences import Sentence, sentence
 from service.pdf.codec import LONGEST_TEXT, MeasurementsError, measurements_from_json, measurements_to_json
-from service.pdf.document_facts import FailureKind, unmeasured
-from service.pdf.geometry import Box
+from service.pdf.facts.document_facts import FailureKind, unmeasured
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Content, Failure, Image, Measurements, Sides, Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Content, Failure, Image, Measurements, Sides, Unmeasured
 from tests.build import document, page
 
 PLAIN: dict[Any, st.SearchStrategy[Any]] = {

@@ -8,8 +8,8 @@ from pathlib import Path
 import pikepdf
 import pytest
 
+from service.pdf.facts.measurements import Content, Measurements, Page, Question, Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Content, Measurements, Page, Question, Unmeasured
 from tests.build import PageBuilder, document, page
 from tests.pdf.by_hand import A_PAGE, CATALOG, ONE_PAGE, pages, saved, written
 

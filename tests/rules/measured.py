@@ -11,9 +11,9 @@ from typing import Any
 
 from service.jobs.judging import without_words
 from service.language.sentences import Sentence
-from service.pdf.document_facts import Identification
-from service.pdf.geometry import Box
-from service.pdf.measurements import (
+from service.pdf.facts.document_facts import Identification
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import (
     Artwork,
     ColorUse,
     Content,

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.measurements import Failure, Measurements, Unmeasured
+from service.pdf.facts.measurements import Failure, Measurements, Unmeasured
 from service.rules.base import Outcome
 from service.rules.catalogue import RULES
 from service.rules.headline import headline

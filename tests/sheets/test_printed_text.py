@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from service.pdf.geometry import Box
-from service.pdf.measurements import Failure, Measurements, TextRun, Unmeasured
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Failure, Measurements, TextRun, Unmeasured
 from service.sheets.printed_text import text_of
 from tests.rules.measured import content, document, page
 

@@ -21,18 +21,18 @@ import pypdfium2
 import pypdfium2.raw as raw
 from pikepdf import Array, Dictionary, Name
 
-from service.pdf.geometry import Box, Matrix
-from service.pdf.inks_needed import PROCESS_INKS
-from service.pdf.page_tree import inherited
-from service.pdf.plates.color_runs import ColorRuns
-from service.pdf.plates.inks import InkTable, Tints
-from service.pdf.plates.overprint import MixedTreatment
-from service.pdf.plates.pictures import Pictures
-from service.pdf.plates.rewriting import Handler, Rewriter, State
-from service.pdf.plates.rewriting_objects import OBJECTS, form_for, rgb_group
-from service.pdf.plates.rewriting_state import STATE
-from service.pdf.resources import Resources, Shared
-from service.pdf.streams import page_streams
+from service.pdf.content.resources import Resources, Shared
+from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.facts.inks_needed import PROCESS_INKS
+from service.pdf.plates.colors.inks import InkTable, Tints
+from service.pdf.plates.colors.overprint import MixedTreatment
+from service.pdf.plates.pictures.recolored import Pictures
+from service.pdf.plates.rewriting.color_runs import ColorRuns
+from service.pdf.plates.rewriting.objects import OBJECTS, form_for, rgb_group
+from service.pdf.plates.rewriting.rewriter import Handler, Rewriter, State
+from service.pdf.plates.rewriting.state import STATE
+from service.pdf.reading.page_tree import inherited
+from service.pdf.reading.streams import page_streams
 from service.pdf.walk.objects import printed_appearances
 
 Coverage = npt.NDArray[np.uint8]

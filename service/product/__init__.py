@@ -1,0 +1,1 @@
+"""The geometry of printed things that judging, proofs and sheets stand on: named sizes, spreads, covers."""
