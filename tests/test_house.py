@@ -79,7 +79,7 @@ def test_measuring_knows_no_sheet_and_no_rule(path: Path) -> None:
 
 @pytest.mark.parametrize("path", those_in("sheets"), ids=place)
 def test_sheets_know_no_rule_and_no_http(path: Path) -> None:
-    assert rooms_used(path) <= {"sheets", "pdf", "product", "language"}
+    assert rooms_used(path) <= {"sheets", "pdf", "language"}
     assert all(name.startswith("service.pdf.facts.") for name in imports(path) if name.startswith("service.pdf."))
 
 
