@@ -8,7 +8,7 @@ The folder is `PRINT_SPEC_CORPUS`, else `../shared/corpus` beside the repository
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from multiprocessing import get_context
 from multiprocessing.pool import Pool
 from pathlib import Path
@@ -21,10 +21,10 @@ from service.pdf.facts.geometry import MM_PER_POINT
 from service.pdf.facts.measurements import Failure, Unmeasured
 from service.pdf.measure import measure
 from service.pdf.reading.opening import opened
-from tests.outside.conftest import Tool
 from tests.outside.measured_once import measured_once
 from tests.outside.test_boxes import NAMES, boxes_printed, sides_beyond, sides_of
 from tests.outside.test_fonts import LINE, TYPES
+from tests.outside_tools import tool
 
 REPOSITORY = Path(__file__).parents[2]
 CORPUS = Path(os.environ.get("PRINT_SPEC_CORPUS", REPOSITORY.parent / "shared" / "corpus"))
@@ -63,7 +63,7 @@ def test_a_file_of_the_wild_is_measured_or_refused_with_a_reason(path: Path, wor
         assert page.boxes_mm.trim[:2] == pytest.approx((0, 0), abs=1e-6)
 
 
-def test_boxes_of_the_wild_agree_with_pdfinfo(tool: Callable[[str], Tool]) -> None:
+def test_boxes_of_the_wild_agree_with_pdfinfo() -> None:
     """Every page that both can find. Left out: pages with an ArtBox and no TrimBox, whose trim we take from it."""
     pdfinfo, compared, apart = tool("pdfinfo"), 0, []
     for path in FILES:
@@ -84,7 +84,7 @@ def test_boxes_of_the_wild_agree_with_pdfinfo(tool: Callable[[str], Tool]) -> No
     assert compared > len(FILES) / 2
 
 
-def test_fonts_of_the_wild_agree_with_pdffonts(tool: Callable[[str], Tool]) -> None:
+def test_fonts_of_the_wild_agree_with_pdffonts() -> None:
     pdffonts, compared, apart = tool("pdffonts"), 0, []
     for path in FILES:
         with opened(path) as pdf:

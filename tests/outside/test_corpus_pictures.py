@@ -7,16 +7,15 @@ from __future__ import annotations
 
 import subprocess
 from collections import Counter
-from collections.abc import Callable
 from pathlib import Path
 
 import pymupdf
 import pytest
 
 from service.pdf.facts.measurements import Content, Image, Page, Unmeasured
-from tests.outside.conftest import Tool
 from tests.outside.measured_once import measured_once
 from tests.outside.test_corpus import FILES
+from tests.outside_tools import Tool, tool
 
 pytestmark = pytest.mark.skipif(not FILES, reason="no folder of other people's PDFs; set PRINT_SPEC_CORPUS")
 
@@ -32,7 +31,7 @@ def measured_pages(path: Path) -> list[tuple[Page, Content]]:
     return [(page, page.content) for page in pages[:FIRST_PAGES] if isinstance(page.content, Content)]
 
 
-def test_ppi_is_what_poppler_lists(tool: Callable[[str], Tool]) -> None:
+def test_ppi_is_what_poppler_lists() -> None:
     """Whole ppi. Beyond ours it lists what lies outside the media, annotations that do not print, and masks as rows."""
     counts: Counter[str] = Counter()
     for path in FILES:

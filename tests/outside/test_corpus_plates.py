@@ -5,7 +5,6 @@ The folder is that of `test_corpus`. Files that use RGB or Lab are left out of t
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from collections import Counter
 from functools import cache
@@ -14,10 +13,10 @@ from pathlib import Path
 import pytest
 
 from service.pdf.facts.measurements import Content, Page, Unmeasured
-from tests.outside.conftest import absent
 from tests.outside.measured_once import measured_once
 from tests.outside.separations import all_agreements, ghostscript_plates, plates_of
 from tests.outside.test_corpus import FILES
+from tests.outside_tools import program
 
 pytestmark = pytest.mark.skipif(not FILES, reason="no folder of other people's PDFs; set PRINT_SPEC_CORPUS")
 
@@ -26,10 +25,7 @@ def test_plates_of_third_party_files_agree_with_ghostscript(tmp_path: Path) -> N
     """Seen: 59 of 66 pages within 1.5 % of full tint and 98 % of the quiet pixels. Left: ICC gray that Ghostscript splits into
     four inks (5), a 1-bit picture that it does not paint, a picture that a form takes from its parent's resources.
     """
-    program = shutil.which("gs")
-    if program is None:
-        absent("the program gs")
-    assert program
+    gs = program("gs")
     counts: Counter[str] = Counter()
     for path in FILES:
         page = first_page(path)
@@ -40,7 +36,7 @@ def test_plates_of_third_party_files_agree_with_ghostscript(tmp_path: Path) -> N
             continue
         data = path.read_bytes()
         try:
-            theirs = ghostscript_plates(program, data, tmp_path, finer=3)
+            theirs = ghostscript_plates(gs, data, tmp_path, finer=3)
         except (subprocess.CalledProcessError, subprocess.TimeoutExpired):
             counts["Ghostscript fails"] += 1
             continue

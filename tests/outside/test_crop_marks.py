@@ -11,13 +11,13 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-import weasyprint
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from service.pdf.facts.measurements import Page, Unmeasured
 from service.pdf.measure import measure
 from tests.outside.test_corpus import CORPUS
+from tests.outside_tools import drawing_package
 
 MAGAZINE = sorted(CORPUS.glob("*-0acf672dc1.pdf")) if CORPUS.is_dir() else []
 
@@ -26,7 +26,7 @@ TABLE = "<table border=1 style='border-collapse: collapse'>" + "<tr><td>rye<td>2
 
 def by_weasyprint(width: float, height: float, bleed: float, marks: str) -> bytes:
     style = f"@page {{ size: {width}mm {height}mm; margin: 4mm; bleed: {bleed}mm; marks: {marks} }}"
-    made = weasyprint.HTML(string=f"<style>{style}</style><p>Halyard Lane Bakery</p>{TABLE}").write_pdf()
+    made = drawing_package("weasyprint").HTML(string=f"<style>{style}</style><p>Halyard Lane Bakery</p>{TABLE}").write_pdf()
     assert made is not None
     with pikepdf.open(io.BytesIO(bytes(made))) as pdf:
         for page in pdf.pages:
