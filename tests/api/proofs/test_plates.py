@@ -14,7 +14,7 @@ from werkzeug.test import TestResponse
 
 from tests.api.conftest import Start
 from tests.api.contract import Caller
-from tests.api.test_errors import told
+from tests.api.http.test_errors import told
 from tests.build import document, page
 from tests.build_objects import separation
 from tests.patience import until
