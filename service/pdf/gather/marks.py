@@ -7,7 +7,7 @@ print do not share is `hidden`.
 from __future__ import annotations
 
 from service.pdf.content.text_fonts import TextFont
-from service.pdf.facts.geometry import MM_PER_POINT, SLACK_MM, Box
+from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box
 from service.pdf.facts.measurements import (
     MOST_PLACES,
     ColorFamily,
@@ -114,8 +114,8 @@ class Gathered:
                 visible_box_mm=visible,
                 width_px=facts.width_px,
                 height_px=facts.height_px,
-                ppi_x=facts.width_px / matrix.x_scale * 25.4,
-                ppi_y=facts.height_px / matrix.y_scale * 25.4,
+                ppi_x=facts.width_px / matrix.x_scale * MM_PER_INCH,
+                ppi_y=facts.height_px / matrix.y_scale * MM_PER_INCH,
                 kind=facts.kind,
                 space=facts.space.written if facts.space else mark.paint.written,
                 bits=facts.bits,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from service.pdf.content.color_spaces import PROCESS_INKS, ColorSpace
+from service.pdf.content.color_spaces import ColorSpace
+from service.pdf.facts.ink_names import PROCESS_INKS
 
 
 class MixedTreatment(Exception):
