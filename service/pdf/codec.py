@@ -21,9 +21,9 @@ import cattrs
 
 from service.language.sentence_codec import sentence_from_data, sentence_to_data
 from service.language.sentences import Sentence
-from service.pdf.facts.document_facts import Failure, FailureKind, Unmeasured
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, FailureKind, Unmeasured
 
 LONGEST_TEXT = 256 * 2**20
 """Characters that are read. A booklet with 20,000 images takes about 10 million. Ours, no source."""

@@ -7,7 +7,9 @@ from dataclasses import replace
 import pytest
 
 from service.jobs.question import answers, question_for
-from service.pdf.facts.measurements import Failure, InkCoverage, Measurements, PlateFacts, Question, Unmeasured
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.plates import InkCoverage, PlateFacts
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
 from service.sheets.model import BleedAsked, ColorAsked, Finish, SpecSheet, TrimAsked
 from tests.build import page

@@ -15,7 +15,8 @@ from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import Image
 
 from service.demo.order import make_files
-from service.pdf.facts.measurements import Content, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
 from service.sheets.catalogue import stored_sheets
 from tests.build import document, page

@@ -18,9 +18,11 @@ from hypothesis import strategies as st
 
 from service.language.sentences import Sentence, sentence
 from service.pdf.codec import LONGEST_TEXT, MeasurementsError, measurements_from_json, measurements_to_json
-from service.pdf.facts.document_facts import FailureKind, unmeasured
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Content, Failure, Image, Measurements, Sides, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.images import Image
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, FailureKind, Unmeasured, unmeasured
 from service.pdf.measure import measure
 from tests.build import document, page
 

@@ -11,28 +11,18 @@ from typing import Any
 
 from service.jobs.judging import without_words
 from service.language.sentences import Sentence
-from service.pdf.facts.document_facts import Identification
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import (
-    Artwork,
-    ColorUse,
-    Content,
-    DeclaredBox,
-    Document,
-    Encryption,
-    FontUse,
-    Image,
-    InkCoverage,
-    InkMap,
-    MarkLine,
-    Measurements,
-    Page,
-    PageBoxes,
-    PlateFacts,
-    Sides,
-    TextRun,
-    Unmeasured,
-)
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.content import Content
+from service.pdf.facts.document import Document, Encryption, Identification
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.images import Image
+from service.pdf.facts.ink_map import InkMap
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import DeclaredBox, Page, PageBoxes
+from service.pdf.facts.plates import InkCoverage, PlateFacts
+from service.pdf.facts.text import FontUse, TextRun
+from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.vectors import Artwork, MarkLine
 from service.rules.base import Finding
 from service.rules.catalogue import RULES
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement, judge

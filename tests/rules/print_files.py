@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from service.pdf.facts.document_facts import Identification, MetadataStream, OutputIntent, Profile
-from service.pdf.facts.measurements import Measurements, Page
+from service.pdf.facts.document import Identification, MetadataStream, OutputIntent, Profile
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
 from service.sheets.model import FileAsked, SpecSheet
 from tests.rules.measured import document, page
 

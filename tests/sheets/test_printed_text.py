@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Failure, Measurements, TextRun, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.sheets.printed_text import text_of
 from tests.rules.measured import content, document, page
 

@@ -15,7 +15,8 @@ import pikepdf
 
 from service.language.sentences import Sentence
 from service.language.spoken import to_say
-from service.pdf.facts.document_facts import Document, Encryption, Unmeasured, unmeasured
+from service.pdf.facts.document import Document, Encryption
+from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.pdf.reading.opening import LOST_END, OpenedPdf, capped
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.second_witness import pages_by_pdfium

@@ -13,7 +13,7 @@ import pikepdf
 
 from service.language.spoken import to_say
 from service.pdf.document.whole import clean
-from service.pdf.facts.document_facts import MetadataStream
+from service.pdf.facts.document import MetadataStream
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import content_bytes
 

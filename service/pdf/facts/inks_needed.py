@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.pdf.facts.measurements import Content
+from service.pdf.facts.content import Content
 
 PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
 """In printing order, as DeviceCMYK has them (ISO 32000-2:2020, 8.6.4.4)."""

@@ -8,7 +8,8 @@ import pikepdf
 import pytest
 
 from service.pdf.document.whole import LONGEST_TEXT, measure_document, starts_as_pdf, text_string, version_of
-from service.pdf.facts.measurements import Document, Encryption, Unmeasured
+from service.pdf.facts.document import Document, Encryption
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.reading.opening import OpenedPdf, opened
 from tests.build import document, page

@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.document_facts import Profile
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.document import Profile
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import ColorUse, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, FileAsked, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 from tests.rules.print_files import INTENT, PRESS

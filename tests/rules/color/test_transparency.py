@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.colors import TransparencyUse
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Measurements, TransparencyUse
+from service.pdf.facts.measurements import Measurements
 from service.sheets.model import ColorAsked, ColorName, SpecSheet, TransparencyAsked
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
 

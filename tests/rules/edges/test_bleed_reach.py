@@ -6,7 +6,11 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.measurements import EdgeStop, Failure, Measurements, Page, Sides, Unmeasured
+from service.pdf.facts.geometry import Sides
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import EdgeStop
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.sheets.model import BleedAsked, SpecSheet
 from tests.rules.measured import document, judged, only_finding, outcome, page, plates
 

@@ -7,7 +7,9 @@ from typing import Any
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import DeclaredBox, Failure, Measurements, Page, TrimSource
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import DeclaredBox, Page, TrimSource
+from service.pdf.facts.unknown import Failure
 from service.rules.judge import judge
 from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
 from tests.rules.measured import booklet, broken_rules, document, judged, only_finding, outcome, page

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.document_facts import ActiveContent
+from service.pdf.facts.document import ActiveContent
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
 from tests.rules.measured import document, judged, only_finding, outcome, page
 

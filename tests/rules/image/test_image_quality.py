@@ -8,7 +8,9 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Image, Page, StandIn, Unmeasured
+from service.pdf.facts.images import Image, StandIn
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, without_content
 

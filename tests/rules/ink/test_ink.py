@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.colors import ObjectKind, OverprintCase, OverprintUse
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Measurements, ObjectKind, OverprintCase, OverprintUse
+from service.pdf.facts.measurements import Measurements
 from service.sheets.model import SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 

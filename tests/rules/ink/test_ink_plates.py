@@ -6,8 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.colors import SpotUse
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import HeavyInk, InkCoverage, Page, SpotUse, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import HeavyInk, InkCoverage
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, SpecSheet
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, picture, plates
 

@@ -7,8 +7,12 @@ from typing import Any
 
 import pytest
 
+from service.pdf.facts.colors import SpotUse
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import FinishingPlate, InkCoverage, Measurements, Page, SpotUse, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate, InkCoverage
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import Finish, SpecSheet
 from tests.rules.measured import (
     content,

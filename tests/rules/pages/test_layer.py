@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from service.pdf.facts.content import HiddenContent
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Annotation, HiddenContent, Measurements
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Annotation
 from service.sheets.model import SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 

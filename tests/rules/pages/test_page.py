@@ -7,7 +7,9 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Annotation, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Annotation
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
 from tests.rules.measured import document, judged, only_finding, outcome, page
 

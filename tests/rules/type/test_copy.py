@@ -7,7 +7,8 @@ import time
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Measurements, TextRun
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.text import TextRun
 from service.rules.type.guide_copy import says_guide_copy
 from service.sheets.model import KeepClearArea, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, run, without_content

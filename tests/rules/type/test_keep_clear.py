@@ -8,7 +8,10 @@ from typing import Any
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import FinishingPlate, Page, TextRun, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
 from service.sheets.model import KeepClearArea, SpecSheet
 from tests.rules.measured import (

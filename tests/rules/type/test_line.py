@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import LineUse, Measurements
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.vectors import LineUse
 from service.sheets.model import LinesAsked, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 

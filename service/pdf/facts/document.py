@@ -1,8 +1,4 @@
-"""What was found of the file as a whole: plain frozen records, stored with the check, beside those of `measurements`.
-
-They say what the file holds, in the words of ISO 32000 and ISO 15076-1 (ICC profiles), and never whether that is right.
-What could not be looked at is `Unmeasured`, with the reason. Reasons and damage can be said in other languages.
-"""
+"""What was found of the file as a whole, in the words of ISO 32000 and ISO 15076-1 (ICC profiles), never whether it is right."""
 
 from __future__ import annotations
 
@@ -11,50 +7,7 @@ from typing import Literal
 
 from service.language.sentences import Sentence
 from service.pdf.facts.geometry import Box
-
-
-class Unmeasured(Sentence):
-    """A value that is not known, and why, in a sentence for the reader of the result."""
-
-    @property
-    def why(self) -> str:
-        """In English."""
-        return self.english
-
-
-def unmeasured(text: str, /, **values: str | int | float | Sentence) -> Unmeasured:
-    return Unmeasured(text, tuple(values.items()))
-
-
-NOT_LOOKED_AT = Unmeasured("This part of the file was not looked at.")
-
-FailureKind = Literal["locked", "broken", "hostile", "limits"]
-
-
-@dataclass(frozen=True)
-class Failure:
-    """Why nothing beyond the file's first bytes could be measured."""
-
-    kind: FailureKind
-    """`locked`: needs a password; `broken`: no reader can follow it; `hostile`: it crashed the measuring process;
-    `limits`: it asked for more time, memory or depth than a check may use."""
-    text: str
-    values: tuple[tuple[str, str | int | float | Sentence], ...] = ()
-    """With `text` as in a `Sentence`."""
-
-    @property
-    def reason(self) -> Unmeasured:
-        """Of everything that is not known for it."""
-        return Unmeasured(self.text, self.values)
-
-    @property
-    def why(self) -> str:
-        """In English."""
-        return self.reason.english
-
-
-def failed(kind: FailureKind, text: str, /, **values: str | int | float | Sentence) -> Failure:
-    return Failure(kind, text, tuple(values.items()))
+from service.pdf.facts.unknown import NOT_LOOKED_AT, Failure, Unmeasured
 
 
 @dataclass(frozen=True)
