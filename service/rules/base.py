@@ -14,8 +14,12 @@ from typing import TypeVar
 
 from service.language.spoken import say
 from service.language.wording import pages_phrase, reason
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Content, Measurements, Page, PlateFacts, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import PlateFacts
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import Level, SpecSheet
 
 Asked = TypeVar("Asked")

@@ -16,7 +16,8 @@ import pikepdf
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.build import document, page
 from tests.outside import producers

@@ -18,7 +18,7 @@ import pytest
 from service.pdf.codec import measurements_from_json, measurements_to_json
 from service.pdf.content.fonts import describe_font
 from service.pdf.facts.geometry import MM_PER_POINT
-from service.pdf.facts.measurements import Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
 from service.pdf.reading.opening import opened
 from tests.outside.measured_once import measured_once

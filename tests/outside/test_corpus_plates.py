@@ -12,7 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Content, Page, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from tests.outside.measured_once import measured_once
 from tests.outside.separations import all_agreements, ghostscript_plates, plates_of
 from tests.outside.test_corpus import FILES

@@ -14,7 +14,8 @@ import pytest
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.outside.test_corpus import CORPUS
 from tests.outside_tools import drawing_package

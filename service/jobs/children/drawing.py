@@ -12,7 +12,7 @@ from service.jobs.children.child import Limits
 from service.jobs.children.drawing_child import DrawingTask, main
 from service.jobs.children.sandbox import error_told, listen_to
 from service.language.sentence_codec import sentence_from_data
-from service.pdf.facts.document_facts import Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 
 MOST_DRAWN_BYTES = 60 * 2**20
 """A plate of 30 million pixels of noise has 30 MB."""

@@ -15,7 +15,7 @@ from typing import cast
 
 from service.jobs.children.child import Limits, confine, errors_told, function_named, send, send_bytes
 from service.language.sentence_codec import sentence_to_data
-from service.pdf.facts.document_facts import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 Draw = Callable[[Path, object], bytes | Unmeasured]
 

@@ -29,8 +29,8 @@ from service.jobs.judgement_codec import judgements_from_json
 from service.jobs.judging import Judgements, judge_in_every_language
 from service.language.spoken import spoken
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.document_facts import Failure, failed
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, failed
 from service.rules.judge import Judgement
 
 log = logging.getLogger(__name__)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from service.pdf.facts.content import Content
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.facts.measurements import Content
 
 
 def inks_of(content: Content) -> tuple[str, ...]:

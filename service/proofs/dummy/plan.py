@@ -18,9 +18,9 @@ from types import MappingProxyType
 from typing import Literal
 
 from service.language.wording import plain_number
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.product.covers import laid_flat, spine_area
 from service.product.spreads import double_pages
 from service.proofs.dummy.imposition import BlanksPlace, Sheet, Side, Slot, creep_mm, sheets, with_blanks

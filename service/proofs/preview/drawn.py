@@ -23,8 +23,8 @@ from pikepdf import Array, Dictionary, Name, Stream
 
 from service.pdf.content.resources import Shared
 from service.pdf.document.whole import info_text
-from service.pdf.facts.document_facts import Failure, Unmeasured, unmeasured
 from service.pdf.facts.geometry import MM_PER_POINT, POINTS_PER_INCH, Box, Matrix
+from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
 from service.pdf.pages.page_boxes import DeclaredPage, read_page, ruler
 from service.pdf.plates.rewriting.color_runs import ColorRuns
 from service.pdf.plates.rewriting.objects import rgb_group

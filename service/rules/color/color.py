@@ -7,8 +7,11 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, listed, page_list, pages_phrase, quoted
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.content import Content
 from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
-from service.pdf.facts.measurements import ColorUse, Content, Measurements, Page
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, always, contents_of, rule
 from service.rules.sightings import Sightings, within
 from service.sheets.model import Block, ColorAsked, SpecSheet, SpotsAsked

@@ -7,8 +7,9 @@ from typing import Literal
 
 from service.language.spoken import say, say_many
 from service.language.wording import inside_a_sentence, page_list, quoted, reason
-from service.pdf.facts.document_facts import Profile
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.document import Profile
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, contents_of, rule
 from service.sheets.model import Block, SpecSheet
 

@@ -7,8 +7,12 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, millimetres, on_pages, quoted
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Content, Measurements, Page, TextRun, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import laid_flat, spine_area
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.rules.edges.margin import is_seen, stands_in, texts

@@ -8,7 +8,8 @@ from math import sqrt
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import asked_size, millimetres, number, page_list, pages_phrase, size
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import BoxName, Measurements, Page
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import BoxName, Page
 from service.product.spreads import SizeAsked, accepts, double_pages, single_size, size_asked
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, pages_of, rule, trim_places
 from service.sheets.model import SpecSheet, TrimAsked

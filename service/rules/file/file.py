@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from service.language.sentences import Sentence
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import clauses, inside_a_sentence, page_list, reason, stored_size
-from service.pdf.facts.measurements import Failure, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.rules.base import Finding, NotMeasured, Outcome, always, rule
 from service.sheets.model import Block, FileAsked, SpecSheet
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, to_say
 from service.language.wording import first_few, on_pages, quoted, reason
-from service.pdf.facts.document_facts import ActiveContent
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.document import ActiveContent
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, rule
 from service.sheets.model import Level, SpecSheet
 

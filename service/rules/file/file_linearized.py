@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say
 from service.language.wording import first_few, inside_a_sentence, reason
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import Finding, NotMeasured, Outcome, rule
 from service.sheets.model import FileAsked
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 from service.language.spoken import say
 from service.language.wording import first_few, inside_a_sentence, listed, quoted, reason
-from service.pdf.facts.document_facts import OutputIntent, Profile
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.document import OutputIntent, Profile
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import Finding, NotMeasured, Outcome, rule
 from service.sheets.model import FileAsked
 

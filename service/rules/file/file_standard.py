@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, speaking, spoken
 from service.language.wording import clauses, listed, listed_or, reason
-from service.pdf.facts.document_facts import Identification
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.document import Identification
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, rule
 from service.rules.file.print_standard.claims import accepts, claims_of, edition_of, misplaced_claim
 from service.rules.file.print_standard.demand import PARTS, Breach, Demand, Edition

@@ -9,7 +9,8 @@ from typing import Literal
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, ppi_under, size
 from service.pdf.facts.geometry import MM_PER_INCH
-from service.pdf.facts.measurements import Image, Measurements
+from service.pdf.facts.images import Image
+from service.pdf.facts.measurements import Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.sheets.model import ImagesAsked, Resolution
 

@@ -9,7 +9,10 @@ from service.language.wording import area as area_told
 from service.language.wording import first_few, number, pages_phrase, quoted, starting_on_pages
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
-from service.pdf.facts.measurements import Measurements, Page, PlateFacts, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import PlateFacts
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, plates_of, rule
 from service.rules.sightings import within
 from service.sheets.model import ColorAsked, SpecSheet

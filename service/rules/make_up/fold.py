@@ -9,7 +9,8 @@ from itertools import pairwise
 from service.language.spoken import say, say_many
 from service.language.wording import listed, millimetres, number, page_list
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Measurements, Page
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
 from service.product.spreads import accepts, size_is_judged
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
 from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAsked

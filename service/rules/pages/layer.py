@@ -6,7 +6,10 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
-from service.pdf.facts.measurements import HiddenContent, Measurements, Page, Unmeasured
+from service.pdf.facts.content import HiddenContent
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, contents_of, rule
 from service.rules.sightings import Sightings, bleed_area, within
 from service.sheets.model import SpecSheet

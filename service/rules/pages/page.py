@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, page_list
-from service.pdf.facts.measurements import Annotation, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Annotation
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, not_measured_on, pages_of, rule
 from service.rules.sightings import Sightings, bleed_area, within
 from service.sheets.model import SpecSheet

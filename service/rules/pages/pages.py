@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed_or, page_list, pages_counted, reason, size
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.product.spreads import MakeUpAsked, accepts, double_pages, make_up_asked
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, rule, trim_places
 from service.sheets.model import PagesAsked, TrimAsked

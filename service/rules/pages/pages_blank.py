@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import page_list
-from service.pdf.facts.measurements import Measurements, Page
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, plates_of, rule, trim_places
 from service.sheets.model import SpecSheet
 

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many
 from service.language.wording import page_list, reason, size
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.product.spreads import SizeAsked, accepts, double_pages, single_size, size_asked, size_is_judged
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, rule, trim_places
 from service.rules.pages.pages import numbers_of

@@ -8,7 +8,8 @@ from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import number, page_list
-from service.pdf.facts.measurements import LineUse, Measurements
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.vectors import LineUse
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
 from service.rules.sightings import Sightings
 from service.rules.type.text import is_several, under

@@ -8,7 +8,9 @@ from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, number, page_list, quoted
-from service.pdf.facts.measurements import Measurements, Page, TextRun
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.text import TextRun
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
 from service.rules.sightings import Sightings, within
 from service.sheets.model import SpecSheet, TextAsked

@@ -12,7 +12,7 @@ from service.jobs.children.child import Limits
 from service.jobs.children.drawing import draw
 from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.children.sandbox import SandboxBroken
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from tests.build import page
 
 LIMITS = Limits(seconds=60, memory_bytes=2**30)

@@ -20,7 +20,9 @@ from pdfminer.pdfinterp import PDFPageInterpreter, PDFResourceManager
 from pdfminer.pdfpage import PDFPage
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
-from service.pdf.facts.measurements import Content, Question, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.dummy.drawn import dummy_pdf
 from service.proofs.dummy.plan import Dummy, DummyWishes, plan_dummy

@@ -15,7 +15,8 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf
 
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Question, Unmeasured
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.product.spreads import double_pages
 from service.proofs.single_pages.brief import asked_of

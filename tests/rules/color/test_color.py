@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import ColorUse, Measurements
+from service.pdf.facts.measurements import Measurements
 from service.sheets.model import ColorAsked, Finish, SpecSheet, SpotsAsked
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Image, Page
+from service.pdf.facts.images import Image
+from service.pdf.facts.page import Page
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, without_content
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Literal, TypeVar, get_args
 
 from service.language.wording import reason
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import NotMeasured, Place
 
 Edition = Literal["PDF/X-1a:2001", "PDF/X-1a:2003", "PDF/X-3:2002", "PDF/X-3:2003", "PDF/X-4", "PDF/X-4p"]

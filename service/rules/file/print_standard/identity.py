@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, to_say
 from service.language.wording import listed, quoted, reason
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import NotMeasured
 from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand, known
 

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, on_pages, reason
-from service.pdf.facts.document_facts import Feature, FeatureKind
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.document import Feature, FeatureKind
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import NotMeasured, Place
 from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
 

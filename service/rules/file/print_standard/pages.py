@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import listed, on_pages
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import BoxName, Measurements, Page, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import BoxName, Page
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import NotMeasured, Place, not_measured_on, pages_of, trim_places
 from service.rules.file.print_standard.demand import ALL, Breach, Edition, Seen, demand
 

@@ -9,7 +9,11 @@ from collections.abc import Callable, Iterable, Iterator
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, on_pages, quoted, reason
-from service.pdf.facts.measurements import ColorUse, Content, Measurements, Page, Unmeasured
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.content import Content
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import NotMeasured, Place, contents_of
 from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
 from service.rules.file.print_standard.intent import intent_profile, pdfx_intents, profile_by_key
