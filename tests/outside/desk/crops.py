@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from PIL import Image, ImageDraw
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.rules.base import Finding, Place
 from tests.outside.desk.witnesses import NoWitness, PageWitness
 

@@ -13,7 +13,8 @@ from service.answers.judgement import finding_answer
 from service.jobs.children.child import Limits, Task
 from service.jobs.children.sandbox import Result, run
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import Finding
 from service.sheets.model import SpecSheet
 

@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import Any, cast
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Measurements, Question, Unmeasured
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.sizes import measure_sizes
 from service.sheets.catalogue import base_documents, find, stored_sheets
 from service.sheets.extending import resolve
