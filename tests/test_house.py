@@ -19,7 +19,7 @@ WHERE_EVERYTHING_MAY_BE_CAUGHT = {"rules/judge.py", "jobs/checking.py", "jobs/ch
 """Around a rule, around a worker, around what runs in a child."""
 
 MOST_LINES = 400
-MOST_MODULES = 14
+MOST_MODULES = 15
 MOST_LINES_OF_A_FUNCTION = 60
 """A function fits on a screen, its docstring aside."""
 

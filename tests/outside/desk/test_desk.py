@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from tests.build import page
-from tests.outside.conftest import absent
 from tests.outside.desk.__main__ import main
 from tests.outside.desk.judgements import read_judged
+from tests.outside_tools import absent
 
 SHEET = "business-card-85x55"
 SMALL_TYPE = "small.pdf | text.size | pages 1; printed plain"
