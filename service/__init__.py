@@ -21,9 +21,10 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     """
     from flask import Flask
 
-    from service.api import cross_origin, headers, languages
-    from service.api.blueprint import WholeForms
-    from service.api.json_text import JsonText
+    from service.api.http import headers, languages
+    from service.api.http.blueprint import WholeForms
+    from service.api.http.json_text import JsonText
+    from service.api.tokens import cross_origin
     from service.settings import read_settings
     from service.wiring import make_parts
 
@@ -45,31 +46,20 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
-    from service.api import (
-        checks,
-        dummies,
-        pictures,
-        plates,
-        previews,
-        reports,
-        rules,
-        single_pages,
-        spec_json_schema,
-        spec_matches,
-        spec_readings,
-        specs,
-        system,
-        upload_tokens,
-    )
-    from service.api.openapi import make_api
+    from service.api.checks import checks
+    from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
+    from service.api.reference import rules, system
+    from service.api.reference.openapi import make_api
+    from service.api.specs import json_schema, matches, readings, specs
+    from service.api.tokens import upload_tokens
     from service.web import embedding
     from service.web import pages as web_pages
 
     api = make_api(app)
     for room in (
-        spec_json_schema,
-        spec_matches,
-        spec_readings,
+        json_schema,
+        matches,
+        readings,
         specs,
         checks,
         upload_tokens,

@@ -274,82 +274,82 @@ def _demo(asked: argparse.Namespace) -> int:
 
 
 def _check(asked: argparse.Namespace) -> int:
-    from service.cli.checking import check_files
+    from service.cli.check import check_files
 
     return check_files(asked.files, asked.spec, order=asked.order, as_json=asked.json, language=asked.lang)
 
 
 def _report(asked: argparse.Namespace) -> int:
-    from service.cli.reports import write_report
+    from service.cli.proofs.report import write_report
 
     return write_report(asked.file, asked.out, spec=asked.spec, order=asked.order, language=asked.lang)
 
 
 def _picture(asked: argparse.Namespace) -> int:
-    from service.cli.pictures import write_pictures
+    from service.cli.proofs.picture import write_pictures
 
     return write_pictures(asked.file, asked.out, spec=asked.spec, ppi=asked.ppi, show=asked.show)
 
 
 def _plates(asked: argparse.Namespace) -> int:
-    from service.cli.plates import write_plates
+    from service.cli.proofs.plates import write_plates
 
     return write_plates(asked.file, asked.page, asked.out, ppi=asked.ppi, area=asked.area)
 
 
 def _single_pages(asked: argparse.Namespace) -> int:
-    from service.cli.single_pages import write_single_pages
+    from service.cli.proofs.single_pages import write_single_pages
 
     return write_single_pages(asked.file, asked.out, spec=asked.spec, spreads=asked.spreads)
 
 
 def _preview(asked: argparse.Namespace) -> int:
-    from service.cli.previews import PreviewWishes, write_preview
+    from service.cli.proofs.preview import PreviewWishes, write_preview
 
     wishes = PreviewWishes(asked.arrangement, asked.pages, asked.ppi, asked.quality, asked.maximum_size, asked.watermark)
     return write_preview(asked.file, asked.out, spec=asked.spec, wishes=wishes)
 
 
 def _dummy(asked: argparse.Namespace) -> int:
-    from service.cli.dummies import write_dummy
-    from service.proofs.dummy_plan import DummyWishes
+    from service.cli.proofs.dummy import write_dummy
+    from service.proofs.dummy.plan import DummyWishes
 
     wishes = DummyWishes(asked.paper, asked.flip, asked.blanks, asked.caliper_mm)
     return write_dummy(asked.file, asked.out, spec=asked.spec, wishes=wishes)
 
 
 def _sheets_list(asked: argparse.Namespace) -> int:
-    from service.cli.sheets import list_sheets
+    from service.cli.sheets.sheets import list_sheets
 
     return list_sheets(asked.product, asked.region)
 
 
 def _sheets_show(asked: argparse.Namespace) -> int:
-    from service.cli.sheets import show_sheet
+    from service.cli.sheets.sheets import show_sheet
 
     return show_sheet(asked.id)
 
 
 def _sheets_check_file(asked: argparse.Namespace) -> int:
-    from service.cli.sheets import check_sheet_file
+    from service.cli.sheets.sheets import check_sheet_file
 
     return check_sheet_file(asked.file)
 
 
 def _sheets_schema(asked: argparse.Namespace) -> int:
-    from service.cli.sheets import print_schema
+    from service.cli.sheets.sheets import print_schema
 
     return print_schema(stored=asked.stored)
 
 
 def _sheets_match(asked: argparse.Namespace) -> int:
-    from service.cli.sheet_questions import match_file
+    from service.cli.sheets.questions import match_file
 
     return match_file(asked.file, asked.region, as_json=asked.json)
 
 
 def _sheets_read(asked: argparse.Namespace) -> int:
-    from service.cli.sheet_questions import read_file
+    from service.cli.sheets.questions import read_file
 
     return read_file(asked.file, as_json=asked.json)
 

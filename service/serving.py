@@ -13,7 +13,7 @@ from gunicorn.app.base import BaseApplication
 from gunicorn.workers.gthread import ThreadWorker
 
 from service import create_app
-from service.jobs import sandbox
+from service.jobs.children import sandbox
 from service.settings import Settings, near_misses
 from service.slow_callers import HEAD_SECONDS, Deadlines, limit_answering, with_patience
 from service.store.database import open_database

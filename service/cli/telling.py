@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from service.language.spoken import say, say_many, to_say
-from service.rules.wording import number, pages_named
+from service.language.wording import number, pages_named
 
 Answer = Mapping[str, Any]
 

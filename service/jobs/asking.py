@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from service.jobs.child import Limits, Task
-from service.jobs.drawing import draw
-from service.jobs.drawing_child import DrawingTask
+from service.jobs.children.child import Limits, Task
+from service.jobs.children.drawing import draw
+from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.sandbox import run
 from service.jobs.queue import QueueFull
-from service.jobs.sandbox import run
-from service.pdf.measurements import Measurements, Question, Unmeasured
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
 
 SIZES = "service.pdf.sizes:measure_sizes"

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from service.language.spoken import LANGUAGES, Language, speaking
-from service.pdf.measurements import Measurements
+from service.pdf.facts.measurements import Measurements
 from service.rules.judge import Judgement, judge
 from service.sheets.model import SpecSheet
 

@@ -13,23 +13,26 @@ from pathlib import Path
 import pikepdf
 
 from service.language.sentences import Sentence, sentence
-from service.pdf.annotations import annotations_of
-from service.pdf.boxed_page import boxed_page
-from service.pdf.content import page_content
-from service.pdf.crop_marks import crop_marks_of, marked_box
-from service.pdf.document import measure_document
-from service.pdf.geometry import Box, Matrix
-from service.pdf.measurements import Content, Failure, Measurements, Page, PageBoxes, Question, Sides, Unmeasured
-from service.pdf.opening import ENDS_EARLY, OpenedPdf, capped, new_damage, opened
-from service.pdf.page_boxes import LETTER_PT, DeclaredPage, boxes_in_force, read_page, ruler
-from service.pdf.plates.facts import with_plates
+from service.pdf.content.resources import Shared
+from service.pdf.document.standard_facts import with_standard_facts
+from service.pdf.document.whole import measure_document
+from service.pdf.facts.content import Content
+from service.pdf.facts.geometry import Box, Matrix, Sides
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.page import Page, PageBoxes
+from service.pdf.facts.unknown import Failure, Unmeasured
+from service.pdf.gather.page_content import page_content
+from service.pdf.pages.annotations import annotations_of
+from service.pdf.pages.boxed_page import boxed_page
+from service.pdf.pages.crop_marks import crop_marks_of, marked_box
+from service.pdf.pages.page_boxes import LETTER_PT, DeclaredPage, boxes_in_force, read_page, ruler
+from service.pdf.pages.trim_finding import find_trim
+from service.pdf.plates.areas.page_facts import with_plates
 from service.pdf.plates.page_plates import plates_of_page
 from service.pdf.plates.separation import Plates
-from service.pdf.reading_errors import READING_ERRORS
-from service.pdf.resources import Shared
-from service.pdf.standard_facts import with_standard_facts
-from service.pdf.streams import is_cut_off
-from service.pdf.trim_finding import find_trim
+from service.pdf.reading.opening import ENDS_EARLY, OpenedPdf, capped, new_damage, opened
+from service.pdf.reading.reading_errors import READING_ERRORS
+from service.pdf.reading.streams import is_cut_off
 
 Progress = Callable[[str, int, int], None]
 """Told after each page: the stage ('pages'), how many are done, how many there are."""
@@ -177,6 +180,7 @@ def _unreadable_page(number: int) -> MeasuredPage:
         ink_max_percent=why,
         annotations=why,
         crop_marks_mm=why,
+        plates=_NO_PLATES,
     )
     return MeasuredPage(page, (sentence("the page is damaged and cannot be read."),))
 

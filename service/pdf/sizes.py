@@ -10,16 +10,17 @@ from pathlib import Path
 
 import pikepdf
 
-from service.pdf.boxed_page import boxed_page
-from service.pdf.crop_marks import crop_marks_of
-from service.pdf.document import measure_document
-from service.pdf.document_facts import Failure, Unmeasured, unmeasured
-from service.pdf.measurements import Measurements, Page, Question
-from service.pdf.opening import OpenedPdf, opened
-from service.pdf.page_boxes import read_page
-from service.pdf.reading_errors import READING_ERRORS
-from service.pdf.resources import Shared
-from service.pdf.trim_finding import find_trim
+from service.pdf.content.resources import Shared
+from service.pdf.document.whole import measure_document
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
+from service.pdf.pages.boxed_page import boxed_page
+from service.pdf.pages.crop_marks import crop_marks_of
+from service.pdf.pages.page_boxes import read_page
+from service.pdf.pages.trim_finding import find_trim
+from service.pdf.reading.opening import OpenedPdf, opened
+from service.pdf.reading.reading_errors import READING_ERRORS
 
 _NOT_ASKED = Unmeasured("Only the sizes of the pages were asked for.")
 MOST_PAGES_WITH_MARKS = 8

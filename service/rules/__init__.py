@@ -1,0 +1,1 @@
+"""Judging: measurements against a sheet; one rule, one function. Never opens a file or sets a level."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from service.language.spoken import say, say_many
+from service.language.wording import clauses
 from service.rules.judge import Judgement
-from service.rules.wording import clauses
 
 
 def headline(judgement: Judgement) -> str:

@@ -15,10 +15,11 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.language.spoken import say
-from service.pdf.measurements import Measurements
-from service.rules.base import MOST_PLACES, Finding, NotMeasured, Rule
+from service.language.wording import clauses
+from service.pdf.facts.measurements import Measurements
+from service.rules.base import MOST_PLACES, Finding, Rule
 from service.rules.catalogue import RULES
-from service.rules.wording import clauses
+from service.rules.seen import NotMeasured
 from service.sheets.model import Block, Level, SpecSheet
 
 log = logging.getLogger(__name__)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from service.pdf.geometry import Box
-from service.pdf.measurements import Page
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.page import Page
 from service.rules.base import Place
 
 

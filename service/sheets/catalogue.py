@@ -17,9 +17,9 @@ from types import MappingProxyType
 from typing import Any
 
 from service.sheets.extending import resolve
+from service.sheets.format.parsing import parse_sheet_text
+from service.sheets.format.validation import SheetRefused, read_sheet
 from service.sheets.model import SpecSheet
-from service.sheets.parsing import parse_sheet_text
-from service.sheets.validation import SheetRefused, read_sheet
 
 _INSTALLED = Path(__file__).parent / "stored"
 _CHECKOUT = Path(__file__).parents[2] / "specs"

@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from service.sheets.refusals import Path, SheetRefused, nearest, refusal
+from service.sheets.format.refusals import Path, SheetRefused, nearest, refusal
 
 EXTENDS = "extends"
 LONGEST_CHAIN = 8

@@ -16,9 +16,11 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from service.language.spoken import decimal_mark, say, say_many, to_say
-from service.pdf.geometry import SLACK_MM
-from service.pdf.measurements import Measurements, Page, Question, Unmeasured
-from service.sheets.lengths import plain_decimal
+from service.pdf.facts.geometry import SLACK_MM
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.sheets.format.lengths import plain_decimal
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
 
 About = Literal["size", "orientation", "arrangement", "pages", "bleed"]

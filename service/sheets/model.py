@@ -1,7 +1,7 @@
 """The spec sheet as plain frozen records: what a printer asks for. Lengths are mm, type and lines points, ink percent.
 
 A block that is None is not asked for. `level` of a block lowers or keeps all of it; `note` is the printer's own words.
-`service.sheets.validation` turns YAML and JSON into these, `service.sheets.writing` turns them back.
+`service.sheets.format.validation` turns YAML and JSON into these, `service.sheets.format.writing` turns them back.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from service.pdf.geometry import Box
+from service.pdf.facts.geometry import Box
 
 Level = Literal["must", "should"]
 """RFC 2119: a broken must is a nonconformity, a broken should an observation."""

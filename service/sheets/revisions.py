@@ -13,10 +13,10 @@ from typing import Any
 
 from service.sheets.catalogue import base_documents
 from service.sheets.extending import EXTENDS, resolve
+from service.sheets.format.refusals import refusal
+from service.sheets.format.validation import read_sheet
+from service.sheets.format.writing import digest, sheet_to_document
 from service.sheets.model import SpecSheet
-from service.sheets.refusals import refusal
-from service.sheets.validation import read_sheet
-from service.sheets.writing import digest, sheet_to_document
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from babel import Locale
 
-from service.api.kept_sheets import every_sheet
+from service.api.specs.kept_sheets import every_sheet
 from service.language.spoken import say, say_many, spoken, translated
-from service.rules.wording import asked_size
+from service.language.wording import asked_size
+from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, ISO
 from service.sheets.model import SpecSheet
-from service.sheets.prose.formats import DL_ENVELOPE, DL_LEAFLET, ISO
 
 _WESTERN_EUROPE = frozenset({"GB", "IE", "DE", "AT", "CH", "FR", "IT", "ES", "NL", "BE"})
 _NORTH_AMERICA = frozenset({"US", "CA"})

@@ -9,13 +9,14 @@ from urllib.parse import urlencode
 from flask import Blueprint, Response, render_template, request, send_from_directory, url_for
 from flask.blueprints import BlueprintSetupState
 
-from service.api.blueprint import parts
-from service.api.checks import found_check
-from service.api.languages import in_spoken_language
-from service.api.problems import PROBLEMS, Problem
+from service.answers.problems import PROBLEMS
+from service.api.checks.checks import found_check
+from service.api.http.blueprint import parts
+from service.api.http.languages import in_spoken_language
+from service.api.http.problems import Problem
 from service.language.spoken import LANGUAGES, say, say_many, spoken, translated
-from service.proofs.report import time_said
-from service.rules.wording import number, stored_size
+from service.language.wording import number, stored_size
+from service.proofs.report.telling import time_said
 from service.web.choices import choices
 from service.web.results import advice_on, pages_without_script, result_of
 from service.web.script_texts import script_texts

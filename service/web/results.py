@@ -6,16 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from service.api.answers import finding_answer, rule_answer, summary_answer
-from service.api.measurement_answers import box_mm
+from service.answers.judgement import finding_answer, rule_answer, summary_answer
+from service.answers.measurements import box_mm
 from service.jobs.checking import sheet_of
 from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say
+from service.language.wording import pages_named, reason
 from service.pdf.codec import measurements_from_json
-from service.pdf.measurements import Measurements, Page, Unmeasured
-from service.proofs.page_markup import lines_of
-from service.proofs.page_picture_asked import MOST_PIXELS, picture_area
-from service.rules.wording import pages_named, reason
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.picture.page_brief import MOST_PIXELS, picture_area
+from service.proofs.picture.page_markup import lines_of
 from service.sheets.model import SpecSheet
 from service.store.models import CheckRow
 from service.web.topics import topic_named

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from service import create_app
-from service.jobs.child import Task
+from service.jobs.children.child import Task
 from service.settings import read_settings
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pikepdf
 
-from service.pdf.geometry import Box
+from service.pdf.content.resources import Shared
+from service.pdf.facts.content import Content
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Content, Unmeasured
 from service.pdf.plates.page_plates import plates_of_page
-from service.pdf.resources import Shared
 
 _MEASURED: dict[Path, list[tuple[int, float, Box, Content]]] = {}
 

@@ -14,10 +14,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from service.demo.order import make_files
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Unmeasured
-from service.proofs.preview import preview_pdf
-from service.proofs.preview_asked import PreviewAsked, sheets_of
+from service.proofs.preview.brief import PreviewAsked, sheets_of
+from service.proofs.preview.drawn import preview_pdf
 
 PPI = 150
 TIMES = 3

@@ -7,8 +7,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from service.pdf.facts.measurements import Measurements, Question
 from service.pdf.measure import measure as really
-from service.pdf.measurements import Measurements, Question
 
 GO_ON = "go-on"
 """A file of this name in the data folder lets it go on."""

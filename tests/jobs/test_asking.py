@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from service.jobs.asking import Asking
-from service.jobs.child import Limits
+from service.jobs.children.child import Limits
 from service.jobs.queue import QueueFull
-from service.pdf.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from tests.build import page
 from tests.patience import PATIENCE_SECONDS, ended, until
 

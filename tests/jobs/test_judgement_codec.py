@@ -10,7 +10,7 @@ import pytest
 
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json, judgements_to_json
 from service.language.spoken import Language, speaking
-from service.pdf.geometry import Box
+from service.pdf.facts.geometry import Box
 from service.rules.base import Finding, Place
 from service.rules.judge import JudgedFinding, JudgedRule, Judgement
 

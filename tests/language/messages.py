@@ -14,12 +14,12 @@ from babel.messages.extract import extract_javascript
 from jinja2 import Environment
 from jinja2.ext import extract_from_ast
 
-from service.api.problems import PROBLEMS
-from service.pdf.annotations import LABELS
-from service.rules import wording
+from service.answers.problems import PROBLEMS
+from service.language import wording
+from service.pdf.pages.annotations import LABELS
 from service.rules.catalogue import RULES
-from service.rules.print_standard import demands  # noqa: F401  (importing declares them)
-from service.rules.print_standard.demand import DEMANDS
+from service.rules.file.print_standard import demands  # noqa: F401  (importing declares them)
+from service.rules.file.print_standard.demand import DEMANDS
 from service.sheets.catalogue import select
 
 ROOT = Path(__file__).parents[2]
@@ -135,9 +135,9 @@ def _of_declarations() -> Iterator[Text]:
         where = f"{demand.look.__module__.replace('.', '/')}.py"
         yield from (Text(one, where=where) for one in (demand.subject, demand.remedy))
     for problem in PROBLEMS.values():
-        yield from (Text(one, where="service/api/problems.py") for one in (problem.title, problem.what_to_do))
-    yield from (Text(one, where="service/pdf/annotations.py") for one in dict.fromkeys(LABELS.values()))
-    yield from (Text(one, subject="side", where="service/rules/wording.py") for one in wording.SIDES)
+        yield from (Text(one, where="service/answers/problems.py") for one in (problem.title, problem.what_to_do))
+    yield from (Text(one, where="service/pdf/pages/annotations.py") for one in dict.fromkeys(LABELS.values()))
+    yield from (Text(one, subject="side", where="service/language/wording.py") for one in wording.SIDES)
 
 
 def _of_sheets() -> Iterator[Text]:

@@ -18,7 +18,7 @@ import pytest
 from service.language import spoken
 from service.language.sentences import Sentence
 from service.language.spoken import speaking
-from service.pdf.measurements import Measurements
+from service.pdf.facts.measurements import Measurements
 from service.rules.base import Rule
 from service.rules.headline import headline
 from service.rules.judge import Judgement, judge

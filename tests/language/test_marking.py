@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from service.rules.catalogue import RULES as RULES_BY_ID
-from service.rules.print_standard.demand import DEMANDS, PARTS
+from service.rules.file.print_standard.demand import DEMANDS, PARTS
 from tests.language.messages import ROOT, SAYING, Text, all_messages, calls, literals, modules
 
-FACTS = ROOT / "service" / "pdf" / "document_facts.py"
+FACTS = ROOT / "service" / "pdf" / "facts" / "document.py"
 RULES = [path for path in modules() if path.is_relative_to(ROOT / "service" / "rules")]
 _WORDS = re.compile(r"[^\W\d_] +[^\W\d_]|[^\W\d_]{2,} ")
 _DECLARE = {"rule", "demand"}
@@ -22,7 +22,7 @@ _COMPARE = {"len", "compile", "fullmatch", "match", "search", "startswith", "rem
 _DATA = {"measured", "required", "source"}
 """What machines read of a finding and a declaration: English in every language."""
 _NOT_SPOKEN = {
-    "rules/guide_copy.py": "words that are looked for in the file",
+    "rules/type/guide_copy.py": "words that are looked for in the file",
     "rules/base.py": "headings of docstrings, and of data",
 }
 
@@ -85,7 +85,13 @@ def _vocabulary(module: ast.Module) -> set[object]:
 
 # --- In the form of the collection ------------------------------------------------------------------------------------
 
-_HANDS_ON = {"language/sentences.py", "pdf/codec.py", "pdf/document_facts.py", "pdf/walk/walker.py", "pdf/plates/rewriting.py"}
+_HANDS_ON = {
+    "language/sentences.py",
+    "pdf/codec.py",
+    "pdf/facts/unknown.py",
+    "pdf/plates/rewriting/rewriter.py",
+    "pdf/walk/walker.py",
+}
 """Modules that make these functions, or read from JSON what others said."""
 
 

@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 from service.pdf.codec import measurements_from_json, measurements_to_json
+from service.pdf.facts.measurements import Measurements
 from service.pdf.measure import measure
-from service.pdf.measurements import Measurements
 from tests.conftest import MadeOnce
 from tests.patience import PATIENCE_SECONDS
 

@@ -15,9 +15,10 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.geometry import Box
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Page, Unmeasured
 from tests.build import document, page
 from tests.outside import producers
 from tests.outside_tools import tool

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
-from service.pdf.plates import calculator
+from service.pdf.plates.colors import calculator
 from tests.outside_tools import tool
 
 PROGRAMS = [

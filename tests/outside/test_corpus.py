@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.fonts import describe_font
-from service.pdf.geometry import MM_PER_POINT
-from service.pdf.measurements import Failure, Unmeasured
-from service.pdf.opening import opened
+from service.pdf.content.fonts import describe_font
+from service.pdf.facts.geometry import MM_PER_POINT
+from service.pdf.facts.unknown import Failure, Unmeasured
+from service.pdf.reading.opening import opened
 from tests.outside.conftest import MeasuredOnce
 from tests.outside.test_boxes import NAMES, boxes_printed, sides_beyond, sides_of
 from tests.outside.test_fonts import LINE, TYPES

@@ -11,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.measurements import Content, Page, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from tests.outside.conftest import MeasuredOnce
 from tests.outside.separations import all_agreements, ghostscript_plates, plates_of
 from tests.outside.test_corpus import FILES

@@ -14,8 +14,9 @@ import pytest
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Page, Unmeasured
 from tests.outside.conftest import MeasuredOnce
 from tests.outside.test_corpus import CORPUS
 from tests.outside_tools import drawing_package

@@ -21,11 +21,11 @@ import pypdfium2.raw as pdfium
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.geometry import MM_PER_POINT, Box, Matrix
-from service.pdf.page_tree import inherited
-from service.pdf.reading_errors import READING_ERRORS
-from service.pdf.resources import Resources, Shared
-from service.pdf.streams import page_streams
+from service.pdf.content.resources import Resources, Shared
+from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
+from service.pdf.reading.page_tree import inherited
+from service.pdf.reading.reading_errors import READING_ERRORS
+from service.pdf.reading.streams import page_streams
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import Mark, ShownText, Walk
 from tests.outside.producers import by_cairo, by_typst, by_weasyprint

@@ -7,10 +7,10 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from service.pdf.geometry import Box
+from service.pdf.facts.geometry import Box
 from tests.build import page
 from tests.outside_tools import tool
-from tests.pdf.plates.test_ink_squares import frame, mapped
+from tests.pdf.plates.areas.test_ink_squares import frame, mapped
 
 SIDE_PX = 4
 """Of a square at 100 ppi."""

@@ -7,7 +7,7 @@ import io
 import pytest
 from PIL import Image
 
-from service.pdf.jpeg import jpeg_quality
+from service.pdf.content.jpeg import jpeg_quality
 
 PICTURE = Image.linear_gradient("L").resize((48, 32))
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.document_facts import Linearization
+from service.pdf.facts.document import Linearization
 from service.pdf.measure import measure
 from tests.build import document, page
 from tests.outside import producers

@@ -19,10 +19,10 @@ import pytest
 from pikepdf import Array, Dictionary, Name
 from PIL import Image
 
-from service.pdf.plates.picture_codecs import Bytes
-from service.pdf.plates.picture_samples import samples_of
-from service.pdf.plates.picture_source import picture_source
-from service.pdf.resources import Resources, Shared
+from service.pdf.content.resources import Resources, Shared
+from service.pdf.plates.pictures.codecs import Bytes
+from service.pdf.plates.pictures.samples import samples_of
+from service.pdf.plates.pictures.source import picture_source
 from tests.outside.test_corpus import FILES
 from tests.outside_tools import tool
 from tests.pdf.plates.picture_files import EVERY_PIXEL, fax, jpeg, jpeg_2000, lzw, picture, png_rows

@@ -18,8 +18,9 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
+from service.pdf.facts.content import Content
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Content, Unmeasured
 from tests.outside_tools import drawing_package, tool
 
 Row = tuple[int, int, int, float, float]

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
-from service.pdf.plates.rewriting import CannotSeparate
+from service.pdf.plates.rewriting.rewriter import CannotSeparate
 from tests.build import PageBuilder, drawing, page
 from tests.outside.separations import all_agreements, ghostscript_plates, mupdf_plates, our_plates
 from tests.outside_tools import program

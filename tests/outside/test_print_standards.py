@@ -18,9 +18,9 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import ImageCms
 
-from service.pdf.icc import read_profile
+from service.pdf.document.icc import read_profile
 from service.pdf.measure import measure
-from service.rules.print_standard.demands import DEMANDS
+from service.rules.file.print_standard.demands import DEMANDS
 from service.sheets.model import FileAsked, SpecSheet
 from tests.outside_tools import drawing_package, profile, tool
 from tests.pdf.icc_profiles import profile as small_profile

@@ -20,8 +20,8 @@ from PIL import Image
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from service.pdf.facts.content import Content
 from service.pdf.measure import measure
-from service.pdf.measurements import Content
 from tests.outside_tools import drawing_package, tool
 
 SHEET = (85 * mm, 55 * mm)

@@ -11,10 +11,12 @@ import numpy.typing as npt
 import pikepdf
 import pypdfium2
 
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Measurements, Page, Unmeasured
-from service.proofs.preview import preview_pdf
-from service.proofs.preview_asked import PreviewArrangement, PreviewAsked, numbers_of, sheets_of
+from service.proofs.preview.brief import PreviewArrangement, PreviewAsked, numbers_of, sheets_of
+from service.proofs.preview.drawn import preview_pdf
 
 Pixels = npt.NDArray[np.int16]
 

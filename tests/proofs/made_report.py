@@ -12,13 +12,13 @@ from PIL import Image
 
 from service.jobs.question import question_for
 from service.pdf.measure import measure
-from service.proofs.report import Checked, report_of
-from service.proofs.report_pdf import REPORT_TEMPLATE, ReportPdfAsked, report_pdf
-from service.proofs.report_records import Report
+from service.proofs.report.pdf import REPORT_TEMPLATE, ReportPdfAsked, report_pdf
+from service.proofs.report.records import Report
+from service.proofs.report.telling import Checked, report_of
 from service.rules.catalogue import RULES
 from service.rules.judge import judge
-from service.sheets.parsing import parse_sheet_text
-from service.sheets.validation import read_sheet
+from service.sheets.format.parsing import parse_sheet_text
+from service.sheets.format.validation import read_sheet
 
 CHECKED_AT = datetime(2026, 3, 9, 16, 5, tzinfo=UTC)
 _VOID = {"meta", "link", "br", "img", "path", "circle", "hr", "input"}

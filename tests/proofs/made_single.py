@@ -12,10 +12,12 @@ import numpy.typing as npt
 import pikepdf
 import pypdfium2 as pdfium
 
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Page, Question, Unmeasured
-from service.proofs.single_pages import single_pages_pdf
-from service.proofs.single_pages_asked import SinglePagesAsked, asked_of
+from service.proofs.single_pages.brief import SinglePagesAsked, asked_of
+from service.proofs.single_pages.drawn import single_pages_pdf
 
 INCH = 25.4
 

@@ -11,12 +11,13 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from service.pdf.geometry import Box
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.measurements import Page, Unmeasured
-from service.proofs.page_markup import picture_asked
-from service.proofs.page_picture import page_picture
-from service.proofs.page_picture_asked import Made, PictureAsked, read_picture
+from service.proofs.picture.page_brief import Made, PictureAsked, read_picture
+from service.proofs.picture.page_markup import picture_asked
+from service.proofs.picture.page_picture import page_picture
 from service.rules.base import Finding, Place
 from service.rules.judge import JudgedFinding
 from service.sheets.model import BleedAsked, Level, MarginAsked, SpecSheet, TrimAsked

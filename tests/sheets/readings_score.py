@@ -16,7 +16,7 @@ from typing import Any
 
 import yaml
 
-from service.sheets.lengths import parse_bytes, parse_length_mm, parse_percent, parse_type_pt
+from service.sheets.format.lengths import parse_bytes, parse_length_mm, parse_percent, parse_type_pt
 from service.sheets.prose.reading import read_prose
 
 HERE = Path(__file__).parent

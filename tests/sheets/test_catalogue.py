@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from service.rules.catalogue import RULES
 from service.sheets.catalogue import base_documents, family_files, find, select, sheet_files, stored_sheets, suggest
+from service.sheets.format.validation import read_sheet
+from service.sheets.format.writing import sheet_to_document
 from service.sheets.model import SpecSheet
-from service.sheets.validation import read_sheet
-from service.sheets.writing import sheet_to_document
 
 
 def test_every_file_in_specs_is_a_valid_sheet_under_its_own_name() -> None:

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from service.sheets.extending import LONGEST_CHAIN, resolve
-from service.sheets.refusals import SheetRefused
-from service.sheets.validation import read_sheet
+from service.sheets.format.refusals import SheetRefused
+from service.sheets.format.validation import read_sheet
 
 CARD: dict[str, Any] = {
     "id": "card",

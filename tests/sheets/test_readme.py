@@ -11,8 +11,8 @@ from marshmallow import fields
 
 from service.rules.catalogue import RULES
 from service.sheets.catalogue import stored_sheets
-from service.sheets.schemas import BlockSchema, SpecSheetSchema
-from service.sheets.validation import read_sheet_text
+from service.sheets.format.blocks import BlockSchema, SpecSheetSchema
+from service.sheets.format.validation import read_sheet_text
 
 README = (Path(__file__).parents[2] / "specs" / "README.md").read_text(encoding="utf-8")
 BESIDE_THEIR_BLOCK = ("color.spots.", "file.pdf_versions.", "images.contone_ppi.", "images.bilevel_ppi.", "references[].")

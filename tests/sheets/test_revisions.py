@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from service.sheets.refusals import SheetRefused
+from service.sheets.format.refusals import SheetRefused
+from service.sheets.format.validation import read_sheet
+from service.sheets.format.writing import digest
 from service.sheets.revisions import read_complete, read_own
-from service.sheets.validation import read_sheet
-from service.sheets.writing import digest
 
 LAYERED = {"id": "our-card", "extends": "business-card-85x55", "bleed": {"minimum": "5 mm"}, "pages": None}
 

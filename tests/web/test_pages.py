@@ -11,7 +11,7 @@ from urllib.parse import parse_qsl
 
 import pytest
 
-from service.proofs.ink_scale import ramp
+from service.proofs.plates.ink_scale import ramp
 from service.web.pages import POLICY
 from tests.api.contract import Caller
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from service.pdf.color_spaces import PROCESS_INKS
-from service.pdf.graphics_state import Paint
+from service.pdf.content.graphics_state import Paint
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.walk.walker import Mark
 
 SOLID = 0.99

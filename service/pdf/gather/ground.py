@@ -9,7 +9,7 @@ from math import sqrt
 
 import numpy as np
 
-from service.pdf.geometry import Box
+from service.pdf.facts.geometry import Box
 
 MOST_CELLS = 250_000
 """Larger pages get larger squares, so that memory and time stay small."""

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import pikepdf
 
-from service.pdf.geometry import Box, Matrix
-from service.pdf.graphics_state import Paint, blended_paint
-from service.pdf.image_facts import ImageFacts, image_facts, inline_image_facts
-from service.pdf.lexer import INLINE_IMAGE
-from service.pdf.names import name_text
-from service.pdf.resources import Resources, Shared
-from service.pdf.streams import content_bytes
-from service.pdf.walk.patterns import box_of, matrix_of, paint_area
+from service.pdf.content.graphics_state import Paint, blended_paint
+from service.pdf.content.image_facts import ImageFacts, image_facts, inline_image_facts
+from service.pdf.content.resources import Resources, Shared
+from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.reading.arrays import box_of, matrix_of
+from service.pdf.reading.lexer import INLINE_IMAGE
+from service.pdf.reading.names import name_text
+from service.pdf.reading.streams import content_bytes
+from service.pdf.walk.form import Form
+from service.pdf.walk.patterns import paint_area
 from service.pdf.walk.walker import SEEN, Handler, Hidden, Operands, PlacedImage, Walk, name_of
 
 MOST_BYTES_KEPT = 1_000_000
@@ -73,18 +74,6 @@ def _place(walk: Walk, facts: ImageFacts) -> None:
 
 GROUP_AS_A_WHOLE = Paint(None, "(group)", (), False)
 """Stands for a group that is blended as one object: what it holds is told apart from it."""
-
-
-@dataclass(frozen=True)
-class Form:
-    """A form XObject, read once for the page however often it is drawn."""
-
-    matrix: Matrix
-    bounds: Box | None
-    group: pikepdf.Dictionary | None
-    """Its transparency group, where it is one."""
-    resources: Resources | None
-    data: bytes
 
 
 def _form_of(walk: Walk, stream: pikepdf.Stream) -> Form:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from service.pdf.geometry import MM_PER_POINT, Box, Matrix
-from service.pdf.lexer import SEGMENTS, numbers
+from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
+from service.pdf.reading.lexer import SEGMENTS, numbers
 from service.pdf.walk.patterns import paint_area
 from service.pdf.walk.walker import FilledPath, Handler, Operands, StrokedPath, Walk, floats
 

@@ -7,10 +7,11 @@ from typing import cast
 
 import pikepdf
 
-from service.pdf.geometry import IDENTITY, Box, Matrix
-from service.pdf.graphics_state import BLACK, Paint
-from service.pdf.measurements import ObjectKind
-from service.pdf.streams import content_bytes
+from service.pdf.content.graphics_state import BLACK, Paint
+from service.pdf.facts.colors import ObjectKind
+from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.reading.arrays import box_of, matrix_of
+from service.pdf.reading.streams import content_bytes
 from service.pdf.walk.walker import Detail, Walk
 
 
@@ -50,22 +51,3 @@ def _steps(distance: float, step: object, size: float) -> float:
     """How far to move the cell so that it lies about there, in whole steps."""
     length = abs(float(cast(float, step))) if step is not None and not isinstance(step, pikepdf.Object) else size
     return floor(distance / length + 0.5) * length if length > 0 else 0.0
-
-
-def box_of(array: object) -> Box | None:
-    """A rectangle of the file in its own units; None where it is none."""
-    values = _numbers(array, 4)
-    return Box.of_corners(*values) if values else None
-
-
-def matrix_of(array: object) -> Matrix:
-    """A matrix of the file; the identity where there is none."""
-    values = _numbers(array, 6)
-    return Matrix(*values) if values else IDENTITY
-
-
-def _numbers(array: object, count: int) -> list[float] | None:
-    if not isinstance(array, pikepdf.Array) or len(array) != count:
-        return None
-    values = [one for one in array if not isinstance(one, pikepdf.Object)]
-    return [float(one) for one in values] if len(values) == count else None

@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 import pikepdf
 
-from service.pdf.color_spaces import CMYK, GRAY, PATTERN, RGB, ColorSpace
-from service.pdf.geometry import Matrix
-from service.pdf.graphics_state import GraphicsState, Paint, blended_paint, paint_of
-from service.pdf.names import name_text
+from service.pdf.content.color_spaces import CMYK, GRAY, PATTERN, RGB, ColorSpace
+from service.pdf.content.graphics_state import GraphicsState, Paint, blended_paint, paint_of
+from service.pdf.facts.geometry import Matrix
+from service.pdf.reading.names import name_text
 from service.pdf.walk.objects import walk_soft_mask
 from service.pdf.walk.walker import MOST_SAVED_STATES, Handler, Operands, TooMuchWork, Walk, floats, name_of
 

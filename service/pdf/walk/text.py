@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from service.pdf.geometry import MM_PER_POINT, Box, Matrix
-from service.pdf.graphics_state import Paint, TextMatrices, TextState
-from service.pdf.lexer import Operand, operations
-from service.pdf.streams import content_bytes
-from service.pdf.text_fonts import Glyph, TextFont
+from service.pdf.content.graphics_state import Paint, TextMatrices, TextState
+from service.pdf.content.text_fonts import Glyph, TextFont
+from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
+from service.pdf.reading.lexer import Operand, operations
+from service.pdf.reading.streams import content_bytes
 from service.pdf.walk.patterns import paint_area
 from service.pdf.walk.walker import Handler, Operands, ShownText, Walk, floats, name_of
 

@@ -13,22 +13,22 @@ It judges nothing and converts no colour. The handlers are in the modules beside
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 import pikepdf
 
 from service.language.sentences import sentence
-from service.pdf.geometry import Box, Matrix
-from service.pdf.graphics_state import GraphicsState, Paint, TextMatrices
-from service.pdf.image_facts import ImageFacts
-from service.pdf.layers import layer_name
-from service.pdf.lexer import Name, Operand, located_operations, numbers
-from service.pdf.measurements import MOST_PLACES, ObjectKind, StandIn
-from service.pdf.resources import Resources, Shared
-from service.pdf.text_fonts import TextFont
-
-if TYPE_CHECKING:
-    from service.pdf.walk.objects import Form
+from service.pdf.content.graphics_state import GraphicsState, Paint, TextMatrices
+from service.pdf.content.image_facts import ImageFacts
+from service.pdf.content.layers import layer_name
+from service.pdf.content.resources import Resources, Shared
+from service.pdf.content.text_fonts import TextFont
+from service.pdf.facts.colors import ObjectKind
+from service.pdf.facts.content import MOST_PLACES
+from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.facts.images import StandIn
+from service.pdf.reading.lexer import Name, Operand, located_operations, numbers
+from service.pdf.walk.form import Form
 
 MOST_OPERATORS = 5_000_000
 MOST_BYTES = 512_000_000

@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import Any
 
 from service.language.spoken import say
-from service.sheets.prose.claims import Claim, Doubt, Value
-from service.sheets.validation import SheetRefused, read_sheet
+from service.sheets.format.validation import SheetRefused, read_sheet
+from service.sheets.prose.claims.claim import Claim, Doubt, Value
 
 _ALIKE = Fraction(9, 100)
 """'3 mm' and '1/8 in' are one demand said twice."""

@@ -8,10 +8,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate
 
 from service.language.spoken import say, to_say
-from service.sheets.prose.amounts import Amount
-from service.sheets.prose.claims import Claim, Doubt
-from service.sheets.prose.sizes import Size
-from service.sheets.prose.statements import Statement
+from service.sheets.prose.claims.claim import Claim, Doubt
+from service.sheets.prose.words.amounts import Amount
+from service.sheets.prose.words.sizes import Size
+from service.sheets.prose.words.statements import Statement
 
 _DEMAND = re.compile(
     r"\bmust\b|\bshould\b|\bplease\b|\brequired?\b|\bdo not\b|\bdon't\b|\bnever\b|\bno\b|\bonly\b|\bset\b|\buse\b"

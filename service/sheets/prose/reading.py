@@ -15,11 +15,9 @@ from fractions import Fraction
 from typing import Any
 
 from service.language.spoken import say, to_say
-from service.sheets.prose.amounts import Amount, amounts_in
-from service.sheets.prose.claims import Claim, Doubt, Value
-from service.sheets.prose.color_asked import read_colors, read_ink_limits, read_spots
-from service.sheets.prose.combining import combined, drafted, with_levels
-from service.sheets.prose.file_asked import (
+from service.sheets.prose.claims.claim import Claim, Doubt, Value
+from service.sheets.prose.claims.color import read_colors, read_ink_limits, read_spots
+from service.sheets.prose.claims.file import (
     read_crop_marks,
     read_encryption,
     read_file_size,
@@ -28,16 +26,18 @@ from service.sheets.prose.file_asked import (
     read_transparency,
     read_versions,
 )
-from service.sheets.prose.images_asked import read_resolutions
-from service.sheets.prose.lengths_asked import read_lengths
+from service.sheets.prose.claims.images import read_resolutions
+from service.sheets.prose.claims.lengths import read_lengths
+from service.sheets.prose.claims.pages import read_arrangement, read_page_counts
+from service.sheets.prose.claims.trim import bleed_from_sizes, margin_from_sizes, trim_claims
+from service.sheets.prose.combining import combined, drafted, with_levels
 from service.sheets.prose.open_points import not_read, silent
-from service.sheets.prose.pages_asked import read_arrangement, read_page_counts
-from service.sheets.prose.qualifiers import words_around
-from service.sheets.prose.sides import size_from_sides
-from service.sheets.prose.sizes import Size, inches_are_said, sizes_in, spans_of
-from service.sheets.prose.statements import Statement, folded, statements_of
-from service.sheets.prose.trim_asked import bleed_from_sizes, margin_from_sizes, trim_claims
-from service.sheets.prose.visible import visible_text
+from service.sheets.prose.words.amounts import Amount, amounts_in
+from service.sheets.prose.words.qualifiers import words_around
+from service.sheets.prose.words.sides import size_from_sides
+from service.sheets.prose.words.sizes import Size, inches_are_said, sizes_in, spans_of
+from service.sheets.prose.words.statements import Statement, folded, statements_of
+from service.sheets.prose.words.visible import visible_text
 
 LONGEST_TEXT_BYTES = 200_000
 MEDIA_TYPES = ("text/plain", "text/html")
@@ -108,7 +108,7 @@ class Reading:
     text: str
     """What all places refer to: the text as sent; of HTML what a reader sees of it."""
     draft: Mapping[str, Any]
-    """A sheet document without identity that `service.sheets.validation.read_sheet` takes; empty where nothing was read."""
+    """A sheet document without identity that `validation.read_sheet` takes; empty where nothing was read."""
     values: tuple[ReadValue, ...]
     """All of the draft, in the order of the text."""
     not_understood: tuple[Passage, ...]

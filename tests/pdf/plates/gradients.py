@@ -16,7 +16,7 @@ import pikepdf
 import pypdfium2
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
-from service.pdf.plates.shadings import rgb_shading
+from service.pdf.plates.rewriting.shadings import rgb_shading
 
 SIDE_PT = 100
 Tints = Sequence[float]

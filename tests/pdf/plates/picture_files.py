@@ -13,10 +13,10 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 from PIL import Image, TiffImagePlugin
 
-from service.pdf.plates.inks import InkTable, process_by_formula
-from service.pdf.plates.picture_codecs import Bytes
-from service.pdf.plates.pictures import Pictures
-from service.pdf.resources import Resources, Shared
+from service.pdf.content.resources import Resources, Shared
+from service.pdf.plates.colors.inks import InkTable, process_by_formula
+from service.pdf.plates.pictures.codecs import Bytes
+from service.pdf.plates.pictures.recolored import Pictures
 
 EVERY_PIXEL = (10_000, 10_000)
 PROCESS = ("Cyan", "Magenta", "Yellow")

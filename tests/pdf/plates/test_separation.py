@@ -8,16 +8,16 @@ import numpy as np
 import pikepdf
 import pytest
 
-from service.pdf.geometry import Box, Matrix
-from service.pdf.lexer import PATHS_AND_COLORS
-from service.pdf.page_boxes import read_page
-from service.pdf.plates.color_runs import ColorRuns
-from service.pdf.plates.inks import InkTable, process_by_formula
-from service.pdf.plates.pictures import Pictures
-from service.pdf.plates.rewriting import Rewriter, State
-from service.pdf.plates.rewriting_state import _run, _run_one_by_one
+from service.pdf.content.resources import Shared
+from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.pages.page_boxes import read_page
+from service.pdf.plates.colors.inks import InkTable, process_by_formula
+from service.pdf.plates.pictures.recolored import Pictures
+from service.pdf.plates.rewriting.color_runs import ColorRuns
+from service.pdf.plates.rewriting.rewriter import Rewriter, State
+from service.pdf.plates.rewriting.state import _run, _run_one_by_one
 from service.pdf.plates.separation import HANDLERS, PageToSeparate, Plates, separate
-from service.pdf.resources import Shared
+from service.pdf.reading.lexer import PATHS_AND_COLORS
 from tests.build import PageBuilder, page
 
 PROCESS = ("Cyan", "Magenta", "Yellow", "Black")

@@ -1,0 +1,179 @@
+"""Everything that can go wrong for a caller: a closed list of problems (RFC 9457), each with a page under /problems/<slug>."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from service.language.spoken import say
+
+
+@dataclass(frozen=True)
+class ProblemKind:
+    status: int
+    title: str
+    what_to_do: str
+
+
+PROBLEMS: dict[str, ProblemKind] = {
+    "bad-request": ProblemKind(
+        400,
+        "The request cannot be read",
+        "The bytes are no complete HTTP request, form or header. Send it with an HTTP library and look at 'detail'.",
+    ),
+    "token-expired": ProblemKind(
+        401,
+        "The upload token has expired",
+        "Load the page that you came from again: it gets a new token. A shop's page can renew it by itself.",
+    ),
+    "token-invalid": ProblemKind(
+        401,
+        "The upload token is not valid",
+        "The shop's own backend gets a token with POST /v1/upload-tokens; its page sends it as it is, in the form field 'token'.",
+    ),
+    "token-origin": ProblemKind(
+        403,
+        "The upload token is for another page",
+        "A token is for pages of one origin: scheme, host and port, letter by letter. The shop's own backend asks for it with "
+        "the origin under which its page is opened; www.shop.example and shop.example are two.",
+    ),
+    "not-found": ProblemKind(404, "There is nothing at this address", "Compare the address with the reference under /docs."),
+    "check-not-found": ProblemKind(
+        404,
+        "There is no such check",
+        "The id is wrong, or the check was forgotten: by DELETE, or past its 'expires_at'. Send the PDF again.",
+    ),
+    "spec-not-found": ProblemKind(
+        404, "There is no such spec sheet", "GET /v1/specs lists those that there are; 'detail' names the nearest."
+    ),
+    "page-not-found": ProblemKind(404, "There is no such page", "'detail' says which pages the file has; they count from 1."),
+    "ink-not-found": ProblemKind(
+        404,
+        "The page has no such ink",
+        "GET /v1/checks/{id}/pages/{page}/plates lists its inks with the addresses of their plates.",
+    ),
+    "problem-not-found": ProblemKind(404, "There is no such problem", "GET /problems lists them all."),
+    "method-not-allowed": ProblemKind(
+        405, "This address does not take that method", "The header 'Allow' names the methods that it takes."
+    ),
+    "not-acceptable": ProblemKind(
+        406, "None of the accepted formats can be made", "Ask in the header 'Accept' for a format that 'detail' names."
+    ),
+    "too-slow": ProblemKind(
+        408,
+        "The request arrived too slowly",
+        "Send it again over a better connection; a smaller PDF needs less time.",
+    ),
+    "check-not-finished": ProblemKind(
+        409,
+        "That check is not finished",
+        "Ask for it again after 'Retry-After' seconds, and use its measurements when its state is 'finished'.",
+    ),
+    "check-failed": ProblemKind(
+        409, "That check failed", "This is no fault of your file: the service could not look at it. Send the PDF again."
+    ),
+    "spec-exists": ProblemKind(
+        409,
+        "There is a sheet of that id already",
+        "Choose another id, or replace that sheet with PUT and its ETag in 'If-Match'.",
+    ),
+    "spec-stored": ProblemKind(
+        409,
+        "The sheet came with the service and cannot be changed",
+        "Make a sheet of your own under another id that says 'extends:' and this one's id, and change what is different.",
+    ),
+    "spec-deleted": ProblemKind(
+        410,
+        "The spec sheet was deleted",
+        "Its revisions can still be read: GET /v1/specs/{id}/revisions lists them. POST makes a new sheet of the same id.",
+    ),
+    "file-forgotten": ProblemKind(
+        410,
+        "The check's PDF is no longer kept",
+        "The check itself can still be read. What is drawn from the file needs the file: send the PDF again as a new check.",
+    ),
+    "spec-changed": ProblemKind(
+        412,
+        "The spec sheet was changed meanwhile",
+        "Read the sheet again, put your change into it, and send it with the new ETag in 'If-Match'.",
+    ),
+    "too-large": ProblemKind(
+        413,
+        "The upload is too large",
+        "Send a smaller PDF: without embedded originals, hidden layers or pages that are not printed. "
+        "Whoever runs the service sets the limit (PRINT_SPEC_MAXIMUM_UPLOAD).",
+    ),
+    "not-a-pdf": ProblemKind(
+        415,
+        "The file is not a PDF",
+        "Export a PDF from your layout program and send that. A picture that is renamed to .pdf does not become one.",
+    ),
+    "unsupported-media-type": ProblemKind(
+        415,
+        "This kind of body is not taken",
+        "'detail' names the types that this address takes. A PDF comes in a form (multipart/form-data, field 'file') or bare as "
+        "application/pdf; a sheet as application/json or application/yaml.",
+    ),
+    "invalid-request": ProblemKind(
+        422,
+        "Something in the request is missing or wrong",
+        "'errors' names each field with a JSON pointer and says what to write there.",
+    ),
+    "invalid-sheet": ProblemKind(
+        422,
+        "The spec sheet cannot be used",
+        "'errors' points at each mistake, as in /spec_sheet/bleed/minimum. An unknown key is refused, never ignored.",
+    ),
+    "unknown-spec": ProblemKind(
+        422, "There is no spec sheet of that id", "GET /v1/specs lists the stored sheets; 'errors' names the nearest ids."
+    ),
+    "key-reused": ProblemKind(
+        422,
+        "The idempotency key belongs to another request",
+        "Use a new Idempotency-Key for each new request, and the same key only to send exactly the same request again.",
+    ),
+    "plates-not-made": ProblemKind(
+        422,
+        "Ink plates cannot be made of this page",
+        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
+        "put it right in the layout, export again and send the new PDF.",
+    ),
+    "picture-not-made": ProblemKind(
+        422,
+        "A picture cannot be made of this page",
+        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
+        "put it right in the layout, export again and send the new PDF.",
+    ),
+    "proof-not-made": ProblemKind(
+        422,
+        "This PDF cannot be made from the file",
+        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
+        "put it right in the layout, export again and send the new PDF.",
+    ),
+    "if-match-missing": ProblemKind(
+        428,
+        "It is not said which revision is to be replaced",
+        "Send the ETag that GET answered with in the header 'If-Match', so that nobody's change is overwritten unseen.",
+    ),
+    "queue-full": ProblemKind(429, "Too many checks are waiting", "Send the request again after 'Retry-After' seconds."),
+    "internal-error": ProblemKind(
+        500,
+        "The service failed",
+        "This is no fault of your file. Send it again; if it stays, give the request id to whoever runs the service.",
+    ),
+    "interrupted": ProblemKind(
+        503, "The check was interrupted", "The service was stopped while the check was waiting or running. Send it again."
+    ),
+    "not-ready": ProblemKind(
+        503, "The service is not ready", "Its database or its data folder cannot be used just now. Try again; the log says why."
+    ),
+}
+
+
+def problem_answer(code: str, detail: str, errors: Sequence[tuple[str, str]] = ()) -> dict[str, Any]:
+    kind = PROBLEMS[code]
+    answer: dict[str, Any] = {"type": f"/problems/{code}", "title": say(kind.title), "status": kind.status, "detail": detail}
+    if errors:
+        answer["errors"] = [{"pointer": pointer, "detail": sentence} for pointer, sentence in errors]
+    return answer

@@ -1,0 +1,1 @@
+"""`/v1/checks`: send a PDF and a sheet, get the result."""

@@ -1,0 +1,44 @@
+"""A check as the answers carry it (design: the contract). Every key is always there; null where there is nothing yet."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from service.answers.judgement import finding_answer, rule_answer, summary_answer
+from service.answers.measurements import measurement_answer
+from service.answers.problems import PROBLEMS, problem_answer
+from service.answers.times import time_answer
+from service.jobs.judgement_codec import judgement_from_json
+from service.language.spoken import say
+from service.pdf.codec import measurements_from_json
+from service.store.models import CheckRow
+
+
+def check_answer(row: CheckRow) -> dict[str, Any]:
+    judgement = judgement_from_json(row.judgement) if row.judgement else None
+    finished = row.state == "finished" and row.measurements
+    return {
+        "id": row.id,
+        "state": row.state,
+        "verdict": row.verdict,
+        "created_at": time_answer(row.created_at),
+        "finished_at": time_answer(row.finished_at) if row.finished_at else None,
+        "expires_at": time_answer(row.expires_at),
+        "file": {"name": row.file_name, "size_bytes": row.size_bytes, "sha256": row.sha256},
+        "spec": {"id": row.spec_id, "revision": row.spec_revision, "title": row.spec_title, "digest": row.spec_digest},
+        "progress": {"stage": row.stage, "page": row.page, "pages": row.pages} if row.stage else None,
+        "problem": problem_answer(row.problem, say(PROBLEMS[row.problem].what_to_do)) if row.problem else None,
+        "summary": summary_answer(judgement) if judgement else None,
+        "findings": [finding_answer(one) for one in judgement.findings] if judgement else [],
+        "rules": [rule_answer(one) for one in judgement.rules] if judgement else [],
+        "measurements": measurement_answer(measurements_from_json(row.measurements)) if finished and row.measurements else None,
+        "links": {
+            "self": f"/v1/checks/{row.id}",
+            "report": f"/v1/checks/{row.id}/report",
+            "picture": f"/v1/checks/{row.id}/pages/{{page}}/picture" if finished else None,
+            "plates": f"/v1/checks/{row.id}/pages/{{page}}/plates" if finished else None,
+            "preview": f"/v1/checks/{row.id}/preview" if finished else None,
+            "dummy": f"/v1/checks/{row.id}/dummy" if finished else None,
+            "single_pages": f"/v1/checks/{row.id}/single-pages" if finished else None,
+        },
+    }

@@ -1,0 +1,263 @@
+"""`/v1/checks`: send a PDF and a sheet, get the result; ask for it again; forget it."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import secrets
+from datetime import timedelta
+from typing import Any
+
+from flask import Response, jsonify, request
+from flask.views import MethodView
+
+from service.api.checks.answer import check_answer
+from service.api.checks.requests import CheckForm, CheckRequest, understand
+from service.api.checks.shapes import CheckAnswer
+from service.api.http.blueprint import BARE_PDF, Blueprint, parts
+from service.api.http.languages import LANG, in_spoken_language
+from service.api.http.problems import Problem
+from service.api.http.uploads import save_pdf
+from service.api.http.words import file_name
+from service.api.tokens import cross_origin
+from service.jobs.checking import now
+from service.jobs.outdated import measured_again
+from service.jobs.question import answers, question_for
+from service.jobs.queue import QueueFull
+from service.language.spoken import language_named, say, to_say
+from service.pdf.codec import measurements_from_json, question_from_json, question_to_json
+from service.pdf.facts.measurements import Question
+from service.sheets.format.writing import digest, sheet_to_document
+from service.store.checks import KeyTaken, is_outdated
+from service.store.models import CheckRow
+
+blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
+
+_OUTDATED = to_say(
+    "An earlier version of the service made this check. Its result cannot be read any longer and its PDF is gone: send it again."
+)
+
+_KEY = re.compile(r"[\x21-\x7e]{1,255}")
+
+_POST_DOC = {
+    "parameters": [
+        {"in": "header", "name": "Prefer", "schema": {"type": "string"},
+         "description": "`respond-async`: answer 202 at once; `wait=10`: wait so many seconds at most (RFC 7240)."},
+        {"in": "header", "name": "Idempotency-Key", "schema": {"type": "string", "maxLength": 255},
+         "description": "The same request sent again under the same key gets the same check, as long as that is kept."},
+        {"in": "query", "name": "spec", "schema": {"type": "string"}, "description": "With a bare PDF: id of a stored sheet."},
+        {"in": "query", "name": "order", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the form field."},
+        LANG,
+    ],
+    "requestBody": {
+        "description": "A form with the PDF, or the bare PDF. A page of another origin sends a form with a `token`; its browser "
+        "asks first with OPTIONS (CORS), and the page may read the answer, a problem too, where the token is right and its own.",
+        "content": {
+            "multipart/form-data": {
+                "encoding": {
+                    "file": {"contentType": "application/pdf"},
+                    "spec_sheet": {"contentType": "application/yaml, application/json"},
+                },
+            },
+            "application/x-www-form-urlencoded": {"schema": {"$ref": "#/components/schemas/CheckForm"}},
+            BARE_PDF: {"schema": {"type": "string", "contentMediaType": BARE_PDF}},
+        },
+    },
+}  # fmt: skip
+
+
+@blueprint.route("")
+class ChecksView(MethodView):
+    @blueprint.doc(**_POST_DOC)
+    @blueprint.arguments(CheckForm, location="multipart")
+    @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
+                        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the check."}})  # fmt: skip
+    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True)
+    @blueprint.alt_response(
+        303, description="With `answer=report`: to the check's report, at once.", success=True,
+        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the report."}},
+    )  # fmt: skip
+    @blueprint.alt_response(401, "UNAUTHORIZED")
+    @blueprint.alt_response(403, "FORBIDDEN")
+    @blueprint.alt_response(409, "CONFLICT")
+    @blueprint.alt_response(413, "TOO_LARGE")
+    @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
+    @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
+    def post(self, form: dict[str, Any]) -> Response:
+        """Check a PDF against a spec sheet."""
+        key = _idempotency_key()
+        asked = understand(form)
+        row = _earlier(asked) if asked.earlier else _received(asked)
+        row.fingerprint = _fingerprint(row)
+        row.idempotency_key = key
+        queued = _queued(row)
+        return _to_report(queued) if form.get("answer") == "report" else _answer(queued)
+
+
+@blueprint.route("/<check_id>")
+class CheckView(MethodView):
+    @blueprint.doc(parameters=[LANG])
+    @blueprint.response(200, CheckAnswer, description="The check, finished or not.")
+    @blueprint.alt_response(404, "NOT_FOUND")
+    def get(self, check_id: str) -> Response:
+        """Ask how far a check is, or for its result. What was uploaded with a token may be asked for from its page's origin."""
+        row = found_check(check_id)
+        cross_origin.let_read(row.origin)
+        answer = jsonify(check_answer(row))
+        answer.headers["Cache-Control"] = "no-store"
+        return in_spoken_language(answer)
+
+    @blueprint.response(204, description="Forgotten, its file as well.")
+    @blueprint.alt_response(404, "NOT_FOUND")
+    def delete(self, check_id: str) -> Response:
+        """Forget a check and its file now, even while it runs."""
+        row = _kept(check_id)
+        parts().queue.cancel(row.id)
+        parts().checks.forget(row.id)  # before its file, so that no worker begins with a check whose file is gone
+        parts().blobs.forget(row.id)
+        return Response(status=204)
+
+
+def found_check(check_id: str) -> CheckRow:
+    """As this version reads it. Raises `Problem` where there is none, or no longer."""
+    here = parts()
+    row = _kept(check_id)
+    if row.state != "finished" or not is_outdated(row):
+        return row
+    again = measured_again(row, here.blobs.path(row.id), here.checks, here.queue)
+    if again is None:
+        raise Problem("check-not-found", say(_OUTDATED))
+    return again
+
+
+def _kept(check_id: str) -> CheckRow:
+    row = parts().checks.get(check_id, now())
+    if row is None:
+        raise Problem("check-not-found", say("There is no check of this id, or it was forgotten meanwhile."))
+    return row
+
+
+def _new_row(asked: CheckRequest, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
+    time = now()
+    sheet = asked.sheet
+    return CheckRow(
+        id=secrets.token_urlsafe(18),
+        state="queued",
+        created_at=time,
+        expires_at=time + timedelta(hours=parts().settings.retention_hours),
+        owner=parts().queue.owner,
+        heartbeat_at=time,
+        file_name=name,
+        size_bytes=size_bytes,
+        sha256=sha256,
+        spec_id=sheet.id,
+        spec_revision=sheet.revision,
+        spec_title=sheet.title,
+        spec_digest=digest(sheet),
+        sheet=json.dumps(sheet_to_document(sheet)),
+        order=asked.order,
+        question=question_to_json(question),
+        origin=asked.origin,
+    )
+
+
+def _received(asked: CheckRequest) -> CheckRow:
+    """A new check with the file that came. Nothing stays of a file that is refused."""
+    assert asked.stream is not None, "the form has a file or an earlier check"
+    row = _new_row(asked, question_for(asked.sheet_for_order), file_name(asked.file_name), 0, "")
+    saved = save_pdf(row.id, asked.stream, asked.maximum_bytes)
+    row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
+    return row
+
+
+def _earlier(asked: CheckRequest) -> CheckRow:
+    """A new check of what an earlier one measured; of its file where that has to be measured anew for this sheet."""
+    earlier = parts().checks.get(asked.earlier or "", now())
+    if earlier is None:
+        detail = say("There is no check of this id, or it was forgotten meanwhile. Send the PDF again.")
+        raise Problem("invalid-request", detail, errors=[("/check", detail)])
+    if earlier.state in ("queued", "running"):
+        raise Problem("check-not-finished", say("The earlier check is still waiting or running."), headers={"Retry-After": "2"})
+    question = question_for(asked.sheet_for_order)
+    row = _new_row(asked, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
+    outdated = is_outdated(earlier)
+    measured = None if outdated else earlier.measurements
+    enough = measured and answers(measurements_from_json(measured), question_from_json(earlier.question), question)
+    has_file = parts().blobs.share(earlier.id, row.id)
+    if measured and (enough or not has_file):
+        row.measurements, row.stored_as, row.question = measured, earlier.stored_as, earlier.question
+    elif not has_file:
+        detail = say(_OUTDATED) if outdated else say("The earlier check failed and its file is gone. Send the PDF again.")
+        raise Problem("invalid-request", detail, errors=[("/check", detail)])
+    return row
+
+
+def _idempotency_key() -> str | None:
+    key = request.headers.get("Idempotency-Key")
+    if key is not None and not _KEY.fullmatch(key):
+        raise Problem("bad-request", say("An Idempotency-Key has 1 to 255 printable ASCII characters without spaces."))
+    return key
+
+
+def _fingerprint(row: CheckRow) -> str:
+    said = (row.sha256, row.sheet, row.order or "", *([row.origin] if row.origin else []))
+    return hashlib.sha256("\n".join(said).encode()).hexdigest()
+
+
+def _queued(row: CheckRow) -> CheckRow:
+    """Store and queue the check; a repeat under the same key gives the check that is there already."""
+    here = parts()
+    try:
+        here.checks.add(row)
+    except KeyTaken as error:
+        here.blobs.forget(row.id)
+        first = here.checks.by_key(row.idempotency_key or "", now())
+        if first is None:
+            raise Problem("check-not-finished", say("The first request under this key is just ending. Send it again.")) from error
+        if first.fingerprint != row.fingerprint:
+            raise Problem("key-reused", say("This Idempotency-Key was used for another file, sheet or order.")) from error
+        return found_check(first.id)
+    try:
+        here.queue.submit(row.id)
+    except QueueFull as full:
+        here.checks.forget(row.id)
+        here.blobs.forget(row.id)
+        wait = str(full.retry_after_seconds)
+        detail = say("Too many checks are waiting. Try again in {seconds} s.", seconds=wait)
+        raise Problem("queue-full", detail, headers={"Retry-After": wait}) from full
+    return row
+
+
+def _to_report(row: CheckRow) -> Response:
+    """For a browser that sent a plain form: at once, whether the check is finished or not."""
+    language = language_named(request.args.get("lang"))  # as it was chosen by hand; the browser's own goes with it anyhow
+    report = f"/v1/checks/{row.id}/report" + (f"?lang={language}" if language else "")
+    return Response(status=303, headers={"Location": report, "Cache-Control": "no-store"})
+
+
+def _answer(row: CheckRow) -> Response:
+    """Wait as long as the caller and the service want to, then say how far the check is."""
+    at_once, wait = _preference()
+    if row.state in ("queued", "running") and not at_once:
+        parts().queue.wait(row.id, wait)
+    row = found_check(row.id)
+    done = row.state in ("finished", "failed")
+    answer = jsonify(check_answer(row))
+    answer.status_code = 201 if done else 202
+    answer.headers["Location"] = f"/v1/checks/{row.id}"
+    answer.headers["Cache-Control"] = "no-store"
+    if not done:
+        answer.headers["Retry-After"] = "1"
+    if at_once and not done:
+        answer.headers["Preference-Applied"] = "respond-async"
+    return in_spoken_language(answer)
+
+
+def _preference() -> tuple[bool, float]:
+    """(answer at once, seconds to wait otherwise) from the header Prefer (RFC 7240)."""
+    wishes = [one.split(";")[0].strip().lower() for line in request.headers.getlist("Prefer") for one in line.split(",")]
+    limit = parts().settings.wait_seconds
+    seconds = next((float(one[5:]) for one in wishes if re.fullmatch(r"wait=\d{1,6}", one)), limit)
+    # 'respond-async, wait=10': asynchronous only after ten seconds (RFC 7240, 4.3)
+    return "respond-async" in wishes and not any(one.startswith("wait=") for one in wishes), min(seconds, limit)

@@ -1,0 +1,1 @@
+"""What every resource has in common over HTTP: argument locations, languages, headers, problems, uploads."""

@@ -1,0 +1,120 @@
+"""Every road to an error ends here and becomes a problem: our own, Flask's, the argument parser's and the unforeseen."""
+
+from __future__ import annotations
+
+import logging
+import time
+from collections.abc import Iterator, Mapping
+from itertools import islice
+
+from flask import Flask, Response, request
+from werkzeug.exceptions import ClientDisconnected, HTTPException, MethodNotAllowed, RequestEntityTooLarge
+from werkzeug.routing import RequestRedirect
+from werkzeug.wrappers import Response as AnyResponse
+
+from service.api.http.problem_pages import answered
+from service.api.http.problems import Problem
+from service.api.http.words import nearest
+from service.language.spoken import say, to_say
+from service.slow_callers import SentTooSlowly
+
+log = logging.getLogger(__name__)
+
+_BY_STATUS = {
+    400: "bad-request", 404: "not-found", 405: "method-not-allowed", 406: "not-acceptable", 413: "too-large",
+    415: "unsupported-media-type", 422: "invalid-request",
+}  # fmt: skip
+
+_DRAIN_BYTES = 512 * 2**20
+_DRAIN_SECONDS = 20.0
+_MOST_MISTAKES = 50
+"""Of a request, that its answer names."""
+
+
+_CUT_OFF = to_say("The body of the request is cut off, or not in the form that its headers announce.")
+_TOO_SLOW = to_say("The request arrived too slowly and was given up. Send it again over a better connection.")
+
+
+def register(app: Flask) -> None:
+    app.register_error_handler(Problem, _of_problem)
+    app.register_error_handler(HTTPException, _of_http)
+
+
+def _of_problem(problem: Problem) -> Response:
+    _drain()
+    return answered(problem)
+
+
+def _of_http(error: HTTPException) -> Response | AnyResponse:
+    if isinstance(error, RequestRedirect) or error.response is not None:
+        return error.get_response()
+    code = _BY_STATUS.get(error.code or 500, "bad-request" if 400 <= (error.code or 500) < 500 else "internal-error")
+    errors: list[tuple[str, str]] = []
+    headers: dict[str, str] = {}
+    detail = error.description or ""
+    if code == "not-found":
+        detail = say("There is nothing at {path}.", path=request.path[:200])
+    elif isinstance(error, MethodNotAllowed):
+        allowed = ", ".join(sorted(error.valid_methods or ()))
+        headers, detail = {"Allow": allowed}, f"{request.path[:200]} takes {allowed}, not {request.method[:20]}."
+    elif isinstance(error, RequestEntityTooLarge):
+        detail = say("The request is larger than this service takes.")
+    elif isinstance(error, ClientDisconnected):
+        too_slow = isinstance(error.__context__, SentTooSlowly)
+        code = "too-slow" if too_slow else code
+        detail = say(_TOO_SLOW if too_slow else _CUT_OFF)
+    elif code == "invalid-request":
+        errors = list(islice(_flat(error), _MOST_MISTAKES))
+        detail = errors[0][1] if len(errors) == 1 else f"{len(errors)} things are missing or wrong; 'errors' names them."
+    elif code == "internal-error":
+        detail = say("The service failed while it answered. It is not your file's fault.")
+    _drain()
+    return answered(Problem(code, detail, errors=errors, headers=headers))
+
+
+def _flat(error: HTTPException) -> Iterator[tuple[str, str]]:
+    """The argument parser's nested messages as JSON pointers; an unknown name gets the nearest known one."""
+    data = getattr(error, "data", {})
+    known = sorted(field.data_key or name for name, field in getattr(data.get("schema"), "fields", {}).items())
+    for fields in data.get("messages", {}).values():  # the outermost name is the location: query, multipart
+        for path, sentence in _leaves(fields, ()):
+            if sentence == "Unknown field.":
+                name = str(path[0])
+                near = nearest(name, known)
+                sentence = f"'{name[:60]}' is not known here; " + (
+                    f"do you mean '{near}'?" if near else f"there are {', '.join(known)}."
+                )
+            yield "".join(f"/{_escaped(str(step))}" for step in path), sentence
+
+
+def _leaves(messages: object, path: tuple[object, ...]) -> Iterator[tuple[tuple[object, ...], str]]:
+    if isinstance(messages, Mapping):
+        for key, inner in messages.items():
+            yield from _leaves(inner, path if key == "_schema" else (*path, key))
+    elif isinstance(messages, list):
+        for inner in messages:
+            yield from _leaves(inner, path)
+    else:
+        yield path, str(messages)
+
+
+def _escaped(step: str) -> str:
+    return step.replace("~", "~0").replace("/", "~1")[:200]
+
+
+def _drain() -> None:
+    """Read what is left of the upload, within reason: a caller who is still sending would not see the answer."""
+    stream, until = request.environ.get("wsgi.input"), time.monotonic() + _DRAIN_SECONDS
+    if stream is None or request.method not in ("POST", "PUT", "PATCH"):
+        return
+    length = request.content_length
+    if length is None and not request.environ.get("wsgi.input_terminated"):
+        return
+    if length is not None and length > _DRAIN_BYTES:
+        return  # it would not be read to its end: the connection is closed without
+    left = _DRAIN_BYTES
+    try:
+        while left > 0 and time.monotonic() < until and (chunk := stream.read(min(left, 2**18))):
+            left -= len(chunk)
+    except (OSError, ValueError):
+        log.info("a caller went away while sending")

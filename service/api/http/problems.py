@@ -1,0 +1,34 @@
+"""A problem as it is raised anywhere in `api/`, and the answer that it becomes (RFC 9457)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from flask import Response, jsonify
+
+from service.answers.problems import PROBLEMS, problem_answer
+from service.api.http.languages import in_spoken_language
+
+
+class Problem(Exception):
+    """Raised anywhere in `api/`; becomes the answer."""
+
+    def __init__(
+        self,
+        code: str,
+        detail: str,
+        *,
+        errors: Sequence[tuple[str, str]] = (),
+        headers: Mapping[str, str] | None = None,
+    ) -> None:
+        """`errors`: (JSON pointer that starts with the form field, sentence)."""
+        super().__init__(detail)
+        self.code, self.detail, self.errors, self.headers = code, detail, tuple(errors), dict(headers or {})
+
+
+def response(problem: Problem) -> Response:
+    answer = jsonify(problem_answer(problem.code, problem.detail, problem.errors))
+    answer.status_code = PROBLEMS[problem.code].status
+    answer.mimetype = "application/problem+json"
+    answer.headers.update(problem.headers)
+    return in_spoken_language(answer)

@@ -1,0 +1,59 @@
+"""A PDF that somebody sends: kept as a file, or refused with what it is instead."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from service.api.http.blueprint import parts
+from service.api.http.problems import Problem
+from service.language.sentences import sentence
+from service.language.spoken import say, to_say
+from service.store.blobs import Readable, Saved, TooLarge
+
+_MORE_THAN_THE_SERVICE_TAKES = to_say("The file is larger than {count} bytes, the most that this service takes.")
+_MORE_THAN_THE_PAGE_TAKES = to_say("The file is larger than {count} bytes, the most that the page that it comes from takes.")
+_OTHER_FILES = {
+    b"\x89PNG": to_say("a PNG picture"), b"\xff\xd8\xff": to_say("a JPEG picture"), b"II*\0": to_say("a TIFF picture"),
+    b"MM\0*": to_say("a TIFF picture"), b"PK\x03\x04": to_say("a ZIP archive or an office document"),
+    b"%!PS": to_say("PostScript"), b"8BPS": to_say("a layered picture"),
+}  # fmt: skip
+"""What is sent by mistake most often, by its first bytes."""
+
+
+def save_pdf(check_id: str, stream: Readable, allowed_bytes: int | None = None) -> Saved:
+    """Raises `Problem`; nothing stays of a file that is refused. `allowed_bytes`: by the sender's token, where it has one."""
+    most = parts().settings.maximum_upload_bytes
+    maximum = most if allowed_bytes is None else min(allowed_bytes, most)
+    try:
+        saved = parts().blobs.save(check_id, stream, maximum)
+    except TooLarge as error:
+        told = _MORE_THAN_THE_SERVICE_TAKES if maximum == most else _MORE_THAN_THE_PAGE_TAKES
+        detail = sentence(told, count=maximum).said()
+        raise Problem("too-large", detail, errors=[("/file", say("This file is too large."))]) from error
+    if b"%PDF-" not in saved.head:
+        parts().blobs.forget(check_id)
+        raise Problem("not-a-pdf", _no_pdf(saved), errors=[("/file", say("This is not a PDF."))])
+    return saved
+
+
+@contextmanager
+def pdf_for_a_moment(stream: Readable) -> Iterator[tuple[Path, Saved]]:
+    """The file while it is looked at; gone afterwards. Raises `Problem` as `save_pdf`."""
+    moment = secrets.token_urlsafe(18)
+    saved = save_pdf(moment, stream)
+    try:
+        yield parts().blobs.path(moment), saved
+    finally:
+        parts().blobs.forget(moment)
+
+
+def _no_pdf(saved: Saved) -> str:
+    if not saved.size_bytes:
+        return say("The file is empty: nothing arrived in it. Choose the file again and send it.")
+    seems = next((kind for start, kind in _OTHER_FILES.items() if saved.head.startswith(start)), None)
+    if seems is None:
+        return say("The file does not begin as a PDF does. Export a PDF and send that.")
+    return say("The file seems to be {kind}. Export a PDF and send that.", kind=say(seems))

@@ -1,0 +1,1 @@
+"""What is made from a checked file on demand: plates, pictures, the report, and three more PDFs."""

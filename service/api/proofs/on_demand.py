@@ -1,0 +1,98 @@
+"""What is made from a checked file on demand (plates, pictures, PDFs, the report): what it has in common over HTTP.
+
+Made in the sandbox from the file that the check keeps. What cannot be made from this file is a problem of its own (422): the
+address is right, and asking again does not help.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from typing import TypeVar
+
+from flask import Response, request
+
+from service.api.checks.checks import found_check
+from service.api.http.blueprint import Blueprint, parts
+from service.api.http.problems import Problem
+from service.api.reference.openapi import service_version
+from service.api.specs.matches import busy
+from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.queue import QueueFull
+from service.language.spoken import say
+from service.language.wording import reason
+from service.pdf.codec import measurements_from_json
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.store.models import CheckRow
+
+View = TypeVar("View")
+_INSTEAD = {
+    404: "NOT_FOUND", 409: "CONFLICT", 410: "GONE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
+}  # fmt: skip
+
+
+def on_demand(blueprint: Blueprint) -> Callable[[View], View]:
+    """Describes what a view of these may answer instead of what was asked for."""
+
+    def described(view: View) -> View:
+        for status, name in _INSTEAD.items():
+            view = blueprint.alt_response(status, name)(view)
+        return blueprint.alt_response(304, description="Nothing has changed.", success=True)(view)
+
+    return described
+
+
+def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, ...]]:
+    """The finished check and its pages; `not_made` is the problem of a file that could not be measured. Raises `Problem`."""
+    row = found_check(check_id)
+    if row.state in ("queued", "running"):
+        detail = say("The check is still waiting or running; what is made from its file can be had once it is finished.")
+        raise Problem("check-not-finished", detail, headers={"Retry-After": "2"})
+    if row.state != "finished" or not row.measurements:
+        detail = say("The check failed, so that nothing is known of the file's pages. Send the PDF again.")
+        raise Problem("check-failed", detail)
+    pages = measurements_from_json(row.measurements).pages
+    if isinstance(pages, Unmeasured):
+        raise Problem(not_made, say("The file could not be measured. {reason}", reason=reason(pages)))
+    return row, pages
+
+
+def made(task: DrawingTask) -> bytes | Unmeasured:
+    """What the sandbox sends, trusted in nothing yet. Raises `Problem` where the file is gone, or too many are asking."""
+    try:
+        return parts().asking.drawn(task)
+    except FileNotFoundError as error:  # forgotten just now
+        raise file_gone() from error
+    except QueueFull as full:
+        raise busy(full) from full
+
+
+def file_gone() -> Problem:
+    detail = say("The check's result is kept, but its PDF is not, and this is made from it. Send the PDF again.")
+    return Problem("file-forgotten", detail)
+
+
+# --- Made once and kept by whoever asked ------------------------------------------------------------------------------
+
+
+def tag_of(row: CheckRow, *asked: object) -> str:
+    """The same file, question and version give the same answer: whoever has it need not have it made again."""
+    return hashlib.sha256(f"{service_version()} {row.sha256} {asked!r}".encode()).hexdigest()[:32]
+
+
+def has(tag: str) -> bool:
+    """Whether the caller has that answer already."""
+    return request.if_none_match.contains_weak(tag)
+
+
+def unchanged(tag: str) -> Response | None:
+    """The answer to a caller who has it already."""
+    return kept(Response(status=304), tag) if has(tag) else None
+
+
+def kept(answer: Response, tag: str) -> Response:
+    """Not by anybody in between, and not past the check: every use asks again, which costs no drawing."""
+    answer.set_etag(tag, weak=True)
+    answer.headers["Cache-Control"] = "private, no-cache"
+    return answer

@@ -1,0 +1,60 @@
+"""PDFs that are made from a checked file on demand (preview, dummy, single pages): what they have in common over HTTP.
+
+One that cannot be made from this file is the problem `proof-not-made`.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from typing import Literal
+from urllib.parse import quote
+
+from flask import Response
+
+from service.api.http.blueprint import BARE_PDF, parts
+from service.api.http.problems import Problem
+from service.api.proofs.on_demand import kept, made, tag_of, unchanged
+from service.jobs.children.drawing_child import DrawingTask
+from service.language.spoken import say
+from service.language.wording import reason
+from service.pdf.facts.unknown import Unmeasured
+from service.store.models import CheckRow
+
+PROOF_NOT_MADE = "proof-not-made"
+PDF_HEADERS = {
+    "ETag": {"schema": {"type": "string"}, "description": "Stays the same as long as the PDF does."},
+    "Content-Disposition": {"schema": {"type": "string"}, "description": "The name that a browser saves it under."},
+}
+
+
+def pdf_answer(row: CheckRow, asked: object, draw: str, *, suffix: str, headers: Mapping[str, str]) -> Response:
+    """The PDF that the function `draw` ('module:function') makes of `asked`; 304 where the caller has it. Raises `Problem`."""
+    tag = tag_of(row, draw, asked)
+    if known := unchanged(tag):
+        return known
+    answer = Response(_made(row, asked, draw), mimetype=BARE_PDF)
+    answer.headers["Content-Disposition"] = saved_as(row.file_name, suffix)
+    answer.headers.update(headers)
+    return kept(answer, tag)
+
+
+def _made(row: CheckRow, asked: object, draw: str) -> bytes:
+    pdf = made(DrawingTask(pdf=parts().blobs.path(row.id), asked=asked, draw=draw))
+    if isinstance(pdf, Unmeasured):
+        raise Problem(PROOF_NOT_MADE, reason(pdf))
+    if not pdf.startswith(b"%PDF-"):
+        detail = say("The drawing process was disturbed by this file, and its answer cannot be trusted.")
+        raise Problem(PROOF_NOT_MADE, detail)
+    return pdf
+
+
+def saved_as(name: str | None, suffix: str, shown: Literal["attachment", "inline"] = "attachment") -> str:
+    """A Content-Disposition: 'brochure-dummy.pdf', in plain letters and once more as it is (RFC 6266, RFC 8187)."""
+    stem = re.sub(r"\.pdf$", "", name or "file", flags=re.IGNORECASE)
+    full = re.sub(r'[\\/:*?"<>|]+', "-", stem).strip(". ")[:100] or "file"
+    plain = unicodedata.normalize("NFKD", full).encode("ascii", "ignore").decode()
+    plain = re.sub(r"[^A-Za-z0-9 ._()-]+", "-", plain).strip(". -") or "file"
+    extended = f"; filename*=UTF-8''{quote(f'{full}-{suffix}.pdf', safe='')}" if plain != full else ""
+    return f'{shown}; filename="{plain}-{suffix}.pdf"{extended}'

@@ -1,0 +1,1 @@
+"""The service about itself: OpenAPI document and its page, rules, health."""

@@ -1,0 +1,77 @@
+"""The description of the service (OpenAPI 3.1.0), generated from the views and their schemas."""
+
+from __future__ import annotations
+
+import http
+from importlib.metadata import PackageNotFoundError, version
+from typing import Any
+
+from flask import Flask
+from flask_smorest import Api as SmorestApi
+
+from service.answers.problems import PROBLEMS
+from service.api.checks.shapes import ProblemAnswer
+from service.api.http import errors
+
+_ABOUT = (
+    "Takes a PDF and a printer's spec sheet, measures the PDF and says what does not conform, where in millimetres, "
+    "and what to do about it. A conforming result is no promise: the printer's own proof and terms decide."
+)
+
+
+def service_version() -> str:
+    try:
+        return version("print-spec-service")
+    except PackageNotFoundError:  # a checkout that is not installed
+        return "0"
+
+
+class Api(SmorestApi):  # type: ignore[misc]  # the package has no types
+    """As of the library, but every error is described as the problem that it is."""
+
+    ERROR_SCHEMA = ProblemAnswer
+
+    def _init_spec(self, **options: Any) -> None:
+        super()._init_spec(**options)
+        self.ma_plugin.converter.add_attribute_function(_media_type)
+
+    def _register_error_handlers(self) -> None:
+        errors.register(self._app)
+
+    def _register_responses(self) -> None:
+        by_status: dict[int, list[str]] = {}
+        for code, kind in PROBLEMS.items():
+            by_status.setdefault(kind.status, []).append(code)
+        names = {status.name: (status.phrase, by_status.get(status, [])) for status in http.HTTPStatus}
+        # Python 3.13 renamed two statuses; the description has the same names under every version.
+        names["TOO_LARGE"] = ("Content Too Large", by_status[413])
+        names["UNPROCESSABLE_ENTITY"] = names["UNPROCESSABLE_CONTENT"] = ("Unprocessable Content", by_status[422])
+        for name, (phrase, codes) in names.items():
+            self.spec.components.response(name, _problem_response(phrase, codes), lazy=True)
+        self.spec.components.response("DEFAULT_ERROR", _problem_response("Any other problem", []), lazy=True)
+
+
+def _media_type(_: object, field: Any, **__: object) -> dict[str, str]:
+    """The kind of a file part, which OpenAPI 3.1 writes as JSON Schema does; the library knows only the older form."""
+    kind = field.metadata.get("contentMediaType")
+    return {"contentMediaType": kind} if kind else {}
+
+
+def _problem_response(phrase: str, codes: list[str]) -> dict[str, Any]:
+    description = f"{phrase}: {', '.join(codes)}" if codes else phrase
+    return {"description": description, "content": {"application/problem+json": {"schema": ProblemAnswer}}}
+
+
+def make_api(app: Flask) -> Api:
+    app.config.update(
+        API_TITLE="print-spec-service",
+        API_VERSION=service_version(),
+        OPENAPI_VERSION="3.1.0",
+        OPENAPI_URL_PREFIX="/",
+        OPENAPI_JSON_PATH="openapi.json",
+        API_SPEC_OPTIONS={
+            "info": {"description": _ABOUT, "license": {"name": "MIT", "identifier": "MIT"}},
+            "servers": [{"url": "/", "description": "This service"}],
+        },
+    )
+    return Api(app)

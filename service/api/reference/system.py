@@ -1,0 +1,122 @@
+"""Whether the service is well, and its pages: the reference under /docs and the problems, plain HTML without scripts.
+
+The pages are made here: they need no network, no script and no build, and follow OpenAPI 3.1, which the packaged browsers of API
+descriptions that were at hand do not read.
+"""
+
+from __future__ import annotations
+
+import logging
+import os
+from pathlib import Path
+from typing import Any
+
+from flask import Blueprint as PlainBlueprint
+from flask import Response, current_app, jsonify, render_template, request, send_from_directory
+from flask.views import MethodView
+from marshmallow import fields
+from marshmallow.validate import OneOf
+
+from service.answers.problems import PROBLEMS
+from service.api.checks.shapes import Answer, says
+from service.api.http.blueprint import Blueprint, parts
+from service.api.http.problems import Problem
+from service.api.reference.reference_page import operations_of, schemas_of
+from service.store.database import DatabaseError
+
+log = logging.getLogger(__name__)
+
+_TEMPLATES = Path(__file__).parent / "templates"
+
+blueprint = Blueprint("service", __name__, description="The service itself.")
+pages = PlainBlueprint("pages", __name__, template_folder="templates")
+"""Pages for people, which the description leaves out."""
+
+
+class HealthAnswer(Answer):
+    status = fields.String(validate=OneOf(["ok"]), **says("'ok'."))
+
+
+class ProblemPage(Answer):
+    type = fields.String(**says("Address of this page."))
+    title = fields.String(**says("What kind of problem it is."))
+    status = fields.Integer(**says("The HTTP status that it comes with."))
+    what_to_do = fields.String(**says("What to do about it."))
+
+
+class ProblemsPage(Answer):
+    problems = fields.List(fields.Nested(ProblemPage), **says("Every problem that this service answers with."))
+
+
+@blueprint.route("/healthz")
+class HealthView(MethodView):
+    @blueprint.response(200, HealthAnswer)
+    def get(self) -> Response:
+        """Whether the process answers."""
+        return jsonify(status="ok")
+
+
+@blueprint.route("/readyz")
+class ReadyView(MethodView):
+    @blueprint.response(200, HealthAnswer)
+    @blueprint.alt_response(503, "SERVICE_UNAVAILABLE")
+    def get(self) -> Response:
+        """Whether checks can be taken: the database answers and the data folder can be written."""
+        try:
+            ready = parts().checks.answers() and os.access(parts().settings.data, os.W_OK)
+        except DatabaseError:
+            log.exception("the database does not answer")
+            ready = False
+        if not ready:
+            raise Problem("not-ready", "The database or the data folder cannot be used just now.", headers={"Retry-After": "5"})
+        return jsonify(status="ok")
+
+
+@blueprint.route("/problems")
+class ProblemsView(MethodView):
+    @blueprint.response(200, ProblemsPage)
+    @blueprint.alt_response(200, schema={"type": "string"}, content_type="text/html", success=True)
+    def get(self) -> Response:
+        """List every problem that this service answers with."""
+        pages = [_problem_page(code) for code in PROBLEMS]
+        return _html(pages) if _wants_html() else jsonify(problems=pages)
+
+
+@blueprint.route("/problems/<slug>")
+class ProblemView(MethodView):
+    @blueprint.response(200, ProblemPage)
+    @blueprint.alt_response(200, schema={"type": "string"}, content_type="text/html", success=True)
+    @blueprint.alt_response(404, "NOT_FOUND")
+    def get(self, slug: str) -> Response:
+        """Explain one problem."""
+        if slug not in PROBLEMS:
+            raise Problem("problem-not-found", "This service has no problem of that name.")
+        page = _problem_page(slug)
+        return _html([page]) if _wants_html() else jsonify(page)
+
+
+def _problem_page(code: str) -> dict[str, Any]:
+    kind = PROBLEMS[code]
+    return {"type": f"/problems/{code}", "title": kind.title, "status": kind.status, "what_to_do": kind.what_to_do}
+
+
+def _html(pages: list[dict[str, Any]]) -> Response:
+    return Response(render_template("problems.html", problems=pages), mimetype="text/html")
+
+
+def _wants_html() -> bool:
+    return request.accept_mimetypes.best_match(("application/json", "text/html"), default="application/json") == "text/html"
+
+
+@pages.route("/docs")
+def docs() -> str:
+    api = current_app.extensions["flask-smorest"]["apis"][""]["ext_obj"]
+    description = api.spec.to_dict()
+    return render_template(
+        "docs.html", info=description["info"], operations=operations_of(description), schemas=schemas_of(description)
+    )
+
+
+@pages.route("/docs/style.css")
+def style() -> Response:
+    return send_from_directory(_TEMPLATES, "style.css", mimetype="text/css")

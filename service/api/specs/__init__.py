@@ -1,0 +1,1 @@
+"""`/v1/specs`: the sheets, matches, readings, and the JSON Schema of a sheet."""

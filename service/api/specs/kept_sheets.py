@@ -1,0 +1,160 @@
+"""The sheets that can be named by id: those that came with the service and one's own, found and listed as one."""
+
+from __future__ import annotations
+
+import difflib
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import Any, Literal
+
+from service.api.http.blueprint import parts
+from service.api.http.problems import Problem
+from service.rules.catalogue import RULES
+from service.sheets import catalogue
+from service.sheets.format.refusals import SheetRefused
+from service.sheets.format.validation import read_sheet
+from service.sheets.format.writing import digest, sheet_to_document
+from service.sheets.model import SpecSheet
+from service.sheets.revisions import OwnSheet
+from service.store.models import SheetRevisionRow
+
+Origin = Literal["stored", "own"]
+
+
+@dataclass(frozen=True)
+class Kept:
+    """One revision of a sheet, whoever it is from."""
+
+    origin: Origin
+    own: OwnSheet
+
+    @property
+    def digest(self) -> str:
+        return self.own.digest
+
+    @property
+    def extends(self) -> str | None:
+        return self.own.extends if self.origin == "own" else None
+
+    def document(self) -> dict[str, Any]:
+        """Complete; one's own to be sent again as it is."""
+        return self.own.document() if self.origin == "own" else dict(self.own.complete)
+
+
+@cache
+def kept_stored(spec_id: str) -> Kept:
+    """Stored sheets never change while the service runs."""
+    sheet = catalogue.stored_sheets()[spec_id]
+    return Kept("stored", OwnSheet(catalogue.base_documents()[spec_id], sheet_to_document(sheet), digest(sheet)))
+
+
+def kept_own(row: SheetRevisionRow) -> Kept:
+    return Kept("own", OwnSheet(json.loads(row.sent), json.loads(row.complete), row.digest))
+
+
+def find_kept(spec_id: str, revision: int | None = None) -> Kept:
+    """The newest revision, or the one that is asked for, of a deleted sheet too. Raises `Problem`."""
+    stored = catalogue.find(spec_id)
+    if stored is not None:
+        if revision not in (None, stored.revision):
+            raise Problem("spec-not-found", f"The sheet '{stored.id}' has the revision {stored.revision}, not {revision}.")
+        return kept_stored(spec_id)
+    return kept_own(find_own(spec_id, revision))
+
+
+def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
+    """Raises `Problem`, as for what exists and is nobody's own."""
+    head = parts().sheets.head(spec_id)
+    if head is None:
+        raise Problem("spec-not-found", f"There is no sheet '{spec_id[:100]}'. {nearest_ids(spec_id)}")
+    if revision is None and head.deleted_at is not None:
+        raise Problem(
+            "spec-deleted",
+            f"The sheet '{spec_id}' was deleted on {head.deleted_at:%Y-%m-%d}. Its last revision is ?revision={head.revision}.",
+        )
+    row = parts().sheets.revision(spec_id, head.revision if revision is None else revision)
+    if row is None:
+        raise Problem("spec-not-found", f"The sheet '{spec_id}' has no revision {revision}; its newest is {head.revision}.")
+    return row
+
+
+def sheet_named(name: str) -> SpecSheet:
+    """The sheet that a check names: 'id' for its newest revision, 'id@3' for the third. Raises `Problem`."""
+    spec_id, at, number = name.partition("@")
+    if at and not (number.isascii() and number.isdecimal() and len(number) < 10):
+        raise Problem("spec-not-found", f"After '@' stands the number of a revision, as in {spec_id[:60]}@3.")
+    kept = find_kept(spec_id, int(number) if at else None)
+    return sheet_of(kept.own.complete)
+
+
+def sheet_of(complete: Mapping[str, Any]) -> SpecSheet:
+    """Raises `Problem` where a sheet of one's own was written under a format that this version no longer takes."""
+    try:
+        return _read(json.dumps(complete))
+    except SheetRefused as refused:
+        detail = f"The sheet '{complete.get('id')}' is not one that this version can judge by: {refused} Send it anew with PUT."
+        raise Problem("invalid-sheet", detail, errors=refused.errors) from refused
+
+
+@lru_cache(maxsize=4096)
+def _read(text: str) -> SpecSheet:
+    return read_sheet(json.loads(text), known_rules=RULES)
+
+
+def nearest_ids(spec_id: str) -> str:
+    own = [row.sheet_id for row in parts().sheets.all_newest()]
+    near = [*difflib.get_close_matches(spec_id.lower()[:100], own, n=2), *catalogue.suggest(spec_id)][:3]
+    return f"Do you mean {' or '.join(near)}?" if near else "GET /v1/specs lists them."
+
+
+# --- All of them ------------------------------------------------------------------------------------------------------
+
+
+def every_sheet() -> Iterator[tuple[Origin, SpecSheet]]:
+    """Stored and own ones to judge or match by; an own one that this version cannot read is passed over."""
+    yield from (("stored", sheet) for sheet in catalogue.stored_sheets().values())
+    for row in parts().sheets.all_newest():
+        try:
+            yield "own", sheet_of(json.loads(row.complete))
+        except Problem:
+            continue
+
+
+def listed(filters: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """In short, by id: all that fit the filters `product`, `region`, `purpose`, `q` and `origin`."""
+    stored = (kept_stored(spec_id) for spec_id in catalogue.stored_sheets())
+    own = (kept_own(row) for row in parts().sheets.all_newest())
+    found = [in_short(kept) for kept in (*stored, *own)]
+    return sorted((one for one in found if _fits(one, filters)), key=lambda one: str(one["id"]))
+
+
+def in_short(kept: Kept) -> dict[str, Any]:
+    sheet = kept.own.complete
+    return {
+        "id": sheet["id"],
+        "revision": sheet.get("revision"),
+        "title": sheet.get("title"),
+        "product": sheet.get("product"),
+        "regions": list(sheet.get("regions", ())),
+        "purpose": sheet.get("purpose", "print"),
+        "summary": sheet.get("summary"),
+        "origin": kept.origin,
+        "extends": kept.extends,
+        "digest": kept.digest,
+        "links": {"self": f"/v1/specs/{sheet['id']}"},
+    }
+
+
+def _fits(short: Mapping[str, Any], filters: Mapping[str, Any]) -> bool:
+    """As `service.sheets.catalogue.select` has it: `region` also finds sheets that name none; `q` is words to find."""
+    product, region, q = filters.get("product"), filters.get("region"), filters.get("q")
+    words = " ".join(str(short[key] or "") for key in ("id", "title", "product", "summary")).lower()
+    return (
+        (product is None or short["product"] == product.lower())
+        and (region is None or not short["regions"] or region.upper() in short["regions"])
+        and filters.get("purpose") in (None, short["purpose"])
+        and filters.get("origin") in (None, short["origin"])
+        and (q is None or all(word in words for word in q.lower().split()))
+    )

@@ -1,0 +1,188 @@
+"""`/v1/specs`: spec sheets, those that came with the service and one's own."""
+
+from __future__ import annotations
+
+import json
+from math import ceil
+from typing import Any
+from urllib.parse import urlencode
+
+from flask import Response, jsonify
+from flask.views import MethodView
+
+from service.answers.times import time_answer
+from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
+from service.api.http.problems import Problem
+from service.api.specs.kept_sheets import Kept, find_kept, find_own, kept_own, listed
+from service.api.specs.shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
+from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
+from service.jobs.checking import now
+from service.rules.catalogue import RULES
+from service.sheets import catalogue
+from service.sheets.format.refusals import SheetRefused
+from service.sheets.revisions import read_own
+from service.store.sheets import SheetChanged, SheetTaken, Write, Written
+
+blueprint = Blueprint("specs", __name__, url_prefix="/v1/specs", description="Spec sheets: what a printer asks of a file.")
+
+RESERVED_IDS = ("schema", "matches", "readings")
+"""Other resources stand at these addresses."""
+
+_FILTERS = ("product", "region", "purpose", "q", "origin")
+_IF_MATCH = {"in": "header", "name": "If-Match", "schema": {"type": "string"}, "description": "The ETag of what was read."}
+_ETAG = {"ETag": {"schema": {"type": "string"}, "description": "Changes when the answer does."}}
+_LINK = {"Link": {"schema": {"type": "string"}, "description": "first, prev, next and last page (RFC 8288)."}}
+_LOCATION = {"Location": {"schema": {"type": "string"}, "description": "Address of the sheet."}}
+_LAYERED = {"type": "object", "required": ["extends"], "description": "With 'extends': null where a key was taken out."}
+_SHEET = {"anyOf": [SheetAnswer, _LAYERED]}
+
+
+@blueprint.route("", parameters=[IF_NONE_MATCH])
+class SpecsView(MethodView):
+    @blueprint.arguments(SpecsQuery, location="query")
+    @blueprint.response(200, SpecsAnswer, headers={**_ETAG, **_LINK})
+    @blueprint.alt_response(304, description="Nothing has changed.", success=True)
+    def get(self, query: dict[str, Any]) -> Response:
+        """List the spec sheets, stored and own."""
+        filters = {key: query[key] for key in _FILTERS if query.get(key)}
+        sheets = listed(filters)
+        page, size = query["page"], query["page_size"]
+        shown = sheets[(page - 1) * size : page * size]
+        answer = jsonify(specs=shown, total=len(sheets), page=page, page_size=size)
+        answer.headers["Link"] = _links(filters, page, size, len(sheets))
+        return cached(answer)
+
+    @blueprint.doc(**BODY_DOC)
+    @blueprint.response(201, _SHEET, headers={**_ETAG, **_LOCATION}, description="The sheet as it is kept, complete.")
+    @blueprint.alt_response(201, schema={"type": "string"}, content_type="application/yaml", success=True)
+    @blueprint.alt_response(409, "CONFLICT")
+    @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
+    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
+    def post(self) -> Response:
+        """Keep a sheet of one's own under the id that it names."""
+        document = sent_document()
+        spec_id = str(document.get("id", "")) if isinstance(document, dict) else ""
+        if catalogue.find(spec_id) or spec_id in catalogue.base_documents() or spec_id in RESERVED_IDS:
+            detail = f"The id '{spec_id}' belongs to the service itself. Choose another for your own sheet."
+            raise Problem("spec-stored", detail, errors=[("/id", detail)])
+        try:
+            row = parts().sheets.create(spec_id, now(), _write(document, None))
+        except SheetTaken as taken:
+            detail = f"There is a sheet '{spec_id}' already. Replace it with PUT /v1/specs/{spec_id}, or choose another id."
+            raise Problem("spec-exists", detail, errors=[("/id", detail)]) from taken
+        answer = sheet_answer(kept_own(row))
+        answer.status_code = 201
+        answer.headers["Location"] = f"/v1/specs/{row.sheet_id}"
+        return answer
+
+
+@blueprint.route("/<spec_id>", parameters=[IF_NONE_MATCH])
+class SpecView(MethodView):
+    @blueprint.arguments(SpecQuery, location="query")
+    @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")
+    @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
+    @blueprint.alt_response(304, description="Nothing has changed.", success=True)
+    @blueprint.alt_response(404, "NOT_FOUND")
+    @blueprint.alt_response(406, "NOT_ACCEPTABLE")
+    @blueprint.alt_response(410, "GONE")
+    def get(self, query: dict[str, Any], spec_id: str) -> Response:
+        """Read one spec sheet, as JSON or YAML."""
+        kept = find_kept(spec_id, query.get("revision"))
+        return cached(sheet_answer(kept, units=query["units"], resolved=query["resolved"]))
+
+    @blueprint.doc(**BODY_DOC, parameters=[{**_IF_MATCH, "required": True}])
+    @blueprint.response(200, _SHEET, headers=_ETAG, description="The new revision, complete.")
+    @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
+    @blueprint.alt_response(404, "NOT_FOUND")
+    @blueprint.alt_response(409, "CONFLICT")
+    @blueprint.alt_response(410, "GONE")
+    @blueprint.alt_response(412, "PRECONDITION_FAILED")
+    @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
+    @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
+    @blueprint.alt_response(428, "PRECONDITION_REQUIRED")
+    def put(self, spec_id: str) -> Response:
+        """Replace a sheet of one's own; the old revisions stay readable."""
+        kept = _own(spec_id)
+        hold_if_match(kept, required=True)
+        document = sent_document()
+        try:
+            row = parts().sheets.replace(spec_id, _number(kept), now(), _write(document, spec_id))
+        except SheetChanged as error:
+            raise changed(_own(spec_id)) from error
+        return sheet_answer(kept_own(row))
+
+    @blueprint.doc(parameters=[_IF_MATCH])
+    @blueprint.response(204, description="Deleted; its revisions stay readable, so that a check that names one can be explained.")
+    @blueprint.alt_response(404, "NOT_FOUND")
+    @blueprint.alt_response(409, "CONFLICT")
+    @blueprint.alt_response(410, "GONE")
+    @blueprint.alt_response(412, "PRECONDITION_FAILED")
+    def delete(self, spec_id: str) -> Response:
+        """Delete a sheet of one's own."""
+        kept = _own(spec_id)
+        hold_if_match(kept, required=False)
+        try:
+            parts().sheets.delete(spec_id, _number(kept), now())
+        except SheetChanged as error:
+            raise changed(_own(spec_id)) from error
+        return Response(status=204)
+
+
+@blueprint.route("/<spec_id>/revisions")
+class RevisionsView(MethodView):
+    @blueprint.response(200, RevisionsAnswer)
+    @blueprint.alt_response(404, "NOT_FOUND")
+    def get(self, spec_id: str) -> Response:
+        """List the revisions of a sheet, the newest first; of a deleted one too."""
+        stored = catalogue.find(spec_id)
+        if stored is not None:
+            only = find_kept(spec_id)
+            return jsonify(id=spec_id, deleted_at=None, revisions=[_revision(spec_id, stored.revision, None, only.digest)])
+        head = parts().sheets.head(spec_id)
+        if head is None:
+            find_own(spec_id)  # says what is near
+        rows = parts().sheets.revisions(spec_id)
+        return jsonify(
+            id=spec_id,
+            deleted_at=time_answer(head.deleted_at) if head and head.deleted_at else None,
+            revisions=[_revision(spec_id, row.revision, time_answer(row.created_at), row.digest) for row in rows],
+        )
+
+
+def _revision(spec_id: str, number: int | None, created_at: str | None, digest: str) -> dict[str, Any]:
+    address = f"/v1/specs/{spec_id}?revision={number}"
+    return {"revision": number, "created_at": created_at, "digest": digest, "links": {"self": address}}
+
+
+def _own(spec_id: str) -> Kept:
+    """The newest revision of a sheet that may be written. Raises `Problem`."""
+    if catalogue.find(spec_id):
+        raise Problem("spec-stored", f"The sheet '{spec_id}' came with the service. Make your own with 'extends: {spec_id}'.")
+    return kept_own(find_own(spec_id))
+
+
+def _number(kept: Kept) -> int:
+    return int(kept.own.complete["revision"])
+
+
+def _write(document: object, spec_id: str | None) -> Write:
+    def write(number: int) -> Written:
+        try:
+            own = read_own(document, sheet_id=spec_id, revision=number, known_rules=RULES)
+        except SheetRefused as refused:
+            raise refused_problem(refused) from refused
+        return Written(json.dumps(own.sent), json.dumps(own.complete), own.digest)
+
+    return write
+
+
+def _links(filters: dict[str, Any], page: int, size: int, total: int) -> str:
+    last = max(1, ceil(total / size))
+    pages = {"first": 1, "prev": page - 1, "next": page + 1, "last": last}
+    wanted = {
+        name: number for name, number in pages.items() if (1 <= number <= last and number != page) or name in ("first", "last")
+    }
+    return ", ".join(
+        f'</v1/specs?{urlencode({**filters, "page": number, "page_size": size})}>; rel="{name}"'
+        for name, number in wanted.items()
+    )

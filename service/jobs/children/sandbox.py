@@ -1,0 +1,260 @@
+"""Run one check (or another task) in a child process and read its answer as that of a stranger.
+
+The child comes from a fork server with the measuring modules loaded (10–14 ms a child, measured; see DEVELOPERS.md). What it
+sends is bytes, bounded in size and read as JSON, never unpickled. A child that crashes, hangs, asks for too much or lies
+makes the file unreadable for this service, which is a result. What fails on our own side of the pipe is raised.
+What is drawn from a file runs here as well (`service.jobs.children.drawing`).
+"""
+
+from __future__ import annotations
+
+import json
+import logging
+import multiprocessing
+import os
+import select
+import signal
+import threading
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+from multiprocessing import forkserver
+from multiprocessing.connection import Connection, wait
+from multiprocessing.context import ForkServerProcess
+from typing import Any, Protocol
+
+from service.jobs.children.child import Limits, Task, main
+from service.jobs.judgement_codec import judgements_from_json
+from service.jobs.judging import Judgements, judge_in_every_language
+from service.language.spoken import spoken
+from service.pdf.codec import measurements_from_json
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, failed
+from service.rules.judge import Judgement
+
+log = logging.getLogger(__name__)
+
+MOST_BYTES = 64 * 2**20
+"""All that a child may say of a check. 300 pages of 45 lines of text make 6 MB of measurements (measured)."""
+_LOOK_EVERY_SECONDS = 0.2
+
+_PROCESSES = threading.Lock()
+"""Starting a process looks at all others' exit codes, which two threads must not read at once."""
+
+Progress = Callable[[str, int, int], None]
+
+
+class Interrupted(Exception):
+    """The check was stopped from outside: the service stops, or nobody wants the result any longer."""
+
+
+class SandboxBroken(RuntimeError):
+    """The child did not even begin: a fault of the service, not of the file."""
+
+
+@dataclass(frozen=True)
+class Result:
+    measurements: Measurements
+    judgements: Judgements
+
+    @property
+    def judgement(self) -> Judgement:
+        """In the spoken language."""
+        return self.judgements[spoken()]
+
+
+class Said(Protocol):
+    """What a child has said so far."""
+
+    ready: bool
+    failure: Failure | None
+
+    @property
+    def complete(self) -> bool:
+        """Nothing more is to come."""
+
+    def hear(self, chunk: bytes) -> None:
+        """Raises ValueError or RecursionError where it is nothing that a child of ours sends."""
+
+
+@dataclass
+class _SaidOfCheck:
+    progress: Progress
+    ready: bool = False
+    measurements: Measurements | None = None
+    judgements: Judgements | None = None
+    failure: Failure | None = None
+    _begun: bytearray = field(default_factory=bytearray)
+    """Of a line whose end has not come yet."""
+
+    @property
+    def complete(self) -> bool:
+        return bool(self.judgements or self.failure)
+
+    def hear(self, chunk: bytes) -> None:
+        *lines, rest = chunk.split(b"\n")
+        for line in lines:
+            _understand(bytes(self._begun + line), self)
+            self._begun.clear()
+        self._begun += rest
+
+
+def warm() -> None:
+    """Start the fork server now, so that the first check need not wait for it."""
+    # '__main__' is not preloaded: what started the service is not needed for measuring.
+    multiprocessing.get_context("forkserver").set_forkserver_preload(
+        [
+            "service.jobs.children.child",
+            "service.jobs.children.drawing_child",
+            "service.jobs.children.preloaded",
+            "service.proofs.plates.drawn",
+            "service.proofs.dummy.drawn",
+        ]
+    )
+    forkserver.ensure_running()
+
+
+def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stopped: Callable[[], bool] = lambda: False) -> Result:
+    """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults."""
+    size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
+    said = _SaidOfCheck(progress)
+    failure = listen_to(main, task, limits, said, stopped)
+    if failure is None and said.measurements and said.judgements:
+        return Result(said.measurements, said.judgements)
+    assert failure is not None, "a check without a judgement has a reason"
+    unreadable = Measurements.unreadable(size_bytes, failure)
+    return Result(unreadable, judge_in_every_language(unreadable, task.sheet))
+
+
+def listen_to(
+    main: Callable[[Any, Limits, Connection], None],
+    task: object,
+    limits: Limits,
+    said: Said,
+    stopped: Callable[[], bool],
+    most_bytes: int = MOST_BYTES,
+) -> Failure | None:
+    """Run `main(task, limits, pipe)` in a child until it has said all; why it has not, where it has not. Raises as `run`."""
+    with _child(main, task, limits) as (process, pipe):
+        why = _listen(pipe, said, time.monotonic() + limits.seconds, stopped, most_bytes)
+        # A child that has said all is ended without waiting for it to tidy up.
+        exit_code = None if said.complete else _exit_code(process)
+    if not said.ready and why is None:
+        raise SandboxBroken(f"the measuring process ended with {exit_code} before it began")
+    return why or said.failure or (None if said.complete else _crash(exit_code, limits))
+
+
+def _size_bytes(task: Task) -> int:
+    if task.pdf is not None:
+        return task.pdf.stat().st_size
+    return measurements_from_json(task.measurements or "").document.size_bytes
+
+
+@contextmanager
+def _child(
+    main: Callable[[Any, Limits, Connection], None], task: object, limits: Limits
+) -> Iterator[tuple[ForkServerProcess, Connection]]:
+    """A running child and the end of its pipe; whatever happens, it is gone afterwards."""
+    warm()
+    context = multiprocessing.get_context("forkserver")
+    ours, theirs = context.Pipe(duplex=False)
+    process = context.Process(target=main, args=(task, limits, theirs), name="check", daemon=True)
+    try:
+        with _PROCESSES:
+            process.start()
+        theirs.close()
+        yield process, ours
+    finally:
+        ours.close()
+        theirs.close()
+        if process.pid is not None:
+            _end(process, process.pid)
+
+
+def _exit_code(process: ForkServerProcess) -> int | None:
+    wait([process.sentinel], 0.5)
+    with _PROCESSES:
+        return process.exitcode
+
+
+def _end(process: ForkServerProcess, pid: int) -> None:
+    with _PROCESSES:
+        with suppress(ProcessLookupError, PermissionError):
+            os.killpg(pid, signal.SIGKILL)  # and whatever it has started itself
+        if process.exitcode is None:
+            process.kill()
+        process.join()
+        process.close()
+
+
+def _listen(pipe: Connection, said: Said, deadline: float, stopped: Callable[[], bool], most_bytes: int) -> Failure | None:
+    """Take in what the child says until it is done; why it had to be stopped, where it had to."""
+    poll = select.poll()
+    poll.register(pipe.fileno(), select.POLLIN)
+    received = 0
+    while not said.complete:
+        if stopped():
+            raise Interrupted
+        left = deadline - time.monotonic()
+        if left <= 0:
+            return Failure("limits", "Measuring took longer than a check may take, so it was stopped.")
+        if not poll.poll(min(left, _LOOK_EVERY_SECONDS) * 1000):
+            continue
+        chunk = os.read(pipe.fileno(), 2**18)
+        received += len(chunk)
+        if not chunk:
+            return None
+        if received > most_bytes:
+            return Failure("limits", "There is more in this file than one check can report.")
+        try:
+            said.hear(chunk)
+        except (ValueError, RecursionError) as error:
+            log.warning("a measuring process said what cannot be read: %.300s", error)
+            return Failure("hostile", "The measuring process was disturbed by this file: its answer cannot be trusted.")
+    return None
+
+
+def _understand(line: bytes, said: _SaidOfCheck) -> None:
+    """One line of the child. Raises ValueError where it is none that a child of ours sends."""
+    kind, text = line[:1], line[1:].decode("utf-8")
+    if kind == b"R":
+        said.ready = True
+    elif kind == b"P":
+        match json.loads(text):
+            case [str(stage), int(page), int(pages)] if stage.isidentifier() and len(stage) < 40 and 0 <= page <= pages < 10**9:
+                said.progress(stage, page, pages)
+            case other:
+                raise ValueError(f"no progress: {other!r:.80}")
+    elif kind == b"M":
+        said.measurements = measurements_from_json(text)
+    elif kind == b"J":
+        said.judgements = judgements_from_json(text)
+    elif kind == b"E":
+        said.failure = error_told(text)
+    else:
+        raise ValueError(f"no line of ours: {line[:80]!r}")
+    if said.judgements and not said.measurements:
+        raise ValueError("a judgement without measurements")
+
+
+def error_told(text: str) -> Failure:
+    """What a line `E` says. Raises ValueError where it says nothing of the kind."""
+    match report := json.loads(text):
+        case {"memory": True}:
+            return Failure("limits", "Measuring asked for more memory than a check may use, so it was stopped.")
+        case {"memory": False, "trace": str(trace)}:
+            log.error("measuring raised:\n%s", trace.encode("ascii", "backslashreplace").decode())
+            return Failure("hostile", "Measuring failed part way through this file, so nothing of it can be relied on.")
+    raise ValueError(f"no report of an error: {report!r:.80}")
+
+
+def _crash(exit_code: int | None, limits: Limits) -> Failure:
+    log.warning("a measuring process ended with %s", exit_code)
+    if exit_code in (-signal.SIGXCPU, -signal.SIGKILL, -signal.SIGALRM):
+        return failed(
+            "limits",
+            "Measuring was stopped: a check may use {seconds} seconds and limited memory.",
+            seconds=float(limits.seconds),
+        )
+    return Failure("hostile", "The measuring process crashed on this file.")

@@ -1,0 +1,122 @@
+"""Named resources of a content stream, each looked up and understood once (ISO 32000-2:2020, 7.8.3)."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+import pikepdf
+
+from service.pdf.content.color_spaces import ColorSpace, color_space, device_space
+from service.pdf.content.graphics_state import Paint
+from service.pdf.content.layers import ObjectId, is_on, layer_states
+from service.pdf.content.text_fonts import TextFont
+
+Kind = TypeVar("Kind")
+UNREADABLE = "\ufffd"
+_DEFAULTS = {
+    "DeviceGray": "/DefaultGray", "G": "/DefaultGray", "DeviceRGB": "/DefaultRGB", "RGB": "/DefaultRGB",
+    "DeviceCMYK": "/DefaultCMYK", "CMYK": "/DefaultCMYK",
+}  # fmt: skip
+
+
+class Shared:
+    """What is understood once for the whole document: fonts, and which layers print and show."""
+
+    def __init__(self, pdf: pikepdf.Pdf) -> None:
+        self._printing = layer_states(pdf, "Print")
+        self._showing = layer_states(pdf, "View")
+        self.fonts: dict[ObjectId, TextFont] = {}
+
+    def prints(self, content: object) -> bool:
+        """Whether what belongs to this optional content group or membership prints."""
+        return is_on(content, self._printing)
+
+    def shows(self, content: object) -> bool:
+        """Whether it shows on a screen."""
+        return is_on(content, self._showing)
+
+
+def _substitute(name: str) -> pikepdf.Dictionary:
+    return pikepdf.Dictionary(Type=pikepdf.Name.Font, Subtype=pikepdf.Name.Type1, BaseFont=pikepdf.Name("/" + name))
+
+
+class Resources:
+    """The resource dictionary of one content stream; a missing or damaged entry is None."""
+
+    def __init__(self, dictionary: object, shared: Shared) -> None:
+        self.dictionary = dictionary if isinstance(dictionary, pikepdf.Dictionary) else pikepdf.Dictionary()
+        self.page: Resources | None = None
+        """Those of the page, where a name may be found that a form's own do not have: readers look there, against 7.8.3."""
+        self.shared = shared
+        self.paints: dict[tuple[str, bytes], Paint] = {}
+        """Device colours that were set before, by their operands as written."""
+        self._spaces: dict[str, ColorSpace] = {}
+        self._fonts: dict[str, TextFont | None] = {}
+
+    def _entry(self, category: str, name: str) -> pikepdf.Object | None:
+        if UNREADABLE in name:
+            raise ValueError("a resource has a name that cannot be looked up")
+        found = self._own_entry(category, name)
+        return self.page._own_entry(category, name) if found is None and self.page is not None else found
+
+    def _own_entry(self, category: str, name: str) -> pikepdf.Object | None:
+        entries = self.dictionary.get(category)
+        return entries.get("/" + name) if isinstance(entries, pikepdf.Dictionary) and name else None
+
+    def inner(self, dictionary: object) -> Resources:
+        """Of a form, pattern or glyph inside; without a dictionary of its own it uses this one (7.8.3)."""
+        if not isinstance(dictionary, pikepdf.Dictionary):
+            return self
+        made = Resources(dictionary, self.shared)
+        made.page = self.page or self
+        return made
+
+    def dictionary_of(self, category: str, name: str) -> pikepdf.Dictionary | None:
+        found = self._entry(category, name)
+        return found if isinstance(found, pikepdf.Dictionary) else None
+
+    def stream(self, category: str, name: str) -> pikepdf.Stream | None:
+        found = self._entry(category, name)
+        return found if isinstance(found, pikepdf.Stream) else None
+
+    def pattern(self, name: str) -> pikepdf.Object | None:
+        found = self._entry("/Pattern", name)
+        return found if isinstance(found, pikepdf.Dictionary | pikepdf.Stream) else None
+
+    def shading(self, name: str) -> pikepdf.Object | None:
+        found = self._entry("/Shading", name)
+        return found if isinstance(found, pikepdf.Dictionary | pikepdf.Stream) else None
+
+    def named_space(self, name: str) -> ColorSpace:
+        """A device space (or the default that stands in for it), or a space of the resources."""
+        if name not in self._spaces:
+            self._spaces[name] = self._find_space(name)
+        return self._spaces[name]
+
+    def _find_space(self, name: str) -> ColorSpace:
+        entry = None if device_space(name) else self._entry("/ColorSpace", name)
+        if isinstance(entry, pikepdf.Array):
+            return self.space(entry)
+        return self.space(entry if entry is not None else pikepdf.Name("/" + (name or "DeviceGray")))
+
+    def space(self, written: pikepdf.Object | None) -> ColorSpace:
+        """A space as an image, a shading or a group has it; a device space may have a default (8.6.5.6)."""
+        name = str(written)[1:] if isinstance(written, pikepdf.Name) else ""
+        default = self._own_entry("/ColorSpace", _DEFAULTS[name][1:]) if name in _DEFAULTS else None
+        return color_space(default if isinstance(default, pikepdf.Array) else written)
+
+    def font(self, name: str) -> TextFont | None:
+        """A font that is missing is read as one that is not embedded, under its resource name: readers substitute it."""
+        if name not in self._fonts:
+            entry = self.dictionary_of("/Font", name)
+            self._fonts[name] = self.font_of(entry if entry is not None else _substitute(name)) if name else None
+        return self._fonts[name]
+
+    def font_of(self, dictionary: pikepdf.Dictionary) -> TextFont:
+        """The font, read once for the document where it is an indirect object."""
+        identity = dictionary.objgen
+        if identity == (0, 0):
+            return TextFont(dictionary)
+        if identity not in self.shared.fonts:
+            self.shared.fonts[identity] = TextFont(dictionary)
+        return self.shared.fonts[identity]

@@ -1,0 +1,1 @@
+"""The file as a whole: what it claims, holds and does beside its pages."""

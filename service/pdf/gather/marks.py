@@ -1,0 +1,267 @@
+"""Listens to the walk of one page and gathers the facts of its `Content`.
+
+Only what prints and leaves visible ink is listed; text also where it is invisible, with `visible` False. What screen and
+print do not share is `hidden`.
+"""
+
+from __future__ import annotations
+
+from service.pdf.content.text_fonts import TextFont
+from service.pdf.facts.colors import ColorFamily, ColorUse, ObjectKind, OverprintCase, OverprintUse, SpotUse, TransparencyUse
+from service.pdf.facts.content import MOST_PLACES, Content, HiddenContent
+from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
+from service.pdf.facts.images import Image, StandIn
+from service.pdf.facts.page import PageBoxes
+from service.pdf.facts.text import FontUse, TextRun
+from service.pdf.facts.vectors import MarkLine
+from service.pdf.gather.effects import black_tint, is_solid_black, leaves_ink_below, white_vanishes
+from service.pdf.gather.ground import Ground
+from service.pdf.gather.tally import Tally
+from service.pdf.gather.text_runs import joined
+from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, is_thin_area, mark_lines
+from service.pdf.walk.objects import GROUP_AS_A_WHOLE
+from service.pdf.walk.walker import Mark, PlacedImage, ShownText, StrokedPath, TooMuchWork
+
+MOST_IMAGES = 20_000
+MOST_TEXT_RUNS = 100_000
+
+
+class Gathered:
+    """`add` is the walk's listener; `content` is what came of it."""
+
+    def __init__(self, boxes: PageBoxes) -> None:
+        self.trim, self.bleed = boxes.trim, boxes.bleed.union(boxes.trim)
+        self.interior = self.trim.grown(-SLACK_MM)
+        self.ground = Ground(boxes.media)
+        self.colors: dict[tuple[ColorFamily | None, str, ObjectKind, bool, str | None], tuple[Tally, dict[str, None]]] = {}
+        self.fonts: dict[int, tuple[TextFont, Tally]] = {}
+        self.images: list[Image] = []
+        self.runs: list[TextRun] = []
+        self.meets = {"top": False, "right": False, "bottom": False, "left": False}
+        self.lines, self.areas = Lines(), Areas()
+        self.marks: list[MarkLine] = []
+        self.overprints: dict[tuple[OverprintCase, ObjectKind, float], Tally] = {}
+        self.transparency: dict[tuple[str, str], tuple[Tally, list[float]]] = {}
+        self.hidden: dict[tuple[bool, bool, str], Tally] = {}
+        self.spots: dict[tuple[str, ObjectKind], _SpotTally] = {}
+
+    def add(self, mark: Mark) -> None:
+        paint, visible, detail = mark.paint, mark.visible, mark.detail
+        if paint is GROUP_AS_A_WHOLE and mark.prints and visible is not None:
+            self._add_transparency(mark, visible)
+            return
+        paints = visible is not None and paint.marks and (detail.paints if isinstance(detail, ShownText) else True)
+        if visible is None or not (mark.prints and mark.shows and paints):
+            self._add_hidden(mark, paints)
+            if visible is None or not (mark.prints and paints):
+                return
+        if mark.kind in ("group", "soft mask"):
+            self._add_color(mark, visible)
+            return
+        white = paint.white
+        on_ink = (white or paint.inks == ("Black",)) and self.ground.inked(visible)
+        if isinstance(detail, ShownText):
+            self._add_text(mark, detail, True, on_ink or self.ground.inked(visible))
+        elif isinstance(detail, PlacedImage):
+            self._add_image(mark, detail, visible)
+            self._add_transparency(mark, visible)
+        else:
+            self._add_vector(mark, visible)
+        if paint.family is not None:
+            self._add_color(mark, visible)
+            if paint.family == "spot":
+                self._add_spot(mark, visible)
+        if (mark.alpha < 1 or mark.blend_mode != "Normal" or mark.masked) and not isinstance(detail, PlacedImage):
+            self._add_transparency(mark, visible)
+        if on_ink:
+            self._add_overprint(mark, visible)
+        if mark.kind in ("fill", "image", "shading") and not (white and white_vanishes(mark)):
+            self.ground.paint(visible, inked=not white)
+        if not white and not _inside(visible, self.interior):
+            self._meet_trim(visible)
+
+    def _add_hidden(self, mark: Mark, paints: bool) -> None:
+        """What screen and print do not share, and text that nobody sees."""
+        if not (mark.prints and mark.shows) and paints and mark.visible is not None:
+            self.hidden.setdefault((mark.prints, mark.shows, mark.layer), Tally()).add(mark.visible)
+        if isinstance(mark.detail, ShownText) and not (mark.prints and paints):
+            self._add_text(mark, mark.detail, False, False)
+
+    # --- each kind of object ---
+
+    def _add_image(self, mark: Mark, placed: PlacedImage, visible: Box) -> None:
+        facts, matrix = placed
+        if matrix.x_scale == 0 or matrix.y_scale == 0:
+            return
+        if len(self.images) >= MOST_IMAGES:
+            raise TooMuchWork("it places more than {count} pictures", count=MOST_IMAGES)
+        self.images.append(
+            Image(
+                box_mm=mark.box,
+                visible_box_mm=visible,
+                width_px=facts.width_px,
+                height_px=facts.height_px,
+                ppi_x=facts.width_px / matrix.x_scale * MM_PER_INCH,
+                ppi_y=facts.height_px / matrix.y_scale * MM_PER_INCH,
+                kind=facts.kind,
+                space=facts.space.written if facts.space else mark.paint.written,
+                bits=facts.bits,
+                filter=facts.filter,
+                jpeg_quality=facts.jpeg_quality,
+                inline=facts.inline,
+                stored_bytes=facts.stored_bytes,
+            )
+        )
+
+    def _add_text(self, mark: Mark, shown: ShownText, visible: bool, on_ink: bool) -> None:
+        font, paint = shown.font, mark.paint
+        if visible and mark.visible is not None:
+            self.fonts.setdefault(id(font), (font, Tally()))[1].add(mark.visible)
+        run = TextRun(
+            shown.text, mark.box, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
+            round(paint.tint, 3), paint.white, on_ink, leaves_ink_below(mark), round(black_tint(paint), 3),
+        )  # fmt: skip
+        one = joined(self.runs[-1], run) if self.runs else None
+        if one:
+            self.runs[-1] = one
+        elif len(self.runs) >= MOST_TEXT_RUNS:
+            raise TooMuchWork("it shows more than {count} pieces of text", count=MOST_TEXT_RUNS)
+        else:
+            self.runs.append(run)
+
+    def _add_vector(self, mark: Mark, visible: Box) -> None:
+        if isinstance(mark.detail, StrokedPath) or is_thin_area(mark):
+            self.lines.add(mark, visible, self.ground.inked(visible), _outside(visible, self.interior))
+            if not mark.paint.white and len(self.marks) < MOST_MARK_LINES and not _inside(mark.box, self.interior):
+                self.marks += [line for line in mark_lines(mark) if _outside(line.box_mm, self.interior)]
+        if not mark.paint.white and mark.kind in ("fill", "stroke", "shading"):
+            self.areas.add(mark, visible)
+
+    # --- what several kinds share ---
+
+    def _add_color(self, mark: Mark, visible: Box) -> None:
+        paint, bleed = mark.paint, self.bleed
+        beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
+        key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
+        found = self.colors.get(key)
+        if found is None:
+            found = self.colors[key] = (Tally(), {})
+        tally, inks = found
+        tally.count += 1
+        if tally.count <= MOST_PLACES:
+            tally.boxes.append(visible)
+        for ink in paint.inks:
+            if ink not in inks:
+                inks[ink] = None
+
+    def _add_spot(self, mark: Mark, visible: Box) -> None:
+        overprints = leaves_ink_below(mark)
+        for ink in mark.paint.inks:
+            tally = self.spots.setdefault((ink, mark.kind), _SpotTally())
+            tally.add(visible, mark.paint.tint_of(ink), alone=len(mark.paint.inks) == 1, overprints=overprints)
+
+    def _add_transparency(self, mark: Mark, visible: Box) -> None:
+        blends = mark.blend_mode != "Normal"
+        cases = [("alpha", "", mark.alpha < 1), ("blend mode", mark.blend_mode, blends), ("soft mask", "", mark.masked)]
+        if isinstance(mark.detail, PlacedImage):
+            cases.append(("picture with soft mask", "", mark.detail.facts.transparent))
+        for kind, detail, uses in cases:
+            if uses:
+                tally, alphas = self.transparency.setdefault((kind, detail), (Tally(), [1.0]))
+                tally.add(visible)
+                alphas[0] = min(alphas[0], mark.alpha)
+
+    def _add_overprint(self, mark: Mark, visible: Box) -> None:
+        case: OverprintCase
+        if mark.paint.white:
+            if not white_vanishes(mark):
+                return
+            case = "white vanishes"
+        elif mark.kind in ("fill", "stroke", "text") and is_solid_black(mark):
+            case = "black overprints" if leaves_ink_below(mark) else "black knocks out"
+        else:
+            return
+        detail = mark.detail
+        if isinstance(detail, ShownText):
+            size = detail.size_pt
+        elif isinstance(detail, StrokedPath):
+            size = detail.width_pt
+        else:
+            size = min(visible.width, visible.height) / MM_PER_POINT
+        key = (case, mark.kind, round(size, 1))
+        tally = self.overprints.get(key)
+        if tally is None:
+            tally = self.overprints[key] = Tally()
+        tally.add(visible)
+
+    def _meet_trim(self, box: Box) -> None:
+        """Sides of the trim that the object reaches from inside."""
+        trim, meets = self.trim, self.meets
+        inside = box.intersection(trim)
+        if inside is None or (inside.width <= SLACK_MM and inside.height <= SLACK_MM):
+            return
+        meets["left"] |= box.x0 <= trim.x0 + SLACK_MM < box.x1
+        meets["right"] |= box.x1 >= trim.x1 - SLACK_MM > box.x0
+        meets["top"] |= box.y0 <= trim.y0 + SLACK_MM < box.y1
+        meets["bottom"] |= box.y1 >= trim.y1 - SLACK_MM > box.y0
+
+    # --- what came of it ---
+
+    def content(self, stand_ins: list[StandIn]) -> Content:
+        return Content(
+            images=tuple(self.images),
+            colors=tuple(
+                ColorUse(family, written, kind, tuple(inks), tally.count, tuple(tally.boxes), beyond, profile)  # type: ignore[arg-type]
+                for (family, written, kind, beyond, profile), (tally, inks) in self.colors.items()
+            ),
+            fonts=tuple(self._fonts()),
+            text_runs=tuple(self.runs),
+            meets_trim=Sides(**self.meets),
+            lines=self.lines.found(),
+            overprints=tuple(OverprintUse(*key, tally.count, tuple(tally.boxes)) for key, tally in self.overprints.items()),
+            transparency=tuple(
+                TransparencyUse(kind, f"{alphas[0]:.2g}" if kind == "alpha" else detail, tally.count, tuple(tally.boxes))  # type: ignore[arg-type]
+                for (kind, detail), (tally, alphas) in self.transparency.items()
+            ),
+            hidden=tuple(HiddenContent(*key, tally.count, tuple(tally.boxes)) for key, tally in self.hidden.items()),
+            spots=tuple(tally.found(ink, kind) for (ink, kind), tally in self.spots.items()),
+            artwork=self.areas.found(),
+            mark_lines=tuple(self.marks[:MOST_MARK_LINES]),
+            stand_ins=tuple(stand_ins),
+        )
+
+    def _fonts(self) -> list[FontUse]:
+        """Fonts that say the same of themselves are one."""
+        found: dict[tuple[object, ...], FontUse] = {}
+        for font, tally in self.fonts.values():
+            facts = font.facts
+            use = FontUse(facts.name, facts.type, facts.embedded, facts.subset, tuple(tally.boxes), font.damage)
+            key = (facts, use.damage)
+            found.setdefault(key, use)
+        return list(found.values())
+
+
+class _SpotTally(Tally):
+    """An ink's tints, and whether it always stands alone and overprints."""
+
+    __slots__ = ("alone", "least", "most", "overprints")
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.least, self.most, self.alone, self.overprints = 1.0, 0.0, True, True
+
+    def add(self, box: Box, tints: tuple[float, float] = (0.0, 1.0), alone: bool = True, overprints: bool = False) -> None:
+        super().add(box)
+        self.least, self.most = min(self.least, tints[0]), max(self.most, tints[1])
+        self.alone, self.overprints = self.alone and alone, self.overprints and overprints
+
+    def found(self, ink: str, kind: ObjectKind) -> SpotUse:
+        return SpotUse(ink, kind, self.least, self.most, self.alone, self.overprints, self.count, tuple(self.boxes))
+
+
+def _inside(box: Box, interior: Box) -> bool:
+    return interior[0] < box[0] and interior[1] < box[1] and box[2] < interior[2] and box[3] < interior[3]
+
+
+def _outside(line: Box, interior: Box) -> bool:
+    return line.x1 <= interior.x0 or line.x0 >= interior.x1 or line.y1 <= interior.y0 or line.y0 >= interior.y1

@@ -1,0 +1,1 @@
+"""A page without its content: boxes, trim, rotation, annotations."""

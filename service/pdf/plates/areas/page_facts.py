@@ -1,0 +1,177 @@
+"""What a page's plates say: ink in total, coverage, blank pages, empty plates, how far ink reaches into the bleed.
+
+Finishing inks (foil, varnish, cut lines) are left out of the total and of the reach where measuring is told which they are;
+a page that carries only them is not blank all the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from service.pdf.facts.content import MOST_PLACES
+from service.pdf.facts.geometry import MM_PER_INCH, Box, Sides
+from service.pdf.facts.images import Image
+from service.pdf.facts.ink_names import same_ink
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts
+from service.pdf.facts.unknown import Unmeasured
+from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
+from service.pdf.plates.areas.reach import INK_FROM, Objects, Reach, reach
+from service.pdf.plates.areas.regions import Region
+from service.pdf.plates.areas.total_ink import Total, area_by_percent, most_ink, regions_over
+from service.pdf.plates.separation import Plates
+
+LIMIT_SLACK = 0.005
+"""Percent compare with half a percent of slack, as ppi do (contract). Ours, no source."""
+UPRIGHT_MM = 0.1
+"""A picture whose sides are as long as those of its box is not turned."""
+NEAR_THE_EDGE_MM = 1.0
+"""Objects that end further inside have no part in what stands at the trim."""
+FAINTEST = 2
+"""Of 255: what is fainter is a rounding of white."""
+
+
+def with_plates(page: Page, plates: Plates | Unmeasured, question: Question) -> Page:
+    """The page with all that its plates say, or with the reason why they say nothing."""
+    if isinstance(plates, Unmeasured):
+        return replace(page, plates=plates, bleed_reach_mm=plates, ink_max_percent=plates)
+    left_out = tuple(ink for ink in plates.coverage if _is_finishing(ink, question))
+    total = _total(plates, left_out)
+    sides = _reach(page, plates, total)
+    most, facts = _facts(page, plates, total, left_out, question)
+    stops = sorted((stop for side in sides for stop in side.stops), key=lambda stop: stop.from_mm - stop.to_mm)
+    return replace(
+        page,
+        plates=replace(facts, edge_stops=tuple(stops[:MOST_PLACES])),
+        bleed_reach_mm=Sides(*(side.reach_mm for side in sides)),
+        ink_max_percent=most,
+    )
+
+
+def _is_finishing(ink: str, question: Question) -> bool:
+    return same_ink(ink) in {same_ink(one) for one in question.finishing_inks}
+
+
+def _total(plates: Plates, left_out: Sequence[str]) -> Total:
+    """All printing inks added; a page without ink has one white pixel."""
+    shape = next((one.shape for one in plates.coverage.values()), (1, 1))
+    total = np.zeros(shape, dtype=np.uint16)
+    for ink, coverage in plates.coverage.items():
+        if ink not in left_out:
+            np.add(total, coverage, out=total)
+    return total
+
+
+# --- What is on the page ---
+
+
+class _Frame:
+    """Millimetres and pixels of one page's plates."""
+
+    def __init__(self, area: Box, shape: tuple[int, ...]) -> None:
+        self.area = area
+        self.width, self.height = area.width / shape[1], area.height / shape[0]
+        self.pixel_mm2 = self.width * self.height
+
+    def part(self, box: Box) -> tuple[slice, slice]:
+        """The pixels whose middles the box covers."""
+        rows = self._span(box.y0 - self.area.y0, box.y1 - self.area.y0, self.height)
+        return rows, self._span(box.x0 - self.area.x0, box.x1 - self.area.x0, self.width)
+
+    @staticmethod
+    def _span(first: float, last: float, pitch: float) -> slice:
+        return slice(max(round(first / pitch), 0), max(round(last / pitch), 0))
+
+    def box(self, region: Region, part: tuple[slice, slice]) -> Box:
+        """`region` counts from the part's first pixel."""
+        rows, columns = part
+        x0, x1 = (round(self.area.x0 + (columns.start + at) * self.width, 2) for at in (region.column0, region.column1))
+        y0, y1 = (round(self.area.y0 + (rows.start + at) * self.height, 2) for at in (region.row0, region.row1))
+        return Box(x0, y0, x1, y1)
+
+
+def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], question: Question) -> tuple[float, PlateFacts]:
+    frame = _Frame(plates.area_mm, total.shape)
+    trimmed, bleeding = frame.part(page.boxes_mm.trim), frame.part(_bleeding(page))
+    printed = total[bleeding]
+    most = most_ink(printed, frame.pixel_mm2)
+    heavy = []
+    for limit in question.ink_limits_percent if printed.size else ():
+        regions = regions_over(printed, limit * (1 + LIMIT_SLACK), frame.pixel_mm2, MOST_PLACES)
+        if regions:
+            heavy.append(HeavyInk(limit, tuple(frame.box(one, bleeding) for one in regions)))
+    inks = tuple(
+        InkCoverage(
+            ink,
+            round(float(coverage[trimmed].mean()) / 2.55, 3) if coverage[trimmed].size else 0.0,
+            bool((coverage[bleeding] < FAINTEST).all()),
+        )
+        for ink, coverage in plates.coverage.items()
+    )
+    facts = PlateFacts(
+        ppi=round(plates.ppi, 1),
+        converted=plates.converted,
+        blank=all(bool((coverage[trimmed] < INK_FROM).all()) for coverage in plates.coverage.values()),
+        inks=inks,
+        left_out=left_out,
+        ink_area_mm2=area_by_percent(printed, frame.pixel_mm2) if plates.coverage and printed.size else (),
+        ink_max_box_mm=frame.box(most.where, bleeding) if most.where else None,
+        heavy_ink=tuple(heavy),
+        edge_stops=(),
+        ink_map=ink_map(total, plates),
+        finishing=tuple(_finishing(ink, plates, frame, bleeding) for ink in left_out),
+    )
+    return most.percent, facts
+
+
+def _finishing(ink: str, plates: Plates, frame: _Frame, bleeding: tuple[slice, slice]) -> FinishingPlate:
+    coverage = plates.coverage[ink]
+    least, regions = tinted_regions(coverage[bleeding], frame.pixel_mm2, MOST_PLACES)
+    return FinishingPlate(ink, ink_map(coverage, plates), least, tuple(frame.box(one, bleeding) for one in regions))
+
+
+def _bleeding(page: Page) -> Box:
+    """The trimmed page with its bleed; where the file does not say how deep that is, marks and slug may stand beyond the trim."""
+    trim = page.boxes_mm.trim
+    return trim.union(page.boxes_mm.bleed) if page.bleed_declared else trim
+
+
+# --- What reaches the bleed ---
+
+
+def _reach(page: Page, plates: Plates, total: Total) -> tuple[Reach, Reach, Reach, Reach]:
+    """Top, right, bottom, left."""
+    trim, objects = page.boxes_mm.trim, _objects(page)
+    depths = page.bleed_mm
+    return (
+        reach(total, plates.area_mm, trim, "top", depths.top, objects),
+        reach(total, plates.area_mm, trim, "right", depths.right, objects),
+        reach(total, plates.area_mm, trim, "bottom", depths.bottom, objects),
+        reach(total, plates.area_mm, trim, "left", depths.left, objects),
+    )
+
+
+def _objects(page: Page) -> Objects:
+    """Of the walk; without it everything is told from the plates alone."""
+    if isinstance(page.content, Unmeasured):
+        return Objects()
+    artwork = () if isinstance(page.content.artwork, Unmeasured) else page.content.artwork
+    may_be_white = [one.visible_box_mm for one in page.content.images if _is_upright(one)]
+    may_be_white += [one.box_mm for one in artwork if one.kind == "shading"]
+    inner = page.boxes_mm.trim.grown(-NEAR_THE_EDGE_MM)
+    near_the_edge = [*(one.visible_box_mm for one in page.content.images), *(one.box_mm for one in artwork)]
+    return Objects(may_be_white, [box for box in near_the_edge if not inner.contains(box, slack=0)])
+
+
+def _is_upright(image: Image) -> bool:
+    """Not turned, or by a right angle."""
+    width, height = image.width_px / image.ppi_x * MM_PER_INCH, image.height_px / image.ppi_y * MM_PER_INCH
+    box = image.box_mm
+    return any(
+        abs(width - across) < UPRIGHT_MM and abs(height - down) < UPRIGHT_MM
+        for across, down in ((box.width, box.height), (box.height, box.width))
+    )

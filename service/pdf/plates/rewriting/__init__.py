@@ -1,0 +1,1 @@
+"""A page rewritten so that inks become the channels of a rendering."""

@@ -1,0 +1,148 @@
+"""Rewriting of pictures, forms, shadings, fonts and marked content (see `rewriting`)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name
+
+from service.pdf.content.color_spaces import CMYK
+from service.pdf.plates.rewriting.rewriter import Handler, Operands, Replacement, Rewriter, stepped
+from service.pdf.plates.rewriting.state import shading_for
+from service.pdf.reading.arrays import box_of, matrix_of
+from service.pdf.reading.lexer import INLINE_IMAGE
+from service.pdf.reading.streams import content_bytes
+from service.pdf.walk.walker import name_of
+
+
+def _do(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
+    source = rewriter.frame.source
+    stream = source.stream("/XObject", name_of(operands) or "")
+    if stream is None or rewriter.hidden or not rewriter.shared.prints(stream.get("/OC")):
+        return b""
+    if stream.get("/Subtype") == "/Image":
+        return _place(rewriter, stream)
+    if stream.get("/Subtype") != "/Form" or (stream.objgen in rewriter.running and stream.objgen != (0, 0)):
+        return b""
+    return rewriter.frame.name("/XObject", form_for(rewriter, stream)) + b" Do"
+
+
+def _place(rewriter: Rewriter, image: pikepdf.Stream) -> bytes:
+    """A stencil is painted as an area is, in the current colour; any other picture in its own space."""
+    source, written = rewriter.frame.source, image.get("/ColorSpace")
+    stencil = image.get("/ImageMask") == True  # noqa: E712  (a value of the file)
+    space = source.space(written) if written is not None else CMYK
+    if not (rewriter.fill_paints() if stencil else rewriter.sampled_paints(space)):
+        return b""
+    made = rewriter.pictures.plate_picture(image, source, rewriter.table, rewriter.out, rewriter.covered_px())
+    return _painted(rewriter, made)
+
+
+def _inline_image(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
+    image, data = operands
+    assert isinstance(image, dict)
+    assert isinstance(data, bytes)
+    source, name = rewriter.frame.source, image.get(b"CS", image.get(b"ColorSpace"))
+    stencil = image.get(b"IM", image.get(b"ImageMask")) is True
+    space = source.named_space(name.decode("latin-1")) if isinstance(name, bytes) else CMYK
+    if not (rewriter.fill_paints() if stencil else rewriter.sampled_paints(space)):
+        return b""
+    made = rewriter.pictures.inline_plate_picture(image, data, source, rewriter.table, rewriter.out, rewriter.covered_px())
+    return _painted(rewriter, made)
+
+
+_EXACT_EDGES = b"q 0 0 m 1 0 l 1 1 l 0 1 l h 0.5 0.5 m 0.501 0.5 l 0.5 0.501 l h W n %s Do Q"
+"""PDFium paints whole pixels at a picture's edges, and at those of a rectangular clip; a clip with a fifth corner is
+anti-aliased, so that a picture that stops short of the bleed is seen to the fraction of a pixel."""
+
+
+def _painted(rewriter: Rewriter, picture: pikepdf.Object) -> bytes:
+    name = rewriter.frame.name("/XObject", picture)
+    if rewriter.state.ctm.box_of_unit_square().contains(rewriter.media_px, slack=1):
+        return name + b" Do"
+    return _EXACT_EDGES % name
+
+
+def form_for(rewriter: Rewriter, form: pikepdf.Stream) -> pikepdf.Object:
+    """The rewritten form; one for each state that it can inherit (8.10.1)."""
+    state = rewriter.state
+    ctm, step = stepped(matrix_of(form.get("/Matrix")).then(state.ctm), rewriter.steps)
+    key = (
+        form.objgen, step, state.fill_space.written, state.stroke_space.written, state.fill_color, state.stroke_color,
+        state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,
+    )  # fmt: skip
+    if form.objgen != (0, 0) and key in rewriter.forms:
+        return rewriter.forms[key]
+    made = Dictionary()
+    own, written_group = form.get("/Resources"), form.get("/Group")
+    is_group = isinstance(written_group, Dictionary) and written_group.get("/S") == "/Transparency"
+    group = written_group if isinstance(written_group, Dictionary) and is_group else None
+    knocks_out = group is not None and bool(group.get("/K"))
+    source = rewriter.frame.source.inner(own)
+    rewriter.running.append(form.objgen)
+    rewriter.knockout_groups += knocks_out
+    data = rewriter.stream(content_bytes(form), source, replace(state, ctm=ctm), made)
+    rewriter.knockout_groups -= knocks_out
+    rewriter.running.pop()
+    written = pikepdf.Stream(rewriter.out, data, Type=Name.XObject, Subtype=Name.Form, Resources=made)
+    for entry in ("/BBox", "/Matrix"):
+        if isinstance(form.get(entry), Array):
+            written[entry] = Array([float(one) for one in form[entry]])
+    if group is not None:
+        written.Group = rgb_group(group)
+    rewriter.forms[key] = rewriter.out.make_indirect(written)
+    return rewriter.forms[key]
+
+
+def rgb_group(group: Dictionary) -> Dictionary:
+    """The group blending in the rendering's own space; isolation and knockout stay."""
+    made = Dictionary(S=Name.Transparency, CS=Name.DeviceRGB)
+    for entry in ("/I", "/K"):
+        if isinstance(group.get(entry), bool):
+            made[entry] = group[entry]
+    return made
+
+
+def _shading(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
+    source = rewriter.frame.source
+    shading = source.shading(name_of(operands) or "")
+    if shading is None:
+        return b""
+    space = source.space(shading.get("/ColorSpace"))
+    if not rewriter.sampled_paints(space):
+        return b""
+    name = rewriter.frame.name("/Shading", shading_for(rewriter, shading, space))
+    box = box_of(shading.get("/BBox"))
+    if box is None:
+        return name + b" sh"
+    # PDFium takes the box's bounds on the page for the box itself; as a clip it is right when turned, too
+    return b"q %.6f %.6f %.6f %.6f re W n %s sh Q" % (box.x0, box.y0, box.width, box.height, name)
+
+
+# --- Marked content: what belongs to a layer that does not print is left out -------------------------------------------
+
+
+def _begin(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
+    hidden = False
+    if isinstance(operands, list) and len(operands) > 1 and operands[-2] == b"OC":
+        group = rewriter.frame.source.dictionary_of("/Properties", name_of(operands) or "")
+        hidden = not rewriter.shared.prints(group)
+    rewriter.frame.hidden.append(hidden)
+    return b""
+
+
+def _end(rewriter: Rewriter, _operator: bytes, _operands: Operands, _written: bytes) -> Replacement:
+    if rewriter.frame.hidden:
+        rewriter.frame.hidden.pop()
+    return b""
+
+
+def _nothing(_rewriter: Rewriter, _operator: bytes, _operands: Operands, _written: bytes) -> Replacement:
+    return b""
+
+
+OBJECTS: dict[bytes, Handler] = {
+    b"Do": _do, INLINE_IMAGE: _inline_image, b"sh": _shading,
+    b"BMC": _begin, b"BDC": _begin, b"EMC": _end, b"MP": _nothing, b"DP": _nothing,
+}  # fmt: skip

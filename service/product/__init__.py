@@ -1,0 +1,1 @@
+"""The geometry of printed things that judging and proofs stand on: spreads, covers, folds."""

@@ -1,0 +1,104 @@
+"""Reader spreads: which pages of the file hold two pages of the reader side by side.
+
+* With a trimmed size in the sheet, a double page is one that is twice as wide as the single page, in an orientation that the
+  sheet takes. A page that already has the single size is never a double page.
+* Without one, pages twice as wide as the smallest page of the file are double: a cover alone, then spreads. Where all pages
+  have one size, nothing can be told.
+* A double page counts as two reader's pages, and each half is compared with the single size.
+
+It does not know printer's spreads (imposed pages such as 12|1): by size they are the same as reader spreads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from service.pdf.facts.geometry import SLACK_MM
+from service.pdf.facts.page import Page
+from service.sheets.model import Block, PagesAsked, SpecSheet, TrimAsked
+
+SPREAD_LIKENESS = 0.01
+"""How far each half may differ from the single page and still be told as its spread: an A4 sheet is a spread of A5 though its
+half is 148.5 mm wide. Whether the half is right is for `trim.size` to say. Common practice, no source."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SizeAsked(Block):
+    """The trim block, and whether the sheet also speaks of pages: only then is a double page more than a wrong size."""
+
+    trim: TrimAsked
+    spreads_known: bool
+    size_is_judged: bool
+    """Whether trim.size is on and tells of pages of another size, so that no other rule need."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MakeUpAsked(Block):
+    """The pages block, and the single page's size where the sheet has it."""
+
+    pages: PagesAsked
+    trim: TrimAsked | None
+
+
+def size_asked(sheet: SpecSheet) -> SizeAsked | None:
+    trim = sheet.trim
+    if trim is None:
+        return None
+    return SizeAsked(
+        trim=trim, spreads_known=sheet.pages is not None, size_is_judged=size_is_judged(sheet), level=trim.level, note=trim.note
+    )
+
+
+def size_is_judged(sheet: SpecSheet) -> bool:
+    return sheet.trim is not None and sheet.levels.get("trim.size") != "off"
+
+
+def make_up_asked(sheet: SpecSheet) -> MakeUpAsked | None:
+    pages = sheet.pages
+    return None if pages is None else MakeUpAsked(pages=pages, trim=sheet.trim, level=pages.level, note=pages.note)
+
+
+def accepts(trim: TrimAsked, width_mm: float, height_mm: float) -> bool:
+    """Whether the size is the product's, width and height swapped included (`pages.orientation` judges that)."""
+    return any(
+        _same(width_mm, width, trim.tolerance_mm) and _same(height_mm, height, trim.tolerance_mm)
+        for width, height in _both_ways(trim)
+    )
+
+
+def double_pages(pages: Iterable[Page], trim: TrimAsked | None) -> frozenset[int]:
+    """Numbers of the pages that hold two pages side by side."""
+    pages = tuple(pages)
+    if trim is None:
+        smallest = min(pages, key=lambda page: page.trim_width_mm * page.trim_height_mm, default=None)
+        singles = [(smallest.trim_width_mm, smallest.trim_height_mm)] if smallest else []
+        return frozenset(page.number for page in pages if _is_double(page, singles))
+    singles = [(width, height) for width, height in _both_ways(trim) if _takes(trim, width, height)]
+    return frozenset(
+        page.number for page in pages if not accepts(trim, page.trim_width_mm, page.trim_height_mm) and _is_double(page, singles)
+    )
+
+
+def single_size(page: Page, doubles: frozenset[int]) -> tuple[float, float]:
+    """Width and height of one reader's page of this page, mm: half of a double page."""
+    return page.trim_width_mm / (2 if page.number in doubles else 1), page.trim_height_mm
+
+
+def _both_ways(trim: TrimAsked) -> tuple[tuple[float, float], tuple[float, float]]:
+    return (trim.width_mm, trim.height_mm), (trim.height_mm, trim.width_mm)
+
+
+def _takes(trim: TrimAsked, width_mm: float, height_mm: float) -> bool:
+    return {"any": True, "portrait": width_mm <= height_mm, "landscape": width_mm >= height_mm}[trim.orientation]
+
+
+def _is_double(page: Page, singles: Iterable[tuple[float, float]]) -> bool:
+    half, height = page.trim_width_mm / 2, page.trim_height_mm
+    return any(
+        _same(half, one, SPREAD_LIKENESS * one) and _same(height, other, SPREAD_LIKENESS * other) for one, other in singles
+    )
+
+
+def _same(found_mm: float, asked_mm: float, tolerance_mm: float) -> bool:
+    return abs(found_mm - asked_mm) <= tolerance_mm + SLACK_MM

@@ -1,0 +1,1 @@
+"""The folding dummy: planned, then drawn."""

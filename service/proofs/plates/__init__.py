@@ -1,0 +1,1 @@
+"""Ink plates to look at."""

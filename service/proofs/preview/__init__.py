@@ -1,0 +1,1 @@
+"""The light PDF for the client's screen."""

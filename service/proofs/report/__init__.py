@@ -1,0 +1,1 @@
+"""The report of a check, told once and set as HTML or PDF."""

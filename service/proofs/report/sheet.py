@@ -1,0 +1,228 @@
+"""What a sheet asks, in a few words a line, with the notes that the printer wrote beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.language.spoken import say, say_many, to_say, translated
+from service.language.wording import (
+    asked_length,
+    asked_size,
+    first_few,
+    listed,
+    listed_or,
+    millimetres,
+    number,
+    pages_named,
+    quoted,
+)
+from service.proofs.report.comparisons import points, ppi, stored_size
+from service.proofs.report.records import Fact, SheetPart
+from service.sheets.model import (
+    Block,
+    ColorAsked,
+    FileAsked,
+    Fold,
+    MarksAsked,
+    PagesAsked,
+    Resolution,
+    SpecSheet,
+    TextAsked,
+    TrimAsked,
+)
+
+_COLORS = {"cmyk": to_say("CMYK"), "gray": to_say("grey"), "rgb": to_say("RGB"), "lab": to_say("Lab")}
+_CROP_MARKS = {
+    "required": to_say("crop marks at every corner"),
+    "allowed": to_say("with or without crop marks"),
+    "forbidden": to_say("no crop marks"),
+}
+_LIVE_TRANSPARENCY = {
+    "required": to_say("live, not flattened"),
+    "allowed": to_say("live or flattened"),
+    "forbidden": to_say("flattened"),
+}
+_ARRANGEMENTS = {"single-pages": to_say("each page on its own"), "reader-spreads": to_say("as reader spreads")}
+_ORIENTATIONS = {"portrait": to_say("portrait"), "landscape": to_say("landscape")}
+_FOLDINGS = {
+    "half": to_say("folded once in the middle"),
+    "zigzag": to_say("folded to and fro"),
+    "roll": to_say("one panel folded inside the next"),
+    "gate": to_say("two wings that meet"),
+}
+_MOST_AREAS = 6
+
+
+def sheet_part(sheet: SpecSheet) -> SheetPart:
+    return SheetPart(
+        title=say("What the sheet asks"),
+        name=sheet_named(sheet),
+        summary=translated(sheet.summary) or None,
+        note=translated(sheet.note) or None,
+        asks=tuple(_asks(sheet)),
+        references_title=say("Where its numbers come from"),
+        references=tuple(say("{about}: {source}", about=one.about, source=one.name) for one in sheet.references),
+    )
+
+
+def sheet_named(sheet: SpecSheet) -> str:
+    """'Business card, 85 × 55 mm (business-card-85x55, revision 1)'."""
+    title = translated(sheet.title) or say("A sheet that came with the file")
+    if sheet.id and sheet.revision:
+        return say("{title} ({id}, revision {revision})", title=title, id=sheet.id, revision=sheet.revision)
+    return say("{title} ({id})", title=title, id=sheet.id) if sheet.id else title
+
+
+def _asks(sheet: SpecSheet) -> Iterator[Fact]:
+    if sheet.trim:
+        yield _asked(say("Trimmed size"), _trim(sheet.trim), sheet.trim)
+    if sheet.bleed:
+        depths = [say("at least {amount}", amount=asked_length(sheet.bleed.minimum_mm))]
+        if sheet.bleed.maximum_mm is not None:
+            depths.append(say("at most {amount}", amount=asked_length(sheet.bleed.maximum_mm)))
+        yield _asked(say("Bleed"), depths, sheet.bleed)
+    if sheet.margin:
+        depth = asked_length(sheet.margin.minimum_mm)
+        yield _asked(say("Quiet zone"), [say("{depth} inside the trim", depth=depth)], sheet.margin)
+    if sheet.pages:
+        yield _asked(say("Pages"), _pages(sheet.pages), sheet.pages)
+    if sheet.marks:
+        yield _asked(say("Printer's marks"), _marks(sheet.marks), sheet.marks)
+    if sheet.color:
+        yield _asked(say("Colour"), _color(sheet.color), sheet.color)
+    if sheet.images:
+        fine, line_art = _resolution(sheet.images.contone), _resolution(sheet.images.bilevel)
+        bits = say("1-bit line art {resolution}", resolution=line_art) if line_art else ""
+        yield _asked(say("Pictures"), [one for one in (fine, bits) if one], sheet.images)
+    if sheet.text:
+        yield _asked(say("Text"), _text(sheet.text), sheet.text)
+    if sheet.lines:
+        widths = (
+            (sheet.lines.minimum_width_pt, to_say("at least {width}")),
+            (sheet.lines.reversed_minimum_width_pt, to_say("reversed out at least {width}")),
+        )
+        yield _asked(say("Lines"), [say(words, width=points(one)) for one, words in widths if one is not None], sheet.lines)
+    if sheet.fonts and sheet.fonts.embedded == "required":
+        yield _asked(say("Fonts"), [say("all in the file")], sheet.fonts)
+    if sheet.transparency:
+        yield _asked(say("Transparency"), [say(_LIVE_TRANSPARENCY[sheet.transparency.live])], sheet.transparency)
+    if sheet.file:
+        yield _asked(say("File"), _file(sheet.file), sheet.file)
+    yield from _places(sheet)
+
+
+def _asked(name: str, said: list[str], block: Block) -> Fact:
+    words = "; ".join(said)
+    if block.level == "should":
+        words = say("{asked} (a wish, not a must)", asked=words)
+    return Fact(name, words, translated(block.note) or None)
+
+
+def _trim(trim: TrimAsked) -> list[str]:
+    size, tolerance = asked_size(trim.width_mm, trim.height_mm), millimetres(trim.tolerance_mm)
+    both = say("{size}, give or take {tolerance}", size=size, tolerance=tolerance)
+    return [both, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else [])]
+
+
+def _pages(pages: PagesAsked) -> list[str]:
+    said = []
+    if pages.allowed:
+        said.append(listed_or(str(one) for one in pages.allowed))
+    if pages.minimum is not None:
+        said.append(say("at least {amount}", amount=pages.minimum))
+    if pages.maximum is not None:
+        said.append(say("at most {amount}", amount=pages.maximum))
+    if pages.multiple_of is not None:
+        said.append(say("a multiple of {amount}", amount=pages.multiple_of))
+    if pages.arrangement in _ARRANGEMENTS:
+        said.append(say(_ARRANGEMENTS[pages.arrangement]))
+    return said or [say("each on its own or as reader spreads")]
+
+
+def _marks(marks: MarksAsked) -> list[str]:
+    said = [say(_CROP_MARKS[marks.crop_marks])] if marks.crop_marks else []
+    if marks.offset_minimum_mm is not None:
+        said.append(say("at least {amount} from the trim", amount=asked_length(marks.offset_minimum_mm)))
+    return said
+
+
+def _color(color: ColorAsked) -> list[str]:
+    said = []
+    if color.allowed is not None:
+        said.append(listed(say(_COLORS[one]) for one in color.allowed))
+    if color.spots and color.spots.maximum is not None:
+        most = color.spots.maximum
+        said.append(say_many("at most {count} spot ink", "at most {count} spot inks", most) if most else say("no spot inks"))
+    if color.spots and color.spots.allowed is not None:
+        said.append(say("spot inks by the names {names}", names=first_few([quoted(one) for one in color.spots.allowed])))
+    if color.ink_limit_percent is not None:
+        said.append(say("at most {percent} % of ink in one place", percent=number(color.ink_limit_percent, 0)))
+    return said
+
+
+def _resolution(asked: Resolution | None) -> str:
+    if asked is None:
+        return ""
+    limits = (
+        (asked.minimum_ppi, to_say("at least {amount}")),
+        (asked.preferred_ppi, to_say("preferably {amount}")),
+        (asked.maximum_ppi, to_say("at most {amount}")),
+    )
+    return ", ".join(say(words, amount=ppi(one)) for one, words in limits if one is not None)
+
+
+def _text(text: TextAsked) -> list[str]:
+    sizes = (
+        (text.minimum_size_pt, to_say("at least {size}")),
+        (text.reversed_minimum_size_pt, to_say("reversed out or in several inks at least {size}")),
+        (text.rich_black_minimum_size_pt, to_say("in rich black at least {size}")),
+    )
+    return [say(words, size=points(one)) for one, words in sizes if one is not None]
+
+
+def _file(file: FileAsked) -> list[str]:
+    said = []
+    if file.maximum_size_bytes is not None:
+        said.append(say("at most {amount}", amount=stored_size(file.maximum_size_bytes)))
+    if file.minimum_version is not None:
+        said.append(say("PDF {version} or later", version=file.minimum_version))
+    if file.maximum_version is not None:
+        said.append(say("PDF {version} or earlier", version=file.maximum_version))
+    if file.standards:
+        said.append(listed_or(file.standards))
+    if file.encryption == "forbidden":
+        said.append(say("not encrypted"))
+    if file.output_conditions:
+        said.append(say("made for {conditions}", conditions=listed_or(quoted(one) for one in file.output_conditions)))
+    if file.linearized == "required":
+        said.append(say("arranged for fast viewing"))
+    return said
+
+
+def _places(sheet: SpecSheet) -> Iterator[Fact]:
+    """Areas, folds, the spine and finishes."""
+    for area in sheet.keep_clear[:_MOST_AREAS]:
+        left, top, right, bottom = (number(one) for one in area.box_mm)
+        where = say(
+            "{left} to {right} mm from the left, {top} to {bottom} mm from the top",
+            left=left, right=right, top=top, bottom=bottom,
+        )  # fmt: skip
+        said = [where, *([say("only on {pages}", pages=pages_named(area.pages))] if area.pages else [])]
+        yield _asked(say("Stays clear: {area}", area=quoted(translated(area.name))), said, area)
+    for fold in sheet.folds:
+        yield _asked(say("Fold"), [_fold(fold)], fold)
+    if sheet.folding:
+        yield _asked(say("Way of folding"), [say(_FOLDINGS[sheet.folding.type])], sheet.folding)
+    if sheet.spine:
+        width = millimetres(sheet.spine.page_width_mm)
+        yield _asked(say("Cover"), [say("back, spine and front in one, each page {width} wide", width=width)], sheet.spine)
+    for finish in sheet.finishes:
+        must = say("must be there") if finish.required else say("where it is there, as the sheet says")
+        yield _asked(say("Finish {ink}", ink=quoted(finish.ink)), [must], finish)
+
+
+def _fold(fold: Fold) -> str:
+    at = millimetres(fold.at_mm)
+    if fold.axis == "vertical":
+        return say("from top to bottom, {at} from the left edge", at=at)
+    return say("from side to side, {at} from the top edge", at=at)

@@ -1,0 +1,1 @@
+"""Spreads cut into single pages."""

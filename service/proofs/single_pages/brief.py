@@ -1,0 +1,174 @@
+"""Where spreads are cut into single pages, and which boxes each page gets: plain records, worked out from the measurements.
+
+* A spread is cut in the middle of its trim. Each half keeps what lies outside the trim on its own sides; across the cut it
+  takes as much of the neighbour as the bleed is deep, so that a cut that is a little off shows the picture going on.
+* A page that says itself where it is trimmed and how far it bleeds is left as it is.
+* A box that is missing is written as it was measured. Where no BleedBox says how deep the bleed is, the paper beyond the trim
+  may hold marks as well: no more than the printer's bleed is then taken for bleed.
+* TrimBox and ArtBox exclude each other in PDF/X (ISO 15930-7:2010, from memory): an ArtBox gives way to the TrimBox.
+
+A trim that was worked out is a likely one. Compare it with the layout before you print.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.page import Page, TrimSource
+from service.proofs.preview.brief import NotUnderstood, numbers_of
+
+DRAW = "service.proofs.single_pages.drawn:single_pages_pdf"
+"""Where they are made."""
+
+USUAL_BLEED_MM = 3.0
+"""Where the sheet names no bleed and the file has no BleedBox. Common practice, no source."""
+
+_FOUND = {
+    "trim_box": "the TrimBox", "art_box": "the ArtBox", "crop_marks": "the crop marks", "crop_box": "the CropBox",
+    "media_minus_bleed": "the size of the page less its bleed", "media_box": "the whole page",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Cut:
+    """One page that is to come out; each box in ruler mm of the page that it is cut from. None: the box stays as it is."""
+
+    media_mm: Box | None
+    crop_mm: Box | None
+    bleed_mm: Box | None
+    trim_mm: Box | None
+
+    @property
+    def changes(self) -> bool:
+        return any((self.media_mm, self.crop_mm, self.bleed_mm, self.trim_mm))
+
+
+@dataclass(frozen=True)
+class PageCuts:
+    number: int
+    media_mm: Box
+    """As measured: what leads from ruler mm back to the page's own units."""
+    cuts: tuple[Cut, ...]
+    """One, or the left and the right half as displayed."""
+    trim_source: TrimSource
+
+    @property
+    def is_spread(self) -> bool:
+        return len(self.cuts) == 2
+
+
+@dataclass(frozen=True)
+class SinglePagesAsked:
+    pages: tuple[PageCuts, ...]
+
+
+def asked_of(pages: Sequence[Page], spreads: Iterable[int], bleed_mm: float | None) -> SinglePagesAsked:
+    """`spreads`: numbers of the pages to cut in two. `bleed_mm`: what the printer asks for, where that is known."""
+    spreads = frozenset(spreads)
+    cut = (
+        PageCuts(
+            page.number,
+            page.boxes_mm.media,
+            _halves(page, bleed_mm) if page.number in spreads else (_whole(page, bleed_mm),),
+            page.trim_source,
+        )
+        for page in pages
+    )
+    return SinglePagesAsked(tuple(cut))
+
+
+def _whole(page: Page, bleed_mm: float | None) -> Cut:
+    trim = None if page.trim_source == "trim_box" else page.boxes_mm.trim
+    return Cut(None, None, None if page.bleed_declared else _bleed_box(page, bleed_mm), trim)
+
+
+def _halves(page: Page, bleed_mm: float | None) -> tuple[Cut, Cut]:
+    trim, media, bleed = page.boxes_mm.trim, page.boxes_mm.media, _bleed_box(page, bleed_mm)
+    middle = (trim.x0 + trim.x1) / 2
+    left_in = min(trim.x0 - bleed.x0 if bleed_mm is None else bleed_mm, trim.x1 - middle)
+    right_in = min(bleed.x1 - trim.x1 if bleed_mm is None else bleed_mm, middle - trim.x0)
+    crop = page.boxes_mm.crop if page.declared("crop") else None
+    left = Cut(
+        media._replace(x1=middle + left_in),
+        crop and _or(crop._replace(x1=middle + min(left_in, max(0.0, trim.x0 - crop.x0))), media._replace(x1=middle + left_in)),
+        bleed._replace(x1=middle + left_in),
+        trim._replace(x1=middle),
+    )
+    right = Cut(
+        media._replace(x0=middle - right_in),
+        crop and _or(crop._replace(x0=middle - min(right_in, max(0.0, crop.x1 - trim.x1))), media._replace(x0=middle - right_in)),
+        bleed._replace(x0=middle - right_in),
+        trim._replace(x0=middle),
+    )
+    return left, right
+
+
+def _or(box: Box, otherwise: Box) -> Box:
+    """The box, unless nothing is left of it."""
+    return box if box.width > 0 and box.height > 0 else otherwise
+
+
+def _bleed_box(page: Page, bleed_mm: float | None) -> Box:
+    """The bleed around the trim, as deep on each side as it was measured."""
+    depth = page.bleed_mm
+    if not page.bleed_declared and page.trim_source != "media_minus_bleed":
+        most = USUAL_BLEED_MM if bleed_mm is None else bleed_mm
+        depth = Sides(*(min(most, side) for _, side in depth.items()))
+    trim = page.boxes_mm.trim
+    return Box(trim.x0 - depth.left, trim.y0 - depth.top, trim.x1 + depth.right, trim.y1 + depth.bottom)
+
+
+# --- What was changed, in sentences ---------------------------------------------------------------------------------------
+
+
+def changes_of(asked: SinglePagesAsked) -> tuple[str, ...]:
+    """What the boxes of the new file owe to us; the file itself names more, such as scripts that were left out."""
+    return tuple(_changes(asked))
+
+
+def _changes(asked: SinglePagesAsked) -> Iterator[str]:
+    spreads = [page.number for page in asked.pages if page.is_spread]
+    if spreads:
+        count = sum(len(page.cuts) for page in asked.pages)
+        yield (
+            f"{_pages(spreads)} cut in the middle into two pages each: {count} pages in all, each with its own boxes; "
+            "across the cut the bleed is taken from the neighbour page, whose content stays in the file beyond the paper's edge."
+        )
+    for source in dict.fromkeys(page.trim_source for page in asked.pages):
+        told = [page.number for page in asked.pages if page.trim_source == source and page.cuts[0].trim_mm]
+        if told and source != "trim_box":
+            yield f"{_pages(told)}: a TrimBox was written, from {_FOUND[source]}. Compare it with your layout."
+    bled = [page.number for page in asked.pages if not page.is_spread and page.cuts[0].bleed_mm]
+    if bled:
+        yield f"{_pages(bled)}: a BleedBox was written, from what the page has beyond its trim."
+    if not any(cut.changes for page in asked.pages for cut in page.cuts):
+        yield "No page is a spread, and every page has its boxes: pages are as they were."
+
+
+def _pages(numbers: Sequence[int]) -> str:
+    """'Page 3', 'Pages 2–6, 9'."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    shown = ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
+    return f"Page{'s' * (len(numbers) != 1)} {shown}"
+
+
+# --- Which pages are spreads ------------------------------------------------------------------------------------------------
+
+
+def spreads_named(text: str, page_count: int) -> frozenset[int]:
+    """Page numbers as a person writes them: 'all', 'none', '2-6', '2,4-6'. Raises `NotUnderstood`."""
+    match text.strip().lower():
+        case "all":
+            return frozenset(range(1, page_count + 1))
+        case "none":
+            return frozenset()
+        case "":
+            raise NotUnderstood("Write 'all', 'none', or the pages that are spreads, such as 2-6.")
+    return frozenset(numbers_of(text, page_count))

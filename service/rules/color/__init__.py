@@ -1,0 +1,1 @@
+"""Rules on colour and transparency: `color.*`, `transparency.*`."""

@@ -1,0 +1,126 @@
+"""Rules on live transparency."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.language.spoken import say, say_many, to_say
+from service.language.wording import listed, page_list, pages_phrase
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.seen import NotMeasured, PagesWithContent, contents_of
+from service.rules.sightings import Sightings
+from service.sheets.model import ColorAsked, TransparencyAsked
+
+_KINDS = {
+    "alpha": to_say("objects that are partly see-through"),
+    "blend mode": to_say("objects that blend with what is below"),
+    "soft mask": to_say("objects with soft edges (a soft mask)"),
+    "picture with soft mask": to_say("pictures with soft edges"),
+}
+
+
+@rule(
+    "transparency.live",
+    needs=contents_of,
+    asks=lambda sheet: sheet.transparency if sheet.transparency and sheet.transparency.live != "allowed" else None,
+    asked_by="transparency.live",
+    level="must",
+    source="ISO 32000-2:2020, clause 11 (transparency); whether it may be live is the printer's to say",
+    measured={"kinds": "kind (alpha, blend mode, soft mask, picture with soft mask) → how many objects", **LEFT_OUT},
+    required={"live": "forbidden: none; required: not flattened"},
+)
+def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iterator[Outcome]:
+    """Transparency is flattened where the printer takes no live transparency, and live where the printer asks for that.
+
+    Why: software that does not know live transparency prints see-through objects as solid ones, or leaves out what is below.
+    Remedy: export as PDF 1.3, or to a standard without transparency such as PDF/X-1a or PDF/X-3: the export flattens it.
+    Knows: every visible object that is see-through, blends or has a soft mask.
+    Cannot know: whether transparency was flattened before: a file without any cannot be told from a flattened one.
+    """
+    found, kinds = Sightings(), dict[str, int]()
+    for page, content in pages:
+        for use in content.transparency:
+            found.add(page, use.boxes_mm, use.count)
+            kinds[use.kind] = kinds.get(use.kind, 0) + use.count
+    if asked.live == "required":
+        if not found.count:
+            why = say("Nothing in the file is see-through: it had no transparency or was flattened; that cannot be told.")
+            yield NotMeasured(why)
+    elif found.count:
+        yield Finding(
+            message=say_many(
+                "Page {pages} has live transparency: {kinds}; the printer takes none.",
+                "Pages {pages} have live transparency: {kinds}; the printer takes none.",
+                len(found.pages),
+                pages=page_list(found.pages),
+                kinds=listed(say(_KINDS[kind]) for kind in kinds),
+            ),
+            remedy=say(
+                "Export again with transparency flattened at high resolution (PDF 1.3, PDF/X-1a or PDF/X-3), and look at the "
+                "result: flattening can change thin lines and text near see-through objects."
+            ),
+            measured={"kinds": kinds},
+            required={"live": "forbidden"},
+            pages=found.pages,
+            places=tuple(found.places),
+        )
+
+
+@rule(
+    "transparency.space",
+    needs=contents_of,
+    asks=lambda sheet: sheet.color if sheet.purpose == "print" and sheet.color and sheet.color.allowed else None,
+    asked_by="color.allowed",
+    level="should",
+    source="ISO 32000-2:2020, 11.3.4 and 11.4.7 (blending colour space); the print space is the printer's",
+    measured={"families": "families of the spaces that transparency blends in", "groups": "how many groups", **LEFT_OUT},
+    required={"family": "family of the print space"},
+)
+def transparency_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[Outcome]:
+    """Transparency blends in the colours of the print.
+
+    Why: see-through objects whose group blends in RGB are converted with all that lies below them: black text turns into four
+    inks, and colours shift along the edge of the group.
+    Remedy: set the document's transparency blend space to CMYK before the export, and export again.
+    Knows: the space of every group with live transparency in it, the page's own included. A group in grey is left alone.
+    Cannot know: what the layout intended. Whether the printer takes such a space at all is judged by color.space.
+    """
+    print_space = next(one for one in ("cmyk", "gray", "rgb", "lab") if one in (color.allowed or ()))
+    found, families = Sightings(), dict[str, None]()
+    for page, content in pages:
+        for use in content.colors:
+            if use.kind == "group" and use.family not in (print_space, "gray"):
+                found.add(page, use.boxes_mm, use.count)
+                families[use.family] = None
+    if found.count:
+        print_in = say(_FAMILY_WORDS[print_space])
+        yield Finding(
+            message=say_many(
+                "{pages}: transparency blends in {spaces} ({count} group), the print is in {print_space}.",
+                "{pages}: transparency blends in {spaces} ({count} groups), the print is in {print_space}.",
+                found.count,
+                pages=pages_phrase(found.pages),
+                spaces=listed(_family(one) for one in families),
+                print_space=print_in,
+            ),
+            remedy=say(
+                "Set the transparency blend space of the document to {print_space}, and export again.", print_space=print_in
+            ),
+            measured={"families": list(families), "groups": found.count},
+            required={"family": print_space},
+            pages=found.pages,
+            places=tuple(found.places),
+        )
+
+
+def _family(family: str) -> str:
+    return say(_FAMILY_WORDS[family]) if family in _FAMILY_WORDS else family
+
+
+_FAMILY_WORDS = {
+    "cmyk": "CMYK",
+    "gray": to_say("grey"),
+    "rgb": "RGB",
+    "lab": "Lab",
+    "multicolor": to_say("a space of more or other channels"),
+}

@@ -1,0 +1,1 @@
+"""Rules on the trimmed page and its edges: `trim.*`, `bleed.*`, `margin.*`, `marks.*`."""

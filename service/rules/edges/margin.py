@@ -1,0 +1,194 @@
+"""Rules on the quiet zone: text and artwork too near the trim."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.language.spoken import say, say_many
+from service.language.wording import asked_length, listed, millimetres, on_pages, on_which, quoted, side_named
+from service.pdf.facts.content import Content
+from service.pdf.facts.geometry import SLACK_MM, Box
+from service.pdf.facts.page import Page
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends
+from service.rules.seen import PagesWithContent, contents_of, not_measured_on
+from service.sheets.model import MarginAsked
+
+MOST_TEXTS = 20
+"""How many different texts one finding quotes."""
+
+
+@rule(
+    "margin.text",
+    needs=contents_of,
+    asks=lambda sheet: sheet.margin,
+    asked_by="margin.minimum",
+    level="must",
+    source="common practice, no source; the quiet zone is the printer's",
+    measured={"distance_mm": "least distance from a trim edge, negative where the cut goes through", "side": "of that edge",
+              "texts": "the texts, the first ones", "runs": "how many pieces of text", **LEFT_OUT},
+    required={"minimum_mm": "least distance of text from every trim edge"},
+)  # fmt: skip
+def margin_text(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
+    """Text keeps out of the quiet zone along the trim.
+
+    Why: the cut wanders by a millimetre or so; text at the edge looks off centre, or loses letters.
+    Remedy: move the text inwards, or make the text frame smaller.
+    Knows: the bounds of every visible text, from the top of its tall letters to the foot of its long ones. Text wholly outside
+    the trim is slug and is left out.
+    Cannot know: text turned to outlines or pictures (margin.artwork may see it), or large letters that are cut on purpose.
+    """
+    groups: dict[bool, list[tuple[int, TextRun, str, float]]] = {}
+    for page, content in pages:
+        trim = page.boxes_mm.trim
+        for run in content.text_runs:
+            if is_seen(run) and stands_in(run.box_mm, trim):
+                distance, side = min((depth_inside(run.box_mm, trim, side), side) for side in SIDES)
+                if distance < margin.minimum_mm - SLACK_MM:
+                    groups.setdefault(distance < -SLACK_MM, []).append((page.number, run, side, distance))
+    for cut, items in sorted(groups.items(), reverse=True):
+        yield _text_at_the_edge(cut, items, margin.minimum_mm)
+
+
+def is_seen(run: TextRun) -> bool:
+    """Text that a reader of the print sees."""
+    return run.visible and bool(run.text.strip()) and (run.on_ink or not run.white)
+
+
+def stands_in(box: Box, area: Box) -> bool:
+    """Whether it reaches into the area by more than the slack; a hairline has no width and counts too."""
+    inner = area.grown(-SLACK_MM)
+    return box.x0 < inner.x1 and inner.x0 < box.x1 and box.y0 < inner.y1 and inner.y0 < box.y1
+
+
+def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], minimum_mm: float) -> Finding:
+    pages = tuple(sorted({page for page, _, _, _ in items}))
+    page, worst, side, distance = min(items, key=lambda item: item[3])
+    words, asked = on_which(quoted(worst.text), page, pages), asked_length(minimum_mm)
+    return Finding(
+        message=_text_told(cut, pages, words, side, distance, asked),
+        remedy=say("Move the text inwards until {asked} stay free, or set it smaller.", asked=asked),
+        measured={
+            "distance_mm": round(distance, 2),
+            "side": side,
+            "runs": len(items),
+            "texts": texts(run for _, run, _, _ in items),
+        },
+        required={"minimum_mm": minimum_mm},
+        pages=pages,
+        places=tuple(Place(page, run.box_mm) for page, run, _, _ in items),
+    )
+
+
+def _text_told(cut: bool, pages: tuple[int, ...], words: str, side: str, distance_mm: float, asked: str) -> str:
+    if cut:
+        return say(
+            "The cut goes through text {on_pages}: {words} runs {distance} beyond the {side} trim edge; the printer asks for "
+            "{asked} between text and every trim edge.",
+            on_pages=on_pages(pages),
+            words=words,
+            distance=millimetres(-distance_mm),
+            side=side_named(side),
+            asked=asked,
+        )
+    return say(
+        "Text {on_pages} stands too near the trim: {words} is {distance} from the {side} edge; the printer asks for {asked} "
+        "between text and every trim edge.",
+        on_pages=on_pages(pages),
+        words=words,
+        distance=millimetres(max(distance_mm, 0)),
+        side=side_named(side),
+        asked=asked,
+    )
+
+
+def texts(runs: Iterator[TextRun]) -> list[str]:
+    """What the runs say, each once, the first ones."""
+    return list(dict.fromkeys(" ".join(run.text.split())[:200] for run in runs))[:MOST_TEXTS]
+
+
+# --- Artwork ----------------------------------------------------------------------------------------------------------
+
+
+@rule(
+    "margin.artwork",
+    needs=contents_of,
+    asks=lambda sheet: sheet.margin,
+    asked_by="margin.minimum",
+    level="must",
+    source="common practice, no source; the quiet zone is the printer's",
+    measured={"distance_mm": "least distance from a trim edge", "sides": "the sides where it is too small",
+              "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
+    required={"minimum_mm": "least distance of artwork that does not bleed"},
+)  # fmt: skip
+def margin_artwork(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
+    """Pictures and shapes either bleed or keep out of the quiet zone.
+
+    Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
+    Remedy: let the artwork run on into the bleed, or move its edge inwards.
+    Knows: the bounds of pictures, lines and areas, side by side: what reaches the trim on a side bleeds there. Slices that
+    go on into one another count as one, and so do the pieces of a pattern of which several run off the edge.
+    Cannot know: white parts at the edge of a picture, or a frame that is meant to stand at the edge.
+    """
+    found: dict[int, list[tuple[Piece, str, float]]] = {}
+    for page, content in pages:
+        if isinstance(content.artwork, Unmeasured):
+            yield not_measured_on((page.number,), content.artwork)
+        ends = list(loose_ends(pieces_of(page, content), page.boxes_mm.trim, margin.minimum_mm))
+        if ends:
+            found[page.number] = ends
+    if found:
+        yield _artwork_at_the_edge(found, margin.minimum_mm)
+
+
+def pieces_of(page: Page, content: Content) -> list[Piece]:
+    """Pictures, lines and areas that stand on the trimmed page, by their visible part."""
+    artwork = () if isinstance(content.artwork, Unmeasured) else content.artwork
+    pieces = [Piece("image", (), one.visible_box_mm) for one in content.images]
+    pieces += [Piece(one.kind, one.inks, one.box_mm) for one in artwork]
+    return [one for one in pieces if stands_in(one.box_mm, page.boxes_mm.trim)]
+
+
+def _artwork_at_the_edge(found: dict[int, list[tuple[Piece, str, float]]], minimum_mm: float) -> Finding:
+    page, (_, side, distance) = min(
+        ((number, end) for number, ends in found.items() for end in ends), key=lambda item: item[1][2]
+    )
+    pieces = {number: list(dict.fromkeys(piece for piece, _, _ in ends)) for number, ends in found.items()}
+    pictures = sum(piece.kind == "image" for ones in pieces.values() for piece in ones)
+    shapes = sum(len(ones) for ones in pieces.values()) - pictures
+    pages = tuple(sorted(found))
+    nearest = say("{distance} from the {side} edge at the nearest", distance=millimetres(distance), side=side_named(side))
+    return Finding(
+        message=say_many(
+            "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
+            "{artwork} {on_pages} end just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
+            pictures + shapes,
+            artwork=_artwork_counted(pictures, shapes),
+            on_pages=on_pages(pages),
+            nearest=on_which(nearest, page, pages),
+            asked=asked_length(minimum_mm),
+        ),
+        remedy=say_many(
+            "Let it run past the trim to the bleed edge, or end it at least {asked} inside the trim.",
+            "Let them run past the trim to the bleed edge, or end them at least {asked} inside the trim.",
+            pictures + shapes,
+            asked=asked_length(minimum_mm),
+        ),
+        measured={
+            "distance_mm": round(distance, 2),
+            "sides": [one for one in SIDES if any(side == one for ends in found.values() for _, side, _ in ends)],
+            "pictures": pictures,
+            "shapes": shapes,
+        },
+        required={"minimum_mm": minimum_mm},
+        pages=pages,
+        places=tuple(Place(number, piece.box_mm) for number, ones in pieces.items() for piece in ones),
+    )
+
+
+def _artwork_counted(pictures: int, shapes: int) -> str:
+    told = [say_many("{count} picture", "{count} pictures", pictures)] if pictures else []
+    told += [say_many("{count} line or area", "{count} lines or areas", shapes)] if shapes else []
+    return listed(told)

@@ -1,0 +1,1 @@
+"""Rules on what happens after printing: `fold.*`, `spine.*`, `finish.*`."""

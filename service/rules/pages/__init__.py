@@ -1,0 +1,1 @@
+"""Rules on the pages and what lies upon them: `pages.*`, `page.*`, `layer.*`, `preview.*`."""

@@ -1,0 +1,1 @@
+"""Rules on type, lines and copy: `text.*`, `font.*`, `line.*`, `copy.*`."""

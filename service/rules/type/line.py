@@ -1,0 +1,135 @@
+"""Rules on lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import inf
+from typing import Literal
+
+from service.language.spoken import say, say_many, to_say
+from service.language.wording import number, page_list
+from service.pdf.facts.vectors import LineUse
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.seen import PagesWithContent, contents_of
+from service.rules.sightings import Sightings
+from service.rules.type.text import is_several, under
+from service.sheets.model import LinesAsked
+
+SOLID_FROM = 0.99
+"""A lighter tint is made of dots, which break a thin line up. Common practice, no source."""
+
+Drawn = Literal["hairline", "plain", "reversed", "tinted", "several inks"]
+
+_THICKER: dict[Drawn, str] = {
+    "hairline": to_say(
+        "Give these lines a width of their own in the layout, at least the printer's minimum, instead of 'hairline' or 0."
+    ),
+    "plain": to_say("Draw these lines thicker. Artwork that was scaled down takes its lines with it."),
+    "reversed": to_say("Draw these lines thicker, or in a solid colour instead of leaving them white."),
+    "tinted": to_say("Draw these lines thicker, or in the solid ink: a tint is made of dots and has no sharp edge."),
+    "several inks": to_say("Draw these lines thicker, or in one solid ink."),
+}
+
+
+@rule(
+    "line.width",
+    needs=contents_of,
+    asks=lambda sheet: sheet.lines if sheet.lines and _limits(sheet.lines) != (None, None) else None,
+    asked_by="lines.minimum_width, lines.reversed_minimum_width",
+    level="must",
+    source="ISO 32000-2:2020, 8.4.3.2 (line width; 0 is the thinnest line that the device can draw); the limits are the "
+    "printer's",
+    measured={"width_pt": "width of the thinnest line, through every scaling",
+              "drawn": "how: hairline (width 0), plain, reversed (white out of ink), tinted, several inks",
+              "lines": "how many lines", **LEFT_OUT},
+    required={"minimum_pt": "least width of lines that are printed like this"},
+)  # fmt: skip
+def line_width(pages: PagesWithContent, asked: LinesAsked) -> Iterator[Outcome]:
+    """Lines are thick enough to print.
+
+    Why: a line thinner than the plate can hold breaks up or vanishes. A line of width 0 looks right on a screen and is hardly
+    to be seen from a plate-setter. White lines fill in; lines of tints or of several inks blur.
+    Remedy: give lines a width of at least the printer's minimum after all scaling.
+    Knows: strokes and filled areas as thin as a line, their width where a scaling squeezes them most, tint and inks. Lines
+    that are white on ink, tinted or of several inks have the larger minimum. Marks outside the trim are left out.
+    Cannot know: lines inside pictures, and outlines of letters.
+    """
+    found: dict[tuple[Drawn, float], _Lines] = {}
+    for page, content in pages:
+        for line in content.lines:
+            broken = _broken_limit(line, asked)
+            if broken and not line.beyond_trim:
+                lines = found.setdefault(broken, _Lines())
+                lines.add(page, line.boxes_mm, line.count)
+                lines.thinnest_pt = min(lines.thinnest_pt, line.width_pt)
+    for (drawn, limit_pt), lines in found.items():
+        yield Finding(
+            message=say_many(
+                "Page {pages} has {lines}; the printer asks for at least {limit} pt.",
+                "Pages {pages} have {lines}; the printer asks for at least {limit} pt.",
+                len(lines.pages),
+                pages=page_list(lines.pages),
+                lines=_told(drawn, lines.count, number(lines.thinnest_pt, 3)),
+                limit=number(limit_pt, 3),
+            ),
+            remedy=say(_THICKER[drawn]),
+            measured={"width_pt": round(lines.thinnest_pt, 3), "drawn": drawn, "lines": lines.count},
+            required={"minimum_pt": limit_pt},
+            pages=lines.pages,
+            places=tuple(lines.places),
+        )
+
+
+class _Lines(Sightings):
+    thinnest_pt = inf
+
+
+def _told(drawn: Drawn, count: int, width: str) -> str:
+    """'3 lines in a tint as thin as 0.1 pt'."""
+    match drawn:
+        case "hairline":
+            return say_many("{count} line of width 0", "{count} lines of width 0", count)
+        case "plain":
+            return say_many("{count} line as thin as {width} pt", "{count} lines as thin as {width} pt", count, width=width)
+        case "reversed":
+            return say_many(
+                "{count} line in white on colour as thin as {width} pt",
+                "{count} lines in white on colour as thin as {width} pt",
+                count,
+                width=width,
+            )
+        case "tinted":
+            return say_many(
+                "{count} line in a tint as thin as {width} pt",
+                "{count} lines in a tint as thin as {width} pt",
+                count,
+                width=width,
+            )
+        case "several inks":
+            return say_many(
+                "{count} line in several inks as thin as {width} pt",
+                "{count} lines in several inks as thin as {width} pt",
+                count,
+                width=width,
+            )
+
+
+def _limits(lines: LinesAsked) -> tuple[float | None, float | None]:
+    return lines.minimum_width_pt, lines.reversed_minimum_width_pt
+
+
+def _broken_limit(line: LineUse, asked: LinesAsked) -> tuple[Drawn, float] | None:
+    """The largest minimum that the line is under, so that each line is told once. White lines on bare paper are none."""
+    if line.white and not line.on_ink:
+        return None
+    limits: list[tuple[Drawn, float | None]] = [("plain", asked.minimum_width_pt)]
+    if line.white:
+        limits.append(("reversed", asked.reversed_minimum_width_pt))
+    elif is_several(line.inks):
+        limits.append(("several inks", asked.reversed_minimum_width_pt))
+    elif line.tint < SOLID_FROM:
+        limits.append(("tinted", asked.reversed_minimum_width_pt))
+    broken = [(drawn, limit) for drawn, limit in limits if limit is not None and under(line.width_pt, limit)]
+    if line.width_pt == 0:
+        return "hairline", max((limit for _, limit in broken), default=min(one for one in _limits(asked) if one is not None))
+    return max(broken, key=lambda one: one[1], default=None)

@@ -1,0 +1,76 @@
+"""Text runs joined to the lines that a reader sees, whatever pieces the layout program set them in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from service.pdf.facts.geometry import MM_PER_POINT, Box
+from service.pdf.facts.text import TextRun
+
+WORD_GAP_EM = 0.15
+"""A wider gap between runs is a blank. Common practice, no source: blanks are a quarter of the size, kerning far less."""
+
+COLUMN_GAP_EM = 2.0
+"""A wider gap starts another line: the next column."""
+
+OVERLAP_EM = 1.0
+"""A run that starts this far back stands on top of the line, as a drop shadow does: a line of its own."""
+
+LONGEST_LINE = 2000
+"""Characters of a line that are looked at."""
+
+
+@dataclass(frozen=True)
+class Line:
+    text: str
+    box_mm: Box
+
+
+def lines_of(runs: Iterable[TextRun]) -> list[Line]:
+    """Visible runs that share a baseline, from left to right, blanks put in where there are gaps; lines from top to bottom.
+
+    Text that runs upwards or across is joined only where one run holds it.
+    """
+    lines: list[Line] = []
+    seen = (run for run in runs if run.visible and run.text.strip())
+    for row in _rows(sorted(seen, key=lambda run: _middle(run.box_mm))):
+        row.sort(key=lambda run: run.box_mm.x0)
+        lines.extend(_split(row))
+    return lines
+
+
+def _middle(box: Box) -> float:
+    return (box.y0 + box.y1) / 2
+
+
+def _rows(runs: Iterable[TextRun]) -> Iterator[list[TextRun]]:
+    """Runs sorted by height; a row ends where the middles are further apart than half the lower one is tall.
+
+    So a large initial does not draw the lines beside it into one.
+    """
+    row: list[TextRun] = []
+    for run in runs:
+        if row and _middle(run.box_mm) - _middle(row[0].box_mm) > min(row[0].box_mm.height, run.box_mm.height) / 2:
+            yield row
+            row = []
+        row.append(run)
+    if row:
+        yield row
+
+
+def _split(row: list[TextRun]) -> Iterator[Line]:
+    text, box = row[0].text, row[0].box_mm
+    for run in row[1:]:
+        gap_em = (run.box_mm.x0 - box.x1) / max(run.size_pt * MM_PER_POINT, 0.1)
+        if not -OVERLAP_EM < gap_em <= COLUMN_GAP_EM:
+            yield _line(text, box)
+            text, box = run.text, run.box_mm
+        else:
+            blank = " " if gap_em > WORD_GAP_EM else ""
+            text, box = text + blank + run.text, box.union(run.box_mm)
+    yield _line(text, box)
+
+
+def _line(text: str, box: Box) -> Line:
+    return Line(" ".join(text[:LONGEST_LINE].split()), box)

@@ -1,0 +1,1 @@
+"""The format of a sheet: keys and kinds of values, reading, writing, refusing."""

@@ -1,0 +1,372 @@
+"""The schema of a spec sheet: every key with its kind, and what may not stand together within one block.
+
+One schema a block reads the sheet's own format into the records of `service.sheets.model` and writes them back. A key that is
+not known is refused with the nearest one that is; nothing is ignored. What blocks say of each other is in `contradictions`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
+from typing import Any, ClassVar
+
+from marshmallow import RAISE, Schema, ValidationError, fields, post_dump, post_load, validates_schema
+
+from service.sheets import model
+from service.sheets.format.contradictions import between_blocks
+from service.sheets.format.fields import (
+    PLAIN_MESSAGES,
+    BoxOnPage,
+    Choice,
+    Flag,
+    Levels,
+    Many,
+    Whole,
+    Words,
+    area,
+    file_size,
+    length,
+    percent,
+    ppi,
+    type_size,
+)
+from service.sheets.format.refusals import UNKNOWN_KEY, Path, listed, nearest, nest
+
+NEEDS = ("required", "allowed", "forbidden")
+FOLD_TYPES = ("half", "zigzag", "roll", "gate")
+PDF_VERSIONS = ("1.0", "1.1", "1.2", "1.3", "1.4", "1.5", "1.6", "1.7", "2.0")
+"""Adobe's PDF 1.0 to 1.6, ISO 32000-1 (1.7) and ISO 32000-2 (2.0)."""
+_UNQUOTED_VERSIONS: dict[object, str] = {**{float(version): version for version in PDF_VERSIONS}}
+PDF_X = (
+    *("PDF/X-1a", "PDF/X-1a:2001", "PDF/X-1a:2003", "PDF/X-3", "PDF/X-3:2002", "PDF/X-3:2003", "PDF/X-4", "PDF/X-4p"),
+    *("PDF/X-5g", "PDF/X-5n", "PDF/X-5pg", "PDF/X-6", "PDF/X-6n", "PDF/X-6p"),
+)
+"""The parts of ISO 15930 that a file can claim; without a year every year is meant."""
+
+_NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
+_NAME_SAID = "lowercase words and digits joined by dashes, such as business-card-85x55"
+_WORDS_OF_A_BLOCK = {"level", "note"}
+
+
+class BlockSchema(Schema):
+    """What all blocks share."""
+
+    makes: ClassVar[type[Any]]
+    must_ask: ClassVar[bool] = True
+    """Whether a block that asks for nothing is a mistake."""
+    error_messages = {"type": "must be a block of keys and values.", "unknown": UNKNOWN_KEY}  # noqa: RUF012  (as in the library)
+
+    class Meta:
+        unknown = RAISE
+
+    def on_bind_field(self, field_name: str, field_obj: fields.Field[Any]) -> None:  # noqa: ARG002  (the library's hook)
+        field_obj.error_messages = {**field_obj.error_messages, **PLAIN_MESSAGES}
+
+    def known_keys(self) -> list[str]:
+        return [field.data_key or name for name, field in self.load_fields.items()]
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterable[tuple[Path, str]]:
+        """What cannot stand together. `data` has only the values that were read without a mistake."""
+        del data
+        return ()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def refuse(self, data: Mapping[str, Any], original: object, **_: object) -> None:
+        if not isinstance(original, Mapping):
+            return
+        mistakes: list[tuple[Path, str]] = list(self.contradictions(data))
+        known = self.known_keys()
+        for key in original:
+            if key not in known:
+                near = nearest(str(key), known) or _full_keys().get(str(key))
+                meant = f"did you mean {near!r}?" if near else f"known here: {', '.join(known)}."
+                mistakes.append(((key,), f"is not a key that is known here; {meant}"))
+        needs_one = self.must_ask and not any(field.required for field in self.load_fields.values())
+        if needs_one and not set(original) - _WORDS_OF_A_BLOCK:
+            asks = listed([key for key in known if key not in _WORDS_OF_A_BLOCK])
+            mistakes.append(((), f"asks for nothing: give it {asks}, or leave it out."))
+        if mistakes:
+            raise ValidationError(nest(mistakes))
+
+    @post_load
+    def make(self, data: dict[str, Any], **_: object) -> Any:
+        return self.makes(**{key: tuple(value) if isinstance(value, list) else value for key, value in data.items()})
+
+    @post_dump
+    def without_the_unset(self, document: dict[str, Any], **_: object) -> dict[str, Any]:
+        return {key: value for key, value in document.items() if value is not None and value not in ([], {})}
+
+
+class AskingSchema(BlockSchema):
+    """A block that may carry a level and the printer's own words."""
+
+    level = Choice(("must", "should"), "Level of the whole block; without it each rule's own.")
+    note = Words("The printer's own words; they come back with every finding of this block.", longest=2000)
+
+
+def in_order(data: Mapping[str, Any], low: str, high: str, at: str, says: str) -> Iterator[tuple[Path, str]]:
+    """A mistake at the key `at` where both values are there and the low one is higher."""
+    if data.get(low) is not None and data.get(high) is not None and data[low] > data[high]:
+        yield (at,), says
+
+
+class VersionsSchema(BlockSchema):
+    makes = dict
+    minimum = Choice(PDF_VERSIONS, "Oldest PDF version taken.", also=_UNQUOTED_VERSIONS)
+    maximum = Choice(PDF_VERSIONS, "Newest PDF version taken.", also=_UNQUOTED_VERSIONS)
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        yield from in_order(data, "minimum", "maximum", "minimum", "must not be newer than the maximum.")
+
+
+class FileSchema(AskingSchema):
+    makes = model.FileAsked
+    maximum_size_bytes = file_size("Largest file taken.", data_key="maximum_size")
+    pdf_versions = fields.Nested(VersionsSchema)
+    standards = Many(Choice(PDF_X, "A part of ISO 15930."), "PDF/X standards taken; one of them is enough.")
+    standards_level = Choice(("must", "should"), "Level of the standards alone.")
+    encryption = Choice(("allowed", "forbidden"), "Whether the file may be encrypted.")
+    output_conditions = Many(Words("A printing condition."), "Printing conditions taken (OutputConditionIdentifier).")
+    linearized = Choice(NEEDS, "Whether the first page must show before the whole file has arrived.")
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        if data.get("standards_level") and not data.get("standards"):
+            yield ("standards_level",), "speaks of standards, and file.standards names none."
+
+    @post_load
+    def make(self, data: dict[str, Any], **more: object) -> Any:
+        versions = data.pop("pdf_versions", {})
+        return super().make(data | {f"{end}_version": version for end, version in versions.items()}, **more)
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        if attr == "pdf_versions":
+            return {"minimum": obj.minimum_version, "maximum": obj.maximum_version}
+        if attr == "standards_level" and not obj.standards:
+            return None
+        return super().get_attribute(obj, attr, default)
+
+
+class PagesSchema(AskingSchema):
+    makes = model.PagesAsked
+    allowed = Many(Whole("A count of pages."), "The only counts of pages taken.")
+    minimum = Whole("Fewest pages.")
+    maximum = Whole("Most pages.")
+    multiple_of = Whole("The count of pages must be a multiple of this.")
+    arrangement = Choice(("single-pages", "reader-spreads", "any"), "How pages stand in the file.")
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        allowed, multiple = data.get("allowed"), data.get("multiple_of")
+        minimum, maximum = data.get("minimum"), data.get("maximum")
+        for key in ("minimum", "maximum"):
+            if allowed and data.get(key):
+                yield (key,), "cannot stand beside pages.allowed: list the counts, or give the range."
+        for index, count in enumerate(allowed or ()):
+            if multiple and count % multiple:
+                yield ("allowed", index), f"is {count}, which is no multiple of {multiple} as pages.multiple_of asks."
+        yield from in_order(data, "minimum", "maximum", "minimum", f"is {minimum}, more than the maximum of {maximum}.")
+        if multiple and maximum and (minimum or 1) <= maximum < -(-(minimum or 1) // multiple) * multiple:
+            yield ("multiple_of",), f"is {multiple}, and no multiple of it lies between {minimum or 1} and {maximum} pages."
+
+
+class TrimSchema(AskingSchema):
+    makes = model.TrimAsked
+    width_mm = length("Width of the trimmed page.", data_key="width", required=True)
+    height_mm = length("Height of the trimmed page.", data_key="height", required=True)
+    tolerance_mm = length("How far width and height may differ.", data_key="tolerance", zero=True)
+    orientation = Choice(("any", "portrait", "landscape"), "`any` takes width and height swapped.")
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        width, height = data.get("width_mm"), data.get("height_mm")
+        if width is None or height is None:
+            return
+        shape = "portrait" if width < height else "landscape"
+        if width != height and data.get("orientation", "any") not in ("any", shape):
+            yield ("orientation",), f"is {data['orientation']}, and the width and height are {shape}."
+        if data.get("tolerance_mm", 0) >= min(width, height):
+            yield ("tolerance",), "must be smaller than the page."
+
+
+class BleedSchema(AskingSchema):
+    makes = model.BleedAsked
+    minimum_mm = length("Least bleed on each side.", data_key="minimum", required=True, zero=True)
+    maximum_mm = length("Most bleed that is taken.", data_key="maximum", zero=True)
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", "is more than the maximum.")
+
+
+class MarginSchema(AskingSchema):
+    makes = model.MarginAsked
+    minimum_mm = length("Quiet zone inside the trim.", data_key="minimum", required=True)
+
+
+class MarksSchema(AskingSchema):
+    makes = model.MarksAsked
+    crop_marks = Choice(NEEDS, "Crop marks.")
+    offset_minimum_mm = length("Least distance of crop marks from the trim.", data_key="offset_minimum")
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        if data.get("crop_marks") == "forbidden" and data.get("offset_minimum_mm"):
+            yield ("offset_minimum",), "speaks of crop marks, and marks.crop_marks forbids them."
+
+
+class SpotsSchema(BlockSchema):
+    makes = model.SpotsAsked
+    maximum = Whole("Most spot inks; 0 for none.", least=0)
+    allowed = Many(Words("Name of an ink."), "The only spot inks taken.")
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        if data.get("maximum") == 0 and data.get("allowed"):
+            yield ("allowed",), "names inks, and color.spots.maximum is 0."
+
+
+class ColorSchema(AskingSchema):
+    makes = model.ColorAsked
+    allowed = Many(Choice(("cmyk", "gray", "rgb", "lab"), "A family of colour."), "Families of colour taken. Spots are apart.")
+    spots = fields.Nested(SpotsSchema)
+    ink_limit_percent = percent("Most ink in total.", data_key="ink_limit")
+    ink_area_mm2 = area("How much of a page may be over the limit.", data_key="ink_area", zero=True)
+    rgb_level = Choice(("must", "should"), "Level of RGB where it is not allowed.")
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        if data.get("rgb_level") and ("allowed" not in data or "rgb" in data["allowed"]):
+            yield ("rgb_level",), "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
+        if "ink_area_mm2" in data and "ink_limit_percent" not in data:
+            yield ("ink_area",), "belongs to color.ink_limit, which is missing."
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        unasked = attr == "ink_area_mm2" and obj.ink_limit_percent is None
+        return None if unasked else super().get_attribute(obj, attr, default)
+
+
+class ResolutionSchema(BlockSchema):
+    makes = model.Resolution
+    minimum_ppi = ppi("Fewest pixels an inch.", data_key="minimum")
+    preferred_ppi = ppi("Pixels an inch that look right; fewer are an observation.", data_key="preferred")
+    maximum_ppi = ppi("More than this many pixels an inch are of no use.", data_key="maximum")
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        yield from in_order(data, "minimum_ppi", "preferred_ppi", "preferred", "is less than the minimum.")
+        yield from in_order(data, "minimum_ppi", "maximum_ppi", "minimum", "is more than the maximum.")
+        yield from in_order(data, "preferred_ppi", "maximum_ppi", "preferred", "is more than the maximum.")
+
+
+class ImagesSchema(AskingSchema):
+    makes = model.ImagesAsked
+    contone = fields.Nested(ResolutionSchema, data_key="contone_ppi")
+    bilevel = fields.Nested(ResolutionSchema, data_key="bilevel_ppi")
+
+
+class TextSchema(AskingSchema):
+    makes = model.TextAsked
+    minimum_size_pt = type_size("Smallest type.", data_key="minimum_size")
+    reversed_minimum_size_pt = type_size("Smallest type in white on colour.", data_key="reversed_minimum_size")
+    rich_black_minimum_size_pt = type_size("Smallest type in black of several inks.", data_key="rich_black_minimum_size")
+
+
+class LinesSchema(AskingSchema):
+    makes = model.LinesAsked
+    minimum_width_pt = type_size("Thinnest line.", data_key="minimum_width")
+    reversed_minimum_width_pt = type_size("Thinnest white line on colour.", data_key="reversed_minimum_width")
+
+
+class FontsSchema(AskingSchema):
+    makes = model.FontsAsked
+    embedded = Choice(("required", "allowed"), "Whether fonts must be in the file.")
+
+
+class TransparencySchema(AskingSchema):
+    makes = model.TransparencyAsked
+    live = Choice(NEEDS, "Transparency that is not flattened.")
+
+
+class KeepClearSchema(AskingSchema):
+    makes = model.KeepClearArea
+    name = Words("What the area is for.", required=True)
+    box_mm = BoxOnPage("[left, top, right, bottom] from the top-left corner of the trimmed page.", data_key="box", required=True)
+    pages = Many(Whole("A page."), "Pages that it holds for; without it all.")
+
+
+class FoldSchema(AskingSchema):
+    makes = model.Fold
+    at_mm = length("Distance of the fold from the left edge, or from the top.", data_key="at", required=True)
+    axis = Choice(("vertical", "horizontal"), "A vertical fold runs from top to bottom.", required=True)
+
+
+class FoldingSchema(AskingSchema):
+    makes = model.FoldingAsked
+    type = Choice(FOLD_TYPES, "How the product folds.", required=True)
+
+
+class SpineSchema(AskingSchema):
+    makes = model.SpineAsked
+    page_width_mm = length("Width of the front or back cover.", data_key="page_width", required=True)
+    caliper_mm = length("Thickness of one leaf of the inner paper.", data_key="caliper")
+    cover_caliper_mm = length("Thickness of the cover's paper.", data_key="cover_caliper", zero=True)
+    inner_pages = Whole("Count of inner pages, two a leaf.", least=2)
+    tolerance_mm = length("How far the spine may differ.", data_key="tolerance", zero=True)
+
+
+class FinishSchema(AskingSchema):
+    makes = model.Finish
+    ink = Words("Name of the spot ink that stands for the finish.", required=True)
+    must_overprint = Flag("Whether its artwork must overprint.")
+    artwork = Choice(("vector", "any"), "Whether pictures may stand on its plate.")
+    required = Flag("Whether the plate must be there.")
+
+
+class ReferenceSchema(BlockSchema):
+    makes = model.Reference
+    name = Words("The standard, publication or practice.", longest=500, required=True)
+    about = Words("The keys that rest on it.", required=True)
+
+
+class SpecSheetSchema(BlockSchema):
+    """A whole sheet. `validation.read_sheet` adds what a schema cannot know: the rules, and who stores it."""
+
+    makes = model.SpecSheet
+    must_ask = False  # `read_sheet` looks: a sheet with an identity alone asks for nothing either
+    id = Words("Name of the sheet.", longest=64, form=_NAME, form_said=_NAME_SAID)
+    revision = Whole("Counts the versions of the sheet.")
+    title = Words("Name of the product, for people.")
+    product = Words("Name of the product, the same in every region.", longest=64, form=_NAME, form_said=_NAME_SAID)
+    regions = Many(
+        Words("A country.", form="[A-Z]{2}", form_said="a country's two capital letters (ISO 3166-1), such as GB"),
+        "Countries that it is for; without it everywhere.",
+    )
+    purpose = Choice(("print", "client-preview"), "What the file is for.")
+    summary = Words("The product in a sentence.", longest=1000)
+    references = Many(fields.Nested(ReferenceSchema), "Where the numbers come from.", separate=False)
+    note = Words("The printer's own words on the whole sheet.", longest=2000)
+    file = fields.Nested(FileSchema)
+    pages = fields.Nested(PagesSchema)
+    trim = fields.Nested(TrimSchema)
+    bleed = fields.Nested(BleedSchema)
+    margin = fields.Nested(MarginSchema)
+    marks = fields.Nested(MarksSchema)
+    color = fields.Nested(ColorSchema)
+    images = fields.Nested(ImagesSchema)
+    text = fields.Nested(TextSchema)
+    lines = fields.Nested(LinesSchema)
+    fonts = fields.Nested(FontsSchema)
+    transparency = fields.Nested(TransparencySchema)
+    keep_clear = Many(fields.Nested(KeepClearSchema), "Areas that stay free.")
+    folds = Many(fields.Nested(FoldSchema), "Where the product is folded.")
+    folding = fields.Nested(FoldingSchema)
+    spine = fields.Nested(SpineSchema)
+    finishes = Many(fields.Nested(FinishSchema), "Foil, varnish, cut lines: inks that are not printed in colour.")
+    levels = Levels("Turns a rule up, down or off, by its id.")
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        return between_blocks(data)
+
+
+@cache
+def _full_keys() -> Mapping[str, str]:
+    """Where a key belongs that stands in the wrong block: 'tolerance' → 'trim.tolerance'."""
+    homes: dict[str, str] = {}
+    for block, field in SpecSheetSchema().load_fields.items():
+        if isinstance(field, fields.Nested) and isinstance(field.schema, BlockSchema):
+            for key in field.schema.known_keys():
+                homes.setdefault(key, f"{block}.{key}")
+    return homes

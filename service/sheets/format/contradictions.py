@@ -1,0 +1,44 @@
+"""What the blocks of a sheet say of each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from service.sheets.format.lengths import plain_decimal
+from service.sheets.format.refusals import Path
+from service.sheets.model import Finish, Fold, FoldingAsked, MarginAsked, TrimAsked
+
+FOLDS_NEEDED = {"half": (1,), "zigzag": (2, 3, 4, 5, 6), "roll": (2, 3, 4, 5, 6), "gate": (2, 3)}
+"""How many folds along one axis each type has. Common practice, no source."""
+
+def between_blocks(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+    """The mistakes among blocks that were each read without one; what was not is passed over here."""
+    trim, margin = data.get("trim"), data.get("margin")
+    if (
+        isinstance(trim, TrimAsked)
+        and isinstance(margin, MarginAsked)
+        and 2 * margin.minimum_mm >= min(trim.width_mm, trim.height_mm)
+    ):
+        size = f"{plain_decimal(trim.width_mm)} × {plain_decimal(trim.height_mm)} mm"
+        yield ("margin", "minimum"), f"leaves nothing of the trimmed page of {size}."
+    yield from _folding(data.get("folding"), data.get("folds") or ())
+    inks: list[str] = []
+    for index, finish in enumerate(data.get("finishes") or ()):
+        if isinstance(finish, Finish):
+            if finish.ink in inks:
+                yield ("finishes", index, "ink"), "stands for two finishes: say all of it in one."
+            inks.append(finish.ink)
+
+
+def _folding(folding: object, folds: Iterable[object]) -> Iterator[tuple[Path, str]]:
+    """A type of fold needs its folds, along one axis."""
+    if not isinstance(folding, FoldingAsked):
+        return
+    axes = [fold.axis for fold in folds if isinstance(fold, Fold)]
+    needed = FOLDS_NEEDED[folding.type]
+    if not axes:
+        yield ("folding", "type"), "needs folds: say where they lie in folds."
+    elif not any(axes.count(axis) in needed for axis in axes):
+        counts = f"{needed[0]}" if len(needed) == 1 else f"{needed[0]} to {needed[-1]}"
+        yield ("folding", "type"), f"is {folding.type}, which takes {counts} folds along one axis."

@@ -1,0 +1,1 @@
+"""What statements claim of the values of a sheet: one module a block."""

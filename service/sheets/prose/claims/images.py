@@ -1,0 +1,92 @@
+"""Resolution of pictures and of line art, in pixels an inch. 'dpi' is read as ppi, as everybody means it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from service.sheets.prose.claims.claim import Claim
+from service.sheets.prose.words.amounts import Amount
+from service.sheets.prose.words.qualifiers import CONDITIONAL, REFUSED, bound_of, regions
+from service.sheets.prose.words.statements import Statement
+
+_BILEVEL = re.compile(
+    r"\bline[- ]?(?:art|work|drawings?|images?|illustrations?)\b|\bbitmaps?\b|\b1[- ]?-?bits?\b|\bone-bit\b"
+    r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
+    r"|\bpure black[- ]and[- ]white"
+    r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b|\bdessins?\b|\bb/w line\b"
+    r"|\bscanned (?:text|signatures?)\b|\blineart\b"
+)
+_CONTONE = re.compile(
+    r"\b(?:photo\w*|images?|pictures?|halftones?|gr[ae]yscale|colou?r|bild\w*|bilder\w*|fotos?|halbton\w*|contone"
+    r"|continuous|rasters?|simili|graustufen\w*)\b"
+)
+_SCREEN = (72, 96)
+"""Resolutions of a screen, named as what is not enough. Common practice, no source."""
+_SENSIBLE = (50, 5080)
+
+
+def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterator[Claim]:
+    text = statement.text
+    mine = [one for one in amounts if one.kind == "ppi"]
+    stretches = regions(text, [(one.start, one.end) for one in mine])
+    kind: str | None = None
+    for amount, (first, end) in zip(mine, stretches, strict=True):
+        kind = (
+            _kind_of(text[first:end], amount.start - first)
+            or kind
+            or _kind_of(statement.label, 0)
+            or _kind_of(statement.heading, 0)
+        )
+        if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
+            yield from _claims(statement, amount, kind or "contone_ppi", (first, end))
+
+
+def _kind_of(stretch: str, at: int) -> str | None:
+    """By the nearest word to the number at `at`."""
+    said = [("bilevel_ppi", match) for match in _BILEVEL.finditer(stretch)] + [
+        ("contone_ppi", match) for match in _CONTONE.finditer(stretch)
+    ]
+    line = [match.span() for name, match in said if name == "bilevel_ppi"]
+    free = [
+        (name, match)
+        for name, match in said
+        if name == "bilevel_ppi" or not any(a < match.end() and match.start() < b for a, b in line)
+    ]
+    if line and re.search(r"\b(?:gr[ae]y|colou?r|photo|halftone|bild|foto|continuous)", stretch) is None:
+        return "bilevel_ppi"
+    return min(free, key=lambda one: abs(one[1].start() - at))[0] if free else None
+
+
+def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int, int]) -> Iterator[Claim]:
+    text = statement.text
+    before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
+    bound = bound_of(before, after, statement.label)
+    conditional = CONDITIONAL.search(f"{statement.label} {before} {after}") is not None
+    if amount.low in _SCREEN and amount.high is None and bound not in ("minimum",):
+        return
+    path, weight = f"images.{kind}.minimum", 1 if conditional else 2
+    if bound == "minimum":
+        weight = 1 if conditional else 3
+    elif bound in ("maximum", "above") and amount.high is None:
+        if bound == "above" and REFUSED.search(text) is None and "no use" not in text and "useful" not in text:
+            return
+        path = f"images.{kind}.maximum"
+    elif bound == "preferred":
+        path = f"images.{kind}.preferred"
+    elif bound == "below":
+        weight = 3 if REFUSED.search(text) else 0
+    yield _claim(statement, amount, path, amount.low_written, weight)
+    if amount.high is not None and amount.high_written is not None and bound != "preferred":
+        yield Claim(
+            f"images.{kind}.maximum",
+            amount.high_written,
+            statement.start + amount.start,
+            statement.start + amount.end,
+            1,
+            amount.high,
+        )
+
+
+def _claim(statement: Statement, amount: Amount, path: str, value: str | int, weight: int) -> Claim:
+    return Claim(path, value, statement.start + amount.start, statement.start + amount.end, weight, amount.low)

@@ -1,0 +1,1 @@
+"""Statements and what stands in them: amounts, sizes, numbers, the small words around them."""

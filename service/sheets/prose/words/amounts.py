@@ -1,0 +1,227 @@
+"""Quantities in a folded statement: lengths, points, resolutions, percentages, sizes of files; single or as a range.
+
+What could be read two ways is no amount here: '1,200 mm' (a thousand or one?), '250/300 dpi', '± 1 mm' (a tolerance).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import islice
+from typing import Literal
+
+from service.pdf.facts.geometry import POINTS_PER_INCH
+from service.sheets.format.lengths import EXACT_MM_PER_INCH
+
+Kind = Literal["length", "points", "ppi", "percent", "bytes"]
+
+_GLYPHS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
+_GLYPH = f"[{''.join(_GLYPHS)}]"
+NUMBER = (
+    rf"(?:[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}|[0-9]{{1,2}}/[0-9]{{1,2}}"
+    r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,4})?|[.,][0-9]{1,4})"
+)
+_IN_GOES_ON = (
+    r"(?=\s*(?:[)\],;:|/(+]|$|x\b|by\b|bleeds?|beyond|past|on\b|of\b|off\b|from|all\b|each|safe|margin|wide|tall|high"
+    r"|trim|and\b"
+    r"|or\b|inside|away|deep|min|max|larger|-|plus|per side|around|round|for\b|finished|offset|with|incl|portrait|landscape"
+    r"|outside|thick|to\b|quiet|clear|within|smaller|size|h\b|w\b|is\b|are\b)|\.(?:\s|$))"
+)
+LENGTH_UNIT = (
+    r"(?:mm\b|millimet\w{1,4}|cm\b|centimet\w{1,4}|zentimeter\w?"
+    rf"|inch(?:es)?\b|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
+)
+_POINT_UNIT = r"(?:pts?\b|points?\b(?! par| of| are)|punkte?\b(?! pro| je))"
+_RESOLUTION_UNIT = (
+    r"(?:dpi\b|ppi\b|ppp\b|dots per inch|pixels? per inch|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
+    r"|points? par pouce"
+    r"|pixels? par pouce|px ?/ ?in(?:ch)?\b)"
+)
+_PERCENT_UNIT = r"(?:%|per ?cent\b|prozent\b|pour ?cent\b|pct\b)"
+_BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
+_UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
+
+_AMOUNT = re.compile(
+    rf"(?<![\w/.,±])(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
+    rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
+)
+_SINGLE = re.compile(rf"(?<![\w/.,±])(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
+_HINT = re.compile(
+    rf"[(\[]\s?(?:in |en )?(?P<unit>{_UNIT})\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll|dpi|ppi|pt|mb)\b"
+)
+_BARE = re.compile(
+    rf"(?<![\w/.,±%-])(?P<low>{NUMBER})(?:\s?(?:-|to|bis|a)\s?(?P<high>{NUMBER}))?(?![\w%\"]|\s?x\s?[0-9]|[.,/][0-9])"
+)
+_PLUS_MINUS = re.compile(r"(?:±|\+ ?/ ?-|plus or minus|plus/minus)\s?$")
+
+_NOT_ENOUGH = re.compile(
+    r"[^.;,:]{0,25}\b(?:(?:is|are|was|were|will be|would be|ist|sind|est|sont)? ?(?:not|n't|nicht|ne"
+    r"|pas) (?:be )?(?:good |usually |normally )?(?:enough|sufficient|suitable|adequate|acceptable"
+    r"|ausreichend|genug|geeignet|suffisant\w*)|insufficient|unsuitable|too (?:low|small|little|thin|coarse)"
+    r"|inadequate|reichen nicht|reicht nicht|genugen nicht|genugt nicht|ne suffi\w+"
+    r"|zu (?:wenig|klein|gering)|trop (?:bas|faible|petit)\w*)"
+)
+_AS_IT_IS = re.compile(r"\b(?:is|are|was|were) (?:only|just|sitting|currently|about)\s$")
+"""What a file was found to have, as a letter tells it, is no demand."""
+
+_MOST_IN_A_STATEMENT = 60
+"""A sentence with more numbers than this is no demand."""
+
+
+
+@dataclass(frozen=True)
+class Amount:
+    kind: Kind
+    low: Fraction
+    """In mm, points, ppi, percent or bytes."""
+    low_written: str | int
+    """In the sheet's own format."""
+    high: Fraction | None
+    high_written: str | int | None
+    start: int
+    end: int
+
+
+@dataclass(frozen=True)
+class _Unit:
+    kind: Kind
+    factor: Fraction
+    written: str
+
+
+def amounts_in(text: str, label: str = "") -> list[Amount]:
+    """In the order of the folded text. A bare number takes the unit that the text or its label states in brackets."""
+    found: list[Amount] = []
+    start = 0
+    while len(found) < _MOST_IN_A_STATEMENT and (match := _AMOUNT.search(text, start)):
+        if match["and"] and not match["between"]:
+            match = _SINGLE.search(text, match.start()) or match
+        start = match.end()
+        one = _amount(match)
+        before = text[max(0, match.start() - 24) : match.start("low")]
+        unasked = _PLUS_MINUS.search(before) or _AS_IT_IS.search(before) or _NOT_ENOUGH.match(text, match.end())
+        if one is not None and not unasked:
+            found.append(one)
+    return found or list(islice(_with_the_stated_unit(text, label), _MOST_IN_A_STATEMENT))
+
+
+def _with_the_stated_unit(text: str, label: str) -> Iterator[Amount]:
+    hint = _HINT.search(text) or _HINT.search(label)
+    if hint is None:
+        return
+    unit = unit_of(hint["unit"] or hint["word"])
+    first = hint.end() if hint.string is text else 0
+    for match in _BARE.finditer(text, first):
+        one = _amount(match, unit)
+        if one is not None:
+            yield one
+
+
+def _amount(match: re.Match[str], unit: _Unit | None = None) -> Amount | None:
+    groups = match.groupdict()
+    unit = unit or unit_of(match["unit"])
+    low_unit = unit_of(groups["low_unit"]) if groups.get("low_unit") else unit
+    low, high = number_of(match["low"], unit.kind), None
+    if groups.get("high"):
+        high = number_of(match["high"], unit.kind)
+        if high is None or low is None or high[0] * unit.factor <= low[0] * low_unit.factor or low_unit.kind != unit.kind:
+            return None
+    if low is None:
+        return None
+    low_written = _written(*low, low_unit)
+    return Amount(
+        unit.kind,
+        low[0] * low_unit.factor,
+        low_written,
+        high[0] * unit.factor if high else None,
+        _written(*high, unit) if high else None,
+        match.start("low"),
+        match.end(),
+    )
+
+
+def _written(number: Fraction, words: str, unit: _Unit) -> str | int:
+    if unit.kind == "ppi":
+        return int(number) if number.denominator == 1 else str(float(number))
+    return f"{words} {unit.written}"
+
+
+def number_of(words: str, kind: Kind) -> tuple[Fraction, str] | None:
+    """The number and how the sheet writes it; None where the words could be two numbers."""
+    words = words.strip()
+    for glyph, plain in _GLYPHS.items():
+        words = words.replace(glyph, f" {plain}").strip()
+    if "/" in words:
+        return _fraction(re.sub(r"[ -]+", " ", words)) if kind == "length" else None
+    grouped = re.fullmatch(r"([0-9]{1,2})[ '.,]([0-9]{3})", words)
+    if grouped:
+        if kind in ("ppi", "bytes") or words[-4] in " '":
+            words = grouped[1] + grouped[2]
+        elif words[-4] == "," and grouped[1] != "0":
+            return None
+    plain = words.replace(",", ".")
+    plain = f"0{plain}" if plain.startswith(".") else plain
+    return Fraction(plain), plain
+
+
+def _fraction(words: str) -> tuple[Fraction, str] | None:
+    parts = words.split(" ")
+    top, bottom = parts[-1].split("/")
+    if int(bottom) not in (2, 3, 4, 8, 16, 32, 64) or int(top) >= int(bottom):
+        return None
+    whole = Fraction(parts[0]) if len(parts) > 1 else Fraction(0)
+    return whole + Fraction(int(top), int(bottom)), words
+
+
+def unit_of(words: str) -> _Unit:
+    """`words` matched the pattern of a unit."""
+    word = words.strip()
+    if re.match(r"[kmg]i?b|[mg]o\b|ko\b|mega|giga", word):
+        return _bytes_unit(word)
+    if re.fullmatch(_RESOLUTION_UNIT, word):
+        return _Unit("ppi", Fraction(1), "ppi")
+    if re.fullmatch(_PERCENT_UNIT, word):
+        return _Unit("percent", Fraction(1), "%")
+    if word.startswith("p") and word != "po" and not word.startswith("pouce"):
+        return _Unit("points", Fraction(1), "pt")
+    if word == "mm" or word.startswith("milli"):
+        return _Unit("length", Fraction(1), "mm")
+    if word.startswith(("c", "zent")):
+        return _Unit("length", Fraction(10), "cm")
+    return _Unit("length", EXACT_MM_PER_INCH, "in")
+
+
+def _bytes_unit(word: str) -> _Unit:
+    if word[1:2] == "i":
+        return _Unit("bytes", Fraction(1 << {"k": 10, "m": 20, "g": 30}[word[0]]), f"{word[0].upper()}iB")
+    size = {"k": ("kB", 10**3), "m": ("MB", 10**6), "g": ("GB", 10**9)}[word[0]]
+    return _Unit("bytes", Fraction(size[1]), size[0])
+
+
+def points_of(amount: Amount) -> Fraction:
+    """A length or a size of type in points."""
+    return amount.low if amount.kind == "points" else amount.low * POINTS_PER_INCH / EXACT_MM_PER_INCH
+
+
+def millimetres_of(amount: Amount) -> Fraction:
+    return amount.low if amount.kind == "length" else amount.low * EXACT_MM_PER_INCH / POINTS_PER_INCH
+
+
+def same_said_twice(text: str, first: Amount, second: Amount) -> bool:
+    """Whether the second amount only says the first in another unit: '3 mm (1/8 in)'."""
+    if (
+        first.high
+        or second.high
+        or {first.kind, second.kind} - {"length", "points"}
+        or str(first.low_written).split()[-1] == str(second.low_written).split()[-1]
+    ):
+        return False
+    gap = text[first.end : second.start]
+    near = (
+        len(gap) <= 14
+        and re.fullmatch(r"[\s(\[/=,~|-]*(?:or|oder|ou|approx\.?|ca\.?|env\.?|about|i\.?e\.?)?[\s(]*", gap) is not None
+    )
+    a, b = millimetres_of(first), millimetres_of(second)
+    return near and a > 0 and abs(a - b) <= max(a * Fraction(9, 100), Fraction(1, 20))

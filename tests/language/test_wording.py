@@ -1,0 +1,107 @@
+"""Numbers, lists and quotations as a designer reads them."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.language.wording import (
+    area,
+    asked_length,
+    asked_size,
+    first_few,
+    listed,
+    listed_or,
+    number,
+    page_list,
+    pages_counted,
+    pages_named,
+    ppi_under,
+    quoted,
+    size,
+    stored_size,
+)
+from tests.language.mirror import mirrored
+
+
+@pytest.mark.parametrize(
+    ("value", "digits", "text"), [(3.0, 1, "3"), (1.2, 1, "1.2"), (300, 0, "300"), (0, 1, "0"), (53.98, 2, "53.98")]
+)
+def test_numbers(value: float, digits: int, text: str) -> None:
+    assert number(value, digits) == text
+
+
+def test_a_size_has_a_cross_and_one_unit() -> None:
+    assert size(85, 55.5) == "85 × 55.5 mm"
+
+
+@pytest.mark.parametrize(
+    ("numbers", "text"), [((1,), "1"), ((1, 2, 3, 7), "1–3 and 7"), ((3, 1, 3), "1 and 3"), ((1, 3, 5, 6), "1, 3 and 5–6")]
+)
+def test_page_lists(numbers: tuple[int, ...], text: str) -> None:
+    assert page_list(numbers) == text
+
+
+def test_lists_and_counts() -> None:
+    assert listed_or(["4", "8", "12"]) == "4, 8 or 12"
+    assert listed([]) == ""
+    assert [pages_counted(one) for one in (1, 12)] == ["1 page", "12 pages"]
+    assert first_few(list("abcdefg"), 5) == "a, b, c, d, e and 2 more"
+
+
+def test_words_from_the_file_are_tamed() -> None:
+    assert quoted("a\x00b\n c") == "‘a b c’"
+    assert len(quoted("x" * 1000)) == 62
+
+
+@pytest.mark.parametrize(
+    ("size_bytes", "said"), [(0, "0 B"), (91_999, "92 kB"), (999_499, "999 kB"), (999_500, "1 MB"), (2_540_000, "2.5 MB")]
+)
+def test_a_file_size_is_read_at_a_glance(size_bytes: int, said: str) -> None:
+    assert stored_size(size_bytes) == said
+
+
+def test_a_file_size_just_over_its_limit_does_not_read_like_the_limit() -> None:
+    sizes = (500, 91_999, 999_500, 20_000_000, 20_010_000)
+    assert [stored_size(one, exactly=True) for one in sizes] == ["0.5 kB", "92 kB", "999.5 kB", "20 MB", "20.01 MB"]
+    with mirrored():
+        assert [stored_size(one) for one in (999, 1_000, 1_250_000)] == ["999⟦ B⟧", "1⟦ kB⟧", "1,2⟦ MB⟧"]
+
+
+@pytest.mark.parametrize(
+    ("value_mm", "text"),
+    [(3.175, "3.2 mm (1/8 in)"), (25.4 * 3 / 16, "4.8 mm (3/16 in)"), (88.9, "88.9 mm (3.5 in)"), (3, "3 mm"), (127, "127 mm"),
+     (0, "0 mm"), (0.396875, "0.4 mm")],
+)  # fmt: skip
+def test_lengths_that_were_set_in_inches_say_so(value_mm: float, text: str) -> None:
+    """An inch is 25.4 mm. 127 mm is 5 in too, and reads well as it is; a 64th of an inch is no length that one sets."""
+    assert asked_length(value_mm) == text
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "text"),
+    [
+        (127, 177.8, "127 × 177.8 mm (5 × 7 in)"),
+        (148, 210, "148 × 210 mm"),
+        (254, 381, "254 × 381 mm"),
+        (85.6, 53.98, "85.6 × 54 mm"),
+    ],
+)
+def test_sizes_that_were_set_in_inches_say_so(width: float, height: float, text: str) -> None:
+    assert asked_size(width, height) == text
+
+
+@pytest.mark.parametrize(
+    ("ppi", "limit", "text"), [(71.6, 72, "71 ppi"), (149.4, 150, "149 ppi"), (76.2, 200, "76 ppi"), (63.5, 200, "64 ppi")]
+)
+def test_a_resolution_under_its_limit_never_reads_like_the_limit(ppi: float, limit: float, text: str) -> None:
+    assert ppi_under(ppi, limit) == text
+
+
+@pytest.mark.parametrize(("square_mm", "text"), [(16.4, "16 mm²"), (999, "999 mm²"), (4220.1, "42 cm²")])
+def test_large_areas_are_told_in_square_centimetres(square_mm: float, text: str) -> None:
+    assert area(square_mm) == text
+
+
+@pytest.mark.parametrize(("numbers", "text"), [((2,), "page 2"), ((2, 2), "page 2"), ((1, 2, 3), "pages 1–3")])
+def test_pages_inside_a_sentence(numbers: tuple[int, ...], text: str) -> None:
+    assert pages_named(numbers) == text

@@ -1,0 +1,60 @@
+"""A header inside text or Flate filters, unpacked no further than it reaches."""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import io
+import tracemalloc
+import zlib
+from collections.abc import Callable
+
+import pytest
+from PIL import Image
+
+from service.pdf.content.jpeg import jpeg_quality
+from service.pdf.reading.outer_filters import MOST_BYTES, start_of
+
+
+def jpeg(quality: int) -> bytes:
+    out = io.BytesIO()
+    Image.linear_gradient("L").save(out, "JPEG", quality=quality)
+    return out.getvalue()
+
+
+PACKED: dict[str, Callable[[bytes], bytes]] = {
+    "ASCII85Decode": lambda data: base64.a85encode(data, wrapcol=72) + b"~>",
+    "ASCIIHexDecode": lambda data: binascii.hexlify(data, "\n", 36) + b">",
+    "FlateDecode": zlib.compress,
+}
+
+
+@pytest.mark.parametrize("name", PACKED)
+def test_a_jpeg_inside_a_filter_keeps_its_quality(name: str) -> None:
+    found = start_of(PACKED[name](jpeg(47)), [name])
+    assert found is not None
+    assert jpeg_quality(found) == 47
+
+
+def test_filters_are_taken_off_in_order() -> None:
+    packed = PACKED["ASCII85Decode"](PACKED["FlateDecode"](jpeg(80)))
+    assert start_of(packed, ["ASCII85Decode", "FlateDecode"]) == jpeg(80)
+
+
+@pytest.mark.parametrize(
+    ("data", "filters"),
+    [(b"", ["LZWDecode"]), (b"\xff\xd8", ["FlateDecode"]), (b"zz\xffz", ["ASCII85Decode"]), (b"xy", ["ASCIIHexDecode"])],
+)
+def test_what_cannot_be_unpacked_is_not_known(data: bytes, filters: list[str]) -> None:
+    assert start_of(data, filters) is None
+
+
+def test_a_bomb_is_opened_by_a_crack_only() -> None:
+    bomb = zlib.compress(bytes(200_000_000), 9)
+    tracemalloc.start()
+    found = start_of(bomb, ["FlateDecode"])
+    _, most = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert found is not None
+    assert len(found) <= MOST_BYTES
+    assert most < 4 * MOST_BYTES

@@ -1,0 +1,109 @@
+"""Bleed as declared."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.pdf.facts.geometry import Sides
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure
+from service.sheets.model import BleedAsked, SpecSheet
+from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
+
+THREE = SpecSheet(bleed=BleedAsked(minimum_mm=3))
+EIGHTH_INCH = SpecSheet(bleed=BleedAsked(minimum_mm=25.4 / 8))
+
+
+@pytest.mark.parametrize(("bleed", "expected"), [(3, "met"), (2.96, "met"), (2.94, "not_met"), (0, "not_met"), (9, "met")])
+def test_bleed_is_deep_enough_within_the_slack(bleed: float, expected: str) -> None:
+    assert outcome("bleed.declared", document(page(bleed=bleed)), THREE) == expected
+
+
+def test_eight_and_a_half_points_are_a_bleed_of_three_millimetres_but_not_of_an_eighth_of_an_inch() -> None:
+    """8.5 pt are 2.9986 mm, an eighth of an inch is 3.175 mm."""
+    bleed = 8.5 * 25.4 / 72
+    assert outcome("bleed.declared", document(page(bleed=bleed)), THREE) == "met"
+    assert outcome("bleed.declared", document(page(bleed=bleed)), EIGHTH_INCH) == "not_met"
+
+
+def test_one_shallow_side_is_named_and_marked_along_the_whole_edge() -> None:
+    shallow = page(bleed_mm=Sides(top=3.0, right=3.0, bottom=3.0, left=1.2))
+    finding = only_finding("bleed.declared", document(shallow), THREE).finding
+    assert finding.measured == {"left_mm": 1.2}
+    assert finding.required == {"minimum_mm": 3}
+    assert [place.box_mm for place in finding.places] == [(-3, -3, 0, 58)]
+
+
+def test_each_missing_side_is_marked() -> None:
+    finding = only_finding("bleed.declared", document(page(bleed=0)), THREE).finding
+    assert finding.measured == {"top_mm": 0, "right_mm": 0, "bottom_mm": 0, "left_mm": 0}
+    assert {place.box_mm for place in finding.places} == {(-3, -3, 88, 0), (85, -3, 88, 58), (-3, 55, 88, 58), (-3, -3, 0, 58)}
+
+
+def test_facing_pages_without_bleed_at_the_spine_are_one_finding() -> None:
+    left_page, right_page = page(bleed_mm=Sides(3.0, 0.0, 3.0, 3.0)), page(bleed_mm=Sides(3.0, 3.0, 3.0, 0.0))
+    found = only_finding("bleed.declared", document(right_page, left_page, right_page, left_page), THREE)
+    assert (found.level, found.finding.pages) == ("must", (1, 2, 3, 4))
+    assert found.finding.measured == {"left_mm": 0, "right_mm": 0}
+    assert [place.box_mm.x0 for place in found.finding.places] == [-3, 85, -3, 85]
+
+
+def test_sides_that_are_not_the_spine_are_not_taken_for_it() -> None:
+    left_page, right_page = page(bleed_mm=Sides(3.0, 0.0, 3.0, 3.0)), page(bleed_mm=Sides(3.0, 3.0, 3.0, 0.0))
+    _, findings = judged("bleed.declared", document(left_page, right_page), THREE)
+    assert [one.finding.pages for one in findings] == [(1,), (2,)]
+
+
+def test_a_side_without_any_bleed_is_told_without_a_nought() -> None:
+    found = only_finding("bleed.declared", document(page(bleed_mm=Sides(3.0, 0.0, 3.0, 3.0))), THREE).finding
+    assert "no bleed at the right" in found.message
+
+
+def test_artwork_that_touches_no_edge_loses_nothing() -> None:
+    white_edge = page(bleed=0, content=content(meets=False))
+    assert only_finding("bleed.declared", document(white_edge), THREE).level == "should"
+
+
+def test_too_little_bleed_is_a_must_even_for_artwork_that_touches_no_edge() -> None:
+    assert only_finding("bleed.declared", document(page(bleed=1, content=content(meets=False))), THREE).level == "must"
+
+
+def test_artwork_that_nobody_could_see_may_touch_the_edge() -> None:
+    assert only_finding("bleed.declared", document(without_content(page(bleed=0))), THREE).level == "must"
+
+
+def test_bleed_that_is_not_asked_for_or_not_known() -> None:
+    assert outcome("bleed.declared", document(page(bleed=0)), SpecSheet()) == "not_applicable"
+    assert outcome("bleed.declared", Measurements.unreadable(1, Failure("broken", "no trailer")), THREE) == "not_measured"
+
+
+def test_a_block_that_only_wishes_lowers_the_level() -> None:
+    sheet = SpecSheet(bleed=BleedAsked(minimum_mm=3, level="should"))
+    assert only_finding("bleed.declared", document(page(bleed=0)), sheet).level == "should"
+
+
+# --- Too much of it ---
+
+AT_MOST_FIVE = SpecSheet(bleed=BleedAsked(minimum_mm=3, maximum_mm=5))
+
+
+@pytest.mark.parametrize(("bleed", "expected"), [(5, "met"), (5.04, "met"), (5.06, "not_met"), (10, "not_met")])
+def test_bleed_is_no_deeper_than_the_printer_takes(bleed: float, expected: str) -> None:
+    assert outcome("bleed.excess", document(page(bleed=bleed)), AT_MOST_FIVE) == expected
+
+
+def test_one_deep_side_is_marked_where_it_is_too_much() -> None:
+    deep = page(bleed=8, bleed_mm=Sides(top=3.0, right=8.0, bottom=3.0, left=3.0))
+    finding = only_finding("bleed.excess", document(deep), AT_MOST_FIVE).finding
+    assert (finding.measured, finding.required) == ({"right_mm": 8}, {"maximum_mm": 5})
+    assert [place.box_mm for place in finding.places] == [(90, -8, 93, 63)]
+
+
+def test_room_for_marks_is_not_bleed() -> None:
+    assert outcome("bleed.excess", document(page(bleed=12, bleed_declared=False)), AT_MOST_FIVE) == "met"
+
+
+def test_excess_bleed_that_is_not_asked_about_or_not_known() -> None:
+    assert outcome("bleed.excess", document(page(bleed=20)), THREE) == "not_applicable"
+    unreadable = Measurements.unreadable(1, Failure("broken", "no trailer"))
+    assert outcome("bleed.excess", unreadable, AT_MOST_FIVE) == "not_measured"

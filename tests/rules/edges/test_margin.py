@@ -1,0 +1,144 @@
+"""The quiet zone: text, pictures and shapes near the trim."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.images import Image
+from service.pdf.facts.page import Page
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.vectors import Artwork
+from service.rules.catalogue import RULES
+from service.rules.judge import judge
+from service.sheets.model import MarginAsked, SpecSheet
+from tests.patience import processor_seconds
+from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, run, shape, without_content
+
+THREE = SpecSheet(margin=MarginAsked(minimum_mm=3))
+
+
+def with_text(*runs: TextRun) -> Page:
+    return page(content=content(text=runs))
+
+
+def text_at(x0: float, y0: float, x1: float, y1: float) -> TextRun:
+    return replace(run("Open from seven"), box_mm=Box(x0, y0, x1, y1))
+
+
+def with_artwork(*shapes: Artwork, images: tuple[Image, ...] = ()) -> Page:
+    return page(content=replace(content(images=images), artwork=shapes))
+
+
+# --- Text ---
+
+
+@pytest.mark.parametrize(("x0", "expected"), [(3, "met"), (2.96, "met"), (2.94, "not_met"), (0.1, "not_met"), (-1, "not_met")])
+def test_text_keeps_out_of_the_quiet_zone(x0: float, expected: str) -> None:
+    assert outcome("margin.text", document(with_text(text_at(x0, 20, 40, 24))), THREE) == expected
+
+
+@pytest.mark.parametrize(
+    ("box", "side"),
+    [((40, 1, 60, 5), "top"), ((60, 20, 84, 24), "right"), ((40, 50, 60, 54), "bottom"), ((1, 20, 30, 24), "left")],
+)
+def test_the_nearest_edge_is_named(box: tuple[float, float, float, float], side: str) -> None:
+    finding = only_finding("margin.text", document(with_text(text_at(*box))), THREE).finding
+    assert finding.measured == {"distance_mm": 1, "side": side, "runs": 1, "texts": ["Open from seven"]}
+    assert finding.places[0].box_mm == box
+
+
+def test_text_that_is_cut_is_a_finding_of_its_own() -> None:
+    measured = document(with_text(text_at(-2, 20, 30, 24), text_at(1, 30, 30, 34), text_at(2, 40, 30, 44)))
+    _, findings = judged("margin.text", measured, THREE)
+    assert [(one.finding.measured["distance_mm"], one.finding.measured["runs"]) for one in findings] == [(-2, 1), (1, 2)]
+
+
+def test_text_in_the_slug_is_none_of_the_page() -> None:
+    assert outcome("margin.text", document(with_text(text_at(0, -8, 40, -4), text_at(0, 55, 40, 58))), THREE) == "met"
+
+
+def test_text_that_nobody_sees_may_stand_anywhere() -> None:
+    hidden = replace(text_at(1, 20, 30, 24), visible=False)
+    white_on_paper = replace(text_at(1, 20, 30, 24), white=True)
+    assert outcome("margin.text", document(with_text(hidden, white_on_paper)), THREE) == "met"
+    assert outcome("margin.text", document(with_text(replace(white_on_paper, on_ink=True))), THREE) == "not_met"
+
+
+@pytest.mark.parametrize("rule_id", ["margin.text", "margin.artwork"])
+def test_a_margin_that_is_not_asked_for_or_not_seen(rule_id: str) -> None:
+    assert outcome(rule_id, document(page()), SpecSheet()) == "not_applicable"
+    assert outcome(rule_id, document(without_content(page())), THREE) == "not_measured"
+
+
+def test_a_margin_that_is_only_wished_for() -> None:
+    sheet = SpecSheet(margin=MarginAsked(minimum_mm=3, level="should"))
+    assert only_finding("margin.text", document(with_text(text_at(1, 20, 30, 24))), sheet).level == "should"
+
+
+# --- Artwork ---
+
+
+@pytest.mark.parametrize(
+    ("left", "expected"),
+    [(-3, "met"), (0, "met"), (0.04, "met"), (0.1, "not_met"), (1, "not_met"), (2.94, "not_met"), (3, "met")],
+)
+def test_a_panel_either_bleeds_or_ends_outside_the_quiet_zone(left: float, expected: str) -> None:
+    measured = document(with_artwork(shape(left, -3, 40, 58)))
+    assert outcome("margin.artwork", measured, THREE) == expected
+
+
+def test_a_big_panel_that_ends_one_millimetre_inside_the_trim() -> None:
+    """A frame on every side but the bottom, where the panel bleeds."""
+    finding = only_finding("margin.artwork", document(with_artwork(shape(1, 1, 84, 58))), THREE).finding
+    assert finding.measured == {"distance_mm": 1, "sides": ["top", "right", "left"], "pictures": 0, "shapes": 1}
+    assert [place.box_mm for place in finding.places] == [(1, 1, 84, 58)]
+
+
+def test_a_picture_is_judged_by_what_can_be_seen_of_it() -> None:
+    placed = picture(at=(1, 10))
+    assert only_finding("margin.artwork", document(with_artwork(images=(placed,))), THREE).finding.measured["pictures"] == 1
+    cropped = replace(placed, visible_box_mm=Box(5, 12, 30, 30))
+    assert outcome("margin.artwork", document(with_artwork(images=(cropped,))), THREE) == "met"
+
+
+def test_artwork_in_the_slug_is_none_of_the_page() -> None:
+    assert outcome("margin.artwork", document(with_artwork(shape(10, -9, 20, -4), shape(10, 55, 20, 58))), THREE) == "met"
+
+
+def test_slices_of_one_picture_bleed_together() -> None:
+    """Flattened transparency: strips of 1 mm, the last of which runs on into the bleed."""
+    strips = [replace(picture(), visible_box_mm=Box(10, y, 60, y + 1.02)) for y in range(40, 58)]
+    assert outcome("margin.artwork", document(with_artwork(images=tuple(strips))), THREE) == "met"
+    stopped = strips[:-4]  # the last one ends at 54.02 mm, 0.98 mm inside
+    finding = only_finding("margin.artwork", document(with_artwork(images=tuple(stopped))), THREE).finding
+    assert finding.measured["distance_mm"] == 0.98
+
+
+def test_a_background_below_does_not_carry_a_logo_over_the_edge() -> None:
+    measured = document(with_artwork(shape(-3, -3, 88, 58, inks=("Cyan",)), shape(1, 20, 20, 30)))
+    assert only_finding("margin.artwork", measured, THREE).finding.measured["shapes"] == 1
+
+
+def test_a_pattern_that_runs_off_the_edge_is_no_loose_end() -> None:
+    leaves = [shape(x, y, x + 4, y + 4, inks=("Yellow",)) for x in (-2, 2, 8) for y in (5, 15, 25, 35)]
+    assert outcome("margin.artwork", document(with_artwork(*leaves)), THREE) == "met"
+    stem = shape(1, 5, 3, 45, inks=("Black",))
+    assert only_finding("margin.artwork", document(with_artwork(*leaves, stem)), THREE).finding.measured["shapes"] == 1
+
+
+def test_a_page_with_too_many_objects_is_not_a_pass() -> None:
+    crowded = page(content=replace(content(images=(picture(at=(1, 10)),)), artwork=Unmeasured("too many objects")))
+    rule, findings = judged("margin.artwork", document(crowded), THREE)
+    assert (rule.outcome, rule.reason) == ("not_met", "Page 1: too many objects")
+    assert len(findings) == 1
+
+
+def test_a_page_full_of_loose_ends_costs_a_bounded_time() -> None:
+    strips = [shape(10, y, 60, y + 0.5) for y in [52.0 + index / 10_000 for index in range(10_000)]]
+    full = document(with_artwork(*strips))
+    with processor_seconds(at_most=10):
+        assert judge(full, THREE, {"margin.artwork": RULES["margin.artwork"]}).rules[0].outcome == "not_met"

@@ -1,0 +1,125 @@
+"""Text and pictures across folds, and in the spine of a cover."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.images import Image
+from service.pdf.facts.page import Page
+from service.pdf.facts.text import TextRun
+from service.sheets.model import Fold, MarginAsked, SpecSheet, SpineAsked
+from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, run, without_content
+
+ROLL = (Fold(at_mm=97, axis="vertical"), Fold(at_mm=197, axis="vertical"))
+LEAFLET = SpecSheet(folds=ROLL)
+LEAFLET_WITH_MARGIN = SpecSheet(folds=ROLL, margin=MarginAsked(minimum_mm=3))
+
+
+def side(*runs: TextRun, images: tuple[Image, ...] = ()) -> Page:
+    """One side of an A4 sheet on its side."""
+    return page(297, 210, content=content(text=runs, images=images))
+
+
+def words(x0: float, x1: float, y0: float = 50) -> TextRun:
+    return replace(run("Fresh every morning"), box_mm=Box(x0, y0, x1, y0 + 4))
+
+
+def photo(x0: float, x1: float) -> Image:
+    return replace(picture(), visible_box_mm=Box(x0, 20, x1, 80))
+
+
+@pytest.mark.parametrize(
+    ("x0", "x1", "expected"), [(60, 120, "not_met"), (60, 97, "met"), (97, 150, "met"), (60, 97.2, "not_met"), (200, 280, "met")]
+)
+def test_text_stays_in_its_panel(x0: float, x1: float, expected: str) -> None:
+    assert outcome("margin.fold", document(side(words(x0, x1))), LEAFLET) == expected
+
+
+@pytest.mark.parametrize(("x1", "expected"), [(94, "met"), (94.04, "met"), (95, "not_met")])
+def test_text_keeps_the_margin_from_the_fold(x1: float, expected: str) -> None:
+    assert outcome("margin.fold", document(side(words(60, x1))), LEAFLET_WITH_MARGIN) == expected
+
+
+def test_on_the_back_folds_count_from_the_other_edge() -> None:
+    """Folds at 97 and 197 mm of the front are at 200 and 100 mm of the back, seen from its left."""
+    inside = words(98.5, 99.5)
+    assert outcome("margin.fold", document(side(), side(words(96, 98))), LEAFLET) == "met"
+    finding = only_finding("margin.fold", document(side(inside), side(words(99, 101))), LEAFLET).finding
+    assert (finding.pages, finding.required["at_mm"]) == ((2,), 197)
+
+
+def test_a_horizontal_fold_runs_across_the_page() -> None:
+    letter = SpecSheet(folds=(Fold(at_mm=105, axis="horizontal"),))
+    finding = only_finding("margin.fold", document(side(words(20, 90, y0=103))), letter).finding
+    assert finding.measured == {"runs": 1, "texts": ["Fresh every morning"]}
+    assert finding.required == {"at_mm": 105, "axis": "horizontal", "free_mm": 0}
+    assert outcome("margin.fold", document(side(words(20, 90, y0=105))), letter) == "met"
+
+
+def test_a_picture_across_a_fold_is_a_remark_and_one_that_ends_there_is_none() -> None:
+    assert only_finding("margin.fold", document(side(images=(photo(60, 150),))), LEAFLET_WITH_MARGIN).level == "should"
+    assert outcome("margin.fold", document(side(images=(photo(0, 97), photo(97, 197)))), LEAFLET_WITH_MARGIN) == "met"
+
+
+def test_each_fold_speaks_with_its_own_level_and_words() -> None:
+    soft = SpecSheet(folds=(replace(ROLL[0], level="should", note="Keep 2 mm free."), ROLL[1]))
+    _, findings = judged("margin.fold", document(side(words(90, 110), words(190, 210))), soft)
+    assert [(one.level, one.note) for one in findings] == [("must", None), ("should", "Keep 2 mm free.")]
+
+
+def test_folds_that_are_not_asked_for_or_not_seen() -> None:
+    assert outcome("margin.fold", document(side()), SpecSheet()) == "not_applicable"
+    assert outcome("margin.fold", document(without_content(side())), LEAFLET) == "not_measured"
+
+
+# --- The spine: A5 pages, a spine of 10 mm from 148 to 158 mm ---
+
+BOOK = SpecSheet(spine=SpineAsked(page_width_mm=148))
+
+
+def cover(*runs: TextRun, spine: float = 10, images: tuple[Image, ...] = ()) -> Page:
+    return page(296 + spine, 210, content=content(text=runs, images=images))
+
+
+@pytest.mark.parametrize(
+    ("x0", "x1", "expected"),
+    [
+        (20, 130, "met"),
+        (20, 146.5, "met"),
+        (20, 147, "not_met"),
+        (140, 170, "not_met"),
+        (149.6, 156.4, "met"),
+        (149, 156, "not_met"),
+        (160, 280, "met"),
+    ],
+)
+def test_text_keeps_away_from_the_folds_of_the_spine(x0: float, x1: float, expected: str) -> None:
+    assert outcome("margin.spine", document(cover(words(x0, x1))), BOOK) == expected
+
+
+def test_a_thin_spine_takes_no_text() -> None:
+    """A spine of 4.5 mm from 148 to 152.5 mm: half a millimetre of text in its middle clears both folds by 1.5 mm."""
+    finding = only_finding("margin.spine", document(cover(words(149.7, 150.8), spine=4.5)), BOOK).finding
+    assert finding.measured["spine_mm"] == 4.5
+    assert finding.required == {"narrowest_mm": 5}
+
+
+def test_a_picture_wraps_round_the_spine_or_ends_at_its_fold() -> None:
+    assert outcome("margin.spine", document(cover(images=(photo(-3, 309), photo(158, 300), photo(149, 157)))), BOOK) == "met"
+    assert only_finding("margin.spine", document(cover(images=(photo(153, 300),))), BOOK).level == "should"
+
+
+def test_without_a_cover_nobody_knows_where_the_spine_lies() -> None:
+    assert outcome("margin.spine", document(page(148, 210)), BOOK) == "not_measured"
+    assert outcome("margin.spine", document(without_content(cover())), BOOK) == "not_measured"
+    assert outcome("margin.spine", document(cover()), SpecSheet()) == "not_applicable"
+
+
+@pytest.mark.parametrize(("number", "x", "words"), [(1, 96, "97 mm from the left"), (2, 200, "97 mm from the right")])
+def test_a_fold_is_told_from_the_edge_that_it_is_measured_from(number: int, x: float, words: str) -> None:
+    """A4 sideways: 297 - 97 = 200 mm from the left on the back."""
+    pages = [page(297, 210, content=content(text=(run("Open", x=x, y=50),) if at == number else ())) for at in (1, 2)]
+    assert words in only_finding("margin.fold", document(*pages), LEAFLET_WITH_MARGIN).finding.message

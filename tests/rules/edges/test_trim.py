@@ -1,0 +1,182 @@
+"""The trimmed size, its scale, and the page boxes."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import DeclaredBox, Page, TrimSource
+from service.pdf.facts.unknown import Failure
+from service.rules.judge import judge
+from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
+from tests.facts import fact
+from tests.rules.measured import booklet, broken_rules, document, judged, only_finding, outcome, page
+
+CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55, tolerance_mm=0.5))
+A4 = SpecSheet(trim=TrimAsked(width_mm=210, height_mm=297))
+NO_PAGES = Measurements.unreadable(10, Failure("broken", "no trailer"))
+
+
+# --- trim.size --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "expected"),
+    [
+        (85, 55, "met"),
+        (85.54, 55, "met"),
+        (85.56, 55, "not_met"),
+        (84.46, 55, "met"),
+        (84.44, 55, "not_met"),
+        (85, 55.56, "not_met"),
+    ],
+)
+def test_the_size_holds_within_tolerance_and_slack(width: float, height: float, expected: str) -> None:
+    assert outcome("trim.size", document(page(width, height)), CARD) == expected
+
+
+def test_pages_of_one_wrong_size_are_one_finding() -> None:
+    finding = only_finding("trim.size", document(page(90, 50), page(), page(90, 50)), CARD).finding
+    assert finding.pages == (1, 3)
+    assert finding.measured == {"width_mm": 90, "height_mm": 50, "source": "trim_box"}
+    assert finding.required == {"width_mm": 85, "height_mm": 55, "tolerance_mm": 0.5}
+    assert [place.box_mm for place in finding.places] == [(0, 0, 90, 50), (0, 0, 90, 50)]
+
+
+def test_two_wrong_sizes_are_two_findings() -> None:
+    assert len(judged("trim.size", document(page(90, 50), page(91, 55)), CARD)[1]) == 2
+
+
+def test_places_beyond_the_first_fifty_are_counted() -> None:
+    finding = only_finding("trim.size", booklet(60, width=90, height=90), CARD).finding
+    assert len(finding.places) == 50
+    assert len(finding.pages) == 60
+    assert finding.measured["places_left_out"] == 10
+
+
+def test_a_card_of_another_country_is_another_size() -> None:
+    """3.5 × 2 inches: 88.9 × 50.8 mm."""
+    assert outcome("trim.size", document(page(88.9, 50.8)), CARD) == "not_met"
+
+
+@pytest.mark.parametrize("rule_id", ["trim.size", "trim.scale", "trim.declared", "trim.boxes"])
+def test_no_pages_are_no_pass(rule_id: str) -> None:
+    assert outcome(rule_id, NO_PAGES, CARD) == "not_measured"
+
+
+@pytest.mark.parametrize("rule_id", ["trim.size", "trim.scale"])
+def test_a_preview_may_have_any_size(rule_id: str) -> None:
+    assert outcome(rule_id, document(page()), SpecSheet(bleed=BleedAsked(minimum_mm=3))) == "not_applicable"
+
+
+# --- trim.scale -------------------------------------------------------------------------------------------------------
+
+
+def test_fit_to_page_is_told_with_its_percentage_beside_the_wrong_size() -> None:
+    """A page of 210 × 297 mm at 94.3 % is 198.03 × 280.071 mm."""
+    judgement = judge(document(page(198.03, 280.071)), A4)
+    assert broken_rules(judgement) == {"trim.size", "trim.scale"}
+    scale = next(one for one in judgement.findings if one.rule == "trim.scale").finding
+    assert scale.measured["percent"] == 94.3
+    assert scale.required["percent"] == 100
+    assert "scale it to 106 %" in scale.remedy
+    assert judgement.count("must") == 1
+
+
+@pytest.mark.parametrize(("height", "expected"), [(0.9 * 297 * 1.0029, "not_met"), (0.9 * 297 * 1.0032, "met")])
+def test_both_directions_must_be_off_by_the_same_share(height: float, expected: str) -> None:
+    assert outcome("trim.scale", document(page(189, height)), A4) == expected
+
+
+def test_a_page_within_tolerance_is_not_scaled() -> None:
+    assert outcome("trim.scale", document(page(85.3, 55.2)), CARD) == "met"
+
+
+def test_a_scaled_page_that_lies_crosswise_is_still_scaled() -> None:
+    assert only_finding("trim.scale", document(page(148.5, 105)), A4).finding.measured["percent"] == 50
+
+
+def test_a_page_that_lies_crosswise_has_not_the_shape_of_an_upright_product() -> None:
+    """A4 upright is 70.7 % of A3 laid flat only if it is turned; it is one half of it."""
+    flat = SpecSheet(trim=TrimAsked(width_mm=420, height_mm=297, orientation="landscape"))
+    assert outcome("trim.scale", document(page(210, 297)), flat) == "met"
+    assert "half of the product" in only_finding("trim.size", document(page(210, 297)), flat).finding.remedy
+
+
+def test_a_product_of_another_size_is_no_half() -> None:
+    assert "half" not in only_finding("trim.size", document(page(200, 297)), A4).finding.remedy
+    assert "half" not in only_finding("trim.size", document(page(105, 297)), A4).finding.remedy
+
+
+def test_a_size_set_in_inches_is_told_in_inches_too() -> None:
+    postcard = SpecSheet(trim=TrimAsked(width_mm=152.4, height_mm=101.6))
+    assert "152.4 × 101.6 mm (6 × 4 in)" in only_finding("trim.size", document(page()), postcard).finding.message
+
+
+def test_a_spread_is_not_a_scaled_page() -> None:
+    sheet = SpecSheet(trim=TrimAsked(width_mm=148, height_mm=210), pages=PagesAsked())
+    assert outcome("trim.scale", document(page(296, 210)), sheet) == "met"
+    assert outcome("trim.size", document(page(296, 210)), sheet) == "met"
+
+
+# --- trim.declared ----------------------------------------------------------------------------------------------------
+
+
+def test_a_page_with_a_trim_box_says_where_to_cut() -> None:
+    assert outcome("trim.declared", document(page()), SpecSheet()) == "met"
+
+
+@pytest.mark.parametrize("source", ["art_box", "crop_marks", "crop_box", "media_minus_bleed", "media_box"])
+def test_a_trim_that_had_to_be_worked_out_is_an_observation(source: TrimSource) -> None:
+    found = only_finding("trim.declared", document(page(), page(trim_source=source)), SpecSheet())
+    assert found.level == "should"
+    assert found.finding.pages == (2,)
+    assert found.finding.measured["source"] == source
+
+
+# --- trim.boxes -------------------------------------------------------------------------------------------------------
+
+
+def boxed(**boxes: Box) -> Page:
+    """A right card with these boxes declared instead of its own, or in addition."""
+    right: dict[str, Box] = {one.name: one.box for one in page().declared_boxes}
+    declared: Any = {**right, **boxes}
+    return page(declared_boxes=tuple(fact(DeclaredBox, name, box) for name, box in declared.items()))
+
+
+def test_boxes_one_inside_the_other_are_right() -> None:
+    assert outcome("trim.boxes", document(boxed(crop=Box(-3, -3, 88, 58), art=Box(5, 5, 80, 50))), SpecSheet()) == "met"
+
+
+@pytest.mark.parametrize(
+    ("boxes", "box", "inside", "excess"),
+    [
+        ({"bleed": Box(-5, -3, 88, 58)}, "bleed", "media", 2),
+        ({"bleed": Box(1, 0, 85, 55)}, "trim", "bleed", 1),
+        ({"crop": Box(0, 0, 85, 54)}, "trim", "crop", 1),
+        ({"crop": Box(-3, -3, 88, 62)}, "crop", "media", 4),
+        ({"trim": Box(0, 0, 91, 55)}, "trim", "media", 3),
+        ({"art": Box(-4, 0, 85, 55)}, "art", "media", 1),
+    ],
+)
+def test_a_box_outside_the_box_that_should_hold_it(boxes: dict[str, Box], box: str, inside: str, excess: float) -> None:
+    found = only_finding("trim.boxes", document(boxed(**boxes)), SpecSheet())
+    assert found.level == "must"
+    assert found.finding.measured == {"box": box, "problem": "outside another box", "excess_mm": excess}
+    assert found.finding.required == {"inside": inside}
+
+
+@pytest.mark.parametrize(("right", "expected"), [(88.05, "met"), (88.06, "not_met")])
+def test_boxes_that_differ_by_rounding_nest(right: float, expected: str) -> None:
+    assert outcome("trim.boxes", document(boxed(bleed=Box(-3, -3, right, 58))), SpecSheet()) == expected
+
+
+def test_an_empty_box_and_one_off_the_sheet() -> None:
+    empty = only_finding("trim.boxes", document(boxed(art=Box(10, 10, 10, 40))), SpecSheet()).finding
+    assert (empty.measured["box"], empty.measured["problem"]) == ("art", "empty")
+    off = only_finding("trim.boxes", document(boxed(bleed=Box(200, 0, 300, 55))), SpecSheet()).finding
+    assert (off.measured["box"], off.measured["problem"]) == ("bleed", "off the sheet")
+    assert off.places[0].box_mm == (0, 0, 85, 55)  # shown on the page, not beside it

@@ -1,0 +1,80 @@
+"""The resolution of pictures as placed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.images import Image
+from service.pdf.facts.page import Page
+from service.sheets.model import ImagesAsked, Resolution, SpecSheet
+from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, without_content
+
+PRINT = SpecSheet(images=ImagesAsked(contone=Resolution(minimum_ppi=200, preferred_ppi=300)))
+
+
+def with_pictures(*pictures: Image) -> Page:
+    return page(content=content(images=pictures))
+
+
+@pytest.mark.parametrize(
+    ("ppi", "levels"), [(300, []), (298.6, []), (298.4, ["should"]), (199.1, ["should"]), (198.9, ["must"]), (72, ["must"])]
+)
+def test_low_is_a_must_and_less_than_preferred_an_observation(ppi: float, levels: list[str]) -> None:
+    _, findings = judged("image.resolution", document(with_pictures(picture(ppi))), PRINT)
+    assert [one.level for one in findings] == levels
+
+
+def test_low_pictures_are_one_finding_that_describes_the_worst() -> None:
+    """An original of 600 × 400 pixels at 149 ppi is printed 102.3 × 68.2 mm; 300 ppi there take 1209 × 806 pixels."""
+    pages = (with_pictures(picture(180), picture(149)), with_pictures(picture(190), picture(350)))
+    finding = only_finding("image.resolution", document(*pages), PRINT).finding
+    assert finding.measured == {"ppi": 149, "images": 3}
+    assert finding.required == {"minimum_ppi": 200}
+    assert finding.pages == (1, 2)
+    assert "1209 × 806" in finding.remedy
+
+
+def test_the_lower_of_the_two_directions_counts() -> None:
+    stretched = replace(picture(300), ppi_y=150.0)
+    assert only_finding("image.resolution", document(with_pictures(stretched)), PRINT).finding.measured["ppi"] == 150
+
+
+def test_the_place_is_what_can_be_seen_of_the_picture() -> None:
+    clipped = replace(picture(100), visible_box_mm=Box(5, 5, 20, 20))
+    assert only_finding("image.resolution", document(with_pictures(clipped)), PRINT).finding.places[0].box_mm == (5, 5, 20, 20)
+
+
+@pytest.mark.parametrize(("pixels", "expected"), [((63, 400), "met"), ((400, 63), "met"), ((64, 64), "not_met")])
+def test_tiny_pictures_are_exempt(pixels: tuple[int, int], expected: str) -> None:
+    assert outcome("image.resolution", document(with_pictures(picture(72, pixels=pixels))), PRINT) == expected
+
+
+@pytest.mark.parametrize("kind", ["bilevel", "mask"])
+def test_line_art_has_a_rule_of_its_own(kind: str) -> None:
+    assert outcome("image.resolution", document(with_pictures(picture(72, kind=kind))), PRINT) == "met"
+
+
+def test_only_a_preferred_value_never_breaks_a_must() -> None:
+    sheet = SpecSheet(images=ImagesAsked(contone=Resolution(preferred_ppi=300)), levels={"image.resolution": "must"})
+    assert only_finding("image.resolution", document(with_pictures(picture(72))), sheet).level == "should"
+
+
+def test_a_page_that_could_not_be_walked_is_not_a_pass() -> None:
+    assert outcome("image.resolution", document(page(), without_content(page())), PRINT) == "not_measured"
+
+
+def test_no_resolution_is_asked_for() -> None:
+    assert outcome("image.resolution", document(with_pictures(picture(10))), SpecSheet(images=ImagesAsked())) == "not_applicable"
+
+
+def test_a_picture_squeezed_to_nothing_does_not_break_the_rule() -> None:
+    flat = replace(picture(100), ppi_x=float("inf"))
+    assert only_finding("image.resolution", document(with_pictures(flat)), PRINT).finding.measured["ppi"] == 100
+
+
+def test_a_page_is_named_once() -> None:
+    low = content(images=(picture(150), picture(120)))
+    assert only_finding("image.resolution", document(page(content=low)), PRINT).finding.message.count("page 1") == 1

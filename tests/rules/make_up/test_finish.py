@@ -1,0 +1,170 @@
+"""Plates of foil, varnish and cutting lines."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from service.pdf.facts.colors import SpotUse
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate, InkCoverage
+from service.pdf.facts.unknown import Unmeasured
+from service.sheets.model import Finish, SpecSheet
+from tests.facts import fact
+from tests.rules.measured import (
+    content,
+    document,
+    ink_map,
+    judged,
+    only_finding,
+    outcome,
+    page,
+    picture,
+    plates,
+    without_content,
+)
+
+INSIDE, SLUG = Box(10, 10, 40, 14), Box(10, -9, 40, -5)
+FOIL = Finish(ink="Gold Foil", must_overprint=True, artwork="vector", required=True)
+SHEET = SpecSheet(finishes=(FOIL,))
+SOLID = fact(SpotUse, "Gold Foil", "fill", 1.0, 1.0, alone=True, overprints=True, count=2, boxes_mm=(INSIDE,))
+
+
+def finished(*uses: SpotUse) -> Measurements:
+    return document(page(), page(content=replace(content(), spots=uses)))
+
+
+def faults(measurements: Measurements, sheet: SpecSheet = SHEET) -> list[Any]:
+    return [one.finding.measured["fault"] for one in judged("finish.plate", measurements, sheet)[1]]
+
+
+def test_a_solid_vector_that_overprints_is_right() -> None:
+    assert faults(finished(SOLID, replace(SOLID, ink="GOLD foil", kind="stroke"))) == []
+
+
+@pytest.mark.parametrize(
+    ("use", "expected"),
+    [
+        (replace(SOLID, tint_least=0.3), ["tinted"]),
+        (replace(SOLID, tint_least=0.995), []),
+        (replace(SOLID, kind="image", tint_least=0.0), ["raster"]),
+        (replace(SOLID, kind="shading", tint_least=0.0), ["tinted"]),
+        (replace(SOLID, overprints=False), ["knocks out"]),
+        (replace(SOLID, kind="image", tint_least=0.0, overprints=False), ["raster", "knocks out"]),
+    ],
+)
+def test_what_a_finish_cannot_be(use: SpotUse, expected: list[str]) -> None:
+    assert faults(finished(SOLID, use)) == expected
+
+
+def test_a_tint_is_told_with_its_place() -> None:
+    finding = only_finding("finish.plate", finished(replace(SOLID, tint_least=0.3)), SHEET).finding
+    assert finding.measured == {"fault": "tinted", "ink": "Gold Foil", "tint_percent": 30}
+    assert (finding.required, finding.pages, [place.box_mm for place in finding.places]) == (
+        {"tint_percent": 100},
+        (2,),
+        [INSIDE],
+    )
+
+
+@pytest.mark.parametrize("uses", [(), (replace(SOLID, ink="Silver Foil"),), (replace(SOLID, boxes_mm=(SLUG,), count=1),)])
+def test_a_plate_that_is_missing(uses: tuple[SpotUse, ...]) -> None:
+    """A swatch in the slug makes no plate."""
+    finding = only_finding("finish.plate", finished(*uses), SHEET).finding
+    assert (finding.measured, finding.pages) == ({"fault": "missing", "ink": None}, ())
+
+
+def test_a_sheet_that_asks_less_finds_less() -> None:
+    easy = SpecSheet(finishes=(Finish(ink="Gold Foil"),))
+    assert faults(finished(), easy) == []
+    assert faults(finished(replace(SOLID, kind="image", tint_least=0.0, overprints=False)), easy) == []
+    assert faults(finished(replace(SOLID, tint_least=0.5)), easy) == ["tinted"]
+
+
+def test_each_finish_has_its_own_level_and_note() -> None:
+    varnish = Finish(ink="Varnish", required=True, level="should", note="We can make this plate for you.")
+    sheet = SpecSheet(finishes=(replace(FOIL, note="The die is cut from it."), varnish))
+    _, findings = judged("finish.plate", finished(), sheet)
+    assert [(one.level, one.note) for one in findings] == [
+        ("must", "The die is cut from it."),
+        ("should", "We can make this plate for you."),
+    ]
+    assert judged("finish.plate", finished(), SpecSheet(finishes=(varnish,)))[0].level == "should"
+
+
+def test_a_plate_is_not_missing_while_a_page_was_not_seen() -> None:
+    measured = document(page(), without_content(page()))
+    assert outcome("finish.plate", measured, SHEET) == "not_measured"
+    assert outcome("finish.plate", finished(), SpecSheet()) == "not_applicable"
+
+
+# --- What the plates add ---
+
+
+def plated(use: SpotUse, empty: bool = False, tints: tuple[Box, ...] = (), kind: str = "contone") -> Page:
+    """A page whose picture fills the place of the finish."""
+    image = replace(picture(), visible_box_mm=INSIDE, kind=kind)
+    foil = fact(FinishingPlate, "Gold Foil", ink_map(Box(-3, -3, 88, 58)), 20.0 if tints else None, tints)
+    cover = fact(InkCoverage, "Gold Foil", 0.0 if empty else 5.0, empty)
+    made = plates(inks=(cover,), left_out=("Gold Foil",), finishing=(foil,))
+    return page(content=replace(content(images=(image,)), spots=(use,)), plates=made)
+
+
+def test_a_finish_that_is_knocked_out_everywhere_is_missing() -> None:
+    covered = document(plated(SOLID, empty=True))
+    finding = only_finding("finish.plate", covered, SHEET).finding
+    assert (finding.measured, finding.pages) == ({"fault": "missing", "ink": "Gold Foil"}, (1,))
+    assert [place.box_mm for place in finding.places] == [INSIDE]
+    assert faults(document(plated(SOLID, empty=True), plated(SOLID))) == []
+    assert faults(covered, SpecSheet(finishes=(replace(FOIL, required=False),))) == []
+
+
+def test_an_empty_required_plate_is_told_once() -> None:
+    covered = document(plated(SOLID, empty=True))
+    assert outcome("ink.empty-plate", covered, SHEET) == "met"
+    assert outcome("ink.empty-plate", covered, replace(SHEET, levels={"finish.plate": "off"})) == "not_met"
+    assert outcome("ink.empty-plate", covered, SpecSheet(finishes=(replace(FOIL, required=False),))) == "not_met"
+
+
+def test_a_plate_that_may_print_on_a_page_that_was_not_seen_is_not_missing() -> None:
+    assert faults(document(plated(SOLID, empty=True), without_content(page()))) == []
+    assert faults(document(plated(SOLID, empty=True), replace(plated(SOLID), plates=Unmeasured("too large")))) == []
+
+
+PICTURES_TOO = SpecSheet(finishes=(Finish(ink="Gold Foil"),))
+DRAWN = replace(SOLID, kind="image", tint_least=0.0)
+
+
+def test_a_picture_that_leaves_tints_in_the_plate() -> None:
+    tint = Box(12, 11, 20, 13)
+    finding = only_finding("finish.plate", document(page(), plated(DRAWN, tints=(tint,))), PICTURES_TOO).finding
+    assert finding.measured == {"fault": "tinted", "ink": "Gold Foil", "tint_percent": 20}
+    assert (finding.pages, [place.box_mm for place in finding.places]) == ((2,), [tint])
+    assert faults(document(plated(DRAWN, tints=(tint,)))) == ["raster"]
+
+
+@pytest.mark.parametrize(
+    "right",
+    [
+        plated(DRAWN),
+        plated(DRAWN, tints=(Box(60, 40, 70, 50),)),
+        plated(DRAWN, tints=(Box(12, 11, 20, 13),), kind="bilevel"),
+        plated(SOLID, tints=(Box(12, 11, 20, 13),)),
+    ],
+    ids=["solid", "elsewhere", "of one bit", "vectors"],
+)
+def test_what_only_looks_like_tints_of_a_picture(right: Page) -> None:
+    assert outcome("finish.plate", document(right), PICTURES_TOO) == "met"
+
+
+def test_tints_of_a_picture_are_not_known_without_its_plate() -> None:
+    unseen = replace(plated(DRAWN), plates=Unmeasured("The page is too large."))
+    assert judged("finish.plate", document(unseen), PICTURES_TOO)[0].reason == (
+        "Page 1: whether pictures leave tints in ‘Gold Foil’ is not known. The page is too large."
+    )
+    assert outcome("finish.plate", document(replace(plated(DRAWN), plates=plates())), PICTURES_TOO) == "not_measured"
+    assert outcome("finish.plate", document(replace(plated(SOLID), plates=Unmeasured("too large"))), PICTURES_TOO) == "met"

@@ -1,0 +1,52 @@
+"""Layers whose screen and print differ."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from service.pdf.facts.content import HiddenContent
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Annotation
+from service.sheets.model import SpecSheet
+from tests.facts import fact
+from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
+
+SHEET = SpecSheet()
+INSIDE, SLUG = Box(10, 10, 40, 14), Box(10, -9, 40, -5)
+
+
+def hidden(prints: bool, shows: bool, layer: str = "Guides", count: int = 1, box: Box = INSIDE) -> HiddenContent:
+    return fact(HiddenContent, prints, shows, layer, count, (box,))
+
+
+def layered(*uses: HiddenContent) -> Measurements:
+    return document(page(content=replace(content(), hidden=uses)))
+
+
+def test_a_layer_that_shows_and_does_not_print() -> None:
+    found = only_finding("layer.hidden", layered(hidden(False, True, count=7), hidden(False, True, "Cutter")), SHEET)
+    assert found.level == "should"
+    assert found.finding.measured == {"layers": ["Guides", "Cutter"], "prints": False, "shows": True, "objects": 8}
+
+
+def test_a_layer_that_prints_and_does_not_show_is_a_cause_of_its_own() -> None:
+    _, findings = judged("layer.hidden", layered(hidden(True, False), hidden(False, True)), SHEET)
+    assert [one.finding.measured["prints"] for one in findings] == [True, False]
+
+
+def test_a_layer_that_is_off_for_both_and_one_in_the_slug_are_left_out() -> None:
+    assert outcome("layer.hidden", layered(hidden(False, False), hidden(False, True, box=SLUG)), SHEET) == "met"
+
+
+def test_what_an_annotation_hides_by_its_flags_is_told_elsewhere() -> None:
+    note = fact(Annotation, "FreeText", "typed comment", INSIDE, prints=False, shows=True, has_appearance=True)
+    measured = layered(hidden(False, True, "annotation"))
+    assert isinstance(measured.pages, tuple)
+    assert outcome("layer.hidden", document(replace(measured.pages[0], annotations=(note,))), SHEET) == "met"
+    assert outcome("layer.hidden", measured, SHEET) == "not_met"  # a layer that happens to be called so
+
+
+def test_layers_not_seen() -> None:
+    assert outcome("layer.hidden", document(without_content(page())), SHEET) == "not_measured"
+    assert outcome("layer.hidden", layered(hidden(False, True)), SpecSheet(levels={"layer.hidden": "off"})) == "not_applicable"

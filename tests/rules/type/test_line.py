@@ -1,0 +1,76 @@
+"""Lines too thin to print."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.vectors import LineUse
+from service.sheets.model import LinesAsked, SpecSheet
+from tests.facts import fact
+from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
+
+WIDTHS = SpecSheet(lines=LinesAsked(minimum_width_pt=0.25, reversed_minimum_width_pt=0.5))
+BLACK = fact(LineUse, 0.25, "stroke", ("Black",), 1.0, False, False, False, 3, (Box(10, 10, 40, 10.1),))
+
+
+def line(width_pt: float, **changes: Any) -> LineUse:
+    return replace(BLACK, width_pt=width_pt, **changes)
+
+
+def ruled(*lines: LineUse) -> Measurements:
+    return document(page(content=replace(content(), lines=lines)))
+
+
+@pytest.mark.parametrize(
+    ("width_pt", "expected"), [(0.2, "not_met"), (0.24, "not_met"), (0.249, "met"), (0.25, "met"), (1, "met")]
+)
+def test_a_line_under_the_minimum(width_pt: float, expected: str) -> None:
+    assert outcome("line.width", ruled(line(width_pt)), WIDTHS) == expected
+
+
+@pytest.mark.parametrize(
+    ("how", "width_pt", "expected"),
+    [
+        ({"white": True, "on_ink": True, "tint": 0.0, "inks": ()}, 0.4, "reversed"),
+        ({"white": True, "on_ink": False, "tint": 0.0, "inks": ()}, 0.1, None),
+        ({"tint": 0.5}, 0.4, "tinted"),
+        ({"tint": 0.5}, 0.5, None),
+        ({"inks": ("Cyan", "Black")}, 0.4, "several inks"),
+        ({"inks": ("Cyan",)}, 0.4, None),
+        ({"drawn": "thin fill"}, 0.1, "plain"),
+        ({"inks": ("All",)}, 0.4, "several inks"),
+    ],
+)
+def test_lines_that_need_a_larger_minimum(how: dict[str, Any], width_pt: float, expected: str | None) -> None:
+    _, findings = judged("line.width", ruled(line(width_pt, **how)), WIDTHS)
+    assert [one.finding.measured["drawn"] for one in findings] == ([expected] if expected else [])
+
+
+@pytest.mark.parametrize("asked", [LinesAsked(minimum_width_pt=0.25), LinesAsked(reversed_minimum_width_pt=0.25)])
+def test_a_line_of_width_zero_always_breaks(asked: LinesAsked) -> None:
+    found = only_finding("line.width", ruled(line(0)), SpecSheet(lines=asked))
+    assert (found.level, found.finding.measured, found.finding.required) == (
+        "must", {"width_pt": 0, "drawn": "hairline", "lines": 3}, {"minimum_pt": 0.25},
+    )  # fmt: skip
+
+
+def test_crop_marks_are_thin_and_cut_off() -> None:
+    marks = line(0.25, inks=("Cyan", "Magenta", "Yellow", "Black"))
+    assert outcome("line.width", ruled(replace(marks, beyond_trim=True)), WIDTHS) == "met"
+    assert outcome("line.width", ruled(marks), WIDTHS) == "not_met"
+
+
+def test_one_finding_has_the_thinnest_line_and_counts_all() -> None:
+    finding = only_finding("line.width", ruled(line(0.2), line(0.1, count=40), line(2)), WIDTHS).finding
+    assert (finding.measured["width_pt"], finding.measured["lines"], len(finding.places)) == (0.1, 43, 2)
+
+
+def test_lines_not_seen_and_not_asked_for() -> None:
+    assert outcome("line.width", document(without_content(page())), WIDTHS) == "not_measured"
+    assert outcome("line.width", ruled(line(0)), SpecSheet()) == "not_applicable"
+    assert outcome("line.width", ruled(line(0)), SpecSheet(lines=LinesAsked())) == "not_applicable"
