@@ -19,7 +19,8 @@ def untouched(
     if not overprint:
         return set()
     base = space.base if space.base is not None and not space.palette else space
-    if base.written.startswith(("Separation", "DeviceN")):
+    # a table's colours name the inks that its base names (8.6.6.3); those of DeviceCMYK are then not "specified directly"
+    if base.written.removeprefix("Indexed (").startswith(("Separation", "DeviceN")):
         if "All" in base.colorants:
             return set()
         return {ink for ink in inks if ink not in base.colorants}
