@@ -180,6 +180,7 @@ def _unreadable_page(number: int) -> MeasuredPage:
         ink_max_percent=why,
         annotations=why,
         crop_marks_mm=why,
+        plates=_NO_PLATES,
     )
     return MeasuredPage(page, (sentence("the page is damaged and cannot be read."),))
 

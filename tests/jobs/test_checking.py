@@ -11,11 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from service.jobs.checking import Checking, now, question_of, question_to_json, sheet_of
+from service.jobs.checking import Checking, now, sheet_of
 from service.jobs.children.child import Limits, Task
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
-from service.pdf.facts.measurements import Question
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
@@ -104,11 +103,6 @@ def test_the_orders_facts_are_in_the_sheet_that_is_judged() -> None:
     spine = sheet_of(row(sheet=sheet, order='{"inner_pages": 96, "caliper_mm": 0.11}')).spine
     assert spine is not None
     assert (spine.inner_pages, spine.caliper_mm) == (96, 0.11)
-
-
-def test_a_question_comes_back_from_its_row() -> None:
-    question = Question(((85.0, 55.0), (55.0, 85.0)), (3.0, 3.175), (300.0,), ("Foil",))
-    assert question_of(row(question=question_to_json(question))) == question
 
 
 def test_housekeeping_settles_what_an_earlier_process_left(checks: Checks, blobs: Blobs) -> None:

@@ -21,11 +21,11 @@ from service.api.http.problems import Problem
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
-from service.jobs.checking import now, question_of, question_to_json
+from service.jobs.checking import now
 from service.jobs.question import answers, question_for
 from service.jobs.queue import QueueFull
 from service.language.spoken import language_named, say
-from service.pdf.codec import measurements_from_json
+from service.pdf.codec import measurements_from_json, question_from_json, question_to_json
 from service.pdf.facts.measurements import Question
 from service.sheets.format.writing import digest, sheet_to_document
 from service.store.checks import KeyTaken
@@ -165,7 +165,8 @@ def _earlier(asked: CheckRequest) -> CheckRow:
         raise Problem("check-not-finished", say("The earlier check is still waiting or running."), headers={"Retry-After": "2"})
     question = question_for(asked.sheet_for_order)
     row = _new_row(asked, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
-    enough = earlier.measurements and answers(measurements_from_json(earlier.measurements), question_of(earlier), question)
+    measured = earlier.measurements
+    enough = measured and answers(measurements_from_json(measured), question_from_json(earlier.question), question)
     has_file = parts().blobs.share(earlier.id, row.id)
     if earlier.measurements and (enough or not has_file):
         row.measurements, row.question = earlier.measurements, earlier.question

@@ -29,9 +29,9 @@ class ColorUse:
     """How many objects."""
     boxes_mm: tuple[Box, ...]
     """Where: the first ones only (see `MOST_PLACES`)."""
-    beyond_bleed: bool = False
+    beyond_bleed: bool
     """True for objects that lie wholly outside the bleed, where marks and slug stand: they are summed up apart."""
-    profile: str | None = None
+    profile: str | None
     """Of an ICC space: the key of its `Profile` in `Document.profiles`."""
 
 

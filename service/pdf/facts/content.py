@@ -37,12 +37,12 @@ class Content:
     text_runs: tuple[TextRun, ...]
     meets_trim: Sides[bool]
     """Whether coloured artwork (not white) reaches the trim line on that side, by the bounds of objects."""
-    lines: tuple[LineUse, ...] = ()
-    overprints: tuple[OverprintUse, ...] = ()
-    transparency: tuple[TransparencyUse, ...] = ()
-    hidden: tuple[HiddenContent, ...] = ()
-    spots: tuple[SpotUse, ...] = ()
-    artwork: tuple[Artwork, ...] | Unmeasured = ()
-    mark_lines: tuple[MarkLine, ...] = ()
+    lines: tuple[LineUse, ...]
+    overprints: tuple[OverprintUse, ...]
+    transparency: tuple[TransparencyUse, ...]
+    hidden: tuple[HiddenContent, ...]
+    spots: tuple[SpotUse, ...]
+    artwork: tuple[Artwork, ...] | Unmeasured
+    mark_lines: tuple[MarkLine, ...]
     """Those wholly outside the trim."""
-    stand_ins: tuple[StandIn, ...] = ()
+    stand_ins: tuple[StandIn, ...]

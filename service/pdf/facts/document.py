@@ -7,7 +7,7 @@ from typing import Literal
 
 from service.language.sentences import Sentence
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.unknown import NOT_LOOKED_AT, Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 
 
 @dataclass(frozen=True)
@@ -30,16 +30,16 @@ class MetadataStream:
     """Why the packet cannot be read; its properties are then None."""
     filtered: bool
     """True where the stream is packed: a program that knows no PDF cannot read it."""
-    pdfx_version: str | None = None
+    pdfx_version: str | None
     """pdfxid:GTS_PDFXVersion."""
-    title: str | None = None
-    create_date: str | None = None
-    modify_date: str | None = None
-    metadata_date: str | None = None
-    document_id: str | None = None
-    version_id: str | None = None
-    rendition_class: str | None = None
-    trapped: str | None = None
+    title: str | None
+    create_date: str | None
+    modify_date: str | None
+    metadata_date: str | None
+    document_id: str | None
+    version_id: str | None
+    rendition_class: str | None
+    trapped: str | None
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,7 @@ class OutputIntent:
     info: str | None
     profile: str | None
     """Key of its DestOutputProfile among the document's profiles; None where there is none."""
-    profile_outside: bool = False
+    profile_outside: bool
     """It names a profile outside the file (DestOutputProfileRef)."""
 
 
@@ -176,19 +176,19 @@ class Document:
     encryption: Encryption | Unmeasured
     damage: tuple[Sentence, ...]
     """What a reader has to repair to open the file."""
-    cut_off: bool = False
+    cut_off: bool
     """The end of the file is missing: whatever stood there is lost, and no reader can tell what it was."""
-    title: str | None = None
-    creator: str | None = None
+    title: str | None
+    creator: str | None
     """The program that the document was laid out in, as it names itself in the Info dictionary."""
-    producer: str | None = None
-    identification: Identification | Unmeasured = NOT_LOOKED_AT
-    output_intents: tuple[OutputIntent, ...] | Unmeasured = NOT_LOOKED_AT
-    profiles: tuple[Profile, ...] | Unmeasured = NOT_LOOKED_AT
+    producer: str | None
+    identification: Identification | Unmeasured
+    output_intents: tuple[OutputIntent, ...] | Unmeasured
+    profiles: tuple[Profile, ...] | Unmeasured
     """Those of the output intents and those that visible objects use."""
-    layers: tuple[LayerConfiguration, ...] | Unmeasured | None = NOT_LOOKED_AT
+    layers: tuple[LayerConfiguration, ...] | Unmeasured | None
     """The default configuration first; None where the file has no optional content."""
-    features: tuple[Feature, ...] | Unmeasured = NOT_LOOKED_AT
-    active_content: tuple[ActiveContent, ...] | Unmeasured = NOT_LOOKED_AT
-    linearization: Linearization | Unmeasured | None = NOT_LOOKED_AT
+    features: tuple[Feature, ...] | Unmeasured
+    active_content: tuple[ActiveContent, ...] | Unmeasured
+    linearization: Linearization | Unmeasured | None
     """None where the file does not start with such a dictionary."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.unknown import NOT_LOOKED_AT, Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 ImageKind = Literal["contone", "bilevel", "mask"]
 
@@ -31,10 +31,10 @@ class Image:
     bits: int
     filter: str | None
     """The last filter of the stream, 'DCTDecode'; None where it is stored bare."""
-    jpeg_quality: int | Unmeasured | None = None
+    jpeg_quality: int | Unmeasured | None
     """Estimated from the quantisation tables, 1–100; None where the image is no JPEG."""
-    inline: bool = False
-    stored_bytes: int | Unmeasured = NOT_LOOKED_AT
+    inline: bool
+    stored_bytes: int | Unmeasured
     """Of its data as the file holds it."""
 
     @property

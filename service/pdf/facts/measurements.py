@@ -24,8 +24,25 @@ class Measurements:
     def unreadable(cls, size_bytes: int, failure: Failure) -> Measurements:
         """All that can be said of a file that could not be opened, or not within the limits."""
         unknown = failure.reason
-        facts = ("identification", "output_intents", "profiles", "layers", "features", "active_content", "linearization")
-        document = Document(size_bytes, failure, unknown, unknown, unknown, damage=(), **dict.fromkeys(facts, unknown))  # type: ignore[arg-type]
+        document = Document(
+            size_bytes=size_bytes,
+            failure=failure,
+            page_count=unknown,
+            version=unknown,
+            encryption=unknown,
+            damage=(),
+            cut_off=False,
+            title=None,
+            creator=None,
+            producer=None,
+            identification=unknown,
+            output_intents=unknown,
+            profiles=unknown,
+            layers=unknown,
+            features=unknown,
+            active_content=unknown,
+            linearization=unknown,
+        )
         return cls(document, unknown)
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.plates import PlateFacts
-from service.pdf.facts.unknown import NOT_LOOKED_AT, Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 BoxName = Literal["media", "crop", "bleed", "trim", "art"]
 
@@ -53,9 +53,6 @@ class Annotation:
     """The file says how it looks; without, that is the reader's own choice."""
 
 
-NO_PLATES = Unmeasured("Ink plates were not made.")
-
-
 @dataclass(frozen=True)
 class Page:
     number: int
@@ -70,10 +67,10 @@ class Page:
     content: Content | Unmeasured
     bleed_reach_mm: Sides[float | None] | Unmeasured
     ink_max_percent: float | Unmeasured
-    annotations: tuple[Annotation, ...] | Unmeasured = ()
-    crop_marks_mm: Box | Unmeasured | None = NOT_LOOKED_AT
+    annotations: tuple[Annotation, ...] | Unmeasured
+    crop_marks_mm: Box | Unmeasured | None
     """The rectangle that crop marks outside the trim point at; None where none is marked, or several are."""
-    plates: PlateFacts | Unmeasured = NO_PLATES
+    plates: PlateFacts | Unmeasured
 
     @property
     def trim_width_mm(self) -> float:

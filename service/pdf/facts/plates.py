@@ -52,9 +52,6 @@ class FinishingPlate:
     """The largest regions of tints."""
 
 
-NO_INK_MAP = Unmeasured("Where ink lies on the page was not looked at.")
-
-
 @dataclass(frozen=True)
 class PlateFacts:
     """What the plates of one page say; `Page` has the depth that ink reaches into the bleed, and the most ink in total."""
@@ -77,9 +74,9 @@ class PlateFacts:
     """For the limits that measuring was asked about."""
     edge_stops: tuple[EdgeStop, ...]
     """The longest ones."""
-    ink_map: InkMap | Unmeasured = NO_INK_MAP
+    ink_map: InkMap | Unmeasured
     """Of the printing inks."""
-    finishing: tuple[FinishingPlate, ...] = ()
+    finishing: tuple[FinishingPlate, ...]
     """Those `left_out`, one by one."""
 
     def area_over_mm2(self, percent: float) -> float:

@@ -23,7 +23,7 @@ class FontUse:
     subset: bool
     boxes_mm: tuple[Box, ...]
     """Where its text stands: the first runs only."""
-    damage: str | Unmeasured | None = None
+    damage: str | Unmeasured | None
     """Why its embedded program does not parse; None where it does, or where none is embedded."""
 
 
@@ -43,13 +43,13 @@ class TextRun:
     written: str
     """Colour space of the paint, as in `ColorUse.written`."""
     inks: tuple[str, ...]
-    tint: float = 1.0
+    tint: float
     """The strongest of its inks, 0–1; 1 where a conversion decides (RGB, Lab)."""
-    white: bool = False
+    white: bool
     """It leaves the paper white: reversed out where `on_ink`."""
-    on_ink: bool = False
+    on_ink: bool
     """Ink was painted under its middle before, by the bounds of objects."""
-    overprints: bool = False
+    overprints: bool
     """It leaves the inks below it that it does not paint (ISO 32000-2:2020, 8.6.7)."""
-    black_tint: float = 0.0
+    black_tint: float
     """How strong black is among its inks, 0–1; 0 where it is none of them."""

@@ -24,7 +24,7 @@ class LineUse:
     overprints: bool
     count: int
     boxes_mm: tuple[Box, ...]
-    beyond_trim: bool = False
+    beyond_trim: bool
     """True for lines that lie wholly outside the trim, where marks stand: they are summed up apart."""
 
 
@@ -41,7 +41,7 @@ class Artwork:
     """The visible part."""
     inks: tuple[str, ...]
     """Empty where a conversion decides."""
-    count: int = 1
+    count: int
 
 
 @dataclass(frozen=True)

@@ -99,7 +99,7 @@ class Areas:
             for ink in mark.paint.inks:
                 crowd.inks[ink] = None
         elif len(self.single) < MOST_OBJECTS:
-            self.single.append(Artwork(mark.kind, visible, mark.paint.inks))
+            self.single.append(Artwork(mark.kind, visible, mark.paint.inks, 1))
         else:
             self.too_many = True
 

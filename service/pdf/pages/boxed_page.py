@@ -28,5 +28,6 @@ def boxed_page(declared: DeclaredPage, number: int, trim_pt: Box, source: TrimSo
         ink_max_percent=rest,
         annotations=rest,
         crop_marks_mm=rest,
+        plates=rest,
     )
     return page, to_mm

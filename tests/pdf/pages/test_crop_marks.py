@@ -14,6 +14,7 @@ from service.pdf.facts.vectors import MarkLine
 from service.pdf.measure import measure
 from service.pdf.pages.crop_marks import marked_box
 from tests.build import PageBuilder, document, page
+from tests.facts import fact
 
 MARK = 0.25
 
@@ -24,11 +25,11 @@ def marks(x0: float, y0: float, x1: float, y1: float, offset: float = 3, length:
         for y, out_y in ((y0, -1), (y1, 1)):
             lines.append(Box.of_corners(x + out_x * offset, y, x + out_x * (offset + length), y))
             lines.append(Box.of_corners(x, y + out_y * offset, x, y + out_y * (offset + length)))
-    return [MarkLine(line, MARK, (), True) for line in lines]
+    return [fact(MarkLine, line, MARK, (), True) for line in lines]
 
 
 def line(x0: float, y0: float, x1: float, y1: float) -> MarkLine:
-    return MarkLine(Box.of_corners(x0, y0, x1, y1), MARK, (), False)
+    return fact(MarkLine, Box.of_corners(x0, y0, x1, y1), MARK, (), False)
 
 
 CARD = (0, 0, 85, 55)
@@ -82,7 +83,7 @@ def test_uneven_offsets_are_no_crop_marks() -> None:
 @pytest.mark.parametrize(("off", "found"), [(0.1, True), (0.3, False)])
 def test_marks_of_one_edge_are_in_line(off: float, found: bool) -> None:
     first, *others = marks(*CARD)
-    moved = MarkLine(Box(first.box_mm.x0, off, first.box_mm.x1, off), MARK, (), True)
+    moved = fact(MarkLine, Box(first.box_mm.x0, off, first.box_mm.x1, off), MARK, (), True)
     assert (marked_box([moved, *others]) is not None) == found
 
 

@@ -12,6 +12,7 @@ from service.pdf.facts.page import DeclaredBox, Page, TrimSource
 from service.pdf.facts.unknown import Failure
 from service.rules.judge import judge
 from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
+from tests.facts import fact
 from tests.rules.measured import booklet, broken_rules, document, judged, only_finding, outcome, page
 
 CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55, tolerance_mm=0.5))
@@ -143,7 +144,7 @@ def boxed(**boxes: Box) -> Page:
     """A right card with these boxes declared instead of its own, or in addition."""
     right: dict[str, Box] = {one.name: one.box for one in page().declared_boxes}
     declared: Any = {**right, **boxes}
-    return page(declared_boxes=tuple(DeclaredBox(name, box) for name, box in declared.items()))
+    return page(declared_boxes=tuple(fact(DeclaredBox, name, box) for name, box in declared.items()))
 
 
 def test_boxes_one_inside_the_other_are_right() -> None:

@@ -12,6 +12,7 @@ from service.pdf.facts.images import Image, StandIn
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, without_content
 
 ASKED = SpecSheet(images=ImagesAsked(contone=Resolution(minimum_ppi=200, preferred_ppi=300)))
@@ -164,7 +165,7 @@ def test_gradients_dots_and_line_art_may_be_stretched() -> None:
 
 @pytest.mark.parametrize("kind", ["missing object", "OPI"])
 def test_what_is_not_in_the_file_does_not_print(kind: str) -> None:
-    stand_in = StandIn(kind, Box(10, 10, 40, 30))  # type: ignore[arg-type]
+    stand_in = fact(StandIn, kind, Box(10, 10, 40, 30))  # type: ignore[arg-type]
     found = only_finding("image.proxy", document(with_pictures(stand_ins=(stand_in, stand_in)), page()), SILENT)
     assert (found.level, found.finding.measured, found.finding.pages) == ("must", {"kind": kind, "objects": 2}, (1,))
     assert found.finding.places[0].box_mm == (10, 10, 40, 30)
