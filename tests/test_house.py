@@ -89,6 +89,13 @@ def test_printed_things_know_records_and_sheets_alone(path: Path) -> None:
     assert all(f"{name}.".startswith(seen) for name in imports(path) if name.startswith("service"))
 
 
+@pytest.mark.parametrize("path", those_in("proofs"), ids=place)
+def test_proofs_show_what_was_judged_and_borrow_no_rule(path: Path) -> None:
+    """Geometry that rules and proofs share lies in `product/`."""
+    known = {"service.rules.base", "service.rules.catalogue", "service.rules.headline", "service.rules.judge"}
+    assert {name.rpartition(".")[0] for name in imports(path) if name.startswith("service.rules.")} <= known
+
+
 @pytest.mark.parametrize("path", those_in("language"), ids=place)
 def test_languages_know_nothing_of_print(path: Path) -> None:
     assert rooms_used(path) <= {"language"}
