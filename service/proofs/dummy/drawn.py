@@ -32,7 +32,7 @@ from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import page_streams
-from service.proofs.dummy.plan import Dummy, Face, Line, Placement, Words
+from service.proofs.dummy.faces import Dummy, Face, Line, Placement, Words
 
 POINTS_PER_MM = 1 / MM_PER_POINT
 TYPE_PT, SMALLEST_TYPE_PT = 7.0, 3.5

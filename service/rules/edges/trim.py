@@ -9,8 +9,9 @@ from service.language.spoken import say, say_many, to_say
 from service.language.wording import asked_size, millimetres, number, page_list, pages_phrase, size
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import BoxName, Page
-from service.product.spreads import SizeAsked, accepts, double_pages, single_size, size_asked
+from service.product.spreads import accepts, double_pages, single_size
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule, trim_places
+from service.rules.product_asked import SizeAsked, size_asked
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import SpecSheet, TrimAsked
 

@@ -8,9 +8,10 @@ from service.language.spoken import say, say_many
 from service.language.wording import page_list, size
 from service.pdf.facts.geometry import SLACK_MM
 from service.pdf.facts.page import Page
-from service.product.spreads import SizeAsked, accepts, double_pages, single_size, size_asked, size_is_judged
+from service.product.spreads import accepts, double_pages, single_size
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
 from service.rules.pages.pages import numbers_of
+from service.rules.product_asked import SizeAsked, size_asked, size_is_judged
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import SpecSheet, TrimAsked
 

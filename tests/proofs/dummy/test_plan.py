@@ -11,7 +11,8 @@ import pytest
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.dummy.plan import EDGE_MM, PAPERS_MM, Dummy, DummyWishes, Face, Flip, PaperName, plan_dummy
+from service.proofs.dummy.faces import EDGE_MM, PAPERS_MM, Dummy, DummyWishes, Face, Flip, PaperName
+from service.proofs.dummy.plan import plan_dummy
 from service.sheets.model import Fold, PagesAsked, SpecSheet, SpineAsked, TrimAsked
 from tests.build import page
 from tests.proofs.on_the_desk import Printed, read_through
