@@ -52,7 +52,7 @@ def test_judgements_of_an_earlier_run_give_the_precision(
 ) -> None:
     kept = tmp_path / "judged.csv"
     kept.write_text(f'id,verdict,why,measured\n"{SMALL_TYPE}",false,not so,\n', "utf-8")
-    main([str(folder), "-o", str(tmp_path / "out"), "--spec", SHEET, "--judged", str(kept), "--no-crops"])
+    main([str(folder), "-o", str(tmp_path / "out"), "--spec", SHEET, "--judged", str(kept), "--crops-of", "none"])
     told = {line.split()[0]: line for line in capsys.readouterr().out.splitlines()}
     assert "precision 0.0" in told["text.size"]
     assert "not judged 1 precision None" in told["image.resolution"]

@@ -178,6 +178,7 @@ def flyer_overprinting_black(path: Path) -> None:
     sheet = Sheet(path, 148, 210)
     sheet.photo(-3, 60, 154, 153, ppi=250)
     sheet.canvas.setFillOverprint(True)
+    sheet.canvas.setOverprintMask(1)
     sheet.words(12, 100, "MILL", "Vera", 90)
     sheet.words(12, 30, "ALONE", "Vera", 60)
     sheet.words(12, 66, LINES[0], "Vera", 8)
