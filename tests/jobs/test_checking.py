@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import threading
-import time
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
@@ -20,6 +19,7 @@ from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.models import CheckRow
 from tests.build import page
+from tests.patience import ended, until
 from tests.store.rows import row
 
 SHEET = json.dumps({"trim": {"width": "85 mm", "height": "55 mm"}})
@@ -45,7 +45,7 @@ def queued(checks: Checks, blobs: Blobs) -> str:
 
 
 def checking(checks: Checks, blobs: Blobs, measure: str = Task.measure) -> Checking:
-    return Checking(checks, blobs, Limits(10, 2**31), measure)
+    return Checking(checks, blobs, Limits(60, 2**31), measure)
 
 
 def settled(checks: Checks, check_id: str) -> CheckRow:
@@ -88,12 +88,12 @@ def test_a_check_that_was_forgotten_while_it_waited_is_not_run(checks: Checks, b
 def test_progress_stands_in_the_row_while_the_check_runs(checks: Checks, blobs: Blobs, queued: str) -> None:
     work = threading.Thread(target=checking(checks, blobs, "tests.jobs.faults:waits_for_a_file"), args=(queued, lambda: False))
     work.start()
-    until = time.monotonic() + 10
-    while settled(checks, queued).stage is None and time.monotonic() < until:
-        time.sleep(0.02)
-    running = settled(checks, queued)
-    (blobs.path(queued).parent / "go").touch()
-    work.join(10)
+    try:
+        until(lambda: settled(checks, queued).stage, "how far it is")
+        running = settled(checks, queued)
+    finally:
+        (blobs.path(queued).parent / "go").touch()
+        ended(work)
     assert (running.state, running.stage, running.page, running.pages) == ("running", "pages", 1, 2)
     assert settled(checks, queued).state == "finished"
 
@@ -122,9 +122,7 @@ def test_a_process_that_beats_keeps_its_checks_and_sweeps_what_expires(
     housekeeping = Housekeeping(checks, blobs, "here")
     began = now()
     housekeeping.start()
-    until = time.monotonic() + 5
-    while checks.existing(["brief"]) and time.monotonic() < until:
-        time.sleep(0.02)
+    until(lambda: not checks.existing(["brief"]), "swept")
     housekeeping.close()
     assert checks.existing(["brief", "kept"]) == {"kept"}
     assert settled(checks, "kept").heartbeat_at > began

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.pdf.facts.content import Content
-from service.pdf.facts.inks_needed import PROCESS_INKS
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured, unmeasured
 

@@ -9,10 +9,10 @@ from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, listed, page_list, pages_phrase, quoted
 from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.content import Content
-from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
 from service.pdf.facts.page import Page
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, always, contents_of, rule
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, Value, always, rule
+from service.rules.seen import NotMeasured, PagesWithContent, contents_of
 from service.rules.sightings import Sightings, within
 from service.sheets.model import Block, ColorAsked, SpecSheet, SpotsAsked
 
@@ -46,6 +46,7 @@ _CONVERT = {
 
 @rule(
     "color.space",
+    needs=contents_of,
     asks=lambda sheet: sheet.color if sheet.color and sheet.color.allowed is not None else None,
     asked_by="color.allowed",
     level="must",
@@ -54,7 +55,7 @@ _CONVERT = {
               "objects": "kind of object → how many", **LEFT_OUT},
     required={"allowed": "families that the printer takes"},
 )  # fmt: skip
-def color_space(measurements: Measurements, color: ColorAsked) -> Iterator[Outcome]:
+def color_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[Outcome]:
     """All colours are in spaces that the printer takes.
 
     Why: a colour in another space is converted by the printer's software, and bright RGB tones turn dull or shift without
@@ -66,11 +67,7 @@ def color_space(measurements: Measurements, color: ColorAsked) -> Iterator[Outco
     """
     allowed = color.allowed or ()
     groups: dict[tuple[str, bool], list[tuple[Page, ColorUse]]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for use in content.colors:
             if use.family in FAMILY_WORDS and use.family not in allowed:
                 groups.setdefault((use.family, use.kind == "soft mask"), []).append((page, use))
@@ -122,9 +119,6 @@ def _objects_of(kind: str, count: int) -> str:
 
 # --- Spot inks --------------------------------------------------------------------------------------------------------
 
-PROCESS_INKS = frozenset({"Cyan", "Magenta", "Yellow", "Black"})
-"""ISO 32000-2:2020, 8.6.6.5: the process colorants of DeviceCMYK by name."""
-
 NO_INKS = frozenset({"All", "None"})
 """ISO 32000-2:2020, 8.6.6.4: every plate, and no plate."""
 
@@ -147,6 +141,7 @@ def _spots_asked(sheet: SpecSheet) -> SpotInksAsked | None:
 
 @rule(
     "color.spots",
+    needs=contents_of,
     asks=_spots_asked,
     asked_by="color.spots",
     level="must",
@@ -158,7 +153,7 @@ def _spots_asked(sheet: SpecSheet) -> SpotInksAsked | None:
         "one_name_an_ink": "true: each ink is spelled in one way",
     },
 )
-def color_spots(measurements: Measurements, asked: SpotInksAsked) -> Iterator[Outcome]:
+def color_spots(pages: PagesWithContent, asked: SpotInksAsked) -> Iterator[Outcome]:
     """No more spot inks than ordered, each on the printer's list and spelled in one way.
 
     Why: every spot name makes a printing plate of its own; one too many is a surprise on the bill or is converted to CMYK
@@ -169,20 +164,16 @@ def color_spots(measurements: Measurements, asked: SpotInksAsked) -> Iterator[Ou
     Cannot know: which real ink a name stands for. Finishing inks that the sheet lists do not count.
     """
     found: dict[str, list[Place]] = {}
-    pages: dict[str, set[int]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    used_on: dict[str, set[int]] = {}
+    for page, content in pages:
         for name, use in _spot_uses(content, {same_ink(one) for one in asked.finishing_inks}):
             found.setdefault(name, []).extend(Place(page.number, box) for box in use.boxes_mm)
-            pages.setdefault(name, set()).add(page.number)
+            used_on.setdefault(name, set()).add(page.number)
     spellings: dict[str, list[str]] = {}
     for name in sorted(found):
         spellings.setdefault(same_ink(name), []).append(name)
     for fault in _spot_faults(spellings, asked.spots):
-        numbers = tuple(sorted(set().union(*(pages[name] for name in fault.names))))
+        numbers = tuple(sorted(set().union(*(used_on[name] for name in fault.names))))
         yield Finding(
             message=say("{pages}: {told}", pages=pages_phrase(numbers), told=fault.told),
             remedy=fault.remedy,
@@ -196,7 +187,7 @@ def color_spots(measurements: Measurements, asked: SpotInksAsked) -> Iterator[Ou
 def _spot_uses(content: Content, finishing: set[str]) -> Iterator[tuple[str, ColorUse]]:
     for use in content.colors:
         for name in use.inks:
-            if name not in PROCESS_INKS | NO_INKS and same_ink(name) not in finishing:
+            if name not in NO_INKS.union(PROCESS_INKS) and same_ink(name) not in finishing:
                 yield name, use
 
 
@@ -281,6 +272,7 @@ def _names(names: Sequence[str]) -> str:
 
 @rule(
     "color.registration",
+    needs=contents_of,
     asks=always,
     asked_by="always",
     level="must",
@@ -288,7 +280,7 @@ def _names(names: Sequence[str]) -> str:
     measured={"objects": "kind of object → how many, at most", **LEFT_OUT},
     required={"registration": "false: none on the trimmed page"},
 )
-def color_registration(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def color_registration(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Registration colour is used for printer's marks only.
 
     Why: it prints on every plate, 400 % of ink in a four-colour job: it does not dry, sets off on the next sheet, and shows
@@ -298,11 +290,7 @@ def color_registration(measurements: Measurements, _: SpecSheet) -> Iterator[Out
     Cannot know: a black of 100 % of each process ink that was mixed by hand: ink.total judges how much ink that is.
     """
     found, objects = Sightings(), dict[str, int]()
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for use in content.colors:
             if use.family != "registration" or use.beyond_bleed:
                 continue

@@ -8,14 +8,17 @@ from dataclasses import dataclass
 from service.language.sentences import Sentence
 from service.language.spoken import say, say_many
 from service.language.wording import clauses, inside_a_sentence, page_list, reason, stored_size
+from service.pdf.facts.document import Document
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import BeyondLimits, Failure, Unmeasured
-from service.rules.base import Finding, NotMeasured, Outcome, always, not_measured_on, rule
+from service.rules.base import Finding, Outcome, always, rule
+from service.rules.seen import NotMeasured, document_of, everything_of, fact_of, not_measured_on
 from service.sheets.model import Block, FileAsked, SpecSheet
 
 
 @rule(
     "file.readable",
+    needs=everything_of,
     asks=always,
     asked_by="always",
     level="must",
@@ -55,9 +58,9 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     yield from _unreadable_pages(measurements)
 
 
-def damage_first(measurements: Measurements) -> str:
+def damage_first(document: Document) -> str:
     """Opens the remedy of what a damaged file may lack for that reason alone; else empty."""
-    if not measurements.document.damage:
+    if not document.damage:
         return ""
     return say("The file is damaged, and that may be why: export or send it again first.") + " "
 
@@ -126,6 +129,7 @@ def _lock_asked(sheet: SpecSheet) -> LockAsked:
 
 @rule(
     "file.locked",
+    needs=document_of,
     asks=_lock_asked,
     asked_by="always (a password, printing forbidden); file.encryption",
     level="must",
@@ -135,7 +139,7 @@ def _lock_asked(sheet: SpecSheet) -> LockAsked:
     required={"opens": "true: without a password", "encrypted": "false where the sheet forbids encryption",
               "printing_allowed": "true for a file that is to be printed"},
 )  # fmt: skip
-def file_locked(measurements: Measurements, asked: LockAsked) -> Iterator[Outcome]:
+def file_locked(document: Document, asked: LockAsked) -> Iterator[Outcome]:
     """The file opens without a password and may be printed.
 
     Why: a printer cannot place, impose or print a locked file, and will not ask for your password.
@@ -143,7 +147,6 @@ def file_locked(measurements: Measurements, asked: LockAsked) -> Iterator[Outcom
     Knows: what the encryption dictionary of the file says.
     Cannot know: locks that lie outside the file, such as the rights of a shared folder.
     """
-    document = measurements.document
     remedy = say("Export the PDF again with all security settings (passwords and permissions) switched off.")
     if document.failure is not None and document.failure.kind == "locked":
         yield Finding(
@@ -180,6 +183,7 @@ def _told_restrictions(encrypted: bool, printing_forbidden: bool) -> str | None:
 
 @rule(
     "file.size",
+    needs=document_of,
     asks=lambda sheet: sheet.file if sheet.file and sheet.file.maximum_size_bytes is not None else None,
     asked_by="file.maximum_size",
     level="must",
@@ -187,7 +191,7 @@ def _told_restrictions(encrypted: bool, printing_forbidden: bool) -> str | None:
     measured={"size_bytes": "size of the file"},
     required={"maximum_bytes": "largest size that the printer takes"},
 )
-def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
+def file_size(document: Document, file: FileAsked) -> Iterator[Outcome]:
     """The file is not larger than the printer takes.
 
     Why: upload forms, mail servers and job folders refuse larger files, often without a word.
@@ -196,7 +200,7 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
     Knows: the size in bytes.
     Cannot know: whether the printer has another way in for large files. Ask.
     """
-    size, limit = measurements.document.size_bytes, file.maximum_size_bytes
+    size, limit = document.size_bytes, file.maximum_size_bytes
     if limit is not None and size > limit:
         yield Finding(
             message=say(
@@ -215,6 +219,7 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
 
 @rule(
     "file.version",
+    needs=fact_of(lambda document: document.version),
     asks=lambda sheet: sheet.file if sheet.file and (sheet.file.minimum_version or sheet.file.maximum_version) else None,
     asked_by="file.pdf_versions",
     level="must",
@@ -222,7 +227,7 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
     measured={"version": "PDF version of the file"},
     required={"minimum": "oldest version that the printer takes", "maximum": "newest version that the printer takes"},
 )
-def file_version(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
+def file_version(version: str, file: FileAsked) -> Iterator[Outcome]:
     """The PDF version is one that the printer takes.
 
     Why: an older workflow does not know what a newer version may contain (layers, live transparency) and can print it wrongly.
@@ -230,10 +235,6 @@ def file_version(measurements: Measurements, file: FileAsked) -> Iterator[Outcom
     Knows: the version in the header and the one in the catalog; the later counts.
     Cannot know: whether the file really uses what the version brought.
     """
-    version = measurements.document.version
-    if isinstance(version, Unmeasured):
-        yield NotMeasured(reason(version))
-        return
     lowest, highest = file.minimum_version, file.maximum_version
     too_old = lowest is not None and _parts(version) < _parts(lowest)
     too_new = highest is not None and _parts(version) > _parts(highest)

@@ -8,9 +8,10 @@ from typing import Literal
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, ppi_under, size
+from service.pdf.facts.geometry import MM_PER_INCH
 from service.pdf.facts.images import Image
-from service.pdf.facts.measurements import Measurements
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import ImagesAsked, Resolution
 
 PPI_SLACK = 0.005
@@ -19,14 +20,13 @@ PPI_SLACK = 0.005
 SMALLEST_JUDGED_PX = 64
 """Pictures with fewer pixels in either direction are patterns, rules and dots. Common practice, no source."""
 
-MM_PER_INCH = 25.4
-
 Sort = Literal["picture", "line art"]
 """What messages call a picture: line art is of 1 bit a pixel, stencils included."""
 
 
 @rule(
     "image.resolution",
+    needs=contents_of,
     asks=lambda sheet: sheet.images if sheet.images and asks_pixels(sheet.images.contone) else None,
     asked_by="images.contone_ppi",
     level="must",
@@ -34,7 +34,7 @@ Sort = Literal["picture", "line art"]
     measured={"ppi": "lowest resolution as placed", "images": "how many pictures are too low", **LEFT_OUT},
     required={"minimum_ppi": "least resolution as placed", "preferred_ppi": "resolution that prints well"},
 )
-def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterator[Outcome]:
+def image_resolution(pages: PagesWithContent, images: ImagesAsked) -> Iterator[Outcome]:
     """Pictures have enough pixels for the size at which they are printed.
 
     Why: too few pixels show as blur or steps; an e-mail or web picture looks sharp on screen and soft on paper.
@@ -42,11 +42,12 @@ def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterato
     Knows: pixels over printed length in both directions, after every scaling, for each visible picture of grey or colour.
     Cannot know: whether the pixels are sharp, or were enlarged before. Pictures under 64 pixels either way are left out.
     """
-    yield from _judge_resolution(measurements, images.contone or Resolution(), is_contone, "picture")
+    yield from _judge_resolution(pages, images.contone or Resolution(), is_contone, "picture")
 
 
 @rule(
     "image.resolution-bilevel",
+    needs=contents_of,
     asks=lambda sheet: sheet.images if sheet.images and asks_pixels(sheet.images.bilevel) else None,
     asked_by="images.bilevel_ppi",
     level="must",
@@ -54,7 +55,7 @@ def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterato
     measured={"ppi": "lowest resolution as placed", "images": "how many 1-bit pictures are too low", **LEFT_OUT},
     required={"minimum_ppi": "least resolution as placed", "preferred_ppi": "resolution that prints well"},
 )
-def image_resolution_bilevel(measurements: Measurements, images: ImagesAsked) -> Iterator[Outcome]:
+def image_resolution_bilevel(pages: PagesWithContent, images: ImagesAsked) -> Iterator[Outcome]:
     """Line art of 1 bit a pixel has enough pixels for smooth edges.
 
     Why: a pixel of line art is either ink or paper; too few of them show as steps on every slanted line.
@@ -62,7 +63,7 @@ def image_resolution_bilevel(measurements: Measurements, images: ImagesAsked) ->
     Knows: pixels over printed length of every visible picture of 1 bit, stencil masks included.
     Cannot know: whether it was enlarged from fewer pixels. Pictures under 64 pixels either way are left out.
     """
-    yield from _judge_resolution(measurements, images.bilevel or Resolution(), is_bilevel, "line art")
+    yield from _judge_resolution(pages, images.bilevel or Resolution(), is_bilevel, "line art")
 
 
 def is_contone(image: Image) -> bool:
@@ -83,15 +84,11 @@ def is_judged(image: Image) -> bool:
 
 
 def _judge_resolution(
-    measurements: Measurements, asked: Resolution, counts: Callable[[Image], bool], sort: Sort
+    pages: PagesWithContent, asked: Resolution, counts: Callable[[Image], bool], sort: Sort
 ) -> Iterator[Outcome]:
     low: list[tuple[int, Image]] = []
     soft: list[tuple[int, Image]] = []
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for image in content.images:
             if not counts(image) or not is_judged(image):
                 continue

@@ -7,12 +7,14 @@ from math import isfinite
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, page_list, size
+from service.pdf.facts.document import Document
+from service.pdf.facts.geometry import MM_PER_INCH
 from service.pdf.facts.images import Image
-from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, not_measured_on, rule
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.file.file import damage_first
-from service.rules.image.image import MM_PER_INCH, PPI_SLACK, Sort, asks_pixels, is_contone, is_judged
+from service.rules.image.image import PPI_SLACK, Sort, asks_pixels, is_contone, is_judged
+from service.rules.seen import PagesWithContent, both, contents_of, document_of, not_measured_on
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 
 USELESS_CONTONE_PPI, USELESS_BILEVEL_PPI = 450.0, 3600.0
@@ -51,6 +53,7 @@ def _places(found: Found) -> tuple[Place, ...]:
 
 @rule(
     "image.excess",
+    needs=contents_of,
     asks=lambda sheet: sheet.images if sheet.images and (sheet.images.contone or sheet.images.bilevel) else None,
     asked_by="images.contone_ppi, images.bilevel_ppi: their maximum, else the common limits",
     level="should",
@@ -58,7 +61,7 @@ def _places(found: Found) -> tuple[Place, ...]:
     measured={"ppi": "highest resolution as placed", "images": "how many pictures have more than they need", **LEFT_OUT},
     required={"maximum_ppi": "resolution beyond which nothing is gained"},
 )
-def image_excess(measurements: Measurements, images: ImagesAsked) -> Iterator[Outcome]:
+def image_excess(pages: PagesWithContent, images: ImagesAsked) -> Iterator[Outcome]:
     """Pictures have no more pixels than the print can show.
 
     Why: they make the file heavy and slow, and print no better; some are sharpened for another size.
@@ -72,11 +75,7 @@ def image_excess(measurements: Measurements, images: ImagesAsked) -> Iterator[Ou
         ("line art", images.bilevel, USELESS_BILEVEL_PPI),
     )
     found: dict[Sort, Found] = {sort: [] for sort, _, _ in sorts}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for image in content.images:
             sort, asked, useless = sorts[0] if is_contone(image) else sorts[1]
             if asked is not None and is_judged(image) and _has_too_many(image, asked.maximum_ppi, useless):
@@ -137,6 +136,7 @@ def _more_than_needed(found: Found, sort: Sort, most: str, limit: str) -> str:
 
 @rule(
     "image.compression",
+    needs=contents_of,
     asks=lambda sheet: sheet if sheet.purpose == "print" else None,
     asked_by="always, for print",
     level="should",
@@ -145,7 +145,7 @@ def _more_than_needed(found: Found, sort: Sort, most: str, limit: str) -> str:
               "images": "how many pictures", **LEFT_OUT},
     required={"quality": "lowest quality without visible traces", "bits_per_pixel": "fewest bits without visible traces"},
 )  # fmt: skip
-def image_compression(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def image_compression(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Pictures are not compressed so hard that it shows.
 
     Why: the preset for e-mail throws away detail; squares and smears show beside edges and in skies, sharpest on good paper.
@@ -155,11 +155,7 @@ def image_compression(measurements: Measurements, _: SpecSheet) -> Iterator[Outc
     """
     by_jpeg: list[tuple[int, Image, int]] = []
     by_jpx: list[tuple[int, Image, float]] = []
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for image in (one for one in content.images if is_contone(one) and is_judged(one)):
             quality, bits = image.jpeg_quality, _jpx_bits(image)
             for unknown in (one for one in (quality, bits) if isinstance(one, Unmeasured)):
@@ -229,6 +225,7 @@ def _compressed(found: Found, message: str, key: str, value: float, limit: float
 
 @rule(
     "image.distorted",
+    needs=contents_of,
     asks=always,
     asked_by="always",
     level="should",
@@ -237,7 +234,7 @@ def _compressed(found: Found, message: str, key: str, value: float, limit: float
               **LEFT_OUT},
     required={"percent": "most that does not show"},
 )  # fmt: skip
-def image_distorted(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def image_distorted(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Pictures keep their shape.
 
     Why: a picture that was pulled by one side shows fat or thin faces and oval wheels.
@@ -246,11 +243,7 @@ def image_distorted(measurements: Measurements, _: SpecSheet) -> Iterator[Outcom
     Cannot know: a picture with oblong pixels, or one that is stretched on purpose, as a gradient or a texture.
     """
     found: Found = []
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         stretched = (one for one in content.images if is_contone(one) and is_judged(one) and _stretch(one) > MOST_STRETCH)
         found += [(page.number, image) for image in stretched]
     if found:
@@ -300,6 +293,7 @@ def _stretch(image: Image) -> float:
 
 @rule(
     "image.proxy",
+    needs=both(contents_of, document_of),
     asks=always,
     asked_by="always",
     level="must",
@@ -308,7 +302,7 @@ def _stretch(image: Image) -> float:
               "ppi": "lowest resolution of the small pictures", **LEFT_OUT},
     required={"kind": "the picture itself"},
 )  # fmt: skip
-def image_proxy(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
+def image_proxy(seen: tuple[PagesWithContent, Document], sheet: SpecSheet) -> Iterator[Outcome]:
     """Every picture is in the file itself, not a stand-in for it.
 
     Why: what the layout only pointed at does not travel with the PDF: it prints coarse, or as a hole.
@@ -317,27 +311,24 @@ def image_proxy(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcom
     print sheet asks for no resolution, very small pictures that are blown up: only an observation.
     Cannot know: a stand-in of good resolution, or a small picture that is meant to be small.
     """
+    pages, document = seen
     found: dict[str, list[Place]] = {}
     small: Found = []
     resolution_is_judged = sheet.purpose != "print" or (sheet.images is not None and asks_pixels(sheet.images.contone))
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for stand_in in content.stand_ins:
             found.setdefault(stand_in.kind, []).append(Place(page.number, stand_in.box_mm))
         if not resolution_is_judged:
             small += [(page.number, image) for image in content.images if _is_small_and_blown_up(image)]
     for kind, places in found.items():
-        pages = tuple(sorted({place.page for place in places}))
+        numbers = tuple(sorted({place.page for place in places}))
         yield Finding(
-            message=_stands_in(kind, pages, len(places)),
-            remedy=damage_first(measurements)
+            message=_stands_in(kind, numbers, len(places)),
+            remedy=damage_first(document)
             + say("Find the missing links in the layout, relink them, and export with pictures at full resolution."),
             measured={"kind": kind, "objects": len(places)},
             required={"kind": "the picture itself"},
-            pages=pages,
+            pages=numbers,
             places=tuple(places),
         )
     if small:

@@ -9,10 +9,10 @@ from itertools import pairwise
 from service.language.spoken import say, say_many
 from service.language.wording import listed, millimetres, number, page_list
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.product.spreads import accepts, size_is_judged
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
+from service.rules.seen import Pages, pages_of
 from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAsked
 
 SAME_PANEL_MM = 1.0
@@ -42,6 +42,7 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
 
 @rule(
     "fold.panels",
+    needs=pages_of,
     asks=_panels_asked,
     asked_by="folds; folding.type says how",
     level="must",
@@ -51,7 +52,7 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
     required={"type": "half, zigzag, roll or gate; null where any of them will do", "at_mm": "where the folds lie",
               "shorter_by_mm": "by how much a panel that folds in is narrower, at least"},
 )  # fmt: skip
-def fold_panels(measurements: Measurements, asked: PanelsAsked) -> Iterator[Outcome]:
+def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
     """The folds of the sheet make panels that can be folded.
 
     Why: a panel that folds inwards and is as wide as the others buckles or pushes the fold open; panels that are to lie on
@@ -62,10 +63,7 @@ def fold_panels(measurements: Measurements, asked: PanelsAsked) -> Iterator[Outc
     Cannot know: the direction of each fold, the thickness of the paper, or panels that are meant to show a step.
     """
     groups: dict[tuple[str, tuple[float, ...]], list[Page]] = {}
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-            continue
+    for page in pages:
         if asked.trim and not accepts(asked.trim, page.trim_width_mm, page.trim_height_mm):
             continue
         for axis, length in (("vertical", page.trim_width_mm), ("horizontal", page.trim_height_mm)):
@@ -73,8 +71,8 @@ def fold_panels(measurements: Measurements, asked: PanelsAsked) -> Iterator[Outc
             panels = _panels(at, length)
             if at and not _folds(panels, asked.type):
                 groups.setdefault((axis, tuple(round(one, 1) for one in panels)), []).append(page)
-    for (axis, found), pages in groups.items():
-        yield _does_not_fold(axis, found, pages, asked)
+    for (axis, found), members in groups.items():
+        yield _does_not_fold(axis, found, members, asked)
 
 
 def _panels(at: list[float], length: float) -> list[float]:
