@@ -13,9 +13,9 @@ from service.store.database import wipe_journal
 from service.store.models import CheckRow
 
 OPEN = ("queued", "running")
-STORED_AS = 2
+STORED_AS = 3
 """The form of measurements and judgements that this version writes and reads. Raised when a record of theirs changes (a test
-says so), and when a fact comes to mean something else. 2: in languages."""
+says so), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from damage."""
 
 
 def is_outdated(row: CheckRow) -> bool:

@@ -188,10 +188,7 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
             say_many("{count} rule that applies here is met.", "{count} rules that apply here are met.", len(met)),
             _lines(met),
         ),
-        RuleGroup(
-            "not_measured", say("Not measured, or not in full"),
-            say("Nobody knows whether these are met. Ask the printer where one of them matters."), _lines([*unseen, *partly]),
-        ),
+        _unknown([*unseen, *partly]),
         RuleGroup(
             "not_asked", say("Not asked"),
             say_many(
@@ -201,6 +198,15 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
         ),
     )  # fmt: skip
     return tuple(one for one in groups if one.rules)
+
+
+def _unknown(rules: Sequence[JudgedRule]) -> RuleGroup:
+    """A file that could not be measured has one reason for everything: it is said once."""
+    reasons = {one.reason for one in rules}
+    shared = [one for one in reasons if one] if len(rules) > 1 and len(reasons) == 1 else []
+    introduction = say("Nobody knows whether these are met. Ask the printer where one of them matters.")
+    lines = tuple(RuleLine(claim_of(one.rule)) for one in rules) if shared else _lines(rules)
+    return RuleGroup("not_measured", say("Not measured, or not in full"), " ".join([introduction, *shared]), lines)
 
 
 def _came_out(rules: Sequence[JudgedRule], outcome: RuleOutcome) -> list[JudgedRule]:
