@@ -11,7 +11,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_names import same_ink
 from service.pdf.facts.measurements import Page, PlateFacts, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
-from service.rules.color.color import PROCESS_INKS
+from service.rules.color.color_spots import PROCESS_INKS
 from service.rules.seen import PagesWithPlates, Seen, knowing_gaps, plates_of
 from service.rules.sightings import within
 from service.sheets.model import ColorAsked, SpecSheet
