@@ -16,8 +16,11 @@ from service.language.sentences import Sentence, sentence
 from service.pdf.content.resources import Shared
 from service.pdf.document.standard_facts import with_standard_facts
 from service.pdf.document.whole import measure_document
-from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.measurements import Content, Failure, Measurements, Page, PageBoxes, Question, Sides, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.geometry import Box, Matrix, Sides
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.page import Page, PageBoxes
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.gather.page_content import page_content
 from service.pdf.pages.annotations import annotations_of
 from service.pdf.pages.boxed_page import boxed_page
@@ -177,6 +180,7 @@ def _unreadable_page(number: int) -> MeasuredPage:
         ink_max_percent=why,
         annotations=why,
         crop_marks_mm=why,
+        plates=_NO_PLATES,
     )
     return MeasuredPage(page, (sentence("the page is damaged and cannot be read."),))
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import ceil
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.sheets.model import SpineAsked
 
 FLAT_FROM = 1.5

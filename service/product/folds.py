@@ -13,7 +13,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.sheets.model import Fold, FoldType
 
 SAME_PANEL_MM = 1.0

@@ -15,7 +15,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.sheets.model import TrimAsked
 
 SPREAD_LIKENESS = 0.01

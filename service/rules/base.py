@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Measurements, Page
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
 from service.rules.seen import Needed, Needs, NotMeasured, looking
 from service.sheets.model import Level, SpecSheet
 

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from service.demo.order import make_files
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.preview.brief import PreviewAsked, sheets_of
 from service.proofs.preview.drawn import preview_pdf

@@ -8,7 +8,10 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.facts.measurements import Content, Measurements, Page, Question, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.build import PageBuilder, document, page
 from tests.pdf.by_hand import A_PAGE, CATALOG, ONE_PAGE, pages, saved, written

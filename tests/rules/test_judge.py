@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.rules.base import Outcome
 from service.rules.catalogue import RULES
 from service.rules.headline import headline

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 import service.rules
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import Outcome
 from service.rules.seen import (
     NotMeasured,

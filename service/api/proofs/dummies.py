@@ -16,7 +16,7 @@ from service.api.proofs.on_demand import finished_check, on_demand
 from service.api.proofs.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
 from service.jobs.checking import sheet_of
 from service.language.wording import reason
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.dummy.imposition import BlanksPlace
 from service.proofs.dummy.plan import DUMMY, THICKEST_LEAF_MM, Dummy, DummyKind, DummyWishes, Flip, PaperName, plan_dummy
 

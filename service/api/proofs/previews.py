@@ -15,7 +15,7 @@ from service.api.http.problems import Problem
 from service.api.proofs.on_demand import finished_check, on_demand
 from service.api.proofs.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
 from service.jobs.checking import sheet_of
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.proofs.preview.brief import (
     DEFAULT_PPI,
     DEFAULT_QUALITY,

@@ -19,7 +19,7 @@ from service.api.proofs.on_demand import kept, made, tag_of, unchanged
 from service.jobs.children.drawing_child import DrawingTask
 from service.language.spoken import say
 from service.language.wording import reason
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
 
 PROOF_NOT_MADE = "proof-not-made"

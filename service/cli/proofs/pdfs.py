@@ -8,7 +8,9 @@ from pathlib import Path
 from service.cli import telling
 from service.cli.files import NotRead, asking_about, refused
 from service.jobs.children.drawing_child import DrawingTask
-from service.pdf.facts.measurements import Page, Question, Unmeasured
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 
 _NOTHING_ASKED = Question()
 

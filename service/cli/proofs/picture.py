@@ -10,7 +10,7 @@ from service.cli.sheets.sheets import sheet_named
 from service.jobs.asking import Asking
 from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.page_brief import PICTURE, PictureAsked, read_picture
 from service.proofs.picture.page_markup import picture_asked, shown_named
 from service.rules.judge import judge

@@ -10,7 +10,8 @@ from service.cli.files import refused
 from service.cli.proofs.pdfs import write_pdf
 from service.cli.sheets.sheets import sheet_named
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.preview.brief import (
     PREVIEW,
     NotUnderstood,

@@ -16,7 +16,8 @@ from service.answers.readings import reading_answer
 from service.cli.files import NotRead, asking_about
 from service.cli.telling import console
 from service.pdf.document.whole import starts_as_pdf
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.catalogue import select
 from service.sheets.matching import rank
 from service.sheets.printed_text import text_of

@@ -11,9 +11,10 @@ import logging
 import pikepdf
 
 from service.pdf.content.resources import Resources, Shared
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Matrix
-from service.pdf.facts.measurements import Content, PageBoxes
+from service.pdf.facts.page import PageBoxes
+from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.pdf.gather.marks import Gathered
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS

@@ -19,7 +19,7 @@ from pathlib import Path
 import pikepdf
 
 from service.language.sentences import Sentence, sentence
-from service.pdf.facts.document_facts import Failure
+from service.pdf.facts.unknown import Failure
 from service.pdf.reading.page_tree import look_at_page_tree
 from service.pdf.reading.reading_errors import READING_ERRORS
 

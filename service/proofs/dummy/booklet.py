@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.product.spreads import ReadersPage
 from service.proofs.dummy.faces import (
     WORDS_ABOVE_MM,

@@ -25,8 +25,8 @@ from reportlab.pdfgen.canvas import Canvas
 
 from service.language.spoken import to_say
 from service.pdf.content.layers import layer_states
-from service.pdf.facts.document_facts import Failure, Unmeasured, unmeasured
 from service.pdf.facts.geometry import MM_PER_POINT, Matrix
+from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
 from service.pdf.pages.page_boxes import read_page, ruler
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.page_tree import inherited

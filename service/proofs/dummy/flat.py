@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from service.language.wording import plain_number
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.product.covers import spine_area, spine_folds
 from service.product.folds import fold_lines
 from service.proofs.dummy.faces import (

@@ -13,8 +13,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from service.pdf.facts.document_facts import Unmeasured
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import laid_flat
 from service.product.spreads import readers_pages
 from service.proofs.dummy.booklet import booklet

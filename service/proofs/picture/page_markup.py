@@ -15,7 +15,7 @@ from typing import Literal, get_args
 
 from service.language.spoken import say
 from service.language.wording import asked_length
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.product.folds import fold_lines
 from service.proofs.picture.page_brief import Frame, Line, Mark, PictureAsked, page_to_show, picture_area, ppi_of
 from service.rules.catalogue import claim_of

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.sheets.model import SpecSheet
 
 PREVIEW = "service.proofs.preview.drawn:preview_pdf"

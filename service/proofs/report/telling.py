@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from service.language.spoken import say, say_many, spoken, to_say, translated
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.dummy.plan import usual_paper
 from service.proofs.report.comparisons import comparisons_of
 from service.proofs.report.crops import crop_page

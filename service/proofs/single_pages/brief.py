@@ -15,8 +15,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, Sides, TrimSource
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.page import Page, TrimSource
 from service.proofs.preview.brief import NotUnderstood, numbers_of
 
 DRAW = "service.proofs.single_pages.drawn:single_pages_pdf"

@@ -7,8 +7,8 @@ from typing import Literal, NamedTuple
 
 from service.language.spoken import say, say_many
 from service.language.wording import inside_a_sentence, page_list, quoted
-from service.pdf.facts.document_facts import Profile
-from service.pdf.facts.measurements import Document, Unmeasured
+from service.pdf.facts.document import Document, Profile
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, Value, rule
 from service.rules.seen import PagesWithContent, both, contents_of, fact_of
 from service.sheets.model import Block, SpecSheet

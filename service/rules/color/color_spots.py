@@ -7,14 +7,12 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
-from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import ColorUse, Content
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.content import Content
+from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, Value, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import Block, SpecSheet, SpotsAsked
-
-PROCESS_INKS = frozenset({"Cyan", "Magenta", "Yellow", "Black"})
-"""ISO 32000-2:2020, 8.6.6.5: the process colorants of DeviceCMYK by name."""
 
 NO_INKS = frozenset({"All", "None"})
 """ISO 32000-2:2020, 8.6.6.4: every plate, and no plate."""
@@ -84,7 +82,7 @@ def color_spots(pages: PagesWithContent, asked: SpotInksAsked) -> Iterator[Outco
 def _spot_uses(content: Content, finishing: set[str]) -> Iterator[tuple[str, ColorUse]]:
     for use in content.colors:
         for name in use.inks:
-            if name not in PROCESS_INKS | NO_INKS and same_ink(name) not in finishing:
+            if name not in NO_INKS.union(PROCESS_INKS) and same_ink(name) not in finishing:
                 yield name, use
 
 

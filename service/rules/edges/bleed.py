@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, page_list, side_named, sides_named
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import BleedAsked

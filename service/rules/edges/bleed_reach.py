@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, side_named, sides_named, starting_on_pages
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Page, PlateFacts, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import PlateFacts
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithPlates, not_measured_on, plates_of
 from service.sheets.model import Block, SpecSheet

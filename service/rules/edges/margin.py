@@ -6,8 +6,11 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, on_pages, on_which, quoted, side_named
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Content, Page, TextRun, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on

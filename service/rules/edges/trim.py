@@ -7,7 +7,7 @@ from math import sqrt
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import asked_size, millimetres, number, page_list, size
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.product.spreads import accepts, double_pages, single_size
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
 from service.rules.product_asked import SizeAsked, size_asked

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from service.language.sentences import Sentence
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import clauses, inside_a_sentence, page_list, reason, stored_size
-from service.pdf.facts.measurements import Document, Failure, Measurements, Unmeasured
+from service.pdf.facts.document import Document
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.rules.base import Finding, Outcome, always, rule
 from service.rules.seen import NotMeasured, document_of, everything_of, fact_of
 from service.sheets.model import Block, FileAsked, SpecSheet

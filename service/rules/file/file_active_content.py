@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, to_say
 from service.language.wording import first_few, on_pages, quoted
-from service.pdf.facts.document_facts import ActiveContent
+from service.pdf.facts.document import ActiveContent
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.seen import fact_of
 from service.sheets.model import Level, SpecSheet

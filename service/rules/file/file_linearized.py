@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from service.language.spoken import say
 from service.language.wording import first_few, inside_a_sentence, reason
-from service.pdf.facts.document_facts import Linearization
+from service.pdf.facts.document import Linearization
 from service.rules.base import Finding, Outcome, rule
 from service.rules.seen import fact_of
 from service.sheets.model import FileAsked

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say
 from service.language.wording import first_few, inside_a_sentence, listed, quoted, reason
-from service.pdf.facts.document_facts import OutputIntent, Profile
-from service.pdf.facts.measurements import Document, Unmeasured
+from service.pdf.facts.document import Document, OutputIntent, Profile
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import Finding, Outcome, rule
 from service.rules.seen import NotMeasured, both, document_of, fact_of
 from service.sheets.model import FileAsked

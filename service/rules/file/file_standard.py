@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, speaking, spoken
 from service.language.wording import clauses, listed, listed_or
-from service.pdf.facts.document_facts import Identification
+from service.pdf.facts.document import Identification
 from service.pdf.facts.measurements import Measurements
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.file.print_standard.claims import accepts, claims_of, edition_of, misplaced_claim

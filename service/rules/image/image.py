@@ -8,7 +8,8 @@ from typing import Literal
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, ppi_under, size
-from service.pdf.facts.measurements import Image
+from service.pdf.facts.geometry import MM_PER_INCH
+from service.pdf.facts.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import ImagesAsked, Resolution
@@ -18,8 +19,6 @@ PPI_SLACK = 0.005
 
 SMALLEST_JUDGED_PX = 64
 """Pictures with fewer pixels in either direction are patterns, rules and dots. Common practice, no source."""
-
-MM_PER_INCH = 25.4
 
 Found = list[tuple[int, Image]]
 """Pictures of one cause, each with the number of its page."""

@@ -8,9 +8,13 @@ from typing import Literal
 
 from service.language.spoken import say, to_say
 from service.language.wording import number, pages_phrase, quoted, reason
+from service.pdf.facts.colors import SpotUse
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import Content, FinishingPlate, Page, SpotUse, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps
 from service.rules.sightings import Sightings, bleed_area, within

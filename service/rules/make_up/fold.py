@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, millimetres, number, page_list
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.product.folds import SHORTER_BY_MM, fold_together, is_off, panels_between
 from service.product.spreads import accepts
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import millimetres, page_list
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.product.covers import laid_flat, spine_asked_mm
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.seen import NotMeasured, Pages, pages_of

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, page_list
-from service.pdf.facts.measurements import Annotation, Page
+from service.pdf.facts.page import Annotation, Page
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.seen import part_of_pages
 from service.rules.sightings import Sightings, bleed_area, within

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many
 from service.language.wording import page_list, size
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.product.spreads import accepts, double_pages, single_size
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
 from service.rules.pages.pages import numbers_of

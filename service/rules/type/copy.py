@@ -7,8 +7,11 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, translated
 from service.language.wording import first_few, listed, number, on_pages, quoted
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Content, InkMap, Page, Unmeasured
+from service.pdf.facts.ink_map import InkMap
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on
 from service.rules.type.guide_copy import FILLER_WORDS_NEEDED, SPECIMEN_LETTER, filler_words, holds_filler, says_guide_copy

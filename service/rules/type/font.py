@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, on_pages, page_list, quoted, reason
-from service.pdf.facts.measurements import Document, Unmeasured
+from service.pdf.facts.document import Document
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.file.file import damage_first
 from service.rules.seen import NotMeasured, PagesWithContent, both, contents_of, document_of

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.dummy.faces import EDGE_MM, PAPERS_MM, Dummy, DummyWishes, Face, Flip, PaperName
 from service.proofs.dummy.plan import plan_dummy

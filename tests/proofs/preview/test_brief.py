@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.preview.brief import (
     NotUnderstood,

@@ -13,7 +13,7 @@ import pymupdf
 import pytest
 from pdfminer.high_level import extract_text
 
-from service.pdf.facts.document_facts import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.report.comparisons import _COMPARED, comparisons_of
 from service.proofs.report.crops import MOST_CROPS, crops_planned
 from service.proofs.report.facts import MOST_ROWS, pages_shown

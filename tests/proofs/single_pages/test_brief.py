@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, PageBoxes, Sides, TrimSource
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.page import Page, PageBoxes, TrimSource
 from service.proofs.preview.brief import NotUnderstood
 from service.proofs.single_pages.brief import asked_of, changes_of, spreads_named
 from tests.rules.measured import page as measured_page

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from service.pdf.facts.measurements import ColorUse, Measurements
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.measurements import Measurements
 from tests.rules.measured import content, document, page
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements, TrimSource
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import TrimSource
+from service.pdf.facts.unknown import Failure
 from service.rules.judge import judge
 from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
 from tests.rules.measured import booklet, broken_rules, document, judged, only_finding, outcome, page

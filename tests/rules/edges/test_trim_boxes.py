@@ -7,8 +7,11 @@ from typing import Any
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import DeclaredBox, Failure, Measurements, Page
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import DeclaredBox, Page
+from service.pdf.facts.unknown import Failure
 from service.sheets.model import SpecSheet
+from tests.facts import fact
 from tests.rules.measured import document, only_finding, outcome, page
 
 NO_PAGES = Measurements.unreadable(10, Failure("broken", "no trailer"))
@@ -22,7 +25,7 @@ def boxed(**boxes: Box) -> Page:
     """A right card with these boxes declared instead of its own, or in addition."""
     right: dict[str, Box] = {one.name: one.box for one in page().declared_boxes}
     declared: Any = {**right, **boxes}
-    return page(declared_boxes=tuple(DeclaredBox(name, box) for name, box in declared.items()))
+    return page(declared_boxes=tuple(fact(DeclaredBox, name, box) for name, box in declared.items()))
 
 
 def test_boxes_one_inside_the_other_are_right() -> None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.measurements import Encryption, Failure, Measurements, Unmeasured
+from service.pdf.facts.document import Encryption
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.rules.judge import judge
 from service.sheets.model import FileAsked, SpecSheet, TrimAsked
 from tests.rules.measured import broken_rules, document, judged, only_finding, outcome, page, without_content

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
 from tests.rules.image.pictured import SILENT, one, with_pictures
 from tests.rules.measured import document, judged, only_finding, outcome, page, picture, without_content

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import StandIn
+from service.pdf.facts.images import StandIn
+from tests.facts import fact
 from tests.rules.image.pictured import ASKED, SILENT, with_pictures
 from tests.rules.measured import document, only_finding, outcome, page, picture, without_content
 
@@ -17,7 +18,7 @@ def test_a_right_page_and_one_that_nobody_saw() -> None:
 
 @pytest.mark.parametrize("kind", ["missing object", "OPI"])
 def test_what_is_not_in_the_file_does_not_print(kind: str) -> None:
-    stand_in = StandIn(kind, Box(10, 10, 40, 30))  # type: ignore[arg-type]
+    stand_in = fact(StandIn, kind, Box(10, 10, 40, 30))  # type: ignore[arg-type]
     found = only_finding("image.proxy", document(with_pictures(stand_ins=(stand_in, stand_in)), page()), SILENT)
     assert (found.level, found.finding.measured, found.finding.pages) == ("must", {"kind": kind, "objects": 2}, (1,))
     assert found.finding.places[0].box_mm == (10, 10, 40, 30)

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, to_say
 from service.language.wording import listed, quoted, reason
-from service.pdf.facts.document_facts import Identification
-from service.pdf.facts.measurements import Document, Encryption, Unmeasured
+from service.pdf.facts.document import Document, Encryption, Identification
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Told, demand
 from service.rules.seen import NotMeasured, document_of, fact_of
 

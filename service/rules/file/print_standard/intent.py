@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from service.language.spoken import say, say_many
 from service.language.wording import inside_a_sentence, listed_or
-from service.pdf.facts.document_facts import OutputIntent, Profile
-from service.pdf.facts.measurements import Document, Measurements, Unmeasured
+from service.pdf.facts.document import Document, OutputIntent, Profile
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Told, demand
 from service.rules.seen import both, everything_of, fact_of
 

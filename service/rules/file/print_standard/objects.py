@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, on_pages
-from service.pdf.facts.document_facts import ActiveContent, Feature, FeatureKind, LayerConfiguration
+from service.pdf.facts.document import ActiveContent, Feature, FeatureKind, LayerConfiguration
 from service.rules.base import Place
 from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Told, demand
 from service.rules.seen import fact_of

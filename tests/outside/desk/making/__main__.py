@@ -1,0 +1,40 @@
+"""`python -m tests.outside.desk.making FOLDER`: all files of all programs that are there, and `sheets.csv` beside them."""
+
+from __future__ import annotations
+
+import csv
+import os
+import sys
+from importlib import import_module
+from pathlib import Path
+
+from tests.outside.desk.sheet_choice import HINTS
+
+PROGRAMS = ("reportlab", "plain", "typst", "cairo", "weasyprint", "chromium", "libreoffice")
+
+
+def main(folder: Path) -> int:
+    """What lacks its program is named on stderr."""
+    folder.mkdir(parents=True, exist_ok=True)
+    os.environ["SOURCE_DATE_EPOCH"] = "1767225600"  # cairo and LibreOffice date their files by it
+    made: dict[str, str | None] = {}
+    for name in PROGRAMS:
+        try:
+            maker = import_module(f"tests.outside.desk.making.by_{name}")
+        except OSError as error:
+            print(f"{name}: left out, {error}", file=sys.stderr)
+            continue
+        if hasattr(maker, "program") and maker.program() is None:
+            print(f"{name}: left out, the program is not there", file=sys.stderr)
+            continue
+        made |= maker.make(folder)
+        print(f"{name}: {len(made)} files so far", file=sys.stderr, flush=True)
+    with (folder / HINTS).open("w", encoding="utf-8", newline="") as out:
+        writer = csv.writer(out)
+        writer.writerow(["file", "sheet"])
+        writer.writerows(sorted((file, sheet) for file, sheet in made.items() if sheet))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1])))
