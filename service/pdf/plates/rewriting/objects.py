@@ -71,6 +71,7 @@ def form_for(rewriter: Rewriter, form: pikepdf.Stream) -> pikepdf.Object:
     key = (
         form.objgen, step, state.fill_space.written, state.stroke_space.written, state.fill_color, state.stroke_color,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,
+        state.type_3 and (state.type_3[0].objgen, state.type_3[1]),
     )  # fmt: skip
     if form.objgen != (0, 0) and key in rewriter.forms:
         return rewriter.forms[key]

@@ -79,6 +79,8 @@ class State:
     stroke_overprint: bool = False
     overprint_mode: int = 0
     text_mode: int = 0
+    type_3: tuple[Dictionary, float] | None = None
+    """The font and its size, where its glyphs are content of their own."""
     ctm: Matrix = IDENTITY
     """User space to the plate's pixels: how large a picture gets."""
     blocked: bool = False

@@ -12,7 +12,7 @@ from service.pdf.content.color_spaces import CMYK, GRAY, PATTERN, PROCESS_INKS, 
 from service.pdf.facts.geometry import Matrix
 from service.pdf.plates.colors.overprint import MixedTreatment
 from service.pdf.plates.rewriting.color_runs import Colors
-from service.pdf.plates.rewriting.fonts import font_for
+from service.pdf.plates.rewriting.fonts import font_for, is_type_3, type_3_chosen
 from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Operands, Replacement, Rewriter, State, stepped
 from service.pdf.plates.rewriting.shadings import rgb_shading
 from service.pdf.reading.arrays import matrix_of
@@ -243,7 +243,9 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
         made.SMask = Name("/None")
     font = entries.get("/Font")
     if isinstance(font, Array) and len(font) == 2 and isinstance(font[0], Dictionary):
-        made.Font = Array([font_for(rewriter, font[0]), float(font[1])])
+        state.type_3 = (font[0], float(font[1])) if is_type_3(font[0]) else None
+        if state.type_3 is None:
+            made.Font = Array([font_for(rewriter, font[0]), float(font[1])])
     return rewriter.frame.name("/ExtGState", made) + b" gs"
 
 
@@ -307,11 +309,17 @@ def _font(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: by
     size = floats(operands, 1)
     if font is None or not size:
         return None
+    rewriter.state.type_3 = (font, size[0]) if is_type_3(font) else None
+    if rewriter.state.type_3:
+        return b""
     return rewriter.frame.name("/Font", font_for(rewriter, font)) + b" %.6f Tf" % size[0]
 
 
 def _show(rewriter: Rewriter, _operator: bytes, _operands: Operands, written: bytes) -> Replacement:
-    mode = rewriter.state.text_mode
+    mode, type_3 = rewriter.state.text_mode, rewriter.state.type_3
+    if type_3:
+        shown = b"%s %s" % (type_3_chosen(rewriter, *type_3), written)
+        return b"3 Tr %s %d Tr" % (shown, mode) if rewriter.hidden else shown
     fills, strokes = mode in (0, 2, 4, 6), mode in (1, 2, 5, 6)
     fill, stroke = fills and rewriter.fill_paints(), strokes and rewriter.stroke_paints()
     if (fill, stroke) == (fills, strokes):
