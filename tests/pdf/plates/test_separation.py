@@ -94,6 +94,33 @@ def test_a_picture_of_a_table_of_spots_prints_in_its_spots(mode: int, tmp_path: 
     assert [int(knocking.coverage[ink][at]) for ink in inks] == [51, 0, 0, 0, 204, 0]
 
 
+def group_of(content: bytes, isolated: bool) -> Callable[[pikepdf.Pdf], pikepdf.Object]:
+    def make(pdf: pikepdf.Pdf) -> pikepdf.Object:
+        form = pikepdf.Stream(pdf, content, Type=pikepdf.Name.XObject, Subtype=pikepdf.Name.Form, BBox=[0, 0, 240, 155])
+        form.Group = pikepdf.Dictionary(S=pikepdf.Name.Transparency, CS=pikepdf.Name.DeviceCMYK, I=isolated)
+        over = pikepdf.Dictionary(OP=True, op=True, OPM=1)
+        states = pikepdf.Dictionary(Over=over, Dark=pikepdf.Dictionary(BM=pikepdf.Name.Multiply))
+        form.Resources = pikepdf.Dictionary(ExtGState=states)
+        return pdf.make_indirect(form)
+
+    return make
+
+
+@pytest.mark.parametrize("outside", [b"", b"/Dark gs "], ids=["normal", "group that multiplies"])
+@pytest.mark.parametrize("inside", [b"", b"/Dark gs "], ids=["plain", "object that multiplies"])
+def test_an_isolated_group_overprints_only_what_it_holds_itself(inside: bytes, outside: bytes, tmp_path: Path) -> None:
+    """ISO 32000-2:2020, 11.4.5 and 11.7.4.3: magenta in the group stays below its black; cyan below the group does not."""
+    content = b"0 0.6 0 0 k 20 20 40 60 re f /Over gs " + inside + b"0 0 0 1 k 20 20 90 60 re f"
+    expected = {True: (0 if not outside else 102, 255), False: (102, 255)}
+    for isolated, (cyan, black) in expected.items():
+        made = page(85, 55, bleed=0).fill(cyan=0.4).resource("XObject", "G", group_of(content, isolated))
+        made.resource("ExtGState", "Dark", pikepdf.Dictionary(BM=pikepdf.Name.Multiply)).raw(outside + b"/G Do")
+        plates = separated(made, tmp_path, *PROCESS).coverage
+        both, alone = (110, 55), (110, 120)
+        assert [int(plates[ink][both]) for ink in ("Magenta", "Black")] == [153, black], isolated
+        assert [int(plates[ink][alone]) for ink in ("Cyan", "Magenta", "Black")] == [cyan, 0, black], isolated
+
+
 def glyphs_of(*procedures: bytes, **spaces: Callable[[pikepdf.Pdf], pikepdf.Object]) -> Callable[[pikepdf.Pdf], pikepdf.Object]:
     """A Type 3 font with these glyphs as a, b, …"""
 

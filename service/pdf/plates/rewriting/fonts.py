@@ -58,6 +58,7 @@ def inherited_state(rewriter: Rewriter) -> tuple[object, ...]:
 def _type_3(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:
     """Its glyphs are rewritten; they share one set of resources."""
     made = Dictionary()
+    isolated, rewriter.isolated_groups = rewriter.isolated_groups, 0  # a `d1` glyph is a shape: it covers by its text's colour
     own = font.get("/Resources")
     source = rewriter.frame.source.inner(own)
     glyphs = Dictionary()
@@ -68,6 +69,7 @@ def _type_3(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:
             data = rewriter.stream(content_bytes(procedure), source, rewriter.state, made)
             rewriter.running.pop()
             glyphs[name] = rewriter.out.make_indirect(pikepdf.Stream(rewriter.out, data))
+    rewriter.isolated_groups = isolated
     written = Dictionary(Type=Name.Font, Subtype=Name.Type3, CharProcs=glyphs, Resources=made)
     for entry in ("/FontBBox", "/FontMatrix", "/Encoding", "/FirstChar", "/LastChar", "/Widths"):
         value: Any = font.get(entry)
