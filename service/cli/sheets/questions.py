@@ -17,7 +17,7 @@ from service.cli.files import NotRead, asking_about
 from service.cli.telling import console
 from service.pdf.document.whole import starts_as_pdf
 from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.sheets.catalogue import select
+from service.sheets.catalogue import select, stored_sheets
 from service.sheets.matching import rank
 from service.sheets.printed_text import text_of
 from service.sheets.prose.reading import LONGEST_TEXT_BYTES, ProseRefused, read_prose
@@ -36,7 +36,7 @@ def match_file(file: Path, region: str | None, *, as_json: bool) -> int:
             raise NotRead(f"{file} cannot be measured: {pages.why}")
     except NotRead as error:
         return _refuse(error)
-    ranked = rank(measurements, select(region=region))
+    ranked = rank(measurements, (stored_sheets()[one["id"]] for one in select(region=region)))
     fitting = [one for one in ranked if one.fits]
     short = {one.sheet.id: {"id": one.sheet.id, "title": one.sheet.title} for one in ranked}
     answer = {

@@ -12,8 +12,7 @@ from rich.text import Text
 
 from service.cli.telling import console
 from service.rules.catalogue import RULES
-from service.sheets.catalogue import base_documents, find, select, suggest
-from service.sheets.extending import resolve
+from service.sheets.catalogue import find, laid_over_its_base, select, suggest
 from service.sheets.format.json_schema import sheet_schema
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
@@ -28,7 +27,8 @@ def list_sheets(product: str | None, region: str | None) -> int:
     for heading in ("Id", "Title", "Product", "Regions"):
         table.add_column(heading, overflow="fold", no_wrap=heading == "Id")
     for sheet in select(product=product, region=region):
-        table.add_row(*(Text(text or "") for text in (sheet.id, sheet.title, sheet.product, ", ".join(sheet.regions))))
+        told = (sheet["id"], sheet["title"], sheet["product"], ", ".join(sheet.get("regions", ())))
+        table.add_row(*map(Text, told))
     console().print(table)
     return 0
 
@@ -84,8 +84,7 @@ _NO_ORDER = 'This is no JSON: write an object such as \'{"inner_pages": 96, "cal
 
 def sheet_from_file(file: Path) -> SpecSheet | list[str]:
     try:
-        complete = resolve(parse_sheet_text(file.read_bytes()), base_documents().get, base_documents())
-        return read_sheet(complete, stored=False, known_rules=RULES)
+        return read_sheet(laid_over_its_base(parse_sheet_text(file.read_bytes())), stored=False, known_rules=RULES)
     except OSError as error:
         return [f"{file} cannot be read: {error.strerror}."]
     except SheetRefused as refused:
