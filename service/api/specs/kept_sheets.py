@@ -82,7 +82,7 @@ def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
     return row
 
 
-def sheet_named(name: str) -> SpecSheet:
+def sheet_at_revision(name: str) -> SpecSheet:
     """The sheet that a check names: 'id' for its newest revision, 'id@3' for the third. Raises `Problem`."""
     spec_id, at, number = name.partition("@")
     if at and not (number.isascii() and number.isdecimal() and len(number) < 10):

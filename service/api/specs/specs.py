@@ -14,8 +14,8 @@ from service.answers.times import time_answer
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import Kept, find_kept, find_own, kept_own, listed
-from service.api.specs.shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
 from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
+from service.api.specs.spec_shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
 from service.jobs.checking import now
 from service.rules.catalogue import RULES
 from service.sheets import catalogue
