@@ -23,6 +23,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
     from service.api.http import headers, languages
     from service.api.http.blueprint import WholeForms
+    from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
     from service.api.tokens import cross_origin
     from service.settings import read_settings
@@ -39,7 +40,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
-    app.before_request(parts.housekeeping.start)
+    app.before_request(lambda: running().housekeeping.start())
     _add_rooms(app)
     return app
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from service.language.spoken import say
 from service.rules.base import DECLARED, Rule
-from service.rules.color import color, color_profile, transparency  # noqa: F401  (importing declares the rules, here and below)
-from service.rules.edges import bleed, bleed_reach, margin, margin_folds, marks, trim  # noqa: F401
+from service.rules.color import color, color_profile, color_registration, color_spots, transparency  # noqa: F401  (importing declares the rules, here and below)
+from service.rules.edges import bleed, bleed_reach, margin, margin_folds, marks, trim, trim_boxes  # noqa: F401
 from service.rules.file import file, file_active_content, file_linearized, file_output_intent, file_standard  # noqa: F401
-from service.rules.image import image, image_quality  # noqa: F401
+from service.rules.image import image, image_compression, image_distorted, image_excess, image_proxy  # noqa: F401
 from service.rules.ink import ink, ink_plates  # noqa: F401
 from service.rules.make_up import finish, fold, spine  # noqa: F401
 from service.rules.pages import layer, page, pages, pages_blank, pages_uniform, preview  # noqa: F401

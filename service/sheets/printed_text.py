@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from service.pdf.facts.measurements import Measurements, TextRun, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 
 _WORD_GAP = 0.15
 _CELL_GAP = 1.8

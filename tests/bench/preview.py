@@ -14,7 +14,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from service.demo.order import make_files
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.preview.brief import preview_brief
 from service.proofs.preview.drawn import preview_pdf

@@ -8,7 +8,7 @@ import os
 import time
 from pathlib import Path
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 
 def draws(path: Path, brief: object) -> bytes | Unmeasured:

@@ -11,7 +11,9 @@ import numpy.typing as npt
 import pikepdf
 import pypdfium2
 
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.preview.brief import preview_brief
 from service.proofs.preview.drawn import preview_pdf

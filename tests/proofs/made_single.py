@@ -12,7 +12,9 @@ import numpy.typing as npt
 import pikepdf
 import pypdfium2 as pdfium
 
-from service.pdf.facts.measurements import Page, Question, Unmeasured
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.single_pages.brief import SinglePagesBrief, cut_apart
 from service.proofs.single_pages.drawn import single_pages_pdf

@@ -11,7 +11,8 @@ import numpy.typing as npt
 from PIL import Image
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.picture.page_brief import Made, PictureBrief, read_picture
 from service.proofs.picture.page_markup import picture_brief

@@ -3,13 +3,25 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 import pytest
 
 from service.rules.base import DECLARED, Rule, rule
 from service.rules.catalogue import RULE_IDS, RULES
 from service.rules.reference import reference
+from service.rules.seen import pages_of
 from service.sheets.model import SpecSheet
+
+DECLARATION: dict[str, Any] = {
+    "needs": pages_of,
+    "asks": lambda sheet: sheet,
+    "asked_by": "always",
+    "level": "must",
+    "source": "-",
+    "measured": {},
+    "required": {},
+}
 
 
 def test_every_rule_of_the_catalogue_is_declared() -> None:
@@ -46,9 +58,7 @@ def test_a_rule_asked_for_by_a_key_is_silent_on_an_empty_sheet() -> None:
 
 def test_two_rules_cannot_have_one_name() -> None:
     with pytest.raises(ValueError, match="two rules"):
-        rule("trim.size", asks=lambda s: s, asked_by="always", level="must", source="-", measured={}, required={})(
-            lambda _m, _a: iter(())
-        )
+        rule("trim.size", **DECLARATION)(lambda _m, _a: iter(()))
 
 
 def test_a_rule_without_its_prose_stops_the_import() -> None:
@@ -57,7 +67,7 @@ def test_a_rule_without_its_prose_stops_the_import() -> None:
         return iter(())
 
     with pytest.raises(ValueError, match="Why"):
-        rule("trim.silent", asks=lambda s: s, asked_by="always", level="must", source="-", measured={}, required={})(silent)  # type: ignore[arg-type]
+        rule("trim.silent", **DECLARATION)(silent)  # type: ignore[arg-type]
     assert "trim.silent" not in DECLARED
 
 

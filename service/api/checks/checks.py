@@ -21,17 +21,22 @@ from service.api.http.problems import Problem
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
-from service.jobs.checking import now, question_of, question_to_json
+from service.jobs.checking import now
+from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
 from service.jobs.queue import QueueFull
-from service.language.spoken import language_named, say
-from service.pdf.codec import measurements_from_json
+from service.language.spoken import language_named, say, to_say
+from service.pdf.codec import measurements_from_json, question_from_json, question_to_json
 from service.pdf.facts.measurements import Question
 from service.sheets.format.writing import digest, sheet_to_document
-from service.store.checks import KeyTaken
+from service.store.checks import KeyTaken, is_outdated
 from service.store.models import CheckRow
 
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
+
+_OUTDATED = to_say(
+    "An earlier version of the service made this check. Its result cannot be read any longer and its PDF is gone: send it again."
+)
 
 _KEY = re.compile(r"[\x21-\x7e]{1,255}")
 
@@ -107,7 +112,7 @@ class CheckView(MethodView):
     @blueprint.alt_response(404, "NOT_FOUND")
     def delete(self, check_id: str) -> Response:
         """Forget a check and its file now, even while it runs."""
-        row = found_check(check_id)
+        row = _kept(check_id)
         parts().queue.cancel(row.id)
         parts().checks.forget(row.id)  # before its file, so that no worker begins with a check whose file is gone
         parts().blobs.forget(row.id)
@@ -115,7 +120,18 @@ class CheckView(MethodView):
 
 
 def found_check(check_id: str) -> CheckRow:
-    """Raises `Problem` where there is none, or no longer."""
+    """As this version reads it. Raises `Problem` where there is none, or no longer."""
+    here = parts()
+    row = _kept(check_id)
+    if row.state != "finished" or not is_outdated(row):
+        return row
+    again = measured_again(row, here.blobs.path(row.id), here.checks, here.queue)
+    if again is None:
+        raise Problem("check-not-found", say(_OUTDATED))
+    return again
+
+
+def _kept(check_id: str) -> CheckRow:
     row = parts().checks.get(check_id, now())
     if row is None:
         raise Problem("check-not-found", say("There is no check of this id, or it was forgotten meanwhile."))
@@ -165,12 +181,14 @@ def _earlier(wishes: CheckWishes) -> CheckRow:
         raise Problem("check-not-finished", say("The earlier check is still waiting or running."), headers={"Retry-After": "2"})
     question = question_for(wishes.sheet_for_order)
     row = _new_row(wishes, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
-    enough = earlier.measurements and answers(measurements_from_json(earlier.measurements), question_of(earlier), question)
+    outdated = is_outdated(earlier)
+    measured = None if outdated else earlier.measurements
+    enough = measured and answers(measurements_from_json(measured), question_from_json(earlier.question), question)
     has_file = parts().blobs.share(earlier.id, row.id)
-    if earlier.measurements and (enough or not has_file):
-        row.measurements, row.question = earlier.measurements, earlier.question
+    if measured and (enough or not has_file):
+        row.measurements, row.stored_as, row.question = measured, earlier.stored_as, earlier.question
     elif not has_file:
-        detail = say("The earlier check failed and its file is gone. Send the PDF again.")
+        detail = say(_OUTDATED) if outdated else say("The earlier check failed and its file is gone. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
     return row
 
@@ -199,7 +217,7 @@ def _queued(row: CheckRow) -> CheckRow:
             raise Problem("check-not-finished", say("The first request under this key is just ending. Send it again.")) from error
         if first.fingerprint != row.fingerprint:
             raise Problem("key-reused", say("This Idempotency-Key was used for another file, sheet or order.")) from error
-        return first
+        return found_check(first.id)
     try:
         here.queue.submit(row.id)
     except QueueFull as full:

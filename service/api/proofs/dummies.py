@@ -14,9 +14,9 @@ from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
 from service.api.proofs.on_demand import on_demand
 from service.api.proofs.proof_pdfs import PDF_HEADERS, pdf_answer
 from service.api.proofs.query_fields import choice
-from service.proofs.dummy.brief import DUMMY, DummyBrief, DummyKind
+from service.proofs.dummy.brief import DUMMY, dummy_brief
+from service.proofs.dummy.faces import DummyBrief, DummyKind
 from service.proofs.dummy.imposition import BlanksPlace
-from service.proofs.dummy.plan import dummy_brief
 from service.proofs.dummy.wishes import THICKEST_LEAF_MM, DummyWishes, Flip, PaperName
 
 blueprint = Blueprint("dummies", __name__, url_prefix="/v1/checks", description="A dummy to print, fold and staple on a desk.")

@@ -22,7 +22,8 @@ from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
 
 View = TypeVar("View")

@@ -24,7 +24,7 @@ from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
 from service.jobs.queue import QueueFull
 from service.language.spoken import LANGUAGES, say
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CROPS, CropsBrief, read_crops
 from service.proofs.picture.page_brief import PICTURE, read_picture
 from service.proofs.picture.page_markup import picture_brief

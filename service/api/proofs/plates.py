@@ -25,7 +25,8 @@ from service.jobs.checking import sheet_of
 from service.jobs.children.drawing_child import DrawingTask
 from service.language.spoken import say, spoken
 from service.language.wording import first_few, reason
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.plates.brief import LIST, PLATE, PlatesBrief, plates_brief, read_plate, told_from_json
 from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT, scale_for
 from service.proofs.plates.wishes import PlatesWishes

@@ -20,7 +20,8 @@ from service.jobs.checking import sheet_of
 from service.jobs.children.drawing_child import DrawingTask
 from service.language.spoken import say
 from service.language.wording import reason
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.wishes import WishesRefused
 from service.sheets.model import SpecSheet
 from service.store.models import CheckRow

@@ -32,7 +32,7 @@ from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say, spoken
 from service.language.wording import reason
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.report.crops import crops_planned
 from service.proofs.report.html import CONTENT_SECURITY_POLICY, failed_html, report_html, waiting_html
 from service.proofs.report.pdf import NOT_SET, REPORT_PDF, REPORT_TEMPLATE, ReportPdfBrief

@@ -24,7 +24,7 @@ from service.api.specs.spec_shapes import SpecSummary
 from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.matching import rank
 
 blueprint = Blueprint("spec-matches", __name__, url_prefix="/v1/specs", description="What a PDF could be.")

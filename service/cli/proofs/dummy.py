@@ -6,9 +6,8 @@ import argparse
 
 from service.cli.arguments import add_choice, add_file, add_out, add_spec, wishes_of
 from service.cli.proofs.pdfs import write_pdf
-from service.proofs.dummy.brief import DUMMY
+from service.proofs.dummy.brief import DUMMY, dummy_brief
 from service.proofs.dummy.imposition import BlanksPlace
-from service.proofs.dummy.plan import dummy_brief
 from service.proofs.dummy.wishes import THICKEST_LEAF_MM, DummyWishes, Flip, PaperName
 
 

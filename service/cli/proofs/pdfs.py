@@ -12,7 +12,8 @@ from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file
 from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.wishes import WishesRefused
 from service.sheets.model import SpecSheet
 

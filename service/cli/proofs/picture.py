@@ -13,7 +13,7 @@ from service.cli.sheets.named import stored_or_from_file
 from service.jobs.asking import Asking
 from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.page_brief import PICTURE, PictureBrief, read_picture
 from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.wishes import SHOWN, PictureWishes, shown_named

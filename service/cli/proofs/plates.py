@@ -18,8 +18,9 @@ from service.cli.refused import Refused
 from service.cli.telling import console
 from service.jobs.asking import Asking
 from service.jobs.children.drawing_child import DrawingTask
-from service.pdf.facts.inks_needed import PROCESS_INKS
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.ink_names import PROCESS_INKS
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.plates.brief import LIST, PLATE, PlatesBrief, PlatesTold, grey_png, plates_brief, told_from_json
 from service.proofs.plates.wishes import PageBox, PlatesWishes
 from service.proofs.wishes import PAGE_PPI

@@ -18,7 +18,7 @@ from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.question import question_for
 from service.language.spoken import speaking
 from service.language.wording import reason
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CROPS, read_crops
 from service.proofs.report.crops import CropsPlanned, crops_planned
 from service.proofs.report.html import report_html

@@ -15,7 +15,7 @@ from service.cli.arguments import add_file, add_region
 from service.cli.files import asking_about
 from service.cli.refused import Refused
 from service.cli.telling import console
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.catalogue import select, stored_sheets
 from service.sheets.matching import rank
 

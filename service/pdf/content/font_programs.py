@@ -18,7 +18,7 @@ from fontTools.misc import eexec
 from fontTools.ttLib import TTFont, TTLibError
 
 from service.language.spoken import to_say
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
+from service.pdf.facts.unknown import Unmeasured, unmeasured
 
 logging.getLogger("fontTools").setLevel(logging.ERROR)  # it warns of old dates and the like, which no print depends on
 

@@ -14,7 +14,8 @@ import pikepdf
 
 from service.language.sentences import Sentence
 from service.language.spoken import to_say
-from service.pdf.facts.document_facts import Document, Encryption, Unmeasured, unmeasured
+from service.pdf.facts.document import Document, Encryption
+from service.pdf.facts.unknown import NOT_LOOKED_AT, Unmeasured, unmeasured
 from service.pdf.header import HEADER_WITHIN_BYTES
 from service.pdf.reading.opening import LOST_END, OpenedPdf, capped
 from service.pdf.reading.reading_errors import READING_ERRORS
@@ -31,7 +32,7 @@ LONGEST_TEXT = 200
 
 
 def measure_document(opened: OpenedPdf) -> Document:
-    """Everything but what the pages add. `damage` is complete only after the pages have been read."""
+    """Without what the pages add (`damage` is complete only with them) and without `standard_facts`."""
     second = pages_by_pdfium(opened.path)
     damage = list(opened.damage)
     if isinstance(second, Unmeasured):
@@ -47,6 +48,13 @@ def measure_document(opened: OpenedPdf) -> Document:
         title=info_text(opened.pdf, "/Title"),
         creator=info_text(opened.pdf, "/Creator"),
         producer=info_text(opened.pdf, "/Producer"),
+        identification=NOT_LOOKED_AT,
+        output_intents=NOT_LOOKED_AT,
+        profiles=NOT_LOOKED_AT,
+        layers=NOT_LOOKED_AT,
+        features=NOT_LOOKED_AT,
+        active_content=NOT_LOOKED_AT,
+        linearization=NOT_LOOKED_AT,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from service.pdf.facts.measurements import TextRun
+from service.pdf.facts.text import TextRun
 
 _LINE_SHARE = 0.2
 """Runs whose boxes start within this share of their height of each other stand on one line. Our own choice."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from service.pdf.content.graphics_state import Paint
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
+from service.pdf.facts.colors import ObjectKind
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.measurements import CROWD_MM, Artwork, LineUse, MarkLine, ObjectKind
+from service.pdf.facts.unknown import Unmeasured, unmeasured
+from service.pdf.facts.vectors import CROWD_MM, Artwork, LineUse, MarkLine
 from service.pdf.gather.effects import is_registration, leaves_ink_below
 from service.pdf.gather.tally import Tally
 from service.pdf.walk.walker import FilledPath, Mark, StrokedPath
@@ -29,11 +30,11 @@ class Lines:
         self._alike: dict[tuple[object, ...], tuple[Paint, Tally]] = {}
         """By width, paint (the very object, which the entry keeps) and circumstances: most lines are one of a few."""
 
-    def add(self, mark: Mark, visible: Box, on_ink: bool, beyond_trim: bool) -> None:
+    def add(self, mark: Mark, visible: Box, below: int, beyond_trim: bool) -> None:
         detail = mark.detail
         alike: tuple[object, ...] = ()
         if isinstance(detail, StrokedPath):
-            alike = (detail.width_pt, id(mark.paint), on_ink, mark.overprint, mark.overprint_mode, beyond_trim)
+            alike = (detail.width_pt, id(mark.paint), below, mark.overprint, mark.overprint_mode, beyond_trim)
             if alike in self._alike:
                 self._alike[alike][1].add(visible)
                 return
@@ -42,7 +43,8 @@ class Lines:
         else:
             width_pt, drawn = round(min(mark.box.width, mark.box.height) / MM_PER_POINT, 3), "thin fill"
         paint = mark.paint
-        key = (width_pt, drawn, paint.inks, round(paint.tint, 2), paint.white, on_ink, leaves_ink_below(mark), beyond_trim)
+        overprints = leaves_ink_below(mark, below)
+        key = (width_pt, drawn, paint.inks, round(paint.tint, 2), paint.white, below > 0, overprints, beyond_trim)
         tally = self.tallies.get(key)
         if tally is None:
             tally = self.tallies[key] = Tally()
@@ -98,7 +100,7 @@ class Areas:
             for ink in mark.paint.inks:
                 crowd.inks[ink] = None
         elif len(self.single) < MOST_OBJECTS:
-            self.single.append(Artwork(mark.kind, visible, mark.paint.inks))
+            self.single.append(Artwork(mark.kind, visible, mark.paint.inks, 1))
         else:
             self.too_many = True
 

@@ -23,8 +23,10 @@ from service.pdf.content.image_facts import ImageFacts
 from service.pdf.content.layers import layer_name
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.text_fonts import TextFont
+from service.pdf.facts.colors import ObjectKind
+from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.measurements import MOST_PLACES, ObjectKind, StandIn
+from service.pdf.facts.images import StandIn
 from service.pdf.reading.lexer import Name, Operand, located_operations, numbers
 from service.pdf.walk.form import Form
 

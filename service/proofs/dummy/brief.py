@@ -1,81 +1,49 @@
-"""What whoever draws a dummy is told: which page lies where on which side of the paper, with its lines and words.
+"""From what a caller wishes of a dummy to its brief: which page lies where on which side of the paper.
 
-Places on paper are mm from its top-left corner as the side is read; a side that the printer turns over upside down is drawn so as
-a whole. Plain records, no PDF library; `plan` makes them.
+* A booklet: sheets of printer's spreads, to be printed on both sides, folded together, nested and stapled (`booklet`).
+* A leaflet: outside and inside of each leaf with the sheet's folds; the inside is turned over from left to right (`flat`).
+* A cover: back, spine and front with the two folds of the spine.
+* A leaf: front and back, where there is nothing to fold.
+
+Pages are cut to their trim and get smaller only where the paper is too small.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Sequence
+from dataclasses import replace
 
-from service.pdf.facts.geometry import Box
-from service.proofs.dummy.wishes import Flip, PaperName
-
-DummyKind = Literal["booklet", "leaflet", "cover", "leaf"]
-LineKind = Literal["cut", "fold", "staple"]
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.product.covers import laid_flat
+from service.product.spreads import readers_pages
+from service.proofs.dummy.booklet import booklet
+from service.proofs.dummy.faces import DummyBrief
+from service.proofs.dummy.flat import flat
+from service.proofs.dummy.wishes import DummyWishes, PaperName
+from service.sheets.model import SpecSheet
 
 DUMMY = "service.proofs.dummy.drawn:dummy_pdf"
 """Where it is drawn."""
 
-
-@dataclass(frozen=True)
-class Placement:
-    page: int
-    media_mm: Box
-    """As it was measured, in the page's ruler mm."""
-    shown_mm: Box
-    """What of the page is shown, in its ruler mm."""
-    at_mm: tuple[float, float]
-    """Where the top-left corner of that comes to lie on the paper."""
+_TRADE_IN_INCHES = {"US", "CA"}
 
 
-@dataclass(frozen=True)
-class Line:
-    kind: LineKind
-    start_mm: tuple[float, float]
-    end_mm: tuple[float, float]
+def dummy_brief(pages: Sequence[Page], sheet: SpecSheet, wishes: DummyWishes) -> DummyBrief | Unmeasured:
+    """The dummy of these pages for a product of that sheet, or why there is none."""
+    if not pages:
+        return Unmeasured("The file has no page that a dummy could be made of.")
+    wishes = wishes if wishes.paper else replace(wishes, paper=usual_paper(sheet))
+    covers = laid_flat(pages, sheet.spine) if sheet.spine else []
+    if covers:
+        return flat("cover", covers, sheet, wishes)
+    if sheet.folds:
+        return flat("leaflet", pages, sheet, wishes)
+    readers = readers_pages(pages, sheet.trim)
+    if len(readers) <= 2:
+        return flat("leaf", pages, sheet, wishes)
+    return booklet(readers, wishes, spreads=len(readers) > len(pages))
 
 
-@dataclass(frozen=True)
-class Words:
-    text: str
-    at_mm: tuple[float, float]
-    """Of the baseline: its start, or its middle where `centred`."""
-    centred: bool
-    most_mm: float
-    """How much room there is; longer words are set smaller."""
-
-
-@dataclass(frozen=True)
-class Face:
-    """One side of a sheet of paper."""
-
-    placements: tuple[Placement, ...]
-    lines: tuple[Line, ...]
-    words: tuple[Words, ...]
-    upside_down: bool = False
-
-
-@dataclass(frozen=True)
-class DummyBrief:
-    kind: DummyKind
-    paper: PaperName
-    width_mm: float
-    height_mm: float
-    scale: float
-    faces: tuple[Face, ...]
-    """Front and back of each sheet in turn; a single one is printed on one side."""
-    flip: Flip
-    blanks: tuple[int, ...]
-    """Numbers of the pages of the booklet that were added."""
-    changes: tuple[str, ...]
-    """What is different from the file, a sentence each."""
-
-    @property
-    def both_sides(self) -> bool:
-        return len(self.faces) > 1
-
-    @property
-    def sheets(self) -> int:
-        return (len(self.faces) + 1) // 2
+def usual_paper(sheet: SpecSheet) -> PaperName:
+    return "Letter" if sheet.regions and set(sheet.regions) <= _TRADE_IN_INCHES else "A4"

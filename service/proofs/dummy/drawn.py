@@ -25,14 +25,14 @@ from reportlab.pdfgen.canvas import Canvas
 
 from service.language.spoken import to_say
 from service.pdf.content.layers import layer_states
-from service.pdf.facts.document_facts import Failure, Unmeasured, unmeasured
 from service.pdf.facts.geometry import MM_PER_POINT, Matrix
+from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
 from service.pdf.pages.page_boxes import read_page, ruler
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import page_streams
-from service.proofs.dummy.brief import DummyBrief, Face, Line, Placement, Words
+from service.proofs.dummy.faces import DummyBrief, Face, Line, Placement, Words
 
 POINTS_PER_MM = 1 / MM_PER_POINT
 TYPE_PT, SMALLEST_TYPE_PT = 7.0, 3.5

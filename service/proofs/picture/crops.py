@@ -12,8 +12,8 @@ from pathlib import Path
 
 from PIL import Image
 
-from service.pdf.facts.document_facts import Failure, Unmeasured
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.proofs.picture.crops_brief import MOST_CROP_PIXELS, MOST_CROPS, CropBrief, CropsBrief, pack_crops
 from service.proofs.picture.framed_plates import PageInFile

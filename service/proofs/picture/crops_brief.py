@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.pdf.facts.geometry import MM_PER_INCH, Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.proofs.picture.page_brief import Line, Mark, PageToShow, page_to_show, picture_area, size_px
 from service.proofs.picture.rgb_png import rgb_png
 

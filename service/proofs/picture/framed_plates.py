@@ -12,8 +12,8 @@ import numpy as np
 import pikepdf
 
 from service.pdf.content.resources import Shared
-from service.pdf.facts.document_facts import Unmeasured
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.pages.page_boxes import DeclaredPage, read_page, ruler
 from service.pdf.plates.colors.inks import Tints
 from service.pdf.plates.page_plates import plates_or_reason

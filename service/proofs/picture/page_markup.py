@@ -14,11 +14,11 @@ from collections.abc import Sequence
 
 from service.language.spoken import say
 from service.language.wording import asked_length
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
+from service.product.folds import fold_lines
 from service.proofs.picture.page_brief import Frame, Line, Mark, PictureBrief, page_to_show, picture_area, ppi_of
 from service.proofs.picture.wishes import PictureWishes
 from service.rules.catalogue import claim_of
-from service.rules.edges.margin_folds import fold_line
 from service.rules.judge import JudgedFinding
 from service.sheets.model import SpecSheet
 
@@ -59,8 +59,7 @@ def lines_of(page: Page, sheet: SpecSheet) -> tuple[Line, ...]:
     if sheet.margin and 2 * sheet.margin.minimum_mm < min(trim.width, trim.height):
         asked = say("Quiet zone, {length}", length=asked_length(sheet.margin.minimum_mm))
         lines.append(Line("quiet", trim.grown(-sheet.margin.minimum_mm), asked))
-    folds = [line for fold in sheet.folds if (line := fold_line(fold, page))]
-    lines += [Line("fold", line, say("Fold")) for line in folds]
+    lines += [Line("fold", line, say("Fold")) for line in fold_lines(sheet.folds, page)]
     return (*lines, Line("trim", trim, say("Trim: cut here")))
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from service.pdf.facts.document_facts import Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.reading.opening import opened
 from service.proofs.picture.framed_plates import PageInFile
 from service.proofs.picture.legend import Legend, with_legend

@@ -21,7 +21,7 @@ from PIL import Image
 
 from service.pdf.content.resources import Shared
 from service.pdf.facts.geometry import MM_PER_INCH, Box
-from service.pdf.facts.measurements import Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.pages.page_boxes import read_page
 from service.pdf.plates.page_plates import plates_or_reason, to_process_inks
 from service.pdf.plates.separation import PageToSeparate, Plates, rendered_together

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.proofs.preview.wishes import PreviewArrangement, PreviewWishes, bytes_of, watermark_of
 from service.proofs.wishes import page_numbers, understood
 from service.sheets.model import SpecSheet

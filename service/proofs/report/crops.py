@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from service.language.spoken import say
-from service.pdf.facts.measurements import Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CropBrief, CropsBrief, crop_brief
 from service.proofs.picture.page_brief import Mark
 from service.rules.base import Finding

@@ -22,7 +22,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from service.pdf.facts.document_facts import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.report.records import Report
 
 log = logging.getLogger(__name__)

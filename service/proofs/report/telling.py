@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from service.language.spoken import say, say_many, spoken, to_say, translated
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.proofs.dummy.paper import usual_paper
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.dummy.brief import usual_paper
 from service.proofs.report.comparisons import comparisons_of
 from service.proofs.report.crops import crop_page
 from service.proofs.report.facts import file_facts, file_tables, pages_shown, trimmed_sizes, words_of_the_file
@@ -187,10 +188,7 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
             say_many("{count} rule that applies here is met.", "{count} rules that apply here are met.", len(met)),
             _lines(met),
         ),
-        RuleGroup(
-            "not_measured", say("Not measured, or not in full"),
-            say("Nobody knows whether these are met. Ask the printer where one of them matters."), _lines([*unseen, *partly]),
-        ),
+        _unknown([*unseen, *partly]),
         RuleGroup(
             "not_asked", say("Not asked"),
             say_many(
@@ -200,6 +198,15 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
         ),
     )  # fmt: skip
     return tuple(one for one in groups if one.rules)
+
+
+def _unknown(rules: Sequence[JudgedRule]) -> RuleGroup:
+    """A file that could not be measured has one reason for everything: it is said once."""
+    reasons = {one.reason for one in rules}
+    shared = [one for one in reasons if one] if len(rules) > 1 and len(reasons) == 1 else []
+    introduction = say("Nobody knows whether these are met. Ask the printer where one of them matters.")
+    lines = tuple(RuleLine(claim_of(one.rule)) for one in rules) if shared else _lines(rules)
+    return RuleGroup("not_measured", say("Not measured, or not in full"), " ".join([introduction, *shared]), lines)
 
 
 def _came_out(rules: Sequence[JudgedRule], outcome: RuleOutcome) -> list[JudgedRule]:

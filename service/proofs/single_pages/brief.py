@@ -15,8 +15,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, Sides, TrimSource
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.page import Page, TrimSource
 from service.product.spreads import double_pages
 from service.proofs.single_pages.wishes import SinglePagesWishes, spreads_named
 from service.proofs.wishes import understood

@@ -25,7 +25,7 @@ import pikepdf
 
 from service.pdf.document.whole import info_text
 from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.measurements import Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.pages.page_boxes import DeclaredPage, read_page, ruler
 from service.pdf.reading.names import name_text
 from service.pdf.reading.opening import OpenedPdf, opened

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, page_list, side_named, sides_named
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, pages_of, rule
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.seen import Pages, pages_of
 from service.sheets.model import BleedAsked
 
 Short = tuple[tuple[str, float], ...]
@@ -17,6 +19,7 @@ Short = tuple[tuple[str, float], ...]
 
 @rule(
     "bleed.declared",
+    needs=pages_of,
     asks=lambda sheet: sheet.bleed,
     asked_by="bleed.minimum",
     level="must",
@@ -25,7 +28,7 @@ Short = tuple[tuple[str, float], ...]
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"minimum_mm": "least bleed on every side"},
 )  # fmt: skip
-def bleed_declared(measurements: Measurements, bleed: BleedAsked) -> Iterator[Outcome]:
+def bleed_declared(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
     """The page goes on beyond the trim far enough on every side.
 
     Why: sheets shift by a millimetre or so under the knife; without bleed a white sliver shows at the edge.
@@ -37,16 +40,13 @@ def bleed_declared(measurements: Measurements, bleed: BleedAsked) -> Iterator[Ou
     facing page.
     """
     groups: dict[tuple[Short, bool], list[Page]] = {}
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-            continue
+    for page in pages:
         short = tuple((side, round(depth, 1)) for side, depth in page.bleed_mm.items() if depth < bleed.minimum_mm - SLACK_MM)
         if short:
             groups.setdefault((short, _nothing_to_lose(page)), []).append(page)
     yield from _at_the_spine(groups, bleed.minimum_mm)
-    for (short, harmless), pages in groups.items():
-        yield _too_shallow(dict(short), harmless, pages, bleed.minimum_mm)
+    for (short, harmless), members in groups.items():
+        yield _too_shallow(dict(short), harmless, members, bleed.minimum_mm)
 
 
 def _at_the_spine(groups: dict[tuple[Short, bool], list[Page]], minimum_mm: float) -> Iterator[Finding]:
@@ -176,6 +176,7 @@ def _strip(trim: Box, side: str, depth_mm: float) -> Box:
 
 @rule(
     "bleed.excess",
+    needs=pages_of,
     asks=lambda sheet: sheet.bleed if sheet.bleed and sheet.bleed.maximum_mm is not None else None,
     asked_by="bleed.maximum",
     level="must",
@@ -184,7 +185,7 @@ def _strip(trim: Box, side: str, depth_mm: float) -> Box:
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"maximum_mm": "most bleed on any side"},
 )  # fmt: skip
-def bleed_excess(measurements: Measurements, bleed: BleedAsked) -> Iterator[Outcome]:
+def bleed_excess(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
     """The bleed is no deeper than the printer takes.
 
     Why: pages that are placed side by side on a sheet run into each other, and automatic make-up refuses them.
@@ -194,15 +195,12 @@ def bleed_excess(measurements: Measurements, bleed: BleedAsked) -> Iterator[Outc
     """
     maximum_mm = bleed.maximum_mm or 0.0
     groups: dict[tuple[tuple[str, float], ...], list[Page]] = {}
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-            continue
+    for page in pages:
         deep = tuple((side, round(depth, 1)) for side, depth in page.bleed_mm.items() if depth > maximum_mm + SLACK_MM)
         if deep and page.bleed_declared:
             groups.setdefault(deep, []).append(page)
-    for deep, pages in groups.items():
-        numbers, (first, sides) = tuple(page.number for page in pages), (pages[0], dict(deep))
+    for deep, members in groups.items():
+        numbers, (first, sides) = tuple(page.number for page in members), (members[0], dict(deep))
         yield Finding(
             message=say_many(
                 "Page {pages} has more bleed than the printer takes ({sides}); it asks for at most {asked}.",
@@ -216,7 +214,7 @@ def bleed_excess(measurements: Measurements, bleed: BleedAsked) -> Iterator[Outc
             measured={f"{side}_mm": round(depth, 2) for side, depth in first.bleed_mm.items() if side in sides},
             required={"maximum_mm": maximum_mm},
             pages=numbers,
-            places=tuple(Place(page.number, _beyond(page, side, maximum_mm)) for page in pages for side in sides),
+            places=tuple(Place(page.number, _beyond(page, side, maximum_mm)) for page in members for side in sides),
         )  # fmt: skip
 
 

@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, number, page_list
+from service.pdf.facts.colors import OverprintUse
 from service.pdf.facts.geometry import MM_PER_POINT
-from service.pdf.facts.measurements import Measurements, OverprintUse
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, contents_of, rule
+from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
+from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, bleed_area, within
 from service.sheets.model import SpecSheet
 
@@ -63,13 +64,9 @@ def _small_black_objects(kind: str, count: int) -> str:
             return say_many("{count} object", "{count} objects", count)
 
 
-def _overprints(measurements: Measurements) -> Iterator[tuple[OverprintUse, Sightings] | NotMeasured]:
+def _overprints(pages: PagesWithContent) -> Iterator[tuple[OverprintUse, Sightings]]:
     """Every use inside a page's bleed, with its places."""
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for use in content.overprints:
             places = within(bleed_area(page), use.boxes_mm)
             if places or use.count > len(use.boxes_mm):
@@ -80,6 +77,7 @@ def _overprints(measurements: Measurements) -> Iterator[tuple[OverprintUse, Sigh
 
 @rule(
     "ink.overprint-white",
+    needs=contents_of,
     asks=always,
     asked_by="always",
     level="must",
@@ -87,7 +85,7 @@ def _overprints(measurements: Measurements) -> Iterator[tuple[OverprintUse, Sigh
     measured=_MEASURED,
     required={"overprint": "false: white knocks out"},
 )
-def ink_overprint_white(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def ink_overprint_white(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """White on colour does not overprint.
 
     Why: white that overprints paints nothing. The screen shows white type or a white logo on colour; the print shows colour only.
@@ -96,12 +94,10 @@ def ink_overprint_white(measurements: Measurements, _: SpecSheet) -> Iterator[Ou
     Cannot know: a printer's software that ignores overprint on white. White on bare paper is harmless and left out.
     """
     found = _Objects()
-    for item in _overprints(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-        elif item[0].case == "white vanishes":
-            found.join(item[1])
-            found.add_use(item[0])
+    for use, seen in _overprints(pages):
+        if use.case == "white vanishes":
+            found.join(seen)
+            found.add_use(use)
     if found.count:
         yield _white_vanishes(found)
 
@@ -134,6 +130,7 @@ def _white_vanishes(found: _Objects) -> Finding:
 
 @rule(
     "ink.overprint-black",
+    needs=contents_of,
     asks=always,
     asked_by="always",
     level="should",
@@ -142,7 +139,7 @@ def _white_vanishes(found: _Objects) -> Finding:
               "of large black the largest", **_MEASURED},
     required={"overprints": "whether they should"},
 )  # fmt: skip
-def ink_overprint_black(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def ink_overprint_black(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Small black type and thin black lines overprint what is below; large black areas do not.
 
     Why: black type that knocks out leaves a hole of its own shape in the colours below, and the least shift of the plates shows
@@ -154,11 +151,7 @@ def ink_overprint_black(measurements: Measurements, _: SpecSheet) -> Iterator[Ou
     objects.
     """
     small, large = _Objects(), _Objects()
-    for item in _overprints(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        use, seen = item
+    for use, seen in _overprints(pages):
         into = small if _is_small_that_knocks_out(use) else large if _is_large_that_overprints(use) else None
         if into is not None:
             into.join(seen)

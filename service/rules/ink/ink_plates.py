@@ -8,10 +8,12 @@ from service.language.spoken import say, say_many
 from service.language.wording import area as area_told
 from service.language.wording import first_few, number, pages_phrase, quoted, starting_on_pages
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import Measurements, Page, PlateFacts, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, plates_of, rule
-from service.rules.color.color import PROCESS_INKS
+from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import PlateFacts
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
+from service.rules.seen import PagesWithPlates, Seen, knowing_gaps, plates_of
 from service.rules.sightings import within
 from service.sheets.model import ColorAsked, SpecSheet
 
@@ -24,6 +26,7 @@ LEAST_AREA_MM2 = 1.0
 
 @rule(
     "ink.total",
+    needs=plates_of,
     asks=lambda sheet: sheet.color if sheet.color and sheet.color.ink_limit_percent is not None else None,
     asked_by="color.ink_limit",
     level="must",
@@ -32,7 +35,7 @@ LEAST_AREA_MM2 = 1.0
               "area_mm2": "how much of the worst page is over the limit", **LEFT_OUT},
     required={"maximum_percent": "most ink in total", "area_mm2": "how much of a page may be over it"},
 )  # fmt: skip
-def ink_total(measurements: Measurements, color: ColorAsked) -> Iterator[Outcome]:
+def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     """No more ink lies on the paper in one place than it can take.
 
     Why: too much ink does not dry. It sets off on the next sheet, smears in folding, sticks in the pile, and dark parts of
@@ -45,11 +48,7 @@ def ink_total(measurements: Measurements, color: ColorAsked) -> Iterator[Outcome
     """
     limit = color.ink_limit_percent or 0.0
     over: list[tuple[Page, PlateFacts, float]] = []
-    for item in plates_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, plates = item
+    for page, plates in pages:
         area = plates.area_over_mm2(limit * (1 + PERCENT_SLACK))
         if area > max(color.ink_area_mm2, LEAST_AREA_MM2):
             over.append((page, plates, area))
@@ -149,6 +148,7 @@ def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
 
 @rule(
     "ink.empty-plate",
+    needs=knowing_gaps(plates_of),
     asks=always,
     asked_by="always",
     level="should",
@@ -156,7 +156,7 @@ def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
     measured={"inks": "spot inks whose plate is empty on every page, as the file spells them", **LEFT_OUT},
     required={"empty": "false: something prints in every spot ink"},
 )
-def ink_empty_plate(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
+def ink_empty_plate(seen: Seen[PagesWithPlates], sheet: SpecSheet) -> Iterator[Outcome]:
     """Something prints on the plate of every spot ink.
 
     Why: a plate is made, charged and washed up for nothing; or what should print in that ink is white, covered up or missing.
@@ -167,20 +167,14 @@ def ink_empty_plate(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
     """
     empty: dict[str, list[Page]] = {}
     prints: set[str] = set()
-    unknown = False
-    for item in plates_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            unknown = True
-            continue
-        page, plates = item
+    for page, plates in seen.known:
         for one in plates.inks:
             if not one.empty:
                 prints.add(one.ink)
             elif one.ink not in PROCESS_INKS:
                 empty.setdefault(one.ink, []).append(page)
     inks = [ink for ink in sorted(empty.keys() - prints) if not _is_required_finish(ink, sheet)]
-    if inks and not unknown:
+    if inks and not seen.missing:
         yield _nothing_prints(inks, empty)
 
 

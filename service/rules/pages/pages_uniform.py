@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
-from service.language.wording import page_list, reason, size
+from service.language.wording import page_list, size
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
-from service.product.spreads import SizeAsked, accepts, double_pages, single_size, size_asked, size_is_judged
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, rule, trim_places
+from service.pdf.facts.page import Page
+from service.product.spreads import accepts, double_pages, single_size
+from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
 from service.rules.pages.pages import numbers_of
+from service.rules.product_asked import SizeAsked, size_asked, size_is_judged
+from service.rules.seen import Pages, pages_of
 from service.sheets.model import SpecSheet, TrimAsked
 
 
 @rule(
     "pages.uniform",
+    needs=pages_of,
     asks=always,
     asked_by="always",
     level="should",
@@ -31,7 +34,7 @@ from service.sheets.model import SpecSheet, TrimAsked
         "tolerance_mm": "allowed difference",
     },
 )
-def pages_uniform(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
+def pages_uniform(pages: Pages, sheet: SpecSheet) -> Iterator[Outcome]:
     """All pages of the document have one trimmed size.
 
     Why: pages of one product are cut in one go; a page of another size is scaled, cut off or turned.
@@ -40,15 +43,12 @@ def pages_uniform(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outc
     product's size is told by trim.size alone.
     Cannot know: a fold-out page that is meant.
     """
-    if isinstance(measurements.pages, Unmeasured):
-        yield NotMeasured(reason(measurements.pages))
-        return
     tolerance = sheet.trim.tolerance_mm if sheet.trim else TrimAsked.tolerance_mm
     # Spreads among single pages belong to pages.arrangement, a page turned against the asked orientation to pages.orientation.
-    doubles = double_pages(measurements.pages, sheet.trim) if sheet.pages else frozenset()
+    doubles = double_pages(pages, sheet.trim) if sheet.pages else frozenset()
     turned_is_told = sheet.trim is not None and sheet.trim.orientation != "any"
     groups: list[tuple[tuple[float, float], list[Page]]] = []
-    for page in measurements.pages:
+    for page in pages:
         width, height = single_size(page, doubles)
         if sheet.trim and size_is_judged(sheet) and not accepts(sheet.trim, width, height):
             continue
@@ -123,6 +123,7 @@ def _of_another_size(numbers: tuple[int, ...], others: int, found: str, usual: s
 
 @rule(
     "pages.orientation",
+    needs=pages_of,
     asks=lambda sheet: size_asked(sheet) if sheet.trim and sheet.trim.orientation != "any" else None,
     asked_by="trim.orientation",
     level="must",
@@ -131,7 +132,7 @@ def _of_another_size(numbers: tuple[int, ...], others: int, found: str, usual: s
               "width_mm": "trimmed width (of one half of a spread)", "height_mm": "trimmed height", **LEFT_OUT},
     required={"orientation": "portrait or landscape"},
 )  # fmt: skip
-def pages_orientation(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]:
+def pages_orientation(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     """Every page stands upright as the product does.
 
     Why: a page that lies on its side is turned by hand or by software, and then front and back may not match.
@@ -140,19 +141,16 @@ def pages_orientation(measurements: Measurements, asked: SizeAsked) -> Iterator[
     way up is told by trim.size alone.
     Cannot know: whether what is on the page stands upright.
     """
-    if isinstance(measurements.pages, Unmeasured):
-        yield NotMeasured(reason(measurements.pages))
-        return
-    doubles = double_pages(measurements.pages, asked.trim) if asked.spreads_known else frozenset()
+    doubles = double_pages(pages, asked.trim) if asked.spreads_known else frozenset()
     groups: dict[int, list[Page]] = {}
-    for page in measurements.pages:
+    for page in pages:
         width, height = single_size(page, doubles)
         if asked.size_is_judged and not accepts(asked.trim, width, height):
             continue
         if width - height > SLACK_MM if asked.trim.orientation == "portrait" else height - width > SLACK_MM:
             groups.setdefault(page.rotation, []).append(page)
-    for rotation, pages in groups.items():
-        yield _lying(rotation, pages, single_size(pages[0], doubles), asked.trim)
+    for rotation, members in groups.items():
+        yield _lying(rotation, members, single_size(members[0], doubles), asked.trim)
 
 
 def _lying(rotation: int, pages: list[Page], found: tuple[float, float], trim: TrimAsked) -> Finding:

@@ -16,19 +16,17 @@ from typing import Any
 from marshmallow import fields
 
 from service.sheets.extending import EXTENDS
+from service.sheets.format.block import BlockSchema
 from service.sheets.format.blocks import (
-    PDF_VERSIONS,
-    BlockSchema,
     ColorSchema,
-    FileSchema,
     MarksSchema,
     PagesSchema,
     SpecSheetSchema,
     SpotsSchema,
-    VersionsSchema,
     whole_sheet,
 )
 from service.sheets.format.fields import LARGEST_WHOLE_NUMBER, BoxOnPage, Choice, Flag, Levels, Many, Quantity, Whole, Words
+from service.sheets.format.file_block import PDF_VERSIONS, FileSchema, VersionsSchema
 from service.sheets.format.lengths import (
     LARGEST_LENGTH_MM,
     LARGEST_NUMBER,

@@ -14,7 +14,7 @@ from werkzeug.test import TestResponse
 from service.api.proofs.pictures import crops_of
 from service.jobs.checking import now
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CropsBrief, thumbnail_brief
 from tests.api.conftest import Start
 from tests.api.contract import Caller

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops import draw_crops
 from service.proofs.picture.crops_brief import (
     LEAST_CROP_MM,

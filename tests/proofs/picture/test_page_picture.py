@@ -12,7 +12,7 @@ from PIL import Image, ImageCms
 
 from service.language.spoken import speaking
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.ink_hues import STAND_IN
 from service.proofs.picture.lettering import font
 from service.proofs.picture.page_brief import AROUND_MM, MOST_PIXELS, Made, picture_area, read_picture

@@ -12,7 +12,7 @@ from pikepdf import Dictionary, Name
 from PIL import Image
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.separation import MOST_PIXELS
 from service.proofs.plates.brief import PlatesBrief, PlatesTold, grey_png, plates_brief, told_from_json

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.proofs.preview.brief import arrangement_for, preview_brief, sheets_of
 from service.proofs.preview.wishes import PreviewArrangement, PreviewWishes, bytes_of, watermark_of

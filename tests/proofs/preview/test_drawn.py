@@ -11,7 +11,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import Image
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.preview.brief import preview_brief
 from service.proofs.preview.drawn import LEAST_PPI, preview_pdf
 from service.proofs.preview.wishes import PreviewWishes

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, PageBoxes, Sides, TrimSource
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.page import Page, PageBoxes, TrimSource
 from service.proofs.single_pages.brief import cut_apart
 from service.proofs.single_pages.wishes import spreads_named
 from service.proofs.wishes import NotUnderstood

@@ -5,6 +5,7 @@ The built spreads measure whole pixels at 160 ppi (4 × 3 in a page, 1/8 in of b
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -13,9 +14,9 @@ import pypdfium2 as pdfium
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf
 
-from service.demo.order import make_files
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Question, Unmeasured
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.product.spreads import double_pages
 from service.proofs.single_pages.brief import cut_apart
@@ -245,11 +246,9 @@ def test_a_file_that_names_pages_it_does_not_have_is_not_passed_on_as_whole(tmp_
 # --- The bakery's brochure --------------------------------------------------------------------------------------------------
 
 
-@pytest.fixture(scope="module")
-def brochure(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("order")
-    make_files(folder, lambda _: None)
-    return folder / "brochure-as-spreads.pdf"
+@pytest.fixture
+def brochure(bakery_order: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copy(bakery_order / "brochure-as-spreads.pdf", tmp_path))
 
 
 def test_the_brochure_as_spreads_becomes_twelve_single_pages_that_conform(brochure: Path) -> None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements, Sides
+from service.pdf.facts.geometry import Sides
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure
 from service.sheets.model import BleedAsked, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 

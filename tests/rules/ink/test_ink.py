@@ -6,9 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.colors import ObjectKind, OverprintCase, OverprintUse
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Measurements, ObjectKind, OverprintCase, OverprintUse
+from service.pdf.facts.measurements import Measurements
 from service.sheets.model import SpecSheet
+from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 
 SHEET = SpecSheet()
@@ -17,7 +19,7 @@ MM = 72 / 25.4
 
 
 def use(case: OverprintCase, kind: ObjectKind, size_pt: float, count: int = 1, box: Box = INSIDE) -> OverprintUse:
-    return OverprintUse(case, kind, size_pt, count, (box,))
+    return fact(OverprintUse, case, kind, size_pt, count, (box,))
 
 
 def painted(*uses: OverprintUse) -> Measurements:

@@ -6,9 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.colors import SpotUse
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import HeavyInk, InkCoverage, Page, SpotUse, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import HeavyInk, InkCoverage
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, picture, plates
 
 LIMIT = SpecSheet(color=ColorAsked(ink_limit_percent=300))
@@ -62,7 +66,7 @@ def test_several_pages_are_one_finding_that_names_the_worst() -> None:
 def test_places_are_those_of_the_limit_or_of_the_next_higher_one_that_measuring_was_asked_about() -> None:
     one = inked(350, p350=128)
     assert not isinstance(one.plates, Unmeasured)
-    known = (HeavyInk(340, (CORNER,)), HeavyInk(320, (CORNER, MIDDLE)), HeavyInk(280, (Box(0, 0, 85, 55),)))
+    known = (fact(HeavyInk, 340, (CORNER,)), fact(HeavyInk, 320, (CORNER, MIDDLE)), fact(HeavyInk, 280, (Box(0, 0, 85, 55),)))
     asked_apart = replace(one, plates=replace(one.plates, heavy_ink=known))
     found = only_finding("ink.total", document(asked_apart), LIMIT).finding
     assert [place.box_mm for place in found.places] == [CORNER, MIDDLE]
@@ -80,8 +84,8 @@ def test_ink_in_total_that_is_not_known_or_not_asked_about() -> None:
 
 
 def spots(**empty: bool) -> Page:
-    inks = tuple(InkCoverage(ink, 0.0 if one else 5.0, empty=one) for ink, one in empty.items())
-    uses = tuple(SpotUse(ink, "fill", 1, 1, True, False, 1, (MIDDLE,)) for ink in empty)
+    inks = tuple(fact(InkCoverage, ink, 0.0 if one else 5.0, empty=one) for ink, one in empty.items())
+    uses = tuple(fact(SpotUse, ink, "fill", 1, 1, True, False, 1, (MIDDLE,)) for ink in empty)
     return page(content=replace(content(), spots=uses), plates=plates(inks=inks))
 
 

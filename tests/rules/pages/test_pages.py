@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.rules.judge import judge
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
 from tests.rules.measured import booklet, booklet_as_spreads, broken_rules, document, judged, only_finding, outcome, page

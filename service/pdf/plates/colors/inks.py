@@ -17,7 +17,8 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageCms
 
-from service.pdf.content.color_spaces import PROCESS_INKS, ColorSpace
+from service.pdf.content.color_spaces import ColorSpace
+from service.pdf.facts.ink_names import PROCESS_INKS
 
 Tints = npt.NDArray[np.float64]
 """(colours, components or inks), 0–1."""

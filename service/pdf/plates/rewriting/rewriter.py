@@ -14,9 +14,10 @@ blends as the inks do, and separable blend modes, alpha and soft masks come out 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field
+from itertools import count
 from math import ceil, log2
 
 import numpy as np
@@ -90,6 +91,8 @@ class Frame:
 
     source: Resources
     made: Dictionary
+    numbers: Iterator[int]
+    """For names that no other resource of the rendering has."""
     saved: list[State] = field(default_factory=list)
     hidden: list[bool] = field(default_factory=list)
     base_hidden: bool = False
@@ -98,11 +101,10 @@ class Frame:
 
     def name(self, category: str, value: pikepdf.Object) -> bytes:
         """Put a resource in, under a new name."""
-        if category not in self.made:
+        if self.made.get(category) is None:  # `in` would count all that is in there, each time
             self.made[category] = Dictionary()
-        entries = self.made[category]
-        name = f"/R{len(entries.keys())}"
-        entries[name] = value
+        name = f"/R{next(self.numbers)}"
+        self.made[category][name] = value
         return name.encode()
 
 
@@ -117,7 +119,8 @@ class Rewriter:
         self.table, self.shared, self.pictures, self.color_runs = table, shared, pictures, color_runs
         self.inks = table.inks
         self.state = State()
-        self.frame = Frame(Resources(None, shared), Dictionary())
+        self.numbers = count()
+        self.frame = Frame(Resources(None, shared), Dictionary(), self.numbers)
         self.columns: dict[int, tuple[ColorSpace, tuple[int | None, ...] | None]] = {}
         """By a space's identity, which the entry keeps alive: where its colours hold the inks."""
         self.knockout_groups = 0
@@ -141,7 +144,7 @@ class Rewriter:
             raise TooMuchWork("its drawing is nested more than {count} levels deep", count=DEEPEST_NESTING)
         outer = self.state, self.frame, self.base
         self.base = state.ctm
-        self.state, self.frame = copy(state), Frame(source, made, base_hidden=hidden)
+        self.state, self.frame = copy(state), Frame(source, made, self.numbers, base_hidden=hidden)
         pieces: list[bytes] = []
         kept_from = 0
         for operator, operands, start, end in located_operations(data, self._passed_over):

@@ -8,8 +8,9 @@ from typing import Any
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from service.pdf.content.color_spaces import CMYK, GRAY, PATTERN, PROCESS_INKS, RGB, ColorSpace
+from service.pdf.content.color_spaces import CMYK, GRAY, PATTERN, RGB, ColorSpace
 from service.pdf.facts.geometry import Matrix
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.overprint import MixedTreatment
 from service.pdf.plates.rewriting.color_runs import Colors
 from service.pdf.plates.rewriting.fonts import font_for

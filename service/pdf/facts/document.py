@@ -1,8 +1,4 @@
-"""What was found of the file as a whole: plain frozen records, stored with the check, beside those of `measurements`.
-
-They say what the file holds, in the words of ISO 32000 and ISO 15076-1 (ICC profiles), and never whether that is right.
-What could not be looked at is `Unmeasured`, with the reason. Reasons and damage can be said in other languages.
-"""
+"""What was found of the file as a whole, in the words of ISO 32000 and ISO 15076-1 (ICC profiles), never whether it is right."""
 
 from __future__ import annotations
 
@@ -11,50 +7,7 @@ from typing import Literal
 
 from service.language.sentences import Sentence
 from service.pdf.facts.geometry import Box
-
-
-class Unmeasured(Sentence):
-    """A value that is not known, and why, in a sentence for the reader of the result."""
-
-    @property
-    def why(self) -> str:
-        """In English."""
-        return self.english
-
-
-def unmeasured(text: str, /, **values: str | int | float | Sentence) -> Unmeasured:
-    return Unmeasured(text, tuple(values.items()))
-
-
-NOT_LOOKED_AT = Unmeasured("This part of the file was not looked at.")
-
-FailureKind = Literal["locked", "broken", "hostile", "limits"]
-
-
-@dataclass(frozen=True)
-class Failure:
-    """Why nothing beyond the file's first bytes could be measured."""
-
-    kind: FailureKind
-    """`locked`: needs a password; `broken`: no reader can follow it; `hostile`: it crashed the measuring process;
-    `limits`: it asked for more time, memory or depth than a check may use."""
-    text: str
-    values: tuple[tuple[str, str | int | float | Sentence], ...] = ()
-    """With `text` as in a `Sentence`."""
-
-    @property
-    def reason(self) -> Unmeasured:
-        """Of everything that is not known for it."""
-        return Unmeasured(self.text, self.values)
-
-    @property
-    def why(self) -> str:
-        """In English."""
-        return self.reason.english
-
-
-def failed(kind: FailureKind, text: str, /, **values: str | int | float | Sentence) -> Failure:
-    return Failure(kind, text, tuple(values.items()))
+from service.pdf.facts.unknown import Failure, Unmeasured
 
 
 @dataclass(frozen=True)
@@ -77,16 +30,16 @@ class MetadataStream:
     """Why the packet cannot be read; its properties are then None."""
     filtered: bool
     """True where the stream is packed: a program that knows no PDF cannot read it."""
-    pdfx_version: str | None = None
+    pdfx_version: str | None
     """pdfxid:GTS_PDFXVersion."""
-    title: str | None = None
-    create_date: str | None = None
-    modify_date: str | None = None
-    metadata_date: str | None = None
-    document_id: str | None = None
-    version_id: str | None = None
-    rendition_class: str | None = None
-    trapped: str | None = None
+    title: str | None
+    create_date: str | None
+    modify_date: str | None
+    metadata_date: str | None
+    document_id: str | None
+    version_id: str | None
+    rendition_class: str | None
+    trapped: str | None
 
 
 @dataclass(frozen=True)
@@ -148,7 +101,7 @@ class OutputIntent:
     info: str | None
     profile: str | None
     """Key of its DestOutputProfile among the document's profiles; None where there is none."""
-    profile_outside: bool = False
+    profile_outside: bool
     """It names a profile outside the file (DestOutputProfileRef)."""
 
 
@@ -223,19 +176,19 @@ class Document:
     encryption: Encryption | Unmeasured
     damage: tuple[Sentence, ...]
     """What a reader has to repair to open the file."""
-    cut_off: bool = False
+    cut_off: bool
     """The end of the file is missing: whatever stood there is lost, and no reader can tell what it was."""
-    title: str | None = None
-    creator: str | None = None
+    title: str | None
+    creator: str | None
     """The program that the document was laid out in, as it names itself in the Info dictionary."""
-    producer: str | None = None
-    identification: Identification | Unmeasured = NOT_LOOKED_AT
-    output_intents: tuple[OutputIntent, ...] | Unmeasured = NOT_LOOKED_AT
-    profiles: tuple[Profile, ...] | Unmeasured = NOT_LOOKED_AT
+    producer: str | None
+    identification: Identification | Unmeasured
+    output_intents: tuple[OutputIntent, ...] | Unmeasured
+    profiles: tuple[Profile, ...] | Unmeasured
     """Those of the output intents and those that visible objects use."""
-    layers: tuple[LayerConfiguration, ...] | Unmeasured | None = NOT_LOOKED_AT
+    layers: tuple[LayerConfiguration, ...] | Unmeasured | None
     """The default configuration first; None where the file has no optional content."""
-    features: tuple[Feature, ...] | Unmeasured = NOT_LOOKED_AT
-    active_content: tuple[ActiveContent, ...] | Unmeasured = NOT_LOOKED_AT
-    linearization: Linearization | Unmeasured | None = NOT_LOOKED_AT
+    features: tuple[Feature, ...] | Unmeasured
+    active_content: tuple[ActiveContent, ...] | Unmeasured
+    linearization: Linearization | Unmeasured | None
     """None where the file does not start with such a dictionary."""

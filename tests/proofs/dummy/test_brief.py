@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.dummy.brief import DummyBrief, Face
-from service.proofs.dummy.paper import EDGE_MM, PAPERS_MM
-from service.proofs.dummy.plan import dummy_brief
+from service.proofs.dummy.brief import dummy_brief
+from service.proofs.dummy.faces import EDGE_MM, PAPERS_MM, DummyBrief, Face
 from service.proofs.dummy.wishes import DummyWishes, Flip, PaperName
 from service.sheets.model import Fold, PagesAsked, SpecSheet, SpineAsked, TrimAsked
 from tests.build import page
