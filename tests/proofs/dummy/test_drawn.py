@@ -19,13 +19,12 @@ from pdfminer.layout import LTChar, LTFigure
 from pdfminer.pdfinterp import PDFPageInterpreter, PDFResourceManager
 from pdfminer.pdfpage import PDFPage
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
-from service.proofs.dummy.plan import dummy_brief
 
 from service.pdf.facts.content import Content
 from service.pdf.facts.measurements import Question
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.dummy.brief import DummyBrief
+from service.proofs.dummy.brief import DummyBrief, dummy_brief
 from service.proofs.dummy.drawn import dummy_pdf
 from service.proofs.dummy.wishes import DummyWishes
 from service.sheets.model import Fold, SpecSheet, SpineAsked
