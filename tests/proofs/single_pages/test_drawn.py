@@ -257,7 +257,7 @@ def test_the_brochure_as_spreads_becomes_twelve_single_pages_that_conform(brochu
     pages = pages_of(brochure, question_for(sheet))
     spreads = double_pages(pages, sheet.trim)
     assert spreads == {2, 3, 4, 5, 6}
-    data = single_pages_pdf(brochure, asked_of(pages, spreads, sheet.bleed.minimum_mm))
+    data = single_pages_pdf(brochure, cut_apart(pages, spreads, sheet.bleed.minimum_mm))
     assert isinstance(data, bytes), data
     single = brochure.with_name("single.pdf")
     single.write_bytes(data)
