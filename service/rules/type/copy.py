@@ -65,8 +65,8 @@ def copy_placeholder(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outc
     for page, content in pages:
         areas = [area for area in sheet.keep_clear if area.pages is None or page.number in area.pages]
         printed = bleed_area(page)
-        lines = [line for line in lines_of(content.text_runs) if within(printed, [line.box_mm])]
-        for area_name, line in _guide_lines(lines, areas):
+        seen = [line for line in lines_of(content.text_runs) if within(printed, [line.box_mm])]
+        for area_name, line in _guide_lines(seen, areas):
             found.setdefault(area_name, []).append((page.number, line))
     if trial:
         yield _of_a_trial(trial)
