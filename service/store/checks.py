@@ -13,9 +13,10 @@ from service.store.database import wipe_journal
 from service.store.models import CheckRow
 
 OPEN = ("queued", "running")
-STORED_AS = 3
+STORED_AS = 4
 """The form of measurements and judgements that this version writes and reads. Raised when a record of theirs changes (a test
-says so), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from damage."""
+says so), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from damage. 4: ink of
+text."""
 
 
 def is_outdated(row: CheckRow) -> bool:

@@ -55,6 +55,16 @@ def font_damage(font: pikepdf.Object) -> str | Unmeasured | None:
         return _UNREADABLE
 
 
+def embedded_program(font: pikepdf.Object) -> bytes | None:
+    """Its data; None where there are none, or none that can be used."""
+    _, program = _program(font)
+    try:
+        data = program.read_bytes() if program is not None else b""
+    except pikepdf.PdfError:
+        return None
+    return data if 0 < len(data) <= LARGEST_PROGRAM else None
+
+
 def _program(font: pikepdf.Object) -> tuple[str, pikepdf.Stream | None]:
     own = font
     descendants = font.get("/DescendantFonts")
