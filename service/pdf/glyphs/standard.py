@@ -44,7 +44,8 @@ def standard_outline(font: str, character: str) -> Outline | Unmeasured | None:
     font = standard_name(font)
     if font not in STANDARD or len(character) != 1:
         return NOT_KNOWN
-    path = pdfium.FPDFFont_GetGlyphPath(_loaded(font), ord(character), 1.0)
+    shown = character.replace("€", "0")  # PDFium's fonts have no euro; it is as wide and as tall as a figure
+    path = pdfium.FPDFFont_GetGlyphPath(_loaded(font), ord(shown), 1.0)
     return Outline.of_points(_points(path)) if path else NOT_KNOWN
 
 
