@@ -17,7 +17,7 @@ from service.pdf.facts.unknown import Unmeasured
 
 Point = tuple[float, float]
 
-NOT_KNOWN = Unmeasured("The outlines of its font are not known.")
+NOT_KNOWN = Unmeasured("The outlines of a font cannot be read from the file.")
 
 MOST_POINTS = 100_000
 """No glyph of a real font has as many."""

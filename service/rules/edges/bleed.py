@@ -33,9 +33,8 @@ def bleed_declared(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
 
     Why: sheets shift by a millimetre or so under the knife; without bleed a white sliver shows at the edge.
     Remedy: extend the background beyond the page edge in the layout, and export with the document's bleed switched on.
-    Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side. A page whose artwork touches no edge
-    and that
-    has no bleed at all loses nothing: only an observation.
+    Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side. A page without any bleed, at whose
+    edges no ink stands, by its objects or its plates, loses nothing: only an observation.
     Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
     facing page.
     """
@@ -95,11 +94,13 @@ def _inner_edges(depth_mm: float, harmless: bool, odd: list[Page], even: list[Pa
 
 
 def _nothing_to_lose(page: Page) -> bool:
-    """No bleed anywhere, and artwork known to stay off every edge."""
-    if isinstance(page.content, Unmeasured):
+    """No bleed anywhere, and artwork known to stay off every edge: by the bounds of objects, or because no ink is there."""
+    if isinstance(page.content, Unmeasured) or any(depth > SLACK_MM for _, depth in page.bleed_mm.items()):
         return False
     touches = any(meets for _, meets in page.content.meets_trim.items())
-    return not touches and all(depth <= SLACK_MM for _, depth in page.bleed_mm.items())
+    if touches and not isinstance(page.bleed_reach_mm, Unmeasured):
+        touches = any(reach is not None for _, reach in page.bleed_reach_mm.items())
+    return not touches
 
 
 def _too_shallow(short: dict[str, float], harmless: bool, pages: list[Page], minimum_mm: float) -> Finding:
