@@ -50,5 +50,5 @@ USUAL: dict[type, dict[str, Any]] = {
     TextRun: {"tint": 1.0, "white": False, "on_ink": False, "overprints": False, "black_tint": 0.0},
     LineUse: {"beyond_trim": False},
     Artwork: {"count": 1},
-    PlateFacts: {"ink_map": Unmeasured("Where ink lies on the page was not looked at."), "finishing": ()},
+    PlateFacts: {"ink_map": Unmeasured("Where ink lies on the page was not looked at."), "finishing": (), "picture_ink_mm": ()},
 }  # fmt: skip

@@ -16,7 +16,7 @@ OPEN = ("queued", "running")
 STORED_AS = 4
 """The form of measurements and judgements that this version writes and reads. Raised when a record of theirs changes (a test
 says so), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from damage. 4: ink of
-text."""
+text and of pictures."""
 
 
 def is_outdated(row: CheckRow) -> bool:

@@ -9,7 +9,7 @@ from service.store.checks import STORED_AS
 from tests.stored_records import fingerprint, shapes
 
 STORED = (Measurements, Question, Judgement, BeyondLimits)
-FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "6f79dda85582a6fe"}
+FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf"}
 """Number of the form → fingerprint of the records that are stored in it."""
 
 

@@ -142,18 +142,32 @@ def margin_artwork(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Out
     Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
     Remedy: let the artwork run on into the bleed, or move its edge inwards.
     Knows: the bounds of pictures, lines and areas, side by side: what reaches the trim on a side bleeds there. Slices that
-    go on into one another count as one, and so do the pieces of a pattern of which several run off the edge.
-    Cannot know: white parts at the edge of a picture, or a frame that is meant to stand at the edge.
+    go on into one another count as one, and so do the pieces of a pattern of which several run off the edge. Of a picture only
+    what leaves ink counts, as the plates show: its white or clear rim may lie anywhere.
+    Cannot know: a clear rim that lies on other ink, or a frame that is meant to stand at the edge.
     """
     found: dict[int, list[tuple[Piece, str, float]]] = {}
     for page, content in pages:
         if isinstance(content.artwork, Unmeasured):
             yield not_measured_on((page.number,), content.artwork)
-        ends = list(loose_ends(pieces_of(page, content), page.boxes_mm.trim, margin.minimum_mm))
+        ends = list(_inked_ends(page, content, margin.minimum_mm))
         if ends:
             found[page.number] = ends
     if found:
         yield _artwork_at_the_edge(found, margin.minimum_mm)
+
+
+def _inked_ends(page: Page, content: Content, minimum_mm: float) -> Iterator[tuple[Piece, str, float]]:
+    """Loose ends by bounds, of which those of pictures are moved to where their ink ends, or left out."""
+    trim = page.boxes_mm.trim
+    inked = () if isinstance(page.plates, Unmeasured) else page.plates.picture_ink_mm
+    ink_of_frame = dict(zip((one.visible_box_mm for one in content.images), inked, strict=False))
+    for piece, side, distance in loose_ends(pieces_of(page, content), trim, minimum_mm):
+        ink = ink_of_frame.get(piece.box_mm, piece.box_mm) if piece.kind == "image" else piece.box_mm
+        if ink is not None:
+            to_ink = max(distance, depth_inside(ink, trim, side))
+            if to_ink < minimum_mm - SLACK_MM:
+                yield piece._replace(box_mm=ink), side, to_ink
 
 
 def pieces_of(page: Page, content: Content) -> list[Piece]:
