@@ -9,7 +9,6 @@ from __future__ import annotations
 import ctypes
 from functools import cache
 
-import pypdfium2
 import pypdfium2.raw as pdfium
 
 from service.pdf.facts.unknown import Unmeasured
@@ -51,12 +50,13 @@ def standard_outline(font: str, character: str) -> Outline | Unmeasured | None:
 
 @cache
 def _loaded(font: str) -> pdfium.FPDF_FONT:
-    return pdfium.FPDFText_LoadStandardFont(_document().raw, font.encode("ascii"))
+    return pdfium.FPDFText_LoadStandardFont(_document(), font.encode("ascii"))
 
 
 @cache
-def _document() -> pypdfium2.PdfDocument:
-    return pypdfium2.PdfDocument.new()
+def _document() -> pdfium.FPDF_DOCUMENT:
+    """Which the fonts belong to: kept as long as the process."""
+    return pdfium.FPDF_CreateNewDocument()
 
 
 def _points(path: pdfium.FPDF_GLYPHPATH) -> list[Point]:

@@ -25,7 +25,7 @@ class TrueType:
         self._font = TTFont(io.BytesIO(data), lazy=True, fontNumber=0, recalcBBoxes=False)
         self._em = 1 / (self._font["head"].unitsPerEm or 1000)
         self._places = self._font["loca"].locations
-        self._glyf = self._font.reader["glyf"]
+        self._glyf = self._font.reader["glyf"] if "glyf" in self._font else b""
         self._metrics = self._font.reader["hmtx"] if "hmtx" in self._font else b""
         self._wide = self._font["hhea"].numberOfHMetrics if "hhea" in self._font else 0
         self._names = [f"glyph{at:05d}" for at in range(len(self._places) - 1)]
