@@ -11,8 +11,9 @@ from functools import cache
 
 import pypdfium2.raw as pdfium
 
+from service.pdf.facts.geometry import IDENTITY
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.glyphs.outline import NOT_KNOWN, Outline, Point
+from service.pdf.glyphs.outline import NOT_KNOWN, Outline, Point, PointsPen
 
 STANDARD = frozenset(
     ["Courier", "Courier-Bold", "Courier-Oblique", "Courier-BoldOblique", "Helvetica", "Helvetica-Bold", "Helvetica-Oblique",
@@ -60,10 +61,18 @@ def _document() -> pdfium.FPDF_DOCUMENT:
 
 
 def _points(path: pdfium.FPDF_GLYPHPATH) -> list[Point]:
-    """All points, those that steer a curve as well: these fonts have points where their curves turn."""
     x, y = ctypes.c_float(), ctypes.c_float()
-    found = []
+    pen, steering = PointsPen(IDENTITY), []
     for at in range(pdfium.FPDFGlyphPath_CountGlyphSegments(path)):
-        pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFGlyphPath_GetGlyphPathSegment(path, at), x, y)
-        found.append((x.value, y.value))
-    return found
+        segment = pdfium.FPDFGlyphPath_GetGlyphPathSegment(path, at)
+        pdfium.FPDFPathSegment_GetPoint(segment, x, y)
+        steering.append((x.value, y.value))
+        kind = pdfium.FPDFPathSegment_GetType(segment)
+        if kind == pdfium.FPDF_SEGMENT_BEZIERTO and len(steering) < 3:
+            continue
+        if kind == pdfium.FPDF_SEGMENT_MOVETO:
+            pen.moveTo(*steering)
+        else:
+            pen.curveTo(*steering)  # with one point it is a line
+        steering = []
+    return pen.points

@@ -1,6 +1,7 @@
 """Outlines of a TrueType program, and the way from codes to them (ISO 32000-2:2020, 9.6.5.4 and 9.7.4.2).
 
-The box is the one that the program stores with each glyph; it is moved to where `hmtx` has its left edge, as rasterizers do.
+The box is the one that the program stores with each glyph; a glyph that is not made of others is moved to where `hmtx` has its
+left edge, as rasterizers do.
 """
 
 from __future__ import annotations
@@ -42,7 +43,7 @@ class TrueType:
         contours, x0, y0, x1, y1 = unpack_from(">5h", self._glyf, start)
         if not contours or x1 < x0 or y1 < y0:
             return None
-        moved = self._left_edge(glyph, x0) - x0
+        moved = self._left_edge(glyph, x0) - x0 if contours > 0 else 0
         em = self._em
         box = Box((x0 + moved) * em, y0 * em, (x1 + moved) * em, y1 * em)
         return Outline(box, lambda: self._points(glyph, moved))
