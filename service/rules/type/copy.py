@@ -118,7 +118,7 @@ def _guide_lines(lines: list[Line], areas: list[KeepClearArea]) -> Iterator[tupl
 
 
 def _stands_in(line: Line, area: KeepClearArea) -> bool:
-    shared = line.box_mm.intersection(area.box_mm)
+    shared = line.ink_mm.intersection(area.box_mm)
     return shared is not None and shared.area > 0
 
 
@@ -180,9 +180,9 @@ def copy_keep_clear(pages: PagesWithContent, asked: AreasAsked) -> Iterator[Outc
 
     Why: addresses, stamps, glue, barcodes and letters need bare paper; ink there cannot be written on, glued or scanned.
     Remedy: move what stands there out of the area, or cut the background out of it.
-    Knows: the bounds of visible text, pictures, lines and areas of colour; and from the ink plates, by squares of about 1 mm,
-    whether ink lies in that part of the area: a frame around it, or the white part of a picture, is not in the way. Dummy
-    copy in the area is copy.placeholder's.
+    Knows: the outlines of visible text, the bounds of pictures, lines and areas of colour; and from the ink plates, by squares
+    of about 1 mm, whether ink lies in that part of the area: a frame around it, or the white part of a picture, is not in the
+    way. Dummy copy in the area is copy.placeholder's.
     Cannot know: a tint so light that the printer lets it pass; within a millimetre of the area's edge, and where plates could
     not be made, bounds alone decide.
     """
@@ -212,7 +212,7 @@ class _Inside:
 
     @property
     def boxes(self) -> tuple[Box, ...]:
-        return (*(line.box_mm for line in self.lines), *self.pictures, *self.shapes, *self.other_ink)
+        return (*(line.ink_mm for line in self.lines), *self.pictures, *self.shapes, *self.other_ink)
 
 
 def _ink_maps(page: Page) -> tuple[InkMap, ...]:
@@ -227,8 +227,8 @@ def _inside(content: Content, area: KeepClearArea, maps: tuple[InkMap, ...]) -> 
     inked = lines_of(run for run in content.text_runs if not run.white)
     guides = {line for _, line in _guide_lines(lines_of(content.text_runs), [area])}
     ink: list[tuple[InkMap, tuple[int, ...]]] = [(one, ()) for one in maps]
-    lines = tuple(line for line in inked if line not in guides and _inked_part(line.box_mm, area, ink))
-    texts = [line.box_mm.grown(OVERHANG_MM) for line in (*lines, *guides)]
+    lines = tuple(line for line in inked if line not in guides and _inked_part(line.ink_mm, area, ink))
+    texts = [line.box_mm.union(line.ink_mm).grown(OVERHANG_MM) for line in (*lines, *guides)]
     beside_text = [(one, one.touched_by(texts)) for one in maps]
     pictures = tuple(part for one in content.images if (part := _inked_part(one.visible_box_mm, area, beside_text)))
     if isinstance(content.artwork, Unmeasured):
