@@ -125,3 +125,12 @@ def test_bleed_is_what_the_sheet_has_beyond_the_trim_where_there_is_none() -> No
 def test_bleed_is_never_negative() -> None:
     found = bleed_around(around(TRIM_MM, Box(5, -3, 88, 50), MEDIA_MM), bleed_declared=True)
     assert dict(found.items()) == {"top": 3, "right": 3, "bottom": 0, "left": 0}
+
+
+@pytest.mark.parametrize("bleed", [1, 2, 3, 3.175, 4, 5, 6.35, 10])
+def test_a_sheet_with_any_usual_bleed_is_the_product_and_that_bleed(bleed: float) -> None:
+    """A4 with 2 mm is 214 × 301 mm, and no page of 208 × 295 mm with 3."""
+    a4 = Question(trim_sizes_mm=((210, 297),))
+    trim, source = find_trim(declared(media=mm(210 + 2 * bleed, 297 + 2 * bleed)), a4)
+    assert source == "media_minus_bleed"
+    assert trim == pytest.approx(mm(210, 297, (bleed, bleed)))
