@@ -129,6 +129,16 @@ def test_languages_know_nothing_of_print() -> None:
     assert offenders(those_in("language"), lambda path: rooms_used(path) - {"language"}) == {}
 
 
+def test_proofs_show_what_was_judged_and_borrow_no_rule() -> None:
+    """Geometry that rules and proofs share lies in `product/`."""
+    doors = {"service.rules.base", "service.rules.catalogue", "service.rules.headline", "service.rules.judge"}
+
+    def borrows(path: Path) -> set[str]:
+        return {name.rpartition(".")[0] for name in imports(path) if name.startswith("service.rules.")} - doors
+
+    assert offenders(those_in("proofs"), borrows) == {}
+
+
 def test_judging_sees_plain_records_and_opens_nothing() -> None:
     """No file, no clock, no network, no configuration: only these modules of the standard library."""
     plain = {
@@ -139,6 +149,7 @@ def test_judging_sees_plain_records_and_opens_nothing() -> None:
         "dataclasses",
         "enum",
         "functools",
+        "importlib",
         "inspect",
         "itertools",
         "logging",

@@ -1,1 +1,1 @@
-"""The geometry of printed things that judging and proofs stand on: spreads, covers, folds."""
+"""The geometry of printed things that judging and proofs stand on: spreads, covers, folds and panels."""

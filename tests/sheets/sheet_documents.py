@@ -12,7 +12,8 @@ from typing import Any
 from hypothesis import strategies as st
 from marshmallow import fields
 
-from service.sheets.format.blocks import BlockSchema, SpecSheetSchema
+from service.sheets.format.block import BlockSchema
+from service.sheets.format.blocks import SpecSheetSchema
 from service.sheets.format.fields import BoxOnPage, Choice, Flag, Levels, Many, Quantity, Whole, Words
 from service.sheets.format.lengths import parse_area_mm2, parse_bytes, parse_length_mm, parse_percent, parse_ppi, parse_type_pt
 

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, millimetres, on_pages, quoted
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.page import Page
 from service.pdf.facts.text import TextRun
-from service.product.covers import laid_flat, spine_area
+from service.product.covers import laid_flat, spine_area, spine_folds
+from service.product.folds import fold_line
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.margin import is_seen, stands_in, texts
 from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps
@@ -38,20 +38,6 @@ def _folds_asked(sheet: SpecSheet) -> FoldsAsked | None:
         return None
     level: Level | None = "should" if all(fold.level == "should" for fold in sheet.folds) else None
     return FoldsAsked(folds=sheet.folds, free_mm=sheet.margin.minimum_mm if sheet.margin else 0.0, level=level)
-
-
-def fold_line(fold: Fold, page: Page) -> Box | None:
-    """The fold on this page, in ruler mm; None where it lies off the page.
-
-    The back of the sheet is turned over from left to right: on even pages upright folds count from the other edge.
-    """
-    trim = page.boxes_mm.trim
-    if fold.axis == "horizontal":
-        line = Box(trim.x0, trim.y0 + fold.at_mm, trim.x1, trim.y0 + fold.at_mm)
-    else:
-        x = trim.x0 + fold.at_mm if page.number % 2 else trim.x1 - fold.at_mm
-        line = Box(x, trim.y0, x, trim.y1)
-    return line if trim.contains(line) else None
 
 
 @rule(
@@ -208,7 +194,7 @@ def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Ou
 
 
 def _meets_fold(box: Box, area: Box) -> bool:
-    return any(_lies_on(box, Box(x, area.y0, x, area.y1).grown(SPINE_FREE_MM)) for x in (area.x0, area.x1))
+    return any(_lies_on(box, fold.grown(SPINE_FREE_MM)) for fold in spine_folds(area))
 
 
 def _begins_or_ends_in(box: Box, area: Box) -> bool:

@@ -20,6 +20,9 @@ PPI_SLACK = 0.005
 SMALLEST_JUDGED_PX = 64
 """Pictures with fewer pixels in either direction are patterns, rules and dots. Common practice, no source."""
 
+Found = list[tuple[int, Image]]
+"""Pictures of one cause, each with the number of its page."""
+
 Sort = Literal["picture", "line art"]
 """What messages call a picture: line art is of 1 bit a pixel, stencils included."""
 
@@ -83,11 +86,19 @@ def is_judged(image: Image) -> bool:
     return min(image.width_px, image.height_px) >= SMALLEST_JUDGED_PX
 
 
+def pages_with(found: Found) -> tuple[int, ...]:
+    return tuple(sorted({page for page, _ in found}))
+
+
+def places_of(found: Found) -> tuple[Place, ...]:
+    return tuple(Place(page, image.visible_box_mm) for page, image in found)
+
+
 def _judge_resolution(
     pages: PagesWithContent, asked: Resolution, counts: Callable[[Image], bool], sort: Sort
 ) -> Iterator[Outcome]:
-    low: list[tuple[int, Image]] = []
-    soft: list[tuple[int, Image]] = []
+    low: Found = []
+    soft: Found = []
     for page, content in pages:
         for image in content.images:
             if not counts(image) or not is_judged(image):
@@ -106,11 +117,11 @@ def _below(ppi: float, limit: float | None) -> bool:
     return limit is not None and ppi < limit * (1 - PPI_SLACK)
 
 
-def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: float, sort: Sort, *, preferred: bool) -> Finding:
+def _too_few_pixels(found: Found, asked: Resolution, limit: float, sort: Sort, *, preferred: bool) -> Finding:
     """One finding for all pictures under one limit; the worst is described."""
     found = sorted(found, key=lambda one: one[1].ppi)
     worst_page, worst = found[0]
-    pages = tuple(sorted({number_ for number_, _ in found}))
+    pages = pages_with(found)
     lowest = on_which(ppi_under(worst.ppi, limit), worst_page, pages)
     return Finding(
         message=_wished(_found(len(found), pages, lowest, sort), number(limit, 0), sort, preferred),
@@ -118,7 +129,7 @@ def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: fl
         measured={"ppi": round(worst.ppi, 1), "images": len(found)},
         required={"preferred_ppi": limit} if preferred else {"minimum_ppi": limit},
         pages=pages,
-        places=tuple(Place(number_, image.visible_box_mm) for number_, image in found),
+        places=places_of(found),
         preferred=preferred,
     )
 

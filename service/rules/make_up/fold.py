@@ -4,22 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, millimetres, number, page_list
-from service.pdf.facts.geometry import SLACK_MM
 from service.pdf.facts.page import Page
-from service.product.spreads import accepts, size_is_judged
+from service.product.folds import SHORTER_BY_MM, fold_together, is_off, panels_between
+from service.product.spreads import accepts
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
+from service.rules.product_asked import size_is_judged
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAsked
-
-SAME_PANEL_MM = 1.0
-"""Panels that are to lie on one another differ by no more: a fold wanders by about a millimetre. Common practice, no source."""
-
-SHORTER_BY_MM = 1.0
-"""A panel that is folded into others is at least so much shorter, mostly 1 to 3 mm. Common practice, no source."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,51 +61,12 @@ def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
         if asked.trim and not accepts(asked.trim, page.trim_width_mm, page.trim_height_mm):
             continue
         for axis, length in (("vertical", page.trim_width_mm), ("horizontal", page.trim_height_mm)):
-            at = sorted(fold.at_mm for fold in asked.folds if fold.axis == axis)
-            panels = _panels(at, length)
-            if at and not _folds(panels, asked.type):
+            at = [fold.at_mm for fold in asked.folds if fold.axis == axis]
+            panels = panels_between(at, length)
+            if at and not fold_together(panels, asked.type):
                 groups.setdefault((axis, tuple(round(one, 1) for one in panels)), []).append(page)
     for (axis, found), members in groups.items():
         yield _does_not_fold(axis, found, members, asked)
-
-
-def _panels(at: list[float], length: float) -> list[float]:
-    edges = [0.0, *at, length]
-    return [end - start for start, end in pairwise(edges)]
-
-
-def _folds(panels: list[float], wanted: FoldType | None) -> bool:
-    if min(panels) <= SLACK_MM:
-        return False  # a fold off the page, or two in one place
-    fitting = {
-        "half": len(panels) == 2 and _same(panels),
-        "zigzag": len(panels) > 2 and _same(panels),
-        "roll": len(panels) > 2 and (_rolls(panels) or _rolls(panels[::-1])),
-        "gate": _closes(panels),
-    }
-    if wanted is not None and (len(panels) == 2) == (wanted == "half"):
-        return fitting[wanted]
-    return len(panels) == 2 or any(fitting.values())
-
-
-def _same(panels: list[float]) -> bool:
-    return max(panels) - min(panels) <= SAME_PANEL_MM + SLACK_MM
-
-
-def _rolls(panels: list[float]) -> bool:
-    """From the innermost on: each one shorter than the next, but the last two lie on one another."""
-    steps = [outer - inner for inner, outer in pairwise(panels)]
-    return all(step >= SHORTER_BY_MM - SLACK_MM for step in steps[:-1]) and steps[-1] >= -SAME_PANEL_MM - SLACK_MM
-
-
-def _closes(panels: list[float]) -> bool:
-    """Two wings that meet on the panel between them, or on two that fold once more."""
-    if len(panels) == 3:
-        return panels[0] + panels[2] <= panels[1] - SHORTER_BY_MM + SLACK_MM
-    if len(panels) != 4:
-        return False
-    wings = panels[1] - panels[0], panels[2] - panels[3]
-    return min(wings) >= SHORTER_BY_MM - SLACK_MM and _same(panels[1:3])
 
 
 def _does_not_fold(axis: str, panels: tuple[float, ...], pages: list[Page], asked: PanelsAsked) -> Finding:
@@ -135,7 +90,7 @@ def _does_not_fold(axis: str, panels: tuple[float, ...], pages: list[Page], aske
 def _told(axis: str, panels: tuple[float, ...], numbers: tuple[int, ...], folds: str, wanted: FoldType | None) -> str:
     count, pages, length = len(numbers), page_list(numbers), millimetres(sum(panels))
     size = say("{length} wide", length=length) if axis == "vertical" else say("{length} high", length=length)
-    if min(panels) <= SLACK_MM:
+    if is_off(panels):
         return say_many(
             "Page {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
             "Pages {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",

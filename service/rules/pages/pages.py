@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from service.language.spoken import say, say_many
 from service.language.wording import listed_or, page_list, pages_counted, size
 from service.pdf.facts.page import Page
-from service.product.spreads import MakeUpAsked, accepts, double_pages, make_up_asked
+from service.product.spreads import accepts, double_pages
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
+from service.rules.product_asked import MakeUpAsked, make_up_asked
 from service.rules.seen import NotMeasured, Pages, both, fact_of, pages_of
 from service.sheets.model import PagesAsked, TrimAsked
 

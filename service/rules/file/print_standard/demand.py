@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import wraps
 from typing import Literal, get_args
 
 from service.pdf.facts.measurements import Measurements
@@ -66,6 +67,7 @@ def demand(
         if demand_id in DEMANDS:
             raise ValueError(f"two demands are called {demand_id}")
 
+        @wraps(function)
         def look(measurements: Measurements, edition: Edition) -> Iterator[Told]:
             return looking(needs, function, measurements, edition)
 
