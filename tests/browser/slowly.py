@@ -16,7 +16,7 @@ GO_ON = "go-on"
 
 def measure(path: Path, question: Question, progress: Callable[[str, int, int], None]) -> Measurements:
     progress("pages", 3, 12)
-    until = time.monotonic() + 40
+    until = time.monotonic() + 200
     while not (Path(os.environ["PRINT_SPEC_DATA"]) / GO_ON).exists() and time.monotonic() < until:
         time.sleep(0.05)
     return really(path, question, progress)
