@@ -9,7 +9,7 @@ from marshmallow.validate import OneOf
 
 from service.api.checks.measurement_shapes import MeasurementsFacts
 from service.api.http.shapes import Answer, FileFacts, ProblemAnswer, box, or_null, says
-from service.rules.judge import RuleOutcome, Verdict
+from service.rules.judgement import RuleOutcome, Verdict
 from service.sheets.model import Level
 
 
