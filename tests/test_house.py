@@ -122,7 +122,7 @@ def test_measuring_knows_no_sheet_and_no_rule() -> None:
 
 def test_sheets_know_no_rule_and_no_http() -> None:
     assert offenders(those_in("sheets"), lambda path: rooms_used(path) - {"sheets", "pdf", "language"}) == {}
-    records = "service.pdf.facts."
+    records = ("service.pdf.facts.", "service.pdf.question.")
 
     def more_than_records(path: Path) -> list[str]:
         return [name for name in imports(path) if name.startswith("service.pdf.") and not name.startswith(records)]
@@ -163,6 +163,7 @@ def test_judging_sees_plain_records_and_opens_nothing() -> None:
         "dataclasses",
         "enum",
         "functools",
+        "importlib",
         "inspect",
         "itertools",
         "logging",

@@ -254,13 +254,19 @@ def brochure(bakery_order: Path, tmp_path: Path) -> Path:
 def test_the_brochure_as_spreads_becomes_twelve_single_pages_that_conform(brochure: Path) -> None:
     sheet = stored_sheets()["booklet-a5-stapled"]
     assert sheet.bleed is not None
-    spreads = double_pages(pages_of(brochure, question_for(sheet)), sheet.trim)
+    pages = pages_of(brochure, question_for(sheet))
+    spreads = double_pages(pages, sheet.trim)
     assert spreads == {2, 3, 4, 5, 6}
-    single = made(brochure, spreads, sheet.bleed.minimum_mm, question_for(sheet))
-    assert len(single.measured()) == 12
-    judgement = judge(measure(brochure.with_name("single.pdf"), question_for(sheet)), sheet)
+    data = single_pages_pdf(brochure, cut_apart(pages, spreads, sheet.bleed.minimum_mm))
+    assert isinstance(data, bytes), data
+    single = brochure.with_name("single.pdf")
+    single.write_bytes(data)
+    measured = measure(single, question_for(sheet))
+    assert not isinstance(measured.pages, Unmeasured)
+    assert len(measured.pages) == 12
+    judgement = judge(measured, sheet)
     assert judgement.verdict == "conforming", judgement.findings
-    _same_as_spreads(brochure, single.data)
+    _same_as_spreads(brochure, data)
 
 
 def _same_as_spreads(brochure: Path, data: bytes) -> None:
