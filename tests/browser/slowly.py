@@ -7,8 +7,9 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.measure import measure as really
+from service.pdf.question import Question
 
 GO_ON = "go-on"
 """A file of this name in the data folder lets it go on."""

@@ -7,10 +7,11 @@ from dataclasses import replace
 import pytest
 
 from service.jobs.question import answers, question_for
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.plates import InkCoverage, PlateFacts
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.sheets.model import BleedAsked, ColorAsked, Finish, SpecSheet, TrimAsked
 from tests.build import page
 from tests.facts import fact

@@ -67,7 +67,8 @@ def _remedy(prints: bool, shows: bool) -> str:
     if shows:
         return say("If it is to print, switch the layer on for screen and print before the export. If not, delete it.")
     return say(
-        "If the printer needs what stands there, such as a cutting line, switch the layer on before the export. If not, delete it."
+        "If the printer needs what stands there, such as a cutting line, switch the layer on before the export. If not, "
+        "delete it."
     )
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import BoxName, PageBoxes
 from service.pdf.pages.page_boxes import DeclaredPage
 from service.pdf.pages.trim_finding import bleed_around, find_trim
+from service.pdf.question import Question
 
 PT = 1 / MM_PER_POINT
 CARD = Question(trim_sizes_mm=((85, 55),), bleeds_mm=(3, 5))
