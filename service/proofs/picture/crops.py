@@ -27,7 +27,7 @@ _MOST_PIXELS_OF_A_PAGE = 6_000_000
 
 
 def draw_crops(path: Path, asked: CropsAsked) -> bytes | Unmeasured:
-    """All of them packed (`picture_crops_asked.read_crops`), or why there are none."""
+    """All of them packed (`crops_brief.read_crops`), or why there are none."""
     until = time.monotonic() + asked.seconds
     drawn: list[bytes | None] = [None] * len(asked.crops)
     with opened(path) as pdf:

@@ -1,4 +1,4 @@
-"""The ink plates of a piece of a page, pixel for pixel those of its picture (`page_picture_asked.Frame`).
+"""The ink plates of a piece of a page, pixel for pixel those of its picture (`page_brief.Frame`).
 
 The piece need not keep within the paper: beyond the MediaBox nothing is painted (ISO 32000-2:2020, 14.11.2.2).
 """

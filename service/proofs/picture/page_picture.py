@@ -18,7 +18,7 @@ from service.proofs.picture.printed_page import printed
 
 
 def page_picture(path: Path, asked: PictureAsked) -> bytes | Unmeasured:
-    """One line that says how it was made, then the PNG (`page_picture_asked.read_picture`); or why there is none."""
+    """One line that says how it was made, then the PNG (`page_brief.read_picture`); or why there is none."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
             return pdf.reason

@@ -24,7 +24,7 @@ PLATE = "service.proofs.plates.drawn:plate_png"
 """One plate as PNG."""
 
 PlatesArea = Literal["bleed", "trim", "media", "picture"]
-"""`picture`: pixel for pixel what the picture of the page covers (`page_picture_asked`), white where there is no paper."""
+"""`picture`: pixel for pixel what the picture of the page covers (`page_brief`), white where there is no paper."""
 PlateLook = Literal["grey", "hue"]
 TotalLook = Literal["grey", "scale"]
 LOWEST_PPI, DEFAULT_PPI, HIGHEST_PPI = 10, 100, 300

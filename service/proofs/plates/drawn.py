@@ -41,7 +41,7 @@ Cut = tuple[slice, slice]
 
 
 def plates_told(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:
-    """The facts of all plates as JSON (`plates_asked.told_from_json`), or why there are none."""
+    """The facts of all plates as JSON (`brief.told_from_json`), or why there are none."""
     made = _separated(path, asked, asked.inks)
     if isinstance(made, Unmeasured):
         return made

@@ -1,4 +1,4 @@
-"""The light PDF that a client reads on a screen: pages cut to their trim, as reader spreads or alone (see `preview_asked`).
+"""The light PDF that a client reads on a screen: pages cut to their trim, as reader spreads or alone (see `brief`).
 
 * A real export: text and line art stay what they are, fonts are stored once, pictures are made as fine as a screen needs.
 * Linearized (ISO 32000-2:2020, Annex F): the first page shows before the rest has arrived.
