@@ -12,7 +12,7 @@ from service.pdf.facts.geometry import SLACK_MM, Box
 
 @dataclass(frozen=True)
 class InkMap:
-    """In which small squares of the media ink lies; made by `plates.ink_squares`, which says what counts as ink."""
+    """In which small squares of the media ink lies; made by `pdf.plates.areas.ink_squares`, which says what counts as ink."""
 
     left_mm: float
     """Of the first square, ruler mm; `top_mm` likewise."""

@@ -148,7 +148,7 @@ def _ways_out(over: list[tuple[Page, PlateFacts, float]], limit: float) -> Itera
 
 
 def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
-    """Over this limit; where measuring was asked about others, what is over a higher one, or at least the worst place."""
+    """Over this limit; where measuring looked at others, what is over a higher one, or at least the worst place."""
     known = [one for one in plates.heavy_ink if one.limit_percent >= limit]
     if known:
         yield from min(known, key=lambda one: one.limit_percent).boxes_mm
