@@ -8,48 +8,79 @@
 
 from __future__ import annotations
 
-from math import inf
+from typing import NamedTuple, cast
 
 from service.pdf.content.text_fonts import Glyph, TextFont
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.glyphs.outline import Outline, Point
+from service.pdf.glyphs.of_font import GlyphInk
+from service.pdf.glyphs.outline import NOT_KNOWN, Outline, Point
 from service.pdf.reading.streams import content_bytes
 from service.pdf.walk.walker import Mark, Walk
 
-Inked = tuple[float, Outline]
-"""Where its origin lies along the line, in text space; and its outline."""
 _EVERYWHERE = Box(-1e6, -1e6, 1e6, 1e6)
 
 
-def ink_of_glyphs(glyphs: list[Inked], size: float, across: float, rise: float, vertical: bool, matrix: Matrix) -> Box:
-    """Around at least one glyph. `across` is the size along x, horizontal scaling included; `matrix` leads from text space."""
-    a, b, c, d, _, _ = matrix
-    if (b == 0 == c) or (a == 0 == d):
-        return matrix.box(_in_text_space(glyphs, size, across, rise, vertical))
+class Line(NamedTuple):
+    """How the glyphs of a run are set, in text space."""
+
+    size: float
+    across: float
+    """The size along x: horizontal scaling included."""
+    rise: float
+    vertical: bool
+
+
+def ink_of_glyphs(pens: list[float], inks: list[GlyphInk], line: Line, matrix: Matrix) -> Box | Unmeasured | None:
+    """`pens`: where each glyph's origin lies along the line; `matrix` leads from text space to the page."""
+    kinds = set(inks)
+    kinds.discard(None)
+    if not kinds:
+        return None
+    outlines = [one for one in kinds if isinstance(one, Outline)]
+    if len(outlines) < len(kinds):
+        return NOT_KNOWN
+    a, b, c, d, e, f = matrix
+    if b == 0 == c:
+        x0, y0, x1, y1 = _in_text_space(pens, inks, outlines, line)
+        return Box.of_corners(a * x0 + e, d * y0 + f, a * x1 + e, d * y1 + f)
+    if a == 0 == d:
+        return matrix.box(_in_text_space(pens, inks, outlines, line))
     points: list[Point] = []
-    for pen, outline in glyphs:
-        at = (0.0, pen + rise) if vertical else (pen, rise)
-        p, q, r, s, t, u = Matrix(across, 0, 0, size, *at).then(matrix)
-        points += [(p * x + r * y + t, q * x + s * y + u) for x, y in outline.hull]
+    for pen, outline in zip(pens, inks, strict=True):
+        if isinstance(outline, Outline):
+            at = (0.0, pen + line.rise) if line.vertical else (pen, line.rise)
+            p, q, r, s, t, u = Matrix(line.across, 0, 0, line.size, *at).then(matrix)
+            points += [(p * x + r * y + t, q * x + s * y + u) for x, y in outline.hull]
     return Box.around(points)
 
 
-def _in_text_space(glyphs: list[Inked], size: float, across: float, rise: float, vertical: bool) -> Box:
-    x0 = y0 = inf
-    x1 = y1 = -inf
-    for pen, outline in glyphs:
-        left, low, right, high = outline.box
-        along, up = (0.0, pen) if vertical else (pen, 0.0)
-        left, right = left * across + along, right * across + along
-        low, high = low * size + up, high * size + up
-        if left > right:
-            left, right = right, left
-        if low > high:
-            low, high = high, low
-        x0, y0 = left if left < x0 else x0, low if low < y0 else y0
-        x1, y1 = right if right > x1 else x1, high if high > y1 else y1
-    return Box(x0, y0 + rise, x1, y1 + rise)
+def _in_text_space(pens: list[float], inks: list[GlyphInk], kinds: list[Outline], line: Line) -> Box:
+    """Across the line it is enough to look at each kind of glyph once."""
+    size, across, rise, vertical = line
+    x0s, y0s, x1s, y1s = zip(*[one.box for one in kinds], strict=True)
+    around = Box.of_corners(min(x0s) * across, min(y0s) * size, max(x1s) * across, max(y1s) * size)
+    if vertical:
+        low, high = _along(pens, inks, (around.y0, around.y1), size, 1)
+        return Box(around.x0, low + rise, around.x1, high + rise)
+    left, right = _along(pens, inks, (around.x0, around.x1), across, 0)
+    return Box(left, around.y0 + rise, right, around.y1 + rise)
+
+
+def _along(pens: list[float], inks: list[GlyphInk], most: tuple[float, float], size: float, side: int) -> tuple[float, float]:
+    """The ends of the ink along the line; only glyphs that may reach beyond the first and last are looked at. `most`: how far a
+    glyph reaches back from its origin, and forth.
+    """
+    near, far = (side, side + 2) if size >= 0 else (side + 2, side)
+    first = next(at for at, ink in enumerate(inks) if ink is not None)
+    last = next(at for at in range(len(inks) - 1, -1, -1) if inks[at] is not None)
+    start, end = (pens[at] + cast(Outline, inks[at]).box[edge] * size for at, edge in ((first, near), (last, far)))
+    before, beyond = start - most[0], end - most[1]
+    for at in [at for at, pen in enumerate(pens) if pen < before or pen > beyond]:
+        ink = inks[at]
+        if isinstance(ink, Outline):
+            start, end = min(start, pens[at] + ink.box[near] * size), max(end, pens[at] + ink.box[far] * size)
+    return start, end
 
 
 def with_procedure_ink(walk: Walk, font: TextFont, glyph: Glyph) -> Glyph:
