@@ -37,14 +37,10 @@ def ink_of_glyphs(pens: list[float], inks: list[GlyphInk], line: Line, matrix: M
     kinds.discard(None)
     if not kinds:
         return None
-    outlines = [one for one in kinds if isinstance(one, Outline)]
-    if len(outlines) < len(kinds):
+    if NOT_KNOWN in kinds:
         return NOT_KNOWN
-    a, b, c, d, e, f = matrix
-    if b == 0 == c:
-        x0, y0, x1, y1 = _in_text_space(pens, inks, outlines, line)
-        return Box.of_corners(a * x0 + e, d * y0 + f, a * x1 + e, d * y1 + f)
-    if a == 0 == d:
+    outlines = cast(set[Outline], kinds)
+    if (matrix.b == 0 == matrix.c) or (matrix.a == 0 == matrix.d):
         return matrix.box(_in_text_space(pens, inks, outlines, line))
     points: list[Point] = []
     for pen, outline in zip(pens, inks, strict=True):
@@ -55,31 +51,38 @@ def ink_of_glyphs(pens: list[float], inks: list[GlyphInk], line: Line, matrix: M
     return Box.around(points)
 
 
-def _in_text_space(pens: list[float], inks: list[GlyphInk], kinds: list[Outline], line: Line) -> Box:
+def _in_text_space(pens: list[float], inks: list[GlyphInk], kinds: set[Outline], line: Line) -> Box:
     """Across the line it is enough to look at each kind of glyph once."""
     size, across, rise, vertical = line
     x0s, y0s, x1s, y1s = zip(*[one.box for one in kinds], strict=True)
-    around = Box.of_corners(min(x0s) * across, min(y0s) * size, max(x1s) * across, max(y1s) * size)
+    x0, y0, x1, y1 = min(x0s) * across, min(y0s) * size, max(x1s) * across, max(y1s) * size
+    if across < 0:
+        x0, x1 = x1, x0
+    if size < 0:
+        y0, y1 = y1, y0
     if vertical:
-        low, high = _along(pens, inks, (around.y0, around.y1), size, 1)
-        return Box(around.x0, low + rise, around.x1, high + rise)
-    left, right = _along(pens, inks, (around.x0, around.x1), across, 0)
-    return Box(left, around.y0 + rise, right, around.y1 + rise)
+        y0, y1 = _along(pens, inks, y0, y1, size, 1)
+    else:
+        x0, x1 = _along(pens, inks, x0, x1, across, 0)
+    return Box(x0, y0 + rise, x1, y1 + rise)
 
 
-def _along(pens: list[float], inks: list[GlyphInk], most: tuple[float, float], size: float, side: int) -> tuple[float, float]:
-    """The ends of the ink along the line; only glyphs that may reach beyond the first and last are looked at. `most`: how far a
-    glyph reaches back from its origin, and forth.
+def _along(pens: list[float], inks: list[GlyphInk], back: float, forth: float, size: float, side: int) -> tuple[float, float]:
+    """The ends of the ink along the line. A glyph reaches at most so far `back` and `forth` from its origin: only those that may
+    reach beyond the first and last are looked at.
     """
     near, far = (side, side + 2) if size >= 0 else (side + 2, side)
-    first = next(at for at, ink in enumerate(inks) if ink is not None)
-    last = next(at for at in range(len(inks) - 1, -1, -1) if inks[at] is not None)
-    start, end = (pens[at] + cast(Outline, inks[at]).box[edge] * size for at, edge in ((first, near), (last, far)))
-    before, beyond = start - most[0], end - most[1]
-    for at in [at for at, pen in enumerate(pens) if pen < before or pen > beyond]:
-        ink = inks[at]
-        if isinstance(ink, Outline):
-            start, end = min(start, pens[at] + ink.box[near] * size), max(end, pens[at] + ink.box[far] * size)
+    first, last = 0, len(inks) - 1
+    while (head := inks[first]) is None:
+        first += 1
+    while (tail := inks[last]) is None:
+        last -= 1
+    start, end = pens[first] + cast(Outline, head).box[near] * size, pens[last] + cast(Outline, tail).box[far] * size
+    before, beyond = start - back, end - forth
+    for pen, ink in zip(pens, inks, strict=True):
+        if (pen < before or pen > beyond) and ink is not None:
+            box = cast(Outline, ink).box
+            start, end = min(start, pen + box[near] * size), max(end, pen + box[far] * size)
     return start, end
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from service.pdf.facts.geometry import Sides
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.unknown import Failure
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.sheets.model import BleedAsked, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 
@@ -62,6 +64,15 @@ def test_a_side_without_any_bleed_is_told_without_a_nought() -> None:
 def test_artwork_that_touches_no_edge_loses_nothing() -> None:
     white_edge = page(bleed=0, content=content(meets=False))
     assert only_finding("bleed.declared", document(white_edge), THREE).level == "should"
+
+
+def test_bounds_that_touch_an_edge_where_the_plates_show_no_ink() -> None:
+    """The frame of a picture over the edge, white there."""
+    nowhere = Sides[float | None](None, None, None, None)
+    assert only_finding("bleed.declared", document(page(bleed=0, bleed_reach_mm=nowhere)), THREE).level == "should"
+    at_the_left = replace(nowhere, left=0.0)
+    assert only_finding("bleed.declared", document(page(bleed=0, bleed_reach_mm=at_the_left)), THREE).level == "must"
+    assert only_finding("bleed.declared", document(page(bleed=0, bleed_reach_mm=Unmeasured("no plates"))), THREE).level == "must"
 
 
 def test_too_little_bleed_is_a_must_even_for_artwork_that_touches_no_edge() -> None:
