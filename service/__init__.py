@@ -51,14 +51,14 @@ def _add_rooms(app: Flask) -> None:
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
-    from service.api.specs import json_schema, matches, readings, specs
+    from service.api.specs import matches, readings, spec_schema, specs
     from service.api.tokens import upload_tokens
     from service.web import embedding
     from service.web import pages as web_pages
 
     api = make_api(app)
     for room in (
-        json_schema,
+        spec_schema,
         matches,
         readings,
         specs,

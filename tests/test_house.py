@@ -149,6 +149,7 @@ def test_judging_sees_plain_records_and_opens_nothing() -> None:
         "dataclasses",
         "enum",
         "functools",
+        "importlib",
         "inspect",
         "itertools",
         "logging",

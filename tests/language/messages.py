@@ -20,7 +20,7 @@ from service.pdf.pages.annotations import LABELS
 from service.rules.catalogue import RULES
 from service.rules.file.print_standard import demands  # noqa: F401  (importing declares them)
 from service.rules.file.print_standard.demand import DEMANDS
-from service.sheets.catalogue import select
+from service.sheets.catalogue import stored_sheets
 
 ROOT = Path(__file__).parents[2]
 
@@ -143,7 +143,7 @@ def _of_declarations() -> Iterator[Text]:
 
 def _of_sheets() -> Iterator[Text]:
     """What stored sheets say to people; one's own sheets speak the language that they are written in."""
-    for sheet in select():
+    for sheet in stored_sheets().values():
         for text in dict.fromkeys((sheet.title, sheet.summary, *_notes(sheet), *(area.name for area in sheet.keep_clear))):
             if text:
                 yield Text(text, where="specs")

@@ -18,7 +18,7 @@ from service.proofs.report.comparisons import _COMPARED, comparisons_of
 from service.proofs.report.crops import MOST_CROPS, crops_planned
 from service.proofs.report.facts import MOST_ROWS, pages_shown
 from service.proofs.report.html import report_html
-from service.proofs.report.pdf import REPORT_TEMPLATE, ReportPdfAsked, report_pdf
+from service.proofs.report.pdf import REPORT_TEMPLATE, ReportPdfBrief, report_pdf
 from service.proofs.report.telling import MOST_FINDINGS, report_of
 from service.rules.base import Finding
 from service.rules.catalogue import RULES
@@ -196,8 +196,8 @@ def test_a_template_that_cannot_be_set_is_a_reason_and_no_crash(tmp_path: Path) 
     broken = tmp_path / "broken.typ"
     broken.write_text("#panic()")
     made = report(wrong(), CARD, tmp_path)
-    assert isinstance(report_pdf(broken, ReportPdfAsked(made, CHECKED_AT)), Unmeasured)
-    assert isinstance(report_pdf(REPORT_TEMPLATE, ReportPdfAsked(made, CHECKED_AT)), bytes)
+    assert isinstance(report_pdf(broken, ReportPdfBrief(made, CHECKED_AT)), Unmeasured)
+    assert isinstance(report_pdf(REPORT_TEMPLATE, ReportPdfBrief(made, CHECKED_AT)), bytes)
 
 
 # --- The two forms ------------------------------------------------------------------------------------------------------
@@ -272,8 +272,8 @@ def test_many_scattered_pages_are_named_in_part() -> None:
 def test_pictures_are_asked_for_the_page_of_the_first_place_and_come_back_by_number(tmp_path: Path) -> None:
     known = checked(wrong(), CARD, tmp_path)
     planned = crops_planned(known.measurements, known.judgement)
-    assert planned.asked.crops[0].page.number == 1
-    assert [mark.number for one in planned.asked.crops for mark in one.marks] == list(planned.numbers)
+    assert planned.brief.crops[0].page.number == 1
+    assert [mark.number for one in planned.brief.crops for mark in one.marks] == list(planned.numbers)
     pictures = planned.of((None, *[b"png"] * (len(planned.numbers) - 1)))
     assert planned.numbers[0] not in pictures
     assert len(pictures) == len(planned.numbers) - 1

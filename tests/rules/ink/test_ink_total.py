@@ -1,4 +1,4 @@
-"""Too much ink, and plates on which nothing prints."""
+"""How much ink stacks up."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.colors import SpotUse
+from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
-from service.pdf.facts.plates import HeavyInk, InkCoverage
+from service.pdf.facts.plates import HeavyInk
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, SpecSheet
 from tests.facts import fact
@@ -28,9 +28,6 @@ def areas(**at_least: float) -> tuple[float, ...]:
 
 def inked(most: float, **at_least: float) -> Page:
     return page(ink_max_percent=most, plates=plates(ink_area_mm2=areas(**at_least), ink_max_box_mm=MIDDLE))
-
-
-# --- ink.total ---
 
 
 def test_more_ink_than_the_limit_over_more_than_a_small_area() -> None:
@@ -80,36 +77,6 @@ def test_ink_in_total_that_is_not_known_or_not_asked_about() -> None:
     assert outcome("ink.total", document(page()), LIMIT) == "met"
 
 
-# --- ink.empty-plate ---
-
-
-def spots(**empty: bool) -> Page:
-    inks = tuple(fact(InkCoverage, ink, 0.0 if one else 5.0, empty=one) for ink, one in empty.items())
-    uses = tuple(fact(SpotUse, ink, "fill", 1, 1, True, False, 1, (MIDDLE,)) for ink in empty)
-    return page(content=replace(content(), spots=uses), plates=plates(inks=inks))
-
-
-def test_a_spot_ink_of_which_nothing_prints_is_an_observation() -> None:
-    found = only_finding("ink.empty-plate", document(page(), spots(Copper=True, Gold=False)), SpecSheet())
-    assert (found.level, found.finding.pages) == ("should", (2,))
-    assert found.finding.measured == {"inks": ["Copper"]}
-    assert [place.box_mm for place in found.finding.places] == [MIDDLE]
-
-
-def test_an_ink_that_prints_on_another_page_makes_its_plate() -> None:
-    assert outcome("ink.empty-plate", document(spots(Copper=True), spots(Copper=False)), SpecSheet()) == "met"
-
-
-def test_an_empty_process_plate_is_usual() -> None:
-    assert outcome("ink.empty-plate", document(spots(Cyan=True, Black=False)), SpecSheet()) == "met"
-
-
-def test_a_page_without_plates_may_be_where_the_ink_prints() -> None:
-    assert outcome("ink.empty-plate", document(spots(Copper=True), page(plates=NO_PLATES)), SpecSheet()) == "not_measured"
-    off = SpecSheet(levels={"ink.empty-plate": "off"})
-    assert outcome("ink.empty-plate", document(spots(Copper=True)), off) == "not_applicable"
-
-
 # --- What helps against too much ink ---
 
 
@@ -134,3 +101,18 @@ def test_of_a_page_whose_content_is_unknown_all_that_may_help_is_said() -> None:
     remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
     assert "pictures" in remedy
     assert "blacks" in remedy
+
+
+RGB_THERE, BLACK_THERE = color("rgb", "image", box=MIDDLE), color("cmyk", "fill", inks=("Cyan", "Black"), box=MIDDLE)
+
+
+@pytest.mark.parametrize(("uses", "expected"), [
+    ((RGB_THERE,), "met"), ((RGB_THERE, BLACK_THERE), "met"), ((BLACK_THERE,), "not_met"),
+    ((color("rgb", "image", box=CORNER), BLACK_THERE), "not_met"),
+])  # fmt: skip
+def test_ink_that_we_converted_rgb_to_is_an_estimate_and_accuses_nobody(uses: tuple[ColorUse, ...], expected: str) -> None:
+    """The heavy place is in the middle; an RGB picture in the corner excuses nothing there."""
+    one = inked(375, p375=100)
+    assert not isinstance(one.plates, Unmeasured)
+    seen = replace(one, content=content(colors=uses), plates=replace(one.plates, converted=True))
+    assert outcome("ink.total", document(seen), LIMIT) == expected

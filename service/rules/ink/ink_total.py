@@ -1,24 +1,25 @@
-"""Rules on ink plates: how much ink stacks up, and plates on which nothing prints."""
+"""The rule on how much ink stacks up."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.language.spoken import say, say_many
+from service.language.spoken import say
 from service.language.wording import area as area_told
-from service.language.wording import first_few, number, pages_phrase, quoted, starting_on_pages
+from service.language.wording import number, starting_on_pages
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
 from service.pdf.facts.page import Page
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
-from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
-from service.rules.seen import PagesWithPlates, Seen, knowing_gaps, plates_of
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.seen import PagesWithPlates, plates_of
 from service.rules.sightings import within
-from service.sheets.model import ColorAsked, SpecSheet
+from service.sheets.model import ColorAsked
 
 PERCENT_SLACK = 0.005
 """Half a percent of the limit: what 8-bit plates round (design of the contract, slack). Common practice, no source."""
+
+_CONVERTED = ("rgb", "lab", "multicolor")
 
 LEAST_AREA_MM2 = 1.0
 """Less is no finding, whatever the sheet allows: a seam between two objects is one pixel wide. Common practice, no source."""
@@ -43,17 +44,26 @@ def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     Remedy: convert pictures with the printer's profile, whose limit it keeps; mix rich blacks within the limit.
     Knows: all printing inks of every spot of the page and its bleed, overprint and transparency included; finishing inks that
     the sheet names do not count. Small areas over the limit pass.
-    Cannot know: how the printer's software will convert RGB and Lab colours: they are counted as the file's own printing
-    condition, or else a plain formula, would print them.
+    Cannot know: how the printer's software will convert RGB and Lab colours, and so how much ink they will be: a place that
+    is heavy only where such colours lie is our estimate and no finding (color.space speaks of them).
     """
     limit = color.ink_limit_percent or 0.0
     over: list[tuple[Page, PlateFacts, float]] = []
     for page, plates in pages:
         area = plates.area_over_mm2(limit * (1 + PERCENT_SLACK))
-        if area > max(color.ink_area_mm2, LEAST_AREA_MM2):
+        if area > max(color.ink_area_mm2, LEAST_AREA_MM2) and not _estimated(page, plates, limit):
             over.append((page, plates, area))
     if over:
         yield _too_much(over, limit, color.ink_area_mm2)
+
+
+def _estimated(page: Page, plates: PlateFacts, limit: float) -> bool:
+    """Colours without inks of their own (RGB, Lab) lie in every heavy place: their ink is what we converted them to."""
+    if not plates.converted or isinstance(page.content, Unmeasured):
+        return plates.converted
+    converted = [box for use in page.content.colors if use.family in _CONVERTED for box in use.boxes_mm]
+    heavy = tuple(_places(plates, limit))
+    return bool(heavy) and all(within(box, converted) for box in heavy)
 
 
 def _too_much(over: list[tuple[Page, PlateFacts, float]], limit: float, allowed_mm2: float) -> Finding:
@@ -144,71 +154,3 @@ def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
         yield from min(known, key=lambda one: one.limit_percent).boxes_mm
     elif plates.ink_max_box_mm is not None:
         yield plates.ink_max_box_mm
-
-
-@rule(
-    "ink.empty-plate",
-    needs=knowing_gaps(plates_of),
-    asks=always,
-    asked_by="always",
-    level="should",
-    source="ISO 32000-2:2020, 8.6.6.4 and 8.6.6.5 (Separation, DeviceN); that an empty plate is a mistake is common practice",
-    measured={"inks": "spot inks whose plate is empty on every page, as the file spells them", **LEFT_OUT},
-    required={"empty": "false: something prints in every spot ink"},
-)
-def ink_empty_plate(seen: Seen[PagesWithPlates], sheet: SpecSheet) -> Iterator[Outcome]:
-    """Something prints on the plate of every spot ink.
-
-    Why: a plate is made, charged and washed up for nothing; or what should print in that ink is white, covered up or missing.
-    Remedy: find the objects in that swatch and mend them, or delete them and the swatch.
-    Knows: the spot inks of objects on the pages, and that nothing of them lands inside the bleed. An empty plate of a finishing
-    ink that the sheet requires is finish.plate's.
-    Cannot know: swatches that no object uses; they make no plate.
-    """
-    empty: dict[str, list[Page]] = {}
-    prints: set[str] = set()
-    for page, plates in seen.known:
-        for one in plates.inks:
-            if not one.empty:
-                prints.add(one.ink)
-            elif one.ink not in PROCESS_INKS:
-                empty.setdefault(one.ink, []).append(page)
-    inks = [ink for ink in sorted(empty.keys() - prints) if not _is_required_finish(ink, sheet)]
-    if inks and not seen.missing:
-        yield _nothing_prints(inks, empty)
-
-
-def _is_required_finish(ink: str, sheet: SpecSheet) -> bool:
-    """finish.plate tells of it: one cause is told once."""
-    told = sheet.levels.get("finish.plate") != "off"
-    return told and any(one.required and same_ink(one.ink) == same_ink(ink) for one in sheet.finishes)
-
-
-def _nothing_prints(inks: list[str], empty: dict[str, list[Page]]) -> Finding:
-    pages = {page.number: page for ink in inks for page in empty[ink]}
-    numbers = tuple(sorted(pages))
-    names = first_few([quoted(one) for one in inks])
-    return Finding(
-        message=say_many(
-            "{pages}: {count} spot ink ({names}) is used, but its plate is empty: nothing prints in it inside the bleed.",
-            "{pages}: {count} spot inks ({names}) are used, but their plates are empty: nothing prints in them inside the bleed.",
-            len(inks),
-            pages=pages_phrase(numbers),
-            names=names,
-        ),
-        remedy=say(
-            "Look for objects in this swatch that are white, at 0 %, covered up or outside the page; mend them, or delete "
-            "them and the swatch."
-        ),
-        measured={"inks": inks},
-        required={"empty": False},
-        pages=numbers,
-        places=tuple(
-            Place(page.number, box)
-            for page in pages.values()
-            if not isinstance(page.content, Unmeasured)
-            for use in page.content.spots
-            if use.ink in inks
-            for box in use.boxes_mm
-        ),
-    )
