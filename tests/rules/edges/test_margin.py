@@ -210,3 +210,11 @@ def test_a_page_full_of_loose_ends_costs_a_bounded_time() -> None:
     full = document(with_artwork(*strips))
     with processor_seconds(at_most=10):
         assert judge(full, THREE, {"margin.artwork": RULES["margin.artwork"]}).rules[0].outcome == "not_met"
+
+
+@pytest.mark.parametrize(("inks", "expected"), [(("Cut",), "met"), (("Cut", "Black"), "not_met"), (("Black",), "not_met")])
+def test_a_cut_line_stands_where_the_cut_goes(inks: tuple[str, ...], expected: str) -> None:
+    one = with_artwork(shape(1, 1, 84, 54, inks=inks))
+    assert not isinstance(one.plates, Unmeasured)
+    sticker = replace(one, plates=replace(one.plates, left_out=("Cut",)))
+    assert outcome("margin.artwork", document(sticker), THREE) == expected

@@ -12,13 +12,13 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import Page
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.areas.page_facts import with_plates
 from service.pdf.plates.separation import Plates
+from service.pdf.question import Question
 from tests.build import PageBuilder, page
 from tests.outside.separations import our_plates
 
