@@ -122,8 +122,8 @@ def test_several_processes_know_each_others_checks(tmp_path: Path, card: Path) -
         assert {check["verdict"] for check in checks} == {"conforming"}
         for number, check in enumerate(checks):
             for _ in range(4):
-                answer = requests.get(f"{service.address}/v1/checks/{check['id']}", timeout=PATIENCE_SECONDS, headers={"Connection": "close"})
-                assert answer.json() == check
+                address, headers = f"{service.address}/v1/checks/{check['id']}", {"Connection": "close"}
+                assert requests.get(address, timeout=PATIENCE_SECONDS, headers=headers).json() == check
             assert send(service, card, **{"Idempotency-Key": f"order-{number}"}).json() == check
 
 
