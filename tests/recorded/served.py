@@ -73,7 +73,7 @@ def _wait_for(address: str, process: subprocess.Popen[bytes], log: Path) -> None
     until = time.monotonic() + _START_SECONDS
     while process.poll() is None and time.monotonic() < until:
         try:
-            if requests.get(f"{address}/healthz", timeout=5).ok:
+            if requests.get(f"{address}/healthz", timeout=10).ok:
                 return
         except (requests.ConnectionError, requests.Timeout):
             time.sleep(0.05)
