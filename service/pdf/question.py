@@ -1,4 +1,4 @@
-"""What measuring is to find out; a small record of its own, so that asking needs no facts."""
+"""What measuring is to find out; a small record of its own, so that putting it needs no facts."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """What is made from a checked file on demand (plates, pictures, PDFs, the report): what it has in common over HTTP.
 
 Made in the sandbox from the file that the check keeps. What cannot be made from this file is a problem of its own (422): the
-address is right, and asking again does not help.
+address is right, and trying again does not help.
 """
 
 from __future__ import annotations
@@ -59,9 +59,9 @@ def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, 
 
 
 def made(task: DrawingTask) -> bytes | Unmeasured:
-    """What the sandbox sends, trusted in nothing yet. Raises `Problem` where the file is gone, or too many are asking."""
+    """What the sandbox sends, trusted in nothing yet. Raises `Problem` where the file is gone, or too many are waiting."""
     try:
-        return parts().asking.drawn(task)
+        return parts().workbench.drawn(task)
     except FileNotFoundError as error:  # forgotten just now
         raise file_gone() from error
     except QueueFull as full:

@@ -105,13 +105,13 @@ class PictureView(MethodView):
 def crops_of(row: CheckRow, brief: CropsBrief) -> tuple[bytes | None, ...]:
     """The pictures as PNG in the order of the brief; None for one that cannot be made of this file, or whose file is gone.
 
-    Raises `Problem` where too many are asking.
+    Raises `Problem` where too many are waiting.
     """
     nothing = (None,) * len(brief.crops)
     if not brief.crops:
         return ()
     try:
-        packed = parts().asking.drawn(DrawingTask(pdf=parts().blobs.path(row.id), brief=brief, draw=CROPS))
+        packed = parts().workbench.drawn(DrawingTask(pdf=parts().blobs.path(row.id), brief=brief, draw=CROPS))
     except FileNotFoundError:
         return nothing
     except QueueFull as full:

@@ -1,7 +1,7 @@
 """`/v1/checks/{id}/pages/{page}/plates`: which ink lies where on a page, and how much.
 
 Made on demand from the file of a finished check, in the sandbox. A plate that cannot be made of this file is a problem of its
-own (422): there is no picture that could be the answer, the address is right, and asking again does not help.
+own (422): there is no picture that could be the answer, the address is right, and trying again does not help.
 """
 
 from __future__ import annotations

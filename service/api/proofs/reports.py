@@ -179,7 +179,7 @@ def _shown(row: CheckRow) -> _Shown:
         return _Shown(report_of(checked, {}, gone), lasting=True)
     try:
         pictures = planned.of(crops_of(row, planned.brief))
-    except Problem:  # too many are asking
+    except Problem:  # too many are waiting
         why = say("The pictures could not be made just now. Ask for the report again.")
         return _Shown(report_of(checked, {}, why), lasting=False)
     missing = planned.said_of_missing(pictures)
