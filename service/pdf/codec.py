@@ -1,11 +1,12 @@
 """Measurements, and the question that led to them, as JSON text and back, exactly (`service.pdf.exact_records`).
 
-An unknown value is `{"unmeasured": reason}`. This is the form in which measurements are stored and passed between processes, not
-the form of the answers. Whoever changes a record raises `service.store.checks.STORED_AS`.
+An unknown value is `{"unmeasured": reason}`, or `{"beyond_limits": reason}`. This is the form in which measurements are stored
+and passed between processes, not the form of the answers. Whoever changes a record raises `service.store.checks.STORED_AS`.
 """
 
 from __future__ import annotations
 
+from functools import partial
 from types import NoneType, UnionType
 from typing import Any, Union, get_args, get_origin
 
@@ -14,7 +15,7 @@ import cattrs
 from service.language.sentence_codec import sentence_from_data, sentence_to_data
 from service.pdf.exact_records import Read, data_of, exact_converter, from_data, read_literal, to_text
 from service.pdf.facts.measurements import Measurements, Question
-from service.pdf.facts.unknown import Failure, FailureKind, Unmeasured
+from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, Unmeasured
 
 
 def measurements_to_json(measurements: Measurements) -> str:
@@ -35,9 +36,8 @@ def question_from_json(text: str) -> Question:
     return from_data(_CONVERTER, data_of(text), Question)
 
 
-def _unmeasured(value: Any) -> Unmeasured:
-    reason = sentence_from_data(value)
-    return Unmeasured(reason.text, reason.values)
+def _named(name: str, why: Unmeasured) -> dict[str, Any]:
+    return {name: sentence_to_data(why)}
 
 
 def _failure(value: Any, _: Any) -> Failure:
@@ -47,6 +47,7 @@ def _failure(value: Any, _: Any) -> Failure:
     return Failure(_FAILURE_KIND(value["kind"], FailureKind), why.text, why.values)
 
 
+_UNKNOWN = {"unmeasured": Unmeasured, "beyond_limits": BeyondLimits}
 _FAILURE_KIND = read_literal(FailureKind)
 
 
@@ -63,8 +64,11 @@ def _read_known(kind: Any, converter: cattrs.BaseConverter) -> Read:
     def read(value: Any, _: Any) -> Any:
         if value is None and NoneType in parts:
             return None
-        if type(value) is dict and value.keys() == {"unmeasured"}:
-            return _unmeasured(value["unmeasured"])
+        if type(value) is dict and len(value) == 1:
+            for name, unknown in _UNKNOWN.items():
+                if name in value:
+                    why = sentence_from_data(value[name])
+                    return unknown(why.text, why.values)
         return read_real(value, real)
 
     return read
@@ -74,7 +78,8 @@ def _converter() -> cattrs.Converter:
     converter = exact_converter()
     converter.register_structure_hook(Failure, _failure)
     converter.register_structure_hook_factory(_may_be_unmeasured, _read_known)
-    converter.register_unstructure_hook(Unmeasured, lambda one: {"unmeasured": sentence_to_data(one)})
+    for name, unknown in _UNKNOWN.items():
+        converter.register_unstructure_hook(unknown, partial(_named, name))
     converter.register_unstructure_hook(Failure, lambda one: {"kind": one.kind, "why": sentence_to_data(one.reason)})
     return converter
 

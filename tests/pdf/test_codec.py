@@ -22,7 +22,7 @@ from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.images import Image
 from service.pdf.facts.measurements import Measurements, Question
-from service.pdf.facts.unknown import Failure, FailureKind, Unmeasured, unmeasured
+from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, Unmeasured, unmeasured
 from service.pdf.measure import measure
 from tests.build import document, page
 from tests.facts import fact
@@ -62,8 +62,11 @@ def anything(kind: Any) -> st.SearchStrategy[Any]:
             return st.lists(anything(arguments[0]), max_size=2).map(tuple)
         case origin if origin is Sides:
             return st.builds(Sides, *[anything(arguments[0])] * 4)
-    if kind in (Sentence, Unmeasured):
-        return fitting_sentences().map(lambda one: kind(one.text, one.values))
+    if kind is Sentence:
+        return fitting_sentences()
+    if kind is Unmeasured:
+        unknown = st.sampled_from((Unmeasured, BeyondLimits))
+        return st.builds(lambda kind, one: kind(one.text, one.values), unknown, fitting_sentences())
     if kind is Failure:
         return st.builds(lambda why, one: Failure(why, one.text, one.values), anything(FailureKind), fitting_sentences())
     if kind is Box:
@@ -148,6 +151,9 @@ def test_garbage_is_refused(text: str) -> None:
         (("document", "page_count"), None),
         (("document", "page_count"), {"unmeasured": 7}),
         (("document", "page_count"), {"unmeasured": "so", "more": 1}),
+        (("document", "page_count"), {"beyond_limits": 7}),
+        (("document", "page_count"), {"unmeasured": "so", "beyond_limits": "so"}),
+        (("document", "page_count"), {"unknown": "so"}),
         (("document", "damage"), "cut"),
         (("document", "damage"), {}),
         (("document", "damage"), [7]),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import signal
 import sys
 import tempfile
 from pathlib import Path
@@ -23,6 +24,7 @@ def main() -> int:
         "--only", nargs="+", choices=ROOMS, default=ROOMS, metavar="ROOM", help=f"play only some of: {', '.join(ROOMS)}"
     )
     asked = parser.parse_args()
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(2))  # the services that were started end with us
     if not asked.compare_only:
         if asked.folder.exists() and any(asked.folder.iterdir()):
             parser.error(f"{asked.folder} is not empty")

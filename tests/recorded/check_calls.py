@@ -29,20 +29,15 @@ def send(
 
 
 def check_file(here: Recorder, made: Made, thorough: bool) -> None:
-    """Against its product's sheets and two that ask much; then what can be made of it."""
-    order: dict[str, Any] = {"order": made.order} if made.order else {}
-    check = send(here, made.specs[0], made, spec=made.specs[0], **order)
+    """Against a sheet that asks for everything, then what was measured against others; then what can be made of it."""
+    strict = send(here, "strict", made, spec_sheet=sheets.STRICT)
+    again = {"check": strict}
+    for name, sheet in {"folded": sheets.FOLDED, "cover": sheets.COVER, "lenient": sheets.LENIENT}.items():
+        here.post(f"again-{name}", "/v1/checks?lang=en", data={**again, "spec_sheet": sheet})
     for spec in (*made.specs[1:], "client-preview"):
-        here.post(f"again-{spec}", "/v1/checks?lang=en", data={"check": check, "spec": spec})
-    strict = ""
-    for name, sheet in {
-        "strict": sheets.STRICT,
-        "folded": sheets.FOLDED,
-        "cover": sheets.COVER,
-        "lenient": sheets.LENIENT,
-    }.items():
-        again = here.post(f"again-{name}", "/v1/checks?lang=en", data={"check": check, "spec_sheet": sheet}).json()["id"]
-        strict = strict or again
+        here.post(f"again-{spec}", "/v1/checks?lang=en", data={**again, "spec": spec})
+    order: dict[str, Any] = {"order": made.order} if made.order else {}
+    check = here.post(made.specs[0], "/v1/checks?lang=en", data={**again, "spec": made.specs[0], **order}).json()["id"]
     path = f"/v1/checks/{strict}"
     here.get("in-german", f"{path}?lang=de")
     here.get("in-french", path, headers={"Accept-Language": "fr-CH, fr;q=0.9, en;q=0.8"})
@@ -54,6 +49,8 @@ def check_file(here: Recorder, made: Made, thorough: bool) -> None:
         here.get(kind, f"/v1/checks/{check}/{kind}")
     if thorough:  # a report draws a picture for each finding, which takes longer than all the rest
         here.get("report", f"{path}/report")
+        lenient = send(here, "lenient", made, spec_sheet=sheets.LENIENT)
+        here.post("measured-anew", "/v1/checks?lang=en", data={"check": lenient, "spec_sheet": sheets.STRICT})
         here.get("report-pdf-german", f"{path}/report?format=pdf&lang=de")
         here.get("report-json", f"{path}/report?format=json")
         for language in ("de", "fr"):

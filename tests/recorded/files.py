@@ -9,6 +9,7 @@ from typing import Any
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
+from PIL import ImageCms
 
 from tests.build import PageBuilder, document, drawing, page, separation
 
@@ -119,6 +120,10 @@ def one_card() -> Iterator[tuple[str, PageBuilder]]:
     yield "shading", card().resource("Shading", "Sh", _gradient()).raw(b"q 40 40 150 60 re W n /Sh sh Q")
     yield "device-n", card().resource("ColorSpace", "N", _device_n).raw(b"q /N cs 0.5 0.25 scn 40 40 100 60 re f Q")
     yield "tiling", card().resource("Pattern", "P", _tiling).raw(b"q /Pattern cs /P scn 40 40 150 60 re f Q")
+    yield "distorted", card().picture((10, 10, 60, 25), pixels=(100, 100)).picture((62, 10, 80, 40), pixels=(9, 9))
+    yield "registration-colour", card().fill((20, 20, 40, 40), spot=("All", 1)).fill((50, 20, 60, 40), spot=("Copper", 0))
+    yield "letters-as-drawings", card().resource("Font", "T3", _drawn_letters).raw(b"BT /T3 12 Tf 40 60 Td (aa) Tj ET")
+    yield "profiled", card().resource("ColorSpace", "Icc", _screen_colours).raw(b"q /Icc cs 1 0.5 0 scn 40 40 100 60 re f Q")
     yield "broken-content", card().raw(b"q 1 0 0 (unclosed 0 0 1 k ] >> BT /None 9 Tf (x) Tj Do")
     yield "missing-resources", card().raw(b"/Gone Do /Gone gs /Gone cs 1 scn 10 10 50 50 re f")
     yield (
@@ -127,7 +132,13 @@ def one_card() -> Iterator[tuple[str, PageBuilder]]:
             "Annots", Array([_link(), Dictionary(Type=Name.Annot, Subtype=Name.Text, Rect=[50, 50, 70, 70], Contents="Ask")])
         ),
     )
-    yield "transparency-group", card().key("Group", Dictionary(S=Name.Transparency, CS=Name.DeviceRGB))
+    yield (
+        "transparency-group",
+        card()
+        .resource("ExtGState", "Half", Dictionary(ca=0.5))
+        .raw(b"/Half gs 40 40 90 60 re f")
+        .key("Group", Dictionary(S=Name.Transparency, CS=Name.DeviceRGB)),
+    )
 
 
 def documents() -> Iterator[Made]:
@@ -151,6 +162,7 @@ def documents() -> Iterator[Made]:
     yield of("attached", lambda pdf: pdf.attachments.__setitem__("price.txt", b"12"))
     yield of("form-fields", lambda pdf: pdf.Root.__setitem__("/AcroForm", Dictionary(Fields=Array([]), XFA=String("x"))))
     yield Made("two-sizes", document(card(), page(90, 50).fill(cyan=1), page(55, 85).fill(cyan=1)).bytes())
+    yield Made("for-the-web", _for_the_web(document(everything(), card()).bytes()))
     inside = [page(148, 210).fill(yellow=number / 20).text(f"Page {number}", 12, (20, 30)) for number in range(1, 13)]
     yield Made("booklet", document(*inside).bytes(), (*BOOKLET, "booklet-a5-stapled-170gsm"))
     yield Made("booklet-10-pages", document(*inside[:10]).bytes(), BOOKLET)
@@ -210,6 +222,31 @@ def _tiling(pdf: Pdf) -> Any:
     return pdf.make_indirect(Stream(pdf, b"1 0 0 rg 0 0 5 5 re f 0 1 0 0 k 5 5 5 5 re f", keys))
 
 
+def _drawn_letters(pdf: Pdf) -> Any:
+    """A font of Type 3, whose letters are squares."""
+    square = pdf.make_indirect(Stream(pdf, b"600 0 0 0 500 500 d1 0 0 500 500 re f"))
+    font = Dictionary(Type=Name.Font, Subtype=Name.Type3, FontBBox=[0, 0, 500, 500], FontMatrix=[0.001, 0, 0, 0.001, 0, 0])
+    font.CharProcs, font.Resources = Dictionary(a=square), Dictionary()
+    font.Encoding = Dictionary(Type=Name.Encoding, Differences=[97, Name.a])
+    font.FirstChar, font.LastChar, font.Widths = 97, 97, Array([600])
+    return pdf.make_indirect(font)
+
+
+def _screen_colours(pdf: Pdf) -> Any:
+    """SRGB by the library's own profile, without the day on which it was made (ISO 15076-1:2010, 7.2.8)."""
+    profile = bytearray(ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes())
+    profile[24:36] = bytes(12)
+    return Array([Name.ICCBased, pdf.make_indirect(Stream(pdf, bytes(profile), Dictionary(N=3)))])
+
+
+def _for_the_web(pdf: bytes) -> bytes:
+    """Linearized."""
+    out = io.BytesIO()
+    with pikepdf.open(io.BytesIO(pdf)) as opened:
+        opened.save(out, linearize=True, deterministic_id=True)
+    return out.getvalue()
+
+
 def _link() -> Dictionary:
     action = Dictionary(S=Name.URI, URI=String("https://halyard-lane.example"))
     return Dictionary(Type=Name.Annot, Subtype=Name.Link, Rect=[20, 20, 60, 40], A=action, F=4)
@@ -217,7 +254,9 @@ def _link() -> Dictionary:
 
 def _layers(pdf: Pdf) -> None:
     layers = [pdf.make_indirect(Dictionary(Type=Name.OCG, Name=String(name))) for name in ("Die line", "Art")]
-    shown = Dictionary(ON=Array(layers[1:]), OFF=Array(layers[:1]), Order=Array(layers))
+    layers[0].Usage = Dictionary(Print=Dictionary(PrintState=Name.ON), View=Dictionary(ViewState=Name.OFF))
+    uses = [Dictionary(Event=Name(f"/{way}"), OCGs=Array(layers[:1]), Category=[Name(f"/{way}")]) for way in ("Print", "View")]
+    shown = Dictionary(ON=Array(layers[1:]), OFF=Array(layers[:1]), Order=Array(layers), AS=Array(uses))
     pdf.Root.OCProperties = Dictionary(OCGs=Array(layers), D=shown)
     resources = pdf.pages[1].obj.Resources
     resources.Properties = Dictionary(Die=layers[0], Art=layers[1])

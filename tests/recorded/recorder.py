@@ -10,7 +10,7 @@ from typing import Any
 
 import requests
 
-from tests.recorded.volatile import Volatile
+from tests.recorded.volatile import Volatile, file_ids_left_out
 
 SUFFIXES = {"application/pdf": ".pdf", "image/png": ".png"}
 MOST_BYTES = 1_000_000
@@ -47,7 +47,7 @@ class Recorder:
         told += ["", f"{answer.status_code} {answer.reason}"]
         told += [f"{key}: {self.volatile.header(path, key, value)}" for key, value in answer.headers.items()]
         if _TEXT.match(kind):
-            told += ["", self.volatile.text(answer.content.decode("utf-8"))]
+            told += ["", answer.content.decode("utf-8")]
         elif answer.content:
             self.write_bytes(name + SUFFIXES.get(kind.split(";")[0], ".bin"), answer.content)
         self.write(name, "\n".join(told))
@@ -60,13 +60,14 @@ class Recorder:
         return self.call(name, "POST", path, **options)
 
     def write(self, name: str, text: str) -> None:
-        self.write_bytes(name + ".txt", self.volatile.text(text).encode("utf-8", "surrogateescape"))
+        self.write_bytes(name + ".txt", self.volatile.text(text, self.address).encode("utf-8", "surrogateescape"))
 
     def write_bytes(self, name: str, data: bytes) -> None:
         path = self.folder / self.room / re.sub(r"[^A-Za-z0-9._-]+", "-", name)
         path.parent.mkdir(parents=True, exist_ok=True)
         if path.exists():
             raise ValueError(f"two calls are named {self.room}/{name}")
+        data = file_ids_left_out(data)
         path.write_bytes(data if len(data) <= MOST_BYTES else f"{len(data)} bytes, sha256 {sha256(data).hexdigest()}\n".encode())
 
     @property
@@ -81,3 +82,5 @@ class Recorder:
     def _learn(self, name: str, answer: requests.Response) -> None:
         if found := re.match(r"/v1/checks/([\w-]{20,})", answer.headers.get("Location", "")):
             self.volatile.learn(found[1], f"check {self.room}/{name}")
+        if answer.url.split("?")[0].endswith("/report"):  # its tag holds the check's id
+            self.volatile.learn(answer.headers.get("ETag", "").strip('W/"'), f"tag {self.room}/{name}")

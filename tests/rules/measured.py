@@ -139,7 +139,7 @@ def run(words: str, *, x: float = 10, y: float = 10, size_pt: float = 10, visibl
     """Text as one operator shows it, half an em a letter."""
     em = size_pt * PT_MM
     box = Box(x, y, x + len(words) * em / 2, y + em)
-    return fact(TextRun, words, box, visible, "Bakery Sans", size_pt, "DeviceGray", ("Black",))
+    return fact(TextRun, words, box, box, visible, "Bakery Sans", size_pt, "DeviceGray", ("Black",))
 
 
 def without_content(one: Page, why: str = "its content stops in the middle of a picture") -> Page:

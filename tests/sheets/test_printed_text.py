@@ -18,6 +18,7 @@ def run(text: str, x0: float, y0: float, width: float, *, visible: bool = True) 
         TextRun,
         text=text,
         box_mm=Box(x0, y0, x0 + width, y0 + 4),
+        ink_mm=Box(x0, y0, x0 + width, y0 + 4),
         visible=visible,
         font="Vera",
         size_pt=11,

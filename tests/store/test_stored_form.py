@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.unknown import BeyondLimits
 from service.rules.judge import Judgement
 from service.store.checks import FORMS
 from tests.stored_records import fingerprint, shapes
 
+STORED = (Measurements, Question, Judgement, BeyondLimits)
+
 
 def test_records_change_only_with_the_number_of_their_form() -> None:
-    found = fingerprint(shapes(Measurements, Question, Judgement))
+    found = fingerprint(shapes(*STORED))
     known = max(FORMS)
     assert FORMS[known] == found, (
         f"The records that are stored with a check are others than in form {known}. An older check has nothing to say of a new "
@@ -20,7 +23,7 @@ def test_records_change_only_with_the_number_of_their_form() -> None:
 
 
 def test_every_change_of_a_record_is_seen() -> None:
-    plain = shapes(Measurements, Judgement)
+    plain = shapes(*STORED)
     assert {"Measurements", "Document", "Page", "TextRun", "Failure", "Box", "Finding", "Place"} <= plain.keys()
     assert fingerprint(plain) == fingerprint(dict(reversed(plain.items())))
     for record, kinds in plain.items():

@@ -13,8 +13,8 @@ from flask import Response, jsonify, request
 from flask.views import MethodView
 
 from service.api.checks.answer import check_answer
-from service.api.checks.requests import CheckForm, CheckRequest, understand
-from service.api.checks.shapes import CheckAnswer
+from service.api.checks.check_shapes import CheckAnswer
+from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import Problem
@@ -87,8 +87,8 @@ class ChecksView(MethodView):
     def post(self, form: dict[str, Any]) -> Response:
         """Check a PDF against a spec sheet."""
         key = _idempotency_key()
-        asked = understand(form)
-        row = _earlier(asked) if asked.earlier else _received(asked)
+        wishes = understand(form)
+        row = _earlier(wishes) if wishes.earlier else _received(wishes)
         row.fingerprint = _fingerprint(row)
         row.idempotency_key = key
         queued = _queued(row)
@@ -138,9 +138,9 @@ def _kept(check_id: str) -> CheckRow:
     return row
 
 
-def _new_row(asked: CheckRequest, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
+def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
     time = now()
-    sheet = asked.sheet
+    sheet = wishes.sheet
     return CheckRow(
         id=secrets.token_urlsafe(18),
         state="queued",
@@ -156,31 +156,31 @@ def _new_row(asked: CheckRequest, question: Question, name: str | None, size_byt
         spec_title=sheet.title,
         spec_digest=digest(sheet),
         sheet=json.dumps(sheet_to_document(sheet)),
-        order=asked.order,
+        order=wishes.order,
         question=question_to_json(question),
-        origin=asked.origin,
+        origin=wishes.origin,
     )
 
 
-def _received(asked: CheckRequest) -> CheckRow:
+def _received(wishes: CheckWishes) -> CheckRow:
     """A new check with the file that came. Nothing stays of a file that is refused."""
-    assert asked.stream is not None, "the form has a file or an earlier check"
-    row = _new_row(asked, question_for(asked.sheet_for_order), file_name(asked.file_name), 0, "")
-    saved = save_pdf(row.id, asked.stream, asked.maximum_bytes)
+    assert wishes.stream is not None, "the form has a file or an earlier check"
+    row = _new_row(wishes, question_for(wishes.sheet_for_order), file_name(wishes.file_name), 0, "")
+    saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
     return row
 
 
-def _earlier(asked: CheckRequest) -> CheckRow:
+def _earlier(wishes: CheckWishes) -> CheckRow:
     """A new check of what an earlier one measured; of its file where that has to be measured anew for this sheet."""
-    earlier = parts().checks.get(asked.earlier or "", now())
+    earlier = parts().checks.get(wishes.earlier or "", now())
     if earlier is None:
         detail = say("There is no check of this id, or it was forgotten meanwhile. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
     if earlier.state in ("queued", "running"):
         raise Problem("check-not-finished", say("The earlier check is still waiting or running."), headers={"Retry-After": "2"})
-    question = question_for(asked.sheet_for_order)
-    row = _new_row(asked, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
+    question = question_for(wishes.sheet_for_order)
+    row = _new_row(wishes, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
     outdated = is_outdated(earlier)
     measured = None if outdated else earlier.measurements
     enough = measured and answers(measurements_from_json(measured), question_from_json(earlier.question), question)

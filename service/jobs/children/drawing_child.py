@@ -23,7 +23,7 @@ Draw = Callable[[Path, object], bytes | Unmeasured]
 @dataclass(frozen=True, kw_only=True)
 class DrawingTask:
     pdf: Path
-    asked: object
+    brief: object
     """A frozen record that the drawing function knows."""
     draw: str
     """Module and function that draws."""
@@ -35,7 +35,7 @@ def main(task: DrawingTask, limits: Limits, pipe: Connection) -> None:
     draw = cast(Draw, function_named(task.draw))
     send(out, READY)
     with errors_told(out):
-        drawn = draw(task.pdf, task.asked)
+        drawn = draw(task.pdf, task.brief)
         if isinstance(drawn, Unmeasured):
             send(out, NOT_DRAWN, json.dumps(sentence_to_data(drawn)))
         else:

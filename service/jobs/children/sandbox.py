@@ -2,7 +2,7 @@
 
 The child comes from a fork server with the measuring modules loaded (10–14 ms a child, measured; see DEVELOPERS.md). What it
 sends is bytes, bounded in size and read as JSON, never unpickled. A child that crashes, hangs, asks for too much or lies
-makes the file unreadable for this service, which is a result. What fails on our own side of the pipe is raised.
+leaves the file unmeasured, which is a result. What fails on our own side of the pipe is raised.
 What is drawn from a file runs here as well (`service.jobs.children.drawing`).
 """
 
@@ -24,13 +24,14 @@ from multiprocessing.context import ForkServerProcess
 from typing import Any
 
 from service.jobs.children.child import Limits, Task, main
-from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, ErrorTold, Heard, TooMuchSaid, progress_told
+from service.jobs.children.failures import NOT_TRUSTED, SAID_TOO_MUCH, TOOK_TOO_LONG, crash, failure_of
+from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Heard, TooMuchSaid, progress_told
 from service.jobs.judgement_codec import judgements_from_json
 from service.jobs.judging import Judgements, judge_in_every_language
 from service.language.spoken import spoken
 from service.pdf.codec import measurements_from_json
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.unknown import Failure, failed
+from service.pdf.facts.unknown import Failure
 from service.rules.judge import Judgement
 
 log = logging.getLogger(__name__)
@@ -128,8 +129,8 @@ def listen_to(
     if not heard.ready and why is None:
         raise SandboxBroken(f"the measuring process ended with {exit_code} before it began")
     if why or heard.complete:
-        return why or (_failure_of(heard.error) if heard.error else None)
-    return _crash(exit_code, limits)
+        return why or (failure_of(heard.error) if heard.error else None)
+    return crash(exit_code, limits)
 
 
 def _size_bytes(task: Task) -> int:
@@ -184,7 +185,7 @@ def _listen(pipe: Connection, heard: Heard, deadline: float, stopped: Callable[[
             raise Interrupted
         left = deadline - time.monotonic()
         if left <= 0:
-            return Failure("limits", "Measuring took longer than a check may take, so it was stopped.")
+            return TOOK_TOO_LONG
         if not poll.poll(min(left, _LOOK_EVERY_SECONDS) * 1000):
             continue
         chunk = os.read(pipe.fileno(), 2**18)
@@ -193,26 +194,8 @@ def _listen(pipe: Connection, heard: Heard, deadline: float, stopped: Callable[[
         try:
             heard.hear(chunk)
         except TooMuchSaid:
-            return Failure("limits", "There is more in this file than one check can report.")
+            return SAID_TOO_MUCH
         except (ValueError, RecursionError) as error:
             log.warning("a measuring process said what cannot be read: %.300s", error)
-            return Failure("hostile", "The measuring process was disturbed by this file: its answer cannot be trusted.")
+            return NOT_TRUSTED
     return None
-
-
-def _failure_of(error: ErrorTold) -> Failure:
-    if error.memory:
-        return Failure("limits", "Measuring asked for more memory than a check may use, so it was stopped.")
-    log.error("measuring raised:\n%s", error.trace.encode("ascii", "backslashreplace").decode())
-    return Failure("hostile", "Measuring failed part way through this file, so nothing of it can be relied on.")
-
-
-def _crash(exit_code: int | None, limits: Limits) -> Failure:
-    log.warning("a measuring process ended with %s", exit_code)
-    if exit_code in (-signal.SIGXCPU, -signal.SIGKILL, -signal.SIGALRM):
-        return failed(
-            "limits",
-            "Measuring was stopped: a check may use {seconds} seconds and limited memory.",
-            seconds=float(limits.seconds),
-        )
-    return Failure("hostile", "The measuring process crashed on this file.")

@@ -78,6 +78,8 @@ class PlateFacts:
     """Of the printing inks."""
     finishing: tuple[FinishingPlate, ...]
     """Those `left_out`, one by one."""
+    picture_ink_mm: tuple[Box | None, ...]
+    """For each picture of the page's content, in its order: around the ink within its visible box; None where there is none."""
 
     def area_over_mm2(self, percent: float) -> float:
         """How much of the page carries more than that, to the next whole percent."""

@@ -17,6 +17,10 @@ class Unmeasured(Sentence):
         return self.english
 
 
+class BeyondLimits(Unmeasured):
+    """A value that is not known because a check may not do so much: a limit of ours, which says nothing against the file."""
+
+
 def unmeasured(text: str, /, **values: str | int | float | Sentence) -> Unmeasured:
     return Unmeasured(text, tuple(values.items()))
 
@@ -31,8 +35,8 @@ class Failure:
     """Why nothing beyond the file's first bytes could be measured."""
 
     kind: FailureKind
-    """`locked`: needs a password; `broken`: no reader can follow it; `hostile`: it crashed the measuring process;
-    `limits`: it asked for more time, memory or depth than a check may use."""
+    """`locked`: needs a password; `broken`: no reader can follow it. The others say nothing against the file: `limits`, it asked
+    for more time, memory or depth than a check may use; `hostile`, measuring failed on it, by whose fault is not known."""
     text: str
     values: tuple[tuple[str, str | int | float | Sentence], ...] = ()
     """With `text` as in a `Sentence`."""
@@ -46,6 +50,10 @@ class Failure:
     def why(self) -> str:
         """In English."""
         return self.reason.english
+
+
+def beyond_limits(text: str, /, **values: str | int | float | Sentence) -> BeyondLimits:
+    return BeyondLimits(text, tuple(values.items()))
 
 
 def failed(kind: FailureKind, text: str, /, **values: str | int | float | Sentence) -> Failure:

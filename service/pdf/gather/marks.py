@@ -13,6 +13,7 @@ from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box,
 from service.pdf.facts.images import Image, StandIn
 from service.pdf.facts.page import PageBoxes
 from service.pdf.facts.text import FontUse, TextRun
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.facts.vectors import MarkLine
 from service.pdf.gather.effects import (
     ANY_INK,
@@ -38,6 +39,7 @@ class Gathered:
     """`add` is the walk's listener; `content` is what came of it."""
 
     def __init__(self, boxes: PageBoxes) -> None:
+        self.media = boxes.media
         self.trim, self.bleed = boxes.trim, boxes.bleed.union(boxes.trim)
         self.interior = self.trim.grown(-SLACK_MM)
         self.ground = Ground(boxes.media)
@@ -84,8 +86,11 @@ class Gathered:
             self._add_overprint(mark, visible, self.ground.inks_below(visible))
         if mark.kind in ("fill", "image", "shading"):
             self.ground.paint(visible, inks_painted(paint), inks_kept(mark))
-        if not white and not _inside(visible, self.interior):
-            self._meet_trim(visible)
+        inked: Box | None = visible
+        if isinstance(detail, ShownText) and not isinstance(detail.ink, Unmeasured):
+            inked = detail.ink and self.media.intersection(detail.ink)
+        if not white and inked is not None and not _inside(inked, self.interior):
+            self._meet_trim(inked)
 
     def _add_hidden(self, mark: Mark, paints: bool) -> None:
         """What screen and print do not share, and text that nobody sees."""
@@ -125,7 +130,7 @@ class Gathered:
         if visible and mark.visible is not None:
             self.fonts.setdefault(id(font), (font, Tally()))[1].add(mark.visible)
         run = TextRun(
-            shown.text, mark.box, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
+            shown.text, mark.box, shown.ink, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
             round(paint.tint, 3), paint.white, below > 0, leaves_ink_below(mark, below), round(black_tint(paint), 3),
         )  # fmt: skip
         one = joined(self.runs[-1], run) if self.runs else None

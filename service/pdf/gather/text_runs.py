@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from service.pdf.facts.geometry import Box
 from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 
 _LINE_SHARE = 0.2
 """Runs whose boxes start within this share of their height of each other stand on one line. Our own choice."""
@@ -24,7 +26,14 @@ def joined(before: TextRun, run: TextRun) -> TextRun | None:
     if not -0.3 * height < gap < _JOIN_EM * height:
         return None
     blank = " " if gap > _WORD_EM * height and not before.text.endswith(" ") and not run.text.startswith(" ") else ""
-    return replace(before, text=before.text + blank + run.text, box_mm=before.box_mm.union(run.box_mm))
+    ink = _both(before.ink_mm, run.ink_mm)
+    return replace(before, text=before.text + blank + run.text, box_mm=before.box_mm.union(run.box_mm), ink_mm=ink)
+
+
+def _both(one: Box | Unmeasured | None, other: Box | Unmeasured | None) -> Box | Unmeasured | None:
+    if one is None or isinstance(other, Unmeasured):
+        return other
+    return one if other is None or isinstance(one, Unmeasured) else one.union(other)
 
 
 def _alike(before: TextRun, run: TextRun) -> bool:

@@ -27,6 +27,7 @@ from service.pdf.facts.colors import ObjectKind
 from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.facts.images import StandIn
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.lexer import Name, Operand, located_operations, numbers
 from service.pdf.walk.form import Form
 
@@ -66,6 +67,8 @@ class ShownText(NamedTuple):
     """Text space to ruler mm."""
     rise: float
     """Of the baseline, text space."""
+    ink: Box | Unmeasured | None
+    """Around the outlines of its glyphs, ruler mm, not cut by clips; None where they are empty."""
 
 
 class StrokedPath(NamedTuple):

@@ -11,8 +11,7 @@ from service.product.spreads import ReadersPage
 from service.proofs.dummy.faces import (
     WORDS_ABOVE_MM,
     WORDS_BELOW_MM,
-    Dummy,
-    DummyWishes,
+    DummyBrief,
     Face,
     Line,
     Paper,
@@ -24,12 +23,13 @@ from service.proofs.dummy.faces import (
 )
 from service.proofs.dummy.imposition import Sheet, Side, Slot, creep_mm, sheets, with_blanks
 from service.proofs.dummy.telling import blanks_told, creep_told, scale_told, thickness_told, told_dummy
+from service.proofs.dummy.wishes import DummyWishes
 
 STAPLE_MM = 12.0
 """How long a staple's back is drawn; it lies a quarter and three quarters down the fold. Common practice, no source."""
 
 
-def booklet(readers: Sequence[ReadersPage], wishes: DummyWishes, *, spreads: bool) -> Dummy | Unmeasured:
+def booklet(readers: Sequence[ReadersPage], wishes: DummyWishes, *, spreads: bool) -> DummyBrief | Unmeasured:
     width, height = max(one.area_mm.width for one in readers), max(one.area_mm.height for one in readers)
     paper = paper_for(2 * width, height, wishes)
     order = with_blanks(len(readers), wishes.blanks)

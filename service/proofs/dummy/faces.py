@@ -12,10 +12,8 @@ from types import MappingProxyType
 from typing import Literal
 
 from service.pdf.facts.geometry import Box
-from service.proofs.dummy.imposition import BlanksPlace
+from service.proofs.dummy.wishes import DummyWishes, Flip, PaperName
 
-PaperName = Literal["A4", "A3", "Letter", "Tabloid"]
-Flip = Literal["short", "long"]
 DummyKind = Literal["booklet", "leaflet", "cover", "leaf"]
 LineKind = Literal["cut", "fold", "staple"]
 
@@ -30,18 +28,6 @@ MARK_FROM_MM, MARK_TO_MM = 1.0, 3.5
 """Where the marks for cutting and folding begin and end, from the trim."""
 WORDS_ABOVE_MM, WORDS_BELOW_MM = 4.5, 6.5
 """Baselines of the words above and below the pages."""
-THICKEST_LEAF_MM = 1.0
-
-
-@dataclass(frozen=True)
-class DummyWishes:
-    paper: PaperName | None = None
-    """None: A4, or Letter where the sheet is for North America."""
-    flip: Flip = "short"
-    """The edge of the paper about which the printer turns it over."""
-    blanks: BlanksPlace = "end"
-    caliper_mm: float = 0.0
-    """Of a leaf; 0: no creep compensation."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +69,7 @@ class Face:
 
 
 @dataclass(frozen=True)
-class Dummy:
+class DummyBrief:
     kind: DummyKind
     paper: PaperName
     width_mm: float

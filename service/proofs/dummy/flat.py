@@ -13,9 +13,8 @@ from service.proofs.dummy.faces import (
     MARK_TO_MM,
     WORDS_ABOVE_MM,
     WORDS_BELOW_MM,
-    Dummy,
+    DummyBrief,
     DummyKind,
-    DummyWishes,
     Face,
     Line,
     Paper,
@@ -25,10 +24,11 @@ from service.proofs.dummy.faces import (
     paper_for,
 )
 from service.proofs.dummy.telling import scale_told, told_dummy
+from service.proofs.dummy.wishes import DummyWishes
 from service.sheets.model import SpecSheet
 
 
-def flat(kind: DummyKind, pages: Sequence[Page], sheet: SpecSheet, wishes: DummyWishes) -> Dummy:
+def flat(kind: DummyKind, pages: Sequence[Page], sheet: SpecSheet, wishes: DummyWishes) -> DummyBrief:
     """Each page on a side of its own; the second of two is the back of the first."""
     paper = paper_for(max(page.trim_width_mm for page in pages), max(page.trim_height_mm for page in pages), wishes)
     notes = scale_told(paper)

@@ -8,14 +8,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from service.language.wording import plain_number
-from service.proofs.dummy.faces import Dummy, DummyKind, Face, Paper
+from service.proofs.dummy.faces import DummyBrief, DummyKind, Face, Paper
 from service.proofs.dummy.imposition import BlanksPlace
 
 MOST_STAPLED_PAGES = 64
 """On thin paper; on thicker paper fewer. Common practice, no source."""
 
 
-def told_dummy(kind: DummyKind, paper: Paper, faces: Sequence[Face], changes: tuple[str, ...], blanks: tuple[int, ...]) -> Dummy:
+def told_dummy(
+    kind: DummyKind, paper: Paper, faces: Sequence[Face], changes: tuple[str, ...], blanks: tuple[int, ...]
+) -> DummyBrief:
     flip = paper.wishes.flip
     printing = f"Print on both sides, turned over about the {flip} edge, " if len(faces) > 1 else "Print on one side, "
     told = (
@@ -24,7 +26,7 @@ def told_dummy(kind: DummyKind, paper: Paper, faces: Sequence[Face], changes: tu
         f"{printing}at 100 % without fitting to the page.",
         "A dummy shows order, size and folds, not colour; the printer's own proof and terms decide.",
     )
-    return Dummy(kind, paper.name, paper.width_mm, paper.height_mm, paper.scale, tuple(faces), flip, blanks, told)
+    return DummyBrief(kind, paper.name, paper.width_mm, paper.height_mm, paper.scale, tuple(faces), flip, blanks, told)
 
 
 def scale_told(paper: Paper) -> tuple[str, ...]:

@@ -54,11 +54,11 @@ def framed_plates(
     try:
         declared = one.declared
         user_space = one.in_user_space(frame.area_mm)
-        asked = PageToSeparate(one.page, user_space, frame.area_mm, declared.rotation, declared.user_unit, inks)
+        page = PageToSeparate(one.page, user_space, frame.area_mm, declared.rotation, declared.user_unit, inks)
         shared = Shared(one.pdf.pdf)
     except READING_ERRORS:
         return Unmeasured("The page's ink plates cannot be made: the page or the file's list of layers is damaged.")
-    made = plates_or_reason(one.pdf.pdf, asked, shared, to_process, frame.ppi)
+    made = plates_or_reason(one.pdf.pdf, page, shared, to_process, frame.ppi)
     if isinstance(made, Unmeasured):
         return made
     coverage = {ink: _on_paper(plate, frame, one.media_mm) for ink, plate in made.coverage.items()}

@@ -6,29 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.language.sentences import Sentence
-from service.language.spoken import say, say_many, to_say
+from service.language.spoken import say, say_many
 from service.language.wording import clauses, inside_a_sentence, page_list, reason, stored_size
 from service.pdf.facts.document import Document
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.unknown import Failure, Unmeasured
+from service.pdf.facts.unknown import BeyondLimits, Failure, Unmeasured
 from service.rules.base import Finding, Outcome, always, rule
-from service.rules.seen import NotMeasured, document_of, everything_of, fact_of
+from service.rules.seen import NotMeasured, document_of, everything_of, fact_of, not_measured_on
 from service.sheets.model import Block, FileAsked, SpecSheet
-
-_REMEDY_OF_FAILURE = {
-    "broken": to_say(
-        "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
-        "download, send it again: it may have been cut short on the way."
-    ),
-    "hostile": to_say(
-        "Export the PDF again from the layout program that made the artwork, straight to PDF, without a second program in "
-        "between."
-    ),
-    "limits": to_say(
-        "Simplify the heaviest pages (flatten very complex vector artwork, place huge pictures at their printed size), export "
-        "again, or ask the printer to look at the file by hand."
-    ),
-}
 
 
 @rule(
@@ -38,7 +23,7 @@ _REMEDY_OF_FAILURE = {
     asked_by="always",
     level="must",
     source="ISO 32000-2:2020, 7.5 (file structure)",
-    measured={"failure": "broken, hostile or limits", "damage": "what had to be repaired, a sentence each",
+    measured={"failure": "broken: no reader can follow it", "damage": "what had to be repaired, a sentence each",
               "reason": "why the pages cannot be read"},
     required={"readable": "true: the file opens as it is and every page can be read to its end"},
 )  # fmt: skip
@@ -49,11 +34,12 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     picture or a font.
     Remedy: export the PDF again from the layout program; do not send a file that a program offers to repair.
     Knows: what a reader has to repair to open the file, and which pages cannot be followed to their end.
-    Cannot know: whether a repaired page still looks as it was designed. Compare it with your own proof.
+    Cannot know: whether a repaired page still looks as it was designed; compare it with your own proof. A file or page that asks
+    for more than a check may use is not measured: that is a limit of this service, not a defect.
     """
     failure = measurements.document.failure
     if failure is not None:
-        yield NotMeasured(reason(failure)) if failure.kind == "locked" else _failed(failure)
+        yield _broken(failure) if failure.kind == "broken" else NotMeasured(reason(failure))
         return
     damage, cut_off = measurements.document.damage, measurements.document.cut_off
     if damage:
@@ -86,10 +72,13 @@ def _told(sentences: Sequence[Sentence]) -> str:
     return clauses([*parts, say_many("and {count} more", "and {count} more", left)] if left else parts)
 
 
-def _failed(failure: Failure) -> Finding:
+def _broken(failure: Failure) -> Finding:
     return Finding(
         message=say("The file cannot be read: {reason}.", reason=inside_a_sentence(reason(failure))),
-        remedy=say(_REMEDY_OF_FAILURE[failure.kind]),
+        remedy=say(
+            "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
+            "download, send it again: it may have been cut short on the way."
+        ),
         measured={"failure": failure.kind, "reason": failure.why},
         required={"readable": True},
     )
@@ -104,6 +93,9 @@ def _unreadable_pages(measurements: Measurements) -> Iterator[Outcome]:
         if isinstance(page.content, Unmeasured):
             groups.setdefault(page.content, []).append(page.number)
     for unknown, numbers in groups.items():
+        if isinstance(unknown, BeyondLimits):
+            yield not_measured_on(numbers, unknown)
+            continue
         yield Finding(
             message=say_many(
                 "Page {pages} cannot be read to the end: {reason}",

@@ -253,10 +253,16 @@ class SpecSheetSchema(BlockSchema):
 
 
 @cache
+def whole_sheet() -> SpecSheetSchema:
+    """Made once: making one copies every field of every block, which takes longer than reading a sheet."""
+    return SpecSheetSchema()
+
+
+@cache
 def _full_keys() -> Mapping[str, str]:
     """Where a key belongs that stands in the wrong block: 'tolerance' → 'trim.tolerance'."""
     homes: dict[str, str] = {}
-    for block, field in SpecSheetSchema().load_fields.items():
+    for block, field in whole_sheet().load_fields.items():
         if isinstance(field, fields.Nested) and isinstance(field.schema, BlockSchema):
             for key in field.schema.known_keys():
                 homes.setdefault(key, f"{block}.{key}")

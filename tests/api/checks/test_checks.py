@@ -122,8 +122,16 @@ def test_a_locked_pdf_is_a_finished_check(caller: Caller, card: bytes, tmp_path:
 
 def test_a_hostile_pdf_is_a_finished_check(start: Start, card: bytes) -> None:
     check = start(measure="tests.jobs.faults:aborts").check(card).get_json()
-    assert (check["state"], check["verdict"]) == ("finished", "nonconforming")
+    assert (check["state"], check["verdict"], check["findings"]) == ("finished", "inconclusive", [])
     assert check["measurements"]["document"]["failure"]["kind"] == "hostile"
+    assert check["summary"]["headline"].startswith("Not decided: the measuring process crashed")
+
+
+def test_a_pdf_beyond_our_limits_is_not_decided_and_not_broken(start: Start, card: bytes) -> None:
+    check = start(measure="tests.jobs.faults:spins", check_seconds=0.5).check(card).get_json()
+    assert (check["state"], check["verdict"], check["findings"]) == ("finished", "inconclusive", [])
+    assert check["measurements"]["document"]["failure"]["kind"] == "limits"
+    assert set(outcomes(check).values()) == {"not_measured", "not_applicable"}
 
 
 def test_a_fault_of_the_service_is_a_failed_check_and_no_verdict(start: Start, card: bytes) -> None:

@@ -30,7 +30,7 @@ def _no_process_stays() -> Iterator[None]:
 
 
 def drawn(name: str, card: Path, limits: Limits = LIMITS) -> bytes | Unmeasured:
-    return draw(DrawingTask(pdf=card, asked=("plate", 1), draw=f"tests.jobs.drawing_faults:{name}"), limits)
+    return draw(DrawingTask(pdf=card, brief=("plate", 1), draw=f"tests.jobs.drawing_faults:{name}"), limits)
 
 
 def test_bytes_come_through_as_they_are(card: Path) -> None:

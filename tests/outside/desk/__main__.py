@@ -41,7 +41,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             notes.append(f"{path.name}: {error}")
             continue
         notes.append(_note(checked))
-        crops = [[] for _ in checked.rows] if asked.no_crops else _crops(checked)
+        crops = _crops(checked, tuple(asked.crops_of.split(",")))
         shown += zip(checked.rows, crops, strict=True)
         print(f"{at}/{len(files)} {notes[-1][:150]} ({time.monotonic() - began:.1f} s)", file=sys.stderr, flush=True)
     rows = [row for row, _ in shown]
@@ -62,7 +62,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("-o", "--out", type=Path, default=Path("desk"), help="folder for desk.html, findings.csv, findings.json")
     parser.add_argument("--spec", help="a stored sheet to judge every file by")
     parser.add_argument("--judged", type=Path, help="CSV of judgements from an earlier run")
-    parser.add_argument("--no-crops", action="store_true", help="rows only")
+    parser.add_argument("--crops-of", default="", help="beginnings of the rules that get crops, with commas; none: rows only")
     return parser
 
 
@@ -71,7 +71,7 @@ def _note(checked: CheckedFile) -> str:
     return "; ".join([f"{checked.path.name}: {sheet}, {checked.verdict}, {len(checked.rows)} findings", *checked.unmeasured])
 
 
-def _crops(checked: CheckedFile) -> list[list[Crop]]:
+def _crops(checked: CheckedFile, rules: tuple[str, ...]) -> list[list[Crop]]:
     """For each row. A finding without a place shows nothing but its words."""
     made: list[list[Crop]] = []
     with tempfile.TemporaryDirectory() as folder:
@@ -80,7 +80,7 @@ def _crops(checked: CheckedFile) -> list[list[Crop]]:
         }
         for row, finding in zip(checked.rows, checked.findings, strict=True):
             made.append([])
-            for place in places_shown(finding):
+            for place in places_shown(finding) if row.rule.startswith(rules) else ():
                 if place.page in checked.pages:
                     made[-1] += crops_of(finding, row.rule, place, checked.pages[place.page], witnesses[place.page])
     return made

@@ -19,6 +19,8 @@ SMALLEST_MM = 10.0
 MOST_PLACES = 2
 """Places of a finding that get a crop: the first and the last."""
 SPEAKS_OF_INKS = ("ink.", "bleed.", "color.", "text.inks", "finish.", "transparency.", "margin.artwork", "line.", "text.reversed")
+DARK = 160
+"""Pixels below this count as ink for the measure beside a crop; paler ones may be the edge of a letter."""
 FRAME, TRIM, BLEED = (224, 0, 160), (0, 130, 255), (255, 140, 0)
 
 
@@ -54,7 +56,8 @@ def crops_of(finding: Finding, rule: str, place: Place, page: Page, witness: Pag
     crops = []
     for title, shown, size in (("page", media, (150, HEIGHT_PX)), ("Ghostscript", area, (WIDTH_PX, HEIGHT_PX))):
         try:
-            crops.append(_crop(title, witness.ghostscript(shown), shown, page, boxes, size))
+            told = f"{title}; {_ink_told(place.box_mm, page, witness)}" if title == "Ghostscript" else title
+            crops.append(_crop(told, witness.ghostscript(shown), shown, page, boxes, size))
         except NoWitness as why:
             crops.append(Crop(str(why), ""))
     try:
@@ -66,6 +69,19 @@ def crops_of(finding: Finding, rule: str, place: Place, page: Page, witness: Pag
     return crops + (_plates(area, place.box_mm, page, witness) if rule.startswith(SPEAKS_OF_INKS) else [])
 
 
+def _ink_told(place: Box, page: Page, witness: PageWitness) -> str:
+    """How far from each trim edge the dark pixels within the place are: the measure for what ends near an edge on white."""
+    dark = witness.ghostscript(place).convert("L").point([255 if value < DARK else 0 for value in range(256)])
+    found, trim = dark.getbbox(), page.boxes_mm.trim
+    if found is None:
+        return "nothing dark in the place"
+    across, down = place.width / dark.width, place.height / dark.height
+    left, top = place.x0 + found[0] * across, place.y0 + found[1] * down
+    right, bottom = place.x0 + found[2] * across, place.y0 + found[3] * down
+    sides = (("left", left - trim.x0), ("top", top - trim.y0), ("right", trim.x1 - right), ("bottom", trim.y1 - bottom))
+    return "dark ink in the place, mm from the trim: " + ", ".join(f"{side} {distance:.2f}" for side, distance in sides)
+
+
 def _plates(area: Box, place: Box, page: Page, witness: PageWitness) -> list[Crop]:
     """Plates that are empty in the area are told by their name alone."""
     try:
@@ -74,14 +90,19 @@ def _plates(area: Box, place: Box, page: Page, witness: PageWitness) -> list[Cro
         return [Crop(str(why), "")]
     crops, empty = [], []
     for ink, plate in plates.items():
-        most = 100 - plate.getextrema()[0] / 2.55
+        most = _darkest(plate)
         if most < 0.5:
             empty.append(ink)
             continue
-        darkest = 100 - inside[ink].getextrema()[0] / 2.55
+        darkest = _darkest(inside[ink])
         title = f"{ink}: to {most:.0f} %, in the place {darkest:.0f} %"
         crops.append(_crop(title, plate.convert("RGB"), area, page, [place], (PLATE_WIDTH_PX, PLATE_HEIGHT_PX)))
     return [*crops, *([Crop(f"no ink here: {', '.join(empty)}", "")] if empty else [])]
+
+
+def _darkest(plate: Image.Image) -> float:
+    """Percent of full tint."""
+    return 100 - min(plate.tobytes()) / 2.55
 
 
 def _crop(title: str, picture: Image.Image, area: Box, page: Page, boxes: list[Box], size: tuple[int, int]) -> Crop:

@@ -14,8 +14,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements, Question
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.sizes import measure_sizes
-from service.sheets.catalogue import base_documents, find, stored_sheets
-from service.sheets.extending import resolve
+from service.sheets.catalogue import find, laid_over_its_base, stored_sheets
 from service.sheets.format.validation import read_sheet
 from service.sheets.matching import rank
 from service.sheets.model import SpecSheet
@@ -60,5 +59,5 @@ def _family(measured: Measurements) -> str:
 def general_sheet(family: str) -> SpecSheet:
     """The family's demands without a size or a count of pages."""
     document = {"extends": family, "title": f"Any size ({family})", "pages": None}
-    complete = cast(dict[str, Any], resolve(document, base_documents().get, base_documents()))
+    complete = cast(dict[str, Any], laid_over_its_base(document))
     return read_sheet(complete, stored=False)

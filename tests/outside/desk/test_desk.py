@@ -42,6 +42,7 @@ def test_each_finding_is_a_row_and_stands_beside_two_renderings_on_one_page(fold
     assert json.loads(found[SMALL_TYPE]["measured"])["size_pt"] == pytest.approx(4, abs=0.01)
     told = (tmp_path / "out" / "desk.html").read_text("utf-8")
     assert told.count("<article") == 2
+    assert "dark ink in the place, mm from the trim: left 10." in told
     assert told.count("<figcaption>Ghostscript") == told.count("<figcaption>MuPDF") == 2
     assert told.count("data:image/webp;base64,") == 6
     assert "http" not in told
@@ -52,7 +53,7 @@ def test_judgements_of_an_earlier_run_give_the_precision(
 ) -> None:
     kept = tmp_path / "judged.csv"
     kept.write_text(f'id,verdict,why,measured\n"{SMALL_TYPE}",false,not so,\n', "utf-8")
-    main([str(folder), "-o", str(tmp_path / "out"), "--spec", SHEET, "--judged", str(kept), "--no-crops"])
+    main([str(folder), "-o", str(tmp_path / "out"), "--spec", SHEET, "--judged", str(kept), "--crops-of", "none"])
     told = {line.split()[0]: line for line in capsys.readouterr().out.splitlines()}
     assert "precision 0.0" in told["text.size"]
     assert "not judged 1 precision None" in told["image.resolution"]

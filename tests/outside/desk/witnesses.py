@@ -20,6 +20,8 @@ FINEST_PPI = 300.0
 FINEST_PLATES_PPI = 150.0
 MOST_PIXELS = 10_000_000
 """Of a page: A4 at 300 ppi has 8.7 million."""
+BEYOND = 255
+"""What a crop has beyond the media: white, as if no ink were there."""
 SECONDS = 90
 """For one run of Ghostscript."""
 
@@ -47,7 +49,7 @@ class PageWitness:
         return float(min(finest, (MOST_PIXELS / max(inches, 1e-6)) ** 0.5))
 
     def ghostscript(self, area_mm: Box) -> Image.Image:
-        """The area of the page; beyond the media it is grey. Raises NoWitness; so does `mupdf`."""
+        """The area of the page; beyond the media it is white. Raises NoWitness; so does `mupdf`."""
         if "gs" not in self._made:
             self._made["gs"] = self._whole_by_ghostscript()
         whole = self._made["gs"]
@@ -70,15 +72,18 @@ class PageWitness:
                 page = document[self.number - 1]
                 page.set_cropbox(page.mediabox)
                 pixels = page.get_pixmap(dpi=round(ppi), clip=pymupdf.Rect(*points))
-        except (RuntimeError, ValueError) as error:
+        except (RuntimeError, ValueError, IndexError) as error:
             raise NoWitness(f"MuPDF: {error}"[:200]) from error
         return Image.frombytes("RGB", (pixels.width, pixels.height), pixels.samples)
 
     def _cut(self, whole: Image.Image, area_mm: Box) -> Image.Image:
         x0, y0, x1, y1 = _moved(area_mm, self.media_mm)
         across, down = whole.width / self.media_mm.width, whole.height / self.media_mm.height
-        box = [round(x0 * across), round(y0 * down), round(x1 * across), round(y1 * down)]
-        return whole.crop((box[0], box[1], max(box[2], box[0] + 1), max(box[3], box[1] + 1)))
+        left, top, right, bottom = round(x0 * across), round(y0 * down), round(x1 * across), round(y1 * down)
+        size = max(right - left, 1), max(bottom - top, 1)
+        picture = Image.new(whole.mode, size, BEYOND if whole.mode == "L" else (BEYOND,) * 3)
+        picture.paste(whole, (-left, -top))
+        return picture
 
     def _whole_by_ghostscript(self) -> Image.Image | NoWitness:
         out = self.folder / "page.png"

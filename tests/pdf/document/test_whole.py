@@ -7,7 +7,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.document.whole import LONGEST_TEXT, measure_document, starts_as_pdf, text_string, version_of
+from service.pdf.document.whole import LONGEST_TEXT, measure_document, text_string, version_of
 from service.pdf.facts.document import Document, Encryption
 from service.pdf.facts.unknown import NOT_LOOKED_AT, Unmeasured
 from service.pdf.measure import measure
@@ -77,13 +77,6 @@ def test_a_version_in_the_catalog_that_is_none_is_unknown(value: str, tmp_path: 
 def test_a_version_in_the_catalog_counts(tmp_path: Path) -> None:
     data = written(CATALOG.replace("/Pages", "/Version/1.7/Pages"), ONE_PAGE, f"<</Type/Page/Resources<<>>{A_PAGE}>>")
     assert measured(data, tmp_path).version == "1.7"
-
-
-@pytest.mark.parametrize(
-    ("first", "is_pdf"), [(b"%PDF-1.7", True), (b"\n" * 1019 + b"%PDF-", True), (b"\n" * 1020 + b"%PDF-", False)]
-)
-def test_a_pdf_starts_within_the_first_1024_bytes(first: bytes, is_pdf: bool) -> None:
-    assert starts_as_pdf(first + b"1.7 and more") is is_pdf
 
 
 # --- Encryption ---

@@ -8,6 +8,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.unknown import BeyondLimits
 from service.pdf.walk import walker
 from tests.build import PageBuilder, drawing, page
 from tests.pdf.gather.content_of import content_of, content_or_reason
@@ -159,7 +160,8 @@ def test_forms_that_multiply_without_end_are_not_followed(tmp_path: Path, monkey
         return inner
 
     found = content_or_reason(card().resource("XObject", "X", bomb).raw(b"/X Do"), tmp_path)
-    assert "50,000 drawing instructions" in getattr(found, "why", "")
+    assert isinstance(found, BeyondLimits)
+    assert "50,000 drawing instructions" in found.why
 
 
 def test_a_form_finds_in_the_page_what_its_own_resources_lack(tmp_path: Path) -> None:

@@ -24,8 +24,9 @@ from service.pdf.facts.content import Content
 from service.pdf.facts.measurements import Question
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.proofs.dummy.brief import DummyBrief, dummy_brief
 from service.proofs.dummy.drawn import dummy_pdf
-from service.proofs.dummy.plan import Dummy, DummyWishes, plan_dummy
+from service.proofs.dummy.wishes import DummyWishes
 from service.sheets.model import Fold, SpecSheet, SpineAsked
 from tests.build import DocumentBuilder, PageBuilder, document, page
 from tests.outside_tools import tool
@@ -35,12 +36,12 @@ PPI = 100
 Grey = npt.NDArray[np.float64]
 
 
-def made(built: DocumentBuilder, folder: Path, sheet: SpecSheet | None = None, **wishes: Any) -> tuple[bytes, Dummy]:
+def made(built: DocumentBuilder, folder: Path, sheet: SpecSheet | None = None, **wishes: Any) -> tuple[bytes, DummyBrief]:
     path = built.save(folder / "source.pdf")
     pages = measure(path).pages
     assert not isinstance(pages, Unmeasured)
-    dummy = plan_dummy(pages, sheet or SpecSheet(), DummyWishes(**wishes))
-    assert isinstance(dummy, Dummy), dummy
+    dummy = dummy_brief(pages, sheet or SpecSheet(), DummyWishes(**wishes))
+    assert isinstance(dummy, DummyBrief), dummy
     data = dummy_pdf(path, dummy)
     assert isinstance(data, bytes), data
     return data, dummy

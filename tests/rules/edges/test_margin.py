@@ -26,7 +26,7 @@ def with_text(*runs: TextRun) -> Page:
 
 
 def text_at(x0: float, y0: float, x1: float, y1: float) -> TextRun:
-    return replace(run("Open from seven"), box_mm=Box(x0, y0, x1, y1))
+    return replace(run("Open from seven"), box_mm=Box(x0, y0, x1, y1), ink_mm=Box(x0, y0, x1, y1))
 
 
 def with_artwork(*shapes: Artwork, images: tuple[Image, ...] = ()) -> Page:

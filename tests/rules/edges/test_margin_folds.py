@@ -24,7 +24,7 @@ def side(*runs: TextRun, images: tuple[Image, ...] = ()) -> Page:
 
 
 def words(x0: float, x1: float, y0: float = 50) -> TextRun:
-    return replace(run("Fresh every morning"), box_mm=Box(x0, y0, x1, y0 + 4))
+    return replace(run("Fresh every morning"), box_mm=Box(x0, y0, x1, y0 + 4), ink_mm=Box(x0, y0, x1, y0 + 4))
 
 
 def photo(x0: float, x1: float) -> Image:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.plates import HeavyInk
@@ -100,3 +101,18 @@ def test_of_a_page_whose_content_is_unknown_all_that_may_help_is_said() -> None:
     remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
     assert "pictures" in remedy
     assert "blacks" in remedy
+
+
+RGB_THERE, BLACK_THERE = color("rgb", "image", box=MIDDLE), color("cmyk", "fill", inks=("Cyan", "Black"), box=MIDDLE)
+
+
+@pytest.mark.parametrize(("uses", "expected"), [
+    ((RGB_THERE,), "met"), ((RGB_THERE, BLACK_THERE), "met"), ((BLACK_THERE,), "not_met"),
+    ((color("rgb", "image", box=CORNER), BLACK_THERE), "not_met"),
+])  # fmt: skip
+def test_ink_that_we_converted_rgb_to_is_an_estimate_and_accuses_nobody(uses: tuple[ColorUse, ...], expected: str) -> None:
+    """The heavy place is in the middle; an RGB picture in the corner excuses nothing there."""
+    one = inked(375, p375=100)
+    assert not isinstance(one.plates, Unmeasured)
+    seen = replace(one, content=content(colors=uses), plates=replace(one.plates, converted=True))
+    assert outcome("ink.total", document(seen), LIMIT) == expected

@@ -13,8 +13,17 @@ from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.overprint import MixedTreatment
 from service.pdf.plates.rewriting.color_runs import Colors
-from service.pdf.plates.rewriting.fonts import font_for
-from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Operands, Replacement, Rewriter, State, stepped
+from service.pdf.plates.rewriting.fonts import font_for, is_type_3, type_3_chosen
+from service.pdf.plates.rewriting.rewriter import (
+    CannotSeparate,
+    Handler,
+    Operands,
+    Replacement,
+    Rewriter,
+    State,
+    Treatment,
+    stepped,
+)
 from service.pdf.plates.rewriting.shadings import rgb_shading
 from service.pdf.reading.arrays import matrix_of
 from service.pdf.reading.lexer import DEVICE_COLORS, RUN, numbers
@@ -196,7 +205,9 @@ def _cell(rewriter: Rewriter, pattern: pikepdf.Stream) -> pikepdf.Object:
         rewriter.running.append(pattern.objgen)
         resources = rewriter.frame.source.inner(pattern.get("/Resources"))
         begun = rewriter.begun() if pattern.get("/PaintType") != 2 else b""
+        isolated, rewriter.isolated_groups = rewriter.isolated_groups, 0  # a cell is painted apart, as if it were one
         data = begun + rewriter.stream(content_bytes(pattern), resources, State(ctm=ctm), made)
+        rewriter.isolated_groups = isolated
         rewriter.running.pop()
     cell = pikepdf.Stream(rewriter.out, data, Type=Name.Pattern, PatternType=1, Resources=made)
     for entry in ("/PaintType", "/TilingType", "/XStep", "/YStep"):
@@ -234,7 +245,8 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
         if blend in _NOT_WHITE_PRESERVING:  # no ink over no ink gives ink
             rewriter.table.used.update(rewriter.inks)
         state.blocked = blend is None
-        made.BM = Name("/" + (blend or "Normal"))
+        state.blend_mode = blend or "Normal"
+        made.BM = Name("/" + state.blend_mode)
     mask = entries.get("/SMask")
     if rewriter.knockout_groups and (_is_blended(entries) or isinstance(mask, Dictionary)):
         raise CannotSeparate("it blends objects inside a knockout group (ISO 32000-2:2020, 11.4.6)")
@@ -244,7 +256,9 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
         made.SMask = Name("/None")
     font = entries.get("/Font")
     if isinstance(font, Array) and len(font) == 2 and isinstance(font[0], Dictionary):
-        made.Font = Array([font_for(rewriter, font[0]), float(font[1])])
+        state.type_3 = (font[0], float(font[1])) if is_type_3(font[0]) else None
+        if state.type_3 is None:
+            made.Font = Array([font_for(rewriter, font[0]), float(font[1])])
     return rewriter.frame.name("/ExtGState", made) + b" gs"
 
 
@@ -289,10 +303,17 @@ _PAINTING: dict[bytes, tuple[bool, bool, bytes, bytes, bytes]] = {
 
 def _paint_path(rewriter: Rewriter, operator: bytes, _operands: Operands, _written: bytes) -> Replacement:
     fills, strokes, fill_only, stroke_only, neither = _PAINTING[operator]
-    fill, stroke = fills and rewriter.fill_paints(), strokes and rewriter.stroke_paints()
+    fill, stroke, left = _treatments(rewriter, fills, strokes)
     if (fill, stroke) == (fills, strokes):
         return None
-    return fill_only if fill else stroke_only if stroke else neither
+    return fill_only if fill else stroke_only if stroke else rewriter.left(operator, neither) if left else neither
+
+
+def _treatments(rewriter: Rewriter, fills: bool, strokes: bool) -> tuple[bool, bool, bool]:
+    """Whether the filling paints and whether the stroke does; whether all that there is of them leaves the inks as they are."""
+    found = (rewriter.fill_treatment() if fills else None, rewriter.stroke_treatment() if strokes else None)
+    fill, stroke = (one is Treatment.PAINTS for one in found)
+    return fill, stroke, {*found} - {None} == {Treatment.LEAVES}
 
 
 def _text_mode(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
@@ -308,18 +329,24 @@ def _font(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: by
     size = floats(operands, 1)
     if font is None or not size:
         return None
+    rewriter.state.type_3 = (font, size[0]) if is_type_3(font) else None
+    if rewriter.state.type_3:
+        return b""
     return rewriter.frame.name("/Font", font_for(rewriter, font)) + b" %.6f Tf" % size[0]
 
 
 def _show(rewriter: Rewriter, _operator: bytes, _operands: Operands, written: bytes) -> Replacement:
-    mode = rewriter.state.text_mode
+    mode, type_3 = rewriter.state.text_mode, rewriter.state.type_3
+    if type_3:
+        shown = b"%s %s" % (type_3_chosen(rewriter, *type_3), written)
+        return b"3 Tr %s %d Tr" % (shown, mode) if rewriter.hidden else shown
     fills, strokes = mode in (0, 2, 4, 6), mode in (1, 2, 5, 6)
-    fill, stroke = fills and rewriter.fill_paints(), strokes and rewriter.stroke_paints()
+    fill, stroke, left = _treatments(rewriter, fills, strokes)
     if (fill, stroke) == (fills, strokes):
         return None
     clips = 4 if mode >= 4 else 0
-    left = 0 if fill else 1 if stroke else 3
-    return b"%d Tr %s %d Tr" % (left + clips, written, mode)
+    unseen = b"%d Tr %s %d Tr" % ((0 if fill else 1 if stroke else 3) + clips, written, mode)
+    return rewriter.left(written, unseen) if left else unseen
 
 
 STATE: dict[bytes, Handler] = {

@@ -1,4 +1,8 @@
-"""LibreOffice Draw and Writer, from flat OpenDocument: what an office makes of a flyer, a card and a letter."""
+"""LibreOffice Draw and Writer, from flat OpenDocument: what an office makes of a flyer, a card and a letter.
+
+Draw takes A4 whatever page layout it is given this way (seen in 7.4): flyer and card lie in the corner of an office sheet, as
+offices send them.
+"""
 
 from __future__ import annotations
 
@@ -23,6 +27,7 @@ def program() -> str | None:
 
 
 def _flat(kind: str, width: float, height: float, margin: float, styles: str, body: str) -> str:
+    master = "Default" if kind == "graphics" else "Standard"
     layout = (
         f'<style:page-layout style:name="L"><style:page-layout-properties fo:page-width="{width}mm" fo:page-height="{height}mm" '
         f'fo:margin-top="{margin}mm" fo:margin-bottom="{margin}mm" fo:margin-left="{margin}mm" fo:margin-right="{margin}mm" '
@@ -31,7 +36,8 @@ def _flat(kind: str, width: float, height: float, margin: float, styles: str, bo
     return (
         f'<?xml version="1.0" encoding="UTF-8"?><office:document {_SPACES} office:version="1.2" '
         f'office:mimetype="application/vnd.oasis.opendocument.{kind}"><office:automatic-styles>{layout}{styles}'
-        '</office:automatic-styles><office:master-styles><style:master-page style:name="Standard" style:page-layout-name="L"/>'
+        '<style:style style:name="dp" style:family="drawing-page"/></office:automatic-styles><office:master-styles>'
+        f'<style:master-page style:name="{master}" style:page-layout-name="L" draw:style-name="dp"/>'
         f"</office:master-styles><office:body>{body}</office:body></office:document>"
     )
 
@@ -80,7 +86,8 @@ _STYLES = (
 
 
 def _drawing(width: float, height: float, *shapes: str) -> str:
-    body = f'<office:drawing><draw:page draw:master-page-name="Standard">{"".join(shapes)}</draw:page></office:drawing>'
+    page = f'<draw:page draw:master-page-name="Default" draw:style-name="dp">{"".join(shapes)}</draw:page>'
+    body = f"<office:drawing>{page}</office:drawing>"
     return _flat("graphics", width, height, 0, _STYLES, body)
 
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 
-from tests.build import PageBuilder, document, page
+from tests.build import PageBuilder, document, page, separation
 from tests.outside.desk.making.words import ADDRESS, LINES, NAME
 
 PT = 72 / 25.4
@@ -34,7 +34,7 @@ def _in_layer(made: PageBuilder, name: str, *content: bytes, on: bool = False) -
 def hidden_die_line() -> PageBuilder:
     """A label whose cutting line stands in a layer that is switched off."""
     made = page(90, 120).fill(cyan=0.05, yellow=0.2).text(NAME, 14, (12, 30))
-    made.line((0, 0), (0, 0.01), 0.3, spot=("Cutting", 0))
+    made.resource("ColorSpace", "Cutting", separation("Cutting"))
     return _in_layer(made, "Cut line", b"q /Cutting CS 1 SCN 0.5 w 8.5 8.5 255 340 re S Q")
 
 
@@ -66,7 +66,7 @@ def a4_and_two() -> PageBuilder:
 def round_and_one() -> PageBuilder:
     """A round sticker of 60 mm as 62 × 62 mm: 60 mm and 1 mm of bleed, no box but the media."""
     made = page(60, 60, bleed=1).fill(cyan=0.6, magenta=0.2).text("Halyard", 16, (14, 32), gray=1)
-    made.line((0, 0), (0, 0.01), 0.3, spot=("Cutting", 0))
+    made.resource("ColorSpace", "Cutting", separation("Cutting"))
     points = [(PT * (31 + 30 * cos(at * pi / 32)), PT * (31 + 30 * sin(at * pi / 32))) for at in range(65)]
     path = b" l ".join(b"%.3f %.3f" % one for one in points).replace(b" l ", b" m ", 1)
     made.resource("ExtGState", "Over", Dictionary(OP=True, op=True, OPM=1))

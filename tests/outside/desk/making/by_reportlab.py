@@ -52,7 +52,8 @@ class Sheet:
         self.begin()
 
     def ground(self, cmyk: tuple[float, ...]) -> None:
-        self.box(-self.bleed, -self.bleed, self.width + 2 * self.bleed, self.height + 2 * self.bleed, CMYKColor(*cmyk))
+        color = CMYKColor(cmyk[0], cmyk[1], cmyk[2], cmyk[3])
+        self.box(-self.bleed, -self.bleed, self.width + 2 * self.bleed, self.height + 2 * self.bleed, color)
 
     def box(self, x: float, y: float, width: float, height: float, color: CMYKColor) -> None:
         self.canvas.setFillColor(color)
@@ -94,7 +95,7 @@ class Sheet:
 
 
 def spot(name: str, looks: tuple[float, ...], tint: float = 1) -> CMYKColorSep:
-    return CMYKColorSep(*looks, spotName=name, density=tint)
+    return CMYKColorSep(looks[0], looks[1], looks[2], looks[3], spotName=name, density=tint)
 
 
 def registration(tint: float = 1) -> CMYKColorSep:
@@ -178,6 +179,7 @@ def flyer_overprinting_black(path: Path) -> None:
     sheet = Sheet(path, 148, 210)
     sheet.photo(-3, 60, 154, 153, ppi=250)
     sheet.canvas.setFillOverprint(True)
+    sheet.canvas.setOverprintMask(1)
     sheet.words(12, 100, "MILL", "Vera", 90)
     sheet.words(12, 30, "ALONE", "Vera", 60)
     sheet.words(12, 66, LINES[0], "Vera", 8)

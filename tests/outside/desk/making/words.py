@@ -52,13 +52,16 @@ def crest_png(side_px: int = 600) -> bytes:
 
 
 def tall_face(folder: Path) -> Path:
-    """Bitstream Vera with the type box of a display face: ascent and descent three times as far as any ink."""
+    """Bitstream Vera with the type box of a display face: one and a half times the ascent, three times the descent."""
     path = folder / "HalyardTall.ttf"
     font = TTFont(_VERA, recalcTimestamp=False)
-    font["hhea"].ascent, font["hhea"].descent = 3 * font["hhea"].ascent, 3 * font["hhea"].descent
+    font["hhea"].ascent, font["hhea"].descent = font["hhea"].ascent * 3 // 2, 3 * font["hhea"].descent
     font["OS/2"].sTypoAscender, font["OS/2"].sTypoDescender = font["hhea"].ascent, font["hhea"].descent
     font["OS/2"].usWinAscent, font["OS/2"].usWinDescent = font["hhea"].ascent, -font["hhea"].descent
     font["head"].yMax, font["head"].yMin = font["hhea"].ascent, font["hhea"].descent
+    for name, number in (("Halyard Tall", 1), ("Halyard Tall", 4), ("HalyardTall", 6)):
+        font["name"].setName(name, number, 3, 1, 0x409)
+        font["name"].setName(name, number, 1, 0, 0)
     font.save(path)
     return path
 

@@ -1,107 +1,11 @@
-"""What the answers hold, for the OpenAPI description; the tests hold every answer against it.
-
-`additionalProperties` is open: a later version may add keys, and a client ignores those that it does not know.
-"""
+"""What `measurements` of a check holds, for the OpenAPI description."""
 
 from __future__ import annotations
 
-from typing import Any, get_args
-
-import marshmallow as ma
 from marshmallow import fields
 from marshmallow.validate import OneOf
 
-from service.answers.problems import PROBLEMS
-from service.rules.judge import RuleOutcome, Verdict
-from service.sheets.model import Level
-
-
-class Answer(ma.Schema):
-    class Meta:
-        unknown = ma.INCLUDE
-        """Described as 'more keys may come'."""
-
-
-def says(sentence: str, **more: Any) -> dict[str, Any]:
-    return {"metadata": {"description": sentence, **more}, "required": True}
-
-
-def or_null(sentence: str, **more: Any) -> dict[str, Any]:
-    return {**says(sentence, **more), "allow_none": True}
-
-
-def box(sentence: str) -> fields.List[float]:
-    corners = "[x0, y0, x1, y1] in mm from the top-left corner of the trimmed page, y downwards."
-    return fields.List(fields.Float(), **says(f"{sentence} {corners}", minItems=4, maxItems=4))
-
-
-class ErrorPlace(Answer):
-    pointer = fields.String(**says("JSON pointer (RFC 6901) that starts with the form field, such as /spec_sheet/bleed/minimum."))
-    detail = fields.String(**says("What is wrong there and what to write."))
-
-
-class ProblemAnswer(Answer):
-    """RFC 9457."""
-
-    type = fields.String(**says("Address of the page that explains it.", enum=[f"/problems/{code}" for code in PROBLEMS]))
-    title = fields.String(**says("What kind of problem it is."))
-    status = fields.Integer(**says("The HTTP status."))
-    detail = fields.String(**says("What happened this time and what to do."))
-    errors = fields.List(fields.Nested(ErrorPlace), metadata={"description": "Where the input is at fault."})
-
-
-class FileFacts(Answer):
-    name = fields.String(**or_null("As the sender called it; text, never a path."))
-    size_bytes = fields.Integer(**says("Size of the file."))
-    sha256 = fields.String(**says("Digest of the file, hexadecimal."))
-
-
-class SpecFacts(Answer):
-    id = fields.String(**or_null("Null for a sheet that came with the request and has no id."))
-    revision = fields.Integer(**or_null("Revision of the stored sheet."))
-    title = fields.String(**or_null("Title of the sheet."))
-    digest = fields.String(**says("SHA-256 of the sheet's canonical JSON: the same sheet, the same digest."))
-
-
-class ProgressFacts(Answer):
-    stage = fields.String(**says("What is being done, such as 'pages'."))
-    page = fields.Integer(**says("How many pages are done."))
-    pages = fields.Integer(**says("How many there are."))
-
-
-class Summary(Answer):
-    nonconformities = fields.Integer(**says("Broken musts."))
-    observations = fields.Integer(**says("Broken shoulds."))
-    headline = fields.String(**says("The result in one line."))
-
-
-class PlaceFacts(Answer):
-    page = fields.Integer(**says("Counted from 1."))
-    box_mm = box("Where.")
-
-
-class FindingFacts(Answer):
-    rule = fields.String(**says("Id of the rule; GET /v1/rules explains each."))
-    level = fields.String(validate=OneOf(get_args(Level)), **says("must: a nonconformity; should: an observation (RFC 2119)."))
-    pages = fields.List(fields.Integer(), **says("Empty for the document as a whole."))
-    places = fields.List(fields.Nested(PlaceFacts), **says("Where on the pages."))
-    measured = fields.Dict(**says("What was found; the rule's reference lists its keys."))
-    required = fields.Dict(**says("What is asked; the rule's reference lists its keys."))
-    message = fields.String(**says("Page, place, what was found and what is asked."))
-    remedy = fields.String(**says("What to do about it."))
-    note = fields.String(**or_null("The printer's own words on this part of the sheet."))
-
-
-class RuleResult(Answer):
-    rule = fields.String(**says("Id of the rule."))
-    outcome = fields.String(validate=OneOf(get_args(RuleOutcome)), **says("How it came out."))
-    level = fields.String(validate=OneOf(get_args(Level)), **says("Its level under this sheet."))
-    reason = fields.String(**or_null("Why it was not measured, or not in full."))
-
-
-class FailureFacts(Answer):
-    kind = fields.String(validate=OneOf(["locked", "broken", "hostile", "limits"]), **says("What stopped the measuring."))
-    why = fields.String(**says("The same in a sentence."))
+from service.api.http.shapes import Answer, FailureFacts, box, or_null, says
 
 
 class EncryptionFacts(Answer):
@@ -301,39 +205,3 @@ class MeasurementsFacts(Answer):
     fonts = fields.List(fields.Nested(FontFacts), **or_null("Every font in use."))
     inks = fields.List(fields.Nested(InkFacts), **or_null("Every ink that is painted."))
     unmeasured = fields.List(fields.Nested(UnmeasuredPlace), **says("What is null, or not complete, and why."))
-
-
-class LinksFacts(Answer):
-    self = fields.String(**says("Address of this check."))
-    report = fields.String(**says("The result for people: an HTML page, or PDF; until then how far the check is."))
-    picture = fields.String(**or_null("A page's picture (PNG), as a URI template like `plates`. Null until finished."))
-    plates = fields.String(
-        **or_null("A page's ink plates, as a URI template (RFC 6570): write the page's number for {page}. Null until finished.")
-    )
-    preview = fields.String(**or_null("A light PDF for the client's mail and screen. Null until finished."))
-    dummy = fields.String(**or_null("A dummy to print, fold and staple on a desk (PDF). Null until finished."))
-    single_pages = fields.String(**or_null("The file as single pages (PDF): spreads cut, boxes written. Null until finished."))
-
-
-class CheckAnswer(Answer):
-    id = fields.String(**says("Id of the check; who knows it may read and delete the check."))
-    state = fields.String(
-        validate=OneOf(["queued", "running", "finished", "failed"]),
-        **says("`failed` is a fault of the service, never of the file."),
-    )
-    verdict = fields.String(
-        validate=OneOf([*get_args(Verdict), None]),
-        **or_null("The result; `inconclusive`: nothing broken was found, but a must could not be measured."),
-    )
-    created_at = fields.DateTime(**says("When the file came."))
-    finished_at = fields.DateTime(**or_null("When the result was there."))
-    expires_at = fields.DateTime(**says("When the check and its file are forgotten."))
-    file = fields.Nested(FileFacts, **says("What was checked."))
-    spec = fields.Nested(SpecFacts, **says("What it was checked against."))
-    progress = fields.Nested(ProgressFacts, **or_null("How far a running check is."))
-    problem = fields.Nested(ProblemAnswer, **or_null("Why a failed check failed."))
-    summary = fields.Nested(Summary, **or_null("The result in short, once finished."))
-    findings = fields.List(fields.Nested(FindingFacts), **says("What does not conform, nonconformities first."))
-    rules = fields.List(fields.Nested(RuleResult), **says("How every rule came out."))
-    measurements = fields.Nested(MeasurementsFacts, **or_null("What was measured, once finished."))
-    links = fields.Nested(LinksFacts, **says("Where to go from here."))

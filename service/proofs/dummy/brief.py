@@ -1,4 +1,4 @@
-"""What a dummy looks like before it is drawn: which page lies where on which side of the paper, with its lines and words.
+"""From what a caller wishes of a dummy to its brief: which page lies where on which side of the paper.
 
 * A booklet: sheets of printer's spreads, to be printed on both sides, folded together, nested and stapled (`booklet`).
 * A leaflet: outside and inside of each leaf with the sheet's folds; the inside is turned over from left to right (`flat`).
@@ -18,11 +18,10 @@ from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import laid_flat
 from service.product.spreads import readers_pages
 from service.proofs.dummy.booklet import booklet
-from service.proofs.dummy.faces import THICKEST_LEAF_MM, Dummy, DummyKind, DummyWishes, Flip, PaperName
+from service.proofs.dummy.faces import DummyBrief
 from service.proofs.dummy.flat import flat
+from service.proofs.dummy.wishes import DummyWishes, PaperName
 from service.sheets.model import SpecSheet
-
-__all__ = ["DUMMY", "THICKEST_LEAF_MM", "Dummy", "DummyKind", "DummyWishes", "Flip", "PaperName", "plan_dummy", "usual_paper"]
 
 DUMMY = "service.proofs.dummy.drawn:dummy_pdf"
 """Where it is drawn."""
@@ -30,7 +29,7 @@ DUMMY = "service.proofs.dummy.drawn:dummy_pdf"
 _TRADE_IN_INCHES = {"US", "CA"}
 
 
-def plan_dummy(pages: Sequence[Page], sheet: SpecSheet, wishes: DummyWishes) -> Dummy | Unmeasured:
+def dummy_brief(pages: Sequence[Page], sheet: SpecSheet, wishes: DummyWishes) -> DummyBrief | Unmeasured:
     """The dummy of these pages for a product of that sheet, or why there is none."""
     if not pages:
         return Unmeasured("The file has no page that a dummy could be made of.")

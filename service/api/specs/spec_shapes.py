@@ -1,4 +1,4 @@
-"""What the answers about spec sheets and rules hold, and the arguments of their lists, for the OpenAPI description."""
+"""What the answers about spec sheets hold, and the arguments of their lists, for the OpenAPI description."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import marshmallow as ma
 from marshmallow import fields
 from marshmallow.validate import Length, OneOf, Range
 
-from service.api.checks.shapes import Answer, or_null, says
+from service.api.http.shapes import Answer, or_null, says
 from service.sheets.format.blocks import SpecSheetSchema
 from service.sheets.format.fields import Words
 
@@ -82,21 +82,3 @@ class RevisionsAnswer(Answer):
     id = fields.String(**says("Id of the sheet."))
     deleted_at = fields.DateTime(**or_null("When it was deleted."))
     revisions = fields.List(fields.Nested(SpecRevision), **says("The newest first."))
-
-
-class RuleFacts(Answer):
-    id = fields.String(**says("Id as it stands in findings and in a sheet's 'levels'."))
-    title = fields.String(**says("What the rule claims."))
-    why = fields.String(**says("What goes wrong otherwise."))
-    remedy = fields.String(**says("What to do about it."))
-    knows = fields.String(**says("What it looks at."))
-    cannot_know = fields.String(**says("What it does not see."))
-    source = fields.String(**says("What it rests on."))
-    level = fields.String(validate=OneOf(["must", "should"]), **says("Its level unless the sheet says otherwise."))
-    asked_by = fields.String(**says("The sheet's key that asks for it; 'always' for a standing rule."))
-    measured = fields.Dict(**says("Key of 'measured' → what it says."))
-    required = fields.Dict(**says("Key of 'required' → what it says."))
-
-
-class RulesAnswer(Answer):
-    rules = fields.List(fields.Nested(RuleFacts), **says("Every rule, in the order in which a result lists them."))

@@ -11,8 +11,9 @@ import pytest
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.dummy.faces import EDGE_MM, PAPERS_MM, Dummy, DummyWishes, Face, Flip, PaperName
-from service.proofs.dummy.plan import plan_dummy
+from service.proofs.dummy.brief import dummy_brief
+from service.proofs.dummy.faces import EDGE_MM, PAPERS_MM, DummyBrief, Face
+from service.proofs.dummy.wishes import DummyWishes, Flip, PaperName
 from service.sheets.model import Fold, PagesAsked, SpecSheet, SpineAsked, TrimAsked
 from tests.build import page
 from tests.proofs.on_the_desk import Printed, read_through
@@ -35,13 +36,13 @@ def copies(one: Page, count: int) -> list[Page]:
     return [replace(one, number=number) for number in range(1, count + 1)]
 
 
-def planned(pages: list[Page], sheet: SpecSheet = A5, **wishes: object) -> Dummy:
-    dummy = plan_dummy(pages, sheet, DummyWishes(**wishes))  # type: ignore[arg-type]
-    assert isinstance(dummy, Dummy), dummy
+def planned(pages: list[Page], sheet: SpecSheet = A5, **wishes: object) -> DummyBrief:
+    dummy = dummy_brief(pages, sheet, DummyWishes(**wishes))  # type: ignore[arg-type]
+    assert isinstance(dummy, DummyBrief), dummy
     return dummy
 
 
-def printed(face: Face, dummy: Dummy) -> list[Printed]:
+def printed(face: Face, dummy: DummyBrief) -> list[Printed]:
     """As the printer prints the side: one that is drawn upside down is turned as a whole."""
     found = []
     for one in face.placements:
@@ -124,7 +125,7 @@ def test_creep_moves_inner_pages_to_the_fold_and_takes_that_much_off_there(a5: P
 
 
 def test_leaves_too_thick_to_nest_are_refused(a5: Page) -> None:
-    refused = plan_dummy(copies(a5, 400), A5, DummyWishes(caliper_mm=1.0))
+    refused = dummy_brief(copies(a5, 400), A5, DummyWishes(caliper_mm=1.0))
     assert isinstance(refused, Unmeasured)
     assert "100 sheets" in refused.why
 
@@ -189,4 +190,4 @@ def test_what_has_no_fold_is_one_leaf(tmp_path: Path) -> None:
 
 
 def test_a_file_without_pages_has_no_dummy() -> None:
-    assert isinstance(plan_dummy([], A5, DummyWishes()), Unmeasured)
+    assert isinstance(dummy_brief([], A5, DummyWishes()), Unmeasured)
