@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from service.jobs.asking import Asking
 from service.jobs.checking import Checking
-from service.jobs.children.child import Limits, Task
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.local import LocalQueue
 from service.jobs.queue import Queue

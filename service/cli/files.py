@@ -8,8 +8,8 @@ from pathlib import Path
 
 from service.cli.refused import Refused
 from service.jobs.asking import Asking
-from service.jobs.children.child import Limits
 from service.jobs.children.sandbox import SandboxBroken
+from service.jobs.children.tasks import Limits
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.settings import SettingsRefused, read_settings
 

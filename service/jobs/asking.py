@@ -6,15 +6,18 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from service.jobs.children.child import Limits, Task
 from service.jobs.children.drawing import draw
-from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.children.sandbox import run
+from service.jobs.children.tasks import DrawingTask, Limits, Task
 from service.jobs.queue import QueueFull
-from service.pdf.facts.measurements import Measurements, Question
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.question import Question
 from service.sheets.model import SpecSheet
+
+if TYPE_CHECKING:
+    from service.pdf.facts.measurements import Measurements
 
 SIZES = "service.pdf.sizes:measure_sizes"
 """Measures the pages' boxes alone."""

@@ -13,12 +13,13 @@ from service.pdf.facts.content import Content
 from service.pdf.facts.document import ActiveContent, OutputIntent
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.images import Image
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation
 from service.pdf.facts.plates import InkCoverage, PlateFacts
 from service.pdf.facts.text import FontUse
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from tests.build import document, page
 from tests.facts import fact
 

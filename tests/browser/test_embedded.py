@@ -31,7 +31,7 @@ HEAR = """() => {
 class ShopVisit(Visit):
     """At a page of the shop, from which the service may be asked as well."""
 
-    def __init__(self, page: Page, shop: Shop, pictures: Path, address: str | None = None) -> None:
+    def __init__(self, page: Page, shop: Shop, pictures: Path | None, address: str | None = None) -> None:
         self.shop = shop
         super().__init__(page, address or shop.address, pictures)
 
@@ -51,7 +51,7 @@ Enter = Callable[..., ShopVisit]
 
 
 @pytest.fixture
-def enter(browser: Browser, service: Running, pictures: Path) -> Iterator[Enter]:
+def enter(browser: Browser, service: Running, pictures: Path | None) -> Iterator[Enter]:
     """`enter(CARDS, "phone")` opens a page of the shop, hearing the element's events."""
     visits: list[ShopVisit] = []
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from service.jobs.asking import Asking
-from service.jobs.children.child import Limits
+from service.jobs.children.tasks import Limits
 from service.jobs.queue import QueueFull
 from service.pdf.facts.unknown import Unmeasured
 from tests.build import page

@@ -10,7 +10,8 @@ import typst
 
 from service.jobs.question import question_for
 from service.pdf.measure import measure
-from service.rules.judge import Judgement, judge
+from service.rules.judge import judge
+from service.rules.judgement import Judgement
 from service.sheets.catalogue import stored_sheets
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order

@@ -21,9 +21,10 @@ from service.pdf.exact_records import LONGEST_TEXT, RecordRefused
 from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.images import Image
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, Unmeasured, unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from tests.build import document, page
 from tests.facts import fact
 from tests.patience import processor_seconds

@@ -19,7 +19,7 @@ from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.page_picture import page_picture
 from service.proofs.picture.wishes import SHOWN, PictureWishes, Shown
 from service.rules.base import Finding, Place
-from service.rules.judge import JudgedFinding
+from service.rules.judgement import JudgedFinding
 from service.sheets.model import BleedAsked, Level, MarginAsked, SpecSheet, TrimAsked
 from tests.build import DocumentBuilder, PageBuilder
 

@@ -9,7 +9,6 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from service.jobs.judging import without_words
 from service.language.sentences import Sentence
 from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.content import Content
@@ -25,7 +24,8 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.facts.vectors import Artwork, MarkLine
 from service.rules.base import Finding
 from service.rules.catalogue import RULES
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement, judge
+from service.rules.judge import judge
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, without_words
 from service.sheets.model import SpecSheet
 from tests.facts import fact
 from tests.language.mirror import assert_all_is_said

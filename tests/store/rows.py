@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from service.pdf.codec import question_to_json
-from service.pdf.facts.measurements import Question
+from service.pdf.question import Question
 from service.store.checks import STORED_AS
 from service.store.models import CheckRow
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import BeyondLimits
-from service.rules.judge import Judgement
+from service.pdf.question import Question
+from service.rules.judgement import Judgement
 from service.store.checks import FORMS
 from tests.stored_records import fingerprint, shapes
 

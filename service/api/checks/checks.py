@@ -27,7 +27,7 @@ from service.jobs.question import answers, question_for
 from service.jobs.queue import QueueFull
 from service.language.spoken import language_named, say, to_say
 from service.pdf.codec import measurements_from_json, question_from_json, question_to_json
-from service.pdf.facts.measurements import Question
+from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
 from service.store.checks import KeyTaken, is_outdated
 from service.store.models import CheckRow

@@ -17,7 +17,7 @@ from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem
 from service.api.reference.openapi import service_version
 from service.api.specs.matches import busy
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason

@@ -20,7 +20,7 @@ from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.proofs.query_fields import whole_number
 from service.api.specs.matches import busy
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
 from service.jobs.queue import QueueFull
 from service.language.spoken import LANGUAGES, say

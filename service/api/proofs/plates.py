@@ -22,7 +22,7 @@ from service.api.proofs.on_demand import kept, on_demand, tag_of, unchanged
 from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.proofs.plate_shapes import PlateQuery, PlatesAnswer, PlatesQuery, TotalQuery
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.language.spoken import say, spoken
 from service.language.wording import first_few, reason
 from service.pdf.facts.page import Page

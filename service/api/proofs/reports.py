@@ -27,7 +27,7 @@ from service.api.proofs.on_demand import has, kept, made, tag_of
 from service.api.proofs.pictures import crops_of
 from service.api.proofs.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, saved_as
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say, spoken
 from service.language.wording import reason

@@ -10,7 +10,7 @@ from service.cli import telling
 from service.cli.files import asking_about, disturbed
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured

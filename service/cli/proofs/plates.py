@@ -17,7 +17,7 @@ from service.cli.files import asking_about, disturbed
 from service.cli.refused import Refused
 from service.cli.telling import console
 from service.jobs.asking import Asking
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured

@@ -14,7 +14,7 @@ from service.cli.files import asking_about
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file, with_order
 from service.jobs.asking import Asking
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
 from service.language.spoken import speaking
 from service.language.wording import reason

@@ -9,11 +9,11 @@ from service.pdf.content.graphics_state import Paint, TextMatrices, TextState
 from service.pdf.content.text_fonts import Glyph, TextFont
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.glyphs.outline import Outline
+from service.pdf.glyphs.of_font import GlyphInk
 from service.pdf.reading.lexer import Operand, operations
 from service.pdf.reading.streams import content_bytes
 from service.pdf.walk.patterns import paint_area
-from service.pdf.walk.text_ink import Inked, ink_of_glyphs, with_procedure_ink
+from service.pdf.walk.text_ink import Line, ink_of_glyphs, with_procedure_ink
 from service.pdf.walk.walker import Handler, Operands, ShownText, Walk, floats, name_of
 
 _BREAK_FORWARD_EM, _BREAK_BACK_EM = 1.0, -0.6
@@ -136,8 +136,7 @@ class _Run:
         self.end = 0.0
         self.characters: list[str] = []
         self.spans: list[tuple[str, float, float]] = []
-        self.inked: list[Inked] = []
-        self.unknown: Unmeasured | None = None
+        self.inks: list[GlyphInk] = []
 
     def add(self, glyph: Glyph) -> None:
         width = glyph.width * self.text.size
@@ -146,11 +145,7 @@ class _Run:
             self.start = self.pen
         self.end = self.pen + width * self.scale
         self.spans.append((glyph.text, self.pen, self.end))
-        ink = glyph.ink
-        if isinstance(ink, Outline):
-            self.inked.append((self.pen, ink))
-        elif ink is not None:
-            self.unknown = ink
+        self.inks.append(glyph.ink)
         self.pen += (width + spacing) * self.scale
         self.characters.append(glyph.text)
 
@@ -167,15 +162,16 @@ class _Run:
         if self.start is not None:
             matrix = walk.text.now.then(walk.state.ctm)
             _emit_run(walk, self, matrix, matrix.box(self._box()), self._ink(walk, matrix))
-        self.start, self.characters, self.spans, self.inked, self.unknown = None, [], [], [], None
+        self.start, self.characters, self.spans, self.inks = None, [], [], []
 
     def _ink(self, walk: Walk, matrix: Matrix) -> Box | Unmeasured | None:
         """On the page; a stroked outline is wider by half its line."""
         text, state = self.text, walk.state
-        if self.unknown or not self.inked:
-            return self.unknown
-        box = ink_of_glyphs(self.inked, text.size, text.size * self.scale, text.rise, self.font.vertical, matrix)
-        return box.grown(state.line_width * state.stroke_scales()[1] / 2) if text.mode in _STROKED else box
+        line = Line(text.size, text.size * self.scale, text.rise, self.font.vertical)
+        box = ink_of_glyphs([pen for _, pen, _ in self.spans], self.inks, line, matrix)
+        if text.mode in _STROKED and isinstance(box, Box):
+            return box.grown(state.line_width * state.stroke_scales()[1] / 2)
+        return box
 
     def _box(self) -> Box:
         """In text space."""

@@ -8,48 +8,82 @@
 
 from __future__ import annotations
 
-from math import inf
+from typing import NamedTuple, cast
 
 from service.pdf.content.text_fonts import Glyph, TextFont
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.glyphs.outline import Outline, Point
+from service.pdf.glyphs.of_font import GlyphInk
+from service.pdf.glyphs.outline import NOT_KNOWN, Outline, Point
 from service.pdf.reading.streams import content_bytes
 from service.pdf.walk.walker import Mark, Walk
 
-Inked = tuple[float, Outline]
-"""Where its origin lies along the line, in text space; and its outline."""
 _EVERYWHERE = Box(-1e6, -1e6, 1e6, 1e6)
 
 
-def ink_of_glyphs(glyphs: list[Inked], size: float, across: float, rise: float, vertical: bool, matrix: Matrix) -> Box:
-    """Around at least one glyph. `across` is the size along x, horizontal scaling included; `matrix` leads from text space."""
-    a, b, c, d, _, _ = matrix
-    if (b == 0 == c) or (a == 0 == d):
-        return matrix.box(_in_text_space(glyphs, size, across, rise, vertical))
+class Line(NamedTuple):
+    """How the glyphs of a run are set, in text space."""
+
+    size: float
+    across: float
+    """The size along x: horizontal scaling included."""
+    rise: float
+    vertical: bool
+
+
+def ink_of_glyphs(pens: list[float], inks: list[GlyphInk], line: Line, matrix: Matrix) -> Box | Unmeasured | None:
+    """`pens`: where each glyph's origin lies along the line; `matrix` leads from text space to the page."""
+    kinds = set(inks)
+    kinds.discard(None)
+    if not kinds:
+        return None
+    if NOT_KNOWN in kinds:
+        return NOT_KNOWN
+    outlines = cast(set[Outline], kinds)
+    if (matrix.b == 0 == matrix.c) or (matrix.a == 0 == matrix.d):
+        return matrix.box(_in_text_space(pens, inks, outlines, line))
     points: list[Point] = []
-    for pen, outline in glyphs:
-        at = (0.0, pen + rise) if vertical else (pen, rise)
-        p, q, r, s, t, u = Matrix(across, 0, 0, size, *at).then(matrix)
-        points += [(p * x + r * y + t, q * x + s * y + u) for x, y in outline.hull]
+    for pen, outline in zip(pens, inks, strict=True):
+        if isinstance(outline, Outline):
+            at = (0.0, pen + line.rise) if line.vertical else (pen, line.rise)
+            p, q, r, s, t, u = Matrix(line.across, 0, 0, line.size, *at).then(matrix)
+            points += [(p * x + r * y + t, q * x + s * y + u) for x, y in outline.hull]
     return Box.around(points)
 
 
-def _in_text_space(glyphs: list[Inked], size: float, across: float, rise: float, vertical: bool) -> Box:
-    x0 = y0 = inf
-    x1 = y1 = -inf
-    for pen, outline in glyphs:
-        left, low, right, high = outline.box
-        along, up = (0.0, pen) if vertical else (pen, 0.0)
-        left, right = left * across + along, right * across + along
-        low, high = low * size + up, high * size + up
-        if left > right:
-            left, right = right, left
-        if low > high:
-            low, high = high, low
-        x0, y0 = left if left < x0 else x0, low if low < y0 else y0
-        x1, y1 = right if right > x1 else x1, high if high > y1 else y1
+def _in_text_space(pens: list[float], inks: list[GlyphInk], kinds: set[Outline], line: Line) -> Box:
+    """Across the line it is enough to look at each kind of glyph once."""
+    size, across, rise, vertical = line
+    x0s, y0s, x1s, y1s = zip(*[one.box for one in kinds], strict=True)
+    x0, y0, x1, y1 = min(x0s) * across, min(y0s) * size, max(x1s) * across, max(y1s) * size
+    if across < 0:
+        x0, x1 = x1, x0
+    if size < 0:
+        y0, y1 = y1, y0
+    if vertical:
+        y0, y1 = _along(pens, inks, y0, y1, size, 1)
+    else:
+        x0, x1 = _along(pens, inks, x0, x1, across, 0)
     return Box(x0, y0 + rise, x1, y1 + rise)
+
+
+def _along(pens: list[float], inks: list[GlyphInk], back: float, forth: float, size: float, side: int) -> tuple[float, float]:
+    """The ends of the ink along the line. A glyph reaches at most so far `back` and `forth` from its origin: only those that may
+    reach beyond the first and last are looked at.
+    """
+    near, far = (side, side + 2) if size >= 0 else (side + 2, side)
+    first, last = 0, len(inks) - 1
+    while (head := inks[first]) is None:
+        first += 1
+    while (tail := inks[last]) is None:
+        last -= 1
+    start, end = pens[first] + cast(Outline, head).box[near] * size, pens[last] + cast(Outline, tail).box[far] * size
+    before, beyond = start - back, end - forth
+    for pen, ink in zip(pens, inks, strict=True):
+        if (pen < before or pen > beyond) and ink is not None:
+            box = cast(Outline, ink).box
+            start, end = min(start, pen + box[near] * size), max(end, pen + box[far] * size)
+    return start, end
 
 
 def with_procedure_ink(walk: Walk, font: TextFont, glyph: Glyph) -> Glyph:

@@ -22,7 +22,7 @@ from service.proofs.report.sheet import sheet_part, sheet_titled
 from service.rules.base import Finding
 from service.rules.catalogue import claim_of
 from service.rules.headline import headline
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement, RuleOutcome
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, RuleOutcome
 from service.sheets.model import Level, SpecSheet
 
 MOST_FINDINGS = 150

@@ -171,10 +171,11 @@ def _inked_ends(page: Page, content: Content, minimum_mm: float) -> Iterator[tup
 
 
 def pieces_of(page: Page, content: Content) -> list[Piece]:
-    """Pictures, lines and areas that stand on the trimmed page, by their visible part."""
+    """Pictures, lines and areas that stand on the trimmed page, by their visible part. A cut or fold line prints nothing."""
+    finishing = set() if isinstance(page.plates, Unmeasured) else set(page.plates.left_out)
     artwork = () if isinstance(content.artwork, Unmeasured) else content.artwork
     pieces = [Piece("image", (), one.visible_box_mm) for one in content.images]
-    pieces += [Piece(one.kind, one.inks, one.box_mm) for one in artwork]
+    pieces += [Piece(one.kind, one.inks, one.box_mm) for one in artwork if not one.inks or set(one.inks) - finishing]
     return [one for one in pieces if stands_in(one.box_mm, page.boxes_mm.trim)]
 
 

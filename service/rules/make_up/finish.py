@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.language.spoken import say, to_say
-from service.language.wording import number, pages_phrase, quoted, reason
+from service.language.wording import first_few, number, pages_phrase, quoted, reason
 from service.pdf.facts.colors import SpotUse
 from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
@@ -64,13 +64,35 @@ def finish_plate(seen: Seen[PagesWithContent], asked: FinishesAsked) -> Iterator
     for finish in asked.finishes:
         uses = [found for page, content in seen.known for found in _uses(page, content, finish.ink)]
         if not uses and finish.required and not seen.missing:
-            yield _finding(finish, "missing", Sightings(), None, {"ink": finish.ink})
+            yield _nowhere(finish, _switched_off(seen.known))
         if uses and finish.required and not seen.missing and all(_is_empty(page, use.ink) for page, use in uses):
             yield _finding(finish, "missing", _seen(uses), uses[0][1].ink, {"ink": finish.ink})
             continue
         yield from _faults(finish, uses)
         if finish.artwork == "any" and not _tinted(uses):
             yield from _tints_in_pictures(finish, uses)
+
+
+def _switched_off(pages: PagesWithContent) -> list[str]:
+    """Layers whose content does not print, in the order of the pages."""
+    return list(dict.fromkeys(one.layer for _, content in pages for one in content.hidden if not one.prints))
+
+
+def _nowhere(finish: Finish, layers: list[str]) -> Finding:
+    """Nothing that prints names the ink: it may stand on a layer that is switched off."""
+    missing = _finding(finish, "missing", Sightings(), None, {"ink": finish.ink})
+    if not layers:
+        return missing
+    return replace(
+        missing,
+        message=say(
+            "Nothing that prints is drawn in the finishing ink {ink}; the printer needs its plate. It may stand on what is "
+            "switched off: {layers}.",
+            ink=quoted(finish.ink),
+            layers=first_few([quoted(one) for one in layers]),
+        ),
+        remedy=say("Switch the layer on and export again. {otherwise}", otherwise=missing.remedy),
+    )
 
 
 Use = tuple[Page, SpotUse]

@@ -8,10 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from service.jobs.children.child import Limits
 from service.jobs.children.drawing import draw
-from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.children.sandbox import SandboxBroken
+from service.jobs.children.tasks import DrawingTask, Limits
 from service.pdf.facts.unknown import Unmeasured
 from tests.build import page
 

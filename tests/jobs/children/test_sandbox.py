@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from service.jobs.children import sandbox
-from service.jobs.children.child import Limits, Task
 from service.jobs.children.sandbox import Interrupted, SandboxBroken, run
+from service.jobs.children.tasks import Limits, Task
 from service.pdf.codec import measurements_to_json
 from service.pdf.facts.measurements import Measurements
 from service.sheets.model import BleedAsked, SpecSheet, TrimAsked

@@ -21,9 +21,9 @@ from pdfminer.pdfpage import PDFPage
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.facts.content import Content
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.proofs.dummy.brief import DummyBrief, dummy_brief
 from service.proofs.dummy.drawn import dummy_pdf
 from service.proofs.dummy.wishes import DummyWishes

@@ -15,7 +15,6 @@ from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import MM_PER_INCH, Box, Sides
 from service.pdf.facts.images import Image
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import Page
 from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts
 from service.pdf.facts.unknown import Unmeasured
@@ -25,6 +24,7 @@ from service.pdf.plates.areas.picture_ink import ink_in_pictures
 from service.pdf.plates.areas.reach import INK_FROM, Objects, Reach, reach
 from service.pdf.plates.areas.total_ink import Total, area_by_percent, most_ink, regions_over
 from service.pdf.plates.separation import Plates
+from service.pdf.question import Question
 
 LIMIT_SLACK = 0.005
 """Percent compare with half a percent of slack, as ppi do (contract). Ours, no source."""
