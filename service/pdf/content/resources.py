@@ -10,6 +10,7 @@ from service.pdf.content.color_spaces import ColorSpace, color_space, device_spa
 from service.pdf.content.graphics_state import Paint
 from service.pdf.content.layers import ObjectId, is_on, layer_states
 from service.pdf.content.text_fonts import TextFont
+from service.pdf.facts.document_facts import Unmeasured
 
 Kind = TypeVar("Kind")
 UNREADABLE = "\ufffd"
@@ -20,12 +21,13 @@ _DEFAULTS = {
 
 
 class Shared:
-    """What is understood once for the whole document: fonts, and which layers print and show."""
+    """What is understood once for the whole document: fonts, how JPEGs are compressed, and which layers print and show."""
 
     def __init__(self, pdf: pikepdf.Pdf) -> None:
         self._printing = layer_states(pdf, "Print")
         self._showing = layer_states(pdf, "View")
         self.fonts: dict[ObjectId, TextFont] = {}
+        self.jpeg_qualities: dict[ObjectId, int | Unmeasured] = {}
 
     def prints(self, content: object) -> bool:
         """Whether what belongs to this optional content group or membership prints."""
