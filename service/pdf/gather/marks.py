@@ -7,6 +7,7 @@ print do not share is `hidden`.
 from __future__ import annotations
 
 from service.pdf.content.text_fonts import TextFont
+from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box
 from service.pdf.facts.measurements import (
     MOST_PLACES,
@@ -41,7 +42,7 @@ from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import joined
 from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, is_thin_area, mark_lines
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
-from service.pdf.walk.walker import Mark, PlacedImage, ShownText, StrokedPath, TooMuchWork
+from service.pdf.walk.walker import Mark, PlacedImage, ShownText, StrokedPath
 
 MOST_IMAGES = 20_000
 MOST_TEXT_RUNS = 100_000

@@ -8,12 +8,13 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.color_spaces import CMYK
-from service.pdf.plates.rewriting.rewriter import Handler, Operands, Replacement, Rewriter, stepped
-from service.pdf.plates.rewriting.state import shading_for
+from service.pdf.content.current_color import CurrentColor
+from service.pdf.content.forms import read_form
+from service.pdf.plates.rewriting.colors import shading_for
+from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter, stepped
 from service.pdf.reading.arrays import box_of, matrix_of
 from service.pdf.reading.lexer import INLINE_IMAGE
-from service.pdf.reading.streams import content_bytes
-from service.pdf.walk.walker import name_of
+from service.pdf.reading.operands import Operands, name_of
 
 
 def _do(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
@@ -64,35 +65,37 @@ def _painted(rewriter: Rewriter, picture: pikepdf.Object) -> bytes:
     return _EXACT_EDGES % name
 
 
-def form_for(rewriter: Rewriter, form: pikepdf.Stream) -> pikepdf.Object:
+def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
     """The rewritten form; one for each state that it can inherit (8.10.1)."""
     state = rewriter.state
-    ctm, step = stepped(matrix_of(form.get("/Matrix")).then(state.ctm), rewriter.steps)
+    ctm, step = stepped(matrix_of(stream.get("/Matrix")).then(state.ctm), rewriter.steps)
     key = (
-        form.objgen, step, state.fill_space.written, state.stroke_space.written, state.fill_color, state.stroke_color,
+        stream.objgen, step, *_inherited(state.fill), *_inherited(state.stroke),
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,
     )  # fmt: skip
-    if form.objgen != (0, 0) and key in rewriter.forms:
+    if stream.objgen != (0, 0) and key in rewriter.forms:
         return rewriter.forms[key]
     made = Dictionary()
-    own, written_group = form.get("/Resources"), form.get("/Group")
-    is_group = isinstance(written_group, Dictionary) and written_group.get("/S") == "/Transparency"
-    group = written_group if isinstance(written_group, Dictionary) and is_group else None
-    knocks_out = group is not None and bool(group.get("/K"))
-    source = rewriter.frame.source.inner(own)
-    rewriter.running.append(form.objgen)
+    form = read_form(stream, rewriter.frame.source)
+    knocks_out = form.group is not None and bool(form.group.get("/K"))
+    rewriter.running.append(stream.objgen)
     rewriter.knockout_groups += knocks_out
-    data = rewriter.stream(content_bytes(form), source, replace(state, ctm=ctm), made)
+    data = rewriter.stream(form.data, form.resources or rewriter.frame.source, replace(state, ctm=ctm), made)
     rewriter.knockout_groups -= knocks_out
     rewriter.running.pop()
     written = pikepdf.Stream(rewriter.out, data, Type=Name.XObject, Subtype=Name.Form, Resources=made)
     for entry in ("/BBox", "/Matrix"):
-        if isinstance(form.get(entry), Array):
-            written[entry] = Array([float(one) for one in form[entry]])
-    if group is not None:
-        written.Group = rgb_group(group)
+        if isinstance(stream.get(entry), Array):
+            written[entry] = Array([float(one) for one in stream[entry]])
+    if form.group is not None:
+        written.Group = rgb_group(form.group)
     rewriter.forms[key] = rewriter.out.make_indirect(written)
     return rewriter.forms[key]
+
+
+def _inherited(color: CurrentColor) -> tuple[object, ...]:
+    """What of a colour decides how the form's own content is rewritten."""
+    return color.space.written, color.paints_in.written, color.values, color.tiles is None
 
 
 def rgb_group(group: Dictionary) -> Dictionary:
@@ -124,11 +127,7 @@ def _shading(rewriter: Rewriter, _operator: bytes, operands: Operands, _written:
 
 
 def _begin(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
-    hidden = False
-    if isinstance(operands, list) and len(operands) > 1 and operands[-2] == b"OC":
-        group = rewriter.frame.source.dictionary_of("/Properties", name_of(operands) or "")
-        hidden = not rewriter.shared.prints(group)
-    rewriter.frame.hidden.append(hidden)
+    rewriter.frame.hidden.append(not rewriter.shared.prints(rewriter.frame.source.layer_of(operands)))
     return b""
 
 
