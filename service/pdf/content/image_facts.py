@@ -14,7 +14,7 @@ from service.pdf.reading.lexer import Operand
 from service.pdf.reading.names import name_text
 from service.pdf.reading.outer_filters import start_of
 
-_LONG_FILTERS = {
+LONG_FILTERS = {
     "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode", "RL": "RunLengthDecode",
     "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
 }  # fmt: skip
@@ -75,7 +75,7 @@ def inline_image_facts(image: dict[bytes, Operand], data: bytes, resources: Reso
     bits = int(depth) if isinstance(depth, float) and not stencil else 1 if stencil else 8
     listed = values.get("Filter")
     names = [one.decode("latin-1") for one in (listed if isinstance(listed, list) else [listed]) if isinstance(one, bytes)]
-    filters = [_LONG_FILTERS.get(name, name) for name in names]
+    filters = [LONG_FILTERS.get(name, name) for name in names]
     quality = jpeg_quality(data) if filters == ["DCTDecode"] else None
     last = filters[-1] if filters else None
     return ImageFacts(int(width), int(height), _kind(stencil, bits, space), space, bits, last, quality, True, False, len(data))
@@ -91,7 +91,7 @@ def _filters(written: object) -> list[str]:
     if isinstance(written, pikepdf.Name):
         written = [written]
     listed = written if isinstance(written, list | pikepdf.Array) else []
-    return [_LONG_FILTERS.get(name_text(one), name_text(one)) for one in listed]
+    return [LONG_FILTERS.get(name_text(one), name_text(one)) for one in listed]
 
 
 def _quality(image: pikepdf.Stream, filters: list[str], shared: Shared) -> int | Unmeasured:
