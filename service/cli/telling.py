@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from service.language.spoken import say, say_many, to_say
-from service.language.wording import number, pages_named
+from service.language.wording import first_few, number, pages_named
 
 Answer = Mapping[str, Any]
 
@@ -76,12 +76,12 @@ def findings(answer: Answer) -> Table:
 
 
 def unmeasured(answer: Answer) -> list[str]:
-    """A line for each rule that could not see all it had to."""
-    return [
-        say("{rule}: not measured. {reason}", rule=one["rule"], reason=one["reason"])
-        for one in answer["rules"]
-        if one["outcome"] == "not_measured"
-    ]
+    """A line for each reason why rules could not see all they had to: a file that could not be measured has one for all."""
+    rules: dict[str, list[str]] = {}
+    for one in answer["rules"]:
+        if one["outcome"] == "not_measured":
+            rules.setdefault(one["reason"], []).append(one["rule"])
+    return [say("{rule}: not measured. {reason}", rule=first_few(named), reason=why) for why, named in rules.items()]
 
 
 def where(finding: Mapping[str, Any]) -> str:

@@ -12,7 +12,8 @@ from service.jobs.children.drawing import draw
 from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.children.sandbox import run
 from service.jobs.queue import QueueFull
-from service.pdf.facts.measurements import Measurements, Question, Unmeasured
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
 
 SIZES = "service.pdf.sizes:measure_sizes"

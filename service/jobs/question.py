@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import Measurements, Page, Question, Unmeasured
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
 
 GUESSED = ("crop_box", "media_minus_bleed", "media_box")

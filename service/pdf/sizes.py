@@ -12,8 +12,9 @@ import pikepdf
 
 from service.pdf.content.resources import Shared
 from service.pdf.document.whole import measure_document
-from service.pdf.facts.document_facts import Failure, Unmeasured, unmeasured
-from service.pdf.facts.measurements import Measurements, Page, Question
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
 from service.pdf.pages.boxed_page import boxed_page
 from service.pdf.pages.crop_marks import crop_marks_of
 from service.pdf.pages.page_boxes import read_page

@@ -17,8 +17,9 @@ from typing import Literal
 from service.language.spoken import say
 from service.language.wording import clauses
 from service.pdf.facts.measurements import Measurements
-from service.rules.base import MOST_PLACES, Finding, NotMeasured, Rule
+from service.rules.base import MOST_PLACES, Finding, Rule
 from service.rules.catalogue import RULES
+from service.rules.seen import NotMeasured
 from service.sheets.model import Block, Level, SpecSheet
 
 log = logging.getLogger(__name__)

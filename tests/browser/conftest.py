@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 import re
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Literal
@@ -16,8 +15,7 @@ from typing import Literal
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Locator, Page, expect, sync_playwright
 
-from service.demo.order import make_files
-from tests.outside.conftest import absent
+from tests.outside_tools import program
 from tests.running import Running, running
 
 SIZES = {"desktop": (1280, 900), "phone": (390, 844)}
@@ -32,11 +30,9 @@ expect.set_options(timeout=PATIENCE_MS)
 
 @pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
-    program = shutil.which("chromium")
-    if program is None:
-        absent("the program chromium")
+    chromium = program("chromium")
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=list(QUIET))
+        browser = playwright.chromium.launch(executable_path=chromium, args=list(QUIET))
         yield browser
         browser.close()
 
@@ -47,12 +43,9 @@ def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
         yield service
 
 
-@pytest.fixture(scope="package")
-def files(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The bakery's print order."""
-    folder = tmp_path_factory.mktemp("order")
-    make_files(folder, lambda _: None)
-    return folder
+@pytest.fixture
+def files(bakery_order: Path) -> Path:
+    return bakery_order
 
 
 class Visit:

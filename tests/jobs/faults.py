@@ -11,7 +11,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from service.pdf.facts.measurements import Failure, Measurements, Question
+from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.unknown import Failure
 
 Progress = Callable[[str, int, int], None]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import threading
-import time
 from pathlib import Path
 
 import pytest
@@ -11,10 +10,11 @@ import pytest
 from service.jobs.asking import Asking
 from service.jobs.children.child import Limits
 from service.jobs.queue import QueueFull
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from tests.build import page
+from tests.patience import PATIENCE_SECONDS, ended, until
 
-LIMITS = Limits(seconds=20, memory_bytes=2**31)
+LIMITS = Limits(seconds=60, memory_bytes=2**31)
 
 
 @pytest.fixture
@@ -34,16 +34,10 @@ def test_sizes_are_asked_for_without_what_the_pages_paint(card: Path) -> None:
 
 def test_who_finds_too_many_asking_is_told_to_come_again(card: Path) -> None:
     hangs = "tests.jobs.faults:hangs"
-    asking = Asking(Limits(seconds=3, memory_bytes=2**31), at_once=1, wait_seconds=0.1, most_callers=9, measure=hangs)
-    first = threading.Thread(target=asking.sizes, args=(card,))
-    first.start()
-    try:
-        time.sleep(0.5)
-        with pytest.raises(QueueFull) as full:
-            asking.sizes(card)
-        assert full.value.retry_after_seconds > 0
-    finally:
-        first.join(30)
+    asking = Asking(Limits(seconds=0.5, memory_bytes=2**31), at_once=1, wait_seconds=0.1, most_callers=9, measure=hangs)
+    with asking.turn(), pytest.raises(QueueFull) as full:
+        asking.sizes(card)
+    assert full.value.retry_after_seconds > 0
     measured = asking.sizes(card)
     assert measured.document.failure is not None
     assert measured.document.failure.kind == "limits"
@@ -51,17 +45,22 @@ def test_who_finds_too_many_asking_is_told_to_come_again(card: Path) -> None:
 
 def test_who_would_take_a_thread_from_quick_answers_is_told_at_once(card: Path) -> None:
     """One is measured and one waits, so that two threads are held; a third caller would wait long, and need not."""
-    hangs = "tests.jobs.faults:hangs"
-    asking = Asking(Limits(seconds=3, memory_bytes=2**31), at_once=1, wait_seconds=30, most_callers=2, measure=hangs)
-    callers = [threading.Thread(target=asking.sizes, args=(card,)) for _ in range(2)]
-    for one in callers:
-        one.start()
-    try:
-        time.sleep(0.5)
-        with pytest.raises(QueueFull) as full:
-            asking.sizes(card)
-        assert full.value.retry_after_seconds > 0
-        assert all(one.is_alive() for one in callers)
-    finally:
+    asking = Asking(LIMITS, at_once=1, wait_seconds=PATIENCE_SECONDS, most_callers=2)
+    measured, refused = [], []
+
+    def ask() -> None:
+        try:
+            measured.append(asking.sizes(card))
+        except QueueFull as full:
+            refused.append(full.retry_after_seconds)
+
+    callers = [threading.Thread(target=ask) for _ in range(2)]
+    with asking.turn():
         for one in callers:
-            one.join(30)
+            one.start()
+        until(lambda: refused, "one of them told")
+        assert (len(refused), measured) == (1, [])
+    for one in callers:
+        ended(one)
+    assert refused[0] > 0
+    assert (len(refused), len(measured)) == (1, 1)

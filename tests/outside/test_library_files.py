@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 import typst
-import weasyprint
 
 from service.jobs.question import question_for
 from service.pdf.measure import measure
@@ -15,6 +14,7 @@ from service.rules.judge import Judgement, judge
 from service.sheets.catalogue import stored_sheets
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
+from tests.outside_tools import drawing_package
 from tests.sheets.right_files import Fault, faults_of, made_for
 
 ORDER = {"inner_pages": 160, "caliper_mm": 0.1}
@@ -80,7 +80,7 @@ def by_weasyprint(sheet: SpecSheet, pages: int) -> bytes:
     assert sheet.bleed
     size = f"size: {sheet.trim.width_mm}mm {sheet.trim.height_mm}mm; bleed: {sheet.bleed.minimum_mm}mm; margin: 8mm"
     style = f"@page {{ {size} }} p {{ color: device-cmyk(0 0 0 1); font: 9pt sans-serif; break-after: page }}"
-    made = weasyprint.HTML(string=f"<style>{style}</style>" + "<p>Halyard Lane Bakery</p>" * pages).write_pdf()
+    made = drawing_package("weasyprint").HTML(string=f"<style>{style}</style>" + "<p>Halyard Lane Bakery</p>" * pages).write_pdf()
     assert made is not None
     return bytes(made)
 

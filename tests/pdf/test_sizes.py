@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Question, Unmeasured
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.sizes import measure_sizes
 from tests.build import PageBuilder, document, page

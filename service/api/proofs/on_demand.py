@@ -22,7 +22,8 @@ from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
 
 View = TypeVar("View")
@@ -32,7 +33,7 @@ _INSTEAD = {
 
 
 def on_demand(blueprint: Blueprint) -> Callable[[View], View]:
-    """Describes what a view of these may answer instead of what was asked for."""
+    """Describes what a view of these may answer instead of what was wished for."""
 
     def described(view: View) -> View:
         for status, name in _INSTEAD.items():
@@ -75,9 +76,9 @@ def file_gone() -> Problem:
 # --- Made once and kept by whoever asked ------------------------------------------------------------------------------
 
 
-def tag_of(row: CheckRow, *asked: object) -> str:
-    """The same file, question and version give the same answer: whoever has it need not have it made again."""
-    return hashlib.sha256(f"{service_version()} {row.sha256} {asked!r}".encode()).hexdigest()[:32]
+def tag_of(row: CheckRow, *wished: object) -> str:
+    """The same file, wishes and version give the same answer: whoever has it need not have it made again."""
+    return hashlib.sha256(f"{service_version()} {row.sha256} {wished!r}".encode()).hexdigest()[:32]
 
 
 def has(tag: str) -> bool:

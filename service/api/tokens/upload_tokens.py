@@ -13,10 +13,11 @@ from marshmallow import fields
 from marshmallow.validate import Length, Range
 
 from service.answers.times import time_answer
+from service.api.checks.check_shapes import SpecFacts
 from service.api.checks.requests import LONGEST_SHEET, inline_sheet, order_text, stored_sheet
-from service.api.checks.shapes import Answer, SpecFacts, says
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem
+from service.api.http.shapes import Answer, says
 from service.api.tokens.grants import LONGEST_TOKEN, Grant, signed
 from service.api.tokens.origins import origin_mistake
 from service.jobs.checking import now

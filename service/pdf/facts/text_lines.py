@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.measurements import TextRun
+from service.pdf.facts.text import TextRun
 
 WORD_GAP_EM = 0.18
 """A wider gap between runs is a blank. Common practice, no source: blanks are a quarter of the size, kerning far less."""

@@ -6,28 +6,15 @@ print do not share is `hidden`.
 
 from __future__ import annotations
 
-from service.pdf.content.text_fonts import TextFont
+from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.work_limits import TooMuchWork
-from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box
-from service.pdf.facts.measurements import (
-    MOST_PLACES,
-    ColorFamily,
-    ColorUse,
-    Content,
-    FontUse,
-    HiddenContent,
-    Image,
-    MarkLine,
-    ObjectKind,
-    OverprintCase,
-    OverprintUse,
-    PageBoxes,
-    Sides,
-    SpotUse,
-    StandIn,
-    TextRun,
-    TransparencyUse,
-)
+from service.pdf.facts.colors import ColorFamily, ColorUse, ObjectKind, OverprintCase, OverprintUse, SpotUse, TransparencyUse
+from service.pdf.facts.content import MOST_PLACES, Content, HiddenContent
+from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
+from service.pdf.facts.images import Image, StandIn
+from service.pdf.facts.page import PageBoxes
+from service.pdf.facts.text import FontUse, TextRun
+from service.pdf.facts.vectors import MarkLine
 from service.pdf.gather.effects import (
     ANY_INK,
     black_tint,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from service.pdf.facts.measurements import TextRun
+from service.pdf.facts.text import TextRun
 from service.pdf.facts.text_lines import LONGEST_LINE, gap_em, read_on
 
 _LINE_SHARE = 0.2

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from service.pdf.content.graphics_state import Paint
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
+from service.pdf.facts.colors import ObjectKind
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.measurements import CROWD_MM, Artwork, LineUse, MarkLine, ObjectKind
+from service.pdf.facts.unknown import Unmeasured, unmeasured
+from service.pdf.facts.vectors import CROWD_MM, Artwork, LineUse, MarkLine
 from service.pdf.gather.effects import is_registration, leaves_ink_below
 from service.pdf.gather.tally import Tally
 from service.pdf.walk.walker import FilledPath, Mark, StrokedPath
@@ -99,7 +100,7 @@ class Areas:
             for ink in mark.paint.inks:
                 crowd.inks[ink] = None
         elif len(self.single) < MOST_OBJECTS:
-            self.single.append(Artwork(mark.kind, visible, mark.paint.inks))
+            self.single.append(Artwork(mark.kind, visible, mark.paint.inks, 1))
         else:
             self.too_many = True
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.pdf.facts.geometry import MM_PER_POINT, SLACK_MM, Box
-from service.pdf.facts.measurements import PageBoxes, Question, Sides, TrimSource
+from service.pdf.facts.geometry import MM_PER_POINT, SLACK_MM, Box, Sides
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.page import PageBoxes, TrimSource
 from service.pdf.pages.page_boxes import DeclaredPage
 
 SAME_SIZE_MM = 0.5

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from service.pdf.content.fonts.text_fonts import Glyph, TextFont
 from service.pdf.content.graphics_state import Paint, TextMatrices, TextState
 from service.pdf.content.painting import text_mode, text_painting
-from service.pdf.content.text_fonts import Glyph, TextFont
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.reading.lexer import Operand, operations
 from service.pdf.reading.operands import Operands, floats, name_of

@@ -17,15 +17,17 @@ from typing import Literal, NamedTuple
 
 import pikepdf
 
+from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.forms import Form
 from service.pdf.content.graphics_state import GraphicsState, Paint, TextMatrices
 from service.pdf.content.image_facts import ImageFacts
 from service.pdf.content.layers import layer_name
 from service.pdf.content.resources import Resources, Shared
-from service.pdf.content.text_fonts import TextFont
 from service.pdf.content.work_limits import MOST_BYTES, MOST_OPERATORS, TooMuchWork, refuse_nesting, too_many_operators
+from service.pdf.facts.colors import ObjectKind
+from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.measurements import MOST_PLACES, ObjectKind, StandIn
+from service.pdf.facts.images import StandIn
 from service.pdf.reading.lexer import located_operations
 from service.pdf.reading.operands import Operands
 

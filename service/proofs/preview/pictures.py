@@ -70,7 +70,7 @@ class _Held:
 
 @dataclass
 class ScreenPictures(Pictures):
-    """In the place of the plates' pictures; `fill` gives the places their data, as often as it is asked."""
+    """In the place of the plates' pictures; `fill` gives the places their data, as often as it is called."""
 
     colors: ScreenColors
     out: pikepdf.Pdf
@@ -234,7 +234,7 @@ def _write(place: Stream, data: bytes, coding: Name, size: tuple[int, int], comp
 
 
 def _light_jpeg(source: PictureSource, need: tuple[int, int], fineness: Fineness) -> bytes | None:
-    """The picture's own data, where it is a JPEG for screens already: no finer than asked, and no better coded."""
+    """The picture's own data, where it is a JPEG for screens already: no finer than wished, and no better coded."""
     plain = not (source.color_key or source.soft_mask or source.explicit_mask or source.decode)
     if not plain or not _is_screen_space(source.space) or [one.name for one in source.filters] != ["DCTDecode"]:
         return None

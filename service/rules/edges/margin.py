@@ -6,10 +6,14 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, on_pages, on_which, quoted, side_named
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Content, Measurements, Page, TextRun, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, not_measured_on, rule
+from service.pdf.facts.page import Page
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends
+from service.rules.seen import PagesWithContent, contents_of, not_measured_on
 from service.sheets.model import MarginAsked
 
 MOST_TEXTS = 20
@@ -18,6 +22,7 @@ MOST_TEXTS = 20
 
 @rule(
     "margin.text",
+    needs=contents_of,
     asks=lambda sheet: sheet.margin,
     asked_by="margin.minimum",
     level="must",
@@ -26,7 +31,7 @@ MOST_TEXTS = 20
               "texts": "the texts, the first ones", "runs": "how many pieces of text", **LEFT_OUT},
     required={"minimum_mm": "least distance of text from every trim edge"},
 )  # fmt: skip
-def margin_text(measurements: Measurements, margin: MarginAsked) -> Iterator[Outcome]:
+def margin_text(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
     """Text keeps out of the quiet zone along the trim.
 
     Why: the cut wanders by a millimetre or so; text at the edge looks off centre, or loses letters.
@@ -36,11 +41,7 @@ def margin_text(measurements: Measurements, margin: MarginAsked) -> Iterator[Out
     Cannot know: text turned to outlines or pictures (margin.artwork may see it), or large letters that are cut on purpose.
     """
     groups: dict[bool, list[tuple[int, TextRun, str, float]]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         trim = page.boxes_mm.trim
         for run in content.text_runs:
             if is_seen(run) and stands_in(run.box_mm, trim):
@@ -113,6 +114,7 @@ def texts(runs: Iterator[TextRun]) -> list[str]:
 
 @rule(
     "margin.artwork",
+    needs=contents_of,
     asks=lambda sheet: sheet.margin,
     asked_by="margin.minimum",
     level="must",
@@ -121,7 +123,7 @@ def texts(runs: Iterator[TextRun]) -> list[str]:
               "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
     required={"minimum_mm": "least distance of artwork that does not bleed"},
 )  # fmt: skip
-def margin_artwork(measurements: Measurements, margin: MarginAsked) -> Iterator[Outcome]:
+def margin_artwork(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
     """Pictures and shapes either bleed or keep out of the quiet zone.
 
     Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
@@ -131,11 +133,7 @@ def margin_artwork(measurements: Measurements, margin: MarginAsked) -> Iterator[
     Cannot know: white parts at the edge of a picture, or a frame that is meant to stand at the edge.
     """
     found: dict[int, list[tuple[Piece, str, float]]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         if isinstance(content.artwork, Unmeasured):
             yield not_measured_on((page.number,), content.artwork)
         ends = list(loose_ends(pieces_of(page, content), page.boxes_mm.trim, margin.minimum_mm))

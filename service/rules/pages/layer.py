@@ -6,8 +6,11 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
-from service.pdf.facts.measurements import HiddenContent, Measurements, Page, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, contents_of, rule
+from service.pdf.facts.content import HiddenContent
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
+from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, bleed_area, within
 from service.sheets.model import SpecSheet
 
@@ -17,6 +20,7 @@ BY_FLAGS = "annotation"
 
 @rule(
     "layer.hidden",
+    needs=contents_of,
     asks=always,
     asked_by="always",
     level="should",
@@ -25,7 +29,7 @@ BY_FLAGS = "annotation"
               "objects": "how many objects", **LEFT_OUT},
     required={"prints_as_shown": "true: screen and print show the same"},
 )  # fmt: skip
-def layer_hidden(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def layer_hidden(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """What the screen shows is what prints.
 
     Why: a layer that shows and does not print leaves a hole that nobody saw; one that prints and does not show surprises
@@ -35,11 +39,7 @@ def layer_hidden(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
     Cannot know: whether it is meant so, as for a cutting outline; a printer's software that prints every layer.
     """
     found: dict[tuple[bool, bool], tuple[Sightings, dict[str, None]]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for use in content.hidden:
             places = within(bleed_area(page), use.boxes_mm)
             if use.prints == use.shows or _is_by_flags(page, use) or not (places or use.count > len(use.boxes_mm)):

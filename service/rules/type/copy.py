@@ -7,10 +7,14 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, translated
 from service.language.wording import first_few, listed, number, on_pages, quoted
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Content, InkMap, Measurements, Page, Unmeasured
+from service.pdf.facts.ink_map import InkMap
+from service.pdf.facts.page import Page
 from service.pdf.facts.text_lines import Line, lines_of
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, not_measured_on, rule
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
+from service.rules.seen import PagesWithContent, contents_of, not_measured_on
 from service.rules.type.guide_copy import FILLER_WORDS_NEEDED, SPECIMEN_LETTER, filler_words, holds_filler, says_guide_copy
 from service.sheets.model import Block, KeepClearArea, SpecSheet
 
@@ -23,6 +27,7 @@ MOST_TEXTS = 20
 
 @rule(
     "copy.placeholder",
+    needs=contents_of,
     asks=always,
     asked_by="always (a must inside an area of keep_clear)",
     level="should",
@@ -30,7 +35,7 @@ MOST_TEXTS = 20
     measured={"texts": "the lines found, the first ones", "lines": "how many lines", **LEFT_OUT},
     required={"keep_clear": "name of the area that must stay free of it; null for the page at large"},
 )
-def copy_placeholder(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
+def copy_placeholder(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outcome]:
     """No guide or dummy copy is left in.
 
     Why: what stands in for the real text gets printed: 'Your name here' on a thousand cards, a specimen letter on every sheet
@@ -44,11 +49,7 @@ def copy_placeholder(measurements: Measurements, sheet: SpecSheet) -> Iterator[O
     """
     found: dict[str | None, list[tuple[int, Line]]] = {}
     notes = {area.name: area.note for area in sheet.keep_clear}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         areas = [area for area in sheet.keep_clear if area.pages is None or page.number in area.pages]
         for area_name, line in _guide_lines(lines_of(content.text_runs), areas):
             found.setdefault(area_name, []).append((page.number, line))
@@ -118,6 +119,7 @@ def _areas_asked(sheet: SpecSheet) -> AreasAsked | None:
 
 @rule(
     "copy.keep-clear",
+    needs=contents_of,
     asks=_areas_asked,
     asked_by="keep_clear",
     level="must",
@@ -127,7 +129,7 @@ def _areas_asked(sheet: SpecSheet) -> AreasAsked | None:
               "inked_mm2": "how much of it carries other ink, where there are too many objects to count", **LEFT_OUT},
     required={"keep_clear": "name of the area", "box_mm": "where it lies"},
 )  # fmt: skip
-def copy_keep_clear(measurements: Measurements, asked: AreasAsked) -> Iterator[Outcome]:
+def copy_keep_clear(pages: PagesWithContent, asked: AreasAsked) -> Iterator[Outcome]:
     """Areas that must stay clear have no ink in them.
 
     Why: addresses, stamps, glue, barcodes and letters need bare paper; ink there cannot be written on, glued or scanned.
@@ -139,11 +141,7 @@ def copy_keep_clear(measurements: Measurements, asked: AreasAsked) -> Iterator[O
     not be made, bounds alone decide.
     """
     found: dict[int, list[tuple[int, _Inside]]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         areas = [(at, area) for at, area in enumerate(asked.areas) if area.pages is None or page.number in area.pages]
         maps = _ink_maps(page)
         if areas and not maps and isinstance(content.artwork, Unmeasured):

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.measurements import BoxName, PageBoxes, Question
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.page import BoxName, PageBoxes
 from service.pdf.pages.page_boxes import DeclaredPage
 from service.pdf.pages.trim_finding import bleed_around, find_trim
 

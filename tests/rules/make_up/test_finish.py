@@ -7,9 +7,14 @@ from typing import Any
 
 import pytest
 
+from service.pdf.facts.colors import SpotUse
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import FinishingPlate, InkCoverage, Measurements, Page, SpotUse, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate, InkCoverage
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import Finish, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import (
     content,
     document,
@@ -26,7 +31,7 @@ from tests.rules.measured import (
 INSIDE, SLUG = Box(10, 10, 40, 14), Box(10, -9, 40, -5)
 FOIL = Finish(ink="Gold Foil", must_overprint=True, artwork="vector", required=True)
 SHEET = SpecSheet(finishes=(FOIL,))
-SOLID = SpotUse("Gold Foil", "fill", 1.0, 1.0, alone=True, overprints=True, count=2, boxes_mm=(INSIDE,))
+SOLID = fact(SpotUse, "Gold Foil", "fill", 1.0, 1.0, alone=True, overprints=True, count=2, boxes_mm=(INSIDE,))
 
 
 def finished(*uses: SpotUse) -> Measurements:
@@ -103,8 +108,8 @@ def test_a_plate_is_not_missing_while_a_page_was_not_seen() -> None:
 def plated(use: SpotUse, empty: bool = False, tints: tuple[Box, ...] = (), kind: str = "contone") -> Page:
     """A page whose picture fills the place of the finish."""
     image = replace(picture(), visible_box_mm=INSIDE, kind=kind)
-    foil = FinishingPlate("Gold Foil", ink_map(Box(-3, -3, 88, 58)), 20.0 if tints else None, tints)
-    cover = InkCoverage("Gold Foil", 0.0 if empty else 5.0, empty)
+    foil = fact(FinishingPlate, "Gold Foil", ink_map(Box(-3, -3, 88, 58)), 20.0 if tints else None, tints)
+    cover = fact(InkCoverage, "Gold Foil", 0.0 if empty else 5.0, empty)
     made = plates(inks=(cover,), left_out=("Gold Foil",), finishing=(foil,))
     return page(content=replace(content(images=(image,)), spots=(use,)), plates=made)
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from service.pdf.facts.content import HiddenContent
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Annotation, HiddenContent, Measurements
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Annotation
 from service.sheets.model import SpecSheet
+from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 
 SHEET = SpecSheet()
@@ -14,7 +17,7 @@ INSIDE, SLUG = Box(10, 10, 40, 14), Box(10, -9, 40, -5)
 
 
 def hidden(prints: bool, shows: bool, layer: str = "Guides", count: int = 1, box: Box = INSIDE) -> HiddenContent:
-    return HiddenContent(prints, shows, layer, count, (box,))
+    return fact(HiddenContent, prints, shows, layer, count, (box,))
 
 
 def layered(*uses: HiddenContent) -> Measurements:
@@ -37,7 +40,7 @@ def test_a_layer_that_is_off_for_both_and_one_in_the_slug_are_left_out() -> None
 
 
 def test_what_an_annotation_hides_by_its_flags_is_told_elsewhere() -> None:
-    note = Annotation("FreeText", "typed comment", INSIDE, prints=False, shows=True, has_appearance=True)
+    note = fact(Annotation, "FreeText", "typed comment", INSIDE, prints=False, shows=True, has_appearance=True)
     measured = layered(hidden(False, True, "annotation"))
     assert isinstance(measured.pages, tuple)
     assert outcome("layer.hidden", document(replace(measured.pages[0], annotations=(note,))), SHEET) == "met"

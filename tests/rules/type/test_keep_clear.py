@@ -8,9 +8,13 @@ from typing import Any
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import FinishingPlate, Page, TextRun, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
 from service.sheets.model import KeepClearArea, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import (
     content,
     document,
@@ -156,7 +160,7 @@ def test_with_too_many_objects_the_plates_alone_decide() -> None:
 def test_varnish_is_in_the_way_too() -> None:
     coated = plated(letter(artwork=(shape(30, 60, 90, 90, inks=("Varnish",)),)))
     assert outcome("copy.keep-clear", document(coated), LETTER) == "met"
-    varnish = FinishingPlate("Varnish", ink_map(SHEET, (30, 60, 90, 90)), None, ())
+    varnish = fact(FinishingPlate, "Varnish", ink_map(SHEET, (30, 60, 90, 90)), None, ())
     assert not isinstance(coated.plates, Unmeasured)
     coated = replace(coated, plates=replace(coated.plates, finishing=(varnish,)))
     assert outcome("copy.keep-clear", document(coated), LETTER) == "not_met"

@@ -11,20 +11,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from service.pdf.facts.geometry import MM_PER_INCH, Box
+from service.pdf.facts.content import MOST_PLACES
+from service.pdf.facts.geometry import MM_PER_INCH, Box, Sides
+from service.pdf.facts.images import Image
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import (
-    MOST_PLACES,
-    FinishingPlate,
-    HeavyInk,
-    Image,
-    InkCoverage,
-    Page,
-    PlateFacts,
-    Question,
-    Sides,
-    Unmeasured,
-)
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
 from service.pdf.plates.areas.reach import INK_FROM, Objects, Reach, reach
 from service.pdf.plates.areas.regions import Region

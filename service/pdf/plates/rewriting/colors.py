@@ -147,7 +147,9 @@ def _cell(rewriter: Rewriter, pattern: pikepdf.Stream) -> pikepdf.Object:
         rewriter.running.append(pattern.objgen)
         resources = rewriter.frame.source.inner(pattern.get("/Resources"))
         begun = rewriter.begun() if pattern.get("/PaintType") != 2 else b""
+        isolated, rewriter.isolated_groups = rewriter.isolated_groups, 0  # a cell is painted apart, as if it were one
         data = begun + rewriter.stream(content_bytes(pattern), resources, State(ctm=ctm), made)
+        rewriter.isolated_groups = isolated
         rewriter.running.pop()
     cell = pikepdf.Stream(rewriter.out, data, Type=Name.Pattern, PatternType=1, Resources=made)
     for entry in ("/PaintType", "/TilingType", "/XStep", "/YStep"):

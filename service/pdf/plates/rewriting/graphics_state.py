@@ -12,7 +12,7 @@ from service.pdf.content.work_limits import refuse_saved_states
 from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.overprint import MixedTreatment
-from service.pdf.plates.rewriting.fonts import font_for
+from service.pdf.plates.rewriting.fonts import font_for, is_type_3
 from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Replacement, Rewriter, State
 from service.pdf.reading.operands import Operands, floats, name_of
 
@@ -47,7 +47,8 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
     parameters, entries = source.state_parameters(operands), source.dictionary_of("/ExtGState", name_of(operands) or "")
     if parameters is None or entries is None:
         return b""
-    set_on(rewriter.state, parameters, _SET)
+    state = rewriter.state
+    set_on(state, parameters, _SET)
     made = Dictionary()
     for key in _KEPT_STATE:
         if key in entries:
@@ -57,8 +58,9 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
         blend = _mode_for_all(rewriter, parameters.blend_mode)
         if blend in _NOT_WHITE_PRESERVING:  # no ink over no ink gives ink
             rewriter.table.used.update(rewriter.inks)
-        rewriter.state.blocked = blend is None
-        made.BM = Name("/" + (blend or "Normal"))
+        state.blocked = blend is None
+        state.blend_mode = blend or "Normal"
+        made.BM = Name("/" + state.blend_mode)
     if rewriter.knockout_groups and _is_blended(parameters):
         raise CannotSeparate("it blends objects inside a knockout group (ISO 32000-2:2020, 11.4.6)")
     if parameters.has_soft_mask is not None:
@@ -66,7 +68,9 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
         made.SMask = Name("/None") if mask is None else rewriter.copied(mask)
     if parameters.font is not None:
         font, size = parameters.font
-        made.Font = Array([font_for(rewriter, font), size])
+        state.type_3 = (font, size) if is_type_3(font) else None
+        if state.type_3 is None:
+            made.Font = Array([font_for(rewriter, font), size])
     return rewriter.frame.name("/ExtGState", made) + b" gs"
 
 

@@ -8,10 +8,9 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.color_spaces import CMYK
-from service.pdf.content.current_color import CurrentColor
 from service.pdf.content.forms import read_form
 from service.pdf.plates.rewriting.colors import shading_for
-from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter, stepped
+from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter, Treatment, stepped
 from service.pdf.reading.arrays import box_of, matrix_of
 from service.pdf.reading.lexer import INLINE_IMAGE
 from service.pdf.reading.operands import Operands, name_of
@@ -34,10 +33,11 @@ def _place(rewriter: Rewriter, image: pikepdf.Stream) -> bytes:
     source, written = rewriter.frame.source, image.get("/ColorSpace")
     stencil = image.get("/ImageMask") == True  # noqa: E712  (a value of the file)
     space = source.space(written) if written is not None else CMYK
-    if not (rewriter.fill_paints() if stencil else rewriter.sampled_paints(space)):
+    treatment = rewriter.fill_treatment() if stencil else rewriter.sampled_treatment(space)
+    if _goes_without(rewriter, treatment):
         return b""
     made = rewriter.pictures.plate_picture(image, source, rewriter.table, rewriter.out, rewriter.covered_px())
-    return _painted(rewriter, made)
+    return _painted(rewriter, made, treatment)
 
 
 def _inline_image(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
@@ -47,10 +47,16 @@ def _inline_image(rewriter: Rewriter, _operator: bytes, operands: Operands, _wri
     source, name = rewriter.frame.source, image.get(b"CS", image.get(b"ColorSpace"))
     stencil = image.get(b"IM", image.get(b"ImageMask")) is True
     space = source.named_space(name.decode("latin-1")) if isinstance(name, bytes) else CMYK
-    if not (rewriter.fill_paints() if stencil else rewriter.sampled_paints(space)):
+    treatment = rewriter.fill_treatment() if stencil else rewriter.sampled_treatment(space)
+    if _goes_without(rewriter, treatment):
         return b""
     made = rewriter.pictures.inline_plate_picture(image, data, source, rewriter.table, rewriter.out, rewriter.covered_px())
-    return _painted(rewriter, made)
+    return _painted(rewriter, made, treatment)
+
+
+def _goes_without(rewriter: Rewriter, treatment: Treatment) -> bool:
+    """Whether the picture or shading is not even needed."""
+    return treatment is Treatment.NOTHING or (treatment is Treatment.LEAVES and not rewriter.isolated_groups)
 
 
 _EXACT_EDGES = b"q 0 0 m 1 0 l 1 1 l 0 1 l h 0.5 0.5 m 0.501 0.5 l 0.5 0.501 l h W n %s Do Q"
@@ -58,11 +64,11 @@ _EXACT_EDGES = b"q 0 0 m 1 0 l 1 1 l 0 1 l h 0.5 0.5 m 0.501 0.5 l 0.5 0.501 l h
 anti-aliased, so that a picture that stops short of the bleed is seen to the fraction of a pixel."""
 
 
-def _painted(rewriter: Rewriter, picture: pikepdf.Object) -> bytes:
+def _painted(rewriter: Rewriter, picture: pikepdf.Object, treatment: Treatment) -> bytes:
     name = rewriter.frame.name("/XObject", picture)
-    if rewriter.state.ctm.box_of_unit_square().contains(rewriter.media_px, slack=1):
-        return name + b" Do"
-    return _EXACT_EDGES % name
+    covers = rewriter.state.ctm.box_of_unit_square().contains(rewriter.media_px, slack=1)
+    painting = name + b" Do" if covers else _EXACT_EDGES % name
+    return rewriter.left(painting) if treatment is Treatment.LEAVES else painting
 
 
 def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
@@ -70,18 +76,23 @@ def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
     state = rewriter.state
     ctm, step = stepped(matrix_of(stream.get("/Matrix")).then(state.ctm), rewriter.steps)
     key = (
-        stream.objgen, step, *_inherited(state.fill), *_inherited(state.stroke),
+        stream.objgen, step, *state.fill.inherited, *state.stroke.inherited,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,
+        state.type_3 and (state.type_3[0].objgen, state.type_3[1]), state.blend_mode, rewriter.isolated_groups > 0,
     )  # fmt: skip
     if stream.objgen != (0, 0) and key in rewriter.forms:
         return rewriter.forms[key]
     made = Dictionary()
     form = read_form(stream, rewriter.frame.source)
-    knocks_out = form.group is not None and bool(form.group.get("/K"))
+    knocks_out, isolated = (form.group is not None and bool(form.group.get(key)) for key in ("/K", "/I"))
     rewriter.running.append(stream.objgen)
     rewriter.knockout_groups += knocks_out
-    data = rewriter.stream(form.data, form.resources or rewriter.frame.source, replace(state, ctm=ctm), made)
+    rewriter.isolated_groups += isolated
+    blend_mode = state.blend_mode if form.group is None else "Normal"  # a group is blended as a whole (11.6.6)
+    inner = replace(state, ctm=ctm, blend_mode=blend_mode)
+    data = rewriter.stream(form.data, form.resources or rewriter.frame.source, inner, made)
     rewriter.knockout_groups -= knocks_out
+    rewriter.isolated_groups -= isolated
     rewriter.running.pop()
     written = pikepdf.Stream(rewriter.out, data, Type=Name.XObject, Subtype=Name.Form, Resources=made)
     for entry in ("/BBox", "/Matrix"):
@@ -91,11 +102,6 @@ def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
         written.Group = rgb_group(form.group)
     rewriter.forms[key] = rewriter.out.make_indirect(written)
     return rewriter.forms[key]
-
-
-def _inherited(color: CurrentColor) -> tuple[object, ...]:
-    """What of a colour decides how the form's own content is rewritten."""
-    return color.space.written, color.paints_in.written, color.values, color.tiles is None
 
 
 def rgb_group(group: Dictionary) -> Dictionary:
@@ -113,14 +119,16 @@ def _shading(rewriter: Rewriter, _operator: bytes, operands: Operands, _written:
     if shading is None:
         return b""
     space = source.space(shading.get("/ColorSpace"))
-    if not rewriter.sampled_paints(space):
+    treatment = rewriter.sampled_treatment(space)
+    if _goes_without(rewriter, treatment):
         return b""
     name = rewriter.frame.name("/Shading", shading_for(rewriter, shading, space))
     box = box_of(shading.get("/BBox"))
-    if box is None:
-        return name + b" sh"
-    # PDFium takes the box's bounds on the page for the box itself; as a clip it is right when turned, too
-    return b"q %.6f %.6f %.6f %.6f re W n %s sh Q" % (box.x0, box.y0, box.width, box.height, name)
+    painting = name + b" sh"
+    if box is not None:
+        # PDFium takes the box's bounds on the page for the box itself; as a clip it is right when turned, too
+        painting = b"q %.6f %.6f %.6f %.6f re W n %s sh Q" % (box.x0, box.y0, box.width, box.height, name)
+    return rewriter.left(painting) if treatment is Treatment.LEAVES else painting
 
 
 # --- Marked content: what belongs to a layer that does not print is left out -------------------------------------------

@@ -5,7 +5,8 @@ blends as the inks do, and separable blend modes, alpha and soft masks come out 
 
 * Operators that set no colour and paint nothing are copied as they stand, byte for byte.
 * Every colour, shading, picture and pattern is replaced by its complement tints (`inks`, `shadings`, `pictures`).
-* An object that overprints does not touch inks that it does not name (`overprint`): its painting operator becomes a no-op.
+* An object that overprints does not touch inks that it does not name (`overprint`): its painting operator becomes a no-op. In an
+  isolated group these inks stay only where the group itself has painted before (11.4.5, 11.7.4.3): see `Rewriter.left`.
 * Soft masks are drawn with their own colours: their luminosity, not their ink, is what counts (11.5.3).
 * What does not print (layers, annotations) is left out; what prints of annotations is drawn as forms.
 * Non-separable blend modes work on cyan, magenta and yellow together; black and spots follow 11.3.5.3 and 11.7.4.2.
@@ -14,14 +15,16 @@ blends as the inks do, and separable blend modes, alpha and soft masks come out 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field
+from enum import Enum
+from itertools import count
 from math import ceil, log2
 
 import numpy as np
 import pikepdf
-from pikepdf import Dictionary
+from pikepdf import Dictionary, Name
 
 from service.language.sentences import sentence
 from service.pdf.content.color_spaces import GRAY, PATTERN, ColorSpace
@@ -66,6 +69,16 @@ class CannotSeparate(Exception):
         super().__init__(text)
 
 
+class Treatment(Enum):
+    """What an object does to the inks of one rendering."""
+
+    PAINTS = 1
+    LEAVES = 2
+    """It overprints and has none of them."""
+    NOTHING = 3
+    """It does not print, or in no ink at all."""
+
+
 @dataclass
 class State:
     """What of the graphics state decides how an operator is rewritten."""
@@ -76,10 +89,14 @@ class State:
     stroke_overprint: bool = False
     overprint_mode: int = 0
     text_mode: int = 0
+    type_3: tuple[Dictionary, float] | None = None
+    """The font and its size, where its glyphs are content of their own."""
     ctm: Matrix = IDENTITY
     """User space to the plate's pixels: how large a picture gets."""
     blocked: bool = False
     """A blend mode that takes black from the backdrop (11.3.5.3)."""
+    blend_mode: str = "Normal"
+    """As it is rewritten."""
 
 
 @dataclass
@@ -88,19 +105,22 @@ class Frame:
 
     source: Resources
     made: Dictionary
+    numbers: Iterator[int]
+    """For names that no other resource of the rendering has."""
     saved: list[State] = field(default_factory=list)
     hidden: list[bool] = field(default_factory=list)
     base_hidden: bool = False
     colors: dict[tuple[bytes, bytes], tuple[CurrentColor, bytes]] = field(default_factory=dict)
     """Device colours that were rewritten before, by operator and operands."""
+    blend_modes: dict[str, bytes] = field(default_factory=dict)
+    """Names of graphics states that set one."""
 
     def name(self, category: str, value: pikepdf.Object) -> bytes:
         """Put a resource in, under a new name."""
-        if category not in self.made:
+        if self.made.get(category) is None:  # `in` would count all that is in there, each time
             self.made[category] = Dictionary()
-        entries = self.made[category]
-        name = f"/R{len(entries.keys())}"
-        entries[name] = value
+        name = f"/R{next(self.numbers)}"
+        self.made[category][name] = value
         return name.encode()
 
 
@@ -115,11 +135,14 @@ class Rewriter:
         self.table, self.shared, self.pictures, self.color_runs = table, shared, pictures, color_runs
         self.inks = table.inks
         self.state = State()
-        self.frame = Frame(Resources(None, shared), Dictionary())
+        self.numbers = count()
+        self.frame = Frame(Resources(None, shared), Dictionary(), self.numbers)
         self.columns: dict[int, tuple[ColorSpace, tuple[int | None, ...] | None]] = {}
         """By a space's identity, which the entry keeps alive: where its colours hold the inks."""
         self.knockout_groups = 0
         """How many of the groups that are being rewritten are knockout groups."""
+        self.isolated_groups = 0
+        """Likewise; the page itself is none, since white paper lies below it."""
         self.media_px = Box(0, 0, 0, 0)
         """The page in the plate's pixels, as `State.ctm` leads there."""
         self.base = IDENTITY
@@ -138,7 +161,7 @@ class Rewriter:
         refuse_nesting(len(self.running))
         outer = self.state, self.frame, self.base
         self.base = state.ctm
-        self.state, self.frame = copy(state), Frame(source, made, base_hidden=hidden)
+        self.state, self.frame = copy(state), Frame(source, made, self.numbers, base_hidden=hidden)
         pieces: list[bytes] = []
         kept_from = 0
         for operator, operands, start, end in located_operations(data, self._passed_over):
@@ -211,25 +234,43 @@ class Rewriter:
             known = self.columns[id(space)] = (space, self.table.columns(space))
         return known[1]
 
-    def fill_paints(self) -> bool:
-        """Whether filling paints on these inks; raises MixedTreatment where on some only. `stroke_paints` likewise."""
-        return self._paints(self.state.fill, self.state.fill_overprint)
+    def fill_treatment(self) -> Treatment:
+        """What filling does to these inks; raises MixedTreatment where not the same to all. `stroke_treatment` likewise."""
+        return self._treatment(self.state.fill, self.state.fill_overprint)
 
-    def stroke_paints(self) -> bool:
-        return self._paints(self.state.stroke, self.state.stroke_overprint)
+    def stroke_treatment(self) -> Treatment:
+        return self._treatment(self.state.stroke, self.state.stroke_overprint)
 
-    def sampled_paints(self, space: ColorSpace) -> bool:
+    def sampled_treatment(self, space: ColorSpace) -> Treatment:
         """The same for a picture or a shading."""
-        return self._paints(CurrentColor(space, space, None), self.state.fill_overprint)
+        return self._treatment(CurrentColor(space, space, None), self.state.fill_overprint)
 
-    def _paints(self, painted: CurrentColor, overprint: bool) -> bool:
+    def _treatment(self, painted: CurrentColor, overprint: bool) -> Treatment:
         space, color = painted.paints_in, painted.values
         if self.hidden or (space.family is None and painted.tiles is None):
-            return False
+            return Treatment.NOTHING
         if self.state.blocked:
             if color is None or self.table.tints(space, np.array([color])).any():
                 raise CannotSeparate("an object that holds black is blended by hue, saturation or colour")
-            return False
+            return Treatment.NOTHING
         if space is PATTERN:
-            return True
-        return paints(untouched(space, color, overprint, self.state.overprint_mode, self.inks), self.inks)
+            return Treatment.PAINTS
+        below = untouched(space, color, overprint, self.state.overprint_mode, self.inks)
+        return Treatment.PAINTS if paints(below, self.inks) else Treatment.LEAVES
+
+    def left(self, painting: bytes, otherwise: bytes = b"") -> bytes:
+        """What becomes of painting in none of these inks: nothing, but in an isolated group.
+
+        There CompatibleOverprint (11.7.4.3) gives what the group has painted below, and no ink where it has painted nothing: the
+        object covers what lies below the group. The same comes of white by Multiply; and white is what an object without these
+        inks is painted in.
+        """
+        if not self.isolated_groups:
+            return otherwise
+        return b"%s gs %s %s gs" % (self._blending("Multiply"), painting, self._blending(self.state.blend_mode))
+
+    def _blending(self, mode: str) -> bytes:
+        known = self.frame.blend_modes
+        if mode not in known:
+            known[mode] = self.frame.name("/ExtGState", Dictionary(BM=Name("/" + mode)))
+        return known[mode]

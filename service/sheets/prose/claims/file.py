@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
-from service.sheets.format.blocks import PDF_VERSIONS, PDF_X
+from service.sheets.format.file_block import PDF_VERSIONS, PDF_X
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.lengths import MARKS
 from service.sheets.prose.words.amounts import Amount

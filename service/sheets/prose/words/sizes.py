@@ -10,7 +10,7 @@ from functools import lru_cache
 from itertools import islice
 from typing import Literal
 
-from service.product.formats import DL_ENVELOPE, DL_LEAFLET, INCHES, ISO, NAMED
+from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, INCHES, ISO, NAMED
 from service.sheets.prose.words.amounts import LENGTH_UNIT, NUMBER, number_of, unit_of
 from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.statements import Statement

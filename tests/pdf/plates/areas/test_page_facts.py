@@ -10,8 +10,11 @@ import numpy as np
 import pytest
 from pikepdf import Dictionary
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, PlateFacts, Question, Sides, Unmeasured
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.measurements import Question
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import PlateFacts
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.areas.page_facts import with_plates
 from service.pdf.plates.separation import Plates
