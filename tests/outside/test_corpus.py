@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.content.fonts import describe_font
+from service.pdf.content.fonts.font_facts import describe_font
 from service.pdf.facts.geometry import MM_PER_POINT
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.reading.opening import opened

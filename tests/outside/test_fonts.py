@@ -10,7 +10,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.content.fonts import describe_font
+from service.pdf.content.fonts.font_facts import describe_font
 from tests.build import document, page
 from tests.outside import producers
 from tests.outside_tools import tool

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from service.pdf.facts.colors import ColorUse, OverprintUse, SpotUse, TransparencyUse
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.images import Image, StandIn
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.text import FontUse, TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.facts.vectors import Artwork, LineUse, MarkLine
@@ -46,3 +47,16 @@ class Content:
     mark_lines: tuple[MarkLine, ...]
     """Those wholly outside the trim."""
     stand_ins: tuple[StandIn, ...]
+
+
+def inks_of(content: Content) -> tuple[str, ...]:
+    """The inks that a page's plates need: the process inks that its colours can reach, then its spots."""
+    named: dict[str, None] = {}
+    everything = False
+    for use in content.colors:
+        if use.kind not in ("soft mask", "group"):
+            named.update(dict.fromkeys(use.inks))
+            everything |= not use.inks and use.family in ("rgb", "lab")
+            everything |= use.family == "registration"
+    process = [ink for ink in PROCESS_INKS if everything or ink in named]
+    return (*process, *(ink for ink in named if ink not in PROCESS_INKS and ink != "All"))

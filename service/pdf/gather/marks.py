@@ -9,7 +9,8 @@ from __future__ import annotations
 from functools import reduce
 from operator import and_
 
-from service.pdf.content.text_fonts import TextFont
+from service.pdf.content.fonts.text_fonts import TextFont
+from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.colors import ColorFamily, ColorUse, ObjectKind, OverprintCase, OverprintUse, SpotUse, TransparencyUse
 from service.pdf.facts.content import MOST_PLACES, Content, HiddenContent
 from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
@@ -33,7 +34,7 @@ from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import joined
 from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
-from service.pdf.walk.walker import FilledPath, Mark, PlacedImage, ShownText, StrokedPath, TooMuchWork
+from service.pdf.walk.walker import FilledPath, Mark, PlacedImage, ShownText, StrokedPath
 
 MOST_IMAGES = 20_000
 MOST_TEXT_RUNS = 100_000

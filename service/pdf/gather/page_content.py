@@ -12,6 +12,7 @@ import pikepdf
 
 from service.language.sentences import sentence
 from service.pdf.content.resources import Resources, Shared
+from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.page import PageBoxes
@@ -22,7 +23,7 @@ from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import MOST_UNPACKED_BYTES, UnpacksTooLarge, page_streams
 from service.pdf.walk.objects import emit_group_space, walk_annotations
 from service.pdf.walk.table import HANDLERS
-from service.pdf.walk.walker import TooMuchWork, Walk
+from service.pdf.walk.walker import Walk
 
 log = logging.getLogger(__name__)
 

@@ -21,6 +21,7 @@ import pypdfium2
 import pypdfium2.raw as raw
 from pikepdf import Array, Dictionary, Name
 
+from service.pdf.content.appearances import printed_appearances
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.facts.geometry import MM_PER_INCH, POINTS_PER_INCH, Box, Matrix
 from service.pdf.facts.ink_names import PROCESS_INKS
@@ -28,19 +29,17 @@ from service.pdf.plates.colors.inks import InkTable, Tints
 from service.pdf.plates.colors.overprint import MixedTreatment
 from service.pdf.plates.pictures.recolored import Pictures
 from service.pdf.plates.rewriting.color_runs import ColorRuns
-from service.pdf.plates.rewriting.objects import OBJECTS, form_for, rgb_group
-from service.pdf.plates.rewriting.rewriter import Handler, Rewriter, State
-from service.pdf.plates.rewriting.state import STATE
+from service.pdf.plates.rewriting.objects import form_for, rgb_group
+from service.pdf.plates.rewriting.rewriter import Rewriter, State
+from service.pdf.plates.rewriting.table import HANDLERS
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.streams import page_streams
-from service.pdf.walk.objects import printed_appearances
 
 Coverage = npt.NDArray[np.uint8]
 """(rows, columns), 255 = full tint."""
 MOST_PIXELS = 30_000_000
 """Of one rendering: A0 at 100 ppi has 15 million."""
 JUDGING_PPI = 100.0
-HANDLERS: dict[bytes, Handler] = {**STATE, **OBJECTS}
 
 
 @dataclass(frozen=True)

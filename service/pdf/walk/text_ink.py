@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import NamedTuple, cast
 
-from service.pdf.content.text_fonts import Glyph, TextFont
+from service.pdf.content.fonts.text_fonts import Glyph, TextFont
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.glyphs.of_font import GlyphInk

@@ -22,6 +22,7 @@ import pypdfium2
 from pikepdf import Array, Dictionary, Name, Stream
 
 from service.pdf.content.resources import Shared
+from service.pdf.content.work_limits import MOST_OPERATORS, TooMuchWork
 from service.pdf.document.whole import info_text
 from service.pdf.facts.geometry import MM_PER_POINT, POINTS_PER_INCH, Box, Matrix
 from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
@@ -32,7 +33,6 @@ from service.pdf.plates.rewriting.rewriter import CannotSeparate, Rewriter, Stat
 from service.pdf.plates.separation import page_content
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.reading_errors import READING_ERRORS
-from service.pdf.walk.walker import MOST_OPERATORS, TooMuchWork
 from service.proofs.preview.brief import PageShown, PreviewBrief
 from service.proofs.preview.font_copies import share_font_programs
 from service.proofs.preview.page_as_picture import drawn_page

@@ -12,6 +12,7 @@ from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.ink_map import InkMap
 from service.pdf.facts.page import Page
 from service.pdf.facts.text import TextRun
+from service.pdf.facts.text_lines import Line, lines_of
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on
@@ -24,7 +25,6 @@ from service.rules.type.guide_copy import (
     holds_filler,
     says_guide_copy,
 )
-from service.rules.type.text_lines import Line, lines_of
 from service.sheets.model import Block, KeepClearArea, SpecSheet
 
 OVERHANG_MM = 0.5

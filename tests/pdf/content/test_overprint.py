@@ -59,9 +59,3 @@ def test_the_plates_leave_the_others_as_they_are() -> None:
 
 def test_without_overprint_nothing_stays() -> None:
     assert untouched(foil(), (1.0,), False, 1, PLATES) == set()
-
-
-def test_an_uncoloured_pattern_is_as_the_space_that_it_is_coloured_in() -> None:
-    """8.7.3.3."""
-    pattern = color_space(pikepdf.Array([pikepdf.Name.Pattern, pikepdf.Name.DeviceCMYK]))
-    assert untouched(pattern, BLACK, True, 1, PLATES) == {"Cyan", "Magenta", "Yellow", "Copper", "Foil"}

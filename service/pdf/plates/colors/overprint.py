@@ -18,8 +18,7 @@ def untouched(
     """The inks among these that stay below the object. `color` is None for pictures and shadings."""
     if not overprint:
         return set()
-    base = space.base if space.base is not None and not space.palette else space
-    found = inks_set(base.written, base.colorants, color, mode)
+    found = inks_set(space.written, space.colorants, color, mode)
     return set() if found is EVERY_INK else {ink for ink in inks if ink not in found}
 
 

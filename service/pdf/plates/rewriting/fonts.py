@@ -46,11 +46,11 @@ def _type_3_for(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:
 def inherited_state(rewriter: Rewriter) -> tuple[object, ...]:
     """What of the state decides how content is rewritten that inherits it; without colours where none is left out for its own."""
     state = rewriter.state
-    always = state.fill_space.family is not None and state.stroke_space.family is not None
+    always = state.fill.paints_in.family is not None and state.stroke.paints_in.family is not None
     if always and not (state.fill_overprint or state.stroke_overprint or state.blocked):
         return ()
     return (
-        state.fill_space.written, state.stroke_space.written, state.fill_color, state.stroke_color,
+        *state.fill.inherited, *state.stroke.inherited,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.blocked,
     )  # fmt: skip
 

@@ -14,7 +14,7 @@ from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 from pikepdf import Dictionary, Name, Pdf, Stream
 
-from service.pdf.content.font_programs import font_damage
+from service.pdf.content.fonts.font_programs import font_damage
 
 FONTS = Path(reportlab.__file__).parent / "fonts"
 """Bitstream Vera (TrueType) and Dark Garden (Type 1), whose licences ship beside them."""

@@ -6,7 +6,7 @@ import pikepdf
 import pytest
 from pikepdf import Array, Dictionary, Name, Stream
 
-from service.pdf.content.fonts import LONGEST_NAME, FontFacts, describe_font
+from service.pdf.content.fonts.font_facts import LONGEST_NAME, FontFacts, describe_font
 
 PDF = pikepdf.new()
 """Streams live only as long as their PDF."""

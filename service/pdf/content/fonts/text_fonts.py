@@ -16,9 +16,9 @@ import pikepdf
 from fontTools import agl
 from reportlab.pdfbase import _fontdata as standard_fonts  # type: ignore[attr-defined]
 
-from service.pdf.content.character_maps import CharacterMap, embedded_map, predefined_map, to_unicode
-from service.pdf.content.font_programs import embedded_program, font_damage
-from service.pdf.content.fonts import FontFacts, describe_font
+from service.pdf.content.fonts.character_maps import CharacterMap, embedded_map, predefined_map, to_unicode
+from service.pdf.content.fonts.font_facts import FontFacts, describe_font
+from service.pdf.content.fonts.font_programs import embedded_program, font_damage
 from service.pdf.facts.geometry import Matrix
 from service.pdf.glyphs.of_font import GlyphInk, GlyphsOfFont
 from service.pdf.glyphs.outline import NOT_KNOWN, Outline
