@@ -10,14 +10,14 @@ from functools import cache
 from types import NoneType, UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from service.pdf.facts.colors import ColorUse
-from service.pdf.facts.content import Content
 from service.pdf.facts.document import Document, Encryption, Identification
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import ColorUse
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.vectors import Artwork
 from service.pdf.facts.plates import PlateFacts
-from service.pdf.facts.text import TextRun
 from service.pdf.facts.unknown import NOT_LOOKED_AT, Unmeasured
-from service.pdf.facts.vectors import Artwork
 
 Record = TypeVar("Record")
 

@@ -23,7 +23,7 @@ WHERE_EVERYTHING_MAY_BE_CAUGHT = {"rules/judge.py", "jobs/checking.py", "jobs/ch
 """Around a rule, around a worker, around what runs in a child."""
 
 MOST_LINES = 300
-MOST_MODULES = 15
+MOST_MODULES = 14
 MOST_LINES_OF_A_FUNCTION = 60
 """A function fits on a screen, its docstring aside."""
 
@@ -271,7 +271,7 @@ def test_no_arrow_runs_in_a_circle() -> None:
 
 
 def test_a_room_of_more_than_a_dozen_modules_has_rooms_inside() -> None:
-    """A dozen and the door; the demo's pages and drawings and the command line's short commands are one list each."""
+    """A dozen, or two more where they are one list."""
     counts = {folder: sum(1 for path in MODULES if path.parent == folder and path.stem != "__init__") for folder in FOLDERS}
     assert {folder.relative_to(SERVICE).as_posix(): count for folder, count in counts.items() if count > MOST_MODULES} == {}
 

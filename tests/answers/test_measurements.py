@@ -8,15 +8,15 @@ import pytest
 
 from service.answers.measurements import measurement_answer
 from service.api.http.words import file_name
-from service.pdf.facts.colors import ColorUse
-from service.pdf.facts.content import Content
 from service.pdf.facts.document import ActiveContent, OutputIntent
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.images import Image
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation
+from service.pdf.facts.painted.colors import ColorUse
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.painted.text import FontUse
 from service.pdf.facts.plates import InkCoverage, PlateFacts
-from service.pdf.facts.text import FontUse
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
 from service.pdf.question import Question

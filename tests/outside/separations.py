@@ -17,9 +17,9 @@ from PIL import Image
 from pymupdf import mupdf
 
 from service.pdf.content.resources import Shared
-from service.pdf.facts.content import Content, inks_of
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content, inks_of
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.colors.inks import process_by_formula

@@ -14,7 +14,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import Image
 
-from service.pdf.facts.content import Content
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
 from service.sheets.catalogue import stored_sheets

@@ -20,7 +20,7 @@ from PIL import Image
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.facts.content import Content
+from service.pdf.facts.painted.content import Content
 from service.pdf.measure import measure
 from tests.outside_tools import drawing_package, tool
 

@@ -8,9 +8,9 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.facts.content import Content
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.pdf.measure import measure
 from service.pdf.question import Question

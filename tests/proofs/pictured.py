@@ -14,8 +14,8 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.proofs.picture.markers.page_markup import picture_brief
 from service.proofs.picture.page_brief import Made, PictureBrief, read_picture
-from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.page_picture import page_picture
 from service.proofs.picture.wishes import SHOWN, PictureWishes, Shown
 from service.rules.base import Finding, Place

@@ -10,18 +10,18 @@ from dataclasses import replace
 from typing import Any
 
 from service.language.sentences import Sentence
-from service.pdf.facts.colors import ColorUse
-from service.pdf.facts.content import Content
 from service.pdf.facts.document import Document
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.images import Image
 from service.pdf.facts.ink_map import InkMap
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import DeclaredBox, Page, PageBoxes
+from service.pdf.facts.painted.colors import ColorUse
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.painted.text import FontUse, TextRun
+from service.pdf.facts.painted.vectors import Artwork, MarkLine
 from service.pdf.facts.plates import InkCoverage, PlateFacts
-from service.pdf.facts.text import FontUse, TextRun
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import Artwork, MarkLine
 from service.rules.base import Finding
 from service.rules.catalogue import RULES
 from service.rules.judge import judge

@@ -26,8 +26,8 @@ from service.jobs.queue import QueueFull
 from service.language.spoken import LANGUAGES, say
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CROPS, CropsBrief, read_crops
+from service.proofs.picture.markers.page_markup import picture_brief
 from service.proofs.picture.page_brief import PICTURE, read_picture
-from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.wishes import SHOWN, PictureWishes, shown_named
 from service.proofs.wishes import PAGE_PPI
 from service.store.models import CheckRow

@@ -14,8 +14,8 @@ from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
 from service.jobs.workbench import Workbench
 from service.pdf.facts.unknown import Unmeasured
+from service.proofs.picture.markers.page_markup import picture_brief
 from service.proofs.picture.page_brief import PICTURE, PictureBrief, read_picture
-from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.wishes import SHOWN, PictureWishes, shown_named
 from service.proofs.wishes import PAGE_PPI
 from service.rules.judge import judge

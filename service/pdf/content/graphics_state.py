@@ -8,8 +8,8 @@ import pikepdf
 
 from service.pdf.content.color_spaces import GRAY, ColorSpace
 from service.pdf.content.fonts.text_fonts import TextFont
-from service.pdf.facts.colors import ColorFamily
 from service.pdf.facts.geometry import IDENTITY, Box, Matrix
+from service.pdf.facts.painted.colors import ColorFamily
 
 
 class Paint(NamedTuple):

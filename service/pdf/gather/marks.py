@@ -11,14 +11,22 @@ from operator import and_
 
 from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.work_limits import TooMuchWork
-from service.pdf.facts.colors import ColorFamily, ColorUse, ObjectKind, OverprintCase, OverprintUse, SpotUse, TransparencyUse
-from service.pdf.facts.content import MOST_PLACES, Content, HiddenContent
 from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
-from service.pdf.facts.images import Image, StandIn
 from service.pdf.facts.page import PageBoxes
-from service.pdf.facts.text import FontUse, TextRun
+from service.pdf.facts.painted.colors import (
+    ColorFamily,
+    ColorUse,
+    ObjectKind,
+    OverprintCase,
+    OverprintUse,
+    SpotUse,
+    TransparencyUse,
+)
+from service.pdf.facts.painted.content import MOST_PLACES, Content, HiddenContent
+from service.pdf.facts.painted.images import Image, StandIn
+from service.pdf.facts.painted.text import FontUse, TextRun
+from service.pdf.facts.painted.vectors import MarkLine
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import MarkLine
 from service.pdf.gather.effects import (
     ANY_INK,
     BLACK,

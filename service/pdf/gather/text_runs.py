@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.text import TextRun
-from service.pdf.facts.text_lines import LONGEST_LINE, gap_em, read_on
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.text_lines import LONGEST_LINE, gap_em, read_on
 from service.pdf.facts.unknown import Unmeasured
 
 _LINE_SHARE = 0.2

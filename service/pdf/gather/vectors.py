@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import reduce
 
 from service.pdf.content.graphics_state import Paint
-from service.pdf.facts.colors import ObjectKind
 from service.pdf.facts.geometry import MM_PER_POINT, Box
+from service.pdf.facts.painted.colors import ObjectKind
+from service.pdf.facts.painted.vectors import CROWD_MM, Artwork, LineUse, MarkLine
 from service.pdf.facts.unknown import Unmeasured, unmeasured
-from service.pdf.facts.vectors import CROWD_MM, Artwork, LineUse, MarkLine
 from service.pdf.gather.effects import is_registration, leaves_ink_below
 from service.pdf.gather.tally import Tally
 from service.pdf.walk.walker import FilledPath, Mark, StrokedPath

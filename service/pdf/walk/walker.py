@@ -25,10 +25,10 @@ from service.pdf.content.image_facts import ImageFacts
 from service.pdf.content.layers import layer_name
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.work_limits import MOST_BYTES, MOST_OPERATORS, TooMuchWork, refuse_nesting, too_many_operators
-from service.pdf.facts.colors import ObjectKind
-from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.images import StandIn
+from service.pdf.facts.painted.colors import ObjectKind
+from service.pdf.facts.painted.content import MOST_PLACES
+from service.pdf.facts.painted.images import StandIn
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.lexer import located_operations
 from service.pdf.reading.operands import Operands

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import listed, page_list
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import ColorUse
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import ColorAsked

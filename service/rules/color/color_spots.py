@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
-from service.pdf.facts.colors import ColorUse
-from service.pdf.facts.content import Content
 from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
+from service.pdf.facts.painted.colors import ColorUse
+from service.pdf.facts.painted.content import Content
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, Value, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import Block, SpecSheet, SpotsAsked

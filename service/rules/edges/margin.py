@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, on_pages, on_which, quoted, side_named
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, millimetres, on_pages, quoted
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import laid_flat, spine_area, spine_folds
 from service.product.folds import fold_line

@@ -9,8 +9,8 @@ from service.language.spoken import say, say_many, to_say
 from service.language.wording import asked_length, listed, millimetres, page_list, pages_phrase, size
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.vectors import MarkLine
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import MarkLine
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import Block, MarksAsked, SpecSheet

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages
-from service.pdf.facts.images import Image
+from service.pdf.facts.painted.images import Image
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.image.image import Found, is_contone, is_judged, pages_with, places_of

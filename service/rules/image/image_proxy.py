@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, page_list
 from service.pdf.facts.document import Document
-from service.pdf.facts.images import Image
+from service.pdf.facts.painted.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.file.file import damage_first
 from service.rules.image.image import PPI_SLACK, Found, asks_pixels, is_contone, is_judged, pages_with, places_of

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, number, page_list
-from service.pdf.facts.colors import OverprintUse
 from service.pdf.facts.geometry import MM_PER_POINT
+from service.pdf.facts.painted.colors import OverprintUse
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, bleed_area, within

@@ -8,11 +8,11 @@ from typing import Literal
 
 from service.language.spoken import say, to_say
 from service.language.wording import first_few, number, pages_phrase, quoted, reason
-from service.pdf.facts.colors import SpotUse
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_names import same_ink
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import SpotUse
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.plates import FinishingPlate
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule

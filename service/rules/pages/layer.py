@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
-from service.pdf.facts.content import HiddenContent
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import HiddenContent
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.seen import PagesWithContent, contents_of

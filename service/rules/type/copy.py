@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, translated
 from service.language.wording import first_few, listed, number, on_pages, quoted
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.ink_map import InkMap
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
-from service.pdf.facts.text_lines import Line, lines_of
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.text_lines import Line, lines_of
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on

@@ -8,7 +8,7 @@ from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import number, page_list
-from service.pdf.facts.vectors import LineUse
+from service.pdf.facts.painted.vectors import LineUse
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings

@@ -9,7 +9,7 @@ from typing import Literal
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, number, page_list, quoted
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, within

@@ -12,8 +12,8 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.content import image_facts
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.pdf.measure import measure
 from service.pdf.reading.outer_filters import start_of

@@ -14,7 +14,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from tests.build import PageBuilder, page
 from tests.build_objects import vera

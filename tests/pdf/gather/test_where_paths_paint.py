@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from pikepdf import Array, Dictionary, Name
 
-from service.pdf.facts.content import Content
+from service.pdf.facts.painted.content import Content
 from tests.build import PageBuilder, page
 from tests.pdf.gather.content_of import content_of
 

@@ -14,7 +14,7 @@ from service.language.spoken import speaking
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.ink_hues import STAND_IN
-from service.proofs.picture.lettering import font
+from service.proofs.picture.markers.lettering import font
 from service.proofs.picture.page_brief import AROUND_MM, MOST_PIXELS, Made, picture_area, read_picture
 from service.proofs.picture.page_picture import page_picture
 from service.proofs.picture.printed_page import DESK

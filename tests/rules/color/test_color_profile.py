@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.document import Profile
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.painted.colors import ColorUse
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, FileAsked, SpecSheet
 from tests.facts import fact

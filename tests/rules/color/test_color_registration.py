@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.colors import ColorUse
 from service.sheets.model import SpecSheet
 from tests.rules.color.painted import painted
 from tests.rules.measured import color, document, only_finding, outcome, page, without_content

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.ink_names import same_ink
+from service.pdf.facts.painted.colors import ColorUse
 from service.sheets.model import ColorAsked, Finish, SpecSheet, SpotsAsked
 from tests.rules.color.painted import painted
 from tests.rules.measured import color, content, document, only_finding, outcome, page

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.colors import TransparencyUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.painted.colors import TransparencyUse
 from service.sheets.model import ColorAsked, ColorName, SpecSheet, TransparencyAsked
 from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content

@@ -7,11 +7,11 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.images import Image
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.vectors import Artwork
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import Artwork
 from service.rules.catalogue import RULES
 from service.rules.judge import judge
 from service.sheets.model import MarginAsked, SpecSheet

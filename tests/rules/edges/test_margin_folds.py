@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.images import Image
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import Fold, MarginAsked, SpecSheet, SpineAsked
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, run, without_content

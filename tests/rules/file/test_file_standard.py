@@ -11,12 +11,12 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.colors import ColorUse, TransparencyUse
 from service.pdf.facts.document import ActiveContent, Encryption, Feature, LayerConfiguration
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation, DeclaredBox, Page
-from service.pdf.facts.text import FontUse
+from service.pdf.facts.painted.colors import ColorUse, TransparencyUse
+from service.pdf.facts.painted.text import FontUse
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.file.print_standard.claims import accepts, claims_of
 from service.rules.file.print_standard.demands import DEMANDS

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import ColorUse
 from service.pdf.facts.plates import HeavyInk
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, SpecSheet

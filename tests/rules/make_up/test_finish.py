@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.colors import SpotUse
-from service.pdf.facts.content import HiddenContent
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import SpotUse
+from service.pdf.facts.painted.content import HiddenContent
 from service.pdf.facts.plates import FinishingPlate, InkCoverage
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import Finish, SpecSheet

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.content import HiddenContent
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation
+from service.pdf.facts.painted.content import HiddenContent
 from service.sheets.model import SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content

@@ -6,7 +6,7 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.rules.type.guide_copy import says_guide_copy
 from service.sheets.model import KeepClearArea, SpecSheet
 from tests.patience import processor_seconds

@@ -9,8 +9,8 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.plates import FinishingPlate
-from service.pdf.facts.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
 from service.sheets.model import KeepClearArea, SpecSheet

@@ -9,7 +9,7 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.vectors import LineUse
+from service.pdf.facts.painted.vectors import LineUse
 from service.sheets.model import LinesAsked, SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content

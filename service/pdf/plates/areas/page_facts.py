@@ -11,11 +11,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import MM_PER_INCH, Box, Sides
-from service.pdf.facts.images import Image
 from service.pdf.facts.ink_names import same_ink
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import MOST_PLACES
+from service.pdf.facts.painted.images import Image
 from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.plates.areas.frame import Frame

@@ -8,13 +8,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.color_spaces import ColorSpace
-from service.pdf.content.current_color import (
-    DEVICE_OPERATORS,
-    CurrentColor,
-    color_in_space,
-    color_of_new_space,
-    device_color,
-)
+from service.pdf.content.current_color import DEVICE_OPERATORS, CurrentColor, color_in_space, color_of_new_space, device_color
 from service.pdf.plates.rewriting.color_runs import Colors
 from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Replacement, Rewriter, State, stepped
 from service.pdf.plates.rewriting.shadings import rgb_shading

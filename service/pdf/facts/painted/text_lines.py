@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 
 WORD_GAP_EM = 0.18
