@@ -120,7 +120,7 @@ class _Preview:
         drawn = "".join(f" Page {number} is drawn as a picture: {why}." for number, why in sorted(self.drawn.items()))
         told, title = " ".join(self.brief.changes) + drawn, info_text(self.pdf.pdf, "/Title")
         plain, written = io.BytesIO(), io.BytesIO()
-        self.out.save(plain, compress_streams=True)
+        self.out.save(plain, compress_streams=True, deterministic_id=True)  # else by the clock, and it stays in the ID
         with pikepdf.open(plain) as pdf:  # linearizing leaves a document behind that cannot be saved again
             pdf.docinfo = pdf.make_indirect(Dictionary(Changes=told))
             if isinstance(title, str) and title:
