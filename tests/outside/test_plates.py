@@ -393,7 +393,6 @@ MUPDF_ALONE = {
     "overprint mode 1 spares inks at zero (8.6.7)": "keeps overprint for spots only in this rendering",
     "a stroke overprints and its filling does not (Table 57)": "the same",
     "gradient by `sh`, with a box of its own and turned (8.7.4.2)": "paints beyond the turned box",
-    "picture, turned and clipped (8.9)": "takes the nearest pixel where we and Ghostscript blend two",
 }
 """Where MuPDF stands alone against Ghostscript, the standard and us (seen with PyMuPDF 1.28)."""
 

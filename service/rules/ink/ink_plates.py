@@ -15,9 +15,6 @@ from service.rules.color.color import PROCESS_INKS
 from service.rules.sightings import within
 from service.sheets.model import ColorAsked, SpecSheet
 
-PERCENT_SLACK = 0.005
-"""Half a percent of the limit: what 8-bit plates round (design of the contract, slack). Common practice, no source."""
-
 LEAST_AREA_MM2 = 1.0
 """Less is no finding, whatever the sheet allows: a seam between two objects is one pixel wide. Common practice, no source."""
 
@@ -50,7 +47,7 @@ def ink_total(measurements: Measurements, color: ColorAsked) -> Iterator[Outcome
             yield item
             continue
         page, plates = item
-        area = plates.area_over_mm2(limit * (1 + PERCENT_SLACK))
+        area = plates.area_beyond_limit_mm2(limit)
         if area > max(color.ink_area_mm2, LEAST_AREA_MM2):
             over.append((page, plates, area))
     if over:

@@ -44,6 +44,16 @@ def test_half_a_percent_of_the_limit_is_slack(percent: int, expected: str) -> No
     assert outcome("ink.total", document(inked(percent, **{f"p{percent}": 100})), LIMIT) == expected
 
 
+@pytest.mark.parametrize(("inks", "expected"), [(4, "not_met"), (6, "met")])
+def test_each_ink_may_be_rounded_up_by_half_a_step(inks: int, expected: str) -> None:
+    """Of 255: 0.2 % an ink, so 0.8 % of four and 1.2 % of six, beyond the half percent of a limit of 100 %."""
+    used = tuple(InkCoverage(f"Ink {at}", 20.0, empty=False) for at in range(inks))
+    one = page(ink_max_percent=101.2, plates=plates(ink_area_mm2=areas(p101=100), ink_max_box_mm=MIDDLE, inks=used))
+    assert outcome("ink.total", document(one), SpecSheet(color=ColorAsked(ink_limit_percent=100))) == expected
+    finishing = replace(one, plates=plates(ink_area_mm2=areas(p101=100), inks=used, left_out=("Ink 0", "Ink 1")))
+    assert outcome("ink.total", document(finishing), SpecSheet(color=ColorAsked(ink_limit_percent=100))) == "not_met"
+
+
 @pytest.mark.parametrize(("area", "allowed", "expected"), [
     (15, 15, "met"), (15.5, 15, "not_met"), (40, 50, "met"), (0.9, 0, "met"), (1.1, 0, "not_met"),
 ])  # fmt: skip

@@ -25,14 +25,13 @@ from service.pdf.facts.measurements import (
     Sides,
     Unmeasured,
 )
+from service.pdf.facts.plate_records import most_within_percent
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
 from service.pdf.plates.areas.reach import INK_FROM, Objects, Reach, reach
 from service.pdf.plates.areas.regions import Region
 from service.pdf.plates.areas.total_ink import Total, area_by_percent, most_ink, regions_over
 from service.pdf.plates.separation import Plates
 
-LIMIT_SLACK = 0.005
-"""Percent compare with half a percent of slack, as ppi do (contract). Ours, no source."""
 UPRIGHT_MM = 0.1
 """A picture whose sides are as long as those of its box is not turned."""
 NEAR_THE_EDGE_MM = 1.0
@@ -107,7 +106,8 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
     most = most_ink(printed, frame.pixel_mm2)
     heavy = []
     for limit in question.ink_limits_percent if printed.size else ():
-        regions = regions_over(printed, limit * (1 + LIMIT_SLACK), frame.pixel_mm2, MOST_PLACES)
+        most_within = most_within_percent(limit, len(plates.coverage) - len(left_out))
+        regions = regions_over(printed, most_within, frame.pixel_mm2, MOST_PLACES)
         if regions:
             heavy.append(HeavyInk(limit, tuple(frame.box(one, bleeding) for one in regions)))
     inks = tuple(

@@ -1,6 +1,7 @@
 """Pictures of a page as pictures of its plates: red, green and blue are 255 · (1 − tint) of up to three inks.
 
 * A picture is decoded and turned into tints once; each rendering takes the columns that it needs.
+* Where its place on the plate is known, it is painted as the plate's own pixels (`placed`), else PDFium scales it.
 * Stencils are kept: they are painted in the current colour (ISO 32000-2:2020, 8.9.6.2).
 * Masks of every kind (soft, explicit, colour key, the opacity inside JPEG 2000 data) become one soft mask of 8 bits.
   Colours that are mixed with a Matte are unmixed (11.6.5.2).
@@ -25,10 +26,14 @@ from service.pdf.content.resources import Resources
 from service.pdf.plates.colors.inks import InkTable, Tints
 from service.pdf.plates.pictures.codecs import MOST_BILEVEL_PIXELS, Bytes, Size, one_bit_stream, refuse_too_large
 from service.pdf.plates.pictures.filters import unpacked, unpacked_whole
+from service.pdf.plates.pictures.placed import Placement
 from service.pdf.plates.pictures.samples import Samples, row_bytes, samples_of
 from service.pdf.plates.pictures.source import PictureSource, inline_source, picture_source
 from service.pdf.reading.lexer import Operand
 
+MOST_PLACED_PIXELS = 60_000_000
+"""Of one rendering, each picture counting for `_PIXELS_AN_OBJECT` more: A0 at 100 ppi four times over. Ours, no source."""
+_PIXELS_AN_OBJECT = 10_000
 MOST_KEPT_BYTES = 96_000_000
 """Of decoded pictures: what is asked for next time beyond this is decoded again. Ours, no source."""
 _COLORS_AT_A_TIME = 1 << 18
@@ -78,9 +83,12 @@ class Pictures:
     def __init__(self, most_kept_bytes: int = MOST_KEPT_BYTES) -> None:
         self.most_kept_bytes = most_kept_bytes
         self._kept: OrderedDict[Key, InkPicture | Stencil] = OrderedDict()
+        self._kept_bytes = 0
         self._out: pikepdf.Pdf | None = None
         self._made: dict[Key, tuple[object, pikepdf.Stream]] = {}
         """Of the latest `out`: what is painted again is not made again."""
+        self.pixels_left = MOST_PLACED_PIXELS
+        """Of the latest `out`, for pictures on the plate's own pixels."""
 
     def plate_picture(
         self, image: pikepdf.Stream, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size
@@ -89,12 +97,7 @@ class Pictures:
 
         `need_px`: columns and rows of the plate that it covers, along its own sides.
         """
-        key = self._key(image, resources)
-        found = self._kept.get(key) if key else None
-        if found is None or not _enough(found, need_px):
-            found = self._keep(key, decoded(picture_source(image, resources), table.to_process, need_px))
-        elif key:
-            self._kept.move_to_end(key)
+        key, found = self._found(image, resources, table, need_px)
         return self._stream(key, found, table, out)
 
     def inline_plate_picture(
@@ -102,6 +105,41 @@ class Pictures:
     ) -> pikepdf.Stream:
         """The same for an inline image, as the lexer gives it."""
         return self._stream((), decoded(inline_source(keys, data, resources), table.to_process, need_px), table, out)
+
+    def placed_picture(
+        self, image: pikepdf.Stream, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size, place: Placement
+    ) -> pikepdf.Stream:
+        """The same made of the plate's own pixels; not for stencils. `placed_inline_picture` likewise."""
+        key, found = self._found(image, resources, table, need_px)
+        return self._placed_stream(key, found, table, out, place)
+
+    def placed_inline_picture(
+        self, keys: Mapping[bytes, Operand], data: bytes, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size,
+        place: Placement,
+    ) -> pikepdf.Stream:  # fmt: skip
+        found = decoded(inline_source(keys, data, resources), table.to_process, need_px)
+        return self._placed_stream((), found, table, out, place)
+
+    def _found(
+        self, image: pikepdf.Stream, resources: Resources, table: InkTable, need_px: Size
+    ) -> tuple[Key, InkPicture | Stencil]:
+        key = self._key(image, resources)
+        found = self._kept.get(key) if key else None
+        if found is None or not _enough(found, need_px):
+            found = self._keep(key, decoded(picture_source(image, resources), table.to_process, need_px))
+        elif key:
+            self._kept.move_to_end(key)
+        return key, found
+
+    def _placed_stream(
+        self, key: Key, found: InkPicture | Stencil, table: InkTable, out: pikepdf.Pdf, place: Placement
+    ) -> pikepdf.Stream:
+        assert isinstance(found, InkPicture)
+        of_this_place = (*key, place) if key else ()
+        held = self._kept.get(of_this_place) if key else None
+        if held is None:
+            held = self._keep(of_this_place, on_the_plate(found, place))
+        return self._stream(of_this_place, held, table, out)
 
     def _key(self, image: pikepdf.Stream, resources: Resources) -> Key:
         """A device space by name may stand for another one in other resources; nothing else depends on them."""
@@ -113,15 +151,15 @@ class Pictures:
 
     def _keep(self, key: Key, found: InkPicture | Stencil) -> InkPicture | Stencil:
         if key and found.size_bytes <= self.most_kept_bytes:
+            before = self._kept.pop(key, None)
             self._kept[key] = found
-            self._kept.move_to_end(key)
-            while sum(one.size_bytes for one in self._kept.values()) > self.most_kept_bytes:
-                self._kept.popitem(last=False)
+            self._kept_bytes += found.size_bytes - (before.size_bytes if before else 0)
+            while self._kept_bytes > self.most_kept_bytes:
+                self._kept_bytes -= self._kept.popitem(last=False)[1].size_bytes
         return found
 
     def _stream(self, key: Key, found: InkPicture | Stencil, table: InkTable, out: pikepdf.Pdf) -> pikepdf.Stream:
-        if out is not self._out:
-            self._out, self._made = out, {}
+        self._begin(out)
         if isinstance(found, InkPicture) and found.converted:
             table.converted = True
         if isinstance(found, InkPicture):
@@ -134,6 +172,20 @@ class Pictures:
         if key:
             self._made[of_these_inks] = (found, stream)
         return stream
+
+
+    def takes(self, place: Placement, out: pikepdf.Pdf) -> bool:
+        """Whether there is room in this rendering for another picture on its own pixels; it is then counted."""
+        self._begin(out)
+        cost = place.pixels + _PIXELS_AN_OBJECT
+        if cost > self.pixels_left:
+            return False
+        self.pixels_left -= cost
+        return True
+
+    def _begin(self, out: pikepdf.Pdf) -> None:
+        if out is not self._out:
+            self._out, self._made, self.pixels_left = out, {}, MOST_PLACED_PIXELS
 
 
 def _enough(found: InkPicture | Stencil, need: Size) -> bool:
@@ -203,6 +255,14 @@ def _tints(samples: Samples, to_process: ToProcess) -> tuple[tuple[str, ...], By
     if space.colorants:
         return space.colorants, values, False
     return (PROCESS_INKS, _converted(space, values, to_process), True)
+
+
+def on_the_plate(picture: InkPicture, place: Placement) -> InkPicture:
+    """The picture as the plate's own pixels."""
+    opacity = picture.opacity
+    if opacity is not None:
+        opacity = place.of(opacity[:, :, np.newaxis])[:, :, 0]
+    return replace(picture, tints=place.of(picture.tints), opacity=opacity, interpolate=False)
 
 
 def _converted(space: ColorSpace, values: Bytes, to_process: ToProcess) -> Bytes:

@@ -6,6 +6,7 @@ which it is shown. So such a font is rewritten where its text is shown, not wher
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pikepdf
@@ -66,7 +67,7 @@ def _type_3(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:
     for name, procedure in procedures.items() if isinstance(procedures, Dictionary) else ():
         if isinstance(procedure, pikepdf.Stream) and procedure.objgen not in rewriter.running:
             rewriter.running.append(procedure.objgen)
-            data = rewriter.stream(content_bytes(procedure), source, rewriter.state, made)
+            data = rewriter.stream(content_bytes(procedure), source, replace(rewriter.state, placed=False), made)
             rewriter.running.pop()
             glyphs[name] = rewriter.out.make_indirect(pikepdf.Stream(rewriter.out, data))
     rewriter.isolated_groups = isolated

@@ -32,7 +32,9 @@ from service.pdf.content.resources import Resources, Shared
 from service.pdf.facts.geometry import IDENTITY, Box, Matrix
 from service.pdf.plates.colors.inks import InkTable
 from service.pdf.plates.colors.overprint import paints, untouched
+from service.pdf.plates.pictures.placed import Placement, placement
 from service.pdf.plates.pictures.recolored import Pictures
+from service.pdf.plates.pictures.samples import MOST_PLATE_PIXELS
 from service.pdf.plates.rewriting.color_runs import ColorRuns, Colors
 from service.pdf.reading.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, Operand, located_operations
 from service.pdf.walk.walker import DEEPEST_NESTING, MOST_OPERATORS, TooMuchWork
@@ -95,6 +97,8 @@ class State:
     """The font and its size, where its glyphs are content of their own."""
     ctm: Matrix = IDENTITY
     """User space to the plate's pixels: how large a picture gets."""
+    placed: bool = False
+    """The matrix leads to the very pixels, y upwards; else only to their size (`stepped`)."""
     blocked: bool = False
     """A blend mode that takes black from the backdrop (11.3.5.3)."""
     blend_mode: str = "Normal"
@@ -154,6 +158,9 @@ class Rewriter:
         self.steps = 1
         """Sizes in which a form is rewritten, from one power of two to the next (`stepped`)."""
         self.forms: dict[tuple[object, ...], pikepdf.Object] = {}
+        self.form_places: dict[tuple[int, int], set[Matrix]] = {}
+        """Of forms that hold pictures: for which places they were rewritten."""
+        self.forms_with_pictures: dict[tuple[int, int], bool] = {}
         self.fonts: dict[tuple[int, int], pikepdf.Object] = {}
 
     # --- one content stream ---
@@ -201,6 +208,12 @@ class Rewriter:
         """Columns and rows of the plate that the unit square covers, along its own sides."""
         ctm = self.state.ctm
         return min(ceil(ctm.x_scale), MOST_COVERED_PX) or 1, min(ceil(ctm.y_scale), MOST_COVERED_PX) or 1
+
+    def placement(self) -> Placement | None:
+        """The pixels of the plate that the unit square touches; None where they are not known, or too many already."""
+        state = self.state
+        found = placement(state.ctm, self.media_px, MOST_PLATE_PIXELS) if state.placed else None
+        return found if found and self.pictures.takes(found, self.out) else None
 
     def begun(self) -> bytes:
         """Operators that set the initial colours, black in DeviceGray (8.4.1): a rendering's own would be every ink."""
