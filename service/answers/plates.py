@@ -8,7 +8,7 @@ from urllib.parse import quote
 
 from service.answers.measurements import box_mm
 from service.language.spoken import say
-from service.pdf.facts.inks_needed import PROCESS_INKS
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.proofs.plates.brief import PlatesTold
 from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT
 

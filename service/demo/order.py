@@ -12,6 +12,7 @@ from service.demo import brochure
 from service.demo.pen import PdfFile, binary_streams, spot
 from service.demo.photographs import cmyk, jpeg, photograph
 from service.demo.stationery import A4, CARD, card_back, card_front, letterhead, specimen_letter
+from service.pdf.facts.geometry import MM_PER_INCH
 
 BROCHURE_SCENES = ("boule", "baguettes", "buns", "kneading", "lights", "wheat")
 
@@ -109,7 +110,7 @@ def _draw_all(folder: Path, progress: Callable[[str], None]) -> Sequence[Path]:
 
 
 def _pixels(width_mm: float, height_mm: float, ppi: float) -> tuple[int, int]:
-    return round(width_mm / 25.4 * ppi), round(height_mm / 25.4 * ppi)
+    return round(width_mm / MM_PER_INCH * ppi), round(height_mm / MM_PER_INCH * ppi)
 
 
 def _card_photo(ppi: float) -> Image.Image:

@@ -9,6 +9,9 @@ from typing import Protocol
 from service.language.sentences import Sentence
 from service.language.spoken import Language, decimal_mark, say, say_about, say_many, spoken
 
+_MM_PER_INCH = 25.4
+"""As `service.pdf.facts.geometry` has it, of which words know nothing."""
+
 
 def number(value: float, digits: int = 1) -> str:
     """1.20 → '1.2', 3.0 → '3'; '1,2' where the language has a decimal comma."""
@@ -45,7 +48,7 @@ def asked_size(width_mm: float, height_mm: float) -> str:
 
 
 def _is_sixteenths(value_mm: float) -> bool:
-    return abs(value_mm / 25.4 * 16 - round(value_mm / 25.4 * 16)) < 1e-3
+    return abs(value_mm / _MM_PER_INCH * 16 - round(value_mm / _MM_PER_INCH * 16)) < 1e-3
 
 
 def _set_in_inches(value_mm: float) -> bool:
@@ -54,7 +57,7 @@ def _set_in_inches(value_mm: float) -> bool:
 
 
 def _inches(value_mm: float) -> str:
-    sixteenths = round(value_mm / 25.4 * 16)
+    sixteenths = round(value_mm / _MM_PER_INCH * 16)
     common = gcd(sixteenths, 16)
     return f"{sixteenths // common}/{16 // common}" if sixteenths < 16 else number(sixteenths / 16, 4)
 

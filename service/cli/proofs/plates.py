@@ -15,7 +15,7 @@ from service.cli.files import NotRead, asking_about, refused
 from service.cli.telling import console
 from service.jobs.asking import Asking
 from service.jobs.children.drawing_child import DrawingTask
-from service.pdf.facts.inks_needed import PROCESS_INKS
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.measurements import Page, Unmeasured
 from service.proofs.plates.brief import LIST, PLATE, PlatesArea, PlatesAsked, PlatesTold, asked_of, grey_png, told_from_json
 

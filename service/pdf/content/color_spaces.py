@@ -19,7 +19,7 @@ from typing import Literal
 
 import pikepdf
 
-from service.pdf.facts.inks_needed import PROCESS_INKS as PROCESS_INKS
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.measurements import ColorFamily
 from service.pdf.reading.names import name_text
 

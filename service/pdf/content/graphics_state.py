@@ -30,7 +30,7 @@ class Paint(NamedTuple):
     profile: str | None = None
     """Of an ICC space: what its profile goes by (see `ColorSpace.profile`)."""
     colorants: tuple[str, ...] = ()
-    """The ink of each component of `color`."""
+    """The ink of each component of its space."""
 
     @property
     def tint(self) -> float:
@@ -64,7 +64,10 @@ def paint_of(space: ColorSpace, color: tuple[float, ...]) -> Paint:
 
 def blended_paint(space: ColorSpace, shading: bool = False) -> Paint:
     """What a picture, a shading or a group can paint in this space: all its inks in any strength."""
-    return Paint(space.family, space.written, space.all_inks(), False, shading=shading, profile=space.profile)
+    return Paint(
+        space.family, space.written, space.all_inks(), False,
+        shading=shading, profile=space.profile, colorants=space.colorants,
+    )  # fmt: skip
 
 
 BLACK = paint_of(GRAY, (0.0,))

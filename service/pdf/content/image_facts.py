@@ -8,13 +8,13 @@ import pikepdf
 
 from service.pdf.content.color_spaces import CMYK, GRAY, RGB, ColorSpace
 from service.pdf.content.jpeg import jpeg_quality
-from service.pdf.content.resources import Resources
+from service.pdf.content.resources import Resources, Shared
 from service.pdf.facts.measurements import ImageKind, Unmeasured
 from service.pdf.reading.lexer import Operand
 from service.pdf.reading.names import name_text
 from service.pdf.reading.outer_filters import start_of
 
-_LONG_FILTERS = {
+LONG_FILTERS = {
     "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode", "RL": "RunLengthDecode",
     "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
 }  # fmt: skip
@@ -58,7 +58,7 @@ def image_facts(image: pikepdf.Stream, resources: Resources) -> ImageFacts | Non
     bits = 1 if stencil else header.bits if header else _integer(image.get("/BitsPerComponent")) or 8
     soft_mask = image.get("/SMask")
     transparent = isinstance(soft_mask, pikepdf.Stream) or _integer(image.get("/SMaskInData")) > 0
-    quality = _quality(image, filters)
+    quality = _quality(image, filters, resources.shared) if filters[-1:] == ["DCTDecode"] else None
     last = filters[-1] if filters else None
     return ImageFacts(width, height, _kind(stencil, bits, space), space, bits, last, quality, False, transparent, _stored(image))
 
@@ -75,7 +75,7 @@ def inline_image_facts(image: dict[bytes, Operand], data: bytes, resources: Reso
     bits = int(depth) if isinstance(depth, float) and not stencil else 1 if stencil else 8
     listed = values.get("Filter")
     names = [one.decode("latin-1") for one in (listed if isinstance(listed, list) else [listed]) if isinstance(one, bytes)]
-    filters = [_LONG_FILTERS.get(name, name) for name in names]
+    filters = [LONG_FILTERS.get(name, name) for name in names]
     quality = jpeg_quality(data) if filters == ["DCTDecode"] else None
     last = filters[-1] if filters else None
     return ImageFacts(int(width), int(height), _kind(stencil, bits, space), space, bits, last, quality, True, False, len(data))
@@ -91,14 +91,22 @@ def _filters(written: object) -> list[str]:
     if isinstance(written, pikepdf.Name):
         written = [written]
     listed = written if isinstance(written, list | pikepdf.Array) else []
-    return [_LONG_FILTERS.get(name_text(one), name_text(one)) for one in listed]
+    return [LONG_FILTERS.get(name_text(one), name_text(one)) for one in listed]
 
 
-def _quality(image: pikepdf.Stream, filters: list[str]) -> int | Unmeasured | None:
-    if not filters or filters[-1] != "DCTDecode":
-        return None
+def _quality(image: pikepdf.Stream, filters: list[str], shared: Shared) -> int | Unmeasured:
+    """Of a JPEG, looked at once for the document however often it is placed."""
+    identity = image.objgen
+    known = shared.jpeg_qualities.get(identity)
+    if known is not None and identity != (0, 0):
+        return known
+    found = shared.jpeg_qualities[identity] = _read_quality(image, filters[:-1])
+    return found
+
+
+def _read_quality(image: pikepdf.Stream, outer: list[str]) -> int | Unmeasured:
     try:
-        data = start_of(image.read_raw_bytes(), filters[:-1]) if filters[1:] else image.read_raw_bytes()
+        data = start_of(image.read_raw_bytes(), outer)
         return Unmeasured("The JPEG data lies inside another filter.") if data is None else jpeg_quality(data)
     except pikepdf.PdfError:
         return Unmeasured("The picture's data cannot be read.")

@@ -3,6 +3,9 @@
 The estimate is the quality that would scale the example tables of ITU-T T.81, Annex K.1 to the ones in the file, as the
 common free encoder scales them: 50 leaves them as they are, 100 makes every step 1. Other encoders count differently, and
 a picture that was compressed twice shows only the last time: it is an estimate, not what was typed into a dialogue.
+
+The header is read here and not by Pillow, which gives the same tables on the files that it opens, but refuses JPEGs of two
+components (ISO 32000-2:2020, 7.4.8 allows one to four) and those with a byte before them, and does not tell a lossless one.
 """
 
 from __future__ import annotations

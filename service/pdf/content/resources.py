@@ -9,7 +9,10 @@ import pikepdf
 from service.pdf.content.color_spaces import ColorSpace, color_space, device_space
 from service.pdf.content.graphics_state import Paint
 from service.pdf.content.layers import ObjectId, is_on, layer_states
+from service.pdf.content.state_parameters import StateParameters, state_parameters
 from service.pdf.content.text_fonts import TextFont
+from service.pdf.facts.document_facts import Unmeasured
+from service.pdf.reading.operands import Operands, name_of
 
 Kind = TypeVar("Kind")
 UNREADABLE = "\ufffd"
@@ -20,12 +23,13 @@ _DEFAULTS = {
 
 
 class Shared:
-    """What is understood once for the whole document: fonts, and which layers print and show."""
+    """What is understood once for the whole document: fonts, how JPEGs are compressed, and which layers print and show."""
 
     def __init__(self, pdf: pikepdf.Pdf) -> None:
         self._printing = layer_states(pdf, "Print")
         self._showing = layer_states(pdf, "View")
         self.fonts: dict[ObjectId, TextFont] = {}
+        self.jpeg_qualities: dict[ObjectId, int | Unmeasured] = {}
 
     def prints(self, content: object) -> bool:
         """Whether what belongs to this optional content group or membership prints."""
@@ -52,6 +56,7 @@ class Resources:
         """Device colours that were set before, by their operands as written."""
         self._spaces: dict[str, ColorSpace] = {}
         self._fonts: dict[str, TextFont | None] = {}
+        self._parameters: dict[str, StateParameters | None] = {}
 
     def _entry(self, category: str, name: str) -> pikepdf.Object | None:
         if UNREADABLE in name:
@@ -74,6 +79,20 @@ class Resources:
     def dictionary_of(self, category: str, name: str) -> pikepdf.Dictionary | None:
         found = self._entry(category, name)
         return found if isinstance(found, pikepdf.Dictionary) else None
+
+    def layer_of(self, operands: Operands) -> pikepdf.Dictionary | None:
+        """The optional content group or membership that a marked-content sequence belongs to (8.11.3.2)."""
+        if isinstance(operands, list) and len(operands) > 1 and operands[-2] == b"OC":
+            return self.dictionary_of("/Properties", name_of(operands) or "")
+        return None
+
+    def state_parameters(self, operands: Operands) -> StateParameters | None:
+        """What `gs` sets; None where there is no such dictionary."""
+        name = name_of(operands) or ""
+        if name not in self._parameters:
+            entries = self.dictionary_of("/ExtGState", name)
+            self._parameters[name] = state_parameters(entries) if entries is not None else None
+        return self._parameters[name]
 
     def stream(self, category: str, name: str) -> pikepdf.Stream | None:
         found = self._entry(category, name)

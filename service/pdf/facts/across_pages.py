@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.pdf.facts.document_facts import unmeasured
-from service.pdf.facts.inks_needed import PROCESS_INKS
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.measurements import Content, Page, Unmeasured
 
 REGISTRATION = "All"

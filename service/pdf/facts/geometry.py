@@ -11,7 +11,8 @@ from math import hypot
 from typing import NamedTuple
 
 MM_PER_INCH = 25.4
-MM_PER_POINT = MM_PER_INCH / 72
+POINTS_PER_INCH = 72
+MM_PER_POINT = MM_PER_INCH / POINTS_PER_INCH
 """A default user-space unit is 1/72 inch (ISO 32000-2:2020, 8.3.2.3)."""
 
 SLACK_MM = 0.05

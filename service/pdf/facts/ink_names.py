@@ -1,8 +1,11 @@
-"""Ink names as people spell them."""
+"""Ink names: the four of process printing, and any as people spell them."""
 
 from __future__ import annotations
 
 import re
+
+PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
+"""In printing order, as DeviceCMYK has them (ISO 32000-2:2020, 8.6.4.4)."""
 
 _PAPER_SUFFIX = re.compile(r"(?<=\d)(?:cvc|cvu|cv|cp|up|ec|[cum])$")
 """Swatch books name one ink once for each paper: '… 8 C' coated, '… 8 U' uncoated. Common practice, no source."""

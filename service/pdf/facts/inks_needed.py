@@ -1,11 +1,9 @@
-"""The process inks, and which inks a page's plates need. No PDF library is needed for it, so that callers may ask as well."""
+"""Which inks a page's plates need. No PDF library is needed for it, so that callers may ask as well."""
 
 from __future__ import annotations
 
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.measurements import Content
-
-PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
-"""In printing order, as DeviceCMYK has them (ISO 32000-2:2020, 8.6.4.4)."""
 
 
 def inks_of(content: Content) -> tuple[str, ...]:

@@ -1,31 +1,58 @@
-"""What becomes of a mark's ink on the plates (ISO 32000-2:2020, 8.6.7 and 11.7.4.3)."""
+"""What becomes of a mark's ink, and of the ink below it, on the plates (ISO 32000-2:2020, 8.6.7 and 11.7.4.3)."""
 
 from __future__ import annotations
 
-from service.pdf.content.color_spaces import PROCESS_INKS
+from collections.abc import Iterable
+
 from service.pdf.content.graphics_state import Paint
+from service.pdf.content.overprint import EVERY_INK, inks_set
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.walk.walker import Mark
 
+PROCESS, SPOT = 1, 2
+"""Sorts of ink, as overprint tells them apart; bits, so that a place on the page can hold both."""
+ANY_INK = PROCESS | SPOT
 SOLID = 0.99
 """A tint from here on prints as solid ink."""
 
 
-def leaves_ink_below(mark: Mark) -> bool:
-    """Whether inks that the mark does not paint stay: overprint is on, and the way its colour is written lets it work.
+def inks_painted(paint: Paint) -> int:
+    """What the paint leaves on the paper: PROCESS, SPOT, both, or neither."""
+    if paint.white:
+        return 0
+    if paint.family == "registration":
+        return ANY_INK
+    if paint.family != "spot":
+        return PROCESS
+    return _sorts(paint.inks)
 
-    Separation and DeviceN leave every other ink. DeviceCMYK leaves an ink at zero only in overprint mode 1, and never in
-    a picture or a shading. Every other space knocks out all process inks.
-    """
+
+def inks_kept(mark: Mark) -> int:
+    """Of which sort of ink all stays that the mark does not paint (see `content.overprint`): PROCESS, SPOT, both, or neither."""
     if not mark.overprint:
-        return False
-    if mark.paint.written.startswith(("Separation", "DeviceN")):
-        return True
-    return mark.paint.written == "DeviceCMYK" and mark.overprint_mode == 1 and mark.kind in ("fill", "stroke", "text")
+        return 0
+    paint = mark.paint
+    found = inks_set(paint.written, paint.colorants, paint.color, mark.overprint_mode)
+    if found is EVERY_INK:
+        return ANY_INK if paint.inks else 0
+    return ANY_INK & ~_sorts(found.difference(paint.inks))
 
 
-def white_vanishes(mark: Mark) -> bool:
+def leaves_ink_below(mark: Mark, below: int) -> bool:
+    """Whether all inks stay that the mark does not paint; of any sort where none is known to lie `below`."""
+    return not (below or ANY_INK) & ~inks_kept(mark)
+
+
+def white_vanishes(mark: Mark, below: int) -> bool:
     """White that overprints paints nothing: what is below stays."""
-    return mark.paint.white and mark.paint.family is not None and leaves_ink_below(mark)
+    return mark.paint.white and mark.paint.family is not None and leaves_ink_below(mark, below)
+
+
+def _sorts(inks: Iterable[str]) -> int:
+    found = 0
+    for ink in inks:
+        found |= PROCESS if ink in PROCESS_INKS else SPOT
+    return found
 
 
 def is_solid_black(mark: Mark) -> bool:

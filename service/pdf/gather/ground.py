@@ -1,6 +1,7 @@
 """What lies below: a coarse map of the page that tells where ink was painted before, by the bounds of objects.
 
-It answers one question: does this text or line stand on ink or on bare paper? Squares of a millimetre are enough for it.
+It answers one question: does this text or line stand on bare paper, or on which sorts of ink (`effects.PROCESS`, `SPOT`)?
+Squares of a millimetre are enough for it.
 """
 
 from __future__ import annotations
@@ -23,8 +24,10 @@ class Ground:
         self.cells = np.zeros((self.last_row + 1, self.last_column + 1), dtype=np.uint8)
         self._flat = self.cells.reshape(-1).data  # the same memory: one cell is read faster from it
 
-    def paint(self, box: Box, inked: bool) -> None:
-        """An area is painted with ink, or in white that takes the ink away. Areas smaller than a square change nothing."""
+    def paint(self, box: Box, inks: int, kept: int) -> None:
+        """An area is painted with ink, or in white; of what was there the sorts in `kept` stay. Areas smaller than a square
+        change nothing.
+        """
         x0, y0, x1, y1 = box
         if x1 - x0 < self.cell and y1 - y0 < self.cell:
             return
@@ -33,12 +36,13 @@ class Ground:
             return
         first_row, first_column = int((y0 - top) / cell), int((x0 - left) / cell)
         rows = slice(first_row if first_row > 0 else 0, int((y1 - top) / cell) + 1)
-        self.cells[rows, first_column if first_column > 0 else 0 : int((x1 - left) / cell) + 1] = inked
+        columns = slice(first_column if first_column > 0 else 0, int((x1 - left) / cell) + 1)
+        self.cells[rows, columns] = self.cells[rows, columns] & kept | inks if kept else inks
 
-    def inked(self, box: Box) -> bool:
-        """Whether ink lies under the middle of the box."""
+    def inks_below(self, box: Box) -> int:
+        """The sorts of ink under the middle of the box; 0 on bare paper."""
         row = int(((box[1] + box[3]) / 2 - self.y0) / self.cell)
         column = int(((box[0] + box[2]) / 2 - self.x0) / self.cell)
         row = 0 if row < 0 else self.last_row if row > self.last_row else row
         column = 0 if column < 0 else self.last_column if column > self.last_column else column
-        return self._flat[row * (self.last_column + 1) + column] == 1
+        return self._flat[row * (self.last_column + 1) + column]

@@ -7,7 +7,8 @@ print do not share is `hidden`.
 from __future__ import annotations
 
 from service.pdf.content.text_fonts import TextFont
-from service.pdf.facts.geometry import MM_PER_POINT, SLACK_MM, Box
+from service.pdf.content.work_limits import TooMuchWork
+from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box
 from service.pdf.facts.measurements import (
     MOST_PLACES,
     ColorFamily,
@@ -27,13 +28,21 @@ from service.pdf.facts.measurements import (
     TextRun,
     TransparencyUse,
 )
-from service.pdf.gather.effects import black_tint, is_solid_black, leaves_ink_below, white_vanishes
+from service.pdf.gather.effects import (
+    ANY_INK,
+    black_tint,
+    inks_kept,
+    inks_painted,
+    is_solid_black,
+    leaves_ink_below,
+    white_vanishes,
+)
 from service.pdf.gather.ground import Ground
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import joined
 from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, is_thin_area, mark_lines
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
-from service.pdf.walk.walker import Mark, PlacedImage, ShownText, StrokedPath, TooMuchWork
+from service.pdf.walk.walker import Mark, PlacedImage, ShownText, StrokedPath
 
 MOST_IMAGES = 20_000
 MOST_TEXT_RUNS = 100_000
@@ -72,9 +81,8 @@ class Gathered:
             self._add_color(mark, visible)
             return
         white = paint.white
-        on_ink = (white or paint.inks == ("Black",)) and self.ground.inked(visible)
         if isinstance(detail, ShownText):
-            self._add_text(mark, detail, True, on_ink or self.ground.inked(visible))
+            self._add_text(mark, detail, True, self.ground.inks_below(visible))
         elif isinstance(detail, PlacedImage):
             self._add_image(mark, detail, visible)
             self._add_transparency(mark, visible)
@@ -86,10 +94,10 @@ class Gathered:
                 self._add_spot(mark, visible)
         if (mark.alpha < 1 or mark.blend_mode != "Normal" or mark.masked) and not isinstance(detail, PlacedImage):
             self._add_transparency(mark, visible)
-        if on_ink:
-            self._add_overprint(mark, visible)
-        if mark.kind in ("fill", "image", "shading") and not (white and white_vanishes(mark)):
-            self.ground.paint(visible, inked=not white)
+        if white or paint.inks == ("Black",):
+            self._add_overprint(mark, visible, self.ground.inks_below(visible))
+        if mark.kind in ("fill", "image", "shading"):
+            self.ground.paint(visible, inks_painted(paint), inks_kept(mark))
         if not white and not _inside(visible, self.interior):
             self._meet_trim(visible)
 
@@ -98,7 +106,7 @@ class Gathered:
         if not (mark.prints and mark.shows) and paints and mark.visible is not None:
             self.hidden.setdefault((mark.prints, mark.shows, mark.layer), Tally()).add(mark.visible)
         if isinstance(mark.detail, ShownText) and not (mark.prints and paints):
-            self._add_text(mark, mark.detail, False, False)
+            self._add_text(mark, mark.detail, False, 0)
 
     # --- each kind of object ---
 
@@ -114,8 +122,8 @@ class Gathered:
                 visible_box_mm=visible,
                 width_px=facts.width_px,
                 height_px=facts.height_px,
-                ppi_x=facts.width_px / matrix.x_scale * 25.4,
-                ppi_y=facts.height_px / matrix.y_scale * 25.4,
+                ppi_x=facts.width_px / matrix.x_scale * MM_PER_INCH,
+                ppi_y=facts.height_px / matrix.y_scale * MM_PER_INCH,
                 kind=facts.kind,
                 space=facts.space.written if facts.space else mark.paint.written,
                 bits=facts.bits,
@@ -126,13 +134,13 @@ class Gathered:
             )
         )
 
-    def _add_text(self, mark: Mark, shown: ShownText, visible: bool, on_ink: bool) -> None:
+    def _add_text(self, mark: Mark, shown: ShownText, visible: bool, below: int) -> None:
         font, paint = shown.font, mark.paint
         if visible and mark.visible is not None:
             self.fonts.setdefault(id(font), (font, Tally()))[1].add(mark.visible)
         run = TextRun(
             shown.text, mark.box, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
-            round(paint.tint, 3), paint.white, on_ink, leaves_ink_below(mark), round(black_tint(paint), 3),
+            round(paint.tint, 3), paint.white, below > 0, leaves_ink_below(mark, below), round(black_tint(paint), 3),
         )  # fmt: skip
         one = joined(self.runs[-1], run) if self.runs else None
         if one:
@@ -144,7 +152,7 @@ class Gathered:
 
     def _add_vector(self, mark: Mark, visible: Box) -> None:
         if isinstance(mark.detail, StrokedPath) or is_thin_area(mark):
-            self.lines.add(mark, visible, self.ground.inked(visible), _outside(visible, self.interior))
+            self.lines.add(mark, visible, self.ground.inks_below(visible), _outside(visible, self.interior))
             if not mark.paint.white and len(self.marks) < MOST_MARK_LINES and not _inside(mark.box, self.interior):
                 self.marks += [line for line in mark_lines(mark) if _outside(line.box_mm, self.interior)]
         if not mark.paint.white and mark.kind in ("fill", "stroke", "shading"):
@@ -168,7 +176,7 @@ class Gathered:
                 inks[ink] = None
 
     def _add_spot(self, mark: Mark, visible: Box) -> None:
-        overprints = leaves_ink_below(mark)
+        overprints = inks_kept(mark) == ANY_INK
         for ink in mark.paint.inks:
             tally = self.spots.setdefault((ink, mark.kind), _SpotTally())
             tally.add(visible, mark.paint.tint_of(ink), alone=len(mark.paint.inks) == 1, overprints=overprints)
@@ -184,14 +192,16 @@ class Gathered:
                 tally.add(visible)
                 alphas[0] = min(alphas[0], mark.alpha)
 
-    def _add_overprint(self, mark: Mark, visible: Box) -> None:
+    def _add_overprint(self, mark: Mark, visible: Box, below: int) -> None:
         case: OverprintCase
+        if not below:
+            return
         if mark.paint.white:
-            if not white_vanishes(mark):
+            if not white_vanishes(mark, below):
                 return
             case = "white vanishes"
         elif mark.kind in ("fill", "stroke", "text") and is_solid_black(mark):
-            case = "black overprints" if leaves_ink_below(mark) else "black knocks out"
+            case = "black overprints" if leaves_ink_below(mark, below) else "black knocks out"
         else:
             return
         detail = mark.detail

@@ -11,6 +11,7 @@ import logging
 import pikepdf
 
 from service.pdf.content.resources import Resources, Shared
+from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.document_facts import Unmeasured, unmeasured
 from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.measurements import Content, PageBoxes
@@ -20,7 +21,7 @@ from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import page_streams
 from service.pdf.walk.objects import emit_group_space, walk_annotations
 from service.pdf.walk.table import HANDLERS
-from service.pdf.walk.walker import TooMuchWork, Walk
+from service.pdf.walk.walker import Walk
 
 log = logging.getLogger(__name__)
 

@@ -5,26 +5,25 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.pdf.facts.measurements import TextRun
+from service.pdf.facts.text_lines import LONGEST_LINE, gap_em, read_on
 
 _LINE_SHARE = 0.2
 """Runs whose boxes start within this share of their height of each other stand on one line. Our own choice."""
-_JOIN_EM, _WORD_EM = 1.0, 0.18
-"""Runs closer than the first are joined, with a blank from the second on. Our own choice."""
-_LONGEST = 2000
+_OVERLAP_EM, _JOIN_EM = 0.3, 1.0
+"""Runs that overlap by more, or are further apart, stay two: places that are told stay small. Our own choice."""
 
 
 def joined(before: TextRun, run: TextRun) -> TextRun | None:
     """The two runs as one where the second goes on with the first's line in the same type; else None."""
     height = before.box_mm.height
-    if not _alike(before, run) or len(before.text) > _LONGEST:
+    if not _alike(before, run) or len(before.text) > LONGEST_LINE:
         return None
     if abs(before.box_mm.y0 - run.box_mm.y0) > height * _LINE_SHARE or abs(run.box_mm.height - height) > height * _LINE_SHARE:
         return None
-    gap = run.box_mm.x0 - before.box_mm.x1
-    if not -0.3 * height < gap < _JOIN_EM * height:
+    gap = gap_em(before.box_mm, run)
+    if not -_OVERLAP_EM < gap < _JOIN_EM:
         return None
-    blank = " " if gap > _WORD_EM * height and not before.text.endswith(" ") and not run.text.startswith(" ") else ""
-    return replace(before, text=before.text + blank + run.text, box_mm=before.box_mm.union(run.box_mm))
+    return replace(before, text=read_on(before.text, run.text, gap), box_mm=before.box_mm.union(run.box_mm))
 
 
 def _alike(before: TextRun, run: TextRun) -> bool:

@@ -29,11 +29,11 @@ class Lines:
         self._alike: dict[tuple[object, ...], tuple[Paint, Tally]] = {}
         """By width, paint (the very object, which the entry keeps) and circumstances: most lines are one of a few."""
 
-    def add(self, mark: Mark, visible: Box, on_ink: bool, beyond_trim: bool) -> None:
+    def add(self, mark: Mark, visible: Box, below: int, beyond_trim: bool) -> None:
         detail = mark.detail
         alike: tuple[object, ...] = ()
         if isinstance(detail, StrokedPath):
-            alike = (detail.width_pt, id(mark.paint), on_ink, mark.overprint, mark.overprint_mode, beyond_trim)
+            alike = (detail.width_pt, id(mark.paint), below, mark.overprint, mark.overprint_mode, beyond_trim)
             if alike in self._alike:
                 self._alike[alike][1].add(visible)
                 return
@@ -42,7 +42,8 @@ class Lines:
         else:
             width_pt, drawn = round(min(mark.box.width, mark.box.height) / MM_PER_POINT, 3), "thin fill"
         paint = mark.paint
-        key = (width_pt, drawn, paint.inks, round(paint.tint, 2), paint.white, on_ink, leaves_ink_below(mark), beyond_trim)
+        overprints = leaves_ink_below(mark, below)
+        key = (width_pt, drawn, paint.inks, round(paint.tint, 2), paint.white, below > 0, overprints, beyond_trim)
         tally = self.tallies.get(key)
         if tally is None:
             tally = self.tallies[key] = Tally()

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 import pikepdf
 
 from service.pdf.content.resources import Resources, Shared
+from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import MarkLine
 from service.pdf.gather.vectors import MOST_MARK_LINES, mark_lines
@@ -28,7 +29,7 @@ from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import page_streams
 from service.pdf.walk.objects import walk_annotations
 from service.pdf.walk.table import HANDLERS
-from service.pdf.walk.walker import Mark, StrokedPath, TooMuchWork, Walk
+from service.pdf.walk.walker import Mark, StrokedPath, Walk
 
 log = logging.getLogger(__name__)
 

@@ -10,6 +10,7 @@ import pypdfium2
 
 from service.language.spoken import to_say
 from service.pdf.content.resources import Shared
+from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.document_facts import Unmeasured, unmeasured
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.inks_needed import inks_of
@@ -18,7 +19,6 @@ from service.pdf.plates.colors.inks import Tints, process_by_formula, process_by
 from service.pdf.plates.rewriting.rewriter import CannotSeparate
 from service.pdf.plates.separation import JUDGING_PPI, PageToSeparate, Plates, separate
 from service.pdf.reading.reading_errors import READING_ERRORS
-from service.pdf.walk.walker import TooMuchWork
 
 log = logging.getLogger(__name__)
 

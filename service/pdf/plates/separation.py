@@ -21,26 +21,25 @@ import pypdfium2
 import pypdfium2.raw as raw
 from pikepdf import Array, Dictionary, Name
 
+from service.pdf.content.appearances import printed_appearances
 from service.pdf.content.resources import Resources, Shared
-from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.inks_needed import PROCESS_INKS
+from service.pdf.facts.geometry import MM_PER_INCH, POINTS_PER_INCH, Box, Matrix
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.inks import InkTable, Tints
 from service.pdf.plates.colors.overprint import MixedTreatment
 from service.pdf.plates.pictures.recolored import Pictures
 from service.pdf.plates.rewriting.color_runs import ColorRuns
-from service.pdf.plates.rewriting.objects import OBJECTS, form_for, rgb_group
-from service.pdf.plates.rewriting.rewriter import Handler, Rewriter, State
-from service.pdf.plates.rewriting.state import STATE
+from service.pdf.plates.rewriting.objects import form_for, rgb_group
+from service.pdf.plates.rewriting.rewriter import Rewriter, State
+from service.pdf.plates.rewriting.table import HANDLERS
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.streams import page_streams
-from service.pdf.walk.objects import printed_appearances
 
 Coverage = npt.NDArray[np.uint8]
 """(rows, columns), 255 = full tint."""
 MOST_PIXELS = 30_000_000
 """Of one rendering: A0 at 100 ppi has 15 million."""
 JUDGING_PPI = 100.0
-HANDLERS: dict[bytes, Handler] = {**STATE, **OBJECTS}
 
 
 @dataclass(frozen=True)
@@ -74,8 +73,8 @@ def separate(
     source: pikepdf.Pdf, asked: PageToSeparate, shared: Shared, to_process: Callable[[Tints], Tints], ppi: float = JUDGING_PPI
 ) -> Plates:
     """The page's plates. Raises what reading raises, and TooMuchWork; a page without ink has no plates."""
-    inches = asked.media_pt.width * asked.user_unit / 72 * (asked.media_pt.height * asked.user_unit / 72)
-    ppi = min(ppi, (MOST_PIXELS / max(inches, 1e-6)) ** 0.5)
+    across, down = (side * asked.user_unit / POINTS_PER_INCH for side in (asked.media_pt.width, asked.media_pt.height))
+    ppi = min(ppi, (MOST_PIXELS / max(across * down, 1e-6)) ** 0.5)
     work = _Work(source, asked, shared, to_process, Pictures(), ColorRuns(), ppi)
     columns, rows = pixels_of(asked.area_mm, ppi)
     coverage: dict[str, Coverage] = {}
@@ -88,7 +87,7 @@ def separate(
         for one in paintings:
             coverage |= one.result()
     x0, y0, _, _ = asked.area_mm
-    area = Box(x0, y0, x0 + columns / ppi * 25.4, y0 + rows / ppi * 25.4)
+    area = Box(x0, y0, x0 + columns / ppi * MM_PER_INCH, y0 + rows / ppi * MM_PER_INCH)
     empty = [ink for ink in asked.inks if ink not in coverage]
     coverage |= {ink: np.zeros((rows, columns), np.uint8) for ink in empty}
     return Plates(area, ppi, {ink: coverage[ink] for ink in asked.inks}, converted)
@@ -147,7 +146,7 @@ def _packed(work: _Work, first: _Rewritten, others: list[tuple[str, ...]]) -> _R
 
 def pixels_of(area_mm: Box, ppi: float) -> tuple[int, int]:
     """Columns and rows that cover the area, the last ones perhaps in part."""
-    return max(ceil(area_mm.width / 25.4 * ppi - 1e-3), 1), max(ceil(area_mm.height / 25.4 * ppi - 1e-3), 1)
+    return max(ceil(area_mm.width / MM_PER_INCH * ppi - 1e-3), 1), max(ceil(area_mm.height / MM_PER_INCH * ppi - 1e-3), 1)
 
 
 def _renderings(inks: Sequence[str]) -> Iterator[tuple[str, ...]]:
@@ -169,7 +168,7 @@ def _rewritten(work: _Work, inks: tuple[str, ...]) -> _Rewritten:
     asked, table = work.asked, InkTable(inks, work.to_process)
     with pikepdf.new() as out:
         rewriter = Rewriter(HANDLERS, work.source, out, table, work.shared, work.pictures, work.color_runs)
-        scale = work.ppi * asked.user_unit / 72
+        scale = work.ppi * asked.user_unit / POINTS_PER_INCH
         columns, rows = pixels_of(asked.area_mm, work.ppi)
         whole = _of_whole_pixels(asked, columns / scale, rows / scale)
         to_pixels = Matrix(scale, 0, 0, scale, -whole.x0 * scale, -whole.y0 * scale)

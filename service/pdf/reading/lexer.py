@@ -47,10 +47,10 @@ PATHS_AND_COLORS = re.compile(
 )
 """The same with those that fill and stroke paths, and those that set device colours."""
 DEVICE_COLORS = re.compile(
-    rb"(\A|(?<=[A-Za-z*]))(" + _SPACE + rb"*+)((?:" + _NUMBER + _SPACE + rb"++)++)([kKgG]|rg|RG)(?=" + _SPACE + rb")"
+    rb"(\A|(?<=[A-Za-z*]))(" + _SPACE + rb"*+)((?:" + _NUMBER + _SPACE + rb"++)*+)([kKgG]|rg|RG)(?=" + _SPACE + rb")"
 )
-"""In such a run: 2 the blanks before each colour, 3 its operands, 4 its operator. It starts behind an operator only, so that
-the numbers of paths are looked at once."""
+"""In such a run: 2 the blanks before each colour, 3 its operands, which may be missing, 4 its operator. It starts behind an
+operator only, so that the numbers of paths are looked at once."""
 _STRING_STOP = re.compile(rb"[()\\\r]")
 _NAME_ESCAPE = re.compile(rb"#([\dA-Fa-f]{2})")
 _ESCAPES = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}

@@ -5,15 +5,17 @@ Only as much is unpacked as a header takes; the rest is never looked at.
 
 from __future__ import annotations
 
-import base64
-import re
 import zlib
 from collections.abc import Sequence
+
+from service.pdf.reading.parser_filters import undone_by_parser
+from service.pdf.reading.reading_errors import READING_ERRORS
 
 MOST_BYTES = 256 * 1024
 """A JPEG's header with a large profile still fits; unpacking more text would cost time on every picture. Ours, no source."""
 
-_WHITE = re.compile(rb"[\x00\t\n\f\r ]+")
+_WHITE = b"\x00\t\n\f\r "
+_END = {"ASCII85Decode": b"~", "ASCIIHexDecode": b">"}
 
 
 def start_of(data: bytes, filters: Sequence[str]) -> bytes | None:
@@ -21,25 +23,13 @@ def start_of(data: bytes, filters: Sequence[str]) -> bytes | None:
     for name in filters:
         data = data[: 2 * MOST_BYTES]
         try:
-            match name:
-                case "ASCII85Decode":
-                    data = _ascii85(data)
-                case "ASCIIHexDecode":
-                    data = _ascii_hex(data)
-                case "FlateDecode":
-                    data = zlib.decompressobj().decompress(data, MOST_BYTES)
-                case _:
-                    return None
-        except (ValueError, zlib.error):
+            if name in _END:
+                text = data.translate(None, _WHITE).removeprefix(b"<~").partition(_END[name])[0]
+                data = undone_by_parser(text, name, {})
+            elif name == "FlateDecode":
+                data = zlib.decompressobj().decompress(data, MOST_BYTES)
+            else:
+                return None
+        except (zlib.error, *READING_ERRORS):
             return None
     return data
-
-
-def _ascii85(data: bytes) -> bytes:
-    text = _WHITE.sub(b"", data).removeprefix(b"<~").partition(b"~")[0]
-    return base64.a85decode(text)
-
-
-def _ascii_hex(data: bytes) -> bytes:
-    text = _WHITE.sub(b"", data).partition(b">")[0]
-    return bytes.fromhex(text[: len(text) // 2 * 2].decode("ascii"))

@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import NamedTuple
-
 import pikepdf
 
+from service.pdf.content.appearances import appearances
+from service.pdf.content.forms import Form, read_form
 from service.pdf.content.graphics_state import Paint, blended_paint
 from service.pdf.content.image_facts import ImageFacts, image_facts, inline_image_facts
-from service.pdf.content.resources import Resources, Shared
-from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.reading.arrays import box_of, matrix_of
+from service.pdf.content.resources import Resources
+from service.pdf.facts.geometry import Box
+from service.pdf.reading.arrays import box_of
 from service.pdf.reading.lexer import INLINE_IMAGE
-from service.pdf.reading.names import name_text
-from service.pdf.reading.streams import content_bytes
-from service.pdf.walk.form import Form
+from service.pdf.reading.operands import Operands, name_of
 from service.pdf.walk.patterns import paint_area
-from service.pdf.walk.walker import SEEN, Handler, Hidden, Operands, PlacedImage, Walk, name_of
+from service.pdf.walk.walker import SEEN, Handler, Hidden, PlacedImage, Walk
 
 MOST_BYTES_KEPT = 1_000_000
 """A form's content beyond this is read again each time it is drawn, so that memory stays small."""
-_HIDDEN, _PRINT, _NO_VIEW = 1 << 1, 1 << 2, 1 << 5
-"""Annotation flags (12.5.3, Table 167)."""
 
 
 def _do(walk: Walk, operands: Operands) -> None:
@@ -77,18 +72,12 @@ GROUP_AS_A_WHOLE = Paint(None, "(group)", (), False)
 
 
 def _form_of(walk: Walk, stream: pikepdf.Stream) -> Form:
+    """Read once for the page however often it is drawn."""
     identity = stream.objgen
     known = walk.forms.get(identity)
     if known is not None and identity != (0, 0):
         return known
-    group, own = stream.get("/Group"), stream.get("/Resources")
-    form = Form(
-        matrix_of(stream.get("/Matrix")),
-        box_of(stream.get("/BBox")),
-        group if isinstance(group, pikepdf.Dictionary) and group.get("/S") == "/Transparency" else None,
-        walk.resources.inner(own) if isinstance(own, pikepdf.Dictionary) else None,
-        content_bytes(stream),
-    )
+    form = read_form(stream, walk.resources)
     if len(form.data) <= MOST_BYTES_KEPT:
         walk.forms[identity] = form
     return form
@@ -161,40 +150,6 @@ def _shading(walk: Walk, operands: Operands) -> None:
         walk.emit("shading", area, blended_paint(space))
 
 
-class Appearance(NamedTuple):
-    """How an annotation looks, and what its flags say (12.5.3, Table 167)."""
-
-    annotation: pikepdf.Dictionary
-    stream: pikepdf.Stream
-    fit: Matrix
-    """From the appearance's form space, after its own matrix, to default user space."""
-    prints: bool
-    shows: bool
-
-
-def appearances(page: pikepdf.Dictionary) -> Iterator[Appearance]:
-    """The normal appearances of a page's annotations; popups never print (12.5.6.14)."""
-    annotations = page.get("/Annots")
-    for annotation in annotations if isinstance(annotations, pikepdf.Array) else ():
-        if not isinstance(annotation, pikepdf.Dictionary) or annotation.get("/Subtype") == "/Popup":
-            continue
-        stream = _normal_appearance(annotation)
-        fit = _fit(annotation, stream) if stream is not None else None
-        if stream is None or fit is None:
-            continue
-        written = annotation.get("/F")
-        flags = written if isinstance(written, int) else 0
-        prints, shows = bool(flags & _PRINT and not flags & _HIDDEN), not flags & (_HIDDEN | _NO_VIEW)
-        yield Appearance(annotation, stream, fit, prints, shows)
-
-
-def printed_appearances(page: pikepdf.Dictionary, shared: Shared) -> Iterator[tuple[Matrix, pikepdf.Stream]]:
-    """Those that print, each with its fit."""
-    for one in appearances(page):
-        if one.prints and shared.prints(one.annotation.get("/OC")):
-            yield one.fit, one.stream
-
-
 def walk_annotations(walk: Walk, page: pikepdf.Dictionary) -> None:
     """Walk the appearances, with what flags and layers hide from print and screen."""
     for one in appearances(page):
@@ -206,26 +161,6 @@ def walk_annotations(walk: Walk, page: pikepdf.Dictionary) -> None:
         walk_form(walk, one.stream)
         walk.state = outer
     walk.marked_hidden = []
-
-
-def _normal_appearance(annotation: pikepdf.Dictionary) -> pikepdf.Stream | None:
-    appearances = annotation.get("/AP")
-    normal = appearances.get("/N") if isinstance(appearances, pikepdf.Dictionary) else None
-    if isinstance(normal, pikepdf.Dictionary):
-        normal = normal.get("/" + (name_text(annotation.get("/AS")) or "Off"))
-    return normal if isinstance(normal, pikepdf.Stream) else None
-
-
-def _fit(annotation: pikepdf.Dictionary, appearance: pikepdf.Stream) -> Matrix | None:
-    """Algorithm of 12.5.5: the box of the transformed BBox is fitted to the annotation's rectangle."""
-    rectangle, bounds = box_of(annotation.get("/Rect")), box_of(appearance.get("/BBox"))
-    if rectangle is None or bounds is None:
-        return None
-    drawn = matrix_of(appearance.get("/Matrix")).box(bounds)
-    if drawn.width <= 0 or drawn.height <= 0:
-        return None
-    across, up = rectangle.width / drawn.width, rectangle.height / drawn.height
-    return Matrix(across, 0, 0, up, rectangle.x0 - drawn.x0 * across, rectangle.y0 - drawn.y0 * up)
 
 
 OBJECTS: dict[bytes, Handler] = {b"Do": _do, b"sh": _shading, INLINE_IMAGE: _inline_image}

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from service.pdf.content.painting import PATH_PAINTING
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.reading.lexer import SEGMENTS, numbers
+from service.pdf.reading.operands import Operands, floats
 from service.pdf.walk.patterns import paint_area
-from service.pdf.walk.walker import FilledPath, Handler, Operands, StrokedPath, Walk, floats
+from service.pdf.walk.walker import FilledPath, Handler, StrokedPath, Walk
 
 
 def _points(walk: Walk, operands: Operands) -> None:
@@ -71,7 +73,5 @@ def _paint(fill: bool, stroke: bool) -> Handler:
 PATHS: dict[bytes, Handler] = {
     b"m": _move, b"l": _points, b"c": _points, b"v": _points, b"y": _points, SEGMENTS: _segments, b"re": _rectangle,
     b"W": _clip, b"W*": _clip, b"n": _paint(False, False),
-    b"f": _paint(True, False), b"F": _paint(True, False), b"f*": _paint(True, False),
-    b"S": _paint(False, True), b"s": _paint(False, True),
-    b"B": _paint(True, True), b"B*": _paint(True, True), b"b": _paint(True, True), b"b*": _paint(True, True),
+    **{operator: _paint(*painting) for operator, painting in PATH_PAINTING.items()},
 }  # fmt: skip

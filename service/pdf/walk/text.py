@@ -6,12 +6,14 @@ import re
 from typing import Any
 
 from service.pdf.content.graphics_state import Paint, TextMatrices, TextState
+from service.pdf.content.painting import text_mode, text_painting
 from service.pdf.content.text_fonts import Glyph, TextFont
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.reading.lexer import Operand, operations
+from service.pdf.reading.operands import Operands, floats, name_of
 from service.pdf.reading.streams import content_bytes
 from service.pdf.walk.patterns import paint_area
-from service.pdf.walk.walker import Handler, Operands, ShownText, Walk, floats, name_of
+from service.pdf.walk.walker import Handler, ShownText, Walk
 
 _BREAK_FORWARD_EM, _BREAK_BACK_EM = 1.0, -0.6
 """A jump inside one TJ beyond these is a new place on the page, not spacing. Our own choice."""
@@ -45,9 +47,9 @@ def _number(attribute: str, factor: float = 1.0) -> Handler:
 
 
 def _mode(walk: Walk, operands: Operands) -> None:
-    values = floats(operands, 1)
-    if values and 0 <= values[0] <= 7:
-        walk.state.text = walk.state.text._replace(mode=int(values[0]))
+    mode = text_mode(operands)
+    if mode is not None:
+        walk.state.text = walk.state.text._replace(mode=mode)
 
 
 def _font(walk: Walk, operands: Operands) -> None:
@@ -170,7 +172,7 @@ def _emit_run(walk: Walk, font: TextFont, box: Box, characters: str, spans: tupl
     across = matrix.x_scale
     size_pt = abs(state.text.size) * (abs(matrix.determinant) / across if across else matrix.y_scale) / MM_PER_POINT
     mode = state.text.mode
-    fills, strokes = mode in (0, 2, 4, 6), mode in (1, 2, 5, 6)
+    fills, strokes = text_painting(mode)
     paint: Paint = state.stroke if strokes and not fills else state.fill
     paints = (fills and state.fill_alpha > 0) or (strokes and state.stroke_alpha > 0)
     placed = matrix.box(box)

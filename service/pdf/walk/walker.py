@@ -17,33 +17,22 @@ from typing import Literal, NamedTuple
 
 import pikepdf
 
-from service.language.sentences import sentence
+from service.pdf.content.forms import Form
 from service.pdf.content.graphics_state import GraphicsState, Paint, TextMatrices
 from service.pdf.content.image_facts import ImageFacts
 from service.pdf.content.layers import layer_name
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.text_fonts import TextFont
+from service.pdf.content.work_limits import MOST_BYTES, MOST_OPERATORS, TooMuchWork, refuse_nesting, too_many_operators
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.facts.measurements import MOST_PLACES, ObjectKind, StandIn
-from service.pdf.reading.lexer import Name, Operand, located_operations, numbers
-from service.pdf.walk.form import Form
+from service.pdf.reading.lexer import located_operations
+from service.pdf.reading.operands import Operands
 
-MOST_OPERATORS = 5_000_000
-MOST_BYTES = 512_000_000
-DEEPEST_NESTING = 24
-MOST_SAVED_STATES = 10_000
 MOST_SUBPATHS = 64
 """A path with more is no set of printer's marks."""
 _FAR = 1e7
 """Ten kilometres: bounds beyond are damage and paint nothing that can be placed."""
-
-
-class TooMuchWork(Exception):
-    """The page asks for more than a check may do; the text, a clause, says of what."""
-
-    def __init__(self, text: str, /, **values: int) -> None:
-        self.sentence = sentence(text, **values)
-        super().__init__(self.sentence.english)
 
 
 class PlacedImage(NamedTuple):
@@ -122,7 +111,6 @@ class Hidden(NamedTuple):
 
 
 SEEN = Hidden(True, True, "")
-Operands = bytes | list[Operand]
 Handler = Callable[["Walk", Operands], None]
 
 
@@ -165,8 +153,7 @@ class Walk:
 
     def run(self, data: bytes, resources: Resources) -> None:
         """Walk one content stream; what it leaves behind (open `q`, clips, text) ends with it."""
-        if len(self.running) > DEEPEST_NESTING:
-            raise TooMuchWork("its drawing is nested more than {count} levels deep", count=DEEPEST_NESTING)
+        refuse_nesting(len(self.running))
         self.bytes_left -= len(data)
         if self.bytes_left < 0:
             raise TooMuchWork("its drawing instructions unpack to more than {count} MB", count=MOST_BYTES // 1_000_000)
@@ -180,7 +167,7 @@ class Walk:
         for operator, operands, _, _ in located_operations(data):
             self.operators_left -= 1
             if self.operators_left < 0:
-                raise TooMuchWork("it has more than {count} drawing instructions", count=MOST_OPERATORS)
+                raise too_many_operators(MOST_OPERATORS)
             handler = handlers.get(operator)
             if handler:
                 handler(self, operands)
@@ -232,15 +219,3 @@ def _within(box: Box, clip: Box | None) -> Box | None:
     if clip[0] <= box[0] and clip[1] <= box[1] and box[2] <= clip[2] and box[3] <= clip[3]:
         return box
     return clip.intersection(box)
-
-
-def floats(operands: Operands, count: int) -> list[float] | None:
-    """The last `count` numbers among the operands; None where there are fewer: the operator is then passed over."""
-    found = numbers(operands) if isinstance(operands, bytes) else [one for one in operands if isinstance(one, float)]
-    return found[-count:] if len(found) >= count else None
-
-
-def name_of(operands: Operands) -> str | None:
-    """The last name among the operands."""
-    names = [one for one in operands if isinstance(one, Name)] if isinstance(operands, list) else []
-    return names[-1].decode("utf-8", "replace") if names else None

@@ -18,7 +18,8 @@ import numpy.typing as npt
 import pikepdf
 from pikepdf import Array, Dictionary, Stream
 
-from service.pdf.content.color_spaces import PROCESS_INKS, ColorSpace, color_space
+from service.pdf.content.color_spaces import ColorSpace, color_space
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.reading.names import name_text
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS

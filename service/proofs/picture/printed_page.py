@@ -20,8 +20,8 @@ import numpy.typing as npt
 import pypdfium2
 import pypdfium2.raw as raw
 
-from service.pdf.content.color_spaces import PROCESS_INKS
 from service.pdf.facts.document_facts import Unmeasured
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.page_plates import to_process_inks
 from service.pdf.plates.separation import Plates
 from service.pdf.reading.reading_errors import READING_ERRORS

@@ -22,9 +22,10 @@ import pypdfium2
 from pikepdf import Array, Dictionary, Name, Stream
 
 from service.pdf.content.resources import Shared
+from service.pdf.content.work_limits import MOST_OPERATORS, TooMuchWork
 from service.pdf.document.whole import info_text
 from service.pdf.facts.document_facts import Failure, Unmeasured, unmeasured
-from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
+from service.pdf.facts.geometry import MM_PER_POINT, POINTS_PER_INCH, Box, Matrix
 from service.pdf.pages.page_boxes import DeclaredPage, read_page, ruler
 from service.pdf.plates.rewriting.color_runs import ColorRuns
 from service.pdf.plates.rewriting.objects import rgb_group
@@ -32,7 +33,6 @@ from service.pdf.plates.rewriting.rewriter import CannotSeparate, Rewriter, Stat
 from service.pdf.plates.separation import page_content
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.reading_errors import READING_ERRORS
-from service.pdf.walk.walker import MOST_OPERATORS, TooMuchWork
 from service.proofs.preview.brief import PageShown, PreviewAsked, told_of
 from service.proofs.preview.font_copies import share_font_programs
 from service.proofs.preview.page_as_picture import drawn_page
@@ -169,7 +169,7 @@ class _Preview:
     def _rewritten(self, shown: PageShown, area: Box, made: Dictionary) -> bytes:
         page = self.pdf.pdf.pages[shown.number - 1].obj
         to_sheet = self._to_mm(shown).then(Matrix(1 / MM_PER_POINT, 0, 0, -1 / MM_PER_POINT, area.x0, area.y1))
-        rewriter, inch = self.rewriter, NEED_PPI / 72
+        rewriter, inch = self.rewriter, NEED_PPI / POINTS_PER_INCH
         to_need = Matrix(inch, 0, 0, inch, 0, 0)
         rewriter.operators_left, rewriter.knockout_groups, rewriter.running = MOST_OPERATORS, 0, []
         rewriter.state = State(ctm=to_sheet.then(to_need))

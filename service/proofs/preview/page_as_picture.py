@@ -11,7 +11,7 @@ import pypdfium2.raw as pdfium_c
 from pikepdf import Name, Stream
 from PIL import Image
 
-from service.pdf.facts.geometry import Box
+from service.pdf.facts.geometry import POINTS_PER_INCH, Box
 from service.proofs.preview.brief import PageShown
 from service.proofs.preview.pictures import Fineness, jpeg_of
 
@@ -24,8 +24,8 @@ def drawn_page(path: Path, out: pikepdf.Pdf, shown: PageShown, media_pt: Box, fi
         page = document[shown.number - 1]
         page.set_cropbox(*media_pt)  # its own answer for the MediaBox leaves inherited ones out
         across, down = page.get_size()
-        ppi = min(fineness.ppi, (MOST_PIXELS * 72 * 72 / max(across * down, 1)) ** 0.5)
-        picture = page.render(scale=ppi / 72, extra_flags=pdfium_c.FPDF_PRINTING).to_pil().convert("RGB")
+        ppi = min(fineness.ppi, (MOST_PIXELS * POINTS_PER_INCH**2 / max(across * down, 1)) ** 0.5)
+        picture = page.render(scale=ppi / POINTS_PER_INCH, extra_flags=pdfium_c.FPDF_PRINTING).to_pil().convert("RGB")
     x, y = picture.width / shown.media_mm.width, picture.height / shown.media_mm.height
     left, top = shown.trim_mm.x0 - shown.media_mm.x0, shown.trim_mm.y0 - shown.media_mm.y0
     size = max(ceil(shown.trim_mm.width * x), 1), max(ceil(shown.trim_mm.height * y), 1)

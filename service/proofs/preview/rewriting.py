@@ -14,11 +14,11 @@ from pikepdf import Array, Dictionary, Name
 
 from service.pdf.facts.geometry import Box
 from service.pdf.plates.rewriting.objects import form_for
-from service.pdf.plates.rewriting.rewriter import Handler, Operands, Replacement, Rewriter
-from service.pdf.plates.separation import HANDLERS
+from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter
+from service.pdf.plates.rewriting.table import HANDLERS
 from service.pdf.reading.arrays import box_of, matrix_of
 from service.pdf.reading.lexer import INLINE_IMAGE
-from service.pdf.walk.walker import floats, name_of
+from service.pdf.reading.operands import Operands, floats, name_of
 from service.proofs.preview.screen_color import ScreenColors, shadings_of
 
 

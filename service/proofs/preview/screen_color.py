@@ -22,8 +22,9 @@ import pypdfium2.raw as pdfium_c
 from pikepdf import Array, Dictionary, Name, Stream
 from PIL import Image, ImageCms
 
-from service.pdf.content.color_spaces import PROCESS_INKS, ColorSpace, color_space
+from service.pdf.content.color_spaces import ColorSpace, color_space
 from service.pdf.content.resources import Resources
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.functions import Function, function_of
 from service.pdf.plates.colors.inks import InkTable, Tints, lab_to_rgb
 from service.pdf.reading.names import name_text

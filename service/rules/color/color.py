@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, listed, page_list, pages_phrase, quoted
-from service.pdf.facts.ink_names import same_ink
+from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
 from service.pdf.facts.measurements import ColorUse, Content, Measurements, Page
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, always, contents_of, rule
 from service.rules.sightings import Sightings, within
@@ -119,9 +119,6 @@ def _objects_of(kind: str, count: int) -> str:
 
 # --- Spot inks --------------------------------------------------------------------------------------------------------
 
-PROCESS_INKS = frozenset({"Cyan", "Magenta", "Yellow", "Black"})
-"""ISO 32000-2:2020, 8.6.6.5: the process colorants of DeviceCMYK by name."""
-
 NO_INKS = frozenset({"All", "None"})
 """ISO 32000-2:2020, 8.6.6.4: every plate, and no plate."""
 
@@ -193,7 +190,7 @@ def color_spots(measurements: Measurements, asked: SpotInksAsked) -> Iterator[Ou
 def _spot_uses(content: Content, finishing: set[str]) -> Iterator[tuple[str, ColorUse]]:
     for use in content.colors:
         for name in use.inks:
-            if name not in PROCESS_INKS | NO_INKS and same_ink(name) not in finishing:
+            if name not in NO_INKS.union(PROCESS_INKS) and same_ink(name) not in finishing:
                 yield name, use
 
 

@@ -8,6 +8,7 @@ from typing import Literal
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, ppi_under, size
+from service.pdf.facts.geometry import MM_PER_INCH
 from service.pdf.facts.measurements import Image, Measurements
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
 from service.sheets.model import ImagesAsked, Resolution
@@ -17,8 +18,6 @@ PPI_SLACK = 0.005
 
 SMALLEST_JUDGED_PX = 64
 """Pictures with fewer pixels in either direction are patterns, rules and dots. Common practice, no source."""
-
-MM_PER_INCH = 25.4
 
 Sort = Literal["picture", "line art"]
 """What messages call a picture: line art is of 1 bit a pixel, stencils included."""

@@ -7,10 +7,11 @@ from math import isfinite
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, page_list, size
+from service.pdf.facts.geometry import MM_PER_INCH
 from service.pdf.facts.measurements import Image, Measurements, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, not_measured_on, rule
 from service.rules.file.file import damage_first
-from service.rules.image.image import MM_PER_INCH, PPI_SLACK, Sort, asks_pixels, is_contone, is_judged
+from service.rules.image.image import PPI_SLACK, Sort, asks_pixels, is_contone, is_judged
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 
 USELESS_CONTONE_PPI, USELESS_BILEVEL_PPI = 450.0, 3600.0

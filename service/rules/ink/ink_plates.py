@@ -8,10 +8,9 @@ from service.language.spoken import say, say_many
 from service.language.wording import area as area_told
 from service.language.wording import first_few, number, pages_phrase, quoted, starting_on_pages
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.ink_names import same_ink
+from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
 from service.pdf.facts.measurements import Measurements, Page, PlateFacts, Unmeasured
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, plates_of, rule
-from service.rules.color.color import PROCESS_INKS
 from service.rules.sightings import within
 from service.sheets.model import ColorAsked, SpecSheet
 

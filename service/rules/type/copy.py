@@ -9,9 +9,9 @@ from service.language.spoken import say, say_many, translated
 from service.language.wording import first_few, listed, number, on_pages, quoted
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.measurements import Content, InkMap, Measurements, Page, Unmeasured
+from service.pdf.facts.text_lines import Line, lines_of
 from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, not_measured_on, rule
 from service.rules.type.guide_copy import FILLER_WORDS_NEEDED, SPECIMEN_LETTER, filler_words, holds_filler, says_guide_copy
-from service.rules.type.text_lines import Line, lines_of
 from service.sheets.model import Block, KeepClearArea, SpecSheet
 
 OVERHANG_MM = 0.5

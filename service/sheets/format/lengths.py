@@ -15,13 +15,15 @@ from collections.abc import Callable, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
-MM_PER_INCH = Fraction(254, 10)
+from service.pdf.facts.geometry import MM_PER_INCH, POINTS_PER_INCH
+
+EXACT_MM_PER_INCH = Fraction(str(MM_PER_INCH))
 _MM = Fraction(1)
-_PT = MM_PER_INCH / 72
+_PT = EXACT_MM_PER_INCH / POINTS_PER_INCH
 
 _LENGTH_UNITS: Mapping[str, Fraction] = {
     **{"mm": _MM, "cm": 10 * _MM, "m": 1000 * _MM},
-    **dict.fromkeys(("in", "inch", "inches", '"', "″"), MM_PER_INCH),
+    **dict.fromkeys(("in", "inch", "inches", '"', "″"), EXACT_MM_PER_INCH),
     **dict.fromkeys(("pt", "point", "points"), _PT),
 }
 _TYPE_UNITS: Mapping[str, Fraction] = {unit: millimetres / _PT for unit, millimetres in _LENGTH_UNITS.items()}

@@ -15,7 +15,7 @@ from marshmallow import Schema, fields
 
 from service.sheets.format.blocks import SpecSheetSchema
 from service.sheets.format.fields import BoxOnPage, Quantity
-from service.sheets.format.lengths import MM_PER_INCH, NotAQuantity, parse_length_mm, plain_decimal
+from service.sheets.format.lengths import EXACT_MM_PER_INCH, NotAQuantity, parse_length_mm, plain_decimal
 
 _LEAST_DECIMALS = 4
 _LEAST_FIGURES = 4
@@ -27,7 +27,7 @@ def in_inches(document: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def inches_text(millimetres: float) -> str:
-    inches = float(Fraction(millimetres) / MM_PER_INCH)
+    inches = float(Fraction(millimetres) / EXACT_MM_PER_INCH)
     figures_after_point = _LEAST_FIGURES - 1 - math.floor(math.log10(inches)) if inches > 0 else 0
     return f"{plain_decimal(round(inches, max(_LEAST_DECIMALS, figures_after_point)))} in"
 

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import base64
+import io
+from collections.abc import Sequence
 from pathlib import Path
 
+import PIL.Image
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
+from service.pdf.content import image_facts
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.measurements import Content, Unmeasured
+from service.pdf.measure import measure
+from service.pdf.reading.outer_filters import start_of
 from service.pdf.walk import walker
-from tests.build import PageBuilder, drawing, page
+from tests.build import PageBuilder, document, drawing, page
 from tests.pdf.gather.content_of import content_of, content_or_reason
 
 
@@ -174,3 +182,32 @@ def test_a_form_finds_in_the_page_what_its_own_resources_lack(tmp_path: Path) ->
     content = content_of(built, tmp_path)
     assert [round(one.ppi) for one in content.images] == [91, 72]
     assert content.stand_ins == ()
+
+
+def test_a_jpeg_is_looked_at_once_however_often_it_is_placed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    looked_at: list[bytes] = []
+
+    def start_of_counted(data: bytes, filters: Sequence[str]) -> bytes | None:
+        looked_at.append(data)
+        return start_of(data, filters)
+
+    monkeypatch.setattr(image_facts, "start_of", start_of_counted)
+
+    def placed_everywhere(pdf: Pdf) -> None:
+        data = io.BytesIO()
+        PIL.Image.linear_gradient("L").save(data, "JPEG", quality=47)
+        written = Stream(pdf, base64.a85encode(data.getvalue()) + b"~>", Type=Name.XObject, Subtype=Name.Image)
+        written.Width, written.Height, written.BitsPerComponent, written.ColorSpace = 256, 256, 8, Name.DeviceGray
+        written.Filter = Array([Name.ASCII85Decode, Name.DCTDecode])
+        one = pdf.make_indirect(written)
+        for sheet in pdf.pages:
+            sheet.Resources.XObject = Dictionary(P=one)
+
+    places = b"q 40 0 0 40 9 9 cm /P Do Q q 40 0 0 40 99 9 cm /P Do Q"
+    document(card().raw(places), card().raw(places), card().raw(places)).also(placed_everywhere).save(tmp_path / "file.pdf")
+    pages = measure(tmp_path / "file.pdf").pages
+    assert not isinstance(pages, Unmeasured)
+    contents = [one.content for one in pages]
+    assert [len(one.images) for one in contents if isinstance(one, Content)] == [2, 2, 2]
+    assert {image.jpeg_quality for one in contents if isinstance(one, Content) for image in one.images} == {47}
+    assert len(looked_at) == 1

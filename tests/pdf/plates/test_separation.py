@@ -16,9 +16,10 @@ from service.pdf.pages.page_boxes import read_page
 from service.pdf.plates.colors.inks import InkTable, process_by_formula
 from service.pdf.plates.pictures.recolored import Pictures
 from service.pdf.plates.rewriting.color_runs import ColorRuns
+from service.pdf.plates.rewriting.colors import _run, _run_one_by_one
 from service.pdf.plates.rewriting.rewriter import Rewriter, State
-from service.pdf.plates.rewriting.state import _run, _run_one_by_one
-from service.pdf.plates.separation import HANDLERS, PageToSeparate, Plates, separate
+from service.pdf.plates.rewriting.table import HANDLERS
+from service.pdf.plates.separation import PageToSeparate, Plates, separate
 from service.pdf.reading.lexer import PATHS_AND_COLORS
 from tests.build import PageBuilder, page, separation
 

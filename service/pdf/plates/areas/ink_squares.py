@@ -7,6 +7,7 @@ from math import ceil
 import numpy as np
 import numpy.typing as npt
 
+from service.pdf.facts.geometry import MM_PER_INCH
 from service.pdf.facts.plate_records import InkMap
 from service.pdf.plates.areas.reach import INK_FROM
 from service.pdf.plates.areas.regions import Mask, Region, largest_regions
@@ -27,7 +28,7 @@ def ink_map(amount: npt.NDArray[np.integer], plates: Plates) -> InkMap:
     """`amount`: of all inks that count together, 255 for a full tint, over the area of the plates."""
     if not plates.coverage:
         return _bare(plates)
-    pixel_mm = 25.4 / plates.ppi
+    pixel_mm = MM_PER_INCH / plates.ppi
     step = max(round(SQUARE_MM / pixel_mm), ceil((amount.size / MOST_SQUARES) ** 0.5), 1)
     ink = np.where(amount < INK_FROM, 0, np.minimum(amount, 255)).astype(np.uint16)
     rows = _added(ink, step)

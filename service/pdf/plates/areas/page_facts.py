@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from service.pdf.facts.geometry import Box
+from service.pdf.facts.geometry import MM_PER_INCH, Box
 from service.pdf.facts.ink_names import same_ink
 from service.pdf.facts.measurements import (
     MOST_PLACES,
@@ -175,7 +175,7 @@ def _objects(page: Page) -> Objects:
 
 def _is_upright(image: Image) -> bool:
     """Not turned, or by a right angle."""
-    width, height = image.width_px / image.ppi_x * 25.4, image.height_px / image.ppi_y * 25.4
+    width, height = image.width_px / image.ppi_x * MM_PER_INCH, image.height_px / image.ppi_y * MM_PER_INCH
     box = image.box_mm
     return any(
         abs(width - across) < UPRIGHT_MM and abs(height - down) < UPRIGHT_MM

@@ -17,7 +17,8 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageCms
 
-from service.pdf.content.color_spaces import PROCESS_INKS, ColorSpace
+from service.pdf.content.color_spaces import ColorSpace
+from service.pdf.facts.ink_names import PROCESS_INKS
 
 Tints = npt.NDArray[np.float64]
 """(colours, components or inks), 0–1."""
@@ -85,7 +86,7 @@ class InkTable:
 def process_by_formula(rgb: Tints) -> Tints:
     """ISO 32000-2:2020, 10.4.2.4, with black generation and undercolour removal both the least of the complements."""
     complements = 1 - rgb
-    black = complements.min(axis=1, keepdims=True)
+    black = np.minimum.reduce(complements.T)[:, np.newaxis]
     return np.hstack([complements - black, black])
 
 

@@ -1,10 +1,11 @@
-"""Which inks an object leaves as they are (ISO 32000-2:2020, 8.6.7 and 11.7.4.3, Tables 148 and 149)."""
+"""Which inks of a rendering an object leaves as they are, and whether it paints there at all (see `content.overprint`)."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
 
-from service.pdf.content.color_spaces import PROCESS_INKS, ColorSpace
+from service.pdf.content.color_spaces import ColorSpace
+from service.pdf.content.overprint import EVERY_INK, inks_set
 
 
 class MixedTreatment(Exception):
@@ -14,20 +15,11 @@ class MixedTreatment(Exception):
 def untouched(
     space: ColorSpace, color: tuple[float, ...] | None, overprint: bool, mode: int, inks: Collection[str]
 ) -> set[str]:
-    """The inks among these that stay below the object. `color` is None for pictures and shadings, where mode 1 has no say."""
+    """The inks among these that stay below the object. `color` is None for pictures and shadings."""
     if not overprint:
         return set()
-    base = space.base if space.base is not None and not space.palette else space
-    # a table's colours name the inks that its base names (8.6.6.3); those of DeviceCMYK are then not "specified directly"
-    if base.written.removeprefix("Indexed (").startswith(("Separation", "DeviceN")):
-        if "All" in base.colorants:
-            return set()
-        return {ink for ink in inks if ink not in base.colorants}
-    spots = {ink for ink in inks if ink not in PROCESS_INKS}
-    if base.written == "DeviceCMYK" and mode == 1 and color is not None:
-        zero = {name for name, value in zip(PROCESS_INKS, color, strict=False) if value == 0}
-        return spots | {ink for ink in inks if ink in zero}
-    return spots
+    found = inks_set(space.written, space.colorants, color, mode)
+    return set() if found is EVERY_INK else {ink for ink in inks if ink not in found}
 
 
 def paints(left: set[str], inks: Collection[str]) -> bool:

@@ -12,10 +12,10 @@ import struct
 import zlib
 from collections.abc import Mapping, Sequence
 
-import pikepdf
 from PIL import TiffImagePlugin
 
 from service.pdf.plates.pictures.source import Filter
+from service.pdf.reading.parser_filters import undone_by_parser
 from service.pdf.reading.streams import MOST_UNPACKED_BYTES
 
 ENDS_EARLY = "the data of a picture end before the picture does"
@@ -48,7 +48,7 @@ def unpacked_whole(data: bytes, filters: Sequence[Filter]) -> bytes:
 def _undone(data: bytes, one: Filter, wanted: int, whole: bool) -> bytes:
     """One filter undone: `wanted` bytes at most, but all of them where `whole` asks so."""
     if one.name in ("ASCIIHexDecode", "ASCII85Decode"):
-        return _by_parser(data, one.name, {})
+        return undone_by_parser(data, one.name, {})
     if one.name == "RunLengthDecode":
         return _limited(_run_lengths(data, wanted + 1), wanted, whole)
     if one.name not in ("FlateDecode", "LZWDecode"):
@@ -173,18 +173,7 @@ def _unpredicted(data: bytes, parameters: Mapping[str, int], row: int) -> bytes:
     above = bytes(row)
     for start in range(0, len(data), step):
         part = (b"\0" + above if png else b"") + data[start : start + step]
-        done = _by_parser(zlib.compress(part, 0), "FlateDecode", known)[row if png else 0 :]
+        done = undone_by_parser(zlib.compress(part, 0), "FlateDecode", known)[row if png else 0 :]
         pieces.append(done)
         above = done[-row:]
     return b"".join(pieces)
-
-
-def _by_parser(data: bytes, name: str, parameters: Mapping[str, int]) -> bytes:
-    if not data:  # an empty stream stays empty
-        return b""
-    with pikepdf.new() as pdf:
-        stream = pikepdf.Stream(pdf, data)
-        stream.Filter = pikepdf.Name("/" + name)
-        if parameters:
-            stream.DecodeParms = pikepdf.Dictionary({"/" + key: value for key, value in parameters.items()})
-        return stream.read_bytes()

@@ -21,8 +21,9 @@ import pikepdf
 from pikepdf import Name
 from PIL import Image
 
-from service.pdf.content.color_spaces import PROCESS_INKS, ColorSpace
+from service.pdf.content.color_spaces import ColorSpace
 from service.pdf.content.resources import Resources
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.inks import InkTable, Tints
 from service.pdf.plates.pictures.codecs import MOST_BILEVEL_PIXELS, Bytes, Size, one_bit_stream, refuse_too_large
 from service.pdf.plates.pictures.filters import unpacked, unpacked_whole

@@ -11,15 +11,11 @@ from dataclasses import dataclass
 import pikepdf
 
 from service.pdf.content.color_spaces import GRAY, ColorSpace
-from service.pdf.content.image_facts import inline_image_facts
+from service.pdf.content.image_facts import LONG_FILTERS, inline_image_facts
 from service.pdf.content.resources import Resources
 from service.pdf.reading.lexer import Operand
 from service.pdf.reading.names import name_text
 
-_LONG_FILTERS = {
-    "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode", "RL": "RunLengthDecode",
-    "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
-}  # fmt: skip
 CODECS = frozenset({"DCTDecode", "JPXDecode", "CCITTFaxDecode", "JBIG2Decode"})
 _MOST_FILTERS = 8
 _LAB_RANGE = (-100.0, 100.0, -100.0, 100.0)
@@ -188,7 +184,7 @@ def _usual_ranges(space: ColorSpace) -> tuple[tuple[float, float], ...]:
 
 
 def _long(name: str) -> str:
-    return _LONG_FILTERS.get(name, name)
+    return LONG_FILTERS.get(name, name)
 
 
 def _inline_numbers(parameters: Operand) -> dict[str, int]:

@@ -12,6 +12,7 @@ from typing import Any
 import pikepdf
 from pikepdf import Dictionary, Name
 
+from service.pdf.content.current_color import CurrentColor
 from service.pdf.plates.rewriting.rewriter import Rewriter
 from service.pdf.reading.streams import content_bytes
 
@@ -47,13 +48,18 @@ def _type_3_for(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:
 def inherited_state(rewriter: Rewriter) -> tuple[object, ...]:
     """What of the state decides how content is rewritten that inherits it; without colours where none is left out for its own."""
     state = rewriter.state
-    always = state.fill_space.family is not None and state.stroke_space.family is not None
+    always = state.fill.paints_in.family is not None and state.stroke.paints_in.family is not None
     if always and not (state.fill_overprint or state.stroke_overprint or state.blocked):
         return ()
     return (
-        state.fill_space.written, state.stroke_space.written, state.fill_color, state.stroke_color,
+        *inherited_color(state.fill), *inherited_color(state.stroke),
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.blocked,
     )  # fmt: skip
+
+
+def inherited_color(color: CurrentColor) -> tuple[object, ...]:
+    """What of a colour decides how content is rewritten that inherits it."""
+    return color.space.written, color.paints_in.written, color.values, color.tiles is None
 
 
 def _type_3(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:

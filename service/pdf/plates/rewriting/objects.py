@@ -8,14 +8,16 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.color_spaces import CMYK
+from service.pdf.content.forms import read_form
+from service.pdf.content.work_limits import DEEPEST_NESTING
 from service.pdf.facts.geometry import Matrix
 from service.pdf.plates.pictures.placed import Placement
-from service.pdf.plates.rewriting.rewriter import Handler, Operands, Replacement, Rewriter, Treatment, stepped
-from service.pdf.plates.rewriting.state import shading_for
+from service.pdf.plates.rewriting.colors import shading_for
+from service.pdf.plates.rewriting.fonts import inherited_color
+from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter, Treatment, stepped
 from service.pdf.reading.arrays import box_of, matrix_of
 from service.pdf.reading.lexer import INLINE_IMAGE
-from service.pdf.reading.streams import content_bytes
-from service.pdf.walk.walker import name_of
+from service.pdf.reading.operands import Operands, name_of
 
 
 def _do(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
@@ -81,42 +83,39 @@ def _painted(rewriter: Rewriter, picture: pikepdf.Object, treatment: Treatment, 
     return rewriter.left(painting) if treatment is Treatment.LEAVES else painting
 
 
-def form_for(rewriter: Rewriter, form: pikepdf.Stream) -> pikepdf.Object:
+def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
     """The rewritten form; one for each state that it can inherit (8.10.1)."""
     state = rewriter.state
-    ctm = matrix_of(form.get("/Matrix")).then(state.ctm)
+    ctm = matrix_of(stream.get("/Matrix")).then(state.ctm)
     step: tuple[object, ...] = ()
-    placed = state.placed and _keeps_its_place(rewriter, form, ctm)
+    placed = state.placed and _keeps_its_place(rewriter, stream, ctm)
     if not placed:
         ctm, step = stepped(ctm, rewriter.steps)
     key = (
-        form.objgen, ctm if placed else step,
-        state.fill_space.written, state.stroke_space.written, state.fill_color, state.stroke_color,
+        stream.objgen, ctm if placed else step, *inherited_color(state.fill), *inherited_color(state.stroke),
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,
         state.type_3 and (state.type_3[0].objgen, state.type_3[1]), state.blend_mode, rewriter.isolated_groups > 0,
     )  # fmt: skip
-    if form.objgen != (0, 0) and key in rewriter.forms:
+    if stream.objgen != (0, 0) and key in rewriter.forms:
         return rewriter.forms[key]
     made = Dictionary()
-    own, written_group = form.get("/Resources"), form.get("/Group")
-    is_group = isinstance(written_group, Dictionary) and written_group.get("/S") == "/Transparency"
-    group = written_group if isinstance(written_group, Dictionary) and is_group else None
-    knocks_out, isolated = (group is not None and bool(group.get(key)) for key in ("/K", "/I"))
-    source = rewriter.frame.source.inner(own)
-    rewriter.running.append(form.objgen)
+    form = read_form(stream, rewriter.frame.source)
+    knocks_out, isolated = (form.group is not None and bool(form.group.get(key)) for key in ("/K", "/I"))
+    rewriter.running.append(stream.objgen)
     rewriter.knockout_groups += knocks_out
     rewriter.isolated_groups += isolated
-    blend_mode = state.blend_mode if group is None else "Normal"  # a group is blended as a whole (11.6.6)
-    data = rewriter.stream(content_bytes(form), source, replace(state, ctm=ctm, placed=placed, blend_mode=blend_mode), made)
+    blend_mode = state.blend_mode if form.group is None else "Normal"  # a group is blended as a whole (11.6.6)
+    inside = replace(state, ctm=ctm, placed=placed, blend_mode=blend_mode)
+    data = rewriter.stream(form.data, form.resources or rewriter.frame.source, inside, made)
     rewriter.knockout_groups -= knocks_out
     rewriter.isolated_groups -= isolated
     rewriter.running.pop()
     written = pikepdf.Stream(rewriter.out, data, Type=Name.XObject, Subtype=Name.Form, Resources=made)
     for entry in ("/BBox", "/Matrix"):
-        if isinstance(form.get(entry), Array):
-            written[entry] = Array([float(one) for one in form[entry]])
-    if group is not None:
-        written.Group = rgb_group(group)
+        if isinstance(stream.get(entry), Array):
+            written[entry] = Array([float(one) for one in stream[entry]])
+    if form.group is not None:
+        written.Group = rgb_group(form.group)
     rewriter.forms[key] = rewriter.out.make_indirect(written)
     return rewriter.forms[key]
 
@@ -137,19 +136,21 @@ def _keeps_its_place(rewriter: Rewriter, form: pikepdf.Stream, ctm: Matrix) -> b
     return True
 
 
-def _holds_pictures(rewriter: Rewriter, form: pikepdf.Stream) -> bool:
+def _holds_pictures(rewriter: Rewriter, form: pikepdf.Stream, depth: int = 0) -> bool:
     """Image XObjects among its resources, or in forms there. Inline images are small: a form is not kept in place for them."""
-    known = rewriter.forms_with_pictures.get(form.objgen)
+    resources = form.get("/Resources")
+    listed = resources.get("/XObject") if isinstance(resources, Dictionary) else None
+    if not isinstance(listed, Dictionary) or depth > DEEPEST_NESTING:
+        return False
+    key = listed.objgen if listed.is_indirect else form.objgen  # many forms may share what they list
+    known = rewriter.with_pictures.get(key)
     if known is None:
-        rewriter.forms_with_pictures[form.objgen] = False  # a form within itself adds nothing
-        resources = form.get("/Resources")
-        listed = resources.get("/XObject") if isinstance(resources, Dictionary) else None
-        known = isinstance(listed, Dictionary) and any(
-            one.get("/Subtype") == "/Image" or (one.get("/Subtype") == "/Form" and _holds_pictures(rewriter, one))
+        rewriter.with_pictures[key] = False  # a form within itself adds nothing
+        known = rewriter.with_pictures[key] = any(
+            one.get("/Subtype") == "/Image" or (one.get("/Subtype") == "/Form" and _holds_pictures(rewriter, one, depth + 1))
             for one in listed.values()
             if isinstance(one, pikepdf.Stream)
         )
-        rewriter.forms_with_pictures[form.objgen] = known
     return known
 
 
@@ -184,11 +185,7 @@ def _shading(rewriter: Rewriter, _operator: bytes, operands: Operands, _written:
 
 
 def _begin(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
-    hidden = False
-    if isinstance(operands, list) and len(operands) > 1 and operands[-2] == b"OC":
-        group = rewriter.frame.source.dictionary_of("/Properties", name_of(operands) or "")
-        hidden = not rewriter.shared.prints(group)
-    rewriter.frame.hidden.append(hidden)
+    rewriter.frame.hidden.append(not rewriter.shared.prints(rewriter.frame.source.layer_of(operands)))
     return b""
 
 

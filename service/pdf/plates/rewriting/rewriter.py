@@ -28,7 +28,9 @@ from pikepdf import Dictionary, Name
 
 from service.language.sentences import sentence
 from service.pdf.content.color_spaces import GRAY, PATTERN, ColorSpace
+from service.pdf.content.current_color import BLACK, CurrentColor
 from service.pdf.content.resources import Resources, Shared
+from service.pdf.content.work_limits import MOST_OPERATORS, refuse_nesting, too_many_operators
 from service.pdf.facts.geometry import IDENTITY, Box, Matrix
 from service.pdf.plates.colors.inks import InkTable
 from service.pdf.plates.colors.overprint import paints, untouched
@@ -36,10 +38,9 @@ from service.pdf.plates.pictures.placed import Placement, placement
 from service.pdf.plates.pictures.recolored import Pictures
 from service.pdf.plates.pictures.samples import MOST_PLATE_PIXELS
 from service.pdf.plates.rewriting.color_runs import ColorRuns, Colors
-from service.pdf.reading.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, Operand, located_operations
-from service.pdf.walk.walker import DEEPEST_NESTING, MOST_OPERATORS, TooMuchWork
+from service.pdf.reading.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, located_operations
+from service.pdf.reading.operands import Operands
 
-Operands = bytes | list[Operand]
 Replacement = bytes | None
 """None: the operator stays as it is written."""
 Handler = Callable[["Rewriter", bytes, Operands, bytes], Replacement]
@@ -84,11 +85,8 @@ class Treatment(Enum):
 class State:
     """What of the graphics state decides how an operator is rewritten."""
 
-    fill_space: ColorSpace = GRAY
-    stroke_space: ColorSpace = GRAY
-    fill_color: tuple[float, ...] | None = (0.0,)
-    """None: a shading or a pattern."""
-    stroke_color: tuple[float, ...] | None = (0.0,)
+    fill: CurrentColor = BLACK
+    stroke: CurrentColor = BLACK
     fill_overprint: bool = False
     stroke_overprint: bool = False
     overprint_mode: int = 0
@@ -116,7 +114,7 @@ class Frame:
     saved: list[State] = field(default_factory=list)
     hidden: list[bool] = field(default_factory=list)
     base_hidden: bool = False
-    colors: dict[tuple[bytes, bytes], tuple[ColorSpace, tuple[float, ...], bytes]] = field(default_factory=dict)
+    colors: dict[tuple[bytes, bytes], tuple[CurrentColor, bytes]] = field(default_factory=dict)
     """Device colours that were rewritten before, by operator and operands."""
     blend_modes: dict[str, bytes] = field(default_factory=dict)
     """Names of graphics states that set one."""
@@ -160,15 +158,15 @@ class Rewriter:
         self.forms: dict[tuple[object, ...], pikepdf.Object] = {}
         self.form_places: dict[tuple[int, int], set[Matrix]] = {}
         """Of forms that hold pictures: for which places they were rewritten."""
-        self.forms_with_pictures: dict[tuple[int, int], bool] = {}
+        self.with_pictures: dict[tuple[int, int], bool] = {}
+        """By lists of XObjects, or by forms."""
         self.fonts: dict[tuple[int, int], pikepdf.Object] = {}
 
     # --- one content stream ---
 
     def stream(self, data: bytes, source: Resources, state: State, made: Dictionary, hidden: bool = False) -> bytes:
         """The rewritten content; what it needs is put into `made`."""
-        if len(self.running) > DEEPEST_NESTING:
-            raise TooMuchWork("its drawing is nested more than {count} levels deep", count=DEEPEST_NESTING)
+        refuse_nesting(len(self.running))
         outer = self.state, self.frame, self.base
         self.base = state.ctm
         self.state, self.frame = copy(state), Frame(source, made, self.numbers, base_hidden=hidden)
@@ -177,7 +175,7 @@ class Rewriter:
         for operator, operands, start, end in located_operations(data, self._passed_over):
             self.operators_left -= 1
             if self.operators_left < 0:
-                raise TooMuchWork("it has more than {count} drawing instructions", count=MOST_OPERATORS)
+                raise too_many_operators(MOST_OPERATORS)
             handler = self.handlers.get(operator)
             replacement = handler(self, operator, operands, data[start:end]) if handler else None
             if replacement is not None:
@@ -195,7 +193,7 @@ class Rewriter:
         """What of the stream stays as it is without a look: painting too, while everything that is painted appears."""
         state = self.state
         plain = not (state.fill_overprint or state.stroke_overprint or state.blocked or self.frame.base_hidden)
-        shown = plain and state.fill_space.family is not None and state.stroke_space.family is not None
+        shown = plain and state.fill.paints_in.family is not None and state.stroke.paints_in.family is not None
         return PATHS_AND_COLORS if shown and not any(self.frame.hidden) else PATHS_AND_PLACES
 
     @property
@@ -217,7 +215,7 @@ class Rewriter:
 
     def begun(self) -> bytes:
         """Operators that set the initial colours, black in DeviceGray (8.4.1): a rendering's own would be every ink."""
-        black = self.channels(GRAY, (0.0,))
+        black = self.channels(GRAY, GRAY.initial)
         return b"%s rg %s RG\n" % (black, black)
 
     def channels(self, space: ColorSpace, color: Sequence[float]) -> bytes:
@@ -252,19 +250,18 @@ class Rewriter:
 
     def fill_treatment(self) -> Treatment:
         """What filling does to these inks; raises MixedTreatment where not the same to all. `stroke_treatment` likewise."""
-        state = self.state
-        return self._treatment(state.fill_space, state.fill_color, state.fill_overprint)
+        return self._treatment(self.state.fill, self.state.fill_overprint)
 
     def stroke_treatment(self) -> Treatment:
-        state = self.state
-        return self._treatment(state.stroke_space, state.stroke_color, state.stroke_overprint)
+        return self._treatment(self.state.stroke, self.state.stroke_overprint)
 
     def sampled_treatment(self, space: ColorSpace) -> Treatment:
         """The same for a picture or a shading."""
-        return self._treatment(space, None, self.state.fill_overprint)
+        return self._treatment(CurrentColor(space, space, None), self.state.fill_overprint)
 
-    def _treatment(self, space: ColorSpace, color: tuple[float, ...] | None, overprint: bool) -> Treatment:
-        if self.hidden or (space.family is None and space is not PATTERN):
+    def _treatment(self, painted: CurrentColor, overprint: bool) -> Treatment:
+        space, color = painted.paints_in, painted.values
+        if self.hidden or (space.family is None and painted.tiles is None):
             return Treatment.NOTHING
         if self.state.blocked:
             if color is None or self.table.tints(space, np.array([color])).any():

@@ -12,6 +12,9 @@ from fractions import Fraction
 from itertools import islice
 from typing import Literal
 
+from service.pdf.facts.geometry import POINTS_PER_INCH
+from service.sheets.format.lengths import EXACT_MM_PER_INCH
+
 Kind = Literal["length", "points", "ppi", "percent", "bytes"]
 
 _GLYPHS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
@@ -66,7 +69,6 @@ _AS_IT_IS = re.compile(r"\b(?:is|are|was|were) (?:only|just|sitting|currently|ab
 _MOST_IN_A_STATEMENT = 60
 """A sentence with more numbers than this is no demand."""
 
-_PER_INCH = Fraction(254, 10)
 
 
 @dataclass(frozen=True)
@@ -188,7 +190,7 @@ def unit_of(words: str) -> _Unit:
         return _Unit("length", Fraction(1), "mm")
     if word.startswith(("c", "zent")):
         return _Unit("length", Fraction(10), "cm")
-    return _Unit("length", _PER_INCH, "in")
+    return _Unit("length", EXACT_MM_PER_INCH, "in")
 
 
 def _bytes_unit(word: str) -> _Unit:
@@ -200,11 +202,11 @@ def _bytes_unit(word: str) -> _Unit:
 
 def points_of(amount: Amount) -> Fraction:
     """A length or a size of type in points."""
-    return amount.low if amount.kind == "points" else amount.low * 72 / _PER_INCH
+    return amount.low if amount.kind == "points" else amount.low * POINTS_PER_INCH / EXACT_MM_PER_INCH
 
 
 def millimetres_of(amount: Amount) -> Fraction:
-    return amount.low if amount.kind == "length" else amount.low * _PER_INCH / 72
+    return amount.low if amount.kind == "length" else amount.low * EXACT_MM_PER_INCH / POINTS_PER_INCH
 
 
 def same_said_twice(text: str, first: Amount, second: Amount) -> bool:

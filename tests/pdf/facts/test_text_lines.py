@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import TextRun
-from service.rules.type.text_lines import lines_of
+from service.pdf.facts.text_lines import lines_of
 from tests.rules.measured import PT_MM, run
 
 EM = 10 * PT_MM

@@ -1,4 +1,7 @@
-"""Text runs joined to the lines that a reader sees, whatever pieces the layout program set them in."""
+"""Text runs as the lines that a reader sees, whatever pieces the layout program set them in.
+
+Gaps are told in ems of the type that follows. Text that runs upwards or across is joined only where one run holds it.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +11,11 @@ from dataclasses import dataclass
 from service.pdf.facts.geometry import MM_PER_POINT, Box
 from service.pdf.facts.measurements import TextRun
 
-WORD_GAP_EM = 0.15
+WORD_GAP_EM = 0.18
 """A wider gap between runs is a blank. Common practice, no source: blanks are a quarter of the size, kerning far less."""
 
 COLUMN_GAP_EM = 2.0
-"""A wider gap starts another line: the next column."""
+"""A wider gap starts another line: the next column, or cell of a table. Ours, no source."""
 
 OVERLAP_EM = 1.0
 """A run that starts this far back stands on top of the line, as a drop shadow does: a line of its own."""
@@ -27,24 +30,35 @@ class Line:
     box_mm: Box
 
 
-def lines_of(runs: Iterable[TextRun]) -> list[Line]:
-    """Visible runs that share a baseline, from left to right, blanks put in where there are gaps; lines from top to bottom.
+def gap_em(box: Box, run: TextRun) -> float:
+    """From the end of what stands in the box to the start of the run."""
+    return (run.box_mm.x0 - box.x1) / max(run.size_pt * MM_PER_POINT, 0.1)
 
-    Text that runs upwards or across is joined only where one run holds it.
-    """
-    lines: list[Line] = []
+
+def read_on(text: str, following: str, gap: float) -> str:
+    """Both as one text, with a blank where the gap is one and none is written."""
+    blank = " " if gap > WORD_GAP_EM and not text.endswith(" ") and not following.startswith(" ") else ""
+    return text + blank + following
+
+
+def lines_of(runs: Iterable[TextRun]) -> list[Line]:
+    """Visible runs that share a baseline, from left to right, blanks put in where there are gaps; lines from top to bottom."""
+    return [line for row in rows_of(runs) for line in row]
+
+
+def rows_of(runs: Iterable[TextRun]) -> Iterator[list[Line]]:
+    """The same with the lines of one height beside each other: columns of text, or cells of a table."""
     seen = (run for run in runs if run.visible and run.text.strip())
-    for row in _rows(sorted(seen, key=lambda run: _middle(run.box_mm))):
+    for row in _runs_side_by_side(sorted(seen, key=lambda run: _middle(run.box_mm))):
         row.sort(key=lambda run: run.box_mm.x0)
-        lines.extend(_split(row))
-    return lines
+        yield list(_split(row))
 
 
 def _middle(box: Box) -> float:
     return (box.y0 + box.y1) / 2
 
 
-def _rows(runs: Iterable[TextRun]) -> Iterator[list[TextRun]]:
+def _runs_side_by_side(runs: Iterable[TextRun]) -> Iterator[list[TextRun]]:
     """Runs sorted by height; a row ends where the middles are further apart than half the lower one is tall.
 
     So a large initial does not draw the lines beside it into one.
@@ -62,13 +76,12 @@ def _rows(runs: Iterable[TextRun]) -> Iterator[list[TextRun]]:
 def _split(row: list[TextRun]) -> Iterator[Line]:
     text, box = row[0].text, row[0].box_mm
     for run in row[1:]:
-        gap_em = (run.box_mm.x0 - box.x1) / max(run.size_pt * MM_PER_POINT, 0.1)
-        if not -OVERLAP_EM < gap_em <= COLUMN_GAP_EM:
+        gap = gap_em(box, run)
+        if not -OVERLAP_EM < gap <= COLUMN_GAP_EM:
             yield _line(text, box)
             text, box = run.text, run.box_mm
         else:
-            blank = " " if gap_em > WORD_GAP_EM else ""
-            text, box = text + blank + run.text, box.union(run.box_mm)
+            text, box = read_on(text, run.text, gap), box.union(run.box_mm)
     yield _line(text, box)
 
 
