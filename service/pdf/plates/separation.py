@@ -29,7 +29,7 @@ from service.pdf.plates.colors.inks import InkTable, Tints
 from service.pdf.plates.colors.overprint import MixedTreatment
 from service.pdf.plates.pictures.recolored import Pictures
 from service.pdf.plates.rewriting.color_runs import ColorRuns
-from service.pdf.plates.rewriting.objects import form_for, rgb_group
+from service.pdf.plates.rewriting.objects import form_for, refuse_knockout, rgb_group
 from service.pdf.plates.rewriting.rewriter import Rewriter, State
 from service.pdf.plates.rewriting.table import HANDLERS
 from service.pdf.reading.page_tree import inherited
@@ -210,7 +210,9 @@ def _of_whole_pixels(asked: PageToSeparate, across_pt: float, down_pt: float) ->
 
 def page_content(rewriter: Rewriter, page: pikepdf.Dictionary, made: Dictionary) -> bytes:
     """The page's own content, then the appearances of the annotations that print."""
-    resources = Resources(inherited(page, "/Resources"), rewriter.shared)
+    resources, group = Resources(inherited(page, "/Resources"), rewriter.shared), page.get("/Group")
+    if isinstance(group, Dictionary) and bool(group.get("/K")):
+        refuse_knockout(rewriter, page_streams(page), resources, None)
     pieces = [rewriter.begun() + rewriter.stream(data, resources, rewriter.state, made) for data in page_streams(page)]
     frame, page_state = rewriter.frame, rewriter.state
     for matrix, appearance in printed_appearances(page, rewriter.shared):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import pikepdf
@@ -9,12 +10,14 @@ from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.color_spaces import CMYK
 from service.pdf.content.forms import read_form
+from service.pdf.content.resources import Resources
 from service.pdf.content.work_limits import DEEPEST_NESTING
-from service.pdf.facts.geometry import Matrix
+from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.plates.pictures.placed import Placement
 from service.pdf.plates.rewriting.colors import shading_for
 from service.pdf.plates.rewriting.fonts import inherited_color
-from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter, Treatment, stepped
+from service.pdf.plates.rewriting.knockout import blends_over_itself
+from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Replacement, Rewriter, Treatment, stepped
 from service.pdf.reading.arrays import box_of, matrix_of
 from service.pdf.reading.lexer import INLINE_IMAGE
 from service.pdf.reading.operands import Operands, name_of
@@ -101,13 +104,13 @@ def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
     made = Dictionary()
     form = read_form(stream, rewriter.frame.source)
     knocks_out, isolated = (form.group is not None and bool(form.group.get(key)) for key in ("/K", "/I"))
+    if knocks_out:
+        refuse_knockout(rewriter, [form.data], form.resources or rewriter.frame.source, form.bounds)
     rewriter.running.append(stream.objgen)
-    rewriter.knockout_groups += knocks_out
     rewriter.isolated_groups += isolated
     blend_mode = state.blend_mode if form.group is None else "Normal"  # a group is blended as a whole (11.6.6)
     inside = replace(state, ctm=ctm, placed=placed, blend_mode=blend_mode)
     data = rewriter.stream(form.data, form.resources or rewriter.frame.source, inside, made)
-    rewriter.knockout_groups -= knocks_out
     rewriter.isolated_groups -= isolated
     rewriter.running.pop()
     written = pikepdf.Stream(rewriter.out, data, Type=Name.XObject, Subtype=Name.Form, Resources=made)
@@ -118,6 +121,12 @@ def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
         written.Group = rgb_group(form.group)
     rewriter.forms[key] = rewriter.out.make_indirect(written)
     return rewriter.forms[key]
+
+
+def refuse_knockout(rewriter: Rewriter, pieces: Iterable[bytes], resources: Resources, bounds: Box | None) -> None:
+    """Raise CannotSeparate for a knockout group that would not be seen as one."""
+    if rewriter.refuses_knockout and blends_over_itself(pieces, resources, bounds, rewriter.shared):
+        raise CannotSeparate("it blends objects over each other inside a knockout group (ISO 32000-2:2020, 11.4.6)")
 
 
 MOST_PLACES = 64

@@ -143,10 +143,10 @@ class Rewriter:
         self.frame = Frame(Resources(None, shared), Dictionary(), self.numbers)
         self.columns: dict[int, tuple[ColorSpace, tuple[int | None, ...] | None]] = {}
         """By a space's identity, which the entry keeps alive: where its colours hold the inks."""
-        self.knockout_groups = 0
-        """How many of the groups that are being rewritten are knockout groups."""
+        self.refuses_knockout = True
+        """Whether a knockout group that the renderer cannot show is a reason to stop (see `knockout`)."""
         self.isolated_groups = 0
-        """Likewise; the page itself is none, since white paper lies below it."""
+        """How many of the groups that are being rewritten are isolated; the page is not counted: white paper lies below it."""
         self.media_px = Box(0, 0, 0, 0)
         """The page in the plate's pixels, as `State.ctm` leads there."""
         self.base = IDENTITY
@@ -261,7 +261,7 @@ class Rewriter:
 
     def _treatment(self, painted: CurrentColor, overprint: bool) -> Treatment:
         space, color = painted.paints_in, painted.values
-        if self.hidden or (space.family is None and painted.tiles is None):
+        if self.hidden or painted.is_nothing or (space.family is None and space is not PATTERN):
             return Treatment.NOTHING
         if self.state.blocked:
             if color is None or self.table.tints(space, np.array([color])).any():
