@@ -23,6 +23,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
     from service.api.http import headers, languages
     from service.api.http.blueprint import WholeForms
+    from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
     from service.api.tokens import cross_origin
     from service.settings import read_settings
@@ -39,7 +40,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
-    app.before_request(parts.housekeeping.start)
+    app.before_request(lambda: running().housekeeping.start())
     _add_rooms(app)
     return app
 
@@ -50,14 +51,14 @@ def _add_rooms(app: Flask) -> None:
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
-    from service.api.specs import json_schema, matches, readings, specs
+    from service.api.specs import matches, readings, spec_schema, specs
     from service.api.tokens import upload_tokens
     from service.web import embedding
     from service.web import pages as web_pages
 
     api = make_api(app)
     for room in (
-        json_schema,
+        spec_schema,
         matches,
         readings,
         specs,

@@ -7,12 +7,14 @@ import signal
 import socket
 import subprocess
 import sys
-import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import requests
+
+from tests.patience import PATIENCE_SECONDS, until
 
 
 class Running:
@@ -22,7 +24,7 @@ class Running:
     def stop(self, number: int = signal.SIGTERM) -> int:
         """Ends the service and gives its exit code."""
         self.process.send_signal(number)
-        return self.process.wait(30)
+        return self.process.wait(PATIENCE_SECONDS)
 
     @property
     def log(self) -> str:
@@ -46,29 +48,34 @@ def running(data: Path, measure: str = "service.pdf.measure:measure", **settings
         **{f"PRINT_SPEC_{name}": value for name, value in settings.items()},
     }
     log = data.parent / f"{data.name}-{port}.log"
-    with log.open("wb") as output:
-        command = [sys.executable, "-m", "tests.running", str(port), measure]
-        process = subprocess.Popen(command, env=environment, stdout=output, stderr=output, start_new_session=True)
-    service = Running(process, f"http://127.0.0.1:{port}", log)
-    try:
-        _wait_for(service)
-        yield service
-    finally:
-        if process.poll() is None:
-            service.stop()
-
-
-def _wait_for(service: Running) -> None:
-    until = time.monotonic() + 20
-    while True:
-        try:
-            if requests.get(f"{service.address}/readyz", timeout=2).ok:
-                return
-        except requests.ConnectionError:
-            pass
-        if service.process.poll() is not None or time.monotonic() > until:
+    command = [sys.executable, "-m", "tests.running", str(port), measure]
+    with log.open("wb") as output, child(command, env=environment, stdout=output, stderr=output) as process:
+        service = Running(process, f"http://127.0.0.1:{port}", log)
+        until(lambda: process.poll() is not None or _answers(service), "the service ready")
+        if process.poll() is not None:
             raise RuntimeError(f"the service did not start:\n{service.log}")
-        time.sleep(0.05)
+        yield service
+
+
+@contextmanager
+def child(command: Sequence[str], **options: Any) -> Iterator[subprocess.Popen[Any]]:
+    """A process in a session of its own, which is ended with the block, and all that it has started with it."""
+    with subprocess.Popen(command, start_new_session=True, **options) as process:
+        try:
+            yield process
+        finally:
+            process.terminate()
+            try:
+                process.wait(PATIENCE_SECONDS)
+            except subprocess.TimeoutExpired:
+                os.killpg(process.pid, signal.SIGKILL)
+
+
+def _answers(service: Running) -> bool:
+    try:
+        return requests.get(f"{service.address}/readyz", timeout=PATIENCE_SECONDS).ok
+    except requests.ConnectionError:
+        return False
 
 
 def main() -> None:

@@ -12,6 +12,7 @@ import pytest
 import requests
 
 from tests.build import page
+from tests.patience import PATIENCE_SECONDS, ended, until
 from tests.running import Running, running
 
 CARD = {"spec": "business-card-85x55"}
@@ -37,17 +38,15 @@ def send(service: Running, card: Path, **headers: str) -> requests.Response:
 
 
 def ask_until(service: Running, check_id: str, *states: str) -> str:
-    until = time.monotonic() + 15
-    while (state := requests.get(f"{service.address}/v1/checks/{check_id}", timeout=5).json()["state"]) not in states:
-        assert time.monotonic() < until, f"the check is {state}"
-        time.sleep(0.05)
-    return str(state)
+    address = f"{service.address}/v1/checks/{check_id}"
+    until(lambda: requests.get(address, timeout=PATIENCE_SECONDS).json().get("state") in states, " or ".join(states))
+    return str(requests.get(address, timeout=PATIENCE_SECONDS).json()["state"])
 
 
 def test_a_card_is_checked_over_http(service: Running, card: Path) -> None:
     answer = send(service, card)
     assert (answer.status_code, answer.json()["verdict"]) == (201, "conforming")
-    assert requests.get(service.address + answer.headers["Location"], timeout=5).json() == answer.json()
+    assert requests.get(service.address + answer.headers["Location"], timeout=PATIENCE_SECONDS).json() == answer.json()
 
 
 def test_a_caller_who_still_sends_sees_that_it_is_too_much(service: Running) -> None:
@@ -76,13 +75,13 @@ def test_refused_uploads_leave_nothing_behind(tmp_path: Path) -> None:
 
 def test_stopping_lets_a_running_check_finish(tmp_path: Path, card: Path) -> None:
     data = tmp_path / "data"
-    with running(data, "tests.jobs.faults:waits_for_a_file", STOP_SECONDS="10") as service:
+    with running(data, "tests.jobs.faults:waits_for_a_file", STOP_SECONDS="60") as service:
         check = send(service, card, Prefer="respond-async").json()
         ask_until(service, check["id"], "running")
         service.process.terminate()
         time.sleep(0.3)
         (data / "files" / "go").touch()
-        assert service.process.wait(20) == 0
+        assert service.process.wait(PATIENCE_SECONDS) == 0
     with running(data) as again:
         assert ask_until(again, check["id"], "finished", "failed") == "finished"
 
@@ -92,12 +91,10 @@ def test_stopping_settles_what_takes_too_long_and_says_send_it_again(tmp_path: P
     with running(data, "tests.jobs.faults:hangs", STOP_SECONDS="0.5", WORKERS="1") as service:
         checks = [send(service, card, Prefer="respond-async").json() for _ in range(2)]
         ask_until(service, checks[0]["id"], "running")
-        began = time.monotonic()
         assert service.stop() == 0
-        assert time.monotonic() - began < 8
     with running(data) as again:
         for check in checks:
-            told = requests.get(f"{again.address}/v1/checks/{check['id']}", timeout=5).json()
+            told = requests.get(f"{again.address}/v1/checks/{check['id']}", timeout=PATIENCE_SECONDS).json()
             assert (told["state"], told["problem"]["type"]) == ("failed", "/problems/interrupted")
 
 
@@ -106,12 +103,10 @@ def test_a_waiting_caller_is_answered_when_the_service_stops(tmp_path: Path, car
     with running(tmp_path / "data", "tests.jobs.faults:hangs", STOP_SECONDS="0.5") as service:
         caller = threading.Thread(target=lambda: answers.append(send(service, card)))
         caller.start()
-        until = time.monotonic() + 15
-        while not list((tmp_path / "data" / "files").iterdir()) and time.monotonic() < until:
-            time.sleep(0.05)
-        time.sleep(0.5)
+        (file, *_) = until(lambda: list((tmp_path / "data" / "files").glob("*.pdf")), "the file there")
+        ask_until(service, file.stem, "running")
         service.stop()
-        caller.join(20)
+        ended(caller)
     assert answers[0].json()["problem"]["type"] == "/problems/interrupted"
 
 
@@ -127,8 +122,8 @@ def test_several_processes_know_each_others_checks(tmp_path: Path, card: Path) -
         assert {check["verdict"] for check in checks} == {"conforming"}
         for number, check in enumerate(checks):
             for _ in range(4):
-                answer = requests.get(f"{service.address}/v1/checks/{check['id']}", timeout=5, headers={"Connection": "close"})
-                assert answer.json() == check
+                address, headers = f"{service.address}/v1/checks/{check['id']}", {"Connection": "close"}
+                assert requests.get(address, timeout=PATIENCE_SECONDS, headers=headers).json() == check
             assert send(service, card, **{"Idempotency-Key": f"order-{number}"}).json() == check
 
 

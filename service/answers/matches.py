@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.sheets.matching import Match, Reason
 
 _MOST_PAGES_NAMED = 20

@@ -1,4 +1,4 @@
-"""What the file is as a print file, as the answers carry it: the records of `document_facts`, key by key."""
+"""What the file is as a print file, as the answers carry it: the records of `facts.document`, key by key."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any
 
 from service.language.spoken import say
 from service.language.wording import reason
-from service.pdf.facts.document_facts import ActiveContent, Document, Identification, Linearization, Profile
+from service.pdf.facts.document import ActiveContent, Document, Identification, Linearization, Profile
 
 PARTS = ("identification", "output_intents", "profiles", "layers", "features", "active_content", "linearization")
 

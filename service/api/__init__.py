@@ -1,1 +1,1 @@
-"""HTTP: one blueprint a resource, problems for what goes wrong, the description of it all. Holds no print knowledge."""
+"""HTTP: translates, problems, OpenAPI. Holds no print knowledge."""

@@ -1,1 +1,1 @@
-"""The commands behind `print-spec`, one module a resource. They print and return an exit code."""
+"""The commands of `print-spec`. Nothing that HTTP callers could not have."""

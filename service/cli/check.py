@@ -1,132 +1,113 @@
-"""`print-spec check`: the same sandboxed measuring and judging as the service, without server, queue or store."""
+"""`print-spec check`: the same sandboxed measuring and judging as the service, without server, queue or store.
+
+What only tells of a result is loaded once there is one, so that measuring begins at once.
+"""
 
 from __future__ import annotations
 
+import argparse
 import hashlib
 import json
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
-from rich.text import Text
-
-from service.answers.judgement import finding_answer, rule_answer, summary_answer
-from service.answers.measurements import measurement_answer
-from service.cli import telling
-from service.cli.sheets.sheets import sheet_for_order
-from service.jobs.children.child import Limits, Task
-from service.jobs.children.sandbox import Result, SandboxBroken, run
+from service.cli.arguments import add_language, add_order, add_spec
+from service.cli.refused import NOT_DONE, Refused, told
+from service.cli.sheets.named import stored_or_from_file, with_order
+from service.jobs.children.sandbox import Progress, Result, SandboxBroken
+from service.jobs.children.sandbox import run as run_task
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.question import question_for
-from service.language.spoken import Language, say, speaking, to_say
-from service.pdf.document.whole import starts_as_pdf
+from service.language.spoken import say, speaking, to_say
+from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.settings import SettingsRefused, read_settings
 from service.sheets.format.writing import digest
 from service.sheets.model import SpecSheet
 
-EXIT_CODES = {"conforming": 0, "conforming_with_observations": 0, "nonconforming": 1, "inconclusive": 2}
-NOT_CHECKED = 2
+EXIT_CODES = {"conforming": 0, "conforming_with_observations": 0, "nonconforming": 1, "inconclusive": NOT_DONE}
+"""With several files the highest counts."""
 _NO_PDF = to_say("{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
 
 
-def check_files(
-    files: Sequence[Path], spec: str, *, order: str | None = None, as_json: bool, language: Language = "en"
-) -> int:
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = (
+        "Checks PDFs against one sheet. Exit code: 0 conforming, 1 nonconforming, 2 not checked or not decided."
+    )
+    command.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a PDF")
+    add_spec(command, required=True)
+    add_order(command)
+    command.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
+    add_language(command, "language of the words")
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
     """The highest exit code of all files; messages about what could not be checked go to stderr."""
-    with speaking(language):
-        sheets = sheet_for_order(spec, order)
-        return _refuse(*sheets) if isinstance(sheets, list) else _check_files(files, *sheets, as_json)
-
-
-def _check_files(files: Sequence[Path], named: SpecSheet, sheet: SpecSheet, as_json: bool) -> int:
-    """`named`, the sheet as it is told; `sheet`, with what the order knows."""
-    try:
-        settings = read_settings()
-    except SettingsRefused as refused:
-        return _refuse(*refused.mistakes)
-    limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-    answers, worst = [], 0
-    for file in files:
+    with speaking(given.lang):
+        named = stored_or_from_file(given.spec)
+        sheet = with_order(named, given.order)
         try:
-            answer = _answer(file, named, sheet, limits)
-        except (NotChecked, SandboxBroken) as error:
-            worst = max(worst, _refuse(str(error)))
-            continue
-        worst = max(worst, EXIT_CODES[answer["verdict"]])
-        answers.append(answer)
-        if as_json:
-            print(json.dumps(answer, ensure_ascii=False), flush=True)
-    if answers and not as_json:
-        _show(answers)
-    return worst
+            settings = read_settings()
+        except SettingsRefused as refused:
+            raise Refused(*refused.mistakes) from refused
+        limits = Limits(settings.check_seconds, settings.check_memory_bytes)
+        answers, worst = [], 0
+        for file in given.files:
+            try:
+                answer = _answer(file, named, sheet, limits)
+            except (Refused, SandboxBroken) as error:
+                worst = max(worst, told(error))
+                continue
+            worst = max(worst, EXIT_CODES[answer["verdict"]])
+            answers.append(answer)
+            if given.json:
+                print(json.dumps(answer, ensure_ascii=False), flush=True)
+        if answers and not given.json:
+            from service.cli.telling import show
 
-
-class NotChecked(Exception):
-    """Why there is nothing to measure, for the person at the terminal."""
-
-
-def _refuse(*sentences: str) -> int:
-    print(*sentences, sep="\n", file=sys.stderr)
-    return NOT_CHECKED
+            show(answers)
+        return worst
 
 
 def _answer(file: Path, named: SpecSheet, sheet: SpecSheet, limits: Limits) -> dict[str, Any]:
-    """The check as the service answers it, less what only a stored check has."""
+    """The check as the service answers it, less what only a stored check has. `named`: without what the order knows.
+
+    Raises `Refused`.
+    """
     try:
         with file.open("rb") as opened:
-            if not starts_as_pdf(opened.read(1024)):
-                raise NotChecked(say(_NO_PDF, file=str(file)))
+            if not starts_as_pdf(opened.read(HEADER_WITHIN_BYTES)):
+                raise Refused(say(_NO_PDF, file=str(file)))
             opened.seek(0)
             sha256 = hashlib.file_digest(opened, "sha256").hexdigest()
     except OSError as error:
-        raise NotChecked(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
+        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
     result = _checked(file, sheet, limits)
+    from service.answers.checked import checked_answer
+
     return {
         "verdict": result.judgement.verdict,
         "file": {"name": file.name, "size_bytes": file.stat().st_size, "sha256": sha256},
         "spec": {"id": named.id, "revision": named.revision, "title": named.title, "digest": digest(named)},
-        "summary": summary_answer(result.judgement),
-        "findings": [finding_answer(one) for one in result.judgement.findings],
-        "rules": [rule_answer(one) for one in result.judgement.rules],
-        "measurements": measurement_answer(result.measurements),
+        **checked_answer(result.measurements, result.judgement),
     }
 
 
 def _checked(file: Path, sheet: SpecSheet, limits: Limits) -> Result:
-    with _bar(file.name) as progress:
-        return run(Task(sheet=sheet, question=question_for(sheet), pdf=file.absolute()), limits, progress)
+    with _watched(file.name) as progress:
+        return run_task(Task(sheet=sheet, question=question_for(sheet), pdf=file.absolute()), limits, progress)
 
 
 @contextmanager
-def _bar(name: str) -> Iterator[Any]:
-    """A progress bar on stderr, where that is a terminal; yields what hears stage, page and pages."""
-    console = telling.console(stderr=True)
-    columns = (
-        TextColumn("{task.description}", markup=False),
-        BarColumn(),
-        TextColumn("{task.fields[place]}"),
-        TimeElapsedColumn(),
-    )
-    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
-        task = progress.add_task(say("Checking {file}", file=name), total=None, place="")
+def _watched(name: str) -> Iterator[Progress]:
+    """A progress bar on stderr, where a person watches."""
+    if not sys.stderr.isatty():
+        yield lambda *_: None
+        return
+    from service.cli.progress_bar import progress_bar
 
-        def step(stage: str, page: int, pages: int) -> None:
-            place = say("pages {page} of {pages}", page=page, pages=pages) if stage == "pages" else stage
-            progress.update(task, completed=page, total=pages or None, place=place)
-
+    with progress_bar(say("Checking {file}", file=name)) as step:
         yield step
-
-
-def _show(answers: Sequence[telling.Answer]) -> None:
-    screen = telling.console()
-    screen.print(telling.verdicts(answers))
-    for answer in answers:
-        if answer["findings"]:
-            screen.print()
-            screen.print(telling.findings(answer))
-        for line in telling.unmeasured(answer):
-            screen.print(Text(line))
-    screen.print()
-    screen.print(Text(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))

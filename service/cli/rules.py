@@ -1,7 +1,8 @@
-"""`print-spec rules`."""
+"""`print-spec rules`: every rule, what breaks it, why, and what to do."""
 
 from __future__ import annotations
 
+import argparse
 import json
 
 from rich import box
@@ -12,9 +13,15 @@ from service.cli.telling import console
 from service.rules.reference import reference
 
 
-def print_rules(*, as_json: bool) -> int:
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = "Every rule: what breaks it, why, what to do."
+    command.add_argument("--json", action="store_true", help="as JSON")
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
     rules = reference()
-    if as_json:
+    if given.json:
         print(json.dumps(rules, indent=2, ensure_ascii=False))
         return 0
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)

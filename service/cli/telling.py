@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from service.language.spoken import say, say_many, to_say
-from service.language.wording import number, pages_named
+from service.language.wording import first_few, number, pages_named
 
 Answer = Mapping[str, Any]
 
@@ -31,6 +31,20 @@ _VERDICTS = {
     "inconclusive": to_say("inconclusive"),
 }
 _LEVELS = {"must": to_say("must"), "should": to_say("should")}
+
+
+def show(answers: Sequence[Answer]) -> None:
+    """On stdout: all verdicts, then what does not conform, file by file."""
+    screen = console()
+    screen.print(verdicts(answers))
+    for answer in answers:
+        if answer["findings"]:
+            screen.print()
+            screen.print(findings(answer))
+        for line in unmeasured(answer):
+            screen.print(Text(line))
+    screen.print()
+    screen.print(Text(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))
 
 
 def plain(verdict: str) -> str:
@@ -76,12 +90,12 @@ def findings(answer: Answer) -> Table:
 
 
 def unmeasured(answer: Answer) -> list[str]:
-    """A line for each rule that could not see all it had to."""
-    return [
-        say("{rule}: not measured. {reason}", rule=one["rule"], reason=one["reason"])
-        for one in answer["rules"]
-        if one["outcome"] == "not_measured"
-    ]
+    """A line for each reason why rules could not see all they had to: a file that could not be measured has one for all."""
+    rules: dict[str, list[str]] = {}
+    for one in answer["rules"]:
+        if one["outcome"] == "not_measured":
+            rules.setdefault(one["reason"], []).append(one["rule"])
+    return [say("{rule}: not measured. {reason}", rule=first_few(named), reason=why) for why, named in rules.items()]
 
 
 def where(finding: Mapping[str, Any]) -> str:

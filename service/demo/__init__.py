@@ -1,1 +1,3 @@
-"""The demo order: Halyard Lane Bakery sends its print to Copperbeck Press, some of it right, some as it goes wrong in life."""
+"""The order of Halyard Lane Bakery from Copperbeck Press, drawn by rule, some of it as it goes wrong in life; the
+demo run. Never needed by the service.
+"""

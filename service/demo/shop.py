@@ -167,7 +167,8 @@ def serve_shop(out: Path, port: int) -> int:
     """Draw the bakery's files, start service and shop, and keep both until Ctrl+C. 1 where something does not start."""
     screen = telling.console()
     out.mkdir(parents=True, exist_ok=True)
-    signal.signal(signal.SIGTERM, signal.default_int_handler)  # however it is ended, the service ends with it
+    for number in (signal.SIGINT, signal.SIGTERM):  # whatever a background job inherits; the service ends with this process
+        signal.signal(number, signal.default_int_handler)
     try:
         make_files(out, lambda _: None)
         with running_service() as service, open_shop(service, port) as shop:

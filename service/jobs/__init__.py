@@ -1,1 +1,1 @@
-"""Running a check safely: sandboxed child processes, a bounded queue, housekeeping."""
+"""Runs a check, or draws, in a sandboxed process; the queue; housekeeping. Never trusts what comes back."""

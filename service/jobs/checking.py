@@ -7,13 +7,11 @@ import logging
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime
-from typing import Any
 
-from service.jobs.children.child import Limits, Task
 from service.jobs.children.sandbox import Interrupted, run
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
-from service.pdf.codec import measurements_to_json
-from service.pdf.facts.measurements import Question
+from service.pdf.codec import measurements_to_json, question_from_json
 from service.rules.catalogue import RULES
 from service.sheets.format.validation import read_sheet
 from service.sheets.model import SpecSheet
@@ -55,7 +53,7 @@ class Checking:
     def _settle(self, row: CheckRow, stopped: Callable[[], bool]) -> None:
         task = Task(
             sheet=sheet_of(row),
-            question=question_of(row),
+            question=question_from_json(row.question),
             pdf=None if row.measurements else self._blobs.path(row.id),
             measurements=row.measurements,
             measure=self._measure,
@@ -90,13 +88,3 @@ def sheet_of(row: CheckRow) -> SpecSheet:
     """The sheet that the check is judged against, the order's facts filled in."""
     sheet = read_sheet(json.loads(row.sheet), stored=False, known_rules=RULES)
     return for_order(sheet, json.loads(row.order)) if row.order else sheet
-
-
-def question_to_json(question: Question) -> str:
-    return json.dumps([question.trim_sizes_mm, question.bleeds_mm, question.ink_limits_percent, question.finishing_inks])
-
-
-def question_of(row: CheckRow) -> Question:
-    sizes, *lists = json.loads(row.question)
-    pairs: Any = tuple(tuple(one) for one in sizes)
-    return Question(pairs, *(tuple(one) for one in lists))

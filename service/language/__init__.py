@@ -1,1 +1,1 @@
-"""In which language people are spoken to: English in the source, German and French in catalogues."""
+"""Says texts in the language of the reader: sentences, numbers, lists, catalogues. Knows nothing of print."""

@@ -16,9 +16,12 @@ from service.language.sentences import Sentence, sentence
 from service.pdf.content.resources import Shared
 from service.pdf.document.standard_facts import with_standard_facts
 from service.pdf.document.whole import measure_document
-from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.measurements import Content, Failure, Measurements, Page, PageBoxes, Question, Sides, Unmeasured
-from service.pdf.gather.page_content import page_content
+from service.pdf.facts.content import Content
+from service.pdf.facts.geometry import Box, Matrix, Sides
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page, PageBoxes
+from service.pdf.facts.unknown import BeyondLimits, Failure, Unmeasured
+from service.pdf.gather.page_content import PAGE_NESTED_TOO_DEEP, page_content
 from service.pdf.pages.annotations import annotations_of
 from service.pdf.pages.boxed_page import boxed_page
 from service.pdf.pages.crop_marks import crop_marks_of, marked_box
@@ -27,7 +30,8 @@ from service.pdf.pages.trim_finding import find_trim
 from service.pdf.plates.areas.page_facts import with_plates
 from service.pdf.plates.page_plates import plates_of_page
 from service.pdf.plates.separation import Plates
-from service.pdf.reading.opening import ENDS_EARLY, OpenedPdf, capped, new_damage, opened
+from service.pdf.question import Question
+from service.pdf.reading.opening import ENDS_EARLY, NESTED_TOO_DEEP, OpenedPdf, capped, new_damage, opened
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import is_cut_off
 
@@ -86,8 +90,11 @@ def _measure_page(
     trim_pt, source = find_trim(declared, question, _crop_marks(page.obj, declared, shared))
     boxed, to_mm = boxed_page(declared, number, trim_pt, source, _NO_PLATES)
     content = _content(opened_pdf, page.obj, to_mm, boxed.boxes_mm, shared)
-    damage = new_damage(opened_pdf)
-    if ENDS_EARLY in damage and _is_cut_off(page.obj):
+    noticed = new_damage(opened_pdf)
+    damage = tuple(one for one in noticed if one != NESTED_TOO_DEEP)
+    if NESTED_TOO_DEEP in noticed:
+        content = PAGE_NESTED_TOO_DEEP
+    elif ENDS_EARLY in damage and not isinstance(content, BeyondLimits) and _is_cut_off(page.obj):
         content = Unmeasured("The page's content is cut off in the file: what came after is lost.")
     measured = replace(
         boxed,
@@ -177,6 +184,7 @@ def _unreadable_page(number: int) -> MeasuredPage:
         ink_max_percent=why,
         annotations=why,
         crop_marks_mm=why,
+        plates=_NO_PLATES,
     )
     return MeasuredPage(page, (sentence("the page is damaged and cannot be read."),))
 

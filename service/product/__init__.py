@@ -1,1 +1,1 @@
-"""The geometry of printed things that judging, proofs and sheets stand on: named sizes, spreads, covers."""
+"""The geometry of printed things that judging and proofs stand on: spreads, covers, folds and panels."""

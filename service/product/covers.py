@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import ceil
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.sheets.model import SpineAsked
 
 FLAT_FROM = 1.5
@@ -33,3 +33,8 @@ def spine_area(page: Page, spine: SpineAsked) -> Box | None:
     trim = page.boxes_mm.trim
     left, right = trim.x0 + spine.page_width_mm, trim.x1 - spine.page_width_mm
     return Box(left, trim.y0, right, trim.y1) if left <= right else None
+
+
+def spine_folds(area: Box) -> tuple[Box, Box]:
+    """The two folds of a spine with this area."""
+    return area._replace(x1=area.x0), area._replace(x0=area.x1)

@@ -14,49 +14,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Page
-from service.sheets.model import Block, PagesAsked, SpecSheet, TrimAsked
+from service.pdf.facts.geometry import SLACK_MM, Box
+from service.pdf.facts.page import Page
+from service.sheets.model import TrimAsked
 
 SPREAD_LIKENESS = 0.01
 """How far each half may differ from the single page and still be told as its spread: an A4 sheet is a spread of A5 though its
 half is 148.5 mm wide. Whether the half is right is for `trim.size` to say. Common practice, no source."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class SizeAsked(Block):
-    """The trim block, and whether the sheet also speaks of pages: only then is a double page more than a wrong size."""
+@dataclass(frozen=True)
+class ReadersPage:
+    """One page as it is read: a page of the file, or half of a spread."""
 
-    trim: TrimAsked
-    spreads_known: bool
-    size_is_judged: bool
-    """Whether trim.size is on and tells of pages of another size, so that no other rule need."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class MakeUpAsked(Block):
-    """The pages block, and the single page's size where the sheet has it."""
-
-    pages: PagesAsked
-    trim: TrimAsked | None
-
-
-def size_asked(sheet: SpecSheet) -> SizeAsked | None:
-    trim = sheet.trim
-    if trim is None:
-        return None
-    return SizeAsked(
-        trim=trim, spreads_known=sheet.pages is not None, size_is_judged=size_is_judged(sheet), level=trim.level, note=trim.note
-    )
-
-
-def size_is_judged(sheet: SpecSheet) -> bool:
-    return sheet.trim is not None and sheet.levels.get("trim.size") != "off"
-
-
-def make_up_asked(sheet: SpecSheet) -> MakeUpAsked | None:
-    pages = sheet.pages
-    return None if pages is None else MakeUpAsked(pages=pages, trim=sheet.trim, level=pages.level, note=pages.note)
+    page: Page
+    area_mm: Box
+    """Of the trimmed page, in ruler mm."""
 
 
 def accepts(trim: TrimAsked, width_mm: float, height_mm: float) -> bool:
@@ -83,6 +56,21 @@ def double_pages(pages: Iterable[Page], trim: TrimAsked | None) -> frozenset[int
 def single_size(page: Page, doubles: frozenset[int]) -> tuple[float, float]:
     """Width and height of one reader's page of this page, mm: half of a double page."""
     return page.trim_width_mm / (2 if page.number in doubles else 1), page.trim_height_mm
+
+
+def readers_pages(pages: Iterable[Page], trim: TrimAsked | None) -> list[ReadersPage]:
+    """In the order in which they are read: the left half of a spread before its right one."""
+    pages = tuple(pages)
+    doubles = double_pages(pages, trim)
+    found = []
+    for page in pages:
+        area = page.boxes_mm.trim
+        if page.number in doubles:
+            middle = (area.x0 + area.x1) / 2
+            found += [ReadersPage(page, area._replace(x1=middle)), ReadersPage(page, area._replace(x0=middle))]
+        else:
+            found.append(ReadersPage(page, area))
+    return found
 
 
 def _both_ways(trim: TrimAsked) -> tuple[tuple[float, float], tuple[float, float]]:

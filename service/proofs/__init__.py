@@ -1,1 +1,3 @@
-"""What is drawn from a file for people to look at. It knows measurements, and no sheet."""
+"""What people look at, drawn from a file: pictures, report, plates, preview, dummy, single pages. It says what it
+changed and never judges.
+"""

@@ -1,1 +1,1 @@
-"""Judging: plain measurements against a sheet. Opens no file."""
+"""Judging: measurements against a sheet; one rule, one function. Never opens a file or sets a level."""

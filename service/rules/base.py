@@ -1,7 +1,8 @@
 """What a rule is: a declaration and one function that compares.
 
-A rule's function takes the measurements and what the sheet asks, and yields a `Finding` for each thing that breaks it and a
-`NotMeasured` for each thing it could not see. It opens no file and sets no level: the sheet and the declaration do.
+A rule's function takes what it `needs` to see of the file (`service.rules.seen`) and what the sheet asks, and yields a `Finding`
+for each thing that breaks it. It opens no file and sets no level: the sheet and the declaration do. What of its needs could not
+be measured is told here, before it runs; a `NotMeasured` of its own is for what only the rule can tell.
 """
 
 from __future__ import annotations
@@ -12,10 +13,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from service.language.spoken import say
-from service.language.wording import pages_phrase, reason
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Content, Measurements, Page, PlateFacts, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.rules.seen import Needed, Needs, NotMeasured, looking
 from service.sheets.model import Level, SpecSheet
 
 Asked = TypeVar("Asked")
@@ -49,13 +50,6 @@ class Finding:
     """Only where the sheet has a key for just this case (`rgb_level`, a keep-clear area's own level)."""
     note: str | None = None
     """The printer's own words, where they stand on one entry of a list (an area, a fold) and not on a block."""
-
-
-@dataclass(frozen=True)
-class NotMeasured:
-    """Something that the rule had to see and could not."""
-
-    why: str
 
 
 Outcome = Finding | NotMeasured
@@ -99,21 +93,21 @@ _SECTIONS = ("Why", "Remedy", "Knows", "Cannot know")
 def rule(
     rule_id: str,
     *,
+    needs: Needs[Needed],
     asks: Callable[[SpecSheet], Asked | None],
     asked_by: str,
     level: Level,
     source: str,
     measured: Mapping[str, str],
     required: Mapping[str, str],
-) -> Callable[[Callable[[Measurements, Asked], Iterator[Outcome]]], Callable[[Measurements, Asked], Iterator[Outcome]]]:
+) -> Callable[[Callable[[Needed, Asked], Iterator[Outcome]]], Callable[[Needed, Asked], Iterator[Outcome]]]:
     """Declare the decorated function as a rule. Its docstring carries the title and the sections of `_SECTIONS`.
 
-    `asks` picks from the sheet what the function compares with; None means that the sheet does not ask.
+    `needs` picks from the measurements what the function looks at, `asks` from the sheet what it compares that with; None means
+    that the sheet does not ask.
     """
 
-    def declare(
-        function: Callable[[Measurements, Asked], Iterator[Outcome]],
-    ) -> Callable[[Measurements, Asked], Iterator[Outcome]]:
+    def declare(function: Callable[[Needed, Asked], Iterator[Outcome]]) -> Callable[[Needed, Asked], Iterator[Outcome]]:
         if rule_id in DECLARED:
             raise ValueError(f"two rules are called {rule_id}")
         title, sections = _prose(function)
@@ -121,7 +115,7 @@ def rule(
         def run(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
             asked = asks(sheet)
             assert asked is not None, f"{rule_id} ran though the sheet does not ask"
-            return function(measurements, asked)
+            return looking(needs, function, measurements, asked)
 
         DECLARED[rule_id] = Rule(
             rule_id, title, sections["Why"], sections["Remedy"], sections["Knows"], sections["Cannot know"],
@@ -151,44 +145,6 @@ def _prose(function: Callable[..., object]) -> tuple[str, dict[str, str]]:
 def always(sheet: SpecSheet) -> SpecSheet:
     """What a standing rule asks: it is on whatever the sheet says, and may look at the whole of it."""
     return sheet
-
-
-def pages_of(measurements: Measurements) -> Iterator[Page | NotMeasured]:
-    """Every page, or one `NotMeasured` where the file has none to show."""
-    if isinstance(measurements.pages, Unmeasured):
-        yield NotMeasured(reason(measurements.pages))
-    else:
-        yield from measurements.pages
-
-
-def contents_of(measurements: Measurements) -> Iterator[tuple[Page, Content] | NotMeasured]:
-    """Every page with what it paints, or `NotMeasured` for one whose content could not be followed."""
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-        elif isinstance(page.content, Unmeasured):
-            yield not_measured_on((page.number,), page.content)
-        else:
-            yield page, page.content
-
-
-def plates_of(measurements: Measurements) -> Iterator[tuple[Page, PlateFacts] | NotMeasured]:
-    """Every page with what its ink plates say; pages without plates for the same reason are told together."""
-    without: dict[Unmeasured, list[int]] = {}
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-        elif isinstance(page.plates, Unmeasured):
-            without.setdefault(page.plates, []).append(page.number)
-        else:
-            yield page, page.plates
-    for why, numbers in without.items():
-        yield not_measured_on(numbers, why)
-
-
-def not_measured_on(numbers: Sequence[int], why: Unmeasured) -> NotMeasured:
-    """'Pages 2–5: the reason'."""
-    return NotMeasured(say("{pages}: {reason}", pages=pages_phrase(numbers), reason=reason(why)))
 
 
 def trim_places(pages: Sequence[Page]) -> tuple[Place, ...]:

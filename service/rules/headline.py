@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from service.language.spoken import say, say_many
-from service.language.wording import clauses
-from service.rules.judge import Judgement
+from service.language.wording import clauses, inside_a_sentence
+from service.rules.judgement import Judgement
 
 
 def headline(judgement: Judgement) -> str:
@@ -15,6 +15,8 @@ def headline(judgement: Judgement) -> str:
         case "nonconforming":
             musts = judgement.count("must")
             return say_many("Not ready: {count} thing to put right", "Not ready: {count} things to put right", musts)
+        case "inconclusive" if unreadable := _not_read(judgement):
+            return say("Not decided: {reason}", reason=inside_a_sentence(unreadable))
         case "inconclusive":
             open_points = sum(
                 one.level == "must" and one.reason is not None and one.outcome != "not_applicable" for one in judgement.rules
@@ -31,3 +33,8 @@ def headline(judgement: Judgement) -> str:
             return clauses([say("Ready: everything that was measured is met"), *aside])
         case "conforming":
             return say("Ready: everything asked for is met")
+
+
+def _not_read(judgement: Judgement) -> str | None:
+    """Why the file, or a page of it, could not be read to the end within our limits; None where that is not what is open."""
+    return next((one.reason for one in judgement.rules if (one.rule, one.outcome) == ("file.readable", "not_measured")), None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.rules.base import Place
 
 

@@ -1,1 +1,1 @@
-"""The spec sheet: model, catalogue, revisions, matching, reading of published text. Knows no rule."""
+"""The spec sheet: model, catalogue, one's own revisions, matching, reading of published text. Never knows the rules."""

@@ -1,10 +1,10 @@
-"""The stored sheets that come with the service: one YAML file a product in `specs/`, read once.
+"""The stored sheets that come with the service: one YAML file a product in `specs/`, each read once, when it is asked for.
 
 A file says only what is its own and extends a family of `specs/families/` for the rest; a sheet is always given complete.
 Families are bases and no sheets: they are not listed, found or judged by. An own sheet may extend them too.
 
 In a checkout (and an editable install) the files lie in `specs/`; an installed distribution has them in
-`service/sheets/stored/`.
+`service/sheets/stored/`. A file that is no sheet, or is not named as its id, is a mistake of the installation: `ValueError`.
 """
 
 from __future__ import annotations
@@ -14,12 +14,14 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from service.sheets.extending import resolve
 from service.sheets.format.parsing import parse_sheet_text
-from service.sheets.format.validation import SheetRefused, read_sheet
-from service.sheets.model import SpecSheet
+from service.sheets.format.refusals import SheetRefused
+
+if TYPE_CHECKING:
+    from service.sheets.model import SpecSheet
 
 _INSTALLED = Path(__file__).parent / "stored"
 _CHECKOUT = Path(__file__).parents[2] / "specs"
@@ -37,65 +39,113 @@ def family_files() -> list[Path]:
     return sorted((_folder() / "families").glob("*.yaml"), key=lambda file: file.stem)
 
 
-@cache
-def base_documents() -> Mapping[str, Mapping[str, Any]]:
-    """What a sheet may extend, as written: every family, then every stored sheet, by id.
+# --- What a sheet may extend: families and stored sheets, as written ----------------------------------------------------
 
-    Raises `ValueError` as `stored_sheets` does.
-    """
-    documents: dict[str, Mapping[str, Any]] = {}
+
+@cache
+def _base_files() -> Mapping[str, Path]:
+    files: dict[str, Path] = {}
     for file in (*family_files(), *sheet_files()):
-        try:
-            document = parse_sheet_text(file.read_bytes())
-        except SheetRefused as refused:
-            raise ValueError(f"the stored sheet {file.name} is not valid: {refused}") from refused
-        named = document.get("id") if isinstance(document, Mapping) else None
-        if not isinstance(document, Mapping) or named != file.stem:
-            raise ValueError(f"the stored sheet {file.name} says that its id is {named}")
-        if file.stem in documents:
+        if file.stem in files:
             raise ValueError(f"the stored sheet {file.name} has the name of a family")
-        documents[file.stem] = MappingProxyType(dict(document))
-    return MappingProxyType(documents)
+        files[file.stem] = file
+    return MappingProxyType(files)
+
+
+def base_ids() -> tuple[str, ...]:
+    """Every family, then every stored sheet."""
+    return tuple(_base_files())
+
+
+def base_document(base_id: str) -> Mapping[str, Any] | None:
+    return _document(base_id) if base_id in _base_files() else None
+
+
+@cache
+def _document(base_id: str) -> Mapping[str, Any]:
+    file = _base_files()[base_id]
+    try:
+        document = parse_sheet_text(file.read_bytes())
+    except SheetRefused as refused:
+        raise ValueError(f"the stored sheet {file.name} is not valid: {refused}") from refused
+    named = document.get("id") if isinstance(document, Mapping) else None
+    if not isinstance(document, Mapping) or named != file.stem:
+        raise ValueError(f"the stored sheet {file.name} says that its id is {named}")
+    return MappingProxyType(dict(document))
+
+
+def laid_over_its_base(document: object) -> object:
+    """The complete document of a sheet that may extend a stored one; not validated. Raises `SheetRefused`."""
+    return resolve(document, base_document, base_ids())
+
+
+# --- Stored sheets, complete --------------------------------------------------------------------------------------------
+
+
+@cache
+def sheet_ids() -> tuple[str, ...]:
+    return tuple(file.stem for file in sheet_files())
+
+
+@cache
+def complete_document(sheet_id: str) -> Mapping[str, Any]:
+    """A stored sheet in its own format, without validating it: quick, where its name and title are wanted."""
+    try:
+        complete = laid_over_its_base(_document(sheet_id))
+    except SheetRefused as refused:
+        raise ValueError(f"the stored sheet {sheet_id} is not valid: {refused}") from refused
+    assert isinstance(complete, Mapping), "a document that extends another is a block of keys"
+    return MappingProxyType(dict(complete))
+
+
+@cache
+def _sheet(sheet_id: str) -> SpecSheet:
+    from service.sheets.format.validation import read_sheet  # a list of all needs no schema
+
+    try:
+        return read_sheet(complete_document(sheet_id), stored=True)
+    except SheetRefused as refused:
+        raise ValueError(f"the stored sheet {sheet_id} is not valid: {refused}") from refused
+
+
+def find(sheet_id: str) -> SpecSheet | None:
+    return _sheet(sheet_id) if sheet_id in sheet_ids() else None
 
 
 @cache
 def stored_sheets() -> Mapping[str, SpecSheet]:
-    """Every stored sheet by its id, in the order of the ids.
-
-    Raises `ValueError` for a file that is no sheet, or is not named as its id: a mistake of the installation.
-    """
-    sheets: dict[str, SpecSheet] = {}
-    for file in sheet_files():
-        try:
-            complete = resolve(base_documents()[file.stem], base_documents().get, base_documents())
-            sheets[file.stem] = read_sheet(complete, stored=True)
-        except SheetRefused as refused:
-            raise ValueError(f"the stored sheet {file.name} is not valid: {refused}") from refused
-    return MappingProxyType(sheets)
-
-
-def find(sheet_id: str) -> SpecSheet | None:
-    return stored_sheets().get(sheet_id)
+    """Every stored sheet by its id, in the order of the ids."""
+    return MappingProxyType({sheet_id: _sheet(sheet_id) for sheet_id in sheet_ids()})
 
 
 def select(
     product: str | None = None, region: str | None = None, purpose: str | None = None, q: str | None = None
-) -> list[SpecSheet]:
-    """The stored sheets that fit all that is given, by id. `region` also finds sheets that name none; `q` is words to find."""
-    return [
-        sheet
-        for sheet in stored_sheets().values()
-        if (product is None or sheet.product == product.lower())
-        and (region is None or not sheet.regions or region.upper() in sheet.regions)
-        and (purpose is None or sheet.purpose == purpose)
-        and (q is None or all(word in _searched(sheet) for word in q.lower().split()))
-    ]
+) -> list[Mapping[str, Any]]:
+    """The complete documents of the stored sheets that fit all that is given, by id."""
+    documents = (complete_document(sheet_id) for sheet_id in sheet_ids())
+    return [one for one in documents if fits(one, product, region, purpose, q)]
+
+
+def fits(
+    sheet: Mapping[str, Any],
+    product: str | None = None,
+    region: str | None = None,
+    purpose: str | None = None,
+    q: str | None = None,
+) -> bool:
+    """Whether a sheet (its document, or what a list has of it) fits all that is given. `region` also finds sheets that name
+    none; `q` is words to find.
+    """
+    words = " ".join(str(sheet.get(key) or "") for key in ("id", "title", "product", "summary")).lower()
+    regions = sheet.get("regions") or ()
+    return (
+        (product is None or sheet.get("product") == product.lower())
+        and (region is None or not regions or region.upper() in regions)
+        and (purpose is None or sheet.get("purpose", "print") == purpose)
+        and (q is None or all(word in words for word in q.lower().split()))
+    )
 
 
 def suggest(sheet_id: str, most: int = 3) -> list[str]:
     """The ids nearest to one that does not exist; empty where none is near."""
-    return difflib.get_close_matches(sheet_id.lower()[:100], stored_sheets(), n=most, cutoff=0.5)
-
-
-def _searched(sheet: SpecSheet) -> str:
-    return " ".join(text for text in (sheet.id, sheet.title, sheet.product, sheet.summary) if text).lower()
+    return difflib.get_close_matches(sheet_id.lower()[:100], sheet_ids(), n=most, cutoff=0.5)

@@ -11,8 +11,8 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from service.sheets.catalogue import base_documents
-from service.sheets.extending import EXTENDS, resolve
+from service.sheets.catalogue import laid_over_its_base
+from service.sheets.extending import EXTENDS
 from service.sheets.format.refusals import refusal
 from service.sheets.format.validation import read_sheet
 from service.sheets.format.writing import digest, sheet_to_document
@@ -44,7 +44,7 @@ class OwnSheet:
 
 def read_complete(document: object, *, stored: bool = False, known_rules: Collection[str] | None = None) -> SpecSheet:
     """The sheet that the document is, or becomes when it is laid over what it extends. Raises `SheetRefused`."""
-    return read_sheet(resolve(document, base_documents().get, base_documents()), stored=stored, known_rules=known_rules)
+    return read_sheet(laid_over_its_base(document), stored=stored, known_rules=known_rules)
 
 
 def read_own(document: object, *, sheet_id: str | None, revision: int, known_rules: Collection[str] | None = None) -> OwnSheet:

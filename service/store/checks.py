@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from sqlalchemy import Engine, delete, select, text, update
+from sqlalchemy import ColumnElement, Engine, delete, or_, select, text, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
@@ -13,8 +13,18 @@ from service.store.database import wipe_journal
 from service.store.models import CheckRow
 
 OPEN = ("queued", "running")
-STORED_AS = 2
-"""The form of measurements and judgements that this version writes and reads; raised when either changes. 2: in languages."""
+FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf"}
+"""Number of a form of measurements and judgements → fingerprint of the records that are stored in it. A new one when a record of
+theirs changes (a test says which), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from
+damage. 4: ink of text and of pictures."""
+
+STORED_AS = max(FORMS)
+"""The form that this version writes and reads."""
+
+
+def is_outdated(row: CheckRow) -> bool:
+    """It holds measurements of an earlier version that this one does not read: a fact that it lacks must not pass."""
+    return row.stored_as != STORED_AS and (row.state == "finished" or row.measurements is not None)
 
 
 class KeyTaken(Exception):
@@ -39,11 +49,10 @@ class Checks:
             session.expunge(row)
 
     def get(self, check_id: str, now: datetime) -> CheckRow | None:
-        """None where there is none, or no longer, or where it was finished by a version that wrote another form."""
+        """None where there is none, or no longer. What it holds can be read unless it `is_outdated`."""
         with self._session() as session:
             row = session.get(CheckRow, check_id)
-            readable = row is not None and (row.stored_as == STORED_AS or row.state != "finished")
-            return row if row and readable and row.expires_at > now else None
+            return row if row and row.expires_at > now else None
 
     def by_key(self, key: str, now: datetime) -> CheckRow | None:
         with self._session() as session:
@@ -66,15 +75,25 @@ class Checks:
             is not None
         )  # fmt: skip
 
+    def open_again(self, check_id: str, now: datetime, owner: str, question: str) -> CheckRow | None:
+        """Queue a finished check that is outdated as if its file had just come; None where somebody else has done so."""
+        return self._change(
+            check_id, ("finished",), or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS), state="queued",
+            owner=owner, heartbeat_at=now, question=question, finished_at=None, measurements=None, judgement=None, verdict=None,
+        )  # fmt: skip
+
+    def close_again(self, check_id: str) -> None:
+        """There was no room for it in the queue: it is as outdated as before."""
+        self._change(check_id, ("queued",), state="finished")
+
     def fail(self, check_id: str, now: datetime, problem: str) -> bool:
         """The service could not look. The idempotency key is given back: the same request may be sent again."""
         return self._change(check_id, OPEN, state="failed", finished_at=now, problem=problem, idempotency_key=None) is not None
 
-    def _change(self, check_id: str, states: Sequence[str], **values: object) -> CheckRow | None:
+    def _change(self, check_id: str, states: Sequence[str], *only: ColumnElement[bool], **values: object) -> CheckRow | None:
         with self._session() as session:
-            row = session.scalar(
-                update(CheckRow).where(CheckRow.id == check_id, CheckRow.state.in_(states)).values(**values).returning(CheckRow)
-            )
+            mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state.in_(states), *only)
+            row = session.scalar(mine.values(**values).returning(CheckRow))
             session.commit()
             return row
 

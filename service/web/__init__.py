@@ -1,1 +1,3 @@
-"""Pages for people: upload, progress and result. They need no build, no other host, and show what they can without script."""
+"""Pages for people: upload, progress, result; plain JS modules, no build, nothing inline, nothing from elsewhere.
+Never needed by `api/`.
+"""

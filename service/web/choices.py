@@ -10,7 +10,7 @@ from babel import Locale
 from service.api.specs.kept_sheets import every_sheet
 from service.language.spoken import say, say_many, spoken, translated
 from service.language.wording import asked_size
-from service.product.formats import DL_ENVELOPE, DL_LEAFLET, ISO
+from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, ISO
 from service.sheets.model import SpecSheet
 
 _WESTERN_EUROPE = frozenset({"GB", "IE", "DE", "AT", "CH", "FR", "IT", "ES", "NL", "BE"})

@@ -13,7 +13,9 @@ from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say
 from service.language.wording import pages_named, reason
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.page_brief import MOST_PIXELS, picture_area
 from service.proofs.picture.page_markup import lines_of
 from service.sheets.model import SpecSheet

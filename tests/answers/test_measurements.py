@@ -8,24 +8,20 @@ import pytest
 
 from service.answers.measurements import measurement_answer
 from service.api.http.words import file_name
-from service.pdf.facts.document_facts import ActiveContent, OutputIntent
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import (
-    Annotation,
-    ColorUse,
-    Content,
-    Failure,
-    FontUse,
-    Image,
-    InkCoverage,
-    Measurements,
-    PlateFacts,
-    Question,
-    Sides,
-    Unmeasured,
-)
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.content import Content
+from service.pdf.facts.document import ActiveContent, OutputIntent
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.images import Image
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Annotation
+from service.pdf.facts.plates import InkCoverage, PlateFacts
+from service.pdf.facts.text import FontUse
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from tests.build import document, page
+from tests.facts import fact
 
 BOX = Box(0, 0, 10, 10)
 
@@ -44,14 +40,14 @@ def with_contents(measurements: Measurements, *contents: Content | Unmeasured) -
 
 
 def use(*inks: str) -> ColorUse:
-    return ColorUse("spot", "Separation", "fill", inks, 1, (BOX,))
+    return fact(ColorUse, "spot", "Separation", "fill", inks, 1, (BOX,))
 
 
 def content(*colors: ColorUse, images: tuple[Image, ...] = (), fonts: tuple[FontUse, ...] = ()) -> Content:
-    return Content(images, colors, fonts, (), Sides(False, False, False, False))
+    return fact(Content, images, colors, fonts, (), Sides(False, False, False, False))
 
 
-IMAGE = Image(BOX, BOX, 100, 50, 254.04, 127.02, "contone", "DeviceCMYK", 8, "DCTDecode", Unmeasured("Odd tables."))
+IMAGE = fact(Image, BOX, BOX, 100, 50, 254.04, 127.02, "contone", "DeviceCMYK", 8, "DCTDecode", Unmeasured("Odd tables."))
 
 
 PRINT_FACTS = (
@@ -60,8 +56,8 @@ PRINT_FACTS = (
 
 
 def test_what_the_file_is_as_a_print_file_is_told(two_pages: Measurements) -> None:
-    button = ActiveContent("JavaScript", "annotation", 1, BOX, "")
-    intent = OutputIntent("GTS_PDFX", "FOGRA51", None, None, None, "12 0")
+    button = fact(ActiveContent, "JavaScript", "annotation", 1, BOX, "")
+    intent = fact(OutputIntent, "GTS_PDFX", "FOGRA51", None, None, None, "12 0")
     changed = replace(two_pages.document, active_content=(button,), output_intents=(intent,), layers=None)
     told = measurement_answer(replace(two_pages, document=changed))["document"]
     assert told["active_content"][0]["box_mm"] == list(BOX)
@@ -89,7 +85,7 @@ def test_every_null_of_a_page_has_its_reason(two_pages: Measurements) -> None:
 
 def test_annotations_of_a_page_are_told_or_null_with_a_reason(two_pages: Measurements) -> None:
     assert not isinstance(two_pages.pages, Unmeasured)
-    note = Annotation("Text", "note", BOX, prints=True, shows=True, has_appearance=False)
+    note = fact(Annotation, "Text", "note", BOX, prints=True, shows=True, has_appearance=False)
     pages = (replace(two_pages.pages[0], annotations=(note,)), replace(two_pages.pages[1], annotations=Unmeasured("Damaged.")))
     answer = measurement_answer(replace(two_pages, pages=pages))
     assert answer["pages"][0]["annotations"] == [
@@ -108,7 +104,7 @@ def test_images_carry_their_page_and_the_lower_resolution(two_pages: Measurement
 
 
 def test_a_font_on_two_pages_is_one_font(two_pages: Measurements) -> None:
-    font = FontUse("Vera", "TrueType", True, True, (BOX,))
+    font = fact(FontUse, "Vera", "TrueType", True, True, (BOX,))
     answer = measurement_answer(
         with_contents(two_pages, content(fonts=(font, font)), content(fonts=(font, replace(font, embedded=False))))
     )
@@ -134,8 +130,8 @@ def with_plates(measurements: Measurements, *covered: dict[str, float] | Unmeasu
 
 
 def plates(**percent: float) -> PlateFacts:
-    inks = tuple(InkCoverage(ink, one, empty=not one) for ink, one in percent.items())
-    return PlateFacts(100, False, False, inks, (), (), None, (), ())
+    inks = tuple(fact(InkCoverage, ink, one, empty=not one) for ink, one in percent.items())
+    return fact(PlateFacts, 100, False, False, inks, (), (), None, (), ())
 
 
 def test_coverage_of_an_ink_is_the_mean_of_the_pages_that_use_it(two_pages: Measurements) -> None:

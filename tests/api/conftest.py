@@ -1,15 +1,17 @@
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+from flask import Flask
 
 from service import create_app
-from service.jobs.children.child import Task
-from service.settings import read_settings
+from service.jobs.children.tasks import Task
+from service.settings import Settings, read_settings
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
 from tests.build import page
@@ -20,18 +22,29 @@ Start = Callable[..., Caller]
 @pytest.fixture
 def start(tmp_path: Path) -> Iterator[Start]:
     """Starts a service in this process: `start(queue_length=1, measure="tests.jobs.faults:hangs")`."""
-    running: list[Parts] = []
+    running: list[tuple[Parts, Flask]] = []
 
-    def begin(measure: str = Task.measure, **settings: Any) -> Caller:
+    def begin(measure: str = Task.measure, **wishes: Any) -> Caller:
         base = read_settings({"PRINT_SPEC_DATA": str(tmp_path / f"data{len(running)}")})
-        parts = make_parts(replace(base, stop_seconds=0.0, **settings), measure)
-        running.append(parts)
-        app = create_app(parts=parts)
+        parts = make_parts(replace(base, stop_seconds=0.0, **wishes), measure)
+        idle = IDLE[_alike(parts)]
+        app = idle.pop() if idle else create_app(parts=parts)
+        app.extensions["print-spec"] = parts
+        running.append((parts, app))
         return Caller(app)
 
     yield begin
-    for parts in running:
+    for parts, app in running:
         parts.close()
+        IDLE[_alike(parts)].append(app)
+
+
+IDLE: defaultdict[Settings, list[Flask]] = defaultdict(list)
+"""Applications of tests that have ended, by settings: to make one takes longer than to answer what most tests ask."""
+
+
+def _alike(parts: Parts) -> Settings:
+    return replace(parts.settings, data=Path())
 
 
 @pytest.fixture

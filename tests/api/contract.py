@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from functools import cache
 from typing import Any
 
 from flask import Flask
@@ -17,8 +18,7 @@ CARD_SHEET = "trim: {width: 85 mm, height: 55 mm}\nbleed: {minimum: 3 mm}\n"
 class Caller:
     def __init__(self, app: Flask) -> None:
         self.client: FlaskClient = app.test_client()
-        self.description: dict[str, Any] = self.client.get("/openapi.json").get_json()
-        self._closed = _closed(self.description["components"])
+        self.description, self._closed = _described(app)
 
     def get(self, path: str, **options: Any) -> TestResponse:
         return self.call("GET", path, **options)
@@ -72,6 +72,13 @@ class Caller:
 
     def _valid(self, document: Any, schema: dict[str, Any]) -> None:
         Draft202012Validator({"components": self._closed, **schema}).validate(document)
+
+
+@cache
+def _described(app: Flask) -> tuple[dict[str, Any], dict[str, Any]]:
+    """What it says of itself; and its components, closed."""
+    description: dict[str, Any] = app.test_client().get("/openapi.json").get_json()
+    return description, _closed(description["components"])
 
 
 def _closed(schema: Any) -> Any:

@@ -14,10 +14,12 @@ from collections.abc import Callable
 from pathlib import Path
 
 from service.demo.order import make_files
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.preview.brief import PreviewAsked, sheets_of
+from service.proofs.preview.brief import preview_brief
 from service.proofs.preview.drawn import preview_pdf
+from service.proofs.preview.wishes import PreviewWishes
+from service.sheets.model import SpecSheet
 
 PPI = 150
 TIMES = 3
@@ -29,10 +31,10 @@ def main() -> int:
         pdf, light, theirs = (Path(folder, name) for name in ("brochure-12-pages.pdf", "light.pdf", "theirs.pdf"))
         pages = measure(pdf).pages
         assert not isinstance(pages, Unmeasured)
-        asked = PreviewAsked(sheets_of(pages, range(1, 13), "singles"), ppi=PPI)
+        brief = preview_brief(pages, SpecSheet(), PreviewWishes("singles", ppi=PPI))
 
         def ours() -> None:
-            made = preview_pdf(pdf, asked)
+            made = preview_pdf(pdf, brief)
             assert isinstance(made, bytes), made
             light.write_bytes(made)
 

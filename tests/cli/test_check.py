@@ -80,6 +80,20 @@ def test_a_locked_pdf_is_a_result_and_no_failure(tmp_path: Path, capsys: pytest.
     assert [one["rule"] for one in json.loads(capsys.readouterr().out)["findings"]] == ["file.locked"]
 
 
+def test_a_file_beyond_our_limits_is_not_decided_and_says_why_once(
+    right: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PRINT_SPEC_CHECK_SECONDS", "0.001")
+    assert main(["check", right, "--spec", CARD]) == 2
+    said = " ".join(capsys.readouterr().out.split())
+    assert "inconclusive" in said
+    assert said.count("not measured. The measuring took longer than a check may take") == 1
+    assert main(["check", right, "--spec", CARD, "--json"]) == 2
+    answer = json.loads(capsys.readouterr().out)
+    assert (answer["verdict"], answer["findings"]) == ("inconclusive", [])
+    assert answer["summary"]["headline"].startswith("Not decided: the measuring took longer")
+
+
 def test_a_sheet_of_ones_own_is_taken_from_a_file(without_bleed: str, tmp_path: Path) -> None:
     sheet = tmp_path / "mine.yaml"
     sheet.write_text("trim: {width: 85 mm, height: 55 mm}\n")

@@ -15,11 +15,9 @@ from service.sheets.catalogue import stored_sheets
 MM = 25.4 / 72
 
 
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    made = tmp_path_factory.mktemp("order")
-    make_files(made, lambda _: None)
-    return made
+@pytest.fixture
+def folder(bakery_order: Path) -> Path:
+    return bakery_order
 
 
 @contextmanager

@@ -5,10 +5,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-import pytest
-
 from service.demo.order import ORDER, Sent
-from service.demo.run import Outcome, result_name, run_demo
+from service.demo.run import Outcome, result_name
 from service.demo.summary import summary
 
 
@@ -28,18 +26,15 @@ def test_a_rule_that_was_not_broken_though_it_should_be_is_a_surprise() -> None:
     assert Outcome(sent, answer("nonconforming", "trim.size", "color.space"), 0.1).surprises == ["does not break bleed.declared"]
 
 
-def test_the_demo_runs_from_nothing_to_the_verdicts_that_the_files_deserve(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setenv("PRINT_SPEC_DATABASE_URL", "nowhere://")  # the caller's own settings are left alone
-    assert run_demo(tmp_path / "results") == 0
+def test_the_demo_runs_from_nothing_to_the_verdicts_that_the_files_deserve(demo_run: Path) -> None:
+    results = demo_run / "demo-results"
     for sent in ORDER:
-        check = json.loads((tmp_path / "results" / result_name(sent)).read_text())
+        check = json.loads((results / result_name(sent)).read_text())
         assert check["verdict"] == sent.verdict
-        assert (tmp_path / "results" / sent.file).is_file()
-    shown = capsys.readouterr().out
+        assert (results / sent.file).is_file()
+    shown = (demo_run / "shown.txt").read_text()
     assert all(sent.file in shown for sent in ORDER)
-    assert "bleed.declared" in (tmp_path / "results" / "summary.md").read_text()
+    assert "bleed.declared" in (results / "summary.md").read_text()
 
 
 def test_names_out_of_a_file_do_not_become_markdown() -> None:

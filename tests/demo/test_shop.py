@@ -17,7 +17,8 @@ from service.demo.shop import open_shop
 from service.demo.shop_pages import PRODUCTS
 from service.sheets.catalogue import stored_sheets
 from tests.build import page
-from tests.running import running
+from tests.patience import PATIENCE_SECONDS
+from tests.running import child, running
 
 
 def test_every_product_has_a_sheet() -> None:
@@ -28,7 +29,7 @@ def test_every_product_has_a_sheet() -> None:
 def test_the_shop_opens_and_closes_together_with_the_service(tmp_path: Path, ended_by: signal.Signals) -> None:
     port = free_port()
     command = [sys.executable, "-m", "service", "demo", "--serve", "--port", str(port), "--out", str(tmp_path / "files")]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, start_new_session=True) as process:
+    with child(command, stdout=subprocess.PIPE, text=True) as process:
         assert process.stdout is not None
         shown = "".join(process.stdout.readline() for _ in range(4))
         try:
@@ -39,7 +40,7 @@ def test_the_shop_opens_and_closes_together_with_the_service(tmp_path: Path, end
             assert {one.file for one in ORDER} <= {file.name for file in (tmp_path / "files").iterdir()}
         finally:
             process.send_signal(ended_by)
-        assert process.wait(30) == 0
+        assert process.wait(PATIENCE_SECONDS) == 0
     with pytest.raises(requests.ConnectionError):
         requests.get(f"{element[1]}/healthz", timeout=5)
 

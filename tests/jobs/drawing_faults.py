@@ -8,19 +8,19 @@ import os
 import time
 from pathlib import Path
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 
-def draws(path: Path, asked: object) -> bytes | Unmeasured:
+def draws(path: Path, brief: object) -> bytes | Unmeasured:
     """Bytes with line ends in them, more than a pipe holds."""
-    return b"R{}\nE\n" * 100_000 + repr(asked).encode()
+    return b"R{}\nE\n" * 100_000 + repr(brief).encode()
 
 
-def draws_nothing_known(path: Path, asked: object) -> bytes | Unmeasured:
+def draws_nothing_known(path: Path, brief: object) -> bytes | Unmeasured:
     return b"<html>no picture</html>"
 
 
-def lists_open_files(path: Path, asked: object) -> bytes | Unmeasured:
+def lists_open_files(path: Path, brief: object) -> bytes | Unmeasured:
     """What each open file leads to, one a line."""
     found = []
     for one in sorted(Path("/proc/self/fd").iterdir()):
@@ -31,60 +31,60 @@ def lists_open_files(path: Path, asked: object) -> bytes | Unmeasured:
     return "\n".join(found).encode()
 
 
-def has_a_reason(path: Path, asked: object) -> bytes | Unmeasured:
+def has_a_reason(path: Path, brief: object) -> bytes | Unmeasured:
     return Unmeasured("The page is damaged. Export it again.")
 
 
-def aborts(path: Path, asked: object) -> bytes | Unmeasured:
+def aborts(path: Path, brief: object) -> bytes | Unmeasured:
     os.abort()
 
 
-def leaves(path: Path, asked: object) -> bytes | Unmeasured:
+def leaves(path: Path, brief: object) -> bytes | Unmeasured:
     os._exit(0)
 
 
-def raises(path: Path, asked: object) -> bytes | Unmeasured:
+def raises(path: Path, brief: object) -> bytes | Unmeasured:
     raise KeyError("a mistake in our own drawing")
 
 
-def hangs(path: Path, asked: object) -> bytes | Unmeasured:
+def hangs(path: Path, brief: object) -> bytes | Unmeasured:
     time.sleep(3600)
     raise AssertionError
 
 
-def eats_memory(path: Path, asked: object) -> bytes | Unmeasured:
+def eats_memory(path: Path, brief: object) -> bytes | Unmeasured:
     kept = []
     while True:
         kept.append(bytearray(2**26))
 
 
-def says_garbage(path: Path, asked: object) -> bytes | Unmeasured:
+def says_garbage(path: Path, brief: object) -> bytes | Unmeasured:
     return _says(b"\x80\x04\x95 this is no line of ours\n")
 
 
-def says_too_much(path: Path, asked: object) -> bytes | Unmeasured:
+def says_too_much(path: Path, brief: object) -> bytes | Unmeasured:
     return _says(b"B99999999999\n")
 
 
-def says_more_than_told(path: Path, asked: object) -> bytes | Unmeasured:
+def says_more_than_told(path: Path, brief: object) -> bytes | Unmeasured:
     return _says(b"B4\n12345")
 
 
-def says_less_than_told(path: Path, asked: object) -> bytes | Unmeasured:
+def says_less_than_told(path: Path, brief: object) -> bytes | Unmeasured:
     _write(b"B4\n123")
     os._exit(0)
 
 
-def says_a_line_without_end(path: Path, asked: object) -> bytes | Unmeasured:
+def says_a_line_without_end(path: Path, brief: object) -> bytes | Unmeasured:
     while True:
         _write(b"N" + b"x" * 2**20)
 
 
-def says_an_endless_reason(path: Path, asked: object) -> bytes | Unmeasured:
+def says_an_endless_reason(path: Path, brief: object) -> bytes | Unmeasured:
     return _says(b'N"' + b"x" * 50_000 + b'"\n')
 
 
-def says_a_reason_that_is_none(path: Path, asked: object) -> bytes | Unmeasured:
+def says_a_reason_that_is_none(path: Path, brief: object) -> bytes | Unmeasured:
     return _says(b"N{}\n")
 
 

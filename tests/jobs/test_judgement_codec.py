@@ -12,7 +12,7 @@ from service.jobs.judgement_codec import judgement_from_json, judgements_from_js
 from service.language.spoken import Language, speaking
 from service.pdf.facts.geometry import Box
 from service.rules.base import Finding, Place
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement
 
 FINDING = Finding(
     message="Page 1 …", remedy="…", measured={"left_mm": 1.2, "names": ["a", None]}, required={"minimum_mm": 3.0}, pages=(1,),

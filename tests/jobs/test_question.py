@@ -7,10 +7,14 @@ from dataclasses import replace
 import pytest
 
 from service.jobs.question import answers, question_for
-from service.pdf.facts.measurements import Failure, InkCoverage, Measurements, PlateFacts, Question, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.plates import InkCoverage, PlateFacts
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.sheets.model import BleedAsked, ColorAsked, Finish, SpecSheet, TrimAsked
 from tests.build import page
+from tests.facts import fact
 
 CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55), bleed=BleedAsked(minimum_mm=2))
 
@@ -20,8 +24,8 @@ def test_the_sheets_size_is_tried_turned_and_as_a_spread() -> None:
 
 
 def test_the_sheets_bleed_is_tried_first_and_the_usual_ones_after_it() -> None:
-    assert question_for(CARD).bleeds_mm == (2, 3.0, 3.175, 5.0)
-    assert question_for(SpecSheet(bleed=BleedAsked(minimum_mm=0))).bleeds_mm == (3.0, 3.175, 5.0)
+    assert question_for(CARD).bleeds_mm == (2, 3.0, 3.175, 5.0, 1.0, 4.0, 6.35, 10.0)
+    assert question_for(SpecSheet(bleed=BleedAsked(minimum_mm=0))).bleeds_mm == Question().bleeds_mm
 
 
 def test_a_square_is_tried_once_each_way() -> None:
@@ -58,8 +62,8 @@ def test_the_limit_of_ink_and_the_finishing_inks_are_asked_about() -> None:
 
 def with_plates(measurements: Measurements, left_out: tuple[str, ...]) -> Measurements:
     assert not isinstance(measurements.pages, Unmeasured)
-    inks = (InkCoverage("Black", 20.0, empty=False), InkCoverage("Gold Foil", 3.0, empty=False))
-    plates = PlateFacts(100.0, False, False, inks, left_out, (), None, (), ())
+    inks = (fact(InkCoverage, "Black", 20.0, empty=False), fact(InkCoverage, "Gold Foil", 3.0, empty=False))
+    plates = fact(PlateFacts, 100.0, False, False, inks, left_out, (), None, (), ())
     return replace(measurements, pages=tuple(replace(page, plates=plates) for page in measurements.pages))
 
 

@@ -20,13 +20,14 @@ from service.pdf.pages.annotations import LABELS
 from service.rules.catalogue import RULES
 from service.rules.file.print_standard import demands  # noqa: F401  (importing declares them)
 from service.rules.file.print_standard.demand import DEMANDS
-from service.sheets.catalogue import select
+from service.sheets.catalogue import stored_sheets
 
 ROOT = Path(__file__).parents[2]
 
 SAYING = {
     "say": (0,), "say_many": (0, 1), "say_about": (0, 1), "to_say": (0,), "sentence": (0,),
-    "Unmeasured": (0,), "unmeasured": (0,), "Failure": (1,), "failed": (1,), "TooMuchWork": (0,), "CannotSeparate": (0,),
+    "Unmeasured": (0,), "unmeasured": (0,), "BeyondLimits": (0,), "beyond_limits": (0,), "Failure": (1,), "failed": (1,),
+    "TooMuchWork": (0,), "CannotSeparate": (0,),
 }  # fmt: skip
 """Function → which of its arguments are texts; of `say_about` the first is the subject."""
 _IN_TEMPLATES = ("say", "say_many", "say_about")
@@ -142,7 +143,7 @@ def _of_declarations() -> Iterator[Text]:
 
 def _of_sheets() -> Iterator[Text]:
     """What stored sheets say to people; one's own sheets speak the language that they are written in."""
-    for sheet in select():
+    for sheet in stored_sheets().values():
         for text in dict.fromkeys((sheet.title, sheet.summary, *_notes(sheet), *(area.name for area in sheet.keep_clear))):
             if text:
                 yield Text(text, where="specs")

@@ -13,7 +13,7 @@ from service.rules.catalogue import RULES as RULES_BY_ID
 from service.rules.file.print_standard.demand import DEMANDS, PARTS
 from tests.language.messages import ROOT, SAYING, Text, all_messages, calls, literals, modules
 
-FACTS = ROOT / "service" / "pdf" / "facts" / "document_facts.py"
+FACTS = ROOT / "service" / "pdf" / "facts" / "document.py"
 RULES = [path for path in modules() if path.is_relative_to(ROOT / "service" / "rules")]
 _WORDS = re.compile(r"[^\W\d_] +[^\W\d_]|[^\W\d_]{2,} ")
 _DECLARE = {"rule", "demand"}
@@ -88,7 +88,7 @@ def _vocabulary(module: ast.Module) -> set[object]:
 _HANDS_ON = {
     "language/sentences.py",
     "pdf/codec.py",
-    "pdf/facts/document_facts.py",
+    "pdf/facts/unknown.py",
     "pdf/plates/rewriting/rewriter.py",
     "pdf/walk/walker.py",
 }

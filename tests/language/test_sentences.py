@@ -9,7 +9,7 @@ import pytest
 from service.language.sentences import Sentence, sentence
 from service.language.spoken import speaking
 from service.language.wording import reason
-from service.pdf.facts.document_facts import Failure, unmeasured
+from service.pdf.facts.unknown import Failure, unmeasured
 from tests.language.mirror import mirrored
 
 

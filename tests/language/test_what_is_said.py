@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from service.demo.order import ORDER, make_files
-from service.jobs.judging import judge_in_every_language, without_words
+from service.demo.order import ORDER
+from service.jobs.judging import judge_in_every_language
 from service.jobs.question import question_for
 from service.pdf.measure import measure
 from service.rules.catalogue import RULES
+from service.rules.judgement import without_words
 from service.sheets.catalogue import stored_sheets
 from service.sheets.order import for_order
 from tests.build import document, page
@@ -35,18 +36,11 @@ def _faults() -> dict[Fault, str]:
 FAULTS = _faults()
 
 
-@pytest.fixture(scope="module")
-def order(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("order")
-    make_files(folder, lambda _: None)
-    return folder
-
-
 @pytest.mark.parametrize("sent", ORDER, ids=lambda one: one.file)
-def test_the_demo_is_told_wholly_in_another_language(sent: object, order: Path) -> None:
+def test_the_demo_is_told_wholly_in_another_language(sent: object, bakery_order: Path) -> None:
     file, spec = sent.file, sent.spec  # type: ignore[attr-defined]
     sheet = SHEETS[spec]
-    measurements = measure(order / file, question_for(sheet))
+    measurements = measure(bakery_order / file, question_for(sheet))
     assert_all_is_said(measurements, sheet, RULES)
     judgements = judge_in_every_language(measurements, sheet)
     assert len({without_words(one).verdict for one in judgements.values()}) == 1

@@ -1,80 +1,43 @@
-"""Tools outside the project: their absence fails the test in continuous integration (CI=true) and skips it elsewhere."""
+"""Measurements of other people's files, made once in a run for all the tests that compare them with something.
+
+A process of its own measures them: a file that brings it down or hangs fails its test and not the run.
+"""
 
 from __future__ import annotations
 
-import importlib
-import os
-import shutil
-import subprocess
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import cache
+from multiprocessing import get_context
+from multiprocessing.pool import Pool
 from pathlib import Path
 
 import pytest
 
-Tool = Callable[..., str]
-"""Runs the tool with these arguments and gives what it prints."""
+from service.pdf.codec import measurements_from_json, measurements_to_json
+from service.pdf.facts.measurements import Measurements
+from service.pdf.measure import measure
+from tests.conftest import MadeOnce
+from tests.patience import PATIENCE_SECONDS
+
+MeasuredOnce = Callable[[Path], Measurements]
 
 
-def absent(what: str) -> None:
-    """Fail or skip, with the reason."""
-    if os.environ.get("CI", "").lower() in ("1", "true"):
-        pytest.fail(f"{what} is needed in continuous integration")
-    pytest.skip(f"{what} is not there")
+@pytest.fixture(scope="session")
+def measured_once(made_once: MadeOnce) -> Iterator[MeasuredOnce]:
+    with get_context("spawn").Pool(1) as pool:
+
+        @cache
+        def measured(path: Path) -> Measurements:
+            folder = made_once(f"measured-{path.stem}", lambda folder: _write(pool, path, folder))
+            return measurements_from_json((folder / "measurements.json").read_text())
+
+        yield measured
 
 
-def _lacking() -> str:
-    """Why WeasyPrint or cairocffi cannot draw on this machine: they need Pango and cairo. '' where they can."""
-    try:
-        importlib.import_module("weasyprint")
-        importlib.import_module("cairocffi")
-    except OSError as error:
-        return str(error).splitlines()[0]
-    return ""
+def _write(pool: Pool, path: Path, folder: Path) -> None:
+    text = pool.apply_async(_measured, (path,)).get(PATIENCE_SECONDS)
+    (folder / "measurements.json").write_text(text)
 
 
-def _needing() -> list[str]:
-    """The modules here that import them, or one that does."""
-    texts = {one.stem: one.read_text() for one in Path(__file__).parent.glob("*.py") if one.name != "conftest.py"}
-    found = {name for name, text in texts.items() if "import weasyprint" in text or "import cairocffi" in text}
-    while more := {name for name, text in texts.items() if name not in found and any(one in text for one in _imports(found))}:
-        found |= more
-    return sorted(f"{name}.py" for name in found)
-
-
-def _imports(names: set[str]) -> list[str]:
-    return [f"from tests.outside.{one} import" for one in names] + [f"from tests.outside import {one}" for one in names]
-
-
-LACKING = _lacking()
-collect_ignore: list[str] = []
-if LACKING:
-    if os.environ.get("CI", "").lower() in ("1", "true"):
-        raise RuntimeError(f"Pango and cairo are needed in continuous integration: {LACKING}")
-    collect_ignore = _needing()
-
-
-def pytest_report_header() -> str | None:
-    """Nothing is left out in silence."""
-    return (
-        f"left out, since this machine lacks Pango or cairo ({LACKING}): {', '.join(collect_ignore)}" if LACKING else None
-    )
-
-
-@pytest.fixture
-def tool() -> Callable[[str], Tool]:
-    """`tool("pdfinfo")` is a function that runs it: `pdfinfo("-box", path)`."""
-
-    def find(name: str) -> Tool:
-        program = shutil.which(name)
-        if program is None:
-            absent(f"the program {name}")
-        assert program
-
-        def run(*arguments: str | Path) -> str:
-            command = [program, *(str(one) for one in arguments)]
-            done = subprocess.run(command, capture_output=True, timeout=60, check=True)
-            return done.stdout.decode("utf-8", "replace")
-
-        return run
-
-    return find
+def _measured(path: Path) -> str:
+    return measurements_to_json(measure(path))

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import io
 
-import cairocffi
 import typst
-import weasyprint
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
+
+from tests.outside_tools import drawing_package
 
 
 def by_reportlab() -> bytes:
@@ -37,7 +37,7 @@ def by_weasyprint(bleed_mm: float, marks: bool = True) -> bytes:
     """A card of 85 × 55 mm by CSS bleed. Its BleedBox reaches at most 10 pt beyond the trim, whatever the CSS says (seen)."""
     style = f"@page {{ size: 85mm 55mm; margin: 5mm; bleed: {bleed_mm}mm; marks: {'crop' if marks else 'none'} }}"
     html = f"<style>{style}</style><p style='font-family: sans-serif'>Halyard Lane Bakery</p>"
-    made = weasyprint.HTML(string=html).write_pdf()
+    made = drawing_package("weasyprint").HTML(string=html).write_pdf()
     assert made is not None
     return bytes(made)
 
@@ -56,6 +56,7 @@ def by_typst() -> bytes:
 def by_cairo() -> bytes:
     """Two pages of different sizes, MediaBox only, and a font that cairo chooses and subsets."""
     out = io.BytesIO()
+    cairocffi = drawing_package("cairocffi")
     surface = cairocffi.PDFSurface(out, 85 * mm, 55 * mm)
     context = cairocffi.Context(surface)
     context.select_font_face("Sans")

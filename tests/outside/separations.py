@@ -17,9 +17,10 @@ from PIL import Image
 from pymupdf import mupdf
 
 from service.pdf.content.resources import Shared
+from service.pdf.facts.content import Content, inks_of
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.inks_needed import inks_of
-from service.pdf.facts.measurements import Content, Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.colors.inks import process_by_formula
 from service.pdf.plates.separation import PageToSeparate, Plates, separate

@@ -16,11 +16,12 @@ import pikepdf
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.build import document, page
 from tests.outside import producers
-from tests.outside.conftest import Tool
+from tests.outside_tools import tool
 
 ROUNDING_MM = 0.01 * 25.4 / 72 + 1e-6
 """Two values printed to 0.01 pt, each off by half of it."""
@@ -80,9 +81,7 @@ def shifted(pdf: pikepdf.Pdf) -> float:
 
 @pytest.mark.parametrize("change", [as_it_is, turned, turned_back, scaled, shifted])
 @pytest.mark.parametrize("producer", FILES)
-def test_boxes_agree_with_pdfinfo(
-    producer: str, change: Callable[[pikepdf.Pdf], float], tool: Callable[[str], Tool], tmp_path: Path
-) -> None:
+def test_boxes_agree_with_pdfinfo(producer: str, change: Callable[[pikepdf.Pdf], float], tmp_path: Path) -> None:
     pdfinfo = tool("pdfinfo")
     path = tmp_path / "file.pdf"
     with pikepdf.open(io.BytesIO(FILES[producer]())) as pdf:

@@ -5,13 +5,12 @@ Tolerance 2 · 10⁻⁵ of the value: Ghostscript reckons reals with 32 bits. Ea
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 
 from service.pdf.plates.colors import calculator
-from tests.outside.conftest import Tool
+from tests.outside_tools import tool
 
 PROGRAMS = [
     "add", "sub", "mul", "exch div", "neg exch abs", "2 copy gt {exch} if", "2 copy lt {pop} {exch pop} ifelse",
@@ -26,7 +25,7 @@ PROGRAMS = [
 INPUTS = [(0.25, 0.75), (0.9, 0.1), (-3.6, 2.5), (12, 5), (-7, 3), (1, 1), (100.5, 0.3), (2, -9)]
 
 
-def test_programs_give_what_ghostscript_gives(tool: Callable[[str], Tool], tmp_path: Path) -> None:
+def test_programs_give_what_ghostscript_gives(tmp_path: Path) -> None:
     script = "".join(f"clear 9 8 {x} {y} {source} pstack (next) = \n" for source in PROGRAMS for x, y in INPUTS)
     (tmp_path / "programs.ps").write_text(script, encoding="ascii")
     printed = tool("gs")("-q", "-dNODISPLAY", "-dBATCH", "-dSAFER", tmp_path / "programs.ps").split("next\n")

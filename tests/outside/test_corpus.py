@@ -8,49 +8,29 @@ The folder is `PRINT_SPEC_CORPUS`, else `../shared/corpus` beside the repository
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
-from multiprocessing import get_context
-from multiprocessing.pool import Pool
 from pathlib import Path
 
 import pytest
 
-from service.pdf.codec import measurements_from_json, measurements_to_json
-from service.pdf.content.fonts import describe_font
+from service.pdf.content.fonts.font_facts import describe_font
 from service.pdf.facts.geometry import MM_PER_POINT
-from service.pdf.facts.measurements import Failure, Unmeasured
-from service.pdf.measure import measure
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.reading.opening import opened
-from tests.outside.conftest import Tool
-from tests.outside.measured_once import measured_once
+from tests.outside.conftest import MeasuredOnce
 from tests.outside.test_boxes import NAMES, boxes_printed, sides_beyond, sides_of
 from tests.outside.test_fonts import LINE, TYPES
+from tests.outside_tools import tool
 
 REPOSITORY = Path(__file__).parents[2]
 CORPUS = Path(os.environ.get("PRINT_SPEC_CORPUS", REPOSITORY.parent / "shared" / "corpus"))
 FILES = sorted(CORPUS.glob("*.pdf")) if CORPUS.is_dir() else []
 
-PATIENCE_S = 60
-"""For one file, on a busy machine; the slowest takes about a second."""
-
 pytestmark = pytest.mark.skipif(not FILES, reason=f"no folder of other people's PDFs ({CORPUS.name}); set PRINT_SPEC_CORPUS")
 
 
-def measured(path: Path) -> str:
-    return measurements_to_json(measure(path))
-
-
-@pytest.fixture(scope="module")
-def worker() -> Iterator[Pool]:
-    """One process beside this one: a file that brings it down or hangs fails its test and not the run."""
-    with get_context("spawn").Pool(1) as pool:
-        yield pool
-
-
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
-def test_a_file_of_the_wild_is_measured_or_refused_with_a_reason(path: Path, worker: Pool) -> None:
-    text = worker.apply_async(measured, (path,)).get(PATIENCE_S)
-    found = measurements_from_json(text)
+def test_a_file_of_the_wild_is_measured_or_refused_with_a_reason(path: Path, measured_once: MeasuredOnce) -> None:
+    found = measured_once(path)
     if found.document.failure:
         assert found.document.failure.why.endswith(".")
         assert isinstance(found.pages, Unmeasured)
@@ -63,7 +43,7 @@ def test_a_file_of_the_wild_is_measured_or_refused_with_a_reason(path: Path, wor
         assert page.boxes_mm.trim[:2] == pytest.approx((0, 0), abs=1e-6)
 
 
-def test_boxes_of_the_wild_agree_with_pdfinfo(tool: Callable[[str], Tool]) -> None:
+def test_boxes_of_the_wild_agree_with_pdfinfo(measured_once: MeasuredOnce) -> None:
     """Every page that both can find. Left out: pages with an ArtBox and no TrimBox, whose trim we take from it."""
     pdfinfo, compared, apart = tool("pdfinfo"), 0, []
     for path in FILES:
@@ -84,7 +64,7 @@ def test_boxes_of_the_wild_agree_with_pdfinfo(tool: Callable[[str], Tool]) -> No
     assert compared > len(FILES) / 2
 
 
-def test_fonts_of_the_wild_agree_with_pdffonts(tool: Callable[[str], Tool]) -> None:
+def test_fonts_of_the_wild_agree_with_pdffonts() -> None:
     pdffonts, compared, apart = tool("pdffonts"), 0, []
     for path in FILES:
         with opened(path) as pdf:

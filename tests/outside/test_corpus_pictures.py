@@ -7,16 +7,18 @@ from __future__ import annotations
 
 import subprocess
 from collections import Counter
-from collections.abc import Callable
 from pathlib import Path
 
 import pymupdf
 import pytest
 
-from service.pdf.facts.measurements import Content, Image, Page, Unmeasured
-from tests.outside.conftest import Tool
-from tests.outside.measured_once import measured_once
+from service.pdf.facts.content import Content
+from service.pdf.facts.images import Image
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from tests.outside.conftest import MeasuredOnce
 from tests.outside.test_corpus import FILES
+from tests.outside_tools import Tool, tool
 
 pytestmark = pytest.mark.skipif(not FILES, reason="no folder of other people's PDFs; set PRINT_SPEC_CORPUS")
 
@@ -25,19 +27,18 @@ Key = tuple[int, int]
 """Width and height in pixels."""
 
 
-def measured_pages(path: Path) -> list[tuple[Page, Content]]:
-    pages = measured_once(path).pages
+def first_pages(pages: tuple[Page, ...] | Unmeasured) -> list[tuple[Page, Content]]:
     if isinstance(pages, Unmeasured):
         return []
     return [(page, page.content) for page in pages[:FIRST_PAGES] if isinstance(page.content, Content)]
 
 
-def test_ppi_is_what_poppler_lists(tool: Callable[[str], Tool]) -> None:
+def test_ppi_is_what_poppler_lists(measured_once: MeasuredOnce) -> None:
     """Whole ppi. Beyond ours it lists what lies outside the media, annotations that do not print, and masks as rows."""
     counts: Counter[str] = Counter()
     for path in FILES:
         listed = _listed(tool("pdfimages"), path)
-        for page, content in measured_pages(path):
+        for page, content in first_pages(measured_once(path).pages):
             theirs = Counter(listed.get(page.number, []))
             for one in content.images:
                 counts["ours"] += 1
@@ -69,11 +70,11 @@ def _same_ppi(row: tuple[int, int, float, float], ours: Image) -> bool:
     return row[:2] == (ours.width_px, ours.height_px) and near
 
 
-def test_places_are_where_pymupdf_finds_them() -> None:
+def test_places_are_where_pymupdf_finds_them(measured_once: MeasuredOnce) -> None:
     """PyMuPDF (1.28) counts from the CropBox, lists pictures in annotations never and clipped ones always."""
     counts: Counter[str] = Counter()
     for path in FILES:
-        pages = measured_pages(path)
+        pages = first_pages(measured_once(path).pages)
         if not any(content.images for _, content in pages):
             continue
         with pymupdf.open(path) as reader:

@@ -5,34 +5,31 @@ The folder is that of `test_corpus`. Files that use RGB or Lab are left out of t
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from collections import Counter
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Content, Page, Unmeasured
-from tests.outside.conftest import absent
-from tests.outside.measured_once import measured_once
+from service.pdf.facts.content import Content
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from tests.outside.conftest import MeasuredOnce
 from tests.outside.separations import all_agreements, ghostscript_plates, plates_of
 from tests.outside.test_corpus import FILES
+from tests.outside_tools import program
 
 pytestmark = pytest.mark.skipif(not FILES, reason="no folder of other people's PDFs; set PRINT_SPEC_CORPUS")
 
 
-def test_plates_of_third_party_files_agree_with_ghostscript(tmp_path: Path) -> None:
+def test_plates_of_third_party_files_agree_with_ghostscript(tmp_path: Path, measured_once: MeasuredOnce) -> None:
     """Seen: 59 of 66 pages within 1.5 % of full tint and 98 % of the quiet pixels. Left: ICC gray that Ghostscript splits into
     four inks (5), a 1-bit picture that it does not paint, a picture that a form takes from its parent's resources.
     """
-    program = shutil.which("gs")
-    if program is None:
-        absent("the program gs")
-    assert program
+    gs = program("gs")
     counts: Counter[str] = Counter()
     for path in FILES:
-        page = first_page(path)
+        page = first_page(measured_once(path).pages)
         if page is None or not names_its_inks(page):
             continue
         if isinstance(page.plates, Unmeasured):
@@ -40,7 +37,7 @@ def test_plates_of_third_party_files_agree_with_ghostscript(tmp_path: Path) -> N
             continue
         data = path.read_bytes()
         try:
-            theirs = ghostscript_plates(program, data, tmp_path, finer=3)
+            theirs = ghostscript_plates(gs, data, tmp_path, finer=3)
         except (subprocess.CalledProcessError, subprocess.TimeoutExpired):
             counts["Ghostscript fails"] += 1
             continue
@@ -52,9 +49,7 @@ def test_plates_of_third_party_files_agree_with_ghostscript(tmp_path: Path) -> N
     assert counts["not made"] <= 3, counts
 
 
-@cache
-def first_page(path: Path) -> Page | None:
-    pages = measured_once(path).pages
+def first_page(pages: tuple[Page, ...] | Unmeasured) -> Page | None:
     return None if isinstance(pages, Unmeasured) or not pages else pages[0]
 
 
@@ -65,11 +60,11 @@ def names_its_inks(page: Page) -> bool:
     return not {use.family for use in page.content.colors} & {"rgb", "lab", "multicolor"}
 
 
-def test_most_third_party_pages_have_plates() -> None:
+def test_most_third_party_pages_have_plates(measured_once: MeasuredOnce) -> None:
     """What has none says why in a sentence."""
     made, reasons = 0, []
     for path in FILES:
-        page = first_page(path)
+        page = first_page(measured_once(path).pages)
         if page is None or isinstance(page.content, Unmeasured):
             continue
         if isinstance(page.plates, Unmeasured):

@@ -11,13 +11,15 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-import weasyprint
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from tests.outside.conftest import MeasuredOnce
 from tests.outside.test_corpus import CORPUS
+from tests.outside_tools import drawing_package
 
 MAGAZINE = sorted(CORPUS.glob("*-0acf672dc1.pdf")) if CORPUS.is_dir() else []
 
@@ -26,7 +28,7 @@ TABLE = "<table border=1 style='border-collapse: collapse'>" + "<tr><td>rye<td>2
 
 def by_weasyprint(width: float, height: float, bleed: float, marks: str) -> bytes:
     style = f"@page {{ size: {width}mm {height}mm; margin: 4mm; bleed: {bleed}mm; marks: {marks} }}"
-    made = weasyprint.HTML(string=f"<style>{style}</style><p>Halyard Lane Bakery</p>{TABLE}").write_pdf()
+    made = drawing_package("weasyprint").HTML(string=f"<style>{style}</style><p>Halyard Lane Bakery</p>{TABLE}").write_pdf()
     assert made is not None
     with pikepdf.open(io.BytesIO(bytes(made))) as pdf:
         for page in pdf.pages:
@@ -87,11 +89,11 @@ def test_black_marks_drawn_by_hand_are_found(width: float, height: float, room: 
     assert (found.trim_width_mm, found.trim_height_mm) == pytest.approx((width, height), abs=0.05)
 
 
-def test_the_marks_of_a_magazine_from_the_wild_stand_where_its_trim_box_is(tmp_path: Path) -> None:
+def test_the_marks_of_a_magazine_from_the_wild_stand_where_its_trim_box_is(tmp_path: Path, measured_once: MeasuredOnce) -> None:
     """Twenty pages of 210 × 293 mm; without its boxes each is trimmed at the marks alone."""
     if not MAGAZINE:
         pytest.skip("the folder of other people's PDFs is not there (see test_corpus)")
-    boxed = measure(MAGAZINE[0]).pages
+    boxed = measured_once(MAGAZINE[0]).pages
     with pikepdf.open(MAGAZINE[0]) as pdf:
         for page in pdf.pages:
             for key in ("/TrimBox", "/BleedBox", "/ArtBox", "/CropBox"):

@@ -10,10 +10,10 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.content.fonts import describe_font
+from service.pdf.content.fonts.font_facts import describe_font
 from tests.build import document, page
 from tests.outside import producers
-from tests.outside.conftest import Tool
+from tests.outside_tools import tool
 
 LINE = re.compile(r"^(?P<name>.*?) +(?P<type>(?:CID )?(?:Type|True)\S*(?: \dC?)?(?: \(OT\))?) +\S+ +(?P<emb>yes|no) +(?P<sub>yes|no) +\S+ +(?P<id>\d+) +(?P<gen>\d+)$")  # fmt: skip # noqa: E501
 TYPES = {
@@ -57,7 +57,7 @@ FILES: dict[str, tuple[Callable[[], bytes], int]] = {
 
 
 @pytest.mark.parametrize("producer", FILES)
-def test_fonts_agree_with_pdffonts(producer: str, tool: Callable[[str], Tool], tmp_path: Path) -> None:
+def test_fonts_agree_with_pdffonts(producer: str, tmp_path: Path) -> None:
     make, least = FILES[producer]
     path = tmp_path / "file.pdf"
     with pikepdf.open(io.BytesIO(make())) as pdf:

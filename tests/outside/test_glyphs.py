@@ -19,7 +19,6 @@ import pikepdf
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
-import weasyprint
 from reportlab.pdfgen.canvas import Canvas
 
 from service.pdf.content.resources import Resources, Shared
@@ -31,6 +30,7 @@ from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import Mark, ShownText, Walk
 from tests.outside.producers import by_cairo, by_typst, by_weasyprint
 from tests.outside.test_corpus import CORPUS
+from tests.outside_tools import drawing_package
 
 NEAR_PT = 0.1 / MM_PER_POINT
 EVERYWHERE = Box(-1e6, -1e6, 1e6, 1e6)
@@ -131,7 +131,7 @@ def by_reportlab() -> bytes:
 
 def long_text() -> bytes:
     words = "Sourdough rises slowly; efficient fire waits. " * 60
-    made = weasyprint.HTML(string=f"<p style='text-align: justify'>{words}").write_pdf()
+    made = drawing_package("weasyprint").HTML(string=f"<p style='text-align: justify'>{words}").write_pdf()
     assert made is not None
     return bytes(made)
 

@@ -6,7 +6,6 @@ the tolerance is 5 of 255 for tints, and 1 pixel in 300 for edges that fall betw
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -16,7 +15,7 @@ import pytest
 from pikepdf import Pdf
 from PIL import Image
 
-from tests.outside.conftest import Tool
+from tests.outside_tools import Tool, tool
 from tests.pdf.plates.gradients import (
     GREEN,
     MAGENTA,
@@ -100,9 +99,7 @@ def separations(gs: Tool, pdf: Pdf, folder: Path) -> npt.NDArray[np.int16]:
     ],
     ids=lambda value: value.__name__ if callable(value) else "",
 )
-def test_a_rewritten_gradient_has_the_tints_of_the_separations(
-    make: Maker, pattern: bool, tool: Callable[[str], Tool], tmp_path: Path
-) -> None:
+def test_a_rewritten_gradient_has_the_tints_of_the_separations(make: Maker, pattern: bool, tmp_path: Path) -> None:
     theirs = separations(tool("gs"), painted(make, pattern), tmp_path)
     ours = tints_by_pdfium(rewritten(make, pattern))
     assert theirs.any(axis=(0, 1)).all()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -10,14 +9,14 @@ from PIL import Image
 
 from service.pdf.facts.geometry import Box
 from tests.build import page
-from tests.outside.conftest import Tool
+from tests.outside_tools import tool
 from tests.pdf.plates.areas.test_ink_squares import frame, mapped
 
 SIDE_PX = 4
 """Of a square at 100 ppi."""
 
 
-def test_squares_with_ink_are_those_that_are_not_white(tool: Callable[[str], Tool], tmp_path: Path) -> None:
+def test_squares_with_ink_are_those_that_are_not_white(tmp_path: Path) -> None:
     made = frame(page(210, 297)).text("Halyard Lane Bakery", 14, (40, 130)).picture((60, 150, 120, 200))
     found = mapped(made.fill((70, 220, 90, 222), black=0.1), tmp_path)
     tool("pdftoppm")("-gray", "-r", "100", "-singlefile", tmp_path / "page.pdf", tmp_path / "seen")

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.document_facts import Linearization
+from service.pdf.facts.document import Linearization
 from service.pdf.measure import measure
 from tests.build import document, page
 from tests.outside import producers
-from tests.outside.conftest import Tool
+from tests.outside_tools import tool
 
 
 def built() -> bytes:
@@ -21,9 +21,7 @@ def built() -> bytes:
 
 @pytest.mark.parametrize("producer", [built, producers.by_reportlab, producers.by_cairo, producers.by_typst])
 @pytest.mark.parametrize("state", ["plain", "linearized", "with object streams", "added to"])
-def test_fast_viewing_is_what_qpdf_and_poppler_see(
-    producer: Callable[[], bytes], state: str, tool: Callable[[str], Tool], tmp_path: Path
-) -> None:
+def test_fast_viewing_is_what_qpdf_and_poppler_see(producer: Callable[[], bytes], state: str, tmp_path: Path) -> None:
     plain, path = tmp_path / "plain.pdf", tmp_path / "file.pdf"
     plain.write_bytes(producer())
     streams = "generate" if state == "with object streams" else "disable"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -12,11 +11,12 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.facts.measurements import Content, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.rules.judge import judge
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
-from tests.outside.conftest import Tool
+from tests.outside_tools import tool
 
 
 def placed(picture: Pixels.Image, width: float, height: float, folder: Path, **saving: object) -> Path:
@@ -53,9 +53,7 @@ def test_a_square_picture_that_is_placed_oblong_is_stretched(height: float, expe
 
 
 @pytest.mark.parametrize(("width", "expected"), [(25.4, "met"), (26, "not_met")])
-def test_one_bit_pictures_have_the_resolution_that_poppler_lists(
-    width: float, expected: str, tmp_path: Path, tool: Callable[[str], Tool]
-) -> None:
+def test_one_bit_pictures_have_the_resolution_that_poppler_lists(width: float, expected: str, tmp_path: Path) -> None:
     """600 pixels on 25.4 mm are 600 ppi."""
     drawn = Pixels.radial_gradient("L").resize((600, 600)).convert("1")
     file = tmp_path / "picture.pdf"

@@ -23,8 +23,8 @@ from service.pdf.content.resources import Resources, Shared
 from service.pdf.plates.pictures.codecs import Bytes
 from service.pdf.plates.pictures.samples import samples_of
 from service.pdf.plates.pictures.source import picture_source
-from tests.outside.conftest import Tool
 from tests.outside.separations import PPI, ghostscript_plates, our_plates
+from tests.outside_tools import program
 from tests.pdf.icc_profiles import profile
 from tests.pdf.plates.picture_files import EVERY_PIXEL, jpeg, picture
 
@@ -138,12 +138,11 @@ def test_no_pixel_of_a_plate_holds_more_than_the_picture(kind: str, tmp_path: Pa
 
 
 @pytest.mark.parametrize("kind", PICTURES)
-def test_pictures_at_odd_scales_are_what_ghostscript_prints(kind: str, tool: Callable[[str], Tool], tmp_path: Path) -> None:
-    tool("gs")
+def test_pictures_at_odd_scales_are_what_ghostscript_prints(kind: str, tmp_path: Path) -> None:
     inks, make = PICTURES[kind]
     data, _ = sheet_of(make)
     ours = our_plates(data, tmp_path).coverage
-    theirs = ghostscript_plates("gs", data, tmp_path, options=("-dUseFastColor=true",))
+    theirs = ghostscript_plates(program("gs"), data, tmp_path, options=("-dUseFastColor=true",))
     for at, place in enumerate(PLACES):
         for ink in inks:
             off = cell(ours[ink], at).astype(int) - cell(theirs[ink], at)

@@ -9,7 +9,6 @@ from __future__ import annotations
 import io
 import zlib
 from collections import Counter
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -24,8 +23,8 @@ from service.pdf.content.resources import Resources, Shared
 from service.pdf.plates.pictures.codecs import Bytes
 from service.pdf.plates.pictures.samples import samples_of
 from service.pdf.plates.pictures.source import picture_source
-from tests.outside.conftest import Tool
 from tests.outside.test_corpus import FILES
+from tests.outside_tools import tool
 from tests.pdf.plates.picture_files import EVERY_PIXEL, fax, jpeg, jpeg_2000, lzw, picture, png_rows
 
 RANDOM = np.random.default_rng(11)
@@ -93,7 +92,7 @@ def test_built_pictures_are_what_mupdf_reads(kind: str) -> None:
 
 
 @pytest.mark.parametrize("kind", ["CMYK JPEG", "YCCK JPEG", "LZW", "PNG predictors"])
-def test_cmyk_pictures_are_what_poppler_writes(kind: str, tool: Callable[[str], Tool], tmp_path: Path) -> None:
+def test_cmyk_pictures_are_what_poppler_writes(kind: str, tmp_path: Path) -> None:
     """`pdfimages -tiff` writes CMYK as it is. 1 of 255."""
     data, space, keys = BUILT[kind]
     with pikepdf.new() as pdf:
@@ -109,7 +108,7 @@ def test_cmyk_pictures_are_what_poppler_writes(kind: str, tool: Callable[[str], 
         assert np.abs(found - np.asarray(written)).max() <= 1
 
 
-def test_ycck_is_what_ghostscript_prints(tool: Callable[[str], Tool], tmp_path: Path) -> None:
+def test_ycck_is_what_ghostscript_prints(tmp_path: Path) -> None:
     """A flat colour, so that only the transformation counts. 1 of 255."""
     stored = np.array([[[120, 100, 150, 60]] * 16] * 16, np.uint8)
     with pikepdf.new() as pdf:

@@ -11,18 +11,17 @@ import io
 from collections.abc import Callable
 from pathlib import Path
 
-import cairocffi
 import pytest
 import typst
-import weasyprint
 from PIL import Image as Pixels
 from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.facts.measurements import Content, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from tests.outside.conftest import Tool
+from tests.outside_tools import drawing_package, tool
 
 Row = tuple[int, int, int, float, float]
 """Page, width and height in pixels, ppi along x and y."""
@@ -63,7 +62,7 @@ def by_reportlab() -> bytes:
 def by_weasyprint() -> bytes:
     address = "data:image/jpeg;base64," + base64.b64encode(pixels(500, 300, "RGB", "JPEG")).decode()
     style = "@page { size: 105mm 148mm; bleed: 3mm; marks: crop } img { width: 70mm; transform: rotate(20deg) scale(.8) }"
-    made = weasyprint.HTML(string=f"<style>{style}</style><p>Rye<p><img src='{address}'>").write_pdf()
+    made = drawing_package("weasyprint").HTML(string=f"<style>{style}</style><p>Rye<p><img src='{address}'>").write_pdf()
     assert made is not None
     return bytes(made)
 
@@ -81,6 +80,7 @@ def by_typst(folder: Path) -> bytes:
 
 def by_cairo() -> bytes:
     out = io.BytesIO()
+    cairocffi = drawing_package("cairocffi")
     surface = cairocffi.PDFSurface(out, 300, 200)
     context = cairocffi.Context(surface)
     image = cairocffi.ImageSurface.create_from_png(io.BytesIO(pixels(256, 128, "RGB", "PNG")))
@@ -102,7 +102,7 @@ MADE: dict[str, Callable[[Path], bytes]] = {
 
 
 @pytest.mark.parametrize("producer", MADE)
-def test_pictures_have_the_pixels_and_ppi_that_poppler_lists(producer: str, tmp_path: Path, tool: Callable[[str], Tool]) -> None:
+def test_pictures_have_the_pixels_and_ppi_that_poppler_lists(producer: str, tmp_path: Path) -> None:
     file = tmp_path / "pictures.pdf"
     file.write_bytes(MADE[producer](tmp_path))
     listed = rows_of(tool("pdfimages")("-list", file))

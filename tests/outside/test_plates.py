@@ -6,7 +6,6 @@ a test-time reference only. Each feature is a page built in a few lines; the sta
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -16,8 +15,8 @@ from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.plates.rewriting.rewriter import CannotSeparate
 from tests.build import PageBuilder, drawing, page
-from tests.outside.conftest import absent
 from tests.outside.separations import all_agreements, ghostscript_plates, mupdf_plates, our_plates
+from tests.outside_tools import program
 
 OVERPRINT_1 = Dictionary(OP=True, op=True, OPM=1)
 OVERPRINT_0 = Dictionary(OP=True, op=True, OPM=0)
@@ -392,11 +391,7 @@ def _() -> PageBuilder:
 
 @pytest.fixture(scope="session")
 def ghostscript() -> str:
-    program = shutil.which("gs")
-    if program is None:
-        absent("the program gs")
-    assert program
-    return program
+    return program("gs")
 
 
 @pytest.mark.parametrize("name", FEATURES)

@@ -6,7 +6,7 @@ what process inks look like through a profile (both by LittleCMS, relative color
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -14,25 +14,23 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import Image
 
-from service.demo.order import make_files
-from service.pdf.facts.measurements import Content, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
 from service.sheets.catalogue import stored_sheets
 from tests.build import document, page
-from tests.outside.conftest import Tool, absent
+from tests.outside_tools import profile, tool
 from tests.proofs.made_preview import Preview, differing, trimmed
 
 FEWEST_PPI = 100
 LARGEST_BYTES = 600_000
-PROFILES = Path("/usr/share/color/icc/ghostscript")
 """Where the package of Ghostscript puts its profiles on Debian and its kin."""
 
 
 @pytest.fixture(scope="module")
-def brochure(tmp_path_factory: pytest.TempPathFactory) -> Preview:
-    folder = tmp_path_factory.mktemp("order")
-    make_files(folder, lambda _: None)
-    return Preview(folder / "brochure-12-pages.pdf", "spreads")
+def brochure(bakery_order: Path, tmp_path_factory: pytest.TempPathFactory) -> Preview:
+    copied = shutil.copy(bakery_order / "brochure-12-pages.pdf", tmp_path_factory.mktemp("brochure"))
+    return Preview(Path(copied), "spreads")
 
 
 def test_the_brochures_preview_is_light_and_conforms(brochure: Preview) -> None:
@@ -48,14 +46,14 @@ def test_the_brochures_preview_is_light_and_conforms(brochure: Preview) -> None:
     assert min(one.ppi for one in pictures) >= FEWEST_PPI
 
 
-def test_qpdf_finds_it_linearized_and_sound(brochure: Preview, tool: Callable[[str], Tool]) -> None:
+def test_qpdf_finds_it_linearized_and_sound(brochure: Preview) -> None:
     brochure.measured()
     light = brochure.path.with_name("preview.pdf")
     assert "no linearization errors" in tool("qpdf")("--check-linearization", light)
     assert "No syntax or stream encoding errors" in tool("qpdf")("--check", light)
 
 
-def test_poppler_reads_the_same_words_in_the_same_fonts(brochure: Preview, tool: Callable[[str], Tool]) -> None:
+def test_poppler_reads_the_same_words_in_the_same_fonts(brochure: Preview) -> None:
     light = brochure.path.with_name("singles.pdf")
     light.write_bytes(Preview(brochure.path).bytes)
     words, source = (tool("pdftotext")(path, "-").split() for path in (light, brochure.path))
@@ -72,10 +70,8 @@ def test_every_page_looks_as_its_source_does(brochure: Preview) -> None:
         assert differing(singles.shown(number, ppi=50), trimmed(brochure.path, number, ppi=50), by=40) < 0.01, number
 
 
-def test_process_inks_look_through_the_profile_as_ghostscript_shows_them(tool: Callable[[str], Tool], tmp_path: Path) -> None:
-    inks, screen = PROFILES / "default_cmyk.icc", PROFILES / "default_rgb.icc"
-    if not inks.is_file():
-        absent("Ghostscript's CMYK profile")
+def test_process_inks_look_through_the_profile_as_ghostscript_shows_them(tmp_path: Path) -> None:
+    inks, screen = profile("default_cmyk"), profile("default_rgb")
     colors = [
         (1, 0, 0, 0),
         (0, 1, 0, 0),

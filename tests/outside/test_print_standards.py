@@ -15,7 +15,6 @@ from typing import Any
 
 import pikepdf
 import pytest
-import weasyprint
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import ImageCms
 
@@ -23,20 +22,11 @@ from service.pdf.document.icc import read_profile
 from service.pdf.measure import measure
 from service.rules.file.print_standard.demands import DEMANDS
 from service.sheets.model import FileAsked, SpecSheet
-from tests.outside.conftest import Tool, absent
+from tests.outside_tools import drawing_package, profile, tool
 from tests.pdf.icc_profiles import profile as small_profile
 from tests.rules.measured import judged
 
-ICC = Path("/usr/share/color/icc/ghostscript")
-
 EDITIONS = {"pdf/x-1a": "PDF/X-1a:2003", "pdf/x-3": "PDF/X-3:2003", "pdf/x-4": "PDF/X-4"}
-
-
-def press_profile() -> Path:
-    path = ICC / "default_cmyk.icc"
-    if not path.is_file():
-        absent("Ghostscript's CMYK profile")
-    return path
 
 
 @pytest.fixture(scope="module")
@@ -46,13 +36,14 @@ def weasyprinted() -> Callable[[str], bytes]:
 
     def make(variant: str) -> bytes:
         if variant not in made:
+            inks = profile("default_cmyk").as_uri()
             source = f"""<title>Card</title><style>
-            @color-profile device-cmyk {{ src: url({press_profile().as_uri()}); components: cyan, magenta, yellow, black }}
+            @color-profile device-cmyk {{ src: url({inks}); components: cyan, magenta, yellow, black }}
             @page {{ size: 85mm 55mm; margin: 6mm; bleed: 3mm; background: device-cmyk(0.1 0 0.2 0) }}
             body {{ font-family: DejaVu Sans, sans-serif; color: device-cmyk(0 0 0 1) }}
             h1 {{ border-bottom: 1pt solid device-cmyk(0 0.6 1 0); break-after: page }}
             </style><h1>Halyard Lane Bakery</h1><p>Rye, spelt and barley</p>"""
-            written = weasyprint.HTML(string=source).write_pdf(pdf_variant=variant)
+            written = drawing_package("weasyprint").HTML(string=source).write_pdf(pdf_variant=variant)
             assert isinstance(written, bytes)
             made[variant] = written
         return made[variant]
@@ -80,8 +71,8 @@ def test_what_weasyprint_writes_is_what_it_claims(variant: str, weasyprinted: Ca
     assert broken_demands(path, other) == set()  # no such claim
 
 
-def test_what_ghostscript_writes_is_what_it_claims(tool: Callable[[str], Tool], tmp_path: Path) -> None:
-    path = ghostscript_file(tool, tmp_path)
+def test_what_ghostscript_writes_is_what_it_claims(tmp_path: Path) -> None:
+    path = ghostscript_file(tmp_path)
     assert broken_demands(path, "PDF/X-3") is None
     with pikepdf.open(path, allow_overwriting_input=True) as pdf:
         del pdf.docinfo["/Trapped"]
@@ -89,8 +80,8 @@ def test_what_ghostscript_writes_is_what_it_claims(tool: Callable[[str], Tool], 
     assert broken_demands(path, "PDF/X-3:2002") == {"trapped"}
 
 
-def ghostscript_file(tool: Callable[[str], Tool], folder: Path) -> Path:
-    icc = press_profile()
+def ghostscript_file(folder: Path) -> Path:
+    icc = profile("default_cmyk")
     (folder / "x.ps").write_text(f"""%!
 [ /GTS_PDFXVersion (PDF/X-3:2002) /Title (Card) /Trapped /False /DOCINFO pdfmark
 [ /_objdef {{icc}} /type /stream /OBJ pdfmark
@@ -294,9 +285,7 @@ def test_what_these_files_cannot_break_is_named() -> None:
 
 @pytest.mark.parametrize("name", ["default_cmyk", "ps_cmyk", "default_rgb", "default_gray", "sgray", "lab", "rommrgb"])
 def test_profile_headers_are_what_littlecms_reads(name: str) -> None:
-    path = ICC / f"{name}.icc"
-    if not path.is_file():
-        absent(f"Ghostscript's profile {name}")
+    path = profile(name)
     theirs = ImageCms.ImageCmsProfile(io.BytesIO(path.read_bytes())).profile
     ours = read_profile(path.read_bytes(), "1 0", 0)
     assert ours.damage is None

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 from tests.build import document, page
-from tests.outside.conftest import Tool
+from tests.outside_tools import tool
 from tests.proofs.made_report import as_pdf, picture, report
 
 SHEET = "trim: {width: 85 mm, height: 55 mm}\nbleed: {minimum: 3 mm, note: Größe und dépassement bitte.}\n"
 
 
-def test_poppler_reads_the_same_words_and_finds_every_typeface_in_the_file(tool: Callable[[str], Tool], tmp_path: Path) -> None:
+def test_poppler_reads_the_same_words_and_finds_every_typeface_in_the_file(tmp_path: Path) -> None:
     made = report(document(page(85, 55, bleed=0).fill(cyan=1)).bytes(), SHEET, tmp_path, pictures={1: picture()})
     path = tmp_path / "report.pdf"
     path.write_bytes(as_pdf(made))

@@ -14,16 +14,15 @@ from pathlib import Path
 import pikepdf
 import pytest
 import typst
-import weasyprint
 from pdfminer.high_level import extract_pages
 from pdfminer.layout import LTChar, LTComponent
 from PIL import Image
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.facts.measurements import Content
+from service.pdf.facts.content import Content
 from service.pdf.measure import measure
-from tests.outside.conftest import Tool
+from tests.outside_tools import drawing_package, tool
 
 SHEET = (85 * mm, 55 * mm)
 
@@ -75,7 +74,7 @@ def type_by_typst() -> bytes:
 def type_by_weasyprint() -> bytes:
     html = "<style>@page { size: 85mm 55mm; margin: 5mm } p { margin: 0 }</style>"
     html += "<p style='font-size: 4.5pt'>small<p style='font-size: 12pt'>large<p style='font-size: 2mm'>metric"
-    made = weasyprint.HTML(string=html).write_pdf()
+    made = drawing_package("weasyprint").HTML(string=html).write_pdf()
     assert made is not None
     return bytes(made)
 
@@ -135,7 +134,7 @@ def white_on_cyan(mode: int) -> bytes:
 
 
 @pytest.mark.parametrize("mode", [0, 1])
-def test_white_vanishes_where_it_vanishes_from_the_plate(mode: int, tool: Callable[[str], Tool], tmp_path: Path) -> None:
+def test_white_vanishes_where_it_vanishes_from_the_plate(mode: int, tmp_path: Path) -> None:
     content = content_of(white_on_cyan(mode), tmp_path)
     tool("gs")(
         "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-r72", f"-sOutputFile={tmp_path}/plate.tif",

@@ -8,8 +8,12 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.facts.measurements import Content, Measurements, Page, Question, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from tests.build import PageBuilder, document, page
 from tests.pdf.by_hand import A_PAGE, CATALOG, ONE_PAGE, pages, saved, written
 
@@ -156,3 +160,42 @@ def test_a_file_of_five_thousand_pages_is_measured_to_its_end(tmp_path: Path) ->
     found = measure(path, progress=lambda _stage, done, _total: told.append(done))
     assert found.document.page_count == 5_000
     assert told[-1] == 5_000
+
+
+# --- Our limits, which are no damage ----------------------------------------------------------------------------------
+
+DEEP = "[" * 600 + "]" * 600
+"""qpdf reads 499 levels."""
+
+
+def test_a_page_that_uses_what_is_nested_beyond_our_reach_is_not_damaged(tmp_path: Path) -> None:
+    uses = f"{A_PAGE}/Contents 6 0 R/Resources<</ColorSpace<</Deep 5 0 R>>>>"
+    objects = [f"<</Type/Page/Parent 2 0 R{one}>>" for one in (uses, f"{A_PAGE}/Resources<<>>")]
+    stream = "<</Length 22>>stream\n/Deep cs 0 0 9 9 re f \nendstream"
+    found = measure(saved(written(CATALOG, "<</Type/Pages/Kids[3 0 R 4 0 R]/Count 2>>", *objects, DEEP, stream), tmp_path))
+    first, second = pages_of(found)
+    assert isinstance(first.content, BeyondLimits)
+    assert isinstance(second.content, Content)
+    assert (found.document.failure, found.document.damage) == (None, ())
+
+
+def test_a_page_that_unpacks_beyond_our_reach_is_not_damaged(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("service.pdf.reading.streams.MOST_UNPACKED_BYTES", 1_000_000)
+    found = measure(page(85, 55).fill(cyan=1).raw(b" " * 3_000_000).save(tmp_path / "large.pdf"))
+    (only,) = pages_of(found)
+    assert isinstance(only.content, BeyondLimits)
+    assert found.document.damage == ()
+
+
+@pytest.mark.parametrize(
+    "objects",
+    [
+        (CATALOG, ONE_PAGE, f"<</Type/Page/Parent 2 0 R/MediaBox[0 0 200 100]/Resources<</ColorSpace<</A {DEEP}>>>>>>"),
+        (CATALOG, *(f"<</Type/Pages/Kids[{number} 0 R]/Count 1>>" for number in range(3, 600)), "<</Type/Page>>"),
+    ],
+    ids=["a page", "the list of pages"],
+)
+def test_a_file_whose_pages_are_nested_beyond_our_reach_is_over_our_limits(objects: tuple[str, ...], tmp_path: Path) -> None:
+    found = measure(saved(written(*objects), tmp_path)).document
+    assert found.failure is not None
+    assert (found.failure.kind, found.damage) == ("limits", ())

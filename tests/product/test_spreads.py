@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from service.product.spreads import double_pages, single_size
+from service.product.spreads import double_pages, readers_pages, single_size
 from service.sheets.model import TrimAsked
-from tests.rules.measured import document, page
+from tests.rules.measured import Box, document, page
 
 A5 = TrimAsked(width_mm=148, height_mm=210)
 
@@ -35,3 +35,11 @@ def test_the_smallest_page_stands_for_the_single_page_where_the_sheet_has_none()
 def test_half_of_a_double_page_is_compared() -> None:
     assert single_size(page(296, 210), frozenset({1})) == (148, 210)
     assert single_size(page(296, 210), frozenset()) == (296, 210)
+
+
+def test_the_reader_meets_the_left_half_of_a_spread_before_its_right_one() -> None:
+    pages = (page(148, 210), page(296, 210, number=2))
+    read = readers_pages(pages, A5)
+    assert [(one.page.number, one.area_mm) for one in read] == [
+        (1, Box(0, 0, 148, 210)), (2, Box(0, 0, 148, 210)), (2, Box(148, 0, 296, 210)),
+    ]  # fmt: skip

@@ -11,10 +11,14 @@ import numpy.typing as npt
 import pikepdf
 import pypdfium2
 
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.preview.brief import PreviewArrangement, PreviewAsked, numbers_of, sheets_of
+from service.proofs.preview.brief import preview_brief
 from service.proofs.preview.drawn import preview_pdf
+from service.proofs.preview.wishes import PreviewArrangement, PreviewWishes
+from service.sheets.model import SpecSheet
 
 Pixels = npt.NDArray[np.int16]
 
@@ -24,8 +28,8 @@ class Preview:
 
     def __init__(self, path: Path, arrangement: PreviewArrangement = "singles", pages: str | None = None, **wishes: Any) -> None:
         self.path, self.source = path, pages_of(path)
-        asked = PreviewAsked(sheets_of(self.source, numbers_of(pages, len(self.source)), arrangement), **wishes)
-        made = preview_pdf(path, asked)
+        brief = preview_brief(self.source, SpecSheet(), PreviewWishes(arrangement, pages, **wishes))
+        made = preview_pdf(path, brief)
         assert isinstance(made, bytes), made
         self.bytes = made
 

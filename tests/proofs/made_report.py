@@ -12,7 +12,7 @@ from PIL import Image
 
 from service.jobs.question import question_for
 from service.pdf.measure import measure
-from service.proofs.report.pdf import REPORT_TEMPLATE, ReportPdfAsked, report_pdf
+from service.proofs.report.pdf import REPORT_TEMPLATE, ReportPdfBrief, report_pdf
 from service.proofs.report.records import Report
 from service.proofs.report.telling import Checked, report_of
 from service.rules.catalogue import RULES
@@ -52,7 +52,7 @@ def picture() -> bytes:
 
 
 def as_pdf(made: Report) -> bytes:
-    pdf = report_pdf(REPORT_TEMPLATE, ReportPdfAsked(made, CHECKED_AT))
+    pdf = report_pdf(REPORT_TEMPLATE, ReportPdfBrief(made, CHECKED_AT))
     assert isinstance(pdf, bytes), pdf
     return pdf
 

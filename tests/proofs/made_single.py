@@ -12,9 +12,11 @@ import numpy.typing as npt
 import pikepdf
 import pypdfium2 as pdfium
 
-from service.pdf.facts.measurements import Page, Question, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.single_pages.brief import SinglePagesAsked, asked_of
+from service.pdf.question import Question
+from service.proofs.single_pages.brief import SinglePagesBrief, cut_apart
 from service.proofs.single_pages.drawn import single_pages_pdf
 
 INCH = 25.4
@@ -24,7 +26,7 @@ INCH = 25.4
 class Made:
     source: Path
     data: bytes
-    asked: SinglePagesAsked
+    brief: SinglePagesBrief
 
     @property
     def pdf(self) -> pikepdf.Pdf:
@@ -43,10 +45,10 @@ def pages_of(path: Path, question: Question = Question()) -> tuple[Page, ...]:  
 
 
 def made(path: Path, spreads: Iterable[int], bleed_mm: float | None = None, question: Question = Question()) -> Made:  # noqa: B008
-    asked = asked_of(pages_of(path, question), spreads, bleed_mm)
-    data = single_pages_pdf(path, asked)
+    brief = cut_apart(pages_of(path, question), spreads, bleed_mm)
+    data = single_pages_pdf(path, brief)
     assert isinstance(data, bytes), data
-    return Made(path, data, asked)
+    return Made(path, data, brief)
 
 
 def box(page: pikepdf.Page, name: str) -> list[float] | None:

@@ -5,20 +5,21 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.picture.page_brief import Made, PictureAsked, read_picture
-from service.proofs.picture.page_markup import picture_asked
+from service.proofs.picture.page_brief import Made, PictureBrief, read_picture
+from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.page_picture import page_picture
+from service.proofs.picture.wishes import SHOWN, PictureWishes, Shown
 from service.rules.base import Finding, Place
-from service.rules.judge import JudgedFinding
+from service.rules.judgement import JudgedFinding
 from service.sheets.model import BleedAsked, Level, MarginAsked, SpecSheet, TrimAsked
 from tests.build import DocumentBuilder, PageBuilder
 
@@ -45,16 +46,16 @@ def measured(path: Path, number: int = 1) -> Page:
 
 class Pictured:
     def __init__(
-        self, built: PageBuilder | DocumentBuilder, folder: Path, findings: Sequence[JudgedFinding] = (), ppi: float = 100,
-        sheet: SpecSheet = CARD_SHEET, **shown: Any,
+        self, built: PageBuilder | DocumentBuilder, folder: Path, findings: Sequence[JudgedFinding] = (), ppi: int = 100,
+        sheet: SpecSheet = CARD_SHEET, shown: tuple[Shown, ...] = SHOWN,
     ) -> None:  # fmt: skip
         self.path = built.save(folder / "page.pdf")
         self.page = measured(self.path)
-        self.asked: PictureAsked = picture_asked(self.page, sheet, findings, ppi, **shown)
-        data = page_picture(self.path, self.asked)
+        self.brief: PictureBrief = picture_brief(self.page, sheet, findings, PictureWishes(ppi, shown))
+        data = page_picture(self.path, self.brief)
         assert isinstance(data, bytes), data
         self.made: Made
-        self.made, png = read_picture(data, self.asked)
+        self.made, png = read_picture(data, self.brief)
         with Image.open(io.BytesIO(png)) as image:
             assert image.mode == "RGB"
             self.pixels: npt.NDArray[np.uint8] = np.asarray(image)
@@ -62,16 +63,16 @@ class Pictured:
     @property
     def artwork(self) -> npt.NDArray[np.uint8]:
         """Without the legend."""
-        width, height = self.asked.frame.size_px
+        width, height = self.brief.frame.size_px
         return self.pixels[:height, :width]
 
     def at(self, x_mm: float, y_mm: float) -> Rgb:
-        spot = self.asked.frame.px(Box(x_mm, y_mm, x_mm, y_mm))
+        spot = self.brief.frame.px(Box(x_mm, y_mm, x_mm, y_mm))
         red, green, blue = (int(one) for one in self.pixels[int(spot.y0), int(spot.x0)])
         return red, green, blue
 
     def within(self, box_mm: Box) -> npt.NDArray[np.uint8]:
-        return self.artwork[self.asked.frame.pixels_within(box_mm)]
+        return self.artwork[self.brief.frame.pixels_within(box_mm)]
 
     def has(self, color: Rgb, box_mm: Box) -> bool:
         return bool((self.within(box_mm) == color).all(axis=2).any())

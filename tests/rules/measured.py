@@ -9,34 +9,25 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from service.jobs.judging import without_words
 from service.language.sentences import Sentence
-from service.pdf.facts.document_facts import Identification
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import (
-    Artwork,
-    ColorUse,
-    Content,
-    DeclaredBox,
-    Document,
-    Encryption,
-    FontUse,
-    Image,
-    InkCoverage,
-    InkMap,
-    MarkLine,
-    Measurements,
-    Page,
-    PageBoxes,
-    PlateFacts,
-    Sides,
-    TextRun,
-    Unmeasured,
-)
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.content import Content
+from service.pdf.facts.document import Document
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.images import Image
+from service.pdf.facts.ink_map import InkMap
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import DeclaredBox, Page, PageBoxes
+from service.pdf.facts.plates import InkCoverage, PlateFacts
+from service.pdf.facts.text import FontUse, TextRun
+from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.vectors import Artwork, MarkLine
 from service.rules.base import Finding
 from service.rules.catalogue import RULES
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement, judge
+from service.rules.judge import judge
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, without_words
 from service.sheets.model import SpecSheet
+from tests.facts import fact
 from tests.language.mirror import assert_all_is_said
 
 PT_MM = 25.4 / 72
@@ -53,16 +44,17 @@ def content(
     text: Iterable[TextRun] = (),
     meets: bool = True,
 ) -> Content:
-    return Content(tuple(images), tuple(colors), tuple(fonts), tuple(text), Sides(meets, meets, meets, meets))
+    return fact(Content, tuple(images), tuple(colors), tuple(fonts), tuple(text), Sides(meets, meets, meets, meets))
 
 
 def page(width: float = 85, height: float = 55, *, bleed: float = 3, number: int = 1, **changes: Any) -> Page:
     trim, sheet = Box(0, 0, width, height), Box(-bleed, -bleed, width + bleed, height + bleed)
-    right = Page(
+    right = fact(
+        Page,
         number=number,
         rotation=0,
         user_unit=1.0,
-        declared_boxes=(DeclaredBox("media", sheet), DeclaredBox("bleed", sheet), DeclaredBox("trim", trim)),
+        declared_boxes=(fact(DeclaredBox, "media", sheet), fact(DeclaredBox, "bleed", sheet), fact(DeclaredBox, "trim", trim)),
         boxes_mm=PageBoxes(media=sheet, crop=sheet, bleed=sheet, trim=trim, art=sheet),
         trim_source="trim_box",
         bleed_declared=True,
@@ -75,16 +67,9 @@ def page(width: float = 85, height: float = 55, *, bleed: float = 3, number: int
     return replace(right, **changes)
 
 
-UNNAMED = Identification(None, None, None, None, None, None, has_file_id=True, metadata=None)
-"""A file that claims no standard."""
-
-
 def document(*pages: Page, **changes: Any) -> Measurements:
     """A sound file of these pages, numbered anew; keywords change the facts of the document."""
-    facts = Document(
-        18_233, None, len(pages), "1.6", Encryption(encrypted=False, printing_allowed=True), damage=(),
-        identification=UNNAMED, output_intents=(), profiles=(), layers=None, features=(), active_content=(), linearization=None,
-    )  # fmt: skip
+    facts = fact(Document, page_count=len(pages))
     if "damage" in changes:
         changes["damage"] = tuple(Sentence(one) for one in changes["damage"])
     numbered = tuple(replace(one, number=number) for number, one in enumerate(pages, 1))
@@ -104,19 +89,19 @@ def booklet_as_spreads() -> Measurements:
 
 
 def color(family: str, kind: str, *, count: int = 1, inks: tuple[str, ...] = (), box: Box = Box(0, 0, 10, 10)) -> ColorUse:  # noqa: B008
-    return ColorUse(family, f"Device{family}", kind, inks, count, (box,))  # type: ignore[arg-type]
+    return fact(ColorUse, family, f"Device{family}", kind, inks, count, (box,))
 
 
 def picture(ppi: float = 300, *, pixels: tuple[int, int] = (600, 400), at: tuple[float, float] = (5, 5), **changes: Any) -> Image:
     width, height = pixels
     box = Box(at[0], at[1], at[0] + width / ppi * 25.4, at[1] + height / ppi * 25.4)
-    return replace(Image(box, box, width, height, ppi, ppi, "contone", "DeviceCMYK", 8, "DCTDecode"), **changes)
+    return replace(fact(Image, box, box, width, height, ppi, ppi, "contone", "DeviceCMYK", 8, "DCTDecode"), **changes)
 
 
 def plates(**changes: Any) -> PlateFacts:
     """Of a page with a full background of cyan; `ink_area_mm2` is left to those who ask for it."""
-    inks = (InkCoverage("Cyan", 100.0, empty=False),)
-    return replace(PlateFacts(100.0, False, False, inks, (), (), None, (), ()), **changes)
+    inks = (fact(InkCoverage, "Cyan", 100.0, empty=False),)
+    return replace(fact(PlateFacts, 100.0, False, False, inks, (), (), None, (), ()), **changes)
 
 
 def ink_map(sheet: Box, *inked: tuple[float, float, float, float]) -> InkMap:
@@ -129,11 +114,11 @@ def ink_map(sheet: Box, *inked: tuple[float, float, float, float]) -> InkMap:
             if y0 - sheet.y0 < row + 1 and y1 - sheet.y0 > row:
                 bits |= sum(1 << at for at in range(columns) if x0 - sheet.x0 < at + 1 and x1 - sheet.x0 > at)
         texts.append(bits.to_bytes(-(-columns // 8), "little").hex())
-    return InkMap(sheet.x0, sheet.y0, 1.0, columns, tuple(texts))
+    return fact(InkMap, sheet.x0, sheet.y0, 1.0, columns, tuple(texts))
 
 
 def shape(x0: float, y0: float, x1: float, y1: float, kind: str = "fill", inks: tuple[str, ...] = ("Black",)) -> Artwork:
-    return Artwork(kind, Box(x0, y0, x1, y1), inks)  # type: ignore[arg-type]
+    return fact(Artwork, kind, Box(x0, y0, x1, y1), inks)
 
 
 def crop_marks(width: float = 85, height: float = 55, *, offset: float = 3, length: float = 5, at: float = 0) -> list[MarkLine]:
@@ -143,17 +128,18 @@ def crop_marks(width: float = 85, height: float = 55, *, offset: float = 3, leng
         for y, out_y in ((-at, -1), (height + at, 1)):
             lines.append(Box.of_corners(x + out_x * offset, y, x + out_x * (offset + length), y))
             lines.append(Box.of_corners(x, y + out_y * offset, x, y + out_y * (offset + length)))
-    return [MarkLine(line, 0.25, ("Cyan", "Magenta", "Yellow", "Black"), True) for line in lines]
+    return [fact(MarkLine, line, 0.25, ("Cyan", "Magenta", "Yellow", "Black"), True) for line in lines]
 
 
 def font(name: str = "Bakery Sans", *, embedded: bool = True) -> FontUse:
-    return FontUse(name, "TrueType", embedded, embedded, (Box(10, 10, 40, 14),))
+    return fact(FontUse, name, "TrueType", embedded, embedded, (Box(10, 10, 40, 14),))
 
 
 def run(words: str, *, x: float = 10, y: float = 10, size_pt: float = 10, visible: bool = True) -> TextRun:
     """Text as one operator shows it, half an em a letter."""
     em = size_pt * PT_MM
-    return TextRun(words, Box(x, y, x + len(words) * em / 2, y + em), visible, "Bakery Sans", size_pt, "DeviceGray", ("Black",))
+    box = Box(x, y, x + len(words) * em / 2, y + em)
+    return fact(TextRun, words, box, box, visible, "Bakery Sans", size_pt, "DeviceGray", ("Black",))
 
 
 def without_content(one: Page, why: str = "its content stops in the middle of a picture") -> Page:

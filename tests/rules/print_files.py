@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from service.pdf.facts.document_facts import Identification, MetadataStream, OutputIntent, Profile
-from service.pdf.facts.measurements import Measurements, Page
+from service.pdf.facts.document import Identification, MetadataStream, OutputIntent, Profile
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
 from service.sheets.model import FileAsked, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import document, page
 
 INFO_VERSIONS = {
@@ -20,18 +22,20 @@ EDITIONS = (*INFO_VERSIONS, "PDF/X-4", "PDF/X-4p")
 VERSIONS = {"PDF/X-1a:2001": "1.3", "PDF/X-3:2002": "1.3", "PDF/X-1a:2003": "1.4", "PDF/X-3:2003": "1.4",
             "PDF/X-4": "1.6", "PDF/X-4p": "1.6"}  # fmt: skip
 
-XMP = MetadataStream(
+XMP = fact(
+    MetadataStream,
     damage=None, filtered=False, title="Card", create_date="2026-03-01", modify_date="2026-03-01", metadata_date="2026-03-01",
     document_id="uuid:1", version_id="1", rendition_class="default", trapped="False",
 )  # fmt: skip
-PRESS = Profile("12 0", None, "prtr", "CMYK", 4, 4, "2.1", "Copperbeck sheetfed, coated", "ab" * 32)
+PRESS = fact(Profile, "12 0", None, "prtr", "CMYK", 4, 4, "2.1", "Copperbeck sheetfed, coated", "ab" * 32)
 """The profile of Copperbeck's press."""
-INTENT = OutputIntent("GTS_PDFX", "FOGRA51", "Sheetfed offset, coated", "http://www.color.org", "Coated paper", "12 0")
+INTENT = fact(OutputIntent, "GTS_PDFX", "FOGRA51", "Sheetfed offset, coated", "http://www.color.org", "Coated paper", "12 0")
 
 
 def identification(edition: str, **changes: Any) -> Identification:
     in_info = INFO_VERSIONS.get(edition)
-    right = Identification(
+    right = fact(
+        Identification,
         info_version=in_info,
         info_conformance="PDF/X-1a:2001" if edition == "PDF/X-1a:2001" else None,
         info_title="Card",

@@ -3,23 +3,47 @@
 from __future__ import annotations
 
 import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
 
 import pytest
 
+import service.rules
 from service.rules.base import DECLARED, Rule, rule
-from service.rules.catalogue import RULE_IDS, RULES
+from service.rules.catalogue import RULES
 from service.rules.reference import reference
+from service.rules.seen import pages_of
 from service.sheets.model import SpecSheet
+from tests.patience import PATIENCE_SECONDS
+
+DECLARATION: dict[str, Any] = {
+    "needs": pages_of,
+    "asks": lambda sheet: sheet,
+    "asked_by": "always",
+    "level": "must",
+    "source": "-",
+    "measured": {},
+    "required": {},
+}
 
 
-def test_every_rule_of_the_catalogue_is_declared() -> None:
-    assert set(RULE_IDS) == set(RULES)
-    assert len(set(RULE_IDS)) == len(RULE_IDS)
+def test_no_module_of_rules_is_forgotten() -> None:
+    """A rule that is not in the catalogue would never be judged, and nobody would notice."""
+    modules = Path(service.rules.__path__[0]).glob("*/**/*.py")
+    written = {path.stem for path in modules if re.search(r"^@rule\(", path.read_text(encoding="utf-8"), re.MULTILINE)}
+    assert written == {one.module.rpartition(".")[2] for one in RULES.values()}
     assert RULES.keys() == DECLARED.keys()
 
 
-def test_rules_come_in_the_order_of_the_catalogue() -> None:
-    assert list(RULES) == [one for one in RULE_IDS if one in RULES]
+def test_rules_come_in_one_order_whichever_module_is_imported_first() -> None:
+    first = "import service.rules.make_up.finish, service.rules.edges.margin_folds; "
+    listed = "from service.rules.catalogue import RULES; print(*RULES)"
+    command = [sys.executable, "-c", first + listed]
+    told = subprocess.run(command, capture_output=True, text=True, check=True, timeout=PATIENCE_SECONDS)
+    assert told.stdout.split() == list(RULES)
 
 
 @pytest.mark.parametrize("one", RULES.values(), ids=list(RULES))
@@ -46,9 +70,7 @@ def test_a_rule_asked_for_by_a_key_is_silent_on_an_empty_sheet() -> None:
 
 def test_two_rules_cannot_have_one_name() -> None:
     with pytest.raises(ValueError, match="two rules"):
-        rule("trim.size", asks=lambda s: s, asked_by="always", level="must", source="-", measured={}, required={})(
-            lambda _m, _a: iter(())
-        )
+        rule("trim.size", **DECLARATION)(lambda _m, _a: iter(()))
 
 
 def test_a_rule_without_its_prose_stops_the_import() -> None:
@@ -57,7 +79,7 @@ def test_a_rule_without_its_prose_stops_the_import() -> None:
         return iter(())
 
     with pytest.raises(ValueError, match="Why"):
-        rule("trim.silent", asks=lambda s: s, asked_by="always", level="must", source="-", measured={}, required={})(silent)  # type: ignore[arg-type]
+        rule("trim.silent", **DECLARATION)(silent)  # type: ignore[arg-type]
     assert "trim.silent" not in DECLARED
 
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.rules.base import Outcome
 from service.rules.catalogue import RULES
 from service.rules.headline import headline
@@ -85,7 +86,7 @@ def test_a_should_that_was_not_measured_is_said_in_the_headline() -> None:
 
 
 def test_an_unreadable_file_is_nonconforming_and_the_rest_not_measured() -> None:
-    judgement = judge(Measurements.unreadable(9, Failure("hostile", "It crashed the measuring process.")), CARD)
+    judgement = judge(Measurements.unreadable(9, Failure("broken", "It has no page.")), CARD)
     assert judgement.verdict == "nonconforming"
     asked = {one.rule: one.outcome for one in judgement.rules if one.outcome != "not_applicable"}
     assert asked.pop("file.readable") == "not_met"

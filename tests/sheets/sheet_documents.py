@@ -6,12 +6,14 @@ They are made from the list of keys and the README of the format, not from the J
 from __future__ import annotations
 
 import copy
+from functools import cache
 from typing import Any
 
 from hypothesis import strategies as st
 from marshmallow import fields
 
-from service.sheets.format.blocks import BlockSchema, SpecSheetSchema
+from service.sheets.format.block import BlockSchema
+from service.sheets.format.blocks import SpecSheetSchema
 from service.sheets.format.fields import BoxOnPage, Choice, Flag, Levels, Many, Quantity, Whole, Words
 from service.sheets.format.lengths import parse_area_mm2, parse_bytes, parse_length_mm, parse_percent, parse_ppi, parse_type_pt
 
@@ -55,15 +57,21 @@ def broken_sheets() -> st.SearchStrategy[Document]:
 @st.composite
 def block(draw: st.DrawFn, schema: BlockSchema, chance: int = 4) -> Document:
     """The required keys, at least one, and each other one in one case of `chance`."""
-    keys = {field.data_key or name: field for name, field in schema.load_fields.items()}
-    certain = draw(st.sampled_from([key for key in keys if key not in ("level", "note", "id", "revision", "folding")]))
+    keys, certain_keys, one_in_chance = _of_block(schema, chance)
+    certain = draw(certain_keys)
     return {
-        key: draw(value(field))
-        for key, field in keys.items()
-        if field.required or key == certain or draw(st.integers(1, chance)) == 1
+        key: draw(value(field)) for key, field in keys.items() if field.required or key == certain or draw(one_in_chance) == 1
     }
 
 
+@cache  # a strategy that is made for each sheet anew takes nine tenths of the time
+def _of_block(schema: BlockSchema, chance: int) -> tuple[dict[str, Any], st.SearchStrategy[str], st.SearchStrategy[int]]:
+    keys = {field.data_key or name: field for name, field in schema.load_fields.items()}
+    certain = [key for key in keys if key not in ("level", "note", "id", "revision", "folding")]
+    return keys, st.sampled_from(certain), st.integers(1, chance)
+
+
+@cache
 def value(field: fields.Field[Any]) -> st.SearchStrategy[Any]:
     match field:
         case fields.Nested(schema=BlockSchema() as inner):

@@ -5,11 +5,18 @@ Their sizes are held against published tables, and each is tried with files, in 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+
 from service.rules.catalogue import RULES
-from service.sheets.catalogue import base_documents, family_files, find, select, sheet_files, stored_sheets, suggest
+from service.sheets import catalogue
+from service.sheets.catalogue import base_document, base_ids, family_files, find, select, sheet_files, stored_sheets, suggest
+from service.sheets.extending import LONGEST_CHAIN
+from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.validation import read_sheet
 from service.sheets.format.writing import sheet_to_document
-from service.sheets.model import SpecSheet
 
 
 def test_every_file_in_specs_is_a_valid_sheet_under_its_own_name() -> None:
@@ -54,14 +61,14 @@ def test_a_family_is_a_base_and_no_sheet() -> None:
 
 
 def test_every_family_is_extended() -> None:
-    extended = {document.get("extends") for document in base_documents().values()}
+    extended = {document.get("extends") for document in map(base_document, base_ids()) if document}
     assert {file.stem for file in family_files()} - extended == set()
 
 
 def test_a_block_that_products_share_is_not_copied_about() -> None:
     """A copy is what a family is for. Two may be alike by chance, or be one family in mm and one in inches."""
     holders: dict[str, list[str]] = {}
-    for name, document in base_documents().items():
+    for name, document in ((base_id, base_document(base_id) or {}) for base_id in base_ids()):
         for key in set(_WITH_NUMBERS) - {"trim", "folds", "folding"}:
             if len(str(document.get(key))) > 60:
                 holders.setdefault(f"{key}: {document[key]}", []).append(name)
@@ -131,8 +138,8 @@ def test_print_sheets_limit_total_ink_as_their_presses_do() -> None:
 # --- Finding ----------------------------------------------------------------------------------------------------------
 
 
-def ids(sheets: list[SpecSheet]) -> set[str | None]:
-    return {sheet.id for sheet in sheets}
+def ids(sheets: list[Mapping[str, Any]]) -> set[str]:
+    return {sheet["id"] for sheet in sheets}
 
 
 def test_a_sheet_is_found_by_its_id_alone() -> None:
@@ -141,6 +148,25 @@ def test_a_sheet_is_found_by_its_id_alone() -> None:
     assert found.id == "leaflet-dl"
     assert find("leaflet") is None
     assert find("../specs/leaflet-dl") is None
+
+
+def test_a_sheet_that_is_asked_for_is_read_with_what_it_extends_and_no_other(monkeypatch: pytest.MonkeyPatch) -> None:
+    read: list[str] = []
+    for remembered in (catalogue._document, catalogue.complete_document, catalogue._sheet):
+        remembered.cache_clear()
+    monkeypatch.setattr(catalogue, "parse_sheet_text", lambda text: read.append(text) or parse_sheet_text(text))
+    assert find("leaflet-dl") is not None
+    assert 1 <= len(read) <= 1 + LONGEST_CHAIN
+    find("leaflet-dl")
+    assert len(read) <= 1 + LONGEST_CHAIN
+
+
+def test_the_list_tells_of_a_sheet_what_the_sheet_itself_says() -> None:
+    for document in select():
+        sheet = stored_sheets()[document["id"]]
+        assert (document["title"], document["product"]) == (sheet.title, sheet.product)
+        assert tuple(document.get("regions", ())) == sheet.regions
+        assert document.get("purpose", "print") == sheet.purpose
 
 
 def test_filters_narrow_each_other() -> None:

@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from service.language.spoken import Language, speaking
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Failure, Measurements, Page, PageBoxes, Sides
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page, PageBoxes
+from service.pdf.facts.unknown import Failure
 from service.sheets.matching import Match, rank
 from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
 from tests.language.mirror import mirrored, not_said

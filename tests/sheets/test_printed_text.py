@@ -5,15 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Failure, Measurements, TextRun, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.sheets.printed_text import text_of
+from tests.facts import fact
 from tests.rules.measured import content, document, page
 
 
 def run(text: str, x0: float, y0: float, width: float, *, visible: bool = True) -> TextRun:
-    return TextRun(
+    return fact(
+        TextRun,
         text=text,
         box_mm=Box(x0, y0, x0 + width, y0 + 4),
+        ink_mm=Box(x0, y0, x0 + width, y0 + 4),
         visible=visible,
         font="Vera",
         size_pt=11,

@@ -11,7 +11,8 @@ from marshmallow import fields
 
 from service.rules.catalogue import RULES
 from service.sheets.catalogue import stored_sheets
-from service.sheets.format.blocks import BlockSchema, SpecSheetSchema
+from service.sheets.format.block import BlockSchema
+from service.sheets.format.blocks import SpecSheetSchema
 from service.sheets.format.validation import read_sheet_text
 
 README = (Path(__file__).parents[2] / "specs" / "README.md").read_text(encoding="utf-8")

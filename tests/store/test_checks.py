@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 
@@ -130,14 +129,14 @@ def test_nothing_of_a_forgotten_check_stays_in_the_files_of_the_database(tmp_pat
     assert b"lane-" not in left
 
 
-def test_forgetting_waits_for_no_reader_and_the_sweep_wipes_later(tmp_path: Path) -> None:
+def test_forgetting_waits_for_no_reader_and_the_sweep_wipes_later(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("service.store.database._BUSY_MS", 3_600_000)  # what writers wait for each other at most
     database = open_database("", tmp_path)
-    checks, began = Checks(database), time.monotonic()
+    checks = Checks(database)
     checks.add(row("c1", measurements="Halyard Lane" * 1000))
     with database.connect() as reader:
         reader.execute(text("select * from checks")).all()
         assert checks.forget("c1")
-    assert time.monotonic() - began < 3
     checks.wipe()
     left = b"".join(path.read_bytes() for path in tmp_path.iterdir())
     checks.close()

@@ -6,11 +6,12 @@ import sqlite3
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+import pytest
 from sqlalchemy import inspect
 from sqlalchemy.dialects import postgresql
 from sqlalchemy.schema import CreateColumn
 
-from service.store.checks import Checks
+from service.store.checks import STORED_AS, Checks, is_outdated
 from service.store.database import open_database
 from service.store.models import CheckRow
 from tests.store.rows import NOON, row
@@ -88,12 +89,33 @@ def test_the_column_is_written_as_postgresql_has_it() -> None:
     assert str(CreateColumn(column).compile(dialect=postgresql.dialect())) == "origin VARCHAR(300)"
 
 
-def test_a_check_that_an_earlier_version_finished_in_another_form_is_there_no_longer(tmp_path: Path) -> None:
-    """Its result cannot be read; whoever asks is told to send the PDF again, and gets no failure."""
+@pytest.mark.parametrize("stored_as", [None, STORED_AS - 1, STORED_AS + 1])
+def test_a_check_that_another_version_finished_is_opened_again_once(tmp_path: Path, stored_as: int | None) -> None:
     checks = Checks(open_database("", tmp_path))
-    checks.add(row("old", state="finished", measurements="{}", judgement="{}", stored_as=None))
+    checks.add(row("old", state="finished", verdict="conforming", measurements="{}", judgement="{}", stored_as=stored_as))
+    old = checks.get("old", NOON)
+    assert old is not None
+    assert is_outdated(old)
+    again = checks.open_again("old", NOON, "here", "?")
+    assert again is not None
+    assert (again.state, again.owner, again.question, again.measurements, again.verdict) == ("queued", "here", "?", None, None)
+    assert checks.open_again("old", NOON, "there", "?") is None
+    checks.close_again("old")
+    assert checks.open_again("old", NOON, "there", "?") is not None
+    checks.close()
+
+
+def test_what_this_version_finished_is_not_opened_again(tmp_path: Path) -> None:
+    checks = Checks(open_database("", tmp_path))
     checks.add(row("now", state="running"))
     assert checks.finish("now", NOON, measurements="{}", judgement="{}", verdict="conforming")
-    assert checks.get("old", NOON) is None
-    assert checks.get("now", NOON) is not None
+    found = checks.get("now", NOON)
+    assert found is not None
+    assert not is_outdated(found)
+    assert checks.open_again("now", NOON, "here", "?") is None
     checks.close()
+
+
+def test_measurements_that_wait_to_be_judged_again_are_outdated_too() -> None:
+    assert is_outdated(row(measurements="{}", stored_as=None))
+    assert not is_outdated(row(measurements=None, stored_as=None))

@@ -10,6 +10,7 @@ import pytest
 
 from service.store.database import open_database
 from service.store.sheets import SheetChanged, Sheets, SheetTaken, Written
+from tests.patience import PATIENCE_SECONDS, ended
 from tests.store.rows import NOON
 
 
@@ -83,7 +84,7 @@ def test_of_many_who_replace_the_same_revision_one_does(sheets: Sheets) -> None:
     done: list[int | None] = []
 
     def replace() -> None:
-        together.wait()
+        together.wait(PATIENCE_SECONDS)
         try:
             done.append(sheets.replace("card", 1, NOON, card).revision)
         except SheetChanged:
@@ -93,7 +94,7 @@ def test_of_many_who_replace_the_same_revision_one_does(sheets: Sheets) -> None:
     for thread in threads:
         thread.start()
     for thread in threads:
-        thread.join(30)
+        ended(thread)
     assert sorted(done, key=str) == [2, None, None, None, None, None]
 
 
@@ -102,7 +103,7 @@ def test_of_many_who_create_the_same_sheet_one_does(sheets: Sheets) -> None:
     done: list[int | None] = []
 
     def create() -> None:
-        together.wait()
+        together.wait(PATIENCE_SECONDS)
         try:
             done.append(sheets.create("card", NOON, card).revision)
         except SheetTaken:
@@ -112,7 +113,7 @@ def test_of_many_who_create_the_same_sheet_one_does(sheets: Sheets) -> None:
     for thread in threads:
         thread.start()
     for thread in threads:
-        thread.join(30)
+        ended(thread)
     assert sorted(done, key=str) == [1, None, None, None, None, None]
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from service.store.token_secret import kept_secret
+from tests.patience import PATIENCE_SECONDS
 
 
 def test_it_is_made_once_and_kept(tmp_path: Path) -> None:
@@ -26,10 +27,13 @@ def test_each_data_folder_has_its_own(tmp_path: Path) -> None:
 
 def test_processes_that_start_at_once_agree(tmp_path: Path) -> None:
     program = "import sys, pathlib, service.store.token_secret as it; print(it.kept_secret(pathlib.Path(sys.argv[1])))"
-    started = [
-        subprocess.Popen([sys.executable, "-c", program, str(tmp_path)], stdout=subprocess.PIPE, text=True) for _ in range(6)
-    ]
-    secrets = {process.communicate()[0] for process in started}
+    command = [sys.executable, "-c", program, str(tmp_path)]
+    started = [subprocess.Popen(command, stdout=subprocess.PIPE, text=True) for _ in range(6)]
+    try:
+        secrets = {process.communicate(timeout=PATIENCE_SECONDS)[0] for process in started}
+    finally:
+        for process in started:
+            process.kill()
     assert [process.returncode for process in started] == [0] * 6
     assert len(secrets) == 1
 

@@ -13,25 +13,30 @@ from flask import Response, jsonify, request
 from flask.views import MethodView
 
 from service.api.checks.answer import check_answer
-from service.api.checks.requests import CheckForm, CheckRequest, understand
-from service.api.checks.shapes import CheckAnswer
+from service.api.checks.check_shapes import CheckAnswer
+from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import Problem
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
-from service.jobs.checking import now, question_of, question_to_json
+from service.jobs.checking import now
+from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
 from service.jobs.queue import QueueFull
-from service.language.spoken import language_named, say
-from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Question
+from service.language.spoken import language_named, say, to_say
+from service.pdf.codec import measurements_from_json, question_from_json, question_to_json
+from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
-from service.store.checks import KeyTaken
+from service.store.checks import KeyTaken, is_outdated
 from service.store.models import CheckRow
 
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
+
+_OUTDATED = to_say(
+    "An earlier version of the service made this check. Its result cannot be read any longer and its PDF is gone: send it again."
+)
 
 _KEY = re.compile(r"[\x21-\x7e]{1,255}")
 
@@ -82,8 +87,8 @@ class ChecksView(MethodView):
     def post(self, form: dict[str, Any]) -> Response:
         """Check a PDF against a spec sheet."""
         key = _idempotency_key()
-        asked = understand(form)
-        row = _earlier(asked) if asked.earlier else _received(asked)
+        wishes = understand(form)
+        row = _earlier(wishes) if wishes.earlier else _received(wishes)
         row.fingerprint = _fingerprint(row)
         row.idempotency_key = key
         queued = _queued(row)
@@ -107,7 +112,7 @@ class CheckView(MethodView):
     @blueprint.alt_response(404, "NOT_FOUND")
     def delete(self, check_id: str) -> Response:
         """Forget a check and its file now, even while it runs."""
-        row = found_check(check_id)
+        row = _kept(check_id)
         parts().queue.cancel(row.id)
         parts().checks.forget(row.id)  # before its file, so that no worker begins with a check whose file is gone
         parts().blobs.forget(row.id)
@@ -115,16 +120,27 @@ class CheckView(MethodView):
 
 
 def found_check(check_id: str) -> CheckRow:
-    """Raises `Problem` where there is none, or no longer."""
+    """As this version reads it. Raises `Problem` where there is none, or no longer."""
+    here = parts()
+    row = _kept(check_id)
+    if row.state != "finished" or not is_outdated(row):
+        return row
+    again = measured_again(row, here.blobs.path(row.id), here.checks, here.queue)
+    if again is None:
+        raise Problem("check-not-found", say(_OUTDATED))
+    return again
+
+
+def _kept(check_id: str) -> CheckRow:
     row = parts().checks.get(check_id, now())
     if row is None:
         raise Problem("check-not-found", say("There is no check of this id, or it was forgotten meanwhile."))
     return row
 
 
-def _new_row(asked: CheckRequest, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
+def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
     time = now()
-    sheet = asked.sheet
+    sheet = wishes.sheet
     return CheckRow(
         id=secrets.token_urlsafe(18),
         state="queued",
@@ -140,37 +156,39 @@ def _new_row(asked: CheckRequest, question: Question, name: str | None, size_byt
         spec_title=sheet.title,
         spec_digest=digest(sheet),
         sheet=json.dumps(sheet_to_document(sheet)),
-        order=asked.order,
+        order=wishes.order,
         question=question_to_json(question),
-        origin=asked.origin,
+        origin=wishes.origin,
     )
 
 
-def _received(asked: CheckRequest) -> CheckRow:
+def _received(wishes: CheckWishes) -> CheckRow:
     """A new check with the file that came. Nothing stays of a file that is refused."""
-    assert asked.stream is not None, "the form has a file or an earlier check"
-    row = _new_row(asked, question_for(asked.sheet_for_order), file_name(asked.file_name), 0, "")
-    saved = save_pdf(row.id, asked.stream, asked.maximum_bytes)
+    assert wishes.stream is not None, "the form has a file or an earlier check"
+    row = _new_row(wishes, question_for(wishes.sheet_for_order), file_name(wishes.file_name), 0, "")
+    saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
     return row
 
 
-def _earlier(asked: CheckRequest) -> CheckRow:
+def _earlier(wishes: CheckWishes) -> CheckRow:
     """A new check of what an earlier one measured; of its file where that has to be measured anew for this sheet."""
-    earlier = parts().checks.get(asked.earlier or "", now())
+    earlier = parts().checks.get(wishes.earlier or "", now())
     if earlier is None:
         detail = say("There is no check of this id, or it was forgotten meanwhile. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
     if earlier.state in ("queued", "running"):
         raise Problem("check-not-finished", say("The earlier check is still waiting or running."), headers={"Retry-After": "2"})
-    question = question_for(asked.sheet_for_order)
-    row = _new_row(asked, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
-    enough = earlier.measurements and answers(measurements_from_json(earlier.measurements), question_of(earlier), question)
+    question = question_for(wishes.sheet_for_order)
+    row = _new_row(wishes, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
+    outdated = is_outdated(earlier)
+    measured = None if outdated else earlier.measurements
+    enough = measured and answers(measurements_from_json(measured), question_from_json(earlier.question), question)
     has_file = parts().blobs.share(earlier.id, row.id)
-    if earlier.measurements and (enough or not has_file):
-        row.measurements, row.question = earlier.measurements, earlier.question
+    if measured and (enough or not has_file):
+        row.measurements, row.stored_as, row.question = measured, earlier.stored_as, earlier.question
     elif not has_file:
-        detail = say("The earlier check failed and its file is gone. Send the PDF again.")
+        detail = say(_OUTDATED) if outdated else say("The earlier check failed and its file is gone. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
     return row
 
@@ -199,7 +217,7 @@ def _queued(row: CheckRow) -> CheckRow:
             raise Problem("check-not-finished", say("The first request under this key is just ending. Send it again.")) from error
         if first.fingerprint != row.fingerprint:
             raise Problem("key-reused", say("This Idempotency-Key was used for another file, sheet or order.")) from error
-        return first
+        return found_check(first.id)
     try:
         here.queue.submit(row.id)
     except QueueFull as full:

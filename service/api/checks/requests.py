@@ -16,7 +16,7 @@ from werkzeug.datastructures import FileStorage
 from service.api.http import problem_pages
 from service.api.http.blueprint import BARE_PDF
 from service.api.http.problems import Problem
-from service.api.specs.kept_sheets import sheet_named
+from service.api.specs.kept_sheets import sheet_at_revision
 from service.api.tokens import cross_origin
 from service.api.tokens.grants import LONGEST_TOKEN
 from service.language.spoken import say, to_say
@@ -145,7 +145,7 @@ class CheckForm(ma.Schema):
 
 
 @dataclass(frozen=True)
-class CheckRequest:
+class CheckWishes:
     """The form, understood."""
 
     stream: Readable | None
@@ -165,11 +165,11 @@ class CheckRequest:
         return for_order(self.sheet, json.loads(self.order)) if self.order else self.sheet
 
 
-def understand(form: dict[str, Any]) -> CheckRequest:
+def understand(form: dict[str, Any]) -> CheckWishes:
     """Raises `Problem` where the token, the sheet or the order is wrong."""
     file = form.get("file")
     part = file if isinstance(file, FileStorage) else None
-    return CheckRequest(
+    return CheckWishes(
         stream=part.stream if part else file,
         file_name=part.filename if part else None,
         earlier=form.get("check"),
@@ -191,7 +191,7 @@ def _granted(token: str) -> dict[str, Any]:
 def stored_sheet(named: str, pointer: str = "/spec") -> SpecSheet:
     """Raises `Problem`, which points at the field that named the sheet."""
     try:
-        return sheet_named(named)
+        return sheet_at_revision(named)
     except Problem as problem:
         raise Problem("unknown-spec", problem.detail, errors=[(pointer, problem.detail)]) from problem
 

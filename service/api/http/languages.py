@@ -22,7 +22,7 @@ def register(app: Flask) -> None:
     app.teardown_request(_teardown)
 
 
-def asked_language() -> Language:
+def wished_language() -> Language:
     """A language that is not spoken here is passed over, as RFC 9110 (12.5.4) advises."""
     named = language_named(request.args.get("lang"))
     if named:
@@ -40,7 +40,7 @@ def in_spoken_language(answer: Response) -> Response:
 
 def _before() -> None:
     g.language = ExitStack()
-    g.language.enter_context(speaking(asked_language()))
+    g.language.enter_context(speaking(wished_language()))
 
 
 def _teardown(_: BaseException | None) -> None:

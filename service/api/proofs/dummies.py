@@ -8,39 +8,33 @@ import marshmallow as ma
 from flask import Response
 from flask.views import MethodView
 from marshmallow import fields
-from marshmallow.validate import OneOf, Range
+from marshmallow.validate import Range
 
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
-from service.api.http.problems import Problem
-from service.api.proofs.on_demand import finished_check, on_demand
-from service.api.proofs.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
-from service.jobs.checking import sheet_of
-from service.language.wording import reason
-from service.pdf.facts.measurements import Unmeasured
+from service.api.proofs.on_demand import on_demand
+from service.api.proofs.proof_pdfs import PDF_HEADERS, pdf_answer
+from service.api.proofs.query_fields import choice
+from service.proofs.dummy.brief import DUMMY, dummy_brief
+from service.proofs.dummy.faces import DummyBrief, DummyKind
 from service.proofs.dummy.imposition import BlanksPlace
-from service.proofs.dummy.plan import DUMMY, THICKEST_LEAF_MM, Dummy, DummyKind, DummyWishes, Flip, PaperName, plan_dummy
+from service.proofs.dummy.wishes import THICKEST_LEAF_MM, DummyWishes, Flip, PaperName
 
 blueprint = Blueprint("dummies", __name__, url_prefix="/v1/checks", description="A dummy to print, fold and staple on a desk.")
 
 
 class DummyQuery(ma.Schema):
-    paper = fields.String(
-        validate=OneOf(get_args(PaperName)),
-        metadata={"description": "What it is printed on. Left out: A4, or Letter where the sheet is for North America."},
+    paper = choice(PaperName, "What it is printed on. Left out: A4, or Letter where the sheet is for North America.")
+    flip = choice(
+        Flip, "The edge of the paper about which the printer turns it over to print the back.", usual=DummyWishes.flip
     )
-    flip = fields.String(
-        load_default="short",
-        validate=OneOf(get_args(Flip)),
-        metadata={"description": "The edge of the paper about which the printer turns it over to print the back."},
+    blanks = choice(
+        BlanksPlace,
+        "Where blank pages go that make a booklet's count a multiple of four: after the last page, before it (it stays the back "
+        "cover), or after the first.",
+        usual=DummyWishes.blanks,
     )
-    blanks = fields.String(
-        load_default="end",
-        validate=OneOf(get_args(BlanksPlace)),
-        metadata={"description": "Where blank pages go that make a booklet's count a multiple of four: after the last page, "
-                  "before it (it stays the back cover), or after the first."},
-    )  # fmt: skip
     caliper_mm = fields.Float(
-        load_default=0.0,
+        load_default=DummyWishes.caliper_mm,
         validate=Range(0, THICKEST_LEAF_MM),
         metadata={"description": "Thickness of a leaf. Pages of inner sheets move towards the fold by it; 0: they do not."},
     )
@@ -73,14 +67,10 @@ class DummyView(MethodView):
         The sheet says which: folds make a leaflet, a spine a cover, and more than two pages a booklet. A dummy shows order, size
         and folds, not colour.
         """
-        row, pages = finished_check(check_id, PROOF_NOT_MADE)
-        planned = plan_dummy(pages, sheet_of(row), DummyWishes(**query))
-        if isinstance(planned, Unmeasured):
-            raise Problem(PROOF_NOT_MADE, reason(planned))
-        return pdf_answer(row, planned, DUMMY, suffix="dummy", headers=_told(planned))
+        return pdf_answer(check_id, DUMMY, dummy_brief, DummyWishes(**query), suffix="dummy", headers=_told)
 
 
-def _told(dummy: Dummy) -> dict[str, str]:
+def _told(dummy: DummyBrief) -> dict[str, str]:
     return {
         "Dummy-Kind": dummy.kind,
         "Dummy-Paper": dummy.paper,

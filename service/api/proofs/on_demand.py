@@ -1,7 +1,7 @@
 """What is made from a checked file on demand (plates, pictures, PDFs, the report): what it has in common over HTTP.
 
 Made in the sandbox from the file that the check keeps. What cannot be made from this file is a problem of its own (422): the
-address is right, and asking again does not help.
+address is right, and trying again does not help.
 """
 
 from __future__ import annotations
@@ -17,12 +17,13 @@ from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem
 from service.api.reference.openapi import service_version
 from service.api.specs.matches import busy
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
 
 View = TypeVar("View")
@@ -32,7 +33,7 @@ _INSTEAD = {
 
 
 def on_demand(blueprint: Blueprint) -> Callable[[View], View]:
-    """Describes what a view of these may answer instead of what was asked for."""
+    """Describes what a view of these may answer instead of what was wished for."""
 
     def described(view: View) -> View:
         for status, name in _INSTEAD.items():
@@ -58,9 +59,9 @@ def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, 
 
 
 def made(task: DrawingTask) -> bytes | Unmeasured:
-    """What the sandbox sends, trusted in nothing yet. Raises `Problem` where the file is gone, or too many are asking."""
+    """What the sandbox sends, trusted in nothing yet. Raises `Problem` where the file is gone, or too many are waiting."""
     try:
-        return parts().asking.drawn(task)
+        return parts().workbench.drawn(task)
     except FileNotFoundError as error:  # forgotten just now
         raise file_gone() from error
     except QueueFull as full:
@@ -75,9 +76,9 @@ def file_gone() -> Problem:
 # --- Made once and kept by whoever asked ------------------------------------------------------------------------------
 
 
-def tag_of(row: CheckRow, *asked: object) -> str:
-    """The same file, question and version give the same answer: whoever has it need not have it made again."""
-    return hashlib.sha256(f"{service_version()} {row.sha256} {asked!r}".encode()).hexdigest()[:32]
+def tag_of(row: CheckRow, *wished: object) -> str:
+    """The same file, wishes and version give the same answer: whoever has it need not have it made again."""
+    return hashlib.sha256(f"{service_version()} {row.sha256} {wished!r}".encode()).hexdigest()[:32]
 
 
 def has(tag: str) -> bool:

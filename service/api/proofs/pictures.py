@@ -12,22 +12,24 @@ import marshmallow as ma
 from flask import Response
 from flask.views import MethodView
 from marshmallow import fields
-from marshmallow.validate import Range
 
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.proofs.on_demand import kept, on_demand, tag_of, unchanged
 from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
+from service.api.proofs.query_fields import whole_number
 from service.api.specs.matches import busy
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
 from service.jobs.queue import QueueFull
 from service.language.spoken import LANGUAGES, say
-from service.pdf.facts.measurements import Unmeasured
-from service.proofs.picture.crops_brief import CROPS, CropsAsked, read_crops
-from service.proofs.picture.page_brief import DEFAULT_PPI, HIGHEST_PPI, LOWEST_PPI, PICTURE, read_picture
-from service.proofs.picture.page_markup import SHOWN, picture_asked, shown_named
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.picture.crops_brief import CROPS, CropsBrief, read_crops
+from service.proofs.picture.page_brief import PICTURE, read_picture
+from service.proofs.picture.page_markup import picture_brief
+from service.proofs.picture.wishes import SHOWN, PictureWishes, shown_named
+from service.proofs.wishes import PAGE_PPI
 from service.store.models import CheckRow
 
 log = logging.getLogger(__name__)
@@ -43,13 +45,9 @@ def _is_known(text: str) -> None:
 
 
 class PictureQuery(ma.Schema):
-    ppi = fields.Integer(
-        load_default=DEFAULT_PPI,
-        validate=Range(LOWEST_PPI, HIGHEST_PPI),
-        metadata={"description": "Pixels an inch; lines and letters grow with it. Very large pages are made coarser."},
-    )
+    ppi = whole_number(PAGE_PPI, "Pixels an inch; lines and letters grow with it. Very large pages are made coarser.")
     show = fields.String(
-        load_default=",".join(SHOWN),
+        load_default=",".join(PictureWishes.shown),
         validate=_is_known,
         metadata={
             "description": "What is drawn upon the page, with a legend below it: `boxes` (trim, bleed, quiet zone, folds), "
@@ -87,32 +85,33 @@ class PictureView(MethodView):
         """A page as it will print, on a screen; its boxes and findings drawn upon it. No proof of colour."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
         findings = judgement_from_json(row.judgement).findings if row.judgement else ()
-        asked = picture_asked(measured, sheet_of(row), findings, query["ppi"], shown_named(query["show"]) or ())
-        tag = tag_of(row, PICTURE, asked)
+        wishes = PictureWishes(query["ppi"], shown_named(query["show"]) or ())
+        brief = picture_brief(measured, sheet_of(row), findings, wishes)
+        tag = tag_of(row, PICTURE, brief)
         if known := unchanged(tag):
-            return in_spoken_language(known) if asked.legend else known
-        task = DrawingTask(pdf=file_of(row), asked=asked, draw=PICTURE)
-        made, png = drawn(task, measured.number, lambda data: read_picture(data, asked), _NOT_MADE)
+            return in_spoken_language(known) if brief.legend else known
+        task = DrawingTask(pdf=file_of(row), brief=brief, draw=PICTURE)
+        made, png = drawn(task, measured.number, lambda data: read_picture(data, brief), _NOT_MADE)
         answer = kept(Response(png, mimetype="image/png"), tag)
         answer.headers["Picture-Made-From"] = made.of
         answer.headers["Picture-Colors"] = made.colors
-        answer.headers["Picture-Ppi"] = f"{asked.frame.ppi:.1f}"
-        return in_spoken_language(answer) if asked.legend else answer
+        answer.headers["Picture-Ppi"] = f"{brief.frame.ppi:.1f}"
+        return in_spoken_language(answer) if brief.legend else answer
 
 
 # --- For reports --------------------------------------------------------------------------------------------------------
 
 
-def crops_of(row: CheckRow, asked: CropsAsked) -> tuple[bytes | None, ...]:
-    """The pictures as PNG in the order asked for; None for one that cannot be made of this file, or whose file is gone.
+def crops_of(row: CheckRow, brief: CropsBrief) -> tuple[bytes | None, ...]:
+    """The pictures as PNG in the order of the brief; None for one that cannot be made of this file, or whose file is gone.
 
-    Raises `Problem` where too many are asking.
+    Raises `Problem` where too many are waiting.
     """
-    nothing = (None,) * len(asked.crops)
-    if not asked.crops:
+    nothing = (None,) * len(brief.crops)
+    if not brief.crops:
         return ()
     try:
-        packed = parts().asking.drawn(DrawingTask(pdf=parts().blobs.path(row.id), asked=asked, draw=CROPS))
+        packed = parts().workbench.drawn(DrawingTask(pdf=parts().blobs.path(row.id), brief=brief, draw=CROPS))
     except FileNotFoundError:
         return nothing
     except QueueFull as full:
@@ -120,7 +119,7 @@ def crops_of(row: CheckRow, asked: CropsAsked) -> tuple[bytes | None, ...]:
     if isinstance(packed, Unmeasured):
         return nothing
     try:
-        return read_crops(packed, asked)
+        return read_crops(packed, brief)
     except ValueError as error:
         log.warning("a drawing process sent what ours does not draw: %.300s", error)
         return nothing

@@ -6,47 +6,39 @@ from typing import get_args
 
 import marshmallow as ma
 from marshmallow import fields
-from marshmallow.validate import OneOf, Range
+from marshmallow.validate import OneOf
 
-from service.api.checks.shapes import Answer, box, or_null, says
 from service.api.http.languages import LANG
+from service.api.http.shapes import Answer, box, or_null, says
+from service.api.proofs.query_fields import choice, whole_number
 from service.language.spoken import LANGUAGES
-from service.proofs.plates.brief import DEFAULT_PPI, HIGHEST_PPI, LOWEST_PPI, PlateLook, PlatesArea, TotalLook
+from service.proofs.plates.wishes import USUAL_LOOK, PlateLook, PlatesArea, PlatesWishes, TotalLook
+from service.proofs.wishes import PAGE_PPI
 
 
 class PlatesQuery(ma.Schema):
-    ppi = fields.Integer(
-        load_default=DEFAULT_PPI,
-        validate=Range(LOWEST_PPI, HIGHEST_PPI),
-        metadata={"description": "Pixels an inch. Very large pages are made coarser; the answer says how fine they are."},
-    )
-    area = fields.String(
-        load_default="bleed",
-        validate=OneOf(get_args(PlatesArea)),
-        metadata={
-            "description": "The page with its bleed, the trimmed page, the whole media with marks and slug, or pixel for pixel "
-            "what the page's picture shows."
-        },
+    ppi = whole_number(PAGE_PPI, "Pixels an inch. Very large pages are made coarser; the answer says how fine they are.")
+    area = choice(
+        PlatesArea,
+        "The page with its bleed, the trimmed page, the whole media with marks and slug, or pixel for pixel what the page's "
+        "picture shows.",
+        usual=PlatesWishes.area,
     )
     lang = fields.String(metadata={"description": LANG["description"], "enum": list(LANGUAGES)})
 
 
 class TotalQuery(PlatesQuery):
-    look = fields.String(
-        load_default="grey",
-        validate=OneOf(get_args(TotalLook)),
-        metadata={
-            "description": "`grey`: white to black. `scale`: in colours, with a scale below the map, and stripes where there is "
-            "more ink than the sheet takes; finishing inks are left out."
-        },
+    look = choice(
+        TotalLook,
+        "`grey`: white to black. `scale`: in colours, with a scale below the map, and stripes where there is more ink than the "
+        "sheet takes; finishing inks are left out.",
+        usual=USUAL_LOOK,
     )
 
 
 class PlateQuery(PlatesQuery):
-    look = fields.String(
-        load_default="grey",
-        validate=OneOf(get_args(PlateLook)),
-        metadata={"description": "`grey`: white to black. `hue`: white to the ink's own colour on a screen."},
+    look = choice(
+        PlateLook, "`grey`: white to black. `hue`: white to the ink's own colour on a screen.", usual=USUAL_LOOK
     )
 
 

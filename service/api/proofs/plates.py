@@ -1,7 +1,7 @@
 """`/v1/checks/{id}/pages/{page}/plates`: which ink lies where on a page, and how much.
 
 Made on demand from the file of a finished check, in the sandbox. A plate that cannot be made of this file is a problem of its
-own (422): there is no picture that could be the answer, the address is right, and asking again does not help.
+own (422): there is no picture that could be the answer, the address is right, and trying again does not help.
 """
 
 from __future__ import annotations
@@ -22,12 +22,14 @@ from service.api.proofs.on_demand import kept, on_demand, tag_of, unchanged
 from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.proofs.plate_shapes import PlateQuery, PlatesAnswer, PlatesQuery, TotalQuery
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.language.spoken import say, spoken
 from service.language.wording import first_few, reason
-from service.pdf.facts.measurements import Page, Unmeasured
-from service.proofs.plates.brief import LIST, PLATE, PlatesAsked, asked_of, read_plate, told_from_json
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.plates.brief import LIST, PLATE, PlatesBrief, plates_brief, read_plate, told_from_json
 from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT, scale_for
+from service.proofs.plates.wishes import PlatesWishes
 from service.store.models import CheckRow
 
 T = TypeVar("T")
@@ -55,15 +57,15 @@ class PlatesView(MethodView):
     def get(self, query: dict[str, Any], check_id: str, page: str) -> Response:
         """List the inks of a page, how much of each lies on it, and where their plates are."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
-        asked = _asked(measured, query)
-        tag = tag_of(row, LIST, asked, spoken())
+        brief = _brief(measured, query)
+        tag = tag_of(row, LIST, brief, spoken())
         if known := unchanged(tag):
             return in_spoken_language(known)
-        told = _drawn(row, asked, LIST, lambda data: told_from_json(data, asked.inks))
+        told = _drawn(row, brief, LIST, lambda data: told_from_json(data, brief.inks))
         check = f"/v1/checks/{row.id}"
         address = f"{check}/pages/{measured.number}/plates"
-        asked_for = urlencode({key: value for key, value in query.items() if key != "lang"})
-        answer = plates_answer(told, address, asked_for, check=check, page=measured.number, area=query["area"])
+        wished = urlencode({key: value for key, value in query.items() if key != "lang"})
+        answer = plates_answer(told, address, wished, check=check, page=measured.number, area=query["area"])
         return in_spoken_language(kept(jsonify(answer), tag))
 
 
@@ -77,11 +79,11 @@ class TotalView(MethodView):
     def get(self, query: dict[str, Any], check_id: str, page: str) -> Response:
         """The map of total ink of a page: all its inks added."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
-        asked = _asked(measured, query)
+        brief = _brief(measured, query)
         if query["look"] == "scale":
-            asked = asked.with_scale(scale_for(sheet_of(row), asked.inks))
-        answer = _picture(row, asked, TOTAL_BLACK_PERCENT)
-        return answer if asked.scale is None else in_spoken_language(answer)
+            brief = brief.with_scale(scale_for(sheet_of(row), brief.inks))
+        answer = _picture(row, brief, TOTAL_BLACK_PERCENT)
+        return answer if brief.scale is None else in_spoken_language(answer)
 
 
 @blueprint.route("/<check_id>/pages/<page>/plates/<ink>", parameters=[PAGE, _INK, IF_NONE_MATCH])
@@ -92,11 +94,11 @@ class PlateView(MethodView):
     def get(self, query: dict[str, Any], check_id: str, page: str, ink: str) -> Response:
         """One ink's plate of a page."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
-        asked = _asked(measured, query)
-        return _picture(row, asked.of(_named(ink, asked.inks), query["look"]), 100)
+        brief = _brief(measured, query)
+        return _picture(row, brief.of(_named(ink, brief.inks), query["look"]), 100)
 
 
-# --- What is asked ------------------------------------------------------------------------------------------------------
+# --- What is wished ------------------------------------------------------------------------------------------------------
 
 
 def _named(step: str, inks: tuple[str, ...]) -> str:
@@ -118,25 +120,25 @@ def _no_such_ink(step: str, inks: tuple[str, ...]) -> str:
     return say("The page has no ink '{ink}'. Its inks are {inks}.", ink=ink, inks=there)
 
 
-def _asked(page: Page, query: dict[str, Any]) -> PlatesAsked:
-    asked = asked_of(page, query["area"], query["ppi"])
-    if isinstance(asked, Unmeasured):
-        raise Problem(_NOT_MADE, reason(asked))
-    return asked
+def _brief(page: Page, query: dict[str, Any]) -> PlatesBrief:
+    brief = plates_brief(page, PlatesWishes(query["area"], query["ppi"]))
+    if isinstance(brief, Unmeasured):
+        raise Problem(_NOT_MADE, reason(brief))
+    return brief
 
 
 # --- What is answered ---------------------------------------------------------------------------------------------------
 
 
-def _picture(row: CheckRow, asked: PlatesAsked, black_percent: int) -> Response:
-    tag = tag_of(row, PLATE, asked)
+def _picture(row: CheckRow, brief: PlatesBrief, black_percent: int) -> Response:
+    tag = tag_of(row, PLATE, brief)
     if known := unchanged(tag):
         return known
-    answer = Response(_drawn(row, asked, PLATE, lambda data: read_plate(data, asked)), mimetype="image/png")
-    if asked.look == "grey":
+    answer = Response(_drawn(row, brief, PLATE, lambda data: read_plate(data, brief)), mimetype="image/png")
+    if brief.look == "grey":
         answer.headers["Plate-Black-Percent"] = str(black_percent)
     return kept(answer, tag)
 
 
-def _drawn(row: CheckRow, asked: PlatesAsked, what: str, read: Callable[[bytes], T]) -> T:
-    return drawn(DrawingTask(pdf=file_of(row), asked=asked, draw=what), asked.page, read, _NOT_MADE)
+def _drawn(row: CheckRow, brief: PlatesBrief, what: str, read: Callable[[bytes], T]) -> T:
+    return drawn(DrawingTask(pdf=file_of(row), brief=brief, draw=what), brief.page, read, _NOT_MADE)

@@ -2,65 +2,41 @@
 
 from __future__ import annotations
 
-from typing import Any, get_args
+from typing import Any
 
 import marshmallow as ma
 from flask import Response
 from flask.views import MethodView
 from marshmallow import fields
-from marshmallow.validate import Length, OneOf, Range
+from marshmallow.validate import Length
 
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
-from service.api.http.problems import Problem
-from service.api.proofs.on_demand import finished_check, on_demand
-from service.api.proofs.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
-from service.jobs.checking import sheet_of
-from service.pdf.facts.measurements import Page
-from service.proofs.preview.brief import (
-    DEFAULT_PPI,
-    DEFAULT_QUALITY,
-    HIGHEST_PPI,
-    HIGHEST_QUALITY,
-    LOWEST_PPI,
-    LOWEST_QUALITY,
-    PREVIEW,
-    NotUnderstood,
-    PreviewArrangement,
-    PreviewAsked,
-    arrangement_for,
-    bytes_of,
-    numbers_of,
-    sheets_of,
-    watermark_of,
-)
-from service.sheets.model import SpecSheet
+from service.api.proofs.on_demand import on_demand
+from service.api.proofs.proof_pdfs import PDF_HEADERS, pdf_answer
+from service.api.proofs.query_fields import choice, whole_number
+from service.proofs.preview.brief import PREVIEW, preview_brief
+from service.proofs.preview.wishes import PPI, QUALITY, PreviewArrangement, PreviewWishes
 
 blueprint = Blueprint("previews", __name__, url_prefix="/v1/checks", description="A light PDF for the client's mail and screen.")
 
 
 class PreviewQuery(ma.Schema):
-    arrangement = fields.String(
-        validate=OneOf(get_args(PreviewArrangement)),
-        metadata={
-            "description": "Facing pages side by side, or every page alone. Left out: side by side where the sheet is for bound "
-            "work, such as a booklet."
-        },
+    arrangement = choice(
+        PreviewArrangement,
+        "Facing pages side by side, or every page alone. Left out: side by side where the sheet is for bound work, such as a "
+        "booklet.",
     )
     pages = fields.String(validate=Length(1, 1000), metadata={"description": "Such as `1-4,9-12`. Left out: all pages."})
-    ppi = fields.Integer(
-        load_default=DEFAULT_PPI, validate=Range(LOWEST_PPI, HIGHEST_PPI),
-        metadata={"description": "Pixels an inch of pictures as placed; none gets more than it has."},
-    )  # fmt: skip
-    quality = fields.Integer(
-        load_default=DEFAULT_QUALITY, validate=Range(LOWEST_QUALITY, HIGHEST_QUALITY),
-        metadata={"description": "Of JPEG pictures, on the common library's scale."},
-    )  # fmt: skip
+    ppi = whole_number(PPI, "Pixels an inch of pictures as placed; none gets more than it has.")
+    quality = whole_number(QUALITY, "Of JPEG pictures, on the common library's scale.")
     maximum_size = fields.String(
         validate=Length(1, 40),
         metadata={"description": "Such as `600kB`. Pictures are made coarser than `ppi` and `quality` until the file fits."},
     )
     watermark = fields.String(
-        load_default="", validate=Length(0, 200), metadata={"description": "Words across every page, such as `For approval`."}
+        load_default=PreviewWishes.watermark,
+        validate=Length(0, 200),
+        metadata={"description": "Words across every page, such as `For approval`."},
     )
 
 
@@ -78,25 +54,4 @@ class PreviewView(MethodView):
 
         For reading and approving words and layout on a screen; not for printing, and no proof of colour.
         """
-        row, pages = finished_check(check_id, PROOF_NOT_MADE)
-        return pdf_answer(row, _asked(pages, sheet_of(row), query), PREVIEW, suffix="preview", headers={})
-
-
-def _asked(pages: tuple[Page, ...], sheet: SpecSheet, query: dict[str, Any]) -> PreviewAsked:
-    """Raises `Problem` with a pointer to each part of the query that cannot be."""
-    mistakes: list[tuple[str, str]] = []
-    found: dict[str, Any] = {}
-    for name, read in (
-        ("pages", lambda text: numbers_of(text, len(pages))),
-        ("maximum_size", lambda text: bytes_of(text) if text else None),
-        ("watermark", lambda text: watermark_of(text)),
-    ):
-        try:
-            found[name] = read(query.get(name))
-        except NotUnderstood as error:
-            mistakes.append((f"/{name}", str(error)))
-    if mistakes:
-        raise Problem("invalid-request", mistakes[0][1], errors=mistakes)
-    arrangement = query.get("arrangement") or arrangement_for(sheet)
-    sheets = sheets_of(pages, found["pages"], arrangement)
-    return PreviewAsked(sheets, query["ppi"], query["quality"], found["maximum_size"], found["watermark"])
+        return pdf_answer(check_id, PREVIEW, preview_brief, PreviewWishes(**query), suffix="preview")

@@ -7,20 +7,27 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping
-from typing import Literal
+from collections.abc import Callable, Mapping, Sequence
+from typing import Literal, TypeVar
 from urllib.parse import quote
 
 from flask import Response
 
 from service.api.http.blueprint import BARE_PDF, parts
 from service.api.http.problems import Problem
-from service.api.proofs.on_demand import kept, made, tag_of, unchanged
-from service.jobs.children.drawing_child import DrawingTask
+from service.api.proofs.on_demand import finished_check, kept, made, tag_of, unchanged
+from service.jobs.checking import sheet_of
+from service.jobs.children.tasks import DrawingTask
 from service.language.spoken import say
 from service.language.wording import reason
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.wishes import WishesRefused
+from service.sheets.model import SpecSheet
 from service.store.models import CheckRow
+
+Wishes = TypeVar("Wishes")
+Brief = TypeVar("Brief")
 
 PROOF_NOT_MADE = "proof-not-made"
 PDF_HEADERS = {
@@ -29,19 +36,35 @@ PDF_HEADERS = {
 }
 
 
-def pdf_answer(row: CheckRow, asked: object, draw: str, *, suffix: str, headers: Mapping[str, str]) -> Response:
-    """The PDF that the function `draw` ('module:function') makes of `asked`; 304 where the caller has it. Raises `Problem`."""
-    tag = tag_of(row, draw, asked)
+def pdf_answer(
+    check_id: str,
+    draw: str,
+    brief_for: Callable[[Sequence[Page], SpecSheet, Wishes], Brief | Unmeasured],
+    wishes: Wishes,
+    *,
+    suffix: str,
+    headers: Callable[[Brief], Mapping[str, str]] = lambda _: {},
+) -> Response:
+    """The PDF that the function `draw` ('module:function') makes by the brief; 304 where the caller has it. Raises `Problem`."""
+    row, pages = finished_check(check_id, PROOF_NOT_MADE)
+    try:
+        brief = brief_for(pages, sheet_of(row), wishes)
+    except WishesRefused as refused:
+        mistakes = [(f"/{field}", sentence) for field, sentence in refused.mistakes]
+        raise Problem("invalid-request", mistakes[0][1], errors=mistakes) from refused
+    if isinstance(brief, Unmeasured):
+        raise Problem(PROOF_NOT_MADE, reason(brief))
+    tag = tag_of(row, draw, brief)
     if known := unchanged(tag):
         return known
-    answer = Response(_made(row, asked, draw), mimetype=BARE_PDF)
+    answer = Response(_made(row, brief, draw), mimetype=BARE_PDF)
     answer.headers["Content-Disposition"] = saved_as(row.file_name, suffix)
-    answer.headers.update(headers)
+    answer.headers.update(headers(brief))
     return kept(answer, tag)
 
 
-def _made(row: CheckRow, asked: object, draw: str) -> bytes:
-    pdf = made(DrawingTask(pdf=parts().blobs.path(row.id), asked=asked, draw=draw))
+def _made(row: CheckRow, brief: object, draw: str) -> bytes:
+    pdf = made(DrawingTask(pdf=parts().blobs.path(row.id), brief=brief, draw=draw))
     if isinstance(pdf, Unmeasured):
         raise Problem(PROOF_NOT_MADE, reason(pdf))
     if not pdf.startswith(b"%PDF-"):

@@ -18,8 +18,8 @@ from marshmallow.validate import OneOf
 
 from service.answers.problems import PROBLEMS
 from service.api.checks.answer import check_answer
+from service.api.checks.check_shapes import CheckAnswer
 from service.api.checks.checks import found_check
-from service.api.checks.shapes import CheckAnswer
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
@@ -27,15 +27,15 @@ from service.api.proofs.on_demand import has, kept, made, tag_of
 from service.api.proofs.pictures import crops_of
 from service.api.proofs.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, saved_as
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say, spoken
 from service.language.wording import reason
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.report.crops import crops_planned
 from service.proofs.report.html import CONTENT_SECURITY_POLICY, failed_html, report_html, waiting_html
-from service.proofs.report.pdf import NOT_SET, REPORT_PDF, REPORT_TEMPLATE, ReportPdfAsked
+from service.proofs.report.pdf import NOT_SET, REPORT_PDF, REPORT_TEMPLATE, ReportPdfBrief
 from service.proofs.report.records import Report
 from service.proofs.report.telling import Checked, report_of
 from service.store.models import CheckRow
@@ -137,13 +137,13 @@ def _pdf(row: CheckRow) -> Response:
     if has(tag):
         return kept(Response(status=304, mimetype=BARE_PDF), tag)
     shown = _shown(row)
-    answer = Response(_drawn(ReportPdfAsked(shown.report, row.finished_at or row.created_at)), mimetype=BARE_PDF)
+    answer = Response(_drawn(ReportPdfBrief(shown.report, row.finished_at or row.created_at)), mimetype=BARE_PDF)
     answer.headers["Content-Disposition"] = saved_as(row.file_name, "report", "inline")
     return kept(answer, tag) if shown.lasting else _passing(answer)
 
 
-def _drawn(asked: ReportPdfAsked) -> bytes:
-    pdf = made(DrawingTask(pdf=REPORT_TEMPLATE, asked=asked, draw=REPORT_PDF))
+def _drawn(brief: ReportPdfBrief) -> bytes:
+    pdf = made(DrawingTask(pdf=REPORT_TEMPLATE, brief=brief, draw=REPORT_PDF))
     if isinstance(pdf, Unmeasured) or not pdf.startswith(b"%PDF-"):
         raise Problem(PROOF_NOT_MADE, reason(NOT_SET))
     return pdf
@@ -178,8 +178,8 @@ def _shown(row: CheckRow) -> _Shown:
         gone = say("This report has no pictures: the result is kept, the PDF is not.") if planned.numbers else None
         return _Shown(report_of(checked, {}, gone), lasting=True)
     try:
-        pictures = planned.of(crops_of(row, planned.asked))
-    except Problem:  # too many are asking
+        pictures = planned.of(crops_of(row, planned.brief))
+    except Problem:  # too many are waiting
         why = say("The pictures could not be made just now. Ask for the report again.")
         return _Shown(report_of(checked, {}, why), lasting=False)
     missing = planned.said_of_missing(pictures)

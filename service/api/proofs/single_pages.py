@@ -11,13 +11,10 @@ from marshmallow import fields
 from marshmallow.validate import Length
 
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
-from service.api.http.problems import Problem
-from service.api.proofs.on_demand import finished_check, on_demand
-from service.api.proofs.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, pdf_answer
-from service.jobs.checking import sheet_of
-from service.product.spreads import double_pages
-from service.proofs.preview.brief import NotUnderstood
-from service.proofs.single_pages.brief import DRAW, asked_of, spreads_named
+from service.api.proofs.on_demand import on_demand
+from service.api.proofs.proof_pdfs import PDF_HEADERS, pdf_answer
+from service.proofs.single_pages.brief import SINGLE_PAGES, single_pages_brief
+from service.proofs.single_pages.wishes import SinglePagesWishes
 
 blueprint = Blueprint(
     "single-pages", __name__, url_prefix="/v1/checks", description="The file as single pages: spreads cut in two, boxes written."
@@ -47,11 +44,4 @@ class SinglePagesView(MethodView):
 
         Nothing that is painted changes. A trim that the file does not declare is a likely one: compare it with the layout.
         """
-        row, pages = finished_check(check_id, PROOF_NOT_MADE)
-        sheet = sheet_of(row)
-        try:
-            spreads = spreads_named(query["spreads"], len(pages)) if "spreads" in query else double_pages(pages, sheet.trim)
-        except NotUnderstood as error:
-            raise Problem("invalid-request", str(error), errors=[("/spreads", str(error))]) from error
-        asked = asked_of(pages, spreads, sheet.bleed.minimum_mm if sheet.bleed else None)
-        return pdf_answer(row, asked, DRAW, suffix="single-pages", headers={})
+        return pdf_answer(check_id, SINGLE_PAGES, single_pages_brief, SinglePagesWishes(**query), suffix="single-pages")

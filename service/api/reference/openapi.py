@@ -10,8 +10,8 @@ from flask import Flask
 from flask_smorest import Api as SmorestApi
 
 from service.answers.problems import PROBLEMS
-from service.api.checks.shapes import ProblemAnswer
 from service.api.http import errors
+from service.api.http.shapes import ProblemAnswer
 
 _ABOUT = (
     "Takes a PDF and a printer's spec sheet, measures the PDF and says what does not conform, where in millimetres, "

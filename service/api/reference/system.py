@@ -18,9 +18,9 @@ from marshmallow import fields
 from marshmallow.validate import OneOf
 
 from service.answers.problems import PROBLEMS
-from service.api.checks.shapes import Answer, says
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem
+from service.api.http.shapes import Answer, says
 from service.api.reference.reference_page import operations_of, schemas_of
 from service.store.database import DatabaseError
 

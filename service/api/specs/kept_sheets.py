@@ -46,8 +46,10 @@ class Kept:
 @cache
 def kept_stored(spec_id: str) -> Kept:
     """Stored sheets never change while the service runs."""
-    sheet = catalogue.stored_sheets()[spec_id]
-    return Kept("stored", OwnSheet(catalogue.base_documents()[spec_id], sheet_to_document(sheet), digest(sheet)))
+    written, sheet = catalogue.base_document(spec_id), catalogue.find(spec_id)
+    assert written is not None, "only stored sheets are asked for"
+    assert sheet is not None, "only stored sheets are asked for"
+    return Kept("stored", OwnSheet(written, sheet_to_document(sheet), digest(sheet)))
 
 
 def kept_own(row: SheetRevisionRow) -> Kept:
@@ -80,7 +82,7 @@ def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
     return row
 
 
-def sheet_named(name: str) -> SpecSheet:
+def sheet_at_revision(name: str) -> SpecSheet:
     """The sheet that a check names: 'id' for its newest revision, 'id@3' for the third. Raises `Problem`."""
     spec_id, at, number = name.partition("@")
     if at and not (number.isascii() and number.isdecimal() and len(number) < 10):
@@ -148,13 +150,5 @@ def in_short(kept: Kept) -> dict[str, Any]:
 
 
 def _fits(short: Mapping[str, Any], filters: Mapping[str, Any]) -> bool:
-    """As `service.sheets.catalogue.select` has it: `region` also finds sheets that name none; `q` is words to find."""
-    product, region, q = filters.get("product"), filters.get("region"), filters.get("q")
-    words = " ".join(str(short[key] or "") for key in ("id", "title", "product", "summary")).lower()
-    return (
-        (product is None or short["product"] == product.lower())
-        and (region is None or not short["regions"] or region.upper() in short["regions"])
-        and filters.get("purpose") in (None, short["purpose"])
-        and filters.get("origin") in (None, short["origin"])
-        and (q is None or all(word in words for word in q.lower().split()))
-    )
+    plain = {key: value for key, value in filters.items() if key != "origin"}
+    return filters.get("origin") in (None, short["origin"]) and catalogue.fits(short, **plain)

@@ -13,18 +13,18 @@ from werkzeug.datastructures import FileStorage
 
 from service.answers.matches import match_answer, size_answers
 from service.api.checks.requests import FileField
-from service.api.checks.shapes import Answer, FailureFacts, FileFacts, or_null, says
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import Problem
+from service.api.http.shapes import Answer, FailureFacts, FileFacts, or_null, says
 from service.api.http.uploads import pdf_for_a_moment
 from service.api.http.words import file_name
 from service.api.specs.kept_sheets import every_sheet, listed
-from service.api.specs.shapes import SpecSummary
+from service.api.specs.spec_shapes import SpecSummary
 from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.matching import rank
 
 blueprint = Blueprint("spec-matches", __name__, url_prefix="/v1/specs", description="What a PDF could be.")
@@ -112,7 +112,7 @@ class MatchesView(MethodView):
         filters = {key: form[key] for key in ("product", "region") if form.get(key)}
         with pdf_for_a_moment(stream) as (path, saved):
             try:
-                measurements = parts().asking.sizes(path)
+                measurements = parts().workbench.sizes(path)
             except QueueFull as full:
                 raise busy(full) from full
         short = {one["id"]: one for one in listed(filters)}

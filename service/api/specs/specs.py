@@ -14,8 +14,8 @@ from service.answers.times import time_answer
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import Kept, find_kept, find_own, kept_own, listed
-from service.api.specs.shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
 from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
+from service.api.specs.spec_shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
 from service.jobs.checking import now
 from service.rules.catalogue import RULES
 from service.sheets import catalogue
@@ -62,7 +62,7 @@ class SpecsView(MethodView):
         """Keep a sheet of one's own under the id that it names."""
         document = sent_document()
         spec_id = str(document.get("id", "")) if isinstance(document, dict) else ""
-        if catalogue.find(spec_id) or spec_id in catalogue.base_documents() or spec_id in RESERVED_IDS:
+        if spec_id in catalogue.base_ids() or spec_id in RESERVED_IDS:
             detail = f"The id '{spec_id}' belongs to the service itself. Choose another for your own sheet."
             raise Problem("spec-stored", detail, errors=[("/id", detail)])
         try:

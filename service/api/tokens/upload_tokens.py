@@ -13,10 +13,11 @@ from marshmallow import fields
 from marshmallow.validate import Length, Range
 
 from service.answers.times import time_answer
+from service.api.checks.check_shapes import SpecFacts
 from service.api.checks.requests import LONGEST_SHEET, inline_sheet, order_text, stored_sheet
-from service.api.checks.shapes import Answer, SpecFacts, says
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem
+from service.api.http.shapes import Answer, says
 from service.api.tokens.grants import LONGEST_TOKEN, Grant, signed
 from service.api.tokens.origins import origin_mistake
 from service.jobs.checking import now
@@ -139,12 +140,12 @@ class UploadTokensView(MethodView):
         return answer
 
 
-def _maximum(asked: int | None) -> int:
+def _maximum(wished: int | None) -> int:
     most = parts().settings.maximum_upload_bytes
-    if asked is not None and asked > most:
+    if wished is not None and wished > most:
         detail = say("This service takes files of {most} at most.", most=bytes_text(most))
         raise Problem("invalid-request", detail, errors=[("/maximum_size", detail)])
-    return most if asked is None else asked
+    return most if wished is None else wished
 
 
 def _token(grant: Grant) -> str:

@@ -2,26 +2,50 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from pathlib import Path
+import argparse
 
-from service.cli.files import refused
+from service.cli.arguments import add_choice, add_file, add_out, add_spec, wishes_of
 from service.cli.proofs.pdfs import write_pdf
-from service.cli.sheets.sheets import sheet_named
-from service.jobs.question import question_for
-from service.pdf.facts.measurements import Page, Unmeasured
-from service.proofs.dummy.plan import DUMMY, Dummy, DummyWishes, plan_dummy
-from service.sheets.model import SpecSheet
+from service.proofs.dummy.brief import DUMMY, dummy_brief
+from service.proofs.dummy.imposition import BlanksPlace
+from service.proofs.dummy.wishes import THICKEST_LEAF_MM, DummyWishes, Flip, PaperName
 
 
-def write_dummy(file: Path, out: Path, *, spec: str | None, wishes: DummyWishes) -> int:
-    """0 where `out` was written, 2 where it cannot be made; the reason goes to stderr."""
-    sheet = sheet_named(spec) if spec else SpecSheet()
-    if isinstance(sheet, list):
-        return refused(*sheet)
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = "Writes a PDF with front and back of each sheet in turn. Exit code: 0 written, 2 cannot be made."
+    add_file(command)
+    add_out(command, "the PDF to write")
+    add_spec(command, "the product's sheet: its folds, its spine, its size of page")
+    add_choice(command, "--paper", PaperName, "default: A4, or Letter by the sheet's regions")
+    add_choice(command, "--flip", Flip, "edge about which the printer turns the paper", usual=DummyWishes.flip)
+    add_choice(
+        command,
+        "--blanks",
+        BlanksPlace,
+        "where blank pages go that make the count a multiple of four",
+        usual=DummyWishes.blanks,
+    )
+    command.add_argument(
+        "--caliper-mm",
+        type=_caliper,
+        default=DummyWishes.caliper_mm,
+        metavar="MM",
+        help="thickness of a leaf: inner pages move towards the fold by it",
+    )
+    command.set_defaults(run=run)
 
-    def plan(pages: Sequence[Page]) -> tuple[Dummy, Sequence[str]] | Unmeasured:
-        dummy = plan_dummy(pages, sheet, wishes)
-        return dummy if isinstance(dummy, Unmeasured) else (dummy, dummy.changes)
 
-    return write_pdf(file, out, draw=DUMMY, plan=plan, question=question_for(sheet))
+def run(given: argparse.Namespace) -> int:
+    return write_pdf(given, DUMMY, dummy_brief, wishes_of(DummyWishes, given))
+
+
+def _caliper(text: str) -> float:
+    try:
+        caliper = float(text)
+    except ValueError:
+        caliper = -1.0
+    if not 0 <= caliper <= THICKEST_LEAF_MM:
+        raise argparse.ArgumentTypeError(
+            f"write the thickness of a leaf in millimetres, 0 to {THICKEST_LEAF_MM:g}, such as 0.11"
+        )
+    return caliper

@@ -2,38 +2,55 @@
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Callable, Sequence
-from pathlib import Path
+from typing import Protocol, TypeVar
 
 from service.cli import telling
-from service.cli.files import NotRead, asking_about, refused
-from service.jobs.children.drawing_child import DrawingTask
-from service.pdf.facts.measurements import Page, Question, Unmeasured
+from service.cli.files import disturbed, workbench_for
+from service.cli.refused import Refused
+from service.cli.sheets.named import stored_or_from_file
+from service.jobs.children.tasks import DrawingTask
+from service.jobs.question import question_for
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.wishes import WishesRefused
+from service.sheets.model import SpecSheet
 
-_NOTHING_ASKED = Question()
-
-Plan = Callable[[Sequence[Page]], tuple[object, Sequence[str]] | Unmeasured]
-"""From the measured pages: what is to be drawn, and sentences that say what was changed."""
+Wishes = TypeVar("Wishes")
 
 
-def write_pdf(file: Path, out: Path, *, draw: str, plan: Plan, question: Question = _NOTHING_ASKED) -> int:
-    """0 where `out` was written, 2 where it cannot be made; the reason goes to stderr."""
+class Brief(Protocol):
+    """What the drawing process gets."""
+
+    @property
+    def changes(self) -> Sequence[str]:
+        """Sentences that say what is different from the file."""
+
+
+def write_pdf(
+    given: argparse.Namespace,
+    draw: str,
+    brief_for: Callable[[Sequence[Page], SpecSheet, Wishes], Brief | Unmeasured],
+    wishes: Wishes,
+) -> int:
+    """The PDF that the function `draw` ('module:function') makes of `given.file`. Raises `Refused`."""
+    sheet = stored_or_from_file(given.spec)
     console = telling.console(stderr=True)
-    try:
-        with asking_about(file) as (asking, path), console.status(f"Measuring {file.name}") as status:
-            pages = asking.everything(path, question).pages
-            planned = pages if isinstance(pages, Unmeasured) else plan(pages)
-            if isinstance(planned, Unmeasured):
-                raise NotRead(planned.why)
-            asked, told = planned
-            status.update(f"Making {out.name}")
-            made = asking.drawn(DrawingTask(pdf=path, asked=asked, draw=draw))
-            if isinstance(made, Unmeasured):
-                raise NotRead(made.why)
-            if not made.startswith(b"%PDF-"):
-                raise NotRead(f"{file} disturbs the drawing process; its answer cannot be trusted.")
-            out.write_bytes(made)
-    except NotRead as error:
-        return refused(str(error))
-    print(f"{out} written.", *told, sep="\n")
+    with workbench_for(given.file) as (workbench, path), console.status(f"Measuring {given.file.name}") as status:
+        pages = workbench.everything(path, question_for(sheet)).pages
+        try:
+            brief = pages if isinstance(pages, Unmeasured) else brief_for(pages, sheet, wishes)
+        except WishesRefused as refused:
+            raise Refused(*(sentence for _, sentence in refused.mistakes)) from refused
+        if isinstance(brief, Unmeasured):
+            raise Refused(brief.why)
+        status.update(f"Making {given.out.name}")
+        made = workbench.drawn(DrawingTask(pdf=path, brief=brief, draw=draw))
+        if isinstance(made, Unmeasured):
+            raise Refused(made.why)
+        if not made.startswith(b"%PDF-"):
+            raise disturbed(given.file)
+        given.out.write_bytes(made)
+    print(f"{given.out} written.", *brief.changes, sep="\n")
     return 0

@@ -2,51 +2,64 @@
 
 from __future__ import annotations
 
+import argparse
 import sys
 from pathlib import Path
 
-from service.cli.files import NotRead, asking_about, refused
-from service.cli.sheets.sheets import sheet_named
-from service.jobs.asking import Asking
-from service.jobs.children.drawing_child import DrawingTask
+from service.cli.arguments import add_file, add_out, add_spec, add_whole_number
+from service.cli.files import disturbed, workbench_for
+from service.cli.refused import Refused
+from service.cli.sheets.named import stored_or_from_file
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Unmeasured
-from service.proofs.picture.page_brief import PICTURE, PictureAsked, read_picture
-from service.proofs.picture.page_markup import picture_asked, shown_named
+from service.jobs.workbench import Workbench
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.picture.page_brief import PICTURE, PictureBrief, read_picture
+from service.proofs.picture.page_markup import picture_brief
+from service.proofs.picture.wishes import SHOWN, PictureWishes, shown_named
+from service.proofs.wishes import PAGE_PPI
 from service.rules.judge import judge
 
+_SHOWN = f"{','.join(SHOWN)}, one of the two, or none"
 
-def write_pictures(file: Path, folder: Path, *, spec: str, ppi: int, show: str) -> int:
-    """0 where every page's picture was written, 2 where one cannot be had; the reason goes to stderr."""
-    sheet = sheet_named(spec)
-    if isinstance(sheet, list):
-        return refused(*sheet)
-    shown = shown_named(show)
+
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = "Writes one PNG for each page, a legend below it. Exit code: 0 written, 2 cannot be made."
+    add_file(command)
+    add_spec(command, "the sheet that the file is checked against", required=True)
+    add_out(command, "where the pictures go", metavar="FOLDER")
+    add_whole_number(command, "--ppi", PAGE_PPI, "pixels an inch")
+    command.add_argument("--show", default=",".join(PictureWishes.shown), metavar="WHAT", help=f"{_SHOWN} (default: both)")
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """0 where every page's picture was written. Raises `Refused` where one cannot be had."""
+    sheet, shown = stored_or_from_file(given.spec), shown_named(given.show)
     if shown is None:
-        return refused("Write after --show what is to be drawn: boxes,findings, one of the two, or none.")
-    try:
-        with asking_about(file) as (asking, path):
-            measured = asking.everything(path, question_for(sheet))
-            if isinstance(measured.pages, Unmeasured):
-                raise NotRead(measured.pages.why)
-            findings = judge(measured, sheet).findings
-            folder.mkdir(parents=True, exist_ok=True)
-            for page in measured.pages:
-                name = folder / f"page-{page.number}.png"
-                name.write_bytes(_picture(asking, path, picture_asked(page, sheet, findings, ppi, shown)))
-                print(name)
-    except NotRead as error:
-        return refused(str(error))
-    except ValueError:  # what came back from the sandbox is nothing that ours draws
-        return refused(f"{file} disturbs the drawing process; its answer cannot be trusted.")
+        raise Refused(f"Write after --show what is to be drawn: {_SHOWN}.")
+    wishes = PictureWishes(given.ppi, shown)
+    with workbench_for(given.file) as (workbench, path):
+        measured = workbench.everything(path, question_for(sheet))
+        if isinstance(measured.pages, Unmeasured):
+            raise Refused(measured.pages.why)
+        findings = judge(measured, sheet).findings
+        given.out.mkdir(parents=True, exist_ok=True)
+        for page in measured.pages:
+            name = given.out / f"page-{page.number}.png"
+            name.write_bytes(_picture(workbench, path, picture_brief(page, sheet, findings, wishes)))
+            print(name)
     return 0
 
 
-def _picture(asking: Asking, path: Path, asked: PictureAsked) -> bytes:
-    drawn = asking.drawn(DrawingTask(pdf=path, asked=asked, draw=PICTURE))
+def _picture(workbench: Workbench, path: Path, brief: PictureBrief) -> bytes:
+    drawn = workbench.drawn(DrawingTask(pdf=path, brief=brief, draw=PICTURE))
     if isinstance(drawn, Unmeasured):
-        raise NotRead(f"Page {asked.page.number}: {drawn.why}")
-    made, png = read_picture(drawn, asked)
+        raise Refused(f"Page {brief.page.number}: {drawn.why}")
+    try:
+        made, png = read_picture(drawn, brief)
+    except ValueError as error:
+        raise disturbed(path) from error
     if made.of == "rendering":
-        print(f"Page {asked.page.number}: its ink plates cannot be made; shown without overprint.", file=sys.stderr)
+        print(f"Page {brief.page.number}: its ink plates cannot be made; shown without overprint.", file=sys.stderr)
     return png

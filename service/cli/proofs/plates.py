@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -11,50 +12,65 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from service.cli.files import NotRead, asking_about, refused
+from service.cli.arguments import add_choice, add_file, add_out, add_whole_number, from_1, wishes_of
+from service.cli.files import disturbed, workbench_for
+from service.cli.refused import Refused
 from service.cli.telling import console
-from service.jobs.asking import Asking
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
+from service.jobs.workbench import Workbench
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.facts.measurements import Page, Unmeasured
-from service.proofs.plates.brief import LIST, PLATE, PlatesArea, PlatesAsked, PlatesTold, asked_of, grey_png, told_from_json
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.plates.brief import LIST, PLATE, PlatesBrief, PlatesTold, grey_png, plates_brief, told_from_json
+from service.proofs.plates.wishes import PageBox, PlatesWishes
+from service.proofs.wishes import PAGE_PPI
 
 T = TypeVar("T")
 
 
-def write_plates(file: Path, page: int, folder: Path, *, ppi: int, area: PlatesArea) -> int:
-    """0 where the plates were written, 2 where they cannot be had; the reason goes to stderr."""
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = (
+        "Writes one grey PNG for each ink of a page, and a map of total ink. Exit code: 0 written, 2 cannot be made."
+    )
+    add_file(command)
+    command.add_argument("--page", type=from_1, default=1, help="which page, from 1 (default: 1)")
+    add_out(command, "where the pictures go", metavar="FOLDER")
+    add_whole_number(command, "--ppi", PAGE_PPI, "pixels an inch")
+    add_choice(command, "--area", PageBox, "how much of the page", usual=PlatesWishes.area)
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """0 where the plates were written. Raises `Refused` where they cannot be had."""
     try:
-        with asking_about(file) as (asking, path):
-            asked = _known(asked_of(_page(asking, path, page), area, ppi))
-            told = told_from_json(_known(asking.drawn(DrawingTask(pdf=path, asked=asked, draw=LIST))), asked.inks)
-            folder.mkdir(parents=True, exist_ok=True)
-            names = _file_names(asked)
+        with workbench_for(given.file) as (workbench, path):
+            brief = _known(plates_brief(_page(workbench, path, given.page), wishes_of(PlatesWishes, given)))
+            told = told_from_json(_known(workbench.drawn(DrawingTask(pdf=path, brief=brief, draw=LIST))), brief.inks)
+            given.out.mkdir(parents=True, exist_ok=True)
+            names = _file_names(brief)
             for ink, name in names.items():
-                drawn = _known(asking.drawn(DrawingTask(pdf=path, asked=asked.of(ink), draw=PLATE)))
-                (folder / name).write_bytes(grey_png(drawn))
-    except NotRead as error:
-        return refused(str(error))
-    except ValueError:  # what came back from the sandbox is nothing that ours draws
-        return refused(f"{file} disturbs the drawing process; its answer cannot be trusted.")
-    _show(told, names, folder)
+                drawn = _known(workbench.drawn(DrawingTask(pdf=path, brief=brief.of(ink), draw=PLATE)))
+                (given.out / name).write_bytes(grey_png(drawn))
+    except ValueError as error:  # what came back from the sandbox is nothing that ours draws
+        raise disturbed(given.file) from error
+    _show(told, names, given.out)
     return 0
 
 
-def _page(asking: Asking, path: Path, number: int) -> Page:
-    pages = _known(asking.everything(path).pages)
+def _page(workbench: Workbench, path: Path, number: int) -> Page:
+    pages = _known(workbench.everything(path).pages)
     if not 1 <= number <= len(pages):
-        raise NotRead(f"{path.name} has {len(pages)} page{'s' * (len(pages) != 1)}, and no page {number}.")
+        raise Refused(f"{path.name} has {len(pages)} page{'s' * (len(pages) != 1)}, and no page {number}.")
     return pages[number - 1]
 
 
 def _known(value: T | Unmeasured) -> T:
     if isinstance(value, Unmeasured):
-        raise NotRead(value.why)
+        raise Refused(value.why)
     return value
 
 
-def _file_names(asked: PlatesAsked) -> dict[str | None, str]:
+def _file_names(brief: PlatesBrief) -> dict[str | None, str]:
     """The name of each ink's file, and under None that of the map of total ink; no two are alike, even without case."""
     taken: set[str] = set()
 
@@ -62,9 +78,9 @@ def _file_names(asked: PlatesAsked) -> dict[str | None, str]:
         plain = re.sub(r"[^\w.()-]+", "-", stem)[:80]
         name = next(one for one in _tries(plain) if one.casefold() not in taken)
         taken.add(name.casefold())
-        return f"page-{asked.page}-{name}.png"
+        return f"page-{brief.page}-{name}.png"
 
-    return {None: free("total-ink"), **{ink: free(ink) for ink in asked.inks}}
+    return {None: free("total-ink"), **{ink: free(ink) for ink in brief.inks}}
 
 
 def _tries(stem: str) -> Iterator[str]:

@@ -2,57 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from pathlib import Path
+import argparse
 
-from service.cli.files import refused
+from service.cli.arguments import add_choice, add_file, add_out, add_spec, add_whole_number, wishes_of
 from service.cli.proofs.pdfs import write_pdf
-from service.cli.sheets.sheets import sheet_named
-from service.jobs.question import question_for
-from service.pdf.facts.measurements import Page, Unmeasured
-from service.proofs.preview.brief import (
-    PREVIEW,
-    NotUnderstood,
-    PreviewArrangement,
-    PreviewAsked,
-    arrangement_for,
-    bytes_of,
-    numbers_of,
-    sheets_of,
-    told_of,
-    watermark_of,
-)
-from service.sheets.model import SpecSheet
+from service.proofs.preview.brief import PREVIEW, preview_brief
+from service.proofs.preview.wishes import PPI, QUALITY, PreviewArrangement, PreviewWishes
 
 
-@dataclass(frozen=True)
-class PreviewWishes:
-    """As they stand on the command line."""
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = (
+        "Writes a light PDF: pages cut to the trim, light pictures in sRGB, text kept. It is not for printing. "
+        "Exit code: 0 written, 2 cannot be made."
+    )
+    add_file(command)
+    add_out(command, "the PDF to write")
+    add_spec(command, "the product's sheet: pages of bound work stand side by side")
+    add_choice(command, "--arrangement", PreviewArrangement, "facing pages side by side, or alone (default: by the sheet)")
+    command.add_argument("--pages", metavar="PAGES", help="such as 1-4,9-12 (default: all)")
+    add_whole_number(command, "--ppi", PPI, "of pictures as placed")
+    add_whole_number(command, "--quality", QUALITY, "of JPEG pictures")
+    command.add_argument("--maximum-size", metavar="SIZE", help="such as 600kB: pictures are made coarser until it fits")
+    command.add_argument(
+        "--watermark", default=PreviewWishes.watermark, metavar="WORDS", help="across every page, such as 'For approval'"
+    )
+    command.set_defaults(run=run)
 
-    arrangement: PreviewArrangement | None
-    pages: str | None
-    ppi: int
-    quality: int
-    maximum_size: str | None
-    watermark: str
 
-
-def write_preview(file: Path, out: Path, *, spec: str | None, wishes: PreviewWishes) -> int:
-    """0 where `out` was written, 2 where it cannot be made; the reason goes to stderr."""
-    sheet = sheet_named(spec) if spec else SpecSheet()
-    if isinstance(sheet, list):
-        return refused(*sheet)
-
-    def plan(pages: Sequence[Page]) -> tuple[PreviewAsked, Sequence[str]] | Unmeasured:
-        try:
-            limit = bytes_of(wishes.maximum_size) if wishes.maximum_size else None
-            watermark = watermark_of(wishes.watermark)
-            numbers = numbers_of(wishes.pages, len(pages))
-        except NotUnderstood as error:
-            return Unmeasured(str(error))
-        sheets = sheets_of(pages, numbers, wishes.arrangement or arrangement_for(sheet))
-        asked = PreviewAsked(sheets, wishes.ppi, wishes.quality, limit, watermark)
-        return asked, [told_of(asked)]
-
-    return write_pdf(file, out, draw=PREVIEW, plan=plan, question=question_for(sheet))
+def run(given: argparse.Namespace) -> int:
+    return write_pdf(given, PREVIEW, preview_brief, wishes_of(PreviewWishes, given))

@@ -2,57 +2,68 @@
 
 from __future__ import annotations
 
+import argparse
 import hashlib
 from collections.abc import Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
 from service.cli import telling
-from service.cli.files import NotRead, asking_about, refused
-from service.cli.sheets.sheets import sheet_for_order
-from service.jobs.asking import Asking
-from service.jobs.children.drawing_child import DrawingTask
+from service.cli.arguments import add_file, add_language, add_order, add_out, add_spec
+from service.cli.files import workbench_for
+from service.cli.refused import Refused
+from service.cli.sheets.named import stored_or_from_file, with_order
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
-from service.language.spoken import Language, speaking
+from service.jobs.workbench import Workbench
+from service.language.spoken import speaking
 from service.language.wording import reason
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CROPS, read_crops
 from service.proofs.report.crops import CropsPlanned, crops_planned
 from service.proofs.report.html import report_html
-from service.proofs.report.pdf import NOT_SET, REPORT_PDF, REPORT_TEMPLATE, ReportPdfAsked
+from service.proofs.report.pdf import NOT_SET, REPORT_PDF, REPORT_TEMPLATE, ReportPdfBrief
 from service.proofs.report.records import Report
 from service.proofs.report.telling import Checked, report_of
 from service.rules.judge import judge
 from service.sheets.model import SpecSheet
 
 
-def write_report(file: Path, out: Path, *, spec: str, order: str | None = None, language: Language) -> int:
-    """0 where `out` was written, whatever the verdict; 2 where it cannot be made, and the reason goes to stderr."""
-    sheets = sheet_for_order(spec, order)
-    if isinstance(sheets, list):
-        return refused(*sheets)
-    _, sheet = sheets
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = (
+        "Checks a PDF against one sheet and writes the result as one HTML page or as PDF, with pictures of what to put right. "
+        "Exit code: 0 written, whatever the verdict; 2 cannot be made."
+    )
+    add_file(command)
+    add_spec(command, required=True)
+    add_order(command)
+    add_out(command, "the report to write: .html or .pdf")
+    add_language(command, "language of the report")
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """0 where the report was written, whatever the verdict. Raises `Refused` where it cannot be made."""
+    file, out = given.file, given.out
+    sheet = with_order(stored_or_from_file(given.spec), given.order)
     if out.suffix.lower() not in (".pdf", ".html"):
-        return refused(f"{out} does not say what to make: a report is called .pdf or .html.")
+        raise Refused(f"{out} does not say what to make: a report is called .pdf or .html.")
     console = telling.console(stderr=True)
-    try:
-        with speaking(language), asking_about(file) as (asking, path), console.status(f"Checking {file.name}") as status:
-            dated = datetime.now(UTC).replace(microsecond=0)
-            report = _report(asking, path, sheet, dated)
-            status.update(f"Making {out.name}")
-            made = report_html(report).encode() if out.suffix.lower() == ".html" else _pdf(asking, report, dated)
-            out.write_bytes(made)
-    except NotRead as error:
-        return refused(str(error))
+    with speaking(given.lang), workbench_for(file) as (workbench, path), console.status(f"Checking {file.name}") as status:
+        dated = datetime.now(UTC).replace(microsecond=0)
+        report = _report(workbench, path, sheet, dated)
+        status.update(f"Making {out.name}")
+        made = report_html(report).encode() if out.suffix.lower() == ".html" else _pdf(workbench, report, dated)
+        out.write_bytes(made)
     print(f"{out} written.", report.headline, sep="\n")
     return 0
 
 
-def _report(asking: Asking, path: Path, sheet: SpecSheet, dated: datetime) -> Report:
-    measurements = asking.everything(path, question_for(sheet))
+def _report(workbench: Workbench, path: Path, sheet: SpecSheet, dated: datetime) -> Report:
+    measurements = workbench.everything(path, question_for(sheet))
     judgement = judge(measurements, sheet)
     planned = crops_planned(measurements, judgement)
-    pictures = _pictures(asking, path, planned)
+    pictures = _pictures(workbench, path, planned)
     with path.open("rb") as opened:
         sha256 = hashlib.file_digest(opened, "sha256").hexdigest()
     checked = Checked(
@@ -67,16 +78,16 @@ def _report(asking: Asking, path: Path, sheet: SpecSheet, dated: datetime) -> Re
     return report_of(checked, pictures, planned.said_of_missing(pictures))
 
 
-def _pictures(asking: Asking, path: Path, planned: CropsPlanned) -> Mapping[int, bytes]:
-    drawn = asking.drawn(DrawingTask(pdf=path, asked=planned.asked, draw=CROPS)) if planned.numbers else b""
+def _pictures(workbench: Workbench, path: Path, planned: CropsPlanned) -> Mapping[int, bytes]:
+    drawn = workbench.drawn(DrawingTask(pdf=path, brief=planned.brief, draw=CROPS)) if planned.numbers else b""
     try:
-        return {} if isinstance(drawn, Unmeasured) else planned.of(read_crops(drawn, planned.asked))
+        return {} if isinstance(drawn, Unmeasured) else planned.of(read_crops(drawn, planned.brief))
     except ValueError:  # what came back from the sandbox is nothing that ours draws
         return {}
 
 
-def _pdf(asking: Asking, report: Report, dated: datetime) -> bytes:
-    drawn = asking.drawn(DrawingTask(pdf=REPORT_TEMPLATE, asked=ReportPdfAsked(report, dated), draw=REPORT_PDF))
+def _pdf(workbench: Workbench, report: Report, dated: datetime) -> bytes:
+    drawn = workbench.drawn(DrawingTask(pdf=REPORT_TEMPLATE, brief=ReportPdfBrief(report, dated), draw=REPORT_PDF))
     if isinstance(drawn, Unmeasured) or not drawn.startswith(b"%PDF-"):
-        raise NotRead(reason(NOT_SET))
+        raise Refused(reason(NOT_SET))
     return drawn

@@ -2,32 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from pathlib import Path
+import argparse
 
-from service.cli.files import refused
+from service.cli.arguments import add_file, add_out, add_spec, wishes_of
 from service.cli.proofs.pdfs import write_pdf
-from service.cli.sheets.sheets import sheet_named
-from service.jobs.question import question_for
-from service.pdf.facts.measurements import Page, Unmeasured
-from service.product.spreads import double_pages
-from service.proofs.preview.brief import NotUnderstood
-from service.proofs.single_pages.brief import DRAW, SinglePagesAsked, asked_of, changes_of, spreads_named
-from service.sheets.model import SpecSheet
+from service.proofs.single_pages.brief import SINGLE_PAGES, single_pages_brief
+from service.proofs.single_pages.wishes import SinglePagesWishes
 
 
-def write_single_pages(file: Path, out: Path, *, spec: str | None, spreads: str | None) -> int:
-    """0 where `out` was written, 2 where it cannot be made; the reason goes to stderr."""
-    sheet = sheet_named(spec) if spec else SpecSheet()
-    if isinstance(sheet, list):
-        return refused(*sheet)
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = (
+        "Writes the PDF as single pages: spreads cut in two, TrimBox and BleedBox where they are missing; what is painted stays "
+        "as it is. Exit code: 0 written, 2 cannot be made."
+    )
+    add_file(command)
+    add_out(command, "the PDF to write")
+    add_spec(command, "the product's sheet: the size of its single page and its bleed")
+    command.add_argument(
+        "--spreads", metavar="PAGES", help="which pages are spreads: all, none, or such as 2-6 (default: by size)"
+    )
+    command.set_defaults(run=run)
 
-    def plan(pages: Sequence[Page]) -> tuple[SinglePagesAsked, Sequence[str]] | Unmeasured:
-        try:
-            chosen = double_pages(pages, sheet.trim) if spreads is None else spreads_named(spreads, len(pages))
-        except NotUnderstood as error:
-            return Unmeasured(str(error))
-        asked = asked_of(pages, chosen, sheet.bleed.minimum_mm if sheet.bleed else None)
-        return asked, changes_of(asked)
 
-    return write_pdf(file, out, draw=DRAW, plan=plan, question=question_for(sheet))
+def run(given: argparse.Namespace) -> int:
+    return write_pdf(given, SINGLE_PAGES, single_pages_brief, wishes_of(SinglePagesWishes, given))

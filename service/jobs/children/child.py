@@ -1,8 +1,8 @@
-"""What runs inside the sandbox: limits first, then measuring and judging one file, and lines of JSON over a pipe.
+"""What runs inside the sandbox: limits first, then measuring and judging one file.
 
 * Own session and process group, so that it can be killed as a whole; no core dumps, no files written, no terminal.
 * `RLIMIT_AS` bounds memory, `RLIMIT_CPU` the processor; an alarm ends even an orphan whose parent died.
-* Each line is one letter and JSON: `R` ready, `P` progress, `M` measurements, `J` judgements, `E` an error of Python.
+* What it says are the lines of `service.jobs.children.lines`.
 * What is drawn from a file (`service.jobs.children.drawing_child`) runs under the same limits.
 
 Not protected against: a file that takes over the measuring process can still read what the service's user can read.
@@ -11,67 +11,44 @@ Run the service as a user of its own, without network access to what it does not
 
 from __future__ import annotations
 
-import json
 import os
 import resource
 import signal
 import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
-from importlib import import_module
+from functools import partial
 from math import ceil
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import cast
 
+from service.jobs.children.entry import function_named
+from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, READY, send, send_error, send_progress
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.judging import judge_in_every_language
 from service.pdf.codec import measurements_from_json, measurements_to_json
-from service.pdf.facts.measurements import Measurements, Question
-from service.sheets.model import SpecSheet
+from service.pdf.facts.measurements import Measurements
+from service.pdf.question import Question
 
 Measure = Callable[[Path, Question, Callable[[str, int, int], None]], Measurements]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Task:
-    """One check: a file to measure, or earlier measurements to judge again."""
-
-    sheet: SpecSheet
-    question: Question = field(default_factory=Question)
-    pdf: Path | None = None
-    measurements: str | None = None
-    measure: str = "service.pdf.measure:measure"
-    """Module and function that measures; tests put faults here."""
-
-
-@dataclass(frozen=True)
-class Limits:
-    seconds: float
-    memory_bytes: int
 
 
 def main(task: Task, limits: Limits, pipe: Connection) -> None:
     out = pipe.fileno()
     confine(limits, out)
     measure = cast(Measure, function_named(task.measure))
-    send(out, b"R", "{}")
+    send(out, READY)
     with errors_told(out):
         if task.measurements is not None:
             measurements, text = measurements_from_json(task.measurements), task.measurements
         else:
             assert task.pdf is not None, "a task has a file or measurements"
-            measurements = measure(task.pdf, task.question, lambda *step: send(out, b"P", json.dumps(step)))
+            measurements = measure(task.pdf, task.question, partial(send_progress, out))
             text = measurements_to_json(measurements)
-        send(out, b"M", text)
-        send(out, b"J", judgements_to_json(judge_in_every_language(measurements, task.sheet)))
-
-
-def function_named(name: str) -> Callable[..., object]:
-    """'module:function'."""
-    module, _, function = name.partition(":")
-    return cast(Callable[..., object], getattr(import_module(module), function))
+        send(out, MEASUREMENTS, text)
+        send(out, JUDGEMENTS, judgements_to_json(judge_in_every_language(measurements, task.sheet)))
 
 
 @contextmanager
@@ -80,9 +57,9 @@ def errors_told(out: int) -> Iterator[None]:
     try:
         yield
     except MemoryError:
-        send(out, b"E", '{"memory": true, "trace": ""}')
+        send_error(out, memory=True, trace="")
     except Exception:  # around a worker: one of the places where everything is caught; the parent logs the trace
-        send(out, b"E", json.dumps({"memory": False, "trace": traceback.format_exc()[-8000:]}))
+        send_error(out, memory=False, trace=traceback.format_exc())
 
 
 def confine(limits: Limits, out: int) -> None:
@@ -104,14 +81,3 @@ def confine(limits: Limits, out: int) -> None:
     resource.setrlimit(resource.RLIMIT_AS, (limits.memory_bytes, limits.memory_bytes))
     resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-
-
-def send(out: int, kind: bytes, text: str) -> None:
-    """One line."""
-    send_bytes(out, kind + text.encode("utf-8", "backslashreplace") + b"\n")
-
-
-def send_bytes(out: int, data: bytes) -> None:
-    rest = memoryview(data)
-    while rest:
-        rest = rest[os.write(out, rest) :]

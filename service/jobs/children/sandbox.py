@@ -2,13 +2,12 @@
 
 The child comes from a fork server with the measuring modules loaded (10–14 ms a child, measured; see DEVELOPERS.md). What it
 sends is bytes, bounded in size and read as JSON, never unpickled. A child that crashes, hangs, asks for too much or lies
-makes the file unreadable for this service, which is a result. What fails on our own side of the pipe is raised.
+leaves the file unmeasured, which is a result. What fails on our own side of the pipe is raised.
 What is drawn from a file runs here as well (`service.jobs.children.drawing`).
 """
 
 from __future__ import annotations
 
-import json
 import logging
 import multiprocessing
 import os
@@ -18,26 +17,29 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from multiprocessing import forkserver
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkServerProcess
-from typing import Any, Protocol
+from typing import TYPE_CHECKING
 
-from service.jobs.children.child import Limits, Task, main
-from service.jobs.judgement_codec import judgements_from_json
-from service.jobs.judging import Judgements, judge_in_every_language
+from service.jobs.children.entry import begin
+from service.jobs.children.failures import NOT_TRUSTED, SAID_TOO_MUCH, TOOK_TOO_LONG, crash, failure_of
+from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Heard, TooMuchSaid, progress_told
+from service.jobs.children.tasks import Limits, Task
 from service.language.spoken import spoken
-from service.pdf.codec import measurements_from_json
-from service.pdf.facts.document_facts import Failure, failed
-from service.pdf.facts.measurements import Measurements
-from service.rules.judge import Judgement
+from service.pdf.facts.unknown import Failure
+
+if TYPE_CHECKING:
+    from service.pdf.facts.measurements import Measurements
+    from service.rules.judgement import Judgement, Judgements
 
 log = logging.getLogger(__name__)
 
 MOST_BYTES = 64 * 2**20
 """All that a child may say of a check. 300 pages of 45 lines of text make 6 MB of measurements (measured)."""
 _LOOK_EVERY_SECONDS = 0.2
+_MAIN = "service.jobs.children.child:main"
 
 _PROCESSES = threading.Lock()
 """Starting a process looks at all others' exit codes, which two threads must not read at once."""
@@ -64,40 +66,30 @@ class Result:
         return self.judgements[spoken()]
 
 
-class Said(Protocol):
-    """What a child has said so far."""
-
-    ready: bool
-    failure: Failure | None
-
-    @property
-    def complete(self) -> bool:
-        """Nothing more is to come."""
-
-    def hear(self, chunk: bytes) -> None:
-        """Raises ValueError or RecursionError where it is nothing that a child of ours sends."""
-
-
-@dataclass
-class _SaidOfCheck:
-    progress: Progress
-    ready: bool = False
-    measurements: Measurements | None = None
-    judgements: Judgements | None = None
-    failure: Failure | None = None
-    _begun: bytearray = field(default_factory=bytearray)
-    """Of a line whose end has not come yet."""
+class _HeardOfCheck(Heard):
+    def __init__(self, progress: Progress) -> None:
+        super().__init__(MOST_BYTES)
+        self._progress = progress
+        self.measurements: Measurements | None = None
+        self.judgements: Judgements | None = None
 
     @property
     def complete(self) -> bool:
-        return bool(self.judgements or self.failure)
+        return bool(self.judgements or self.error)
 
-    def hear(self, chunk: bytes) -> None:
-        *lines, rest = chunk.split(b"\n")
-        for line in lines:
-            _understand(bytes(self._begun + line), self)
-            self._begun.clear()
-        self._begun += rest
+    def understand(self, letter: bytes, text: str) -> None:
+        # The records and their forms are loaded while the child works already, so that a command begins to measure at once.
+        from service.jobs.judgement_codec import judgements_from_json
+        from service.pdf.codec import measurements_from_json
+
+        if letter == PROGRESS:
+            self._progress(*progress_told(text))
+        elif letter == MEASUREMENTS:
+            self.measurements = measurements_from_json(text)
+        elif letter == JUDGEMENTS and self.measurements:
+            self.judgements = judgements_from_json(text)
+        else:
+            raise ValueError(f"no line of ours, or not now: {letter!r} {text[:80]!r}")
 
 
 def warm() -> None:
@@ -118,48 +110,55 @@ def warm() -> None:
 def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stopped: Callable[[], bool] = lambda: False) -> Result:
     """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults."""
     size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
-    said = _SaidOfCheck(progress)
-    failure = listen_to(main, task, limits, said, stopped)
-    if failure is None and said.measurements and said.judgements:
-        return Result(said.measurements, said.judgements)
+    heard = _HeardOfCheck(progress)
+    failure = listen_to(_MAIN, task, limits, heard, stopped)
+    if failure is None and heard.measurements and heard.judgements:
+        return Result(heard.measurements, heard.judgements)
     assert failure is not None, "a check without a judgement has a reason"
+    from service.jobs.judging import judge_in_every_language  # all rules, which only a child needs otherwise
+    from service.pdf.facts.measurements import Measurements
+
     unreadable = Measurements.unreadable(size_bytes, failure)
     return Result(unreadable, judge_in_every_language(unreadable, task.sheet))
 
 
 def listen_to(
-    main: Callable[[Any, Limits, Connection], None],
+    main: str,
     task: object,
     limits: Limits,
-    said: Said,
+    heard: Heard,
     stopped: Callable[[], bool],
-    most_bytes: int = MOST_BYTES,
 ) -> Failure | None:
-    """Run `main(task, limits, pipe)` in a child until it has said all; why it has not, where it has not. Raises as `run`."""
+    """Run `main` ('module:function') with (task, limits, pipe) in a child until it has said all; why it has not, where not.
+
+    Raises as `run`.
+    """
     with _child(main, task, limits) as (process, pipe):
-        why = _listen(pipe, said, time.monotonic() + limits.seconds, stopped, most_bytes)
+        why = _listen(pipe, heard, time.monotonic() + limits.seconds, stopped)
         # A child that has said all is ended without waiting for it to tidy up.
-        exit_code = None if said.complete else _exit_code(process)
-    if not said.ready and why is None:
+        exit_code = None if heard.complete else _exit_code(process)
+    if not heard.ready and why is None:
         raise SandboxBroken(f"the measuring process ended with {exit_code} before it began")
-    return why or said.failure or (None if said.complete else _crash(exit_code, limits))
+    if why or heard.complete:
+        return why or (failure_of(heard.error) if heard.error else None)
+    return crash(exit_code, limits)
 
 
 def _size_bytes(task: Task) -> int:
     if task.pdf is not None:
         return task.pdf.stat().st_size
+    from service.pdf.codec import measurements_from_json
+
     return measurements_from_json(task.measurements or "").document.size_bytes
 
 
 @contextmanager
-def _child(
-    main: Callable[[Any, Limits, Connection], None], task: object, limits: Limits
-) -> Iterator[tuple[ForkServerProcess, Connection]]:
+def _child(main: str, task: object, limits: Limits) -> Iterator[tuple[ForkServerProcess, Connection]]:
     """A running child and the end of its pipe; whatever happens, it is gone afterwards."""
     warm()
     context = multiprocessing.get_context("forkserver")
     ours, theirs = context.Pipe(duplex=False)
-    process = context.Process(target=main, args=(task, limits, theirs), name="check", daemon=True)
+    process = context.Process(target=begin, args=(main, task, limits, theirs), name="check", daemon=True)
     try:
         with _PROCESSES:
             process.start()
@@ -188,73 +187,26 @@ def _end(process: ForkServerProcess, pid: int) -> None:
         process.close()
 
 
-def _listen(pipe: Connection, said: Said, deadline: float, stopped: Callable[[], bool], most_bytes: int) -> Failure | None:
+def _listen(pipe: Connection, heard: Heard, deadline: float, stopped: Callable[[], bool]) -> Failure | None:
     """Take in what the child says until it is done; why it had to be stopped, where it had to."""
     poll = select.poll()
     poll.register(pipe.fileno(), select.POLLIN)
-    received = 0
-    while not said.complete:
+    while not heard.complete:
         if stopped():
             raise Interrupted
         left = deadline - time.monotonic()
         if left <= 0:
-            return Failure("limits", "Measuring took longer than a check may take, so it was stopped.")
+            return TOOK_TOO_LONG
         if not poll.poll(min(left, _LOOK_EVERY_SECONDS) * 1000):
             continue
         chunk = os.read(pipe.fileno(), 2**18)
-        received += len(chunk)
         if not chunk:
             return None
-        if received > most_bytes:
-            return Failure("limits", "There is more in this file than one check can report.")
         try:
-            said.hear(chunk)
+            heard.hear(chunk)
+        except TooMuchSaid:
+            return SAID_TOO_MUCH
         except (ValueError, RecursionError) as error:
             log.warning("a measuring process said what cannot be read: %.300s", error)
-            return Failure("hostile", "The measuring process was disturbed by this file: its answer cannot be trusted.")
+            return NOT_TRUSTED
     return None
-
-
-def _understand(line: bytes, said: _SaidOfCheck) -> None:
-    """One line of the child. Raises ValueError where it is none that a child of ours sends."""
-    kind, text = line[:1], line[1:].decode("utf-8")
-    if kind == b"R":
-        said.ready = True
-    elif kind == b"P":
-        match json.loads(text):
-            case [str(stage), int(page), int(pages)] if stage.isidentifier() and len(stage) < 40 and 0 <= page <= pages < 10**9:
-                said.progress(stage, page, pages)
-            case other:
-                raise ValueError(f"no progress: {other!r:.80}")
-    elif kind == b"M":
-        said.measurements = measurements_from_json(text)
-    elif kind == b"J":
-        said.judgements = judgements_from_json(text)
-    elif kind == b"E":
-        said.failure = error_told(text)
-    else:
-        raise ValueError(f"no line of ours: {line[:80]!r}")
-    if said.judgements and not said.measurements:
-        raise ValueError("a judgement without measurements")
-
-
-def error_told(text: str) -> Failure:
-    """What a line `E` says. Raises ValueError where it says nothing of the kind."""
-    match report := json.loads(text):
-        case {"memory": True}:
-            return Failure("limits", "Measuring asked for more memory than a check may use, so it was stopped.")
-        case {"memory": False, "trace": str(trace)}:
-            log.error("measuring raised:\n%s", trace.encode("ascii", "backslashreplace").decode())
-            return Failure("hostile", "Measuring failed part way through this file, so nothing of it can be relied on.")
-    raise ValueError(f"no report of an error: {report!r:.80}")
-
-
-def _crash(exit_code: int | None, limits: Limits) -> Failure:
-    log.warning("a measuring process ended with %s", exit_code)
-    if exit_code in (-signal.SIGXCPU, -signal.SIGKILL, -signal.SIGALRM):
-        return failed(
-            "limits",
-            "Measuring was stopped: a check may use {seconds} seconds and limited memory.",
-            seconds=float(limits.seconds),
-        )
-    return Failure("hostile", "The measuring process crashed on this file.")

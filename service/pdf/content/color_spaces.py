@@ -19,8 +19,8 @@ from typing import Literal
 
 import pikepdf
 
+from service.pdf.facts.colors import ColorFamily
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.facts.measurements import ColorFamily
 from service.pdf.reading.names import name_text
 
 DEEPEST_NESTING = 8

@@ -33,6 +33,11 @@ class CurrentColor(NamedTuple):
     def is_nothing(self) -> bool:
         return self.paints_in is PATTERN and self.tiles is None
 
+    @property
+    def inherited(self) -> tuple[object, ...]:
+        """What content that is drawn in this colour can make of it, whatever tiles or shading there are."""
+        return self.space.written, self.paints_in.written, self.values, self.tiles is None
+
 
 BLACK = CurrentColor(GRAY, GRAY, GRAY.initial)
 

@@ -7,9 +7,9 @@ from typing import NamedTuple
 import pikepdf
 
 from service.pdf.content.color_spaces import GRAY, ColorSpace
-from service.pdf.content.text_fonts import TextFont
+from service.pdf.content.fonts.text_fonts import TextFont
+from service.pdf.facts.colors import ColorFamily
 from service.pdf.facts.geometry import IDENTITY, Box, Matrix
-from service.pdf.facts.measurements import ColorFamily
 
 
 class Paint(NamedTuple):

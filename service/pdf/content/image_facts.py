@@ -9,7 +9,8 @@ import pikepdf
 from service.pdf.content.color_spaces import CMYK, GRAY, RGB, ColorSpace
 from service.pdf.content.jpeg import jpeg_quality
 from service.pdf.content.resources import Resources, Shared
-from service.pdf.facts.measurements import ImageKind, Unmeasured
+from service.pdf.facts.images import ImageKind
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.lexer import Operand
 from service.pdf.reading.names import name_text
 from service.pdf.reading.outer_filters import start_of

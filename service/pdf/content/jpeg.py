@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 # T.81, Tables K.1 and K.2, in rows.
 _LUMINANCE = (

@@ -7,11 +7,11 @@ from typing import TypeVar
 import pikepdf
 
 from service.pdf.content.color_spaces import ColorSpace, color_space, device_space
+from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.graphics_state import Paint
 from service.pdf.content.layers import ObjectId, is_on, layer_states
 from service.pdf.content.state_parameters import StateParameters, state_parameters
-from service.pdf.content.text_fonts import TextFont
-from service.pdf.facts.document_facts import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.operands import Operands, name_of
 
 Kind = TypeVar("Kind")

@@ -14,8 +14,9 @@ from collections.abc import Iterator
 import pikepdf
 
 from service.pdf.document.whole import text_string
-from service.pdf.facts.document_facts import ActionPlace, ActiveContent, Unmeasured
+from service.pdf.facts.document import ActionPlace, ActiveContent
 from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.arrays import box_of
 from service.pdf.reading.names import name_text
 

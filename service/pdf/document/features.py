@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 import pikepdf
 
 from service.pdf.content.color_spaces import color_space
-from service.pdf.facts.document_facts import FeatureKind
+from service.pdf.facts.document import FeatureKind
 from service.pdf.reading.lexer import INLINE_IMAGE, Name, operations
 from service.pdf.reading.names import name_text
 from service.pdf.reading.streams import content_bytes

@@ -15,7 +15,7 @@ import pikepdf
 
 from service.language.spoken import to_say
 from service.pdf.document.whole import clean
-from service.pdf.facts.document_facts import Profile
+from service.pdf.facts.document import Profile
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import content_bytes
 

@@ -13,7 +13,7 @@ import pikepdf
 from service.pdf.document.icc import profile_of
 from service.pdf.document.whole import clean, info_text, text_string
 from service.pdf.document.xmp import metadata_of
-from service.pdf.facts.document_facts import Identification, OutputIntent, Profile
+from service.pdf.facts.document import Identification, OutputIntent, Profile
 from service.pdf.reading.names import name_text
 
 MOST_INTENTS = 20

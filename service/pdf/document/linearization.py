@@ -16,7 +16,7 @@ from pathlib import Path
 import pikepdf
 
 from service.language.sentences import Sentence, sentence
-from service.pdf.facts.document_facts import Linearization
+from service.pdf.facts.document import Linearization
 
 _WITHIN = 1024
 _DICTIONARY = re.compile(rb"\d+\s+\d+\s+obj\s*<<(.*?)>>", re.DOTALL)

@@ -11,7 +11,8 @@ from collections.abc import Iterable
 import pikepdf
 
 from service.pdf.document.features import Seen, features_of_array, features_of_content, features_of_object
-from service.pdf.facts.document_facts import Feature, Unmeasured
+from service.pdf.facts.document import Feature
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.names import name_text
 
 MOST_OBJECTS = 300_000

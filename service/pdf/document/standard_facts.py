@@ -17,9 +17,10 @@ from service.pdf.document.identification import identification_of, output_intent
 from service.pdf.document.linearization import linearization_of
 from service.pdf.document.object_graph import features_of
 from service.pdf.document.whole import text_string
-from service.pdf.facts.document_facts import Document, LayerConfiguration, Unmeasured
+from service.pdf.facts.document import Document, LayerConfiguration
 from service.pdf.facts.geometry import Matrix
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.opening import OpenedPdf
 from service.pdf.reading.reading_errors import READING_ERRORS
 

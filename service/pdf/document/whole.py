@@ -1,6 +1,5 @@
 """Facts of the file as a whole: size, version, encryption, page count, and what it says of its maker.
 
-* The header stands within the first 1,024 bytes (readers' leniency, from memory; ISO 32000-2:2020, 7.5.2 has it first).
 * The catalog's Version replaces the header's where it is later (7.5.2, 7.7.2).
 * Permissions: bit 3 allows printing, bit 12 at full quality (7.6.4.2).
 * Two readers count the pages; where they disagree, or pages are lost, the count is not known.
@@ -15,12 +14,12 @@ import pikepdf
 
 from service.language.sentences import Sentence
 from service.language.spoken import to_say
-from service.pdf.facts.document_facts import Document, Encryption, Unmeasured, unmeasured
+from service.pdf.facts.document import Document, Encryption
+from service.pdf.facts.unknown import NOT_LOOKED_AT, Unmeasured, unmeasured
+from service.pdf.header import HEADER_WITHIN_BYTES
 from service.pdf.reading.opening import LOST_END, OpenedPdf, capped
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.second_witness import pages_by_pdfium
-
-HEADER_WITHIN_BYTES = 1024
 
 VERSIONS = ("1.0", "1.1", "1.2", "1.3", "1.4", "1.5", "1.6", "1.7", "2.0")
 """All that were published (the PDF references 1.0 to 1.7, ISO 32000-1, ISO 32000-2), earliest first."""
@@ -33,7 +32,7 @@ LONGEST_TEXT = 200
 
 
 def measure_document(opened: OpenedPdf) -> Document:
-    """Everything but what the pages add. `damage` is complete only after the pages have been read."""
+    """Without what the pages add (`damage` is complete only with them) and without `standard_facts`."""
     second = pages_by_pdfium(opened.path)
     damage = list(opened.damage)
     if isinstance(second, Unmeasured):
@@ -49,6 +48,13 @@ def measure_document(opened: OpenedPdf) -> Document:
         title=info_text(opened.pdf, "/Title"),
         creator=info_text(opened.pdf, "/Creator"),
         producer=info_text(opened.pdf, "/Producer"),
+        identification=NOT_LOOKED_AT,
+        output_intents=NOT_LOOKED_AT,
+        profiles=NOT_LOOKED_AT,
+        layers=NOT_LOOKED_AT,
+        features=NOT_LOOKED_AT,
+        active_content=NOT_LOOKED_AT,
+        linearization=NOT_LOOKED_AT,
     )
 
 
@@ -69,11 +75,6 @@ def agreed_page_count(opened: OpenedPdf, second: int | Unmeasured) -> int | Unme
 def first_bytes(path: Path) -> bytes:
     with path.open("rb") as file:
         return file.read(HEADER_WITHIN_BYTES)
-
-
-def starts_as_pdf(first: bytes) -> bool:
-    """Whether the header's marker stands in the first 1,024 bytes."""
-    return b"%PDF-" in first[:HEADER_WITHIN_BYTES]
 
 
 def version_of(first: bytes, catalog: str | Unmeasured | None) -> str | Unmeasured:

@@ -13,7 +13,7 @@ import pikepdf
 
 from service.language.spoken import to_say
 from service.pdf.document.whole import clean
-from service.pdf.facts.document_facts import MetadataStream
+from service.pdf.facts.document import MetadataStream
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import content_bytes
 
@@ -44,26 +44,31 @@ def metadata_of(pdf: pikepdf.Pdf) -> MetadataStream | None:
     if stream is None:
         return None
     if not isinstance(stream, pikepdf.Stream):
-        return MetadataStream(to_say("It is no stream."), filtered=False)
+        return _unread(to_say("It is no stream."), filtered=False)
     filters = stream.get("/Filter")
     filtered = filters is not None and not (isinstance(filters, pikepdf.Array) and len(filters) == 0)
     try:
         data = content_bytes(stream)
     except READING_ERRORS:
-        return MetadataStream(to_say("Its data cannot be unpacked."), filtered)
+        return _unread(to_say("Its data cannot be unpacked."), filtered)
     return read_packet(data, filtered)
 
 
 def read_packet(data: bytes, filtered: bool) -> MetadataStream:
     if len(data) > LARGEST_PACKET:
-        return MetadataStream(to_say("It is too large and was not read."), filtered)
+        return _unread(to_say("It is too large and was not read."), filtered)
     reader = _Reader()
     try:
         wide = data.startswith((b"\xfe\xff", b"\xff\xfe"))  # UTF-16: half of its bytes are 0
         reader.parser.Parse(data if wide else data.strip(b"\0 \t\r\n"), True)
     except (expat.ExpatError, _Refused, ValueError, LookupError):
-        return MetadataStream(to_say("It is no well-formed XML without a document type of its own."), filtered)
-    return MetadataStream(None, filtered, **{name: clean(text) for name, text in reader.found.items()})
+        return _unread(to_say("It is no well-formed XML without a document type of its own."), filtered)
+    found = {name: clean(text) for name, text in reader.found.items()}
+    return MetadataStream(None, filtered, **{name: found.get(name) for name in _PROPERTIES.values()})
+
+
+def _unread(damage: str, filtered: bool) -> MetadataStream:
+    return MetadataStream(damage, filtered, **dict.fromkeys(_PROPERTIES.values()))
 
 
 class _Refused(Exception):

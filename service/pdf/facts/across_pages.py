@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from service.pdf.facts.document_facts import unmeasured
+from service.pdf.facts.content import Content
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.facts.measurements import Content, Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured, unmeasured
 
 REGISTRATION = "All"
 """The colorant that prints on every plate (ISO 32000-2:2020, 8.6.6.4)."""

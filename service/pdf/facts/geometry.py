@@ -1,4 +1,4 @@
-"""Boxes and matrices, the only geometry that measuring and judging need.
+"""Boxes, the sides of a page, and matrices: the only geometry that measuring and judging need.
 
 A `Box` of a measurement is in millimetres from the top-left corner of the trimmed page, y downwards, after Rotate
 (the ruler coordinates of the answers). Inside `pdf/` the same class also carries user-space boxes; such names end in `_pt`.
@@ -6,9 +6,10 @@ A `Box` of a measurement is in millimetres from the top-left corner of the trimm
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from math import hypot
-from typing import NamedTuple
+from typing import Generic, Literal, NamedTuple, TypeVar
 
 MM_PER_INCH = 25.4
 POINTS_PER_INCH = 72
@@ -94,6 +95,10 @@ class Matrix(NamedTuple):
     def box(self, box: Box) -> Box:
         """The box around the transformed box."""
         x0, y0, x1, y1 = box
+        a, b, c, d, e, f = self
+        if b == 0 == c:
+            x0, x1 = (a * x0 + e, a * x1 + e) if a >= 0 else (a * x1 + e, a * x0 + e)
+            return Box(x0, d * y0 + f, x1, d * y1 + f) if d >= 0 else Box(x0, d * y1 + f, x1, d * y0 + f)
         return Box.around((self.point(x0, y0), self.point(x1, y0), self.point(x0, y1), self.point(x1, y1)))
 
     def box_of_unit_square(self) -> Box:
@@ -123,3 +128,21 @@ class Matrix(NamedTuple):
 
 
 IDENTITY = Matrix()
+
+
+Side = Literal["top", "right", "bottom", "left"]
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Sides(Generic[T]):
+    """One value for each side of the page as displayed."""
+
+    top: T
+    right: T
+    bottom: T
+    left: T
+
+    def items(self) -> Iterator[tuple[str, T]]:
+        yield from (("top", self.top), ("right", self.right), ("bottom", self.bottom), ("left", self.left))

@@ -1,1 +1,1 @@
-"""From the walk's marks to the facts of a page (see `page`)."""
+"""From the walk's marks to the facts of a page."""

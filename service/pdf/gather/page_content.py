@@ -10,20 +10,24 @@ import logging
 
 import pikepdf
 
+from service.language.sentences import sentence
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.work_limits import TooMuchWork
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Matrix
-from service.pdf.facts.measurements import Content, PageBoxes
+from service.pdf.facts.page import PageBoxes
+from service.pdf.facts.unknown import BeyondLimits, Unmeasured, beyond_limits
 from service.pdf.gather.marks import Gathered
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
-from service.pdf.reading.streams import page_streams
+from service.pdf.reading.streams import MOST_UNPACKED_BYTES, UnpacksTooLarge, page_streams
 from service.pdf.walk.objects import emit_group_space, walk_annotations
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import Walk
 
 log = logging.getLogger(__name__)
+
+PAGE_NESTED_TOO_DEEP = BeyondLimits("Some parts of the page are nested more deeply than a check can follow.")
 
 
 def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shared: Shared) -> Content | Unmeasured:
@@ -39,7 +43,12 @@ def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shar
         walk.resources = resources
         walk_annotations(walk, page)
     except TooMuchWork as limit:
-        return unmeasured("The page was not followed to its end: {limit}.", limit=limit.sentence)
+        return beyond_limits("The page was not followed to its end: {limit}.", limit=limit.sentence)
+    except UnpacksTooLarge:
+        unpacked = sentence("its drawing instructions unpack to more than {count} MB", count=MOST_UNPACKED_BYTES // 1_000_000)
+        return beyond_limits("The page was not followed to its end: {limit}.", limit=unpacked)
+    except RecursionError:
+        return PAGE_NESTED_TOO_DEEP
     except READING_ERRORS:
         log.info("a page's content cannot be followed", exc_info=True)
         return Unmeasured("The page is damaged and its content cannot be followed to the end.")

@@ -13,9 +13,9 @@ import pikepdf
 
 from service.language.spoken import to_say
 from service.pdf.content.resources import Shared
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
 from service.pdf.facts.geometry import Matrix
-from service.pdf.facts.measurements import Annotation
+from service.pdf.facts.page import Annotation
+from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.pdf.reading.arrays import box_of
 from service.pdf.reading.names import name_text
 from service.pdf.reading.reading_errors import READING_ERRORS

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.measurements import Page, TrimSource, Unmeasured
+from service.pdf.facts.page import Page, TrimSource
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.pages.page_boxes import DeclaredPage, boxes_declared, boxes_in_force, ruler
 from service.pdf.pages.trim_finding import bleed_around
 
@@ -27,5 +28,6 @@ def boxed_page(declared: DeclaredPage, number: int, trim_pt: Box, source: TrimSo
         ink_max_percent=rest,
         annotations=rest,
         crop_marks_mm=rest,
+        plates=rest,
     )
     return page, to_mm

@@ -24,7 +24,7 @@ import pikepdf
 
 from service.language.sentences import Sentence, sentence
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
-from service.pdf.facts.measurements import BoxName, DeclaredBox, PageBoxes
+from service.pdf.facts.page import BoxName, DeclaredBox, PageBoxes
 from service.pdf.reading.page_tree import is_rectangle, with_ancestors
 
 Rotation = Literal[0, 90, 180, 270]

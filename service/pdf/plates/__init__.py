@@ -1,1 +1,1 @@
-"""Ink plates: which ink lands where, and how much of it (see `separation`)."""
+"""Ink plates: which ink lands where, and how much of it."""

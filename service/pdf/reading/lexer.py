@@ -25,9 +25,11 @@ DEEPEST_NESTING = 32
 
 _SPACE = rb"[\x00\t\n\x0c\r ]"
 _NUMBER = rb"[-+.\d]++"
+_NUMBERS = rb"(?>(?:" + _NUMBER + _SPACE + rb"++)*)"
+"""A group is repeated inside an atomic group: as a possessive repeat of itself it matches too much before Python 3.11.5."""
 _TOKEN = re.compile(
-    rb"(?:" + _SPACE + rb"|%[^\r\n]*+)*+(?:"
-    rb"((?:" + _NUMBER + _SPACE + rb"++)*+)([A-Za-z'\"][A-Za-z\d*'\"]*+)"  # 1 numbers, 2 operator
+    rb"(?>(?:" + _SPACE + rb"|%[^\r\n]*+)*)(?:"
+    rb"(" + _NUMBERS + rb")([A-Za-z'\"][A-Za-z\d*'\"]*+)"  # 1 numbers, 2 operator
     rb"|(" + _NUMBER + rb")"  # 3 a number before something else
     rb"|/([^\x00\t\n\x0c\r ()<>\[\]{}/%]*+)"  # 4 name
     rb"|\(([^()\\\r]*+)\)"  # 5 string without escapes or nesting
@@ -36,18 +38,17 @@ _TOKEN = re.compile(
     rb")",
     re.DOTALL,
 )
-_SEGMENTS = re.compile(
-    _SPACE + rb"*+((?:(?:" + _NUMBER + _SPACE + rb"++){2,6}+[lcvy]" + _SPACE + rb"++|h" + _SPACE + rb"++)++)"
-)
+_SEGMENT = rb"(?>(?:" + _NUMBER + _SPACE + rb"++){2,6})[lcvy]" + _SPACE + rb"++|h" + _SPACE + rb"++"
+_SEGMENTS = re.compile(_SPACE + rb"*+((?>(?:" + _SEGMENT + rb")+))")
 _PASSED_OVER = rb"m|l|c|v|y|h|re|w|J|j|M|i|n|W\*?|BT|ET|T[dDmczLsw]|T\*"
-PATHS_AND_PLACES = re.compile(_SPACE + rb"*+(?:(?:" + _NUMBER + _SPACE + rb"++)*+(?:" + _PASSED_OVER + rb")" + _SPACE + rb"++)++")
+PATHS_AND_PLACES = re.compile(_SPACE + rb"*+(?>(?:" + _NUMBERS + rb"(?:" + _PASSED_OVER + rb")" + _SPACE + rb"++)+)")
 """Operators that neither paint nor set a colour: for `skip`."""
 PATHS_AND_COLORS = re.compile(
-    _SPACE + rb"*+(?:(?:" + _NUMBER + _SPACE + rb"++)*+(?:" + _PASSED_OVER + rb"|[fBb]\*?|[FSskKgG]|rg|RG)" + _SPACE + rb"++)++"
+    _SPACE + rb"*+(?>(?:" + _NUMBERS + rb"(?:" + _PASSED_OVER + rb"|[fBb]\*?|[FSskKgG]|rg|RG)" + _SPACE + rb"++)+)"
 )
 """The same with those that fill and stroke paths, and those that set device colours."""
 DEVICE_COLORS = re.compile(
-    rb"(\A|(?<=[A-Za-z*]))(" + _SPACE + rb"*+)((?:" + _NUMBER + _SPACE + rb"++)*+)([kKgG]|rg|RG)(?=" + _SPACE + rb")"
+    rb"(\A|(?<=[A-Za-z*]))(" + _SPACE + rb"*+)(" + _NUMBERS + rb")([kKgG]|rg|RG)(?=" + _SPACE + rb")"
 )
 """In such a run: 2 the blanks before each colour, 3 its operands, which may be missing, 4 its operator. It starts behind an
 operator only, so that the numbers of paths are looked at once."""

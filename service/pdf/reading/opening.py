@@ -2,7 +2,7 @@
 
 * A file that asks for a password is `locked`; one that only restricts use opens (ISO 32000-2:2020, 7.6).
 * What a reader repairs to open it (cross-reference table, missing end, lost objects) becomes `damage`, a sentence each.
-* A file without a page that can be found is `broken`.
+* A file without a page that can be found is `broken`; one nested more deeply than the reader follows is over our `limits`.
 
 Slips of form that change nothing for any reader are left out of `damage`. Streams are not unpacked here, so damage inside
 them shows only when the content is walked. Memory and time are limited by the sandbox around the measuring process.
@@ -19,7 +19,7 @@ from pathlib import Path
 import pikepdf
 
 from service.language.sentences import Sentence, sentence
-from service.pdf.facts.document_facts import Failure
+from service.pdf.facts.unknown import Failure
 from service.pdf.reading.page_tree import look_at_page_tree
 from service.pdf.reading.reading_errors import READING_ERRORS
 
@@ -31,6 +31,9 @@ REBUILT = sentence("The table that says where things are in the file is damaged 
 LOST_PAGE = sentence("A page that the file names cannot be found; it is left out.")
 ENDS_EARLY = sentence("Some packed content ends early; what came after is missing.")
 GUESSED = sentence("Some parts of the file are malformed and were read on a best guess.")
+
+NESTED_TOO_DEEP = Sentence("nested too deeply")
+"""A limit of the reader, no damage of the file: never among the damage that is told."""
 
 _DAMAGE: tuple[tuple[str, Sentence | None], ...] = (
     # Slips of form without consequence for any reader.
@@ -48,7 +51,8 @@ _DAMAGE: tuple[tuple[str, Sentence | None], ...] = (
     ),
     (r"duplicated key", sentence("A part of the file states the same property twice; programs may choose differently.")),
     (r"find PDF header", sentence("The line that marks the file as a PDF is missing from its start.")),
-    (r"deeply nested|limits error|max-nesting", sentence("Some parts are nested too deeply to be read and were left out.")),
+    (r"deeply nested|max-nesting|max-stream-filters", NESTED_TOO_DEEP),
+    (r"limits error", GUESSED),  # too many errors in one object, or too much in a damaged one
     (
         r"inflate|zlib|LZW|ASCII85|ASCIIHex|run.?length|stream data|filter",
         sentence("Some packed content is damaged and does not unpack."),
@@ -67,7 +71,11 @@ _FAILURES: tuple[tuple[str, Failure], ...] = (
     (r"Loop detected", Failure("broken", "The list of pages runs in a circle and has no end. Export the file again.")),
     (
         r"nested too deeply|too deeply nested",
-        Failure("broken", "The list of pages is nested too deeply to be followed. Export the file again."),
+        Failure(
+            "limits",
+            "The list of pages is nested more deeply than a check can follow; export the file again, or ask the printer to see "
+            "it.",
+        ),
     ),
     (
         r"page tree|pages tree|/Pages|/Root|/Kids",
@@ -90,6 +98,10 @@ _FAILURES: tuple[tuple[str, Failure], ...] = (
 
 _ASKS_PASSWORD = Failure("locked", "The file asks for a password. Save it without one, and send that.")
 _UNFOLLOWABLE = Failure("broken", "The file is too damaged to be followed. Export it again from the layout program.")
+_NESTED = Failure(
+    "limits",
+    "Some parts of the file are nested more deeply than a check can follow; export it again, or ask the printer to see it.",
+)
 _NO_PAGES = Failure("broken", "The file has no page that can be found. Export it again, and check that the upload was complete.")
 
 
@@ -130,9 +142,11 @@ def _look(pdf: pikepdf.Pdf, path: Path) -> OpenedPdf | Failure:
         without_size = tree.without_size | _sizes_filled_in(pdf, warnings)
     except READING_ERRORS as error:
         return failure_of(error, path)
+    damage = list(_sentences(warnings))
+    if NESTED_TOO_DEEP in damage:  # a page may have been among them: nothing that is counted would be sure
+        return _NESTED
     if page_count == 0:
         return _NO_PAGES
-    damage = list(_sentences(warnings))
     rebuilt = REBUILT in damage or LOST_END in damage
     stated = page_count if tree.stated is None else tree.stated
     pages_lost = tree.lost > 0 or LOST_PAGE in damage or (rebuilt and stated > page_count)

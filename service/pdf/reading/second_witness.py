@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pypdfium2
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 
 def pages_by_pdfium(path: Path) -> int | Unmeasured:

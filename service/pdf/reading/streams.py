@@ -16,10 +16,12 @@ _AT_A_TIME = 1 << 20
 _ZLIB_HEADER_BYTES = 2
 
 
+class UnpacksTooLarge(ValueError):
+    """A limit of ours, no damage."""
+
+
 def content_bytes(stream: pikepdf.Stream) -> bytes:
-    """The unpacked data of a content stream. Raises ValueError where it is cut off or unpacks beyond the bound, and what
-    reading raises.
-    """
+    """The unpacked data of a content stream. Raises ValueError where it is cut off, UnpacksTooLarge, and what reading raises."""
     filters = stream.get("/Filter")
     names = [name_text(one) for one in filters] if isinstance(filters, pikepdf.Array) else [name_text(filters)]
     if names not in (["FlateDecode"], ["Fl"]) or stream.get("/DecodeParms") is not None:
@@ -32,7 +34,7 @@ def content_bytes(stream: pikepdf.Stream) -> bytes:
         return data
     data = stream.read_bytes()  # it is damaged: the parser's own reading of it notes how
     if is_cut_off(stream):
-        raise ValueError("a stream of the file is cut off, or unpacks to more than a check may use")
+        raise ValueError("a stream of the file is cut off")
     return data
 
 
@@ -58,12 +60,14 @@ def is_cut_off(stream: pikepdf.Stream) -> bool:
 
 
 def _unpack(packed: bytes, pieces: list[bytes] | None) -> bool:
-    """Unpack Flate data into `pieces` (or nowhere); False where it ends early, is damaged or too large."""
+    """Unpack Flate data into `pieces` (or nowhere); False where it ends early or is damaged. Raises UnpacksTooLarge."""
     packed = packed[_ZLIB_HEADER_BYTES:]
     unpacker = zlib.decompressobj(-zlib.MAX_WBITS)
     unpacked = 0
     try:
-        while packed and not unpacker.eof and unpacked < MOST_UNPACKED_BYTES:
+        while packed and not unpacker.eof:
+            if unpacked >= MOST_UNPACKED_BYTES:
+                raise UnpacksTooLarge(f"a stream of the file unpacks to more than {MOST_UNPACKED_BYTES} bytes")
             piece = unpacker.decompress(packed, _AT_A_TIME)
             unpacked += len(piece)
             if pieces is not None:

@@ -1,1 +1,1 @@
-"""One walk over a page's content (see `walker`)."""
+"""One walk over a page's content: every operator followed once, everything that is painted told."""

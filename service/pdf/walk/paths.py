@@ -55,7 +55,7 @@ def _paint(fill: bool, stroke: bool) -> Handler:
         if points:
             box = _bounds(points, state.ctm)
             if fill and state.fill_alpha > 0:
-                paint_area(walk, "fill", box, state.fill, FilledPath(len(points) // 2))
+                paint_area(walk, "fill", box, state.fill, FilledPath(points, walk.starts, state.ctm))
             if stroke and state.stroke_alpha > 0:
                 thinnest, widest = state.stroke_scales()
                 stroked = StrokedPath(state.line_width * thinnest / MM_PER_POINT, box, points, walk.starts, state.ctm)

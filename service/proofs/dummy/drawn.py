@@ -25,14 +25,14 @@ from reportlab.pdfgen.canvas import Canvas
 
 from service.language.spoken import to_say
 from service.pdf.content.layers import layer_states
-from service.pdf.facts.document_facts import Failure, Unmeasured, unmeasured
 from service.pdf.facts.geometry import MM_PER_POINT, Matrix
+from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
 from service.pdf.pages.page_boxes import read_page, ruler
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import page_streams
-from service.proofs.dummy.plan import Dummy, Face, Line, Placement, Words
+from service.proofs.dummy.faces import DummyBrief, Face, Line, Placement, Words
 
 POINTS_PER_MM = 1 / MM_PER_POINT
 TYPE_PT, SMALLEST_TYPE_PT = 7.0, 3.5
@@ -51,7 +51,7 @@ _ACTIONS = frozenset({
 _LEFT_OF_STREAMS = ("/AF", "/PieceInfo", "/Metadata", "/StructParent", "/StructParents", "/OPI", "/Alternates", "/LastModified")
 
 
-def dummy_pdf(path: Path, asked: Dummy) -> bytes | Unmeasured:
+def dummy_pdf(path: Path, brief: DummyBrief) -> bytes | Unmeasured:
     """The dummy as PDF, or why it cannot be made of this file."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
@@ -59,23 +59,23 @@ def dummy_pdf(path: Path, asked: Dummy) -> bytes | Unmeasured:
         try:
             if any("/Annots" in page.obj for page in pdf.pdf.pages):
                 pdf.pdf.flatten_annotations("print")
-            with pikepdf.open(io.BytesIO(_marks(asked))) as out:
-                placed = _Placer(pdf, out).place(asked)
-                return placed if placed is not None else _written(out, pdf.pdf, asked)
+            with pikepdf.open(io.BytesIO(_marks(brief))) as out:
+                placed = _Placer(pdf, out).place(brief)
+                return placed if placed is not None else _written(out, pdf.pdf, brief)
         except READING_ERRORS:
             return Unmeasured("A dummy cannot be made of this file: some of it is damaged. Export it again.")
 
 
-def _written(out: pikepdf.Pdf, source: pikepdf.Pdf, asked: Dummy) -> bytes:
+def _written(out: pikepdf.Pdf, source: pikepdf.Pdf, brief: DummyBrief) -> bytes:
     _keep_layers(out, source)
     _empty_what_acts(out)
     del out.docinfo
-    out.docinfo["/Title"] = f"Folding dummy ({asked.kind})"
-    out.docinfo["/Subject"] = out.docinfo["/Changes"] = " ".join(asked.changes)
+    out.docinfo["/Title"] = f"Folding dummy ({brief.kind})"
+    out.docinfo["/Subject"] = out.docinfo["/Changes"] = " ".join(brief.changes)
     out.docinfo["/Creator"] = "print-spec-service"
     preferences = Dictionary(PrintScaling=Name("/None"), DisplayDocTitle=True)
-    if asked.both_sides:
-        preferences.Duplex = Name.DuplexFlipShortEdge if asked.flip == "short" else Name.DuplexFlipLongEdge
+    if brief.both_sides:
+        preferences.Duplex = Name.DuplexFlipShortEdge if brief.flip == "short" else Name.DuplexFlipLongEdge
     out.Root.ViewerPreferences = preferences
     made = io.BytesIO()
     modes = pikepdf.ObjectStreamMode.generate
@@ -91,16 +91,16 @@ class _Placer:
         self._source, self._out = source, out
         self._forms: dict[int, tuple[pikepdf.Object, Matrix]] = {}
 
-    def place(self, asked: Dummy) -> Unmeasured | None:
+    def place(self, brief: DummyBrief) -> Unmeasured | None:
         """Put the pages under the marks; None where all could be."""
-        for face, sheet in zip(asked.faces, self._out.pages, strict=True):
-            forms, drawing = Dictionary(), [_upside_down(asked)] if face.upside_down else []
+        for face, sheet in zip(brief.faces, self._out.pages, strict=True):
+            forms, drawing = Dictionary(), [_upside_down(brief)] if face.upside_down else []
             for at, placement in enumerate(face.placements):
                 try:
                     forms[f"/Page{at}"], to_mm = self._form(placement)
                 except READING_ERRORS:
                     return unmeasured(_PAGE_DAMAGED, page=str(placement.page))
-                to_paper = _to_paper(placement, asked)
+                to_paper = _to_paper(placement, brief)
                 seen, matrix = to_paper.box(placement.shown_mm), to_mm.then(to_paper)
                 clip = _numbers(seen.x0, seen.y0, seen.width, seen.height)
                 drawing.append(b"q %s re W n %s cm /Page%d Do Q\n" % (clip, _numbers(*matrix), at))
@@ -133,15 +133,15 @@ class _Placer:
         return self._out.copy_foreign(value if value.is_indirect else self._source.pdf.make_indirect(value))
 
 
-def _to_paper(placement: Placement, asked: Dummy) -> Matrix:
+def _to_paper(placement: Placement, brief: DummyBrief) -> Matrix:
     """From the page's ruler mm, y downwards, to points of the paper from its bottom-left corner."""
-    (x, y), shown, scale = placement.at_mm, placement.shown_mm, asked.scale
+    (x, y), shown, scale = placement.at_mm, placement.shown_mm, brief.scale
     on_paper = Matrix(scale, 0, 0, scale, x - shown.x0 * scale, y - shown.y0 * scale)
-    return on_paper.then(Matrix(POINTS_PER_MM, 0, 0, -POINTS_PER_MM, 0, asked.height_mm * POINTS_PER_MM))
+    return on_paper.then(Matrix(POINTS_PER_MM, 0, 0, -POINTS_PER_MM, 0, brief.height_mm * POINTS_PER_MM))
 
 
-def _upside_down(asked: Dummy) -> bytes:
-    return b"-1 0 0 -1 %.4f %.4f cm\n" % (asked.width_mm * POINTS_PER_MM, asked.height_mm * POINTS_PER_MM)
+def _upside_down(brief: DummyBrief) -> bytes:
+    return b"-1 0 0 -1 %.4f %.4f cm\n" % (brief.width_mm * POINTS_PER_MM, brief.height_mm * POINTS_PER_MM)
 
 
 def _numbers(*values: float) -> bytes:
@@ -204,14 +204,14 @@ def _with_direct_parts(found: pikepdf.Object) -> Iterator[pikepdf.Object]:
 # --- Marks and words ----------------------------------------------------------------------------------------------------
 
 
-def _marks(asked: Dummy) -> bytes:
+def _marks(brief: DummyBrief) -> bytes:
     """A PDF of the empty paper with its marks and words, a page a side."""
     if _TYPE_FACE not in pdfmetrics.getRegisteredFontNames():  # Bitstream Vera, which reportlab brings and which may be embedded
         pdfmetrics.registerFont(TTFont(_TYPE_FACE, str(Path(reportlab.__file__).parent / "fonts" / "Vera.ttf")))
     made = io.BytesIO()
-    width, height = asked.width_mm * POINTS_PER_MM, asked.height_mm * POINTS_PER_MM
+    width, height = brief.width_mm * POINTS_PER_MM, brief.height_mm * POINTS_PER_MM
     canvas = Canvas(made, pagesize=(width, height), invariant=1, initialFontName=_TYPE_FACE)  # type: ignore[arg-type]
-    for face in asked.faces:
+    for face in brief.faces:
         if face.upside_down:
             canvas.transform(-1, 0, 0, -1, width, height)
         _draw_face(canvas, face, height)

@@ -1,4 +1,4 @@
-"""What is asked of the picture crops of a report and of small pictures of whole pages: plain records, no PDF library.
+"""What whoever draws a report's picture crops and small pictures of whole pages is told: plain records, no PDF library.
 
 All of one check are drawn in one call (`draw_crops`), each page once. What comes back is taken apart by `read_crops`,
 which trusts nothing: it may come from a compromised process.
@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.pdf.facts.geometry import MM_PER_INCH, Box
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
 from service.proofs.picture.page_brief import Line, Mark, PageToShow, page_to_show, picture_area, size_px
 from service.proofs.picture.rgb_png import rgb_png
 
@@ -39,7 +39,7 @@ SLIMMEST = 2.5
 
 
 @dataclass(frozen=True)
-class CropAsked:
+class CropBrief:
     """A piece of a page with what is marked upon it."""
 
     page: PageToShow
@@ -56,8 +56,8 @@ class CropAsked:
 
 
 @dataclass(frozen=True)
-class CropsAsked:
-    crops: tuple[CropAsked, ...]
+class CropsBrief:
+    crops: tuple[CropBrief, ...]
     seconds: float = 30.0
     """After so long those that are left are not made."""
 
@@ -80,17 +80,17 @@ def crop_area(page: Page, boxes: Sequence[Box]) -> Box:
     return Box(x0, y0, x1, y1)
 
 
-def crop_asked(page: Page, mark: Mark, *, scale: float = 2.0) -> CropAsked:
+def crop_brief(page: Page, mark: Mark, *, scale: float = 2.0) -> CropBrief:
     """The piece of the page around a finding's places, with the trim drawn."""
     area = crop_area(page, mark.boxes_mm)
     ppi = min(_ppi_that_fits(area, CROP_WIDTH * scale, CROP_HEIGHT * scale), HIGHEST_CROP_PPI)
-    return CropAsked(page_to_show(page), area, ppi, (mark,), (Line("trim", page.boxes_mm.trim),), scale)
+    return CropBrief(page_to_show(page), area, ppi, (mark,), (Line("trim", page.boxes_mm.trim),), scale)
 
 
-def thumbnail_asked(page: Page, *, height: int = THUMBNAIL_HEIGHT) -> CropAsked:
+def thumbnail_brief(page: Page, *, height: int = THUMBNAIL_HEIGHT) -> CropBrief:
     """The whole page as it is once cut, small."""
     trim = page.boxes_mm.trim
-    return CropAsked(page_to_show(page), trim, _ppi_that_fits(trim, WIDEST_THUMBNAIL * height / THUMBNAIL_HEIGHT, height))
+    return CropBrief(page_to_show(page), trim, _ppi_that_fits(trim, WIDEST_THUMBNAIL * height / THUMBNAIL_HEIGHT, height))
 
 
 def _ppi_that_fits(area: Box, width: float, height: float) -> float:
@@ -112,14 +112,14 @@ def pack_crops(pictures: Sequence[bytes | None]) -> bytes:
     return b"".join(struct.pack(">I", len(one or b"")) + (one or b"") for one in pictures)
 
 
-def read_crops(data: bytes, asked: CropsAsked) -> tuple[bytes | None, ...]:
-    """The pictures in the order in which they were asked for, None for one that could not be made.
+def read_crops(data: bytes, brief: CropsBrief) -> tuple[bytes | None, ...]:
+    """The pictures in the order of the brief, None for one that could not be made.
 
     Raises ValueError where the bytes are not what ours draws.
     """
     pictures: list[bytes | None] = []
     at = 0
-    for crop in asked.crops:
+    for crop in brief.crops:
         if at + 4 > len(data):
             raise ValueError("the pictures are cut off")
         (length,) = struct.unpack_from(">I", data, at)
@@ -129,5 +129,5 @@ def read_crops(data: bytes, asked: CropsAsked) -> tuple[bytes | None, ...]:
         pictures.append(rgb_png(data[at : at + length], crop.size_px) if length else None)
         at += length
     if at != len(data):
-        raise ValueError("there is more than was asked for")
+        raise ValueError("there is more than the brief has")
     return tuple(pictures)

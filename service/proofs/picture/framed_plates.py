@@ -1,4 +1,4 @@
-"""The ink plates of a piece of a page, pixel for pixel those of its picture (`page_picture_asked.Frame`).
+"""The ink plates of a piece of a page, pixel for pixel those of its picture (`page_brief.Frame`).
 
 The piece need not keep within the paper: beyond the MediaBox nothing is painted (ISO 32000-2:2020, 14.11.2.2).
 """
@@ -12,8 +12,8 @@ import numpy as np
 import pikepdf
 
 from service.pdf.content.resources import Shared
-from service.pdf.facts.document_facts import Unmeasured
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.pages.page_boxes import DeclaredPage, read_page, ruler
 from service.pdf.plates.colors.inks import Tints
 from service.pdf.plates.page_plates import plates_or_reason
@@ -54,11 +54,11 @@ def framed_plates(
     try:
         declared = one.declared
         user_space = one.in_user_space(frame.area_mm)
-        asked = PageToSeparate(one.page, user_space, frame.area_mm, declared.rotation, declared.user_unit, inks)
+        page = PageToSeparate(one.page, user_space, frame.area_mm, declared.rotation, declared.user_unit, inks)
         shared = Shared(one.pdf.pdf)
     except READING_ERRORS:
         return Unmeasured("The page's ink plates cannot be made: the page or the file's list of layers is damaged.")
-    made = plates_or_reason(one.pdf.pdf, asked, shared, to_process, frame.ppi)
+    made = plates_or_reason(one.pdf.pdf, page, shared, to_process, frame.ppi)
     if isinstance(made, Unmeasured):
         return made
     coverage = {ink: _on_paper(plate, frame, one.media_mm) for ink, plate in made.coverage.items()}

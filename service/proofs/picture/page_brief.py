@@ -1,4 +1,4 @@
-"""What is asked of the picture of a page, and what it covers: plain records, so that callers need no PDF library.
+"""What whoever draws the picture of a page is told, and what it covers: plain records, so that callers need no PDF library.
 
 * A picture covers `picture_area`; a place of the ruler (mm) stands at (x − area.x0) · ppi / 25.4 pixels, and likewise down.
 * Its size in pixels is `size_px`, with or without what is drawn upon it; a legend is added below.
@@ -11,16 +11,15 @@ from dataclasses import dataclass
 from math import ceil, sqrt
 from typing import Literal, get_args
 
+from service.pdf.facts.content import inks_of
 from service.pdf.facts.geometry import MM_PER_INCH, Box
-from service.pdf.facts.inks_needed import inks_of
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.rgb_png import rgb_png
 from service.sheets.model import Level
 
 PICTURE = "service.proofs.picture.page_picture:page_picture"
 """Where it is made: one line of `Made`, then a PNG."""
-
-LOWEST_PPI, DEFAULT_PPI, HIGHEST_PPI = 10, 100, 300
 
 AROUND_MM = 5.0
 """Shown around the bleed: enough to see that the sheet goes on, or that it ends, and to set markers beside the artwork;
@@ -103,7 +102,7 @@ class Frame:
 
 
 @dataclass(frozen=True)
-class PictureAsked:
+class PictureBrief:
     """A page's picture; bare where `legend` is False."""
 
     page: PageToShow
@@ -129,7 +128,7 @@ def picture_area(page: Page) -> Box:
 
 
 def ppi_of(area_mm: Box, ppi: float, most_pixels: int = MOST_PIXELS) -> float:
-    """As asked for, or as fine as the area can be shown."""
+    """As it is wished, or as fine as the area can be shown."""
     square_inches = max(area_mm.width, 0.1) * max(area_mm.height, 0.1) / MM_PER_INCH**2
     return min(float(ppi), sqrt(most_pixels / square_inches))
 
@@ -151,11 +150,11 @@ def made_to_line(made: Made) -> bytes:
     return f"{made.of}; {made.colors}\n".encode()
 
 
-def read_picture(data: bytes, asked: PictureAsked) -> tuple[Made, bytes]:
+def read_picture(data: bytes, brief: PictureBrief) -> tuple[Made, bytes]:
     """How it was made, and the PNG. Raises ValueError where the bytes are not what ours draws: see `rgb_png`."""
     for of in get_args(MadeOf):
         for colors in get_args(ScreenColorsFrom):
             line = made_to_line(Made(of, colors))
             if data.startswith(line):
-                return Made(of, colors), rgb_png(data[len(line) :], None if asked.legend else asked.frame.size_px)
+                return Made(of, colors), rgb_png(data[len(line) :], None if brief.legend else brief.frame.size_px)
     raise ValueError(f"this does not say how it was made: {data[:40]!r}")

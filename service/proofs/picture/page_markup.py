@@ -10,44 +10,30 @@ Plain records in, plain records out; words in the language that is spoken.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import Literal, get_args
+from collections.abc import Sequence
 
 from service.language.spoken import say
 from service.language.wording import asked_length
-from service.pdf.facts.measurements import Page
-from service.proofs.picture.page_brief import Frame, Line, Mark, PictureAsked, page_to_show, picture_area, ppi_of
+from service.pdf.facts.page import Page
+from service.product.folds import fold_lines
+from service.proofs.picture.page_brief import Frame, Line, Mark, PictureBrief, page_to_show, picture_area, ppi_of
+from service.proofs.picture.wishes import PictureWishes
 from service.rules.catalogue import claim_of
-from service.rules.edges.margin_folds import fold_line
-from service.rules.judge import JudgedFinding
+from service.rules.judgement import JudgedFinding
 from service.sheets.model import SpecSheet
 
-Shown = Literal["boxes", "findings"]
-SHOWN: tuple[Shown, ...] = get_args(Shown)
 
-
-def shown_named(text: str) -> tuple[Shown, ...] | None:
-    """'boxes,findings', one of the two, or 'none'; None where it says anything else."""
-    words = [word.strip() for word in text.split(",")]
-    if words == ["none"]:
-        return ()
-    return tuple(one for one in SHOWN if one in words) if set(words) <= set(SHOWN) else None
-
-
-def picture_asked(
-    page: Page, sheet: SpecSheet, findings: Sequence[JudgedFinding], ppi: float, shown: Iterable[Shown] = SHOWN
-) -> PictureAsked:
+def picture_brief(page: Page, sheet: SpecSheet, findings: Sequence[JudgedFinding], wishes: PictureWishes) -> PictureBrief:
     """The picture of a page with what is to be shown upon it; bare where that is nothing."""
-    what = set(shown)
-    area = picture_area(page)
-    frame = Frame(area, ppi_of(area, ppi))
+    area, what = picture_area(page), wishes.shown
+    frame = Frame(area, ppi_of(area, wishes.ppi))
     if not what:
-        return PictureAsked(page_to_show(page), frame)
+        return PictureBrief(page_to_show(page), frame)
     marks = marks_on(page.number, findings) if "findings" in what else ()
     notes = [say("Screen colours are not those of the print; the printer's own proof decides.")]
     if "findings" in what and not marks:
         notes.insert(0, say("No finding has a place on this page."))
-    return PictureAsked(
+    return PictureBrief(
         page_to_show(page),
         frame,
         legend=True,
@@ -73,8 +59,7 @@ def lines_of(page: Page, sheet: SpecSheet) -> tuple[Line, ...]:
     if sheet.margin and 2 * sheet.margin.minimum_mm < min(trim.width, trim.height):
         asked = say("Quiet zone, {length}", length=asked_length(sheet.margin.minimum_mm))
         lines.append(Line("quiet", trim.grown(-sheet.margin.minimum_mm), asked))
-    folds = [line for fold in sheet.folds if (line := fold_line(fold, page))]
-    lines += [Line("fold", line, say("Fold")) for line in folds]
+    lines += [Line("fold", line, say("Fold")) for line in fold_lines(sheet.folds, page)]
     return (*lines, Line("trim", trim, say("Trim: cut here")))
 
 

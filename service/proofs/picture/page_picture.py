@@ -7,31 +7,31 @@ from pathlib import Path
 
 from PIL import Image
 
-from service.pdf.facts.document_facts import Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.reading.opening import opened
 from service.proofs.picture.framed_plates import PageInFile
 from service.proofs.picture.legend import Legend, with_legend
 from service.proofs.picture.lettering import scale_at
 from service.proofs.picture.marking import mark_up
-from service.proofs.picture.page_brief import PictureAsked, made_to_line
+from service.proofs.picture.page_brief import PictureBrief, made_to_line
 from service.proofs.picture.printed_page import printed
 
 
-def page_picture(path: Path, asked: PictureAsked) -> bytes | Unmeasured:
-    """One line that says how it was made, then the PNG (`page_picture_asked.read_picture`); or why there is none."""
+def page_picture(path: Path, brief: PictureBrief) -> bytes | Unmeasured:
+    """One line that says how it was made, then the PNG (`page_brief.read_picture`); or why there is none."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
             return pdf.reason
-        shown = printed(PageInFile(pdf, asked.page.number, asked.page.media_mm), path, asked.page.inks, asked.frame)
+        shown = printed(PageInFile(pdf, brief.page.number, brief.page.media_mm), path, brief.page.inks, brief.frame)
     if isinstance(shown, Unmeasured):
         return shown
     picture = Image.fromarray(shown.pixels)
-    if asked.legend:
-        scale = scale_at(asked.frame.ppi)
-        mark_up(picture, asked.frame, asked.lines, asked.marks, scale)
-        notes = (*asked.notes, asked.if_rendered) if shown.made.of == "rendering" else asked.notes
-        picture = with_legend(picture, Legend(asked.lines, asked.marks, asked.marks_heading, notes), scale)
-    return made_to_line(shown.made) + png(picture, asked.frame.ppi)
+    if brief.legend:
+        scale = scale_at(brief.frame.ppi)
+        mark_up(picture, brief.frame, brief.lines, brief.marks, scale)
+        notes = (*brief.notes, brief.if_rendered) if shown.made.of == "rendering" else brief.notes
+        picture = with_legend(picture, Legend(brief.lines, brief.marks, brief.marks_heading, notes), scale)
+    return made_to_line(shown.made) + png(picture, brief.frame.ppi)
 
 
 def png(picture: Image.Image, ppi: float) -> bytes:

@@ -1,4 +1,4 @@
-"""What is asked of a page's ink plates and what comes back: plain records, so that callers need no PDF library."""
+"""What whoever draws a page's ink plates is told, and what comes back: plain records, so that callers need no PDF library."""
 
 from __future__ import annotations
 
@@ -8,32 +8,26 @@ import struct
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from math import isfinite
-from typing import Literal
 
-from service.pdf.facts.document_facts import Unmeasured, unmeasured
+from service.pdf.facts.content import inks_of
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.inks_needed import inks_of
-from service.pdf.facts.measurements import Page
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.proofs.picture.page_brief import picture_area, ppi_of, size_px
 from service.proofs.picture.rgb_png import rgb_png
-from service.proofs.plates.ink_scale_brief import ScaleAsked
+from service.proofs.plates.ink_scale_brief import ScaleBrief
+from service.proofs.plates.wishes import USUAL_LOOK, PlateLook, PlatesWishes, TotalLook
 
 LIST = "service.proofs.plates.drawn:plates_told"
 """Where they are made: the facts of all plates of a page as JSON."""
 PLATE = "service.proofs.plates.drawn:plate_png"
 """One plate as PNG."""
 
-PlatesArea = Literal["bleed", "trim", "media", "picture"]
-"""`picture`: pixel for pixel what the picture of the page covers (`page_picture_asked`), white where there is no paper."""
-PlateLook = Literal["grey", "hue"]
-TotalLook = Literal["grey", "scale"]
-LOWEST_PPI, DEFAULT_PPI, HIGHEST_PPI = 10, 100, 300
-
 _MOST_PIXELS_ACROSS = 100_000
 
 
 @dataclass(frozen=True)
-class PlatesAsked:
+class PlatesBrief:
     """Which page, as it was measured, and how it is to be shown."""
 
     page: int
@@ -46,16 +40,16 @@ class PlatesAsked:
     ppi: float
     ink: str | None = None
     """Whose plate; None: the map of total ink."""
-    look: Literal["grey", "hue", "scale"] = "grey"
+    look: PlateLook | TotalLook = USUAL_LOOK
     """`hue`: a plate in the ink's own screen colour; `scale`: the map in colours with its scale."""
-    scale: ScaleAsked | None = None
+    scale: ScaleBrief | None = None
     framed: bool = False
     """The area is that of the page's picture."""
 
-    def of(self, ink: str | None, look: PlateLook = "grey") -> PlatesAsked:
+    def of(self, ink: str | None, look: PlateLook = USUAL_LOOK) -> PlatesBrief:
         return replace(self, ink=ink, look=look)
 
-    def with_scale(self, scale: ScaleAsked) -> PlatesAsked:
+    def with_scale(self, scale: ScaleBrief) -> PlatesBrief:
         """The map of total ink in colours."""
         return replace(self, ink=None, look="scale", scale=scale)
 
@@ -80,16 +74,16 @@ class PlatesTold:
     """Of each ink: its full tint on a screen, '#rrggbb'."""
 
 
-def asked_of(page: Page, area: PlatesArea, ppi: float) -> PlatesAsked | Unmeasured:
-    """What is to be asked for a measured page; the map of total ink until `of` says another plate."""
+def plates_brief(page: Page, wishes: PlatesWishes) -> PlatesBrief | Unmeasured:
+    """Of a measured page: the map of total ink until `of` says another plate."""
     if isinstance(page.content, Unmeasured):
         return unmeasured("What page {page} paints is not known. {reason}", page=str(page.number), reason=page.content)
     boxes = page.boxes_mm
     inks = inks_of(page.content)
-    if area == "picture":
+    if wishes.area == "picture":
         whole = picture_area(page)
-        return PlatesAsked(page.number, inks, boxes.media, boxes.trim, whole, ppi_of(whole, ppi), framed=True)
-    return PlatesAsked(page.number, inks, boxes.media, boxes.trim, getattr(boxes, area), float(ppi))
+        return PlatesBrief(page.number, inks, boxes.media, boxes.trim, whole, ppi_of(whole, wishes.ppi), framed=True)
+    return PlatesBrief(page.number, inks, boxes.media, boxes.trim, getattr(boxes, wishes.area), float(wishes.ppi))
 
 
 def told_to_json(told: PlatesTold) -> bytes:
@@ -135,12 +129,12 @@ def _hue(value: object) -> str:
     return value
 
 
-def read_plate(data: bytes, asked: PlatesAsked) -> bytes:
-    """The PNG as it was asked for. Raises ValueError where the bytes are not what ours draws."""
-    if asked.look == "grey":
+def read_plate(data: bytes, brief: PlatesBrief) -> bytes:
+    """The PNG as the brief has it. Raises ValueError where the bytes are not what ours draws."""
+    if brief.look == "grey":
         return grey_png(data)
-    known = asked.framed and asked.look == "hue"
-    return rgb_png(data, size_px(asked.area_mm, asked.ppi) if known else None)
+    known = brief.framed and brief.look == "hue"
+    return rgb_png(data, size_px(brief.area_mm, brief.ppi) if known else None)
 
 
 def grey_png(data: bytes) -> bytes:

@@ -1,9 +1,9 @@
 """Ink plates of one page to look at: white where no ink lies, black or the ink's own hue for full tint; and the map of total ink.
 
-* A plate is cut to whole pixels around the area that is asked for; the arrays stand over the page's media, or, for the area of
+* A plate is cut to whole pixels around the area of the brief; the arrays stand over the page's media, or, for the area of
   the page's picture, pixel for pixel over that.
 * In the map of total ink black stands for 400 %, everywhere alike, so that pages can be compared; so does the end of its scale.
-* Only the inks are separated that the asked plate cannot be made without.
+* Only the inks are separated that the plate cannot be made without.
 
 Not a proof of colour: a hue is what the file says of an ink, or its output intent (`ink_hues`); the plates say where it lies.
 """
@@ -21,7 +21,7 @@ from PIL import Image
 
 from service.pdf.content.resources import Shared
 from service.pdf.facts.geometry import MM_PER_INCH, Box
-from service.pdf.facts.measurements import Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.pages.page_boxes import read_page
 from service.pdf.plates.page_plates import plates_or_reason, to_process_inks
 from service.pdf.plates.separation import PageToSeparate, Plates, rendered_together
@@ -31,7 +31,7 @@ from service.proofs.picture.framed_plates import PageInFile, framed_plates
 from service.proofs.picture.ink_hues import InkHues
 from service.proofs.picture.page_brief import Frame, size_px
 from service.proofs.picture.page_picture import png
-from service.proofs.plates.brief import PlatesAsked, PlatesTold, told_to_json
+from service.proofs.plates.brief import PlatesBrief, PlatesTold, told_to_json
 from service.proofs.plates.ink_scale import with_scale
 from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT
 
@@ -40,43 +40,43 @@ Cut = tuple[slice, slice]
 """Rows and columns."""
 
 
-def plates_told(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:
-    """The facts of all plates as JSON (`plates_asked.told_from_json`), or why there are none."""
-    made = _separated(path, asked, asked.inks)
+def plates_told(path: Path, brief: PlatesBrief) -> bytes | Unmeasured:
+    """The facts of all plates as JSON (`brief.told_from_json`), or why there are none."""
+    made = _separated(path, brief, brief.inks)
     if isinstance(made, Unmeasured):
         return made
     plates = made.plates
-    rows, columns = _shape(plates, asked)
-    cut = _cut(asked.area_mm, plates, rows, columns)
-    trim = _cut(asked.trim_mm, plates, rows, columns)
+    rows, columns = _shape(plates, brief)
+    cut = _cut(brief.area_mm, plates, rows, columns)
+    trim = _cut(brief.trim_mm, plates, rows, columns)
     highest = float(_total(plates, cut).max())
     told = PlatesTold(
         area_mm=_box(cut, plates, rows, columns),
         width_px=cut[1].stop - cut[1].start,
         height_px=cut[0].stop - cut[0].start,
         ppi=float(plates.ppi),
-        coverage_percent={ink: float(plates.coverage[ink][trim].mean() / 2.55) for ink in asked.inks},
+        coverage_percent={ink: float(plates.coverage[ink][trim].mean() / 2.55) for ink in brief.inks},
         highest_percent=highest,
         conversion=made.conversion if plates.converted else None,
-        hues={ink: "#{:02x}{:02x}{:02x}".format(*made.hues.curves[ink][255]) for ink in asked.inks},
+        hues={ink: "#{:02x}{:02x}{:02x}".format(*made.hues.curves[ink][255]) for ink in brief.inks},
     )
     return told_to_json(told)
 
 
-def plate_png(path: Path, asked: PlatesAsked) -> bytes | Unmeasured:
+def plate_png(path: Path, brief: PlatesBrief) -> bytes | Unmeasured:
     """One plate, or the map of total ink, as PNG; or why there is none."""
-    inks = asked.inks if asked.ink is None else rendered_together(asked.inks, asked.ink)
-    made = _separated(path, asked, inks)
+    inks = brief.inks if brief.ink is None else rendered_together(brief.inks, brief.ink)
+    made = _separated(path, brief, inks)
     if isinstance(made, Unmeasured):
         return made
     plates = made.plates
-    rows, columns = _shape(plates, asked)
-    cut = _cut(asked.area_mm, plates, rows, columns)
-    if asked.ink is not None:
-        coverage = plates.coverage[asked.ink][cut]
-        shown = made.hues.curves[asked.ink][coverage] if asked.look == "hue" else 255 - coverage
-    elif asked.scale is not None:
-        return png(with_scale(_total(plates, cut, asked.scale.without), asked.scale, plates.ppi), plates.ppi)
+    rows, columns = _shape(plates, brief)
+    cut = _cut(brief.area_mm, plates, rows, columns)
+    if brief.ink is not None:
+        coverage = plates.coverage[brief.ink][cut]
+        shown = made.hues.curves[brief.ink][coverage] if brief.look == "hue" else 255 - coverage
+    elif brief.scale is not None:
+        return png(with_scale(_total(plates, cut, brief.scale.without), brief.scale, plates.ppi), plates.ppi)
     else:
         shown = 255 - np.minimum(_total(plates, cut) * (255 / TOTAL_BLACK_PERCENT), 255).round().astype(np.uint8)
     return png(Image.fromarray(np.ascontiguousarray(shown)), plates.ppi)
@@ -90,35 +90,35 @@ class _Made:
     hues: InkHues
 
 
-def _separated(path: Path, asked: PlatesAsked, inks: Sequence[str]) -> _Made | Unmeasured:
+def _separated(path: Path, brief: PlatesBrief, inks: Sequence[str]) -> _Made | Unmeasured:
     """The plates of these inks, and how these look."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
             return pdf.reason
         try:
-            page, shared = _page(pdf, asked, inks), Shared(pdf.pdf)
+            page, shared = _page(pdf, brief, inks), Shared(pdf.pdf)
             hues = InkHues(pdf.pdf, page.page, inks)
         except READING_ERRORS:
             return Unmeasured("The page's ink plates cannot be made: the page or the file's list of layers is damaged.")
         to_process, conversion = to_process_inks(pdf.pdf)
-        if asked.framed:
-            one = PageInFile(pdf, asked.page, asked.media_mm)
-            plates = framed_plates(one, Frame(asked.area_mm, asked.ppi), inks, to_process)
+        if brief.framed:
+            one = PageInFile(pdf, brief.page, brief.media_mm)
+            plates = framed_plates(one, Frame(brief.area_mm, brief.ppi), inks, to_process)
         else:
-            plates = plates_or_reason(pdf.pdf, page, shared, to_process, asked.ppi)
+            plates = plates_or_reason(pdf.pdf, page, shared, to_process, brief.ppi)
         return plates if isinstance(plates, Unmeasured) else _Made(plates, conversion, hues)
 
 
-def _page(pdf: OpenedPdf, asked: PlatesAsked, inks: Sequence[str]) -> PageToSeparate:
-    page = pdf.pdf.pages[asked.page - 1].obj
-    declared = read_page(page, has_size=asked.page not in pdf.without_size)
-    return PageToSeparate(page, declared.media_pt, asked.media_mm, declared.rotation, declared.user_unit, inks)
+def _page(pdf: OpenedPdf, brief: PlatesBrief, inks: Sequence[str]) -> PageToSeparate:
+    page = pdf.pdf.pages[brief.page - 1].obj
+    declared = read_page(page, has_size=brief.page not in pdf.without_size)
+    return PageToSeparate(page, declared.media_pt, brief.media_mm, declared.rotation, declared.user_unit, inks)
 
 
-def _shape(plates: Plates, asked: PlatesAsked) -> tuple[int, int]:
+def _shape(plates: Plates, brief: PlatesBrief) -> tuple[int, int]:
     """Rows and columns; of a page without ink those that it would have."""
-    if asked.framed:
-        columns, rows = size_px(asked.area_mm, asked.ppi)
+    if brief.framed:
+        columns, rows = size_px(brief.area_mm, brief.ppi)
         return rows, columns
     for coverage in plates.coverage.values():
         rows, columns = coverage.shape

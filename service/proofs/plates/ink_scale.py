@@ -19,7 +19,7 @@ from PIL import Image, ImageDraw
 from service.pdf.plates.colors.inks import lab_to_rgb
 from service.proofs.picture.lettering import LEAST_WIDTH, LINE, MARGIN, TEXT, broken, font, scale_at
 from service.proofs.picture.marking import INK, LEVEL_COLORS, MUTED, PAPER, WHITE
-from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT, ScaleAsked
+from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT, ScaleBrief
 
 PALEST, DARKEST = 96.0, 18.0
 _MOST_CHROMA, _HUE_DEGREES = 46.0, 335.0
@@ -58,13 +58,13 @@ def striped(rows: int, columns: int, scale: float) -> npt.NDArray[np.bool_]:
     return np.asarray((np.arange(rows)[:, None] + np.arange(columns)[None, :]) % every < wide)
 
 
-def with_scale(total_percent: npt.NDArray[np.float32], asked: ScaleAsked, ppi: float) -> Image.Image:
+def with_scale(total_percent: npt.NDArray[np.float32], brief: ScaleBrief, ppi: float) -> Image.Image:
     """The map, and below it the scale."""
     scale = scale_at(ppi)
-    shown = Image.fromarray(colored(total_percent, asked.limit_percent, scale))
-    over = asked.limit_percent is not None and bool((np.round(total_percent) > asked.limit_percent).any())
+    shown = Image.fromarray(colored(total_percent, brief.limit_percent, scale))
+    over = brief.limit_percent is not None and bool((np.round(total_percent) > brief.limit_percent).any())
     width = max(shown.width, round(LEAST_WIDTH * scale))
-    words = [asked.title, *([asked.over if over else asked.none_over] if asked.limit_percent is not None else [])]
+    words = [brief.title, *([brief.over if over else brief.none_over] if brief.limit_percent is not None else [])]
     room = width - 2 * MARGIN * scale
     lines = [(line, at == 0) for at, text in enumerate(words) for line in broken(text, room, font(TEXT * scale))]
     height = round((2 * MARGIN + _BAR + _TICK + 2 * LINE + 8) * scale + len(lines) * LINE * scale)
@@ -76,20 +76,20 @@ def with_scale(total_percent: npt.NDArray[np.float32], asked: ScaleAsked, ppi: f
         color = INK if first else MUTED
         draw.text((round(MARGIN * scale), round(y + LINE * scale / 2)), line, fill=color, font=font(TEXT * scale), anchor="lm")
         y += LINE * scale
-    _bar(whole, draw, asked, round(y + 6 * scale), scale)
+    _bar(whole, draw, brief, round(y + 6 * scale), scale)
     return whole
 
 
-def _bar(whole: Image.Image, draw: ImageDraw.ImageDraw, asked: ScaleAsked, top: int, scale: float) -> None:
+def _bar(whole: Image.Image, draw: ImageDraw.ImageDraw, brief: ScaleBrief, top: int, scale: float) -> None:
     """The ramp from left to right with its ticks; above them the limit."""
     face = font(TEXT * scale)
     room = round((MARGIN + 14) * scale)  # the last label stands out to the right
     left, right = round(MARGIN * scale), whole.width - room
     tall, tick, thin = round(_BAR * scale), round(_TICK * scale), max(1, round(scale))
-    if asked.limit_percent is not None:
+    if brief.limit_percent is not None:
         top += round(LINE * scale)
     percents = np.linspace(0, TOTAL_BLACK_PERCENT, right - left, dtype=np.float32)
-    whole.paste(Image.fromarray(colored(np.tile(percents, (tall, 1)), asked.limit_percent, scale)), (left, top))
+    whole.paste(Image.fromarray(colored(np.tile(percents, (tall, 1)), brief.limit_percent, scale)), (left, top))
     draw.rectangle((left - thin, top - thin, right + thin - 1, top + tall + thin - 1), outline=INK, width=thin)
 
     def at(percent: float) -> int:
@@ -100,9 +100,9 @@ def _bar(whole: Image.Image, draw: ImageDraw.ImageDraw, asked: ScaleAsked, top: 
         draw.rectangle((x, top + tall, x + thin - 1, top + tall + tick), fill=INK)
         below = (max(x, left + round(face.getlength("0 %") / 2)), top + tall + tick + round(2 * scale))
         draw.text(below, f"{percent} %", fill=INK, font=face, anchor="mt")
-    if asked.limit_percent is not None:
-        x = at(asked.limit_percent)
+    if brief.limit_percent is not None:
+        x = at(brief.limit_percent)
         draw.rectangle((x - thin, top - tick, x + thin - 1, top + tall), fill=INK)
-        half = face.getlength(asked.limit) / 2
+        half = face.getlength(brief.limit) / 2
         middle = min(max(x, left + half), whole.width - MARGIN * scale / 2 - half)
-        draw.text((middle, top - tick - round(2 * scale)), asked.limit, fill=INK, font=face, anchor="mb")
+        draw.text((middle, top - tick - round(2 * scale)), brief.limit, fill=INK, font=face, anchor="mb")

@@ -15,7 +15,7 @@ TOTAL_BLACK_PERCENT = 400
 
 
 @dataclass(frozen=True)
-class ScaleAsked:
+class ScaleBrief:
     title: str
     without: tuple[str, ...] = ()
     """Finishing inks, which are not in the total."""
@@ -28,7 +28,7 @@ class ScaleAsked:
     none_over: str = ""
 
 
-def scale_for(sheet: SpecSheet, inks: Sequence[str]) -> ScaleAsked:
+def scale_for(sheet: SpecSheet, inks: Sequence[str]) -> ScaleBrief:
     """The scale for a page of these inks."""
     named = {same_ink(one.ink) for one in sheet.finishes}
     finishing = tuple(ink for ink in inks if same_ink(ink) in named)
@@ -39,8 +39,8 @@ def scale_for(sheet: SpecSheet, inks: Sequence[str]) -> ScaleAsked:
     )
     limit = sheet.color.ink_limit_percent if sheet.color else None
     if limit is None:
-        return ScaleAsked(title, finishing)
-    return ScaleAsked(
+        return ScaleBrief(title, finishing)
+    return ScaleBrief(
         title,
         finishing,
         limit,

@@ -1,4 +1,4 @@
-"""The light PDF that a client reads on a screen: pages cut to their trim, as reader spreads or alone (see `preview_asked`).
+"""The light PDF that a client reads on a screen: pages cut to their trim, as reader spreads or alone (see `brief`).
 
 * A real export: text and line art stay what they are, fonts are stored once, pictures are made as fine as a screen needs.
 * Linearized (ISO 32000-2:2020, Annex F): the first page shows before the rest has arrived.
@@ -24,8 +24,8 @@ from pikepdf import Array, Dictionary, Name, Stream
 from service.pdf.content.resources import Shared
 from service.pdf.content.work_limits import MOST_OPERATORS, TooMuchWork
 from service.pdf.document.whole import info_text
-from service.pdf.facts.document_facts import Failure, Unmeasured, unmeasured
 from service.pdf.facts.geometry import MM_PER_POINT, POINTS_PER_INCH, Box, Matrix
+from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
 from service.pdf.pages.page_boxes import DeclaredPage, read_page, ruler
 from service.pdf.plates.rewriting.color_runs import ColorRuns
 from service.pdf.plates.rewriting.objects import rgb_group
@@ -33,7 +33,7 @@ from service.pdf.plates.rewriting.rewriter import CannotSeparate, Rewriter, Stat
 from service.pdf.plates.separation import page_content
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.reading_errors import READING_ERRORS
-from service.proofs.preview.brief import PageShown, PreviewAsked, told_of
+from service.proofs.preview.brief import PageShown, PreviewBrief
 from service.proofs.preview.font_copies import share_font_programs
 from service.proofs.preview.page_as_picture import drawn_page
 from service.proofs.preview.pictures import NEED_PPI, Fineness, ScreenPictures
@@ -46,13 +46,13 @@ log = logging.getLogger(__name__)
 LEAST_PPI, LEAST_QUALITY = 72, 25
 """A preview is not made coarser than this to fit a size: nothing could be made out. Ours, after the client-preview sheet."""
 _TRIES = 24
-"""Steps of fineness between what is asked and the least."""
+"""Steps of fineness between the brief and the least."""
 _STEPS = 4
 
 Sheet = tuple[PageShown, ...]
 
 
-def preview_pdf(path: Path, asked: PreviewAsked) -> bytes | Unmeasured:
+def preview_pdf(path: Path, brief: PreviewBrief) -> bytes | Unmeasured:
     """The preview as bytes, or why it cannot be made."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
@@ -61,7 +61,7 @@ def preview_pdf(path: Path, asked: PreviewAsked) -> bytes | Unmeasured:
         try:
             while True:
                 with pikepdf.new() as out:
-                    preview = _Preview(pdf, out, asked, drawn)
+                    preview = _Preview(pdf, out, brief, drawn)
                     damaged = preview.make()
                     if not damaged:
                         return preview.within_limit()
@@ -73,29 +73,29 @@ def preview_pdf(path: Path, asked: PreviewAsked) -> bytes | Unmeasured:
 class _Preview:
     """One preview on its way. `drawn`: pages that are to be drawn as pictures, and why; more may be added."""
 
-    def __init__(self, pdf: OpenedPdf, out: pikepdf.Pdf, asked: PreviewAsked, drawn: dict[int, str]) -> None:
-        self.pdf, self.out, self.asked, self.drawn = pdf, out, asked, drawn
+    def __init__(self, pdf: OpenedPdf, out: pikepdf.Pdf, brief: PreviewBrief, drawn: dict[int, str]) -> None:
+        self.pdf, self.out, self.brief, self.drawn = pdf, out, brief, drawn
         colors = ScreenColors(pdf.pdf)
         self.pictures = ScreenPictures(colors, out)
         self.rewriter = Rewriter(SCREEN_HANDLERS, pdf.pdf, out, colors, Shared(pdf.pdf), self.pictures, ColorRuns())
         self.rewriter.refuses_knockout = False  # it is shown as the reader shows it
         self.rewriter.steps = _STEPS
-        self.mark = watermark_form(out, asked.watermark) if asked.watermark else None
+        self.mark = watermark_form(out, brief.watermark) if brief.watermark else None
 
     def make(self) -> set[int]:
-        """All sheets, pictures as asked. Returns pages whose pictures cannot be decoded; the preview is then of no use."""
-        for sheet in self.asked.sheets:
+        """All sheets. Returns pages whose pictures cannot be decoded; the preview is then of no use."""
+        for sheet in self.brief.sheets:
             self._add(sheet)
         share_font_programs(self.out)
-        self.picture_bytes, damaged = self.pictures.fill(Fineness(self.asked.ppi, self.asked.quality))
+        self.picture_bytes, damaged = self.pictures.fill(Fineness(self.brief.ppi, self.brief.quality))
         return damaged
 
     def within_limit(self) -> bytes | Unmeasured:
-        written, limit = self._saved(), self.asked.maximum_bytes
+        written, limit = self._saved(), self.brief.maximum_bytes
         if limit is None or len(written) <= limit:
             return written
         rest = len(written) - self.picture_bytes
-        coarser = list(_coarser(self.asked.ppi, self.asked.quality))
+        coarser = list(_coarser(self.brief.ppi, self.brief.quality))
         first, last = 0, len(coarser) - 1
         while first < last:  # the first that fits; all after it do
             middle = (first + last) // 2
@@ -105,7 +105,7 @@ class _Preview:
                 first = middle + 1
         for fineness in coarser[first:]:
             self.pictures.fill(fineness)
-            self.asked = replace(self.asked, ppi=fineness.ppi, quality=fineness.quality)
+            self.brief = replace(self.brief, ppi=fineness.ppi, quality=fineness.quality)
             written = self._saved()
             if len(written) <= limit:
                 return written
@@ -119,7 +119,7 @@ class _Preview:
 
     def _saved(self) -> bytes:
         drawn = "".join(f" Page {number} is drawn as a picture: {why}." for number, why in sorted(self.drawn.items()))
-        told, title = told_of(self.asked) + drawn, info_text(self.pdf.pdf, "/Title")
+        told, title = " ".join(self.brief.changes) + drawn, info_text(self.pdf.pdf, "/Title")
         plain, written = io.BytesIO(), io.BytesIO()
         self.out.save(plain, compress_streams=True)
         with pikepdf.open(plain) as pdf:  # linearizing leaves a document behind that cannot be saved again
@@ -164,7 +164,7 @@ class _Preview:
                 log.info("a page cannot be rewritten for a preview", exc_info=True)
                 self.drawn[shown.number] = "something that it paints is damaged or of an unknown kind"
         media_pt = self._declared(shown).media_pt
-        picture = drawn_page(self.pdf.path, self.out, shown, media_pt, Fineness(self.asked.ppi, self.asked.quality))
+        picture = drawn_page(self.pdf.path, self.out, shown, media_pt, Fineness(self.brief.ppi, self.brief.quality))
         return b"q %s cm %s Do Q" % (_numbers((area.width, 0, 0, area.height, area.x0, area.y0)), _named(made, picture))
 
     def _rewritten(self, shown: PageShown, area: Box, made: Dictionary) -> bytes:
@@ -202,7 +202,7 @@ class _Preview:
 
 
 def _coarser(ppi: int, quality: int) -> Iterator[Fineness]:
-    """From what is asked down to the least, pixels and quality together."""
+    """From the brief down to the least, pixels and quality together."""
     least_ppi, least_quality = min(ppi, LEAST_PPI), min(quality, LEAST_QUALITY)
     for step in range(1, _TRIES + 1):
         share = step / _TRIES

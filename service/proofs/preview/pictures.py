@@ -25,7 +25,8 @@ from PIL import Image, JpegImagePlugin
 from service.pdf.content.color_spaces import ColorSpace
 from service.pdf.content.resources import Resources
 from service.pdf.plates.colors.inks import InkTable
-from service.pdf.plates.pictures.recolored import Pictures, one_bit_stencil, stencil_of, unmasked
+from service.pdf.plates.pictures.ink_pictures import stencil_of, unmasked
+from service.pdf.plates.pictures.recolored import Pictures, one_bit_stencil
 from service.pdf.plates.pictures.source import PictureSource, inline_source, picture_source
 from service.pdf.reading.lexer import Operand
 from service.pdf.reading.reading_errors import READING_ERRORS
@@ -70,7 +71,7 @@ class _Held:
 
 @dataclass
 class ScreenPictures(Pictures):
-    """In the place of the plates' pictures; `fill` gives the places their data, as often as it is asked."""
+    """In the place of the plates' pictures; `fill` gives the places their data, as often as it is called."""
 
     colors: ScreenColors
     out: pikepdf.Pdf
@@ -234,7 +235,7 @@ def _write(place: Stream, data: bytes, coding: Name, size: tuple[int, int], comp
 
 
 def _light_jpeg(source: PictureSource, need: tuple[int, int], fineness: Fineness) -> bytes | None:
-    """The picture's own data, where it is a JPEG for screens already: no finer than asked, and no better coded."""
+    """The picture's own data, where it is a JPEG for screens already: no finer than wished, and no better coded."""
     plain = not (source.color_key or source.soft_mask or source.explicit_mask or source.decode)
     if not plain or not _is_screen_space(source.space) or [one.name for one in source.filters] != ["DCTDecode"]:
         return None

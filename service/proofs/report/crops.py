@@ -1,4 +1,4 @@
-"""Which places of a report's findings are shown in pictures, and what is asked of whoever draws them."""
+"""Which places of a report's findings are shown in pictures, and what whoever draws them is told."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from service.language.spoken import say
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.proofs.picture.crops_brief import CropAsked, CropsAsked, crop_asked
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.picture.crops_brief import CropBrief, CropsBrief, crop_brief
 from service.proofs.picture.page_brief import Mark
 from service.rules.base import Finding
-from service.rules.judge import JudgedFinding, Judgement
+from service.rules.judgement import JudgedFinding, Judgement
 
 MOST_CROPS = 12
 """Findings that get a picture: the first ones, which weigh most."""
@@ -20,7 +21,7 @@ MOST_CROPS = 12
 class CropsPlanned:
     numbers: tuple[int, ...]
     """Of the findings, one for each crop."""
-    asked: CropsAsked
+    brief: CropsBrief
 
     def of(self, pictures: tuple[bytes | None, ...]) -> Mapping[int, bytes]:
         """The pictures that were made, by the findings' numbers."""
@@ -40,14 +41,14 @@ def crop_page(finding: Finding) -> int | None:
 
 def crops_planned(measurements: Measurements, judgement: Judgement) -> CropsPlanned:
     """One crop a finding."""
-    crops: dict[int, CropAsked] = {}
+    crops: dict[int, CropBrief] = {}
     pages = {} if isinstance(measurements.pages, Unmeasured) else {page.number: page for page in measurements.pages}
     for number, judged in enumerate(judgement.findings, 1):
         shown = crop_page(judged.finding) if len(crops) < MOST_CROPS else None
         page = pages.get(shown) if shown is not None else None
         if page is not None:
-            crops[number] = crop_asked(page, _mark(number, judged, page.number))
-    return CropsPlanned(tuple(crops), CropsAsked(tuple(crops.values())))
+            crops[number] = crop_brief(page, _mark(number, judged, page.number))
+    return CropsPlanned(tuple(crops), CropsBrief(tuple(crops.values())))
 
 
 def _mark(number: int, judged: JudgedFinding, page: int) -> Mark:

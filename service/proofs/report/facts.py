@@ -8,8 +8,11 @@ from itertools import pairwise
 from service.language.spoken import say, say_about, say_many, to_say
 from service.language.wording import first_few, listed, number, on_one_line, page_list, reason, size
 from service.pdf.facts.across_pages import FontAcross, InkAcross, InkKind, fonts_across, inks_across
-from service.pdf.facts.document_facts import OutputIntent
-from service.pdf.facts.measurements import Document, Image, Measurements, Page, Unmeasured
+from service.pdf.facts.document import Document, OutputIntent
+from service.pdf.facts.images import Image
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.report.comparisons import ppi, stored_size
 from service.proofs.report.records import Fact, FactTable
 

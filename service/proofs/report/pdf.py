@@ -22,7 +22,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from service.pdf.facts.document_facts import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.report.records import Report
 
 log = logging.getLogger(__name__)
@@ -39,20 +39,20 @@ _ZERO_WIDTH_SPACE = "\u200b"
 
 
 @dataclass(frozen=True)
-class ReportPdfAsked:
+class ReportPdfBrief:
     report: Report
     dated: datetime
     """What the PDF says that it was made at: the time of the check, so that the same check gives the same file."""
 
 
-def report_pdf(template: Path, asked: object) -> bytes | Unmeasured:
-    assert isinstance(asked, ReportPdfAsked)
+def report_pdf(template: Path, brief: object) -> bytes | Unmeasured:
+    assert isinstance(brief, ReportPdfBrief)
     os.environ.setdefault("RAYON_NUM_THREADS", "2")  # a thread for each core would not fit the sandbox on a large machine
     import typst  # 80 MB that only this child needs
 
     set_type: Callable[..., bytes] = typst.compile  # its own types leave out that the input may be several files
-    dated = asked.dated.replace(microsecond=0)  # others are refused
-    for files, standards in _tries(template.read_bytes(), asked.report):
+    dated = brief.dated.replace(microsecond=0)  # others are refused
+    for files, standards in _tries(template.read_bytes(), brief.report):
         try:
             return set_type(files, ignore_system_fonts=True, format="pdf", pdf_standards=standards, timestamp=dated)
         except RuntimeError as error:

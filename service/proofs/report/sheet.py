@@ -56,7 +56,7 @@ _MOST_AREAS = 6
 def sheet_part(sheet: SpecSheet) -> SheetPart:
     return SheetPart(
         title=say("What the sheet asks"),
-        name=sheet_named(sheet),
+        name=sheet_titled(sheet),
         summary=translated(sheet.summary) or None,
         note=translated(sheet.note) or None,
         asks=tuple(_asks(sheet)),
@@ -65,7 +65,7 @@ def sheet_part(sheet: SpecSheet) -> SheetPart:
     )
 
 
-def sheet_named(sheet: SpecSheet) -> str:
+def sheet_titled(sheet: SpecSheet) -> str:
     """'Business card, 85 × 55 mm (business-card-85x55, revision 1)'."""
     title = translated(sheet.title) or say("A sheet that came with the file")
     if sheet.id and sheet.revision:

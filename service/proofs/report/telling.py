@@ -11,17 +11,18 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from service.language.spoken import say, say_many, spoken, to_say, translated
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.proofs.dummy.plan import usual_paper
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.dummy.brief import usual_paper
 from service.proofs.report.comparisons import comparisons_of
 from service.proofs.report.crops import crop_page
 from service.proofs.report.facts import file_facts, file_tables, pages_shown, trimmed_sizes, words_of_the_file
 from service.proofs.report.records import Crop, Fact, FindingGroup, Labels, Report, ReportedFinding, RuleGroup, RuleLine
-from service.proofs.report.sheet import sheet_named, sheet_part
+from service.proofs.report.sheet import sheet_part, sheet_titled
 from service.rules.base import Finding
 from service.rules.catalogue import claim_of
 from service.rules.headline import headline
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement, RuleOutcome
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, RuleOutcome
 from service.sheets.model import Level, SpecSheet
 
 MOST_FINDINGS = 150
@@ -103,7 +104,7 @@ def report_of(checked: Checked, pictures: Mapping[int, bytes], no_pictures: str 
 
 def _heading(checked: Checked, name: str) -> tuple[Fact, ...]:
     pages = checked.measurements.pages
-    facts = [Fact(say("File"), name), Fact(say("Checked against"), sheet_named(checked.sheet))]
+    facts = [Fact(say("File"), name), Fact(say("Checked against"), sheet_titled(checked.sheet))]
     facts.append(Fact(say("Checked on"), time_said(checked.checked_at)))
     if not isinstance(pages, Unmeasured):
         facts.append(Fact(say("Pages of the file"), str(len(pages))))
@@ -187,10 +188,7 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
             say_many("{count} rule that applies here is met.", "{count} rules that apply here are met.", len(met)),
             _lines(met),
         ),
-        RuleGroup(
-            "not_measured", say("Not measured, or not in full"),
-            say("Nobody knows whether these are met. Ask the printer where one of them matters."), _lines([*unseen, *partly]),
-        ),
+        _unknown([*unseen, *partly]),
         RuleGroup(
             "not_asked", say("Not asked"),
             say_many(
@@ -200,6 +198,15 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
         ),
     )  # fmt: skip
     return tuple(one for one in groups if one.rules)
+
+
+def _unknown(rules: Sequence[JudgedRule]) -> RuleGroup:
+    """A file that could not be measured has one reason for everything: it is said once."""
+    reasons = {one.reason for one in rules}
+    shared = [one for one in reasons if one] if len(rules) > 1 and len(reasons) == 1 else []
+    introduction = say("Nobody knows whether these are met. Ask the printer where one of them matters.")
+    lines = tuple(RuleLine(claim_of(one.rule)) for one in rules) if shared else _lines(rules)
+    return RuleGroup("not_measured", say("Not measured, or not in full"), " ".join([introduction, *shared]), lines)
 
 
 def _came_out(rules: Sequence[JudgedRule], outcome: RuleOutcome) -> list[JudgedRule]:

@@ -15,11 +15,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, Sides, TrimSource
-from service.proofs.preview.brief import NotUnderstood, numbers_of
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.page import Page, TrimSource
+from service.product.spreads import double_pages
+from service.proofs.single_pages.wishes import SinglePagesWishes, spreads_named
+from service.proofs.wishes import understood
+from service.sheets.model import SpecSheet
 
-DRAW = "service.proofs.single_pages.drawn:single_pages_pdf"
+SINGLE_PAGES = "service.proofs.single_pages.drawn:single_pages_pdf"
 """Where they are made."""
 
 USUAL_BLEED_MM = 3.0
@@ -60,11 +63,25 @@ class PageCuts:
 
 
 @dataclass(frozen=True)
-class SinglePagesAsked:
+class SinglePagesBrief:
     pages: tuple[PageCuts, ...]
 
+    @property
+    def changes(self) -> tuple[str, ...]:
+        """What the boxes of the new file owe to us; the file itself names more, such as scripts that were left out."""
+        return tuple(_changes(self))
 
-def asked_of(pages: Sequence[Page], spreads: Iterable[int], bleed_mm: float | None) -> SinglePagesAsked:
+
+def single_pages_brief(pages: Sequence[Page], sheet: SpecSheet, wishes: SinglePagesWishes) -> SinglePagesBrief:
+    """Raises `WishesRefused`."""
+    named = wishes.spreads
+    found = understood(
+        spreads=lambda: double_pages(pages, sheet.trim) if named is None else spreads_named(named, len(pages)),
+    )
+    return cut_apart(pages, found["spreads"], sheet.bleed.minimum_mm if sheet.bleed else None)
+
+
+def cut_apart(pages: Sequence[Page], spreads: Iterable[int], bleed_mm: float | None) -> SinglePagesBrief:
     """`spreads`: numbers of the pages to cut in two. `bleed_mm`: what the printer asks for, where that is known."""
     spreads = frozenset(spreads)
     cut = (
@@ -76,7 +93,7 @@ def asked_of(pages: Sequence[Page], spreads: Iterable[int], bleed_mm: float | No
         )
         for page in pages
     )
-    return SinglePagesAsked(tuple(cut))
+    return SinglePagesBrief(tuple(cut))
 
 
 def _whole(page: Page, bleed_mm: float | None) -> Cut:
@@ -123,27 +140,22 @@ def _bleed_box(page: Page, bleed_mm: float | None) -> Box:
 # --- What was changed, in sentences ---------------------------------------------------------------------------------------
 
 
-def changes_of(asked: SinglePagesAsked) -> tuple[str, ...]:
-    """What the boxes of the new file owe to us; the file itself names more, such as scripts that were left out."""
-    return tuple(_changes(asked))
-
-
-def _changes(asked: SinglePagesAsked) -> Iterator[str]:
-    spreads = [page.number for page in asked.pages if page.is_spread]
+def _changes(brief: SinglePagesBrief) -> Iterator[str]:
+    spreads = [page.number for page in brief.pages if page.is_spread]
     if spreads:
-        count = sum(len(page.cuts) for page in asked.pages)
+        count = sum(len(page.cuts) for page in brief.pages)
         yield (
             f"{_pages(spreads)} cut in the middle into two pages each: {count} pages in all, each with its own boxes; "
             "across the cut the bleed is taken from the neighbour page, whose content stays in the file beyond the paper's edge."
         )
-    for source in dict.fromkeys(page.trim_source for page in asked.pages):
-        told = [page.number for page in asked.pages if page.trim_source == source and page.cuts[0].trim_mm]
+    for source in dict.fromkeys(page.trim_source for page in brief.pages):
+        told = [page.number for page in brief.pages if page.trim_source == source and page.cuts[0].trim_mm]
         if told and source != "trim_box":
             yield f"{_pages(told)}: a TrimBox was written, from {_FOUND[source]}. Compare it with your layout."
-    bled = [page.number for page in asked.pages if not page.is_spread and page.cuts[0].bleed_mm]
+    bled = [page.number for page in brief.pages if not page.is_spread and page.cuts[0].bleed_mm]
     if bled:
         yield f"{_pages(bled)}: a BleedBox was written, from what the page has beyond its trim."
-    if not any(cut.changes for page in asked.pages for cut in page.cuts):
+    if not any(cut.changes for page in brief.pages for cut in page.cuts):
         yield "No page is a spread, and every page has its boxes: pages are as they were."
 
 
@@ -157,18 +169,3 @@ def _pages(numbers: Sequence[int]) -> str:
             runs.append([number])
     shown = ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
     return f"Page{'s' * (len(numbers) != 1)} {shown}"
-
-
-# --- Which pages are spreads ------------------------------------------------------------------------------------------------
-
-
-def spreads_named(text: str, page_count: int) -> frozenset[int]:
-    """Page numbers as a person writes them: 'all', 'none', '2-6', '2,4-6'. Raises `NotUnderstood`."""
-    match text.strip().lower():
-        case "all":
-            return frozenset(range(1, page_count + 1))
-        case "none":
-            return frozenset()
-        case "":
-            raise NotUnderstood("Write 'all', 'none', or the pages that are spreads, such as 2-6.")
-    return frozenset(numbers_of(text, page_count))

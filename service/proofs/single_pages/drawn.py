@@ -25,13 +25,13 @@ import pikepdf
 
 from service.pdf.document.whole import info_text
 from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.measurements import Failure, Unmeasured
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.pages.page_boxes import DeclaredPage, read_page, ruler
 from service.pdf.reading.names import name_text
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
-from service.proofs.single_pages.brief import Cut, PageCuts, SinglePagesAsked, changes_of
+from service.proofs.single_pages.brief import Cut, PageCuts, SinglePagesBrief
 from service.proofs.single_pages.passive import make_passive
 from service.proofs.single_pages.spread_halves import Spread, move_labels, retarget, share_annotations
 
@@ -48,7 +48,7 @@ _DAMAGED = Unmeasured("The file is too damaged for its pages to be written anew.
 _OTHER_PAGES = Unmeasured("The file's pages are not those that were measured.")
 
 
-def single_pages_pdf(path: Path, asked: SinglePagesAsked) -> bytes | Unmeasured:
+def single_pages_pdf(path: Path, brief: SinglePagesBrief) -> bytes | Unmeasured:
     """The new PDF, or why there is none. Raises OSError where the file cannot be read from the disk."""
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
@@ -56,22 +56,22 @@ def single_pages_pdf(path: Path, asked: SinglePagesAsked) -> bytes | Unmeasured:
         if pdf.pages_lost:
             return _LOST
         try:
-            return _made(pdf, asked)
+            return _made(pdf, brief)
         except READING_ERRORS:
             return _DAMAGED
 
 
-def _made(source: OpenedPdf, asked: SinglePagesAsked) -> bytes | Unmeasured:
+def _made(source: OpenedPdf, brief: SinglePagesBrief) -> bytes | Unmeasured:
     pdf = source.pdf
     if pdf.is_encrypted and not (pdf.allow.modify_assembly and pdf.allow.modify_other):
         return _PROTECTED
-    if len(pdf.pages) != len(asked.pages):
+    if len(pdf.pages) != len(brief.pages):
         return _OTHER_PAGES
-    rulers = [_ruler(source, number, page, cut) for number, (page, cut) in enumerate(zip(pdf.pages, asked.pages, strict=True), 1)]
+    rulers = [_ruler(source, number, page, cut) for number, (page, cut) in enumerate(zip(pdf.pages, brief.pages, strict=True), 1)]
     gone = make_passive(pdf)
-    spreads = _cut(pdf, asked, rulers)
+    spreads = _cut(pdf, brief, rulers)
     retarget(pdf, spreads)
-    told = [*changes_of(asked), *_also(source, gone, bool(spreads))]
+    told = [*brief.changes, *_also(source, gone, bool(spreads))]
     _tell(pdf, " ".join(told))
     out = io.BytesIO()
     pdf.save(
@@ -107,12 +107,12 @@ def _ruler(source: OpenedPdf, number: int, page: pikepdf.Page, cut: PageCuts) ->
 # --- Pages ------------------------------------------------------------------------------------------------------------------
 
 
-def _cut(pdf: pikepdf.Pdf, asked: SinglePagesAsked, rulers: list[_Ruler]) -> list[Spread]:
+def _cut(pdf: pikepdf.Pdf, brief: SinglePagesBrief, rulers: list[_Ruler]) -> list[Spread]:
     """Write every box; insert the second half of each spread. The spreads, as they are now."""
     from_right = _reads_from_right(pdf)
     spreads: list[Spread] = []
     firsts = []
-    for page, cuts, measured in zip(list(pdf.pages), asked.pages, rulers, strict=True):
+    for page, cuts, measured in zip(list(pdf.pages), brief.pages, rulers, strict=True):
         index = cuts.number - 1 + len(spreads)
         firsts.append(index)
         if not cuts.is_spread:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from service.language.spoken import say, say_many
-from service.language.wording import inside_a_sentence, page_list, quoted, reason
-from service.pdf.facts.document_facts import Profile
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, Value, contents_of, rule
+from service.language.wording import inside_a_sentence, page_list, quoted
+from service.pdf.facts.document import Document, Profile
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, Value, rule
+from service.rules.seen import PagesWithContent, both, contents_of, fact_of
 from service.sheets.model import Block, SpecSheet
 
 CLASSES_OF_OBJECTS = ("scnr", "mntr", "prtr", "spac")
@@ -22,11 +23,27 @@ def _profiles_asked(sheet: SpecSheet) -> Block | None:
     return sheet.file if sheet.file and sheet.file.output_conditions else None
 
 
+class _Profiles(NamedTuple):
+    by_key: Mapping[str, Profile]
+    intended: list[Profile]
+    """Those of the printing conditions that the file names."""
+
+
+def _profiles(document: Document) -> _Profiles | Unmeasured:
+    if isinstance(document.profiles, Unmeasured):
+        return document.profiles
+    profiles = {one.key: one for one in document.profiles}
+    intents = () if isinstance(document.output_intents, Unmeasured) else document.output_intents
+    intended = [profiles[one.profile] for one in intents if one.subtype == "GTS_PDFX" and one.profile in profiles]
+    return _Profiles(profiles, intended)
+
+
 Problem = Literal["damaged", "wrong_class", "wrong_channels", "other_condition"]
 
 
 @rule(
     "color.profile",
+    needs=both(contents_of, fact_of(_profiles)),
     asks=_profiles_asked,
     asked_by="color.allowed; file.output_conditions",
     level="must",
@@ -37,7 +54,7 @@ Problem = Literal["damaged", "wrong_class", "wrong_channels", "other_condition"]
     required={"usable": "true: the profile can describe the colours of objects", "channels": "as many as the file declares",
               "profile": "the output intent's, for CMYK colours"},
 )  # fmt: skip
-def color_profile(measurements: Measurements, _: Block) -> Iterator[Outcome]:
+def color_profile(seen: tuple[PagesWithContent, _Profiles], _: Block) -> Iterator[Outcome]:
     """Embedded colour profiles can be used and do not contradict the printing condition.
 
     Why: a CMYK picture with another profile is converted once more on its way to the plate, and pure black text turns into four
@@ -47,20 +64,10 @@ def color_profile(measurements: Measurements, _: Block) -> Iterator[Outcome]:
     output intent's is an observation: it can be meant.
     Cannot know: whether a program at the printer's heeds or drops embedded profiles. Ask, and look at the proof.
     """
-    document = measurements.document
-    if isinstance(document.profiles, Unmeasured):
-        yield NotMeasured(reason(document.profiles))
-        return
-    profiles = {one.key: one for one in document.profiles}
-    intents = () if isinstance(document.output_intents, Unmeasured) else document.output_intents
-    intended = [profiles[one.profile] for one in intents if one.subtype == "GTS_PDFX" and one.profile in profiles]
+    pages, (profiles, intended) = seen
     places: dict[str, list[Place]] = {}
     counts: dict[str, int] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for use in content.colors:
             if use.profile is not None:
                 places.setdefault(use.profile, []).extend(Place(page.number, box) for box in use.boxes_mm)

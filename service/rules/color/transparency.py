@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import listed, page_list, pages_phrase
-from service.pdf.facts.measurements import Measurements
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.seen import NotMeasured, PagesWithContent, contents_of
 from service.rules.sightings import Sightings
 from service.sheets.model import ColorAsked, TransparencyAsked
 
@@ -21,6 +21,7 @@ _KINDS = {
 
 @rule(
     "transparency.live",
+    needs=contents_of,
     asks=lambda sheet: sheet.transparency if sheet.transparency and sheet.transparency.live != "allowed" else None,
     asked_by="transparency.live",
     level="must",
@@ -28,7 +29,7 @@ _KINDS = {
     measured={"kinds": "kind (alpha, blend mode, soft mask, picture with soft mask) → how many objects", **LEFT_OUT},
     required={"live": "forbidden: none; required: not flattened"},
 )
-def transparency_live(measurements: Measurements, asked: TransparencyAsked) -> Iterator[Outcome]:
+def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iterator[Outcome]:
     """Transparency is flattened where the printer takes no live transparency, and live where the printer asks for that.
 
     Why: software that does not know live transparency prints see-through objects as solid ones, or leaves out what is below.
@@ -37,11 +38,7 @@ def transparency_live(measurements: Measurements, asked: TransparencyAsked) -> I
     Cannot know: whether transparency was flattened before: a file without any cannot be told from a flattened one.
     """
     found, kinds = Sightings(), dict[str, int]()
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for use in content.transparency:
             found.add(page, use.boxes_mm, use.count)
             kinds[use.kind] = kinds.get(use.kind, 0) + use.count
@@ -71,6 +68,7 @@ def transparency_live(measurements: Measurements, asked: TransparencyAsked) -> I
 
 @rule(
     "transparency.space",
+    needs=contents_of,
     asks=lambda sheet: sheet.color if sheet.purpose == "print" and sheet.color and sheet.color.allowed else None,
     asked_by="color.allowed",
     level="should",
@@ -78,7 +76,7 @@ def transparency_live(measurements: Measurements, asked: TransparencyAsked) -> I
     measured={"families": "families of the spaces that transparency blends in", "groups": "how many groups", **LEFT_OUT},
     required={"family": "family of the print space"},
 )
-def transparency_space(measurements: Measurements, color: ColorAsked) -> Iterator[Outcome]:
+def transparency_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[Outcome]:
     """Transparency blends in the colours of the print.
 
     Why: see-through objects whose group blends in RGB are converted with all that lies below them: black text turns into four
@@ -89,11 +87,7 @@ def transparency_space(measurements: Measurements, color: ColorAsked) -> Iterato
     """
     print_space = next(one for one in ("cmyk", "gray", "rgb", "lab") if one in (color.allowed or ()))
     found, families = Sightings(), dict[str, None]()
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for use in content.colors:
             if use.kind == "group" and use.family not in (print_space, "gray"):
                 found.add(page, use.boxes_mm, use.count)

@@ -8,8 +8,11 @@ from dataclasses import dataclass
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, side_named, sides_named, starting_on_pages
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Measurements, Page, PlateFacts, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, not_measured_on, plates_of, rule
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import PlateFacts
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.seen import PagesWithPlates, not_measured_on, plates_of
 from service.sheets.model import Block, SpecSheet
 
 MEASURED_WITHIN_MM = 0.2
@@ -33,6 +36,7 @@ def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
 
 @rule(
     "bleed.reach",
+    needs=plates_of,
     asks=_reach_asked,
     asked_by="bleed.minimum",
     level="must",
@@ -41,7 +45,7 @@ def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
               "the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"minimum_mm": "least depth to which artwork that touches the trim edge goes on"},
 )  # fmt: skip
-def bleed_reach(measurements: Measurements, asked: ReachAsked) -> Iterator[Outcome]:
+def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
     """Artwork that touches a trim edge goes on to the bleed edge, along the whole of it.
 
     Why: a bleed in the file's settings helps only if there is ink in it. Where the artwork stops at the trim, a white sliver
@@ -53,11 +57,7 @@ def bleed_reach(measurements: Measurements, asked: ReachAsked) -> Iterator[Outco
     Cannot know: whether white in a photograph is meant, and what the corners of the bleed hold.
     """
     groups: dict[tuple[tuple[str, float], ...], list[tuple[Page, PlateFacts]]] = {}
-    for item in plates_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, plates = item
+    for page, plates in pages:
         if isinstance(page.bleed_reach_mm, Unmeasured):
             yield not_measured_on((page.number,), page.bleed_reach_mm)
             continue
@@ -69,8 +69,8 @@ def bleed_reach(measurements: Measurements, asked: ReachAsked) -> Iterator[Outco
         )
         if short:
             groups.setdefault(short, []).append((page, plates))
-    for short, pages in groups.items():
-        yield _stopping(dict(short), pages, asked.minimum_mm)
+    for short, alike in groups.items():
+        yield _stopping(dict(short), alike, asked.minimum_mm)
 
 
 def _stops(reach_mm: float, depth_mm: float, asked: ReachAsked) -> bool:

@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, millimetres, on_pages, quoted
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import Content, Measurements, Page, TextRun, Unmeasured
-from service.product.covers import laid_flat, spine_area
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
-from service.rules.edges.margin import is_seen, stands_in, texts
+from service.pdf.facts.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
+from service.product.covers import laid_flat, spine_area, spine_folds
+from service.product.folds import fold_line
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.edges.margin import ink_of, seen_text, texts
+from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps, not_measured_on
 from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked
 
 SPINE_FREE_MM = 1.5
@@ -38,22 +41,9 @@ def _folds_asked(sheet: SpecSheet) -> FoldsAsked | None:
     return FoldsAsked(folds=sheet.folds, free_mm=sheet.margin.minimum_mm if sheet.margin else 0.0, level=level)
 
 
-def fold_line(fold: Fold, page: Page) -> Box | None:
-    """The fold on this page, in ruler mm; None where it lies off the page.
-
-    The back of the sheet is turned over from left to right: on even pages upright folds count from the other edge.
-    """
-    trim = page.boxes_mm.trim
-    if fold.axis == "horizontal":
-        line = Box(trim.x0, trim.y0 + fold.at_mm, trim.x1, trim.y0 + fold.at_mm)
-    else:
-        x = trim.x0 + fold.at_mm if page.number % 2 else trim.x1 - fold.at_mm
-        line = Box(x, trim.y0, x, trim.y1)
-    return line if trim.contains(line) else None
-
-
 @rule(
     "margin.fold",
+    needs=contents_of,
     asks=_folds_asked,
     asked_by="folds; the margin's minimum says how far text keeps away",
     level="must",
@@ -62,33 +52,31 @@ def fold_line(fold: Fold, page: Page) -> Box | None:
               **LEFT_OUT},
     required={"at_mm": "where the fold lies", "axis": "vertical or horizontal", "free_mm": "how far text keeps from it"},
 )  # fmt: skip
-def margin_fold(measurements: Measurements, asked: FoldsAsked) -> Iterator[Outcome]:
+def margin_fold(pages: PagesWithContent, asked: FoldsAsked) -> Iterator[Outcome]:
     """No text lies across a fold.
 
     Why: ink cracks in the fold, letters break, and the fold itself wanders by about a millimetre.
     Remedy: keep text within its panel. Pictures may run across, with nothing in the fold that must not be creased.
-    Knows: the bounds of text and pictures against the sheet's folds; on even pages (the back) upright folds are counted from
-    the other edge. A picture across a fold is an observation, and one that ends at the fold is none.
+    Knows: the outlines of text and the bounds of pictures against the sheet's folds; on even pages (the back) upright folds are
+    counted from the other edge. A picture across a fold is an observation, and one that ends at the fold is none.
     Cannot know: whether the crease meets a face, or whether a line of text is meant to run across two panels.
     """
-    contents: list[tuple[Page, Content]] = []
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-        else:
-            contents.append(item)
+    unknown: list[tuple[int, Unmeasured]] = []
     for fold in asked.folds:
         runs, pictures = [], []
-        for page, content in contents:
+        for page, content in pages:
             line = fold_line(fold, page)
             if line is not None:
-                seen = (run for run in content.text_runs if is_seen(run) and stands_in(run.box_mm, page.boxes_mm.trim))
-                runs += [(page.number, run) for run in seen if _lies_on(run.box_mm, line.grown(asked.free_mm))]
+                near = [run for run in seen_text(page, content) if _lies_on(ink_of(run), line.grown(asked.free_mm))]
+                runs += [(page.number, run) for run in near if not isinstance(run.ink_mm, Unmeasured)]
+                unknown += [(page.number, run.ink_mm) for run in near if isinstance(run.ink_mm, Unmeasured)]
                 pictures += [(page.number, one.visible_box_mm) for one in content.images if _lies_on(one.visible_box_mm, line)]
         if runs:
             yield _text_on_fold(fold, runs, asked.free_mm)
         if pictures:
             yield _pictures_on_fold(fold, pictures)
+    for number, why in dict(unknown).items():
+        yield not_measured_on((number,), why)
 
 
 def _lies_on(box: Box, strip: Box) -> bool:
@@ -132,7 +120,7 @@ def _text_on_fold(fold: Fold, runs: list[tuple[int, TextRun]], free_mm: float) -
         measured={"runs": len(runs), "texts": said},
         required={"at_mm": fold.at_mm, "axis": fold.axis, "free_mm": free_mm},
         pages=pages,
-        places=tuple(Place(page, run.box_mm) for page, run in runs),
+        places=tuple(Place(page, ink_of(run)) for page, run in runs),
         level=fold.level,
         note=fold.note,
     )
@@ -163,6 +151,7 @@ def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
 
 @rule(
     "margin.spine",
+    needs=knowing_gaps(contents_of),
     asks=lambda sheet: sheet.spine,
     asked_by="spine",
     level="must",
@@ -171,39 +160,43 @@ def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
               "spine_mm": "width of the spine that the cover leaves", **LEFT_OUT},
     required={"free_mm": "how far text keeps from the folds of the spine", "narrowest_mm": "narrowest spine that takes text"},
 )  # fmt: skip
-def margin_spine(measurements: Measurements, spine: SpineAsked) -> Iterator[Outcome]:
+def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Outcome]:
     """Text stays on the back, the front, or well inside the spine.
 
     Why: the spine drifts by a millimetre or two in binding; what stands at its folds turns the corner, and text on a thin
     spine lands on the front.
     Remedy: centre the title on the spine with room on both sides, and leave a spine thinner than 5 mm without text.
-    Knows: the bounds of text and pictures against what the cover leaves between two pages of the asked width. A picture that
-    begins or ends in the spine is an observation; one that wraps round it is none.
+    Knows: the outlines of text and the bounds of pictures against what the cover leaves between two pages of the asked width. A
+    picture that begins or ends in the spine is an observation; one that wraps round it is none.
     Cannot know: where the printer really folds, and whether a face in a wrapped picture lies in the spine.
     """
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-    if isinstance(measurements.pages, Unmeasured):
-        return
-    covers = laid_flat(measurements.pages, spine)
-    areas = [(page, area) for page in covers if (area := spine_area(page, spine)) is not None]
+    covers = laid_flat((page for page, _ in seen.known), spine)
+    areas = {page.number: area for page in covers if (area := spine_area(page, spine)) is not None}
     if not areas:
-        yield NotMeasured(say("No page is wide enough for back, spine and front: where the spine lies cannot be told."))
+        if not seen.missing:
+            yield NotMeasured(say("No page is wide enough for back, spine and front: where the spine lies cannot be told."))
         return
-    folds, thin, pictures = [], [], []
-    for page, area in areas:
-        if isinstance(page.content, Unmeasured):
+    folds: list[tuple[int, TextRun]] = []
+    thin: list[tuple[int, TextRun]] = []
+    pictures: list[tuple[int, Box]] = []
+    unknown: dict[int, Unmeasured] = {}
+    for page, content in seen.known:
+        area = areas.get(page.number)
+        if area is None:
             continue
-        for run in page.content.text_runs:
-            if is_seen(run) and stands_in(run.box_mm, page.boxes_mm.trim):
-                if _meets_fold(run.box_mm, area):
-                    folds.append((page.number, run))
-                elif area.width < NARROWEST_SPINE_WITH_TEXT_MM - SLACK_MM and _lies_on(run.box_mm, area):
-                    thin.append((page.number, run))
-        boxes = (one.visible_box_mm for one in page.content.images)
+        for run in seen_text(page, content):
+            ink, at_fold = ink_of(run), _meets_fold(ink_of(run), area)
+            if not at_fold and not (area.width < NARROWEST_SPINE_WITH_TEXT_MM - SLACK_MM and _lies_on(ink, area)):
+                continue
+            if isinstance(run.ink_mm, Unmeasured):
+                unknown[page.number] = run.ink_mm
+            else:
+                (folds if at_fold else thin).append((page.number, run))
+        boxes = (one.visible_box_mm for one in content.images)
         pictures += [(page.number, box) for box in boxes if _begins_or_ends_in(box, area)]
-    width_mm = areas[0][1].width
+    for number, why in sorted(unknown.items()):
+        yield not_measured_on((number,), why)
+    width_mm = next(iter(areas.values())).width
     if folds:
         yield _text_in_spine(folds, width_mm, too_thin=False)
     if thin:
@@ -213,7 +206,7 @@ def margin_spine(measurements: Measurements, spine: SpineAsked) -> Iterator[Outc
 
 
 def _meets_fold(box: Box, area: Box) -> bool:
-    return any(_lies_on(box, Box(x, area.y0, x, area.y1).grown(SPINE_FREE_MM)) for x in (area.x0, area.x1))
+    return any(_lies_on(box, fold.grown(SPINE_FREE_MM)) for fold in spine_folds(area))
 
 
 def _begins_or_ends_in(box: Box, area: Box) -> bool:
@@ -243,7 +236,7 @@ def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, *, too_thin
         measured={"runs": len(runs), "texts": said, "spine_mm": round(spine_mm, 2)},
         required={"narrowest_mm": NARROWEST_SPINE_WITH_TEXT_MM} if too_thin else {"free_mm": SPINE_FREE_MM},
         pages=pages,
-        places=tuple(Place(page, run.box_mm) for page, run in runs),
+        places=tuple(Place(page, ink_of(run)) for page, run in runs),
     )
 
 

@@ -8,8 +8,11 @@ from dataclasses import dataclass
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import asked_length, listed, millimetres, page_list, pages_phrase, size
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.measurements import MarkLine, Measurements, Page, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.vectors import MarkLine
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import Block, MarksAsked, SpecSheet
 
 LINED_UP_MM = 0.25
@@ -57,6 +60,7 @@ def _points_at(line: Box, x: float, y: float, before: bool) -> bool:
 
 @rule(
     "marks.crop",
+    needs=contents_of,
     asks=lambda sheet: sheet.marks if sheet.marks and sheet.marks.crop_marks not in (None, "allowed") else None,
     asked_by="marks.crop_marks",
     level="must",
@@ -65,7 +69,7 @@ def _points_at(line: Box, x: float, y: float, before: bool) -> bool:
               "height_mm": "its height", **LEFT_OUT},
     required={"crop_marks": "required or forbidden", "corners": "4 where they are required, 0 where they are forbidden"},
 )  # fmt: skip
-def marks_crop(measurements: Measurements, marks: MarksAsked) -> Iterator[Outcome]:
+def marks_crop(pages: PagesWithContent, marks: MarksAsked) -> Iterator[Outcome]:
     """Crop marks stand at the corners of the trim where the printer wants them, and nowhere where not.
 
     Why: a printer who cuts by the marks cuts wrongly where they are missing or stand elsewhere; one who sets marks himself
@@ -76,17 +80,13 @@ def marks_crop(measurements: Measurements, marks: MarksAsked) -> Iterator[Outcom
     Cannot know: marks of another shape, marks inside a picture, or marks that a TrimBox as large as the sheet takes in.
     """
     groups: dict[tuple[tuple[str, ...], tuple[float, float] | None], list[Page]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         corners, elsewhere = tuple(marks_at_corners(page, content.mark_lines)), _elsewhere(page)
         there = len(corners) >= FEWEST_CORNERS or elsewhere is not None
         if there if marks.crop_marks == "forbidden" else len(corners) < len(CORNERS):
             groups.setdefault((corners, elsewhere), []).append(page)
-    for (corners, elsewhere), pages in groups.items():
-        yield _unwanted(corners, pages) if marks.crop_marks == "forbidden" else _missing(corners, elsewhere, pages)
+    for (corners, elsewhere), alike in groups.items():
+        yield _unwanted(corners, alike) if marks.crop_marks == "forbidden" else _missing(corners, elsewhere, alike)
 
 
 def _elsewhere(page: Page) -> tuple[float, float] | None:
@@ -191,6 +191,7 @@ def _offset_asked(sheet: SpecSheet) -> OffsetAsked | None:
 
 @rule(
     "marks.offset",
+    needs=contents_of,
     asks=_offset_asked,
     asked_by="marks.offset_minimum; the bleed's minimum where the sheet takes crop marks",
     level="must",
@@ -198,7 +199,7 @@ def _offset_asked(sheet: SpecSheet) -> OffsetAsked | None:
     measured={"offset_mm": "least distance of a mark from the trim", "marks": "how many marks are too near", **LEFT_OUT},
     required={"offset_minimum_mm": "least distance from the trim", "bleed_mm": "the bleed that marks must keep out of"},
 )
-def marks_offset(measurements: Measurements, asked: OffsetAsked) -> Iterator[Outcome]:
+def marks_offset(pages: PagesWithContent, asked: OffsetAsked) -> Iterator[Outcome]:
     """Marks keep their distance from the trim, and out of the bleed.
 
     Why: a mark in the bleed shows on the product's edge when the cut is a millimetre off. Many programs start with 2.1 mm
@@ -209,11 +210,7 @@ def marks_offset(measurements: Measurements, asked: OffsetAsked) -> Iterator[Out
     Cannot know: marks that are no straight lines, such as rings and colour patches.
     """
     groups: dict[bool, list[tuple[Page, MarkLine, float]]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         at_corners = (one for found in marks_at_corners(page, content.mark_lines).values() for one in found)
         for mark in dict.fromkeys((*at_corners, *(one for one in content.mark_lines if one.registration))):
             distance = _distance(mark.box_mm, page.boxes_mm.trim)

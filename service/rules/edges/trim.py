@@ -1,4 +1,4 @@
-"""Rules on the trimmed size and the page boxes."""
+"""Rules on the trimmed size, and on where it was found."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from math import sqrt
 
 from service.language.spoken import say, say_many, to_say
-from service.language.wording import asked_size, millimetres, number, page_list, pages_phrase, size
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import BoxName, Measurements, Page
-from service.product.spreads import SizeAsked, accepts, double_pages, single_size, size_asked
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, pages_of, rule, trim_places
+from service.language.wording import asked_size, millimetres, number, page_list, size
+from service.pdf.facts.page import Page
+from service.product.spreads import accepts, double_pages, single_size
+from service.product.with_bleed import bleed_in_size
+from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
+from service.rules.product_asked import SizeAsked, size_asked
+from service.rules.seen import Pages, pages_of
 from service.sheets.model import SpecSheet, TrimAsked
 
 SAME_SHAPE = 0.003
@@ -26,14 +28,10 @@ _FOUND = {
 }
 
 
-def _not_the_product(measurements: Measurements, asked: SizeAsked) -> Iterator[tuple[Page, float, float] | NotMeasured]:
+def _not_the_product(pages: Pages, asked: SizeAsked) -> Iterator[tuple[Page, float, float]]:
     """Pages whose size is not accepted, with the size that was compared: of a spread, that of one half."""
-    pages = list(pages_of(measurements))
-    doubles = double_pages((page for page in pages if isinstance(page, Page)), asked.trim) if asked.spreads_known else frozenset()
+    doubles = double_pages(pages, asked.trim) if asked.spreads_known else frozenset()
     for page in pages:
-        if isinstance(page, NotMeasured):
-            yield page
-            continue
         width, height = single_size(page, doubles)
         if not accepts(asked.trim, width, height):
             yield page, width, height
@@ -41,6 +39,7 @@ def _not_the_product(measurements: Measurements, asked: SizeAsked) -> Iterator[t
 
 @rule(
     "trim.size",
+    needs=pages_of,
     asks=size_asked,
     asked_by="trim",
     level="must",
@@ -53,7 +52,7 @@ def _not_the_product(measurements: Measurements, asked: SizeAsked) -> Iterator[t
     },
     required={"width_mm": "width of the product", "height_mm": "height of the product", "tolerance_mm": "allowed difference"},
 )
-def trim_size(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]:
+def trim_size(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     """Every page is trimmed to the size of the product.
 
     Why: another size is cut through the artwork, scaled, or keeps a white edge.
@@ -64,15 +63,11 @@ def trim_size(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]
     """
     trim = asked.trim
     groups: dict[tuple[float, float, str], list[tuple[Page, float, float]]] = {}
-    for item in _not_the_product(measurements, asked):
-        if isinstance(item, NotMeasured):
-            yield item
-        else:
-            page, width, height = item
-            groups.setdefault((round(width, 1), round(height, 1), page.trim_source), []).append(item)
+    for page, width, height in _not_the_product(pages, asked):
+        groups.setdefault((round(width, 1), round(height, 1), page.trim_source), []).append((page, width, height))
     for (_, _, source), items in groups.items():
-        pages, (_, width, height) = [page for page, _, _ in items], items[0]
-        numbers = tuple(page.number for page in pages)
+        wrong, (_, width, height) = [page for page, _, _ in items], items[0]
+        numbers = tuple(page.number for page in wrong)
         product = asked_size(trim.width_mm, trim.height_mm)
         yield Finding(
             message=say_many(
@@ -89,12 +84,19 @@ def trim_size(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]
             measured={"width_mm": round(width, 2), "height_mm": round(height, 2), "source": source},
             required={"width_mm": trim.width_mm, "height_mm": trim.height_mm, "tolerance_mm": trim.tolerance_mm},
             pages=numbers,
-            places=trim_places(pages),
+            places=trim_places(wrong),
         )
 
 
 def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, source: str) -> Iterator[str]:
-    """Sentences; the first where the pages of a folded product come one by one."""
+    """Sentences; the first where the pages of a folded product come one by one, or where the bleed was taken for the page."""
+    if (bleed := bleed_in_size(trim, width_mm, height_mm)) is not None:
+        yield say(
+            "That is {bleed} more than the product on every side: probably its bleed was made part of the page. Do not scale it.",
+            bleed=millimetres(bleed),
+        )
+        yield say("Set the document to {product}, with {bleed} of bleed beyond it.", product=product, bleed=millimetres(bleed))
+        return
     if accepts(trim, 2 * width_mm, height_mm) and trim.width_mm >= trim.height_mm:
         yield say("This is just half of the product, which is laid out flat: put two such pages side by side on one.")
     yield say("Set the document to {product} and export at 100 %, without 'fit to page'.", product=product)
@@ -104,6 +106,7 @@ def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, s
 
 @rule(
     "trim.scale",
+    needs=pages_of,
     asks=size_asked,
     asked_by="trim",
     level="should",
@@ -112,25 +115,24 @@ def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, s
               "height_mm": "trimmed height", **LEFT_OUT},
     required={"percent": "100", "width_mm": "width of the product", "height_mm": "height of the product"},
 )  # fmt: skip
-def trim_scale(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]:
+def trim_scale(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     """No page has the right shape at the wrong scale.
 
     Why: 'fit to page' shrinks everything, type and bleed included; what is enlarged again at the printer's loses resolution.
     Remedy: switch 'fit to page' off and export at 100 %.
-    Knows: pages whose width and height are both off by the same share. `trim.size` reports the size itself, as a must; this
+    Knows: pages whose width and height are both off by the same share. A page that is larger by the same few millimetres on
+    every side holds its bleed, and must not be scaled. `trim.size` reports the size itself, as a must; this
     rule says how it may have come about, and is an observation, so that one mistake counts once.
     Cannot know: whether the file is meant to be enlarged, as large posters are.
     """
     trim = asked.trim
     groups: dict[float, list[tuple[Page, float, float]]] = {}
-    for item in _not_the_product(measurements, asked):
-        if isinstance(item, NotMeasured):
-            yield item
-        elif (scale := _scale(trim, item[1], item[2])) is not None:
-            groups.setdefault(round(scale * 100, 1), []).append(item)
+    for page, width, height in _not_the_product(pages, asked):
+        if bleed_in_size(trim, width, height) is None and (scale := _scale(trim, width, height)) is not None:
+            groups.setdefault(round(scale * 100, 1), []).append((page, width, height))
     for percent, items in groups.items():
-        pages = [page for page, _, _ in items]
-        numbers = tuple(page.number for page in pages)
+        scaled = [page for page, _, _ in items]
+        numbers = tuple(page.number for page in scaled)
         yield Finding(
             message=say_many(
                 "Page {pages} has the shape of the product at {percent} % of its size.",
@@ -147,7 +149,7 @@ def trim_scale(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome
             measured={"percent": percent, "width_mm": round(items[0][1], 2), "height_mm": round(items[0][2], 2)},
             required={"percent": 100, "width_mm": trim.width_mm, "height_mm": trim.height_mm},
             pages=numbers,
-            places=trim_places(pages),
+            places=trim_places(scaled),
         )
 
 
@@ -165,6 +167,7 @@ def _scale(trim: TrimAsked, width_mm: float, height_mm: float) -> float | None:
 
 @rule(
     "trim.declared",
+    needs=pages_of,
     asks=always,
     asked_by="always",
     level="should",
@@ -173,7 +176,7 @@ def _scale(trim: TrimAsked, width_mm: float, height_mm: float) -> float | None:
               "height_mm": "its trimmed height", **LEFT_OUT},
     required={"source": "trim_box"},
 )  # fmt: skip
-def trim_declared(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def trim_declared(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
     """Every page says where it is trimmed.
 
     Why: without a TrimBox the printer has to guess where to cut, and so does every measurement of this check.
@@ -182,13 +185,11 @@ def trim_declared(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     Cannot know: whether the trim that was worked out is the one that was meant.
     """
     groups: dict[str, list[Page]] = {}
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-        elif page.trim_source != "trim_box":
+    for page in pages:
+        if page.trim_source != "trim_box":
             groups.setdefault(page.trim_source, []).append(page)
-    for source, pages in groups.items():
-        numbers, first = tuple(page.number for page in pages), pages[0]
+    for source, guessed in groups.items():
+        numbers, first = tuple(page.number for page in guessed), guessed[0]
         yield Finding(
             message=say_many(
                 "Page {pages} has no TrimBox (the box that says where to cut); the trim was taken {from_where}: {found}.",
@@ -205,112 +206,5 @@ def trim_declared(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
             measured={"source": source, "width_mm": round(first.trim_width_mm, 2), "height_mm": round(first.trim_height_mm, 2)},
             required={"source": "trim_box"},
             pages=numbers,
-            places=trim_places(pages),
+            places=trim_places(guessed),
         )
-
-
-# --- Boxes ------------------------------------------------------------------------------------------------------------
-
-_NESTING: tuple[tuple[BoxName, BoxName], ...] = (
-    ("crop", "media"),
-    ("bleed", "media"),
-    ("trim", "media"), ("trim", "crop"), ("trim", "bleed"),
-    ("art", "media"), ("art", "crop"), ("art", "bleed"),
-)  # fmt: skip
-"""Which box lies inside which, where both are declared: ISO 32000-2:2020, 14.11.2.1 (all inside the MediaBox), ISO 15930
-(Trim and Art inside the BleedBox and the CropBox)."""
-
-
-@rule(
-    "trim.boxes",
-    asks=always,
-    asked_by="always",
-    level="must",
-    source="ISO 32000-2:2020, 14.11.2; ISO 15930 (the boxes of PDF/X)",
-    measured={"box": "media, crop, bleed, trim or art", "problem": "empty, off the sheet, or outside another box",
-              "excess_mm": "how far it goes beyond, at the widest", **LEFT_OUT},
-    required={"inside": "the box that it must lie in"},
-)  # fmt: skip
-def trim_boxes(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
-    """The page boxes lie one inside the other: trim in bleed, bleed in the sheet.
-
-    Why: boxes that contradict each other are read differently by every program, and the cut may land anywhere.
-    Remedy: export again from the layout program; do not change boxes by hand.
-    Knows: the boxes as the page declares them.
-    Cannot know: which of two contradicting boxes is the one that was meant. That a page of a PDF/X file has just one of
-    TrimBox and
-    ArtBox is for the rule on the standard.
-    """
-    groups: dict[tuple[BoxName, str, BoxName], list[tuple[Page, Box, float]]] = {}
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-            continue
-        for name, problem, inside, box, excess in _box_faults(page):
-            groups.setdefault((name, problem, inside), []).append((page, box, excess))
-    for (name, problem, inside), items in groups.items():
-        numbers, excess = tuple(page.number for page, _, _ in items), max(one for _, _, one in items)
-        yield Finding(
-            message=_box_told(pages_phrase(numbers), problem, _box_name(name), _box_name(inside), excess),
-            remedy=say(
-                "Export again from your layout program with a print preset; do not set or move page boxes by hand afterwards."
-            ),
-            measured={"box": name, "problem": problem, "excess_mm": round(excess, 2)},
-            required={"inside": inside},
-            pages=numbers,
-            places=tuple(
-                Place(page.number, box if problem == "outside another box" else page.boxes_mm.trim) for page, box, _ in items
-            ),
-        )
-
-
-def _box_told(pages: str, problem: str, box: str, inside: str, excess_mm: float) -> str:
-    if problem == "empty":
-        return say("{pages}: the {box} is empty; it must lie inside the {inside}.", pages=pages, box=box, inside=inside)
-    if problem == "off the sheet":
-        return say(
-            "{pages}: the {box} lies off the sheet (the MediaBox); it must lie inside the {inside}.",
-            pages=pages,
-            box=box,
-            inside=inside,
-        )
-    return say(
-        "{pages}: the {box} goes {excess} beyond the {inside}; it must lie inside the {inside}.",
-        pages=pages,
-        box=box,
-        excess=millimetres(excess_mm),
-        inside=inside,
-    )
-
-
-def _box_faults(page: Page) -> Iterator[tuple[BoxName, str, BoxName, Box, float]]:
-    """Box, problem, the box it should lie in, its rectangle, how far it sticks out. One fault a box: the gravest."""
-    boxes: dict[BoxName, Box] = {"media": page.boxes_mm.media}
-    boxes.update((one.name, one.box) for one in page.declared_boxes)
-    sound: set[BoxName] = set()
-    for name, box in boxes.items():
-        if min(box.width, box.height) <= 0:
-            yield name, "empty", "media", box, 0.0
-        elif name != "media" and not _overlap(box, boxes["media"]):
-            yield name, "off the sheet", "media", box, 0.0
-        else:
-            sound.add(name)
-    told: set[BoxName] = set()
-    for inner, outer in _NESTING:
-        if {inner, outer} <= sound and inner not in told and not boxes[outer].contains(boxes[inner]):
-            told.add(inner)
-            yield inner, "outside another box", outer, boxes[inner], _excess(boxes[inner], boxes[outer])
-
-
-def _box_name(name: str) -> str:
-    """'trim' → 'TrimBox', as ISO 32000 writes it."""
-    return f"{name.capitalize()}Box"
-
-
-def _overlap(one: Box, other: Box) -> bool:
-    shared = one.intersection(other)
-    return shared is not None and shared.area > 0
-
-
-def _excess(inner: Box, outer: Box) -> float:
-    return max(outer.x0 - inner.x0, outer.y0 - inner.y0, inner.x1 - outer.x1, inner.y1 - outer.y1)

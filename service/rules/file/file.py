@@ -6,35 +6,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.language.sentences import Sentence
-from service.language.spoken import say, say_many, to_say
+from service.language.spoken import say, say_many
 from service.language.wording import clauses, inside_a_sentence, page_list, reason, stored_size
-from service.pdf.facts.measurements import Failure, Measurements, Unmeasured
-from service.rules.base import Finding, NotMeasured, Outcome, always, rule
+from service.pdf.facts.document import Document
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import BeyondLimits, Failure, Unmeasured
+from service.rules.base import Finding, Outcome, always, rule
+from service.rules.seen import NotMeasured, document_of, everything_of, fact_of, not_measured_on
 from service.sheets.model import Block, FileAsked, SpecSheet
-
-_REMEDY_OF_FAILURE = {
-    "broken": to_say(
-        "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
-        "download, send it again: it may have been cut short on the way."
-    ),
-    "hostile": to_say(
-        "Export the PDF again from the layout program that made the artwork, straight to PDF, without a second program in "
-        "between."
-    ),
-    "limits": to_say(
-        "Simplify the heaviest pages (flatten very complex vector artwork, place huge pictures at their printed size), export "
-        "again, or ask the printer to look at the file by hand."
-    ),
-}
 
 
 @rule(
     "file.readable",
+    needs=everything_of,
     asks=always,
     asked_by="always",
     level="must",
     source="ISO 32000-2:2020, 7.5 (file structure)",
-    measured={"failure": "broken, hostile or limits", "damage": "what had to be repaired, a sentence each",
+    measured={"failure": "broken: no reader can follow it", "damage": "what had to be repaired, a sentence each",
               "reason": "why the pages cannot be read"},
     required={"readable": "true: the file opens as it is and every page can be read to its end"},
 )  # fmt: skip
@@ -45,11 +34,12 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     picture or a font.
     Remedy: export the PDF again from the layout program; do not send a file that a program offers to repair.
     Knows: what a reader has to repair to open the file, and which pages cannot be followed to their end.
-    Cannot know: whether a repaired page still looks as it was designed. Compare it with your own proof.
+    Cannot know: whether a repaired page still looks as it was designed; compare it with your own proof. A file or page that asks
+    for more than a check may use is not measured: that is a limit of this service, not a defect.
     """
     failure = measurements.document.failure
     if failure is not None:
-        yield NotMeasured(reason(failure)) if failure.kind == "locked" else _failed(failure)
+        yield _broken(failure) if failure.kind == "broken" else NotMeasured(reason(failure))
         return
     damage, cut_off = measurements.document.damage, measurements.document.cut_off
     if damage:
@@ -68,9 +58,9 @@ def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]
     yield from _unreadable_pages(measurements)
 
 
-def damage_first(measurements: Measurements) -> str:
+def damage_first(document: Document) -> str:
     """Opens the remedy of what a damaged file may lack for that reason alone; else empty."""
-    if not measurements.document.damage:
+    if not document.damage:
         return ""
     return say("The file is damaged, and that may be why: export or send it again first.") + " "
 
@@ -82,10 +72,13 @@ def _told(sentences: Sequence[Sentence]) -> str:
     return clauses([*parts, say_many("and {count} more", "and {count} more", left)] if left else parts)
 
 
-def _failed(failure: Failure) -> Finding:
+def _broken(failure: Failure) -> Finding:
     return Finding(
         message=say("The file cannot be read: {reason}.", reason=inside_a_sentence(reason(failure))),
-        remedy=say(_REMEDY_OF_FAILURE[failure.kind]),
+        remedy=say(
+            "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
+            "download, send it again: it may have been cut short on the way."
+        ),
         measured={"failure": failure.kind, "reason": failure.why},
         required={"readable": True},
     )
@@ -100,6 +93,9 @@ def _unreadable_pages(measurements: Measurements) -> Iterator[Outcome]:
         if isinstance(page.content, Unmeasured):
             groups.setdefault(page.content, []).append(page.number)
     for unknown, numbers in groups.items():
+        if isinstance(unknown, BeyondLimits):
+            yield not_measured_on(numbers, unknown)
+            continue
         yield Finding(
             message=say_many(
                 "Page {pages} cannot be read to the end: {reason}",
@@ -133,6 +129,7 @@ def _lock_asked(sheet: SpecSheet) -> LockAsked:
 
 @rule(
     "file.locked",
+    needs=document_of,
     asks=_lock_asked,
     asked_by="always (a password, printing forbidden); file.encryption",
     level="must",
@@ -142,7 +139,7 @@ def _lock_asked(sheet: SpecSheet) -> LockAsked:
     required={"opens": "true: without a password", "encrypted": "false where the sheet forbids encryption",
               "printing_allowed": "true for a file that is to be printed"},
 )  # fmt: skip
-def file_locked(measurements: Measurements, asked: LockAsked) -> Iterator[Outcome]:
+def file_locked(document: Document, asked: LockAsked) -> Iterator[Outcome]:
     """The file opens without a password and may be printed.
 
     Why: a printer cannot place, impose or print a locked file, and will not ask for your password.
@@ -150,7 +147,6 @@ def file_locked(measurements: Measurements, asked: LockAsked) -> Iterator[Outcom
     Knows: what the encryption dictionary of the file says.
     Cannot know: locks that lie outside the file, such as the rights of a shared folder.
     """
-    document = measurements.document
     remedy = say("Export the PDF again with all security settings (passwords and permissions) switched off.")
     if document.failure is not None and document.failure.kind == "locked":
         yield Finding(
@@ -187,6 +183,7 @@ def _told_restrictions(encrypted: bool, printing_forbidden: bool) -> str | None:
 
 @rule(
     "file.size",
+    needs=document_of,
     asks=lambda sheet: sheet.file if sheet.file and sheet.file.maximum_size_bytes is not None else None,
     asked_by="file.maximum_size",
     level="must",
@@ -194,7 +191,7 @@ def _told_restrictions(encrypted: bool, printing_forbidden: bool) -> str | None:
     measured={"size_bytes": "size of the file"},
     required={"maximum_bytes": "largest size that the printer takes"},
 )
-def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
+def file_size(document: Document, file: FileAsked) -> Iterator[Outcome]:
     """The file is not larger than the printer takes.
 
     Why: upload forms, mail servers and job folders refuse larger files, often without a word.
@@ -203,7 +200,7 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
     Knows: the size in bytes.
     Cannot know: whether the printer has another way in for large files. Ask.
     """
-    size, limit = measurements.document.size_bytes, file.maximum_size_bytes
+    size, limit = document.size_bytes, file.maximum_size_bytes
     if limit is not None and size > limit:
         yield Finding(
             message=say(
@@ -222,6 +219,7 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
 
 @rule(
     "file.version",
+    needs=fact_of(lambda document: document.version),
     asks=lambda sheet: sheet.file if sheet.file and (sheet.file.minimum_version or sheet.file.maximum_version) else None,
     asked_by="file.pdf_versions",
     level="must",
@@ -229,7 +227,7 @@ def file_size(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
     measured={"version": "PDF version of the file"},
     required={"minimum": "oldest version that the printer takes", "maximum": "newest version that the printer takes"},
 )
-def file_version(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
+def file_version(version: str, file: FileAsked) -> Iterator[Outcome]:
     """The PDF version is one that the printer takes.
 
     Why: an older workflow does not know what a newer version may contain (layers, live transparency) and can print it wrongly.
@@ -237,10 +235,6 @@ def file_version(measurements: Measurements, file: FileAsked) -> Iterator[Outcom
     Knows: the version in the header and the one in the catalog; the later counts.
     Cannot know: whether the file really uses what the version brought.
     """
-    version = measurements.document.version
-    if isinstance(version, Unmeasured):
-        yield NotMeasured(reason(version))
-        return
     lowest, highest = file.minimum_version, file.maximum_version
     too_old = lowest is not None and _parts(version) < _parts(lowest)
     too_new = highest is not None and _parts(version) > _parts(highest)

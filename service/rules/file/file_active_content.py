@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.language.spoken import say, to_say
-from service.language.wording import first_few, on_pages, quoted, reason
-from service.pdf.facts.document_facts import ActiveContent
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, rule
+from service.language.wording import first_few, on_pages, quoted
+from service.pdf.facts.document import ActiveContent
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
+from service.rules.seen import fact_of
 from service.sheets.model import Level, SpecSheet
 
 HARMLESS = frozenset({"GoTo", "URI", "Named", "Thread", "Trans", "Hide"})
@@ -53,6 +53,7 @@ _GROUPS = {
 
 @rule(
     "file.active-content",
+    needs=fact_of(lambda document: document.active_content),
     asks=always,
     asked_by="always",
     level="must",
@@ -61,7 +62,7 @@ _GROUPS = {
               "files": "names of the files inside", **LEFT_OUT},
     required={"count": "0: a print file carries nothing that acts"},
 )  # fmt: skip
-def file_active_content(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def file_active_content(found: tuple[ActiveContent, ...], _: SpecSheet) -> Iterator[Outcome]:
     """Nothing in the file acts, plays or carries other files.
 
     Why: it does not print; scripts can change what is printed after the proof, and mail filters and printers' intakes refuse
@@ -70,10 +71,6 @@ def file_active_content(measurements: Measurements, _: SpecSheet) -> Iterator[Ou
     Knows: actions of the document, pages, annotations, form fields and bookmarks, multimedia, embedded files and XFA forms.
     Cannot know: what a script does. Scripts and commands that start programs are a nonconformity, the rest an observation.
     """
-    found = measurements.document.active_content
-    if isinstance(found, Unmeasured):
-        yield NotMeasured(reason(found))
-        return
     grouped: dict[str, list[ActiveContent]] = {}
     for one in found:
         if one.kind not in HARMLESS:

@@ -6,13 +6,15 @@ from collections.abc import Iterator
 
 from service.language.spoken import say
 from service.language.wording import first_few, inside_a_sentence, reason
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.rules.base import Finding, NotMeasured, Outcome, rule
+from service.pdf.facts.document import Linearization
+from service.rules.base import Finding, Outcome, rule
+from service.rules.seen import fact_of
 from service.sheets.model import FileAsked
 
 
 @rule(
     "file.linearized",
+    needs=fact_of(lambda document: document.linearization),
     asks=lambda sheet: sheet.file if sheet.file and sheet.file.linearized not in (None, "allowed") else None,
     asked_by="file.linearized",
     level="should",
@@ -20,7 +22,7 @@ from service.sheets.model import FileAsked
     measured={"linearized": "whether the file is arranged so, and still is", "faults": "what no longer matches, a sentence each"},
     required={"linearized": "whether it has to be"},
 )
-def file_linearized(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
+def file_linearized(found: Linearization | None, file: FileAsked) -> Iterator[Outcome]:
     """A preview shows its first page at once ('fast web view').
 
     Why: a client who opens the preview from a mail or a page waits for the whole file otherwise.
@@ -28,10 +30,6 @@ def file_linearized(measurements: Measurements, file: FileAsked) -> Iterator[Out
     Knows: the linearization dictionary, whether the file's length and page count still match it, and where the first page stands.
     Cannot know: whether the server sends parts of a file on request. The hint tables are not looked at.
     """
-    found = measurements.document.linearization
-    if isinstance(found, Unmeasured):
-        yield NotMeasured(reason(found))
-        return
     required = file.linearized == "required"
     faults = list(found.faults) if found else []
     linearized = found is not None and not faults

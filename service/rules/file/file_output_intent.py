@@ -7,14 +7,16 @@ from collections.abc import Iterator
 
 from service.language.spoken import say
 from service.language.wording import first_few, inside_a_sentence, listed, quoted, reason
-from service.pdf.facts.document_facts import OutputIntent, Profile
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.rules.base import Finding, NotMeasured, Outcome, rule
+from service.pdf.facts.document import Document, OutputIntent, Profile
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import Finding, Outcome, rule
+from service.rules.seen import NotMeasured, both, document_of, fact_of
 from service.sheets.model import FileAsked
 
 
 @rule(
     "file.output-intent",
+    needs=both(fact_of(lambda document: document.output_intents), document_of),
     asks=lambda sheet: sheet.file if sheet.file and sheet.file.output_conditions else None,
     asked_by="file.output_conditions",
     level="must",
@@ -23,7 +25,7 @@ from service.sheets.model import FileAsked
               "conditions": "OutputConditionIdentifier of each output intent for print", "profile": "description of its profile"},
     required={"conditions": "printing conditions that the printer takes"},
 )  # fmt: skip
-def file_output_intent(measurements: Measurements, file: FileAsked) -> Iterator[Outcome]:
+def file_output_intent(seen: tuple[tuple[OutputIntent, ...], Document], file: FileAsked) -> Iterator[Outcome]:
     """The file names a printing condition that the printer takes.
 
     Why: the same CMYK values give other colours on another paper or press; the output intent says which one they are meant for.
@@ -31,11 +33,8 @@ def file_output_intent(measurements: Measurements, file: FileAsked) -> Iterator[
     Knows: the output intents for print (GTS_PDFX), their names, and the header of their profiles.
     Cannot know: whether the colours were really separated for that condition. Ask for a contract proof where colour matters.
     """
-    document = measurements.document
-    if isinstance(document.output_intents, Unmeasured):
-        yield NotMeasured(reason(document.output_intents))
-        return
-    intents = [one for one in document.output_intents if one.subtype == "GTS_PDFX"]
+    found, document = seen
+    intents = [one for one in found if one.subtype == "GTS_PDFX"]
     if not intents:
         yield _intent_finding("missing", say("The file names no printing condition (output intent)."), intents, None, file)
         return

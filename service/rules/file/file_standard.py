@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, speaking, spoken
-from service.language.wording import clauses, listed, listed_or, reason
-from service.pdf.facts.document_facts import Identification
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, rule
+from service.language.wording import clauses, listed, listed_or
+from service.pdf.facts.document import Identification
+from service.pdf.facts.measurements import Measurements
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.file.print_standard.claims import accepts, claims_of, edition_of, misplaced_claim
 from service.rules.file.print_standard.demand import PARTS, Breach, Demand, Edition
 from service.rules.file.print_standard.demands import DEMANDS
+from service.rules.seen import NotMeasured, both, everything_of, fact_of
 from service.sheets.model import Block, SpecSheet
 
 MOST_REMEDIES = 3
@@ -37,6 +38,7 @@ def _asked(sheet: SpecSheet) -> StandardsAsked | None:
 
 @rule(
     "file.standard",
+    needs=both(fact_of(lambda document: document.identification), everything_of),
     asks=_asked,
     asked_by="file.standards",
     level="must",
@@ -45,7 +47,7 @@ def _asked(sheet: SpecSheet) -> StandardsAsked | None:
               "broken": "demands that it breaks: demand, found, pages", **LEFT_OUT},
     required={"standards": "standards that the printer takes; one is enough", "part": "the part of ISO 15930 that was checked"},
 )  # fmt: skip
-def file_standard(measurements: Measurements, asked: StandardsAsked) -> Iterator[Outcome]:
+def file_standard(seen: tuple[Identification, Measurements], asked: StandardsAsked) -> Iterator[Outcome]:
     """The file claims a print standard that the printer takes, and keeps what it claims.
 
     Why: PDF/X is the printer's promise to himself that nothing is missing or left to chance; a false label is worse than none,
@@ -55,10 +57,7 @@ def file_standard(measurements: Measurements, asked: StandardsAsked) -> Iterator
     Cannot know: whether colours are right for the job, or whether the rare demands that need the whole standard at hand are
     kept (overprint of ICC colours, trap networks). The printer's own proof and terms decide.
     """
-    facts = measurements.document.identification
-    if isinstance(facts, Unmeasured):
-        yield NotMeasured(reason(facts))
-        return
+    facts, measurements = seen
     claims = claims_of(facts)
     accepted = [claim for claim in claims if any(accepts(name, claim) for name in asked.standards)]
     if not accepted:

@@ -9,8 +9,9 @@ from typing import Literal
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, ppi_under, size
 from service.pdf.facts.geometry import MM_PER_INCH
-from service.pdf.facts.measurements import Image, Measurements
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
+from service.pdf.facts.images import Image
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import ImagesAsked, Resolution
 
 PPI_SLACK = 0.005
@@ -19,12 +20,16 @@ PPI_SLACK = 0.005
 SMALLEST_JUDGED_PX = 64
 """Pictures with fewer pixels in either direction are patterns, rules and dots. Common practice, no source."""
 
+Found = list[tuple[int, Image]]
+"""Pictures of one cause, each with the number of its page."""
+
 Sort = Literal["picture", "line art"]
 """What messages call a picture: line art is of 1 bit a pixel, stencils included."""
 
 
 @rule(
     "image.resolution",
+    needs=contents_of,
     asks=lambda sheet: sheet.images if sheet.images and asks_pixels(sheet.images.contone) else None,
     asked_by="images.contone_ppi",
     level="must",
@@ -32,7 +37,7 @@ Sort = Literal["picture", "line art"]
     measured={"ppi": "lowest resolution as placed", "images": "how many pictures are too low", **LEFT_OUT},
     required={"minimum_ppi": "least resolution as placed", "preferred_ppi": "resolution that prints well"},
 )
-def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterator[Outcome]:
+def image_resolution(pages: PagesWithContent, images: ImagesAsked) -> Iterator[Outcome]:
     """Pictures have enough pixels for the size at which they are printed.
 
     Why: too few pixels show as blur or steps; an e-mail or web picture looks sharp on screen and soft on paper.
@@ -40,11 +45,12 @@ def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterato
     Knows: pixels over printed length in both directions, after every scaling, for each visible picture of grey or colour.
     Cannot know: whether the pixels are sharp, or were enlarged before. Pictures under 64 pixels either way are left out.
     """
-    yield from _judge_resolution(measurements, images.contone or Resolution(), is_contone, "picture")
+    yield from _judge_resolution(pages, images.contone or Resolution(), is_contone, "picture")
 
 
 @rule(
     "image.resolution-bilevel",
+    needs=contents_of,
     asks=lambda sheet: sheet.images if sheet.images and asks_pixels(sheet.images.bilevel) else None,
     asked_by="images.bilevel_ppi",
     level="must",
@@ -52,7 +58,7 @@ def image_resolution(measurements: Measurements, images: ImagesAsked) -> Iterato
     measured={"ppi": "lowest resolution as placed", "images": "how many 1-bit pictures are too low", **LEFT_OUT},
     required={"minimum_ppi": "least resolution as placed", "preferred_ppi": "resolution that prints well"},
 )
-def image_resolution_bilevel(measurements: Measurements, images: ImagesAsked) -> Iterator[Outcome]:
+def image_resolution_bilevel(pages: PagesWithContent, images: ImagesAsked) -> Iterator[Outcome]:
     """Line art of 1 bit a pixel has enough pixels for smooth edges.
 
     Why: a pixel of line art is either ink or paper; too few of them show as steps on every slanted line.
@@ -60,7 +66,7 @@ def image_resolution_bilevel(measurements: Measurements, images: ImagesAsked) ->
     Knows: pixels over printed length of every visible picture of 1 bit, stencil masks included.
     Cannot know: whether it was enlarged from fewer pixels. Pictures under 64 pixels either way are left out.
     """
-    yield from _judge_resolution(measurements, images.bilevel or Resolution(), is_bilevel, "line art")
+    yield from _judge_resolution(pages, images.bilevel or Resolution(), is_bilevel, "line art")
 
 
 def is_contone(image: Image) -> bool:
@@ -80,16 +86,20 @@ def is_judged(image: Image) -> bool:
     return min(image.width_px, image.height_px) >= SMALLEST_JUDGED_PX
 
 
+def pages_with(found: Found) -> tuple[int, ...]:
+    return tuple(sorted({page for page, _ in found}))
+
+
+def places_of(found: Found) -> tuple[Place, ...]:
+    return tuple(Place(page, image.visible_box_mm) for page, image in found)
+
+
 def _judge_resolution(
-    measurements: Measurements, asked: Resolution, counts: Callable[[Image], bool], sort: Sort
+    pages: PagesWithContent, asked: Resolution, counts: Callable[[Image], bool], sort: Sort
 ) -> Iterator[Outcome]:
-    low: list[tuple[int, Image]] = []
-    soft: list[tuple[int, Image]] = []
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    low: Found = []
+    soft: Found = []
+    for page, content in pages:
         for image in content.images:
             if not counts(image) or not is_judged(image):
                 continue
@@ -107,11 +117,11 @@ def _below(ppi: float, limit: float | None) -> bool:
     return limit is not None and ppi < limit * (1 - PPI_SLACK)
 
 
-def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: float, sort: Sort, *, preferred: bool) -> Finding:
+def _too_few_pixels(found: Found, asked: Resolution, limit: float, sort: Sort, *, preferred: bool) -> Finding:
     """One finding for all pictures under one limit; the worst is described."""
     found = sorted(found, key=lambda one: one[1].ppi)
     worst_page, worst = found[0]
-    pages = tuple(sorted({number_ for number_, _ in found}))
+    pages = pages_with(found)
     lowest = on_which(ppi_under(worst.ppi, limit), worst_page, pages)
     return Finding(
         message=_wished(_found(len(found), pages, lowest, sort), number(limit, 0), sort, preferred),
@@ -119,7 +129,7 @@ def _too_few_pixels(found: list[tuple[int, Image]], asked: Resolution, limit: fl
         measured={"ppi": round(worst.ppi, 1), "images": len(found)},
         required={"preferred_ppi": limit} if preferred else {"minimum_ppi": limit},
         pages=pages,
-        places=tuple(Place(number_, image.visible_box_mm) for number_, image in found),
+        places=places_of(found),
         preferred=preferred,
     )
 

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.language.spoken import say, to_say
-from service.language.wording import number, pages_phrase, quoted, reason
+from service.language.wording import first_few, number, pages_phrase, quoted, reason
+from service.pdf.facts.colors import SpotUse
+from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import Content, FinishingPlate, Measurements, Page, SpotUse, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps
 from service.rules.sightings import Sightings, bleed_area, within
 from service.rules.type.line import SOLID_FROM
 from service.sheets.model import Block, Finish, SpecSheet
@@ -34,6 +39,7 @@ def _finishes_asked(sheet: SpecSheet) -> FinishesAsked | None:
 
 @rule(
     "finish.plate",
+    needs=knowing_gaps(contents_of),
     asks=_finishes_asked,
     asked_by="finishes",
     level="must",
@@ -45,7 +51,7 @@ def _finishes_asked(sheet: SpecSheet) -> FinishesAsked | None:
     required={"ink": "name of the finishing ink", "tint_percent": "100: solid only", "artwork": "vector: no pictures",
               "overprint": "true: it leaves the inks below in place"},
 )  # fmt: skip
-def finish_plate(measurements: Measurements, asked: FinishesAsked) -> Iterator[Outcome]:
+def finish_plate(seen: Seen[PagesWithContent], asked: FinishesAsked) -> Iterator[Outcome]:
     """Each finishing ink is there, solid, drawn as vectors and set to overprint, as far as the sheet asks.
 
     Why: a foil die, a varnish plate or a cutting line knows all or nothing: a tint becomes a rough screen, a picture a ragged
@@ -55,24 +61,38 @@ def finish_plate(measurements: Measurements, asked: FinishesAsked) -> Iterator[O
     pictures leave tints in it. Names that differ only in case, blanks or dashes are one ink.
     Cannot know: tints in a picture over less than 1 mm², and whether the finish stands where it should.
     """
-    pages: list[tuple[Page, Content]] = []
-    unknown = False
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            unknown = True
-        else:
-            pages.append(item)
     for finish in asked.finishes:
-        uses = [found for page, content in pages for found in _uses(page, content, finish.ink)]
-        if not uses and finish.required and not unknown:
-            yield _finding(finish, "missing", Sightings(), None, {"ink": finish.ink})
-        if uses and finish.required and not unknown and all(_is_empty(page, use.ink) for page, use in uses):
+        uses = [found for page, content in seen.known for found in _uses(page, content, finish.ink)]
+        if not uses and finish.required and not seen.missing:
+            yield _nowhere(finish, _switched_off(seen.known))
+        if uses and finish.required and not seen.missing and all(_is_empty(page, use.ink) for page, use in uses):
             yield _finding(finish, "missing", _seen(uses), uses[0][1].ink, {"ink": finish.ink})
             continue
         yield from _faults(finish, uses)
         if finish.artwork == "any" and not _tinted(uses):
             yield from _tints_in_pictures(finish, uses)
+
+
+def _switched_off(pages: PagesWithContent) -> list[str]:
+    """Layers whose content does not print, in the order of the pages."""
+    return list(dict.fromkeys(one.layer for _, content in pages for one in content.hidden if not one.prints))
+
+
+def _nowhere(finish: Finish, layers: list[str]) -> Finding:
+    """Nothing that prints names the ink: it may stand on a layer that is switched off."""
+    missing = _finding(finish, "missing", Sightings(), None, {"ink": finish.ink})
+    if not layers:
+        return missing
+    return replace(
+        missing,
+        message=say(
+            "Nothing that prints is drawn in the finishing ink {ink}; the printer needs its plate. It may stand on what is "
+            "switched off: {layers}.",
+            ink=quoted(finish.ink),
+            layers=first_few([quoted(one) for one in layers]),
+        ),
+        remedy=say("Switch the layer on and export again. {otherwise}", otherwise=missing.remedy),
+    )
 
 
 Use = tuple[Page, SpotUse]

@@ -4,21 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, millimetres, number, page_list
-from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Measurements, Page
-from service.product.spreads import accepts, size_is_judged
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
+from service.pdf.facts.page import Page
+from service.product.folds import SHORTER_BY_MM, fold_together, is_off, panels_between
+from service.product.spreads import accepts
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
+from service.rules.product_asked import size_is_judged
+from service.rules.seen import Pages, pages_of
 from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAsked
-
-SAME_PANEL_MM = 1.0
-"""Panels that are to lie on one another differ by no more: a fold wanders by about a millimetre. Common practice, no source."""
-
-SHORTER_BY_MM = 1.0
-"""A panel that is folded into others is at least so much shorter, mostly 1 to 3 mm. Common practice, no source."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,6 +36,7 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
 
 @rule(
     "fold.panels",
+    needs=pages_of,
     asks=_panels_asked,
     asked_by="folds; folding.type says how",
     level="must",
@@ -50,7 +46,7 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
     required={"type": "half, zigzag, roll or gate; null where any of them will do", "at_mm": "where the folds lie",
               "shorter_by_mm": "by how much a panel that folds in is narrower, at least"},
 )  # fmt: skip
-def fold_panels(measurements: Measurements, asked: PanelsAsked) -> Iterator[Outcome]:
+def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
     """The folds of the sheet make panels that can be folded.
 
     Why: a panel that folds inwards and is as wide as the others buckles or pushes the fold open; panels that are to lie on
@@ -61,58 +57,16 @@ def fold_panels(measurements: Measurements, asked: PanelsAsked) -> Iterator[Outc
     Cannot know: the direction of each fold, the thickness of the paper, or panels that are meant to show a step.
     """
     groups: dict[tuple[str, tuple[float, ...]], list[Page]] = {}
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-            continue
+    for page in pages:
         if asked.trim and not accepts(asked.trim, page.trim_width_mm, page.trim_height_mm):
             continue
         for axis, length in (("vertical", page.trim_width_mm), ("horizontal", page.trim_height_mm)):
-            at = sorted(fold.at_mm for fold in asked.folds if fold.axis == axis)
-            panels = _panels(at, length)
-            if at and not _folds(panels, asked.type):
+            at = [fold.at_mm for fold in asked.folds if fold.axis == axis]
+            panels = panels_between(at, length)
+            if at and not fold_together(panels, asked.type):
                 groups.setdefault((axis, tuple(round(one, 1) for one in panels)), []).append(page)
-    for (axis, found), pages in groups.items():
-        yield _does_not_fold(axis, found, pages, asked)
-
-
-def _panels(at: list[float], length: float) -> list[float]:
-    edges = [0.0, *at, length]
-    return [end - start for start, end in pairwise(edges)]
-
-
-def _folds(panels: list[float], wanted: FoldType | None) -> bool:
-    if min(panels) <= SLACK_MM:
-        return False  # a fold off the page, or two in one place
-    fitting = {
-        "half": len(panels) == 2 and _same(panels),
-        "zigzag": len(panels) > 2 and _same(panels),
-        "roll": len(panels) > 2 and (_rolls(panels) or _rolls(panels[::-1])),
-        "gate": _closes(panels),
-    }
-    if wanted is not None and (len(panels) == 2) == (wanted == "half"):
-        return fitting[wanted]
-    return len(panels) == 2 or any(fitting.values())
-
-
-def _same(panels: list[float]) -> bool:
-    return max(panels) - min(panels) <= SAME_PANEL_MM + SLACK_MM
-
-
-def _rolls(panels: list[float]) -> bool:
-    """From the innermost on: each one shorter than the next, but the last two lie on one another."""
-    steps = [outer - inner for inner, outer in pairwise(panels)]
-    return all(step >= SHORTER_BY_MM - SLACK_MM for step in steps[:-1]) and steps[-1] >= -SAME_PANEL_MM - SLACK_MM
-
-
-def _closes(panels: list[float]) -> bool:
-    """Two wings that meet on the panel between them, or on two that fold once more."""
-    if len(panels) == 3:
-        return panels[0] + panels[2] <= panels[1] - SHORTER_BY_MM + SLACK_MM
-    if len(panels) != 4:
-        return False
-    wings = panels[1] - panels[0], panels[2] - panels[3]
-    return min(wings) >= SHORTER_BY_MM - SLACK_MM and _same(panels[1:3])
+    for (axis, found), members in groups.items():
+        yield _does_not_fold(axis, found, members, asked)
 
 
 def _does_not_fold(axis: str, panels: tuple[float, ...], pages: list[Page], asked: PanelsAsked) -> Finding:
@@ -136,7 +90,7 @@ def _does_not_fold(axis: str, panels: tuple[float, ...], pages: list[Page], aske
 def _told(axis: str, panels: tuple[float, ...], numbers: tuple[int, ...], folds: str, wanted: FoldType | None) -> str:
     count, pages, length = len(numbers), page_list(numbers), millimetres(sum(panels))
     size = say("{length} wide", length=length) if axis == "vertical" else say("{length} high", length=length)
-    if min(panels) <= SLACK_MM:
+    if is_off(panels):
         return say_many(
             "Page {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
             "Pages {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import millimetres, page_list
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Measurements, Page
+from service.pdf.facts.page import Page
 from service.product.covers import laid_flat, spine_asked_mm
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, pages_of, rule, trim_places
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
+from service.rules.seen import NotMeasured, Pages, pages_of
 from service.sheets.model import SpineAsked
 
 NOT_ORDERED = to_say("The width of the spine needs the order's inner_pages and caliper_mm (the thickness of a leaf).")
@@ -17,6 +18,7 @@ NOT_ORDERED = to_say("The width of the spine needs the order's inner_pages and c
 
 @rule(
     "spine.width",
+    needs=pages_of,
     asks=lambda sheet: sheet.spine,
     asked_by="spine, with inner_pages and caliper_mm of the order",
     level="must",
@@ -24,7 +26,7 @@ NOT_ORDERED = to_say("The width of the spine needs the order's inner_pages and c
     measured={"width_mm": "trimmed width of the cover", "spine_mm": "what it leaves for the spine", **LEFT_OUT},
     required={"width_mm": "two pages and the spine", "spine_mm": "thickness of the book", "tolerance_mm": "allowed difference"},
 )
-def spine_width(measurements: Measurements, spine: SpineAsked) -> Iterator[Outcome]:
+def spine_width(pages: Pages, spine: SpineAsked) -> Iterator[Outcome]:
     """The cover is as wide as back, spine and front together.
 
     Why: a spine that is too narrow or too wide moves the front over the edge, and text on the spine round the corner.
@@ -32,12 +34,9 @@ def spine_width(measurements: Measurements, spine: SpineAsked) -> Iterator[Outco
     Knows: the trimmed width, the page's width, and from the order how many pages and how thick a leaf.
     Cannot know: how thick this batch of paper really is, or flaps. The printer's own figure for the spine decides.
     """
-    pages = list(pages_of(measurements))
-    yield from (page for page in pages if isinstance(page, NotMeasured))
-    measured = [page for page in pages if isinstance(page, Page)]
-    covers = laid_flat(measured, spine)
-    if measured and not covers:
-        yield _not_flat(measured, spine)
+    covers = laid_flat(pages, spine)
+    if pages and not covers:
+        yield _not_flat(pages, spine)
         return
     asked_mm = spine_asked_mm(spine)
     if asked_mm is None:
@@ -94,7 +93,7 @@ def _changed(by_mm: float, asked_mm: float, spine: SpineAsked) -> str:
     )  # fmt: skip
 
 
-def _not_flat(pages: list[Page], spine: SpineAsked) -> Finding:
+def _not_flat(pages: Pages, spine: SpineAsked) -> Finding:
     numbers, width = tuple(page.number for page in pages), pages[0].trim_width_mm
     return Finding(
         message=say(

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, page_list
-from service.pdf.facts.measurements import Annotation, Measurements, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, not_measured_on, pages_of, rule
+from service.pdf.facts.page import Annotation, Page
+from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
+from service.rules.seen import part_of_pages
 from service.rules.sightings import Sightings, bleed_area, within
 from service.sheets.model import SpecSheet
 
@@ -17,6 +18,7 @@ FOR_PRINTERS = frozenset({"PrinterMark", "TrapNet", "Popup"})
 
 @rule(
     "page.annotation",
+    needs=part_of_pages(lambda page: page.annotations),
     asks=always,
     asked_by="always",
     level="should",
@@ -25,7 +27,7 @@ FOR_PRINTERS = frozenset({"PrinterMark", "TrapNet", "Popup"})
               "shows": "whether they show on a screen", **LEFT_OUT},
     required={"inside_bleed": "0: none inside the bleed"},
 )  # fmt: skip
-def page_annotation(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
+def page_annotation(pages: tuple[tuple[Page, tuple[Annotation, ...]], ...], sheet: SpecSheet) -> Iterator[Outcome]:
     """No comments, form fields or links lie on the printed page.
 
     Why: a comment that is set to print gets printed. A filled-in form field that is not, is missing on paper, though the screen
@@ -36,17 +38,12 @@ def page_annotation(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
     Cannot know: a printer's software that prints annotations against their flags, or never.
     """
     found: dict[tuple[bool, bool, bool], tuple[Sightings, dict[str, int]]] = {}
-    for page in pages_of(measurements):
-        if isinstance(page, NotMeasured):
-            yield page
-        elif isinstance(page.annotations, Unmeasured):
-            yield not_measured_on((page.number,), page.annotations)
-        else:
-            for one in page.annotations:
-                if _counts(one, sheet) and within(bleed_area(page), [one.box_mm]):
-                    seen, kinds = found.setdefault((one.subtype == "Link", one.prints, one.shows), (Sightings(), {}))
-                    seen.add(page, [one.box_mm])
-                    kinds[one.label] = kinds.get(one.label, 0) + 1
+    for page, notes in pages:
+        for one in notes:
+            if _counts(one, sheet) and within(bleed_area(page), [one.box_mm]):
+                seen, kinds = found.setdefault((one.subtype == "Link", one.prints, one.shows), (Sightings(), {}))
+                seen.add(page, [one.box_mm])
+                kinds[one.label] = kinds.get(one.label, 0) + 1
     for (link, prints, shows), (seen, kinds) in found.items():
         told = listed(_counted(kind, count) for kind, count in kinds.items())
         yield Finding(

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from service.language.spoken import say, say_many
-from service.language.wording import listed_or, page_list, pages_counted, reason, size
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
-from service.product.spreads import MakeUpAsked, accepts, double_pages, make_up_asked
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, rule, trim_places
+from service.language.wording import listed_or, page_list, pages_counted, size
+from service.pdf.facts.page import Page
+from service.product.spreads import accepts, double_pages
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
+from service.rules.product_asked import MakeUpAsked, make_up_asked
+from service.rules.seen import NotMeasured, Pages, both, fact_of, pages_of
 from service.sheets.model import PagesAsked, TrimAsked
 
 
@@ -16,12 +18,13 @@ def numbers_of(pages: Sequence[Page]) -> tuple[int, ...]:
     return tuple(page.number for page in pages)
 
 
-def _readers_pages(measurements: Measurements, trim: TrimAsked | None) -> int | NotMeasured:
+PAGES_AND_COUNT = both(pages_of, fact_of(lambda document: document.page_count))
+
+
+def _readers_pages(seen: tuple[Pages, int], trim: TrimAsked | None) -> int:
     """How many pages the reader turns: a double page counts two."""
-    count = measurements.document.page_count
-    if isinstance(measurements.pages, Unmeasured):
-        return NotMeasured(reason(measurements.pages))
-    return NotMeasured(reason(count)) if isinstance(count, Unmeasured) else count + len(double_pages(measurements.pages, trim))
+    pages, count = seen
+    return count + len(double_pages(pages, trim))
 
 
 # --- How many ---------------------------------------------------------------------------------------------------------
@@ -29,6 +32,7 @@ def _readers_pages(measurements: Measurements, trim: TrimAsked | None) -> int | 
 
 @rule(
     "pages.count",
+    needs=PAGES_AND_COUNT,
     asks=lambda sheet: make_up_asked(sheet) if sheet.pages and _limits_count(sheet.pages) else None,
     asked_by="pages.allowed, pages.minimum, pages.maximum",
     level="must",
@@ -36,7 +40,7 @@ def _readers_pages(measurements: Measurements, trim: TrimAsked | None) -> int | 
     measured={"pages": "reader's pages: a double page counts two"},
     required={"allowed": "counts that the printer takes", "minimum": "fewest pages", "maximum": "most pages"},
 )
-def pages_count(measurements: Measurements, asked: MakeUpAsked) -> Iterator[Outcome]:
+def pages_count(seen: tuple[Pages, int], asked: MakeUpAsked) -> Iterator[Outcome]:
     """The document has as many pages as the product.
 
     Why: a missing page prints blank or moves all others, and one too many is left out.
@@ -44,10 +48,8 @@ def pages_count(measurements: Measurements, asked: MakeUpAsked) -> Iterator[Outc
     Knows: the number of pages, and which hold two pages side by side.
     Cannot know: which count was ordered where several are allowed.
     """
-    pages, count = asked.pages, _readers_pages(measurements, asked.trim)
-    if isinstance(count, NotMeasured):
-        yield count
-    elif not _count_is_allowed(pages, count):
+    pages, count = asked.pages, _readers_pages(seen, asked.trim)
+    if not _count_is_allowed(pages, count):
         counts = _nearest(pages, count)
         yield Finding(
             message=say(
@@ -110,6 +112,7 @@ def _nearest(pages: PagesAsked, count: int) -> list[int]:
 
 @rule(
     "pages.multiple",
+    needs=PAGES_AND_COUNT,
     asks=lambda sheet: make_up_asked(sheet) if sheet.pages and sheet.pages.multiple_of and not sheet.pages.allowed else None,
     asked_by="pages.multiple_of (a list of allowed counts says it all, and replaces it)",
     level="must",
@@ -117,7 +120,7 @@ def _nearest(pages: PagesAsked, count: int) -> list[int]:
     measured={"pages": "reader's pages: a double page counts two"},
     required={"multiple_of": "the number that the count must be a multiple of"},
 )
-def pages_multiple(measurements: Measurements, asked: MakeUpAsked) -> Iterator[Outcome]:
+def pages_multiple(seen: tuple[Pages, int], asked: MakeUpAsked) -> Iterator[Outcome]:
     """The number of pages is a multiple of what one sheet carries.
 
     Why: a stapled booklet is made of folded sheets with four pages each; what is missing becomes a blank page where the
@@ -126,10 +129,8 @@ def pages_multiple(measurements: Measurements, asked: MakeUpAsked) -> Iterator[O
     Knows: the number of pages, and which hold two pages side by side.
     Cannot know: whether the cover comes in a file of its own.
     """
-    step, count = asked.pages.multiple_of, _readers_pages(measurements, asked.trim)
-    if isinstance(count, NotMeasured):
-        yield count
-    elif step and count % step:
+    step, count = asked.pages.multiple_of, _readers_pages(seen, asked.trim)
+    if step and count % step:
         yield Finding(
             message=say(
                 "The document has {pages}; the printer asks for a multiple of {step}.", pages=pages_counted(count), step=step
@@ -157,6 +158,7 @@ def _to_a_multiple(count: int, step: int) -> str:
 
 @rule(
     "pages.arrangement",
+    needs=pages_of,
     asks=lambda sheet: make_up_asked(sheet) if sheet.pages and sheet.pages.arrangement != "any" else None,
     asked_by="pages.arrangement",
     level="must",
@@ -170,7 +172,7 @@ def _to_a_multiple(count: int, step: int) -> str:
     },
     required={"arrangement": "single-pages or reader-spreads"},
 )
-def pages_arrangement(measurements: Measurements, asked: MakeUpAsked) -> Iterator[Outcome]:
+def pages_arrangement(pages: Pages, asked: MakeUpAsked) -> Iterator[Outcome]:
     """The pages come one by one, or as reader spreads, as the printer asks.
 
     Why: the printer arranges the pages on the press sheet himself; two pages glued together cannot be set apart without loss
@@ -179,10 +181,7 @@ def pages_arrangement(measurements: Measurements, asked: MakeUpAsked) -> Iterato
     Knows: pages twice as wide as the single page, mixed documents included (a cover alone, then spreads).
     Cannot know: printer's spreads (such as 12|1): by size they are the same as reader spreads. Spreads one above the other.
     """
-    if isinstance(measurements.pages, Unmeasured):
-        yield NotMeasured(reason(measurements.pages))
-        return
-    pages, doubles = measurements.pages, double_pages(measurements.pages, asked.trim)
+    doubles = double_pages(pages, asked.trim)
     if asked.trim is None and not doubles and any(page.trim_width_mm > page.trim_height_mm for page in pages):
         yield NotMeasured(
             say("The sheet names no trimmed size, so a page in landscape format cannot be told from two pages side by side.")

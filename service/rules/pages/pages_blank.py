@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import page_list
-from service.pdf.facts.measurements import Measurements, Page
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, plates_of, rule, trim_places
+from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
+from service.rules.seen import PagesWithPlates, plates_of
 from service.sheets.model import SpecSheet
 
 
 @rule(
     "pages.blank",
+    needs=plates_of,
     asks=always,
     asked_by="always",
     level="should",
@@ -20,7 +21,7 @@ from service.sheets.model import SpecSheet
     measured={"blank_pages": "how many pages carry no ink inside the trim", **LEFT_OUT},
     required={"blank_pages": "0, unless they are meant"},
 )
-def pages_blank(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def pages_blank(pages: PagesWithPlates, _: SpecSheet) -> Iterator[Outcome]:
     """Every page has something on it.
 
     Why: a blank page can be meant (the inside of a cover, the back of a letter), or content was lost: a picture that is
@@ -29,12 +30,7 @@ def pages_blank(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
     Knows: the ink plates of the trimmed page. What stands only in the bleed or the slug does not count.
     Cannot know: whether a blank page is meant.
     """
-    blank: list[Page] = []
-    for item in plates_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-        elif item[1].blank:
-            blank.append(item[0])
+    blank = [page for page, plates in pages if plates.blank]
     if blank:
         numbers = tuple(page.number for page in blank)
         yield Finding(

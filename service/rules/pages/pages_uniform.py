@@ -1,21 +1,24 @@
-"""Rules on the pages: all of one size, which way up."""
+"""The rule on pages of different sizes in one document."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
-from service.language.wording import page_list, reason, size
+from service.language.wording import page_list, size
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Measurements, Page, Unmeasured
-from service.product.spreads import SizeAsked, accepts, double_pages, single_size, size_asked, size_is_judged
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, always, rule, trim_places
+from service.pdf.facts.page import Page
+from service.product.spreads import accepts, double_pages, single_size
+from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
 from service.rules.pages.pages import numbers_of
+from service.rules.product_asked import size_is_judged
+from service.rules.seen import Pages, pages_of
 from service.sheets.model import SpecSheet, TrimAsked
 
 
 @rule(
     "pages.uniform",
+    needs=pages_of,
     asks=always,
     asked_by="always",
     level="should",
@@ -31,7 +34,7 @@ from service.sheets.model import SpecSheet, TrimAsked
         "tolerance_mm": "allowed difference",
     },
 )
-def pages_uniform(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
+def pages_uniform(pages: Pages, sheet: SpecSheet) -> Iterator[Outcome]:
     """All pages of the document have one trimmed size.
 
     Why: pages of one product are cut in one go; a page of another size is scaled, cut off or turned.
@@ -40,15 +43,12 @@ def pages_uniform(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outc
     product's size is told by trim.size alone.
     Cannot know: a fold-out page that is meant.
     """
-    if isinstance(measurements.pages, Unmeasured):
-        yield NotMeasured(reason(measurements.pages))
-        return
     tolerance = sheet.trim.tolerance_mm if sheet.trim else TrimAsked.tolerance_mm
     # Spreads among single pages belong to pages.arrangement, a page turned against the asked orientation to pages.orientation.
-    doubles = double_pages(measurements.pages, sheet.trim) if sheet.pages else frozenset()
+    doubles = double_pages(pages, sheet.trim) if sheet.pages else frozenset()
     turned_is_told = sheet.trim is not None and sheet.trim.orientation != "any"
     groups: list[tuple[tuple[float, float], list[Page]]] = []
-    for page in measurements.pages:
+    for page in pages:
         width, height = single_size(page, doubles)
         if sheet.trim and size_is_judged(sheet) and not accepts(sheet.trim, width, height):
             continue
@@ -118,93 +118,4 @@ def _of_another_size(numbers: tuple[int, ...], others: int, found: str, usual: s
         pages=pages,
         found=found,
         usual=usual,
-    )
-
-
-@rule(
-    "pages.orientation",
-    asks=lambda sheet: size_asked(sheet) if sheet.trim and sheet.trim.orientation != "any" else None,
-    asked_by="trim.orientation",
-    level="must",
-    source="ISO 32000-2:2020, 7.7.3.3 (page objects: Rotate)",
-    measured={"orientation": "portrait or landscape, as displayed", "rotation": "degrees by which the page is turned for display",
-              "width_mm": "trimmed width (of one half of a spread)", "height_mm": "trimmed height", **LEFT_OUT},
-    required={"orientation": "portrait or landscape"},
-)  # fmt: skip
-def pages_orientation(measurements: Measurements, asked: SizeAsked) -> Iterator[Outcome]:
-    """Every page stands upright as the product does.
-
-    Why: a page that lies on its side is turned by hand or by software, and then front and back may not match.
-    Remedy: turn the page in the layout, not in a viewer, and export again.
-    Knows: the trimmed page as displayed, after Rotate; of a double page, each half. What is not of the product's size either
-    way up is told by trim.size alone.
-    Cannot know: whether what is on the page stands upright.
-    """
-    if isinstance(measurements.pages, Unmeasured):
-        yield NotMeasured(reason(measurements.pages))
-        return
-    doubles = double_pages(measurements.pages, asked.trim) if asked.spreads_known else frozenset()
-    groups: dict[int, list[Page]] = {}
-    for page in measurements.pages:
-        width, height = single_size(page, doubles)
-        if asked.size_is_judged and not accepts(asked.trim, width, height):
-            continue
-        if width - height > SLACK_MM if asked.trim.orientation == "portrait" else height - width > SLACK_MM:
-            groups.setdefault(page.rotation, []).append(page)
-    for rotation, pages in groups.items():
-        yield _lying(rotation, pages, single_size(pages[0], doubles), asked.trim)
-
-
-def _lying(rotation: int, pages: list[Page], found: tuple[float, float], trim: TrimAsked) -> Finding:
-    numbers = numbers_of(pages)
-    lies = "landscape" if trim.orientation == "portrait" else "portrait"
-    return Finding(
-        message=(_landscape_told if lies == "landscape" else _portrait_told)(numbers, size(*found), rotation),
-        remedy=say("Take the rotation out (it is often added in a viewer) and export again.")
-        if rotation in (90, 270)
-        else say("Turn the page in your layout and export again."),
-        measured={"orientation": lies, "rotation": rotation, "width_mm": round(found[0], 2), "height_mm": round(found[1], 2)},
-        required={"orientation": trim.orientation},
-        pages=numbers,
-        places=trim_places(pages),
-    )  # fmt: skip
-
-
-def _landscape_told(numbers: tuple[int, ...], found: str, rotation: int) -> str:
-    pages = page_list(numbers)
-    if rotation:
-        return say_many(
-            "Page {pages} is landscape ({size}) and turned by {angle}° for display; the product is portrait.",
-            "Pages {pages} are landscape ({size}) and turned by {angle}° for display; the product is portrait.",
-            len(numbers),
-            pages=pages,
-            size=found,
-            angle=rotation,
-        )
-    return say_many(
-        "Page {pages} is landscape ({size}); the product is portrait.",
-        "Pages {pages} are landscape ({size}); the product is portrait.",
-        len(numbers),
-        pages=pages,
-        size=found,
-    )
-
-
-def _portrait_told(numbers: tuple[int, ...], found: str, rotation: int) -> str:
-    pages = page_list(numbers)
-    if rotation:
-        return say_many(
-            "Page {pages} is portrait ({size}) and turned by {angle}° for display; the product is landscape.",
-            "Pages {pages} are portrait ({size}) and turned by {angle}° for display; the product is landscape.",
-            len(numbers),
-            pages=pages,
-            size=found,
-            angle=rotation,
-        )
-    return say_many(
-        "Page {pages} is portrait ({size}); the product is landscape.",
-        "Pages {pages} are portrait ({size}); the product is landscape.",
-        len(numbers),
-        pages=pages,
-        size=found,
     )

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, page_list, ppi_under
-from service.pdf.facts.measurements import Image, Measurements
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, contents_of, rule
+from service.pdf.facts.images import Image
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.marks import FEWEST_CORNERS, marks_at_corners
 from service.rules.image.image import PPI_SLACK, is_contone, is_judged
+from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import SpecSheet
 
 LEGIBLE_PPI = 72.0
@@ -18,6 +19,7 @@ LEGIBLE_PPI = 72.0
 
 @rule(
     "preview.legible",
+    needs=contents_of,
     asks=lambda sheet: sheet if sheet.purpose == "client-preview" else None,
     asked_by="purpose: client-preview; images.contone_ppi.minimum says how fine",
     level="should",
@@ -26,7 +28,7 @@ LEGIBLE_PPI = 72.0
               "marked_pages": "how many pages carry crop marks", **LEFT_OUT},
     required={"minimum_ppi": "least resolution at the page's size", "crop_marks": "forbidden"},
 )  # fmt: skip
-def preview_legible(measurements: Measurements, sheet: SpecSheet) -> Iterator[Outcome]:
+def preview_legible(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outcome]:
     """A preview shows the client the product: pictures that can be recognised, and no printer's marks.
 
     Why: a client cannot approve what he cannot make out, and takes marks and bleed for part of the design.
@@ -40,11 +42,7 @@ def preview_legible(measurements: Measurements, sheet: SpecSheet) -> Iterator[Ou
     told_already = minimum is not None and sheet.levels.get("image.resolution") != "off"
     coarse: list[tuple[int, Image]] = []
     marked: list[tuple[int, Place]] = []
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         coarse += [
             (page.number, one)
             for one in content.images

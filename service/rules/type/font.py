@@ -6,15 +6,18 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, on_pages, page_list, quoted, reason
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, Place, always, contents_of, rule
+from service.pdf.facts.document import Document
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.file.file import damage_first
+from service.rules.seen import NotMeasured, PagesWithContent, both, contents_of, document_of
 from service.rules.sightings import Sightings
 from service.sheets.model import FontsAsked, SpecSheet
 
 
 @rule(
     "font.embedded",
+    needs=both(contents_of, document_of),
     asks=lambda sheet: sheet.fonts if sheet.fonts and sheet.fonts.embedded == "required" else None,
     asked_by="fonts.embedded",
     level="must",
@@ -22,7 +25,7 @@ from service.sheets.model import FontsAsked, SpecSheet
     measured={"fonts": "names of the fonts that are missing", **LEFT_OUT},
     required={"embedded": "true: every font that prints is in the file"},
 )
-def font_embedded(measurements: Measurements, _: FontsAsked) -> Iterator[Outcome]:
+def font_embedded(seen: tuple[PagesWithContent, Document], _: FontsAsked) -> Iterator[Outcome]:
     """Every font that prints is in the file.
 
     Why: a printer who lacks the font prints another one in its place: lines break anew, characters go missing.
@@ -30,19 +33,16 @@ def font_embedded(measurements: Measurements, _: FontsAsked) -> Iterator[Outcome
     Knows: the fonts that paint visible text, and whether their programs are in the file.
     Cannot know: whether an embedded program is complete and right, or text that was turned to outlines.
     """
+    pages, document = seen
     missing: dict[str, list[Place]] = {}
-    pages: set[int] = set()
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    lacking: set[int] = set()
+    for page, content in pages:
         for font in content.fonts:
             if not font.embedded:
                 missing.setdefault(font.name, []).extend(Place(page.number, box) for box in font.boxes_mm)
-                pages.add(page.number)
+                lacking.add(page.number)
     if missing:
-        numbers = tuple(sorted(pages))
+        numbers = tuple(sorted(lacking))
         names = sorted(missing)
         remedy = say_many(
             "Export again with all fonts embedded. If the export refuses, the font's licence forbids it: choose another font or "
@@ -57,7 +57,7 @@ def font_embedded(measurements: Measurements, _: FontsAsked) -> Iterator[Outcome
                 "{count} fonts {on_pages} are not in the file: {names}; the printer asks for all fonts to be embedded.",
                 len(names), on_pages=on_pages(numbers), names=first_few([quoted(name) for name in names]),
             ),
-            remedy=damage_first(measurements) + remedy,
+            remedy=damage_first(document) + remedy,
             measured={"fonts": names},
             required={"embedded": True},
             pages=numbers,
@@ -67,6 +67,7 @@ def font_embedded(measurements: Measurements, _: FontsAsked) -> Iterator[Outcome
 
 @rule(
     "font.type3",
+    needs=contents_of,
     asks=always,
     asked_by="always",
     level="should",
@@ -74,7 +75,7 @@ def font_embedded(measurements: Measurements, _: FontsAsked) -> Iterator[Outcome
     measured={"fonts": "names of the Type 3 fonts", **LEFT_OUT},
     required={"type": "any type but Type 3"},
 )
-def font_type3(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def font_type3(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """No text is set in Type 3 fonts.
 
     Why: the letters of a Type 3 font are small drawings or bitmaps without hints. Bitmaps print with steps, and some software
@@ -84,11 +85,7 @@ def font_type3(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
     Cannot know: whether the letters are drawings, which print well, or bitmaps.
     """
     found, names = Sightings(), dict[str, None]()
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for font in content.fonts:
             if font.type == "Type3":
                 found.add(page, font.boxes_mm)
@@ -113,6 +110,7 @@ def font_type3(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
 
 @rule(
     "font.damaged",
+    needs=contents_of,
     asks=always,
     asked_by="always",
     level="must",
@@ -120,7 +118,7 @@ def font_type3(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
     measured={"fonts": "names of the damaged fonts", "damage": "what is wrong with each, in the same order", **LEFT_OUT},
     required={"readable": "true: every embedded font can be read"},
 )
-def font_damaged(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
+def font_damaged(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Every embedded font can be read.
 
     Why: where a font is damaged, letters go missing, turn into boxes, or the press refuses the file. A screen that has the same
@@ -130,11 +128,7 @@ def font_damaged(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
     Cannot know: a sound program that draws the wrong letters.
     """
     found, damage = Sightings(), dict[str, str]()
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for font in content.fonts:
             if isinstance(font.damage, Unmeasured):
                 yield NotMeasured(say("The font {name}: {reason}", name=quoted(font.name), reason=reason(font.damage)))

@@ -8,8 +8,9 @@ from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import number, page_list
-from service.pdf.facts.measurements import LineUse, Measurements
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
+from service.pdf.facts.vectors import LineUse
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings
 from service.rules.type.text import is_several, under
 from service.sheets.model import LinesAsked
@@ -32,6 +33,7 @@ _THICKER: dict[Drawn, str] = {
 
 @rule(
     "line.width",
+    needs=contents_of,
     asks=lambda sheet: sheet.lines if sheet.lines and _limits(sheet.lines) != (None, None) else None,
     asked_by="lines.minimum_width, lines.reversed_minimum_width",
     level="must",
@@ -42,7 +44,7 @@ _THICKER: dict[Drawn, str] = {
               "lines": "how many lines", **LEFT_OUT},
     required={"minimum_pt": "least width of lines that are printed like this"},
 )  # fmt: skip
-def line_width(measurements: Measurements, asked: LinesAsked) -> Iterator[Outcome]:
+def line_width(pages: PagesWithContent, asked: LinesAsked) -> Iterator[Outcome]:
     """Lines are thick enough to print.
 
     Why: a line thinner than the plate can hold breaks up or vanishes. A line of width 0 looks right on a screen and is hardly
@@ -53,11 +55,7 @@ def line_width(measurements: Measurements, asked: LinesAsked) -> Iterator[Outcom
     Cannot know: lines inside pictures, and outlines of letters.
     """
     found: dict[tuple[Drawn, float], _Lines] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for line in content.lines:
             broken = _broken_limit(line, asked)
             if broken and not line.beyond_trim:

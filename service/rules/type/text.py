@@ -8,8 +8,10 @@ from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, number, page_list, quoted
-from service.pdf.facts.measurements import Measurements, Page, TextRun
-from service.rules.base import LEFT_OUT, Finding, NotMeasured, Outcome, contents_of, rule
+from service.pdf.facts.page import Page
+from service.pdf.facts.text import TextRun
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, within
 from service.sheets.model import SpecSheet, TextAsked
 
@@ -98,6 +100,7 @@ def _text_asked(sheet: SpecSheet) -> TextAsked | None:
 
 @rule(
     "text.size",
+    needs=contents_of,
     asks=_text_asked,
     asked_by="text.minimum_size, text.reversed_minimum_size, text.rich_black_minimum_size",
     level="must",
@@ -105,7 +108,7 @@ def _text_asked(sheet: SpecSheet) -> TextAsked | None:
     measured={**_TEXTS, **LEFT_OUT},
     required={"minimum_pt": "least size of text that is printed like this"},
 )
-def text_size(measurements: Measurements, asked: TextAsked) -> Iterator[Outcome]:
+def text_size(pages: PagesWithContent, asked: TextAsked) -> Iterator[Outcome]:
     """Text is large enough to be read and to be printed.
 
     Why: small type fills in or breaks up; white type on colour loses its thin strokes to the ink around it, and type in
@@ -116,11 +119,7 @@ def text_size(measurements: Measurements, asked: TextAsked) -> Iterator[Outcome]
     Cannot know: text turned to outlines or pictures; how thin the strokes of a face are; the x-height that a reader sees.
     """
     found: dict[tuple[Printed, float], _Texts] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for run in _read_on_page(page, content.text_runs):
             broken = _broken_limit(run, asked)
             if broken:
@@ -187,6 +186,7 @@ _ONE_INK = {
 
 @rule(
     "text.inks",
+    needs=contents_of,
     asks=lambda sheet: _text_asked(sheet) if sheet.purpose == "print" else None,
     asked_by="text (any of its sizes)",
     level="should",
@@ -194,7 +194,7 @@ _ONE_INK = {
     measured={**_TEXTS, "inks": "the inks that it is printed in; empty where a conversion decides", **LEFT_OUT},
     required={"one_ink_under_pt": "size under which text keeps to one ink"},
 )  # fmt: skip
-def text_inks(measurements: Measurements, _: TextAsked) -> Iterator[Outcome]:
+def text_inks(pages: PagesWithContent, _: TextAsked) -> Iterator[Outcome]:
     """Small text is printed in one ink.
 
     Why: two plates never meet exactly. On large shapes nobody sees it; small type gets coloured fringes and goes soft.
@@ -204,11 +204,7 @@ def text_inks(measurements: Measurements, _: TextAsked) -> Iterator[Outcome]:
     Cannot know: how well the press registers, or a conversion that keeps black text black.
     """
     found: dict[Printed, tuple[_Texts, dict[str, None]]] = {}
-    for item in contents_of(measurements):
-        if isinstance(item, NotMeasured):
-            yield item
-            continue
-        page, content = item
+    for page, content in pages:
         for run in _read_on_page(page, content.text_runs):
             printed = _in_several_inks(run)
             if printed and under(run.size_pt, SMALL_TEXT_PT):

@@ -1,21 +1,21 @@
 """The schema of a spec sheet: every key with its kind, and what may not stand together within one block.
 
-One schema a block reads the sheet's own format into the records of `service.sheets.model` and writes them back. A key that is
-not known is refused with the nearest one that is; nothing is ignored. What blocks say of each other is in `contradictions`.
+One schema a block reads the sheet's own format into the records of `service.sheets.model` and writes them back (`block` has what
+they share, `file_block` the longest). What blocks say of each other is in `contradictions`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache
-from typing import Any, ClassVar
+from typing import Any
 
-from marshmallow import RAISE, Schema, ValidationError, fields, post_dump, post_load, validates_schema
+from marshmallow import fields
 
 from service.sheets import model
+from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.contradictions import between_blocks
 from service.sheets.format.fields import (
-    PLAIN_MESSAGES,
     BoxOnPage,
     Choice,
     Flag,
@@ -24,126 +24,17 @@ from service.sheets.format.fields import (
     Whole,
     Words,
     area,
-    file_size,
     length,
     percent,
     ppi,
     type_size,
 )
-from service.sheets.format.refusals import UNKNOWN_KEY, Path, listed, nearest, nest
+from service.sheets.format.file_block import FileSchema
+from service.sheets.format.refusals import Path
 
-NEEDS = ("required", "allowed", "forbidden")
 FOLD_TYPES = ("half", "zigzag", "roll", "gate")
-PDF_VERSIONS = ("1.0", "1.1", "1.2", "1.3", "1.4", "1.5", "1.6", "1.7", "2.0")
-"""Adobe's PDF 1.0 to 1.6, ISO 32000-1 (1.7) and ISO 32000-2 (2.0)."""
-_UNQUOTED_VERSIONS: dict[object, str] = {**{float(version): version for version in PDF_VERSIONS}}
-PDF_X = (
-    *("PDF/X-1a", "PDF/X-1a:2001", "PDF/X-1a:2003", "PDF/X-3", "PDF/X-3:2002", "PDF/X-3:2003", "PDF/X-4", "PDF/X-4p"),
-    *("PDF/X-5g", "PDF/X-5n", "PDF/X-5pg", "PDF/X-6", "PDF/X-6n", "PDF/X-6p"),
-)
-"""The parts of ISO 15930 that a file can claim; without a year every year is meant."""
-
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
 _NAME_SAID = "lowercase words and digits joined by dashes, such as business-card-85x55"
-_WORDS_OF_A_BLOCK = {"level", "note"}
-
-
-class BlockSchema(Schema):
-    """What all blocks share."""
-
-    makes: ClassVar[type[Any]]
-    must_ask: ClassVar[bool] = True
-    """Whether a block that asks for nothing is a mistake."""
-    error_messages = {"type": "must be a block of keys and values.", "unknown": UNKNOWN_KEY}  # noqa: RUF012  (as in the library)
-
-    class Meta:
-        unknown = RAISE
-
-    def on_bind_field(self, field_name: str, field_obj: fields.Field[Any]) -> None:  # noqa: ARG002  (the library's hook)
-        field_obj.error_messages = {**field_obj.error_messages, **PLAIN_MESSAGES}
-
-    def known_keys(self) -> list[str]:
-        return [field.data_key or name for name, field in self.load_fields.items()]
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterable[tuple[Path, str]]:
-        """What cannot stand together. `data` has only the values that were read without a mistake."""
-        del data
-        return ()
-
-    @validates_schema(pass_original=True, skip_on_field_errors=False)
-    def refuse(self, data: Mapping[str, Any], original: object, **_: object) -> None:
-        if not isinstance(original, Mapping):
-            return
-        mistakes: list[tuple[Path, str]] = list(self.contradictions(data))
-        known = self.known_keys()
-        for key in original:
-            if key not in known:
-                near = nearest(str(key), known) or _full_keys().get(str(key))
-                meant = f"did you mean {near!r}?" if near else f"known here: {', '.join(known)}."
-                mistakes.append(((key,), f"is not a key that is known here; {meant}"))
-        needs_one = self.must_ask and not any(field.required for field in self.load_fields.values())
-        if needs_one and not set(original) - _WORDS_OF_A_BLOCK:
-            asks = listed([key for key in known if key not in _WORDS_OF_A_BLOCK])
-            mistakes.append(((), f"asks for nothing: give it {asks}, or leave it out."))
-        if mistakes:
-            raise ValidationError(nest(mistakes))
-
-    @post_load
-    def make(self, data: dict[str, Any], **_: object) -> Any:
-        return self.makes(**{key: tuple(value) if isinstance(value, list) else value for key, value in data.items()})
-
-    @post_dump
-    def without_the_unset(self, document: dict[str, Any], **_: object) -> dict[str, Any]:
-        return {key: value for key, value in document.items() if value is not None and value not in ([], {})}
-
-
-class AskingSchema(BlockSchema):
-    """A block that may carry a level and the printer's own words."""
-
-    level = Choice(("must", "should"), "Level of the whole block; without it each rule's own.")
-    note = Words("The printer's own words; they come back with every finding of this block.", longest=2000)
-
-
-def in_order(data: Mapping[str, Any], low: str, high: str, at: str, says: str) -> Iterator[tuple[Path, str]]:
-    """A mistake at the key `at` where both values are there and the low one is higher."""
-    if data.get(low) is not None and data.get(high) is not None and data[low] > data[high]:
-        yield (at,), says
-
-
-class VersionsSchema(BlockSchema):
-    makes = dict
-    minimum = Choice(PDF_VERSIONS, "Oldest PDF version taken.", also=_UNQUOTED_VERSIONS)
-    maximum = Choice(PDF_VERSIONS, "Newest PDF version taken.", also=_UNQUOTED_VERSIONS)
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum", "maximum", "minimum", "must not be newer than the maximum.")
-
-
-class FileSchema(AskingSchema):
-    makes = model.FileAsked
-    maximum_size_bytes = file_size("Largest file taken.", data_key="maximum_size")
-    pdf_versions = fields.Nested(VersionsSchema)
-    standards = Many(Choice(PDF_X, "A part of ISO 15930."), "PDF/X standards taken; one of them is enough.")
-    standards_level = Choice(("must", "should"), "Level of the standards alone.")
-    encryption = Choice(("allowed", "forbidden"), "Whether the file may be encrypted.")
-    output_conditions = Many(Words("A printing condition."), "Printing conditions taken (OutputConditionIdentifier).")
-    linearized = Choice(NEEDS, "Whether the first page must show before the whole file has arrived.")
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        if data.get("standards_level") and not data.get("standards"):
-            yield ("standards_level",), "speaks of standards, and file.standards names none."
-
-    @post_load
-    def make(self, data: dict[str, Any], **more: object) -> Any:
-        versions = data.pop("pdf_versions", {})
-        return super().make(data | {f"{end}_version": version for end, version in versions.items()}, **more)
-
-    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
-        if attr == "pdf_versions":
-            return {"minimum": obj.minimum_version, "maximum": obj.maximum_version}
-        if attr == "standards_level" and not obj.standards:
-            return None
-        return super().get_attribute(obj, attr, default)
 
 
 class PagesSchema(AskingSchema):
@@ -362,11 +253,20 @@ class SpecSheetSchema(BlockSchema):
 
 
 @cache
+def whole_sheet() -> SpecSheetSchema:
+    """Made once: making one copies every field of every block, which takes longer than reading a sheet."""
+    return SpecSheetSchema()
+
+
+@cache
 def _full_keys() -> Mapping[str, str]:
     """Where a key belongs that stands in the wrong block: 'tolerance' → 'trim.tolerance'."""
     homes: dict[str, str] = {}
-    for block, field in SpecSheetSchema().load_fields.items():
+    for block, field in whole_sheet().load_fields.items():
         if isinstance(field, fields.Nested) and isinstance(field.schema, BlockSchema):
             for key in field.schema.known_keys():
                 homes.setdefault(key, f"{block}.{key}")
     return homes
+
+
+BlockSchema.homes_of_keys = _full_keys

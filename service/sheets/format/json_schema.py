@@ -16,18 +16,17 @@ from typing import Any
 from marshmallow import fields
 
 from service.sheets.extending import EXTENDS
+from service.sheets.format.block import BlockSchema
 from service.sheets.format.blocks import (
-    PDF_VERSIONS,
-    BlockSchema,
     ColorSchema,
-    FileSchema,
     MarksSchema,
     PagesSchema,
     SpecSheetSchema,
     SpotsSchema,
-    VersionsSchema,
+    whole_sheet,
 )
 from service.sheets.format.fields import LARGEST_WHOLE_NUMBER, BoxOnPage, Choice, Flag, Levels, Many, Quantity, Whole, Words
+from service.sheets.format.file_block import PDF_VERSIONS, FileSchema, VersionsSchema
 from service.sheets.format.lengths import (
     LARGEST_LENGTH_MM,
     LARGEST_NUMBER,
@@ -78,9 +77,9 @@ FURTHER_RULES = (
 
 def sheet_schema(*, stored: bool = False, known_rules: Collection[str] | None = None) -> JsonSchema:
     """`stored`: a sheet that is to be kept needs its identity. `known_rules`: the ids that `levels` may name; None: any."""
-    whole = _Describing(known_rules, patch=False).block(SpecSheetSchema())
+    whole = _Describing(known_rules, patch=False).block(whole_sheet())
     whole["anyOf"] = [_asks_with(key) for key in ASKING]
-    patch = _Describing(known_rules, patch=True).block(SpecSheetSchema())
+    patch = _Describing(known_rules, patch=True).block(whole_sheet())
     patch["properties"] = {EXTENDS: {"type": "string", "description": "Id of the stored sheet that it is laid over."}} | patch[
         "properties"
     ]
@@ -220,7 +219,7 @@ _STAND_TOGETHER: Mapping[type[BlockSchema], JsonSchema] = {
 
 def _asks_with(key: str) -> JsonSchema:
     """A sheet that asks something of a file under this key: not every block does, some only allow."""
-    field = SpecSheetSchema().load_fields[key]
+    field = whole_sheet().load_fields[key]
     asks: JsonSchema = {"required": [key]}
     if isinstance(field, fields.Nested) and isinstance(field.schema, BlockSchema):
         inner = field.schema.load_fields.items()

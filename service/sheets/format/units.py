@@ -13,7 +13,7 @@ from typing import Any
 
 from marshmallow import Schema, fields
 
-from service.sheets.format.blocks import SpecSheetSchema
+from service.sheets.format.blocks import whole_sheet
 from service.sheets.format.fields import BoxOnPage, Quantity
 from service.sheets.format.lengths import EXACT_MM_PER_INCH, NotAQuantity, parse_length_mm, plain_decimal
 
@@ -23,7 +23,7 @@ _LEAST_FIGURES = 4
 
 def in_inches(document: Mapping[str, Any]) -> dict[str, Any]:
     """Every length of the document as text in inches; what is no length, or none that can be read, stays as it is."""
-    return _block(document, SpecSheetSchema())
+    return _block(document, whole_sheet())
 
 
 def inches_text(millimetres: float) -> str:

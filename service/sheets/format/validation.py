@@ -13,7 +13,7 @@ from typing import Any
 
 from marshmallow import ValidationError
 
-from service.sheets.format.blocks import SpecSheetSchema
+from service.sheets.format.blocks import whole_sheet
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import Path, SheetRefused, mistakes_in, nearest, refusal
 from service.sheets.model import SpecSheet
@@ -52,7 +52,7 @@ def read_sheet(document: object, *, stored: bool = False, known_rules: Collectio
     mistakes: list[tuple[Path, str]] = [*_identity_mistakes(document, stored), *_level_mistakes(document, known_rules)]
     sheet = None
     try:
-        sheet = SpecSheetSchema().load(document)
+        sheet = whole_sheet().load(document)
     except ValidationError as error:
         mistakes += mistakes_in(error.messages)
     if sheet is not None and not asks_for_something(sheet):

@@ -12,14 +12,14 @@ from typing import Any
 
 import yaml
 
-from service.sheets.format.blocks import SpecSheetSchema
+from service.sheets.format.blocks import whole_sheet
 from service.sheets.format.parsing import plain_value
 from service.sheets.model import SpecSheet
 
 
 def sheet_to_document(sheet: SpecSheet) -> dict[str, Any]:
     """JSON-ready; lengths are text with their unit, keys that are not asked for are left out."""
-    document = SpecSheetSchema().dump(sheet)
+    document = whole_sheet().dump(sheet)
     assert isinstance(document, dict)
     return document
 

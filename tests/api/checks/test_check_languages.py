@@ -90,7 +90,8 @@ def test_a_file_that_crashed_the_measuring_is_told_in_every_language(start: Star
     caller = start(measure="tests.jobs.faults:aborts")
     english = caller.check(narrow).get_json()
     german = caller.get(english["links"]["self"], headers=GERMAN).get_json()
-    assert [one["rule"] for one in german["findings"]] == [one["rule"] for one in english["findings"]] == ["file.readable"]
+    assert english["summary"]["headline"].startswith("Not decided: the measuring process crashed")
+    assert german["summary"]["headline"].startswith("Nicht entschieden: der Messvorgang ist abgestürzt")
     assert without_words(german) == without_words(english)
 
 

@@ -14,8 +14,8 @@ from werkzeug.test import TestResponse
 from service.api.proofs.pictures import crops_of
 from service.jobs.checking import now
 from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Unmeasured
-from service.proofs.picture.crops_brief import CropsAsked, thumbnail_asked
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.picture.crops_brief import CropsBrief, thumbnail_brief
 from tests.api.conftest import Start
 from tests.api.contract import Caller
 from tests.api.http.test_errors import told
@@ -104,15 +104,15 @@ def test_crops_of_a_check_come_in_order(caller: Caller, card: bytes) -> None:
         row = parts.checks.get(check["id"], now())
         pages = measurements_from_json(row.measurements).pages
         assert not isinstance(pages, Unmeasured)
-        asked = CropsAsked((thumbnail_asked(pages[0]), thumbnail_asked(pages[0], height=100)))
-        large, small = crops_of(row, asked)
+        brief = CropsBrief((thumbnail_brief(pages[0]), thumbnail_brief(pages[0], height=100)))
+        large, small = crops_of(row, brief)
         assert large is not None
         assert small is not None
         with Image.open(io.BytesIO(small)) as picture:
             assert picture.height == 100
-        assert crops_of(row, CropsAsked(())) == ()
+        assert crops_of(row, CropsBrief(())) == ()
         parts.blobs.forget(check["id"])
-        assert crops_of(row, asked) == (None, None)
+        assert crops_of(row, brief) == (None, None)
 
 
 @pytest.mark.parametrize("fault", ["aborts", "says_garbage", "draws_nothing_known", "has_a_reason"])
@@ -126,7 +126,7 @@ def test_a_report_whose_file_upsets_the_drawing_process_goes_without_crops(
         row = app.extensions["print-spec"].checks.get(check["id"], now())
         pages = measurements_from_json(row.measurements).pages
         assert not isinstance(pages, Unmeasured)
-        assert crops_of(row, CropsAsked((thumbnail_asked(pages[0]),))) == (None,)
+        assert crops_of(row, CropsBrief((thumbnail_brief(pages[0]),))) == (None,)
 
 
 # --- Where there is no picture ------------------------------------------------------------------------------------------

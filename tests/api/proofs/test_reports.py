@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-import time
 from datetime import UTC, datetime
 from html import unescape
 
@@ -16,6 +15,7 @@ from tests.api.conftest import Start
 from tests.api.contract import Caller
 from tests.api.http.test_errors import told
 from tests.build import document, page
+from tests.patience import until
 from tests.proofs.made_report import Page
 
 
@@ -124,10 +124,8 @@ def test_the_language_is_the_one_asked_for(caller: Caller, card_without_bleed: b
 def test_while_the_check_runs_the_page_says_how_far_it_is_and_asks_again(start: Start, card: bytes) -> None:
     caller = start(measure="tests.jobs.faults:hangs", wait_seconds=0.05)
     link = report_of(caller, card)
-    until = time.monotonic() + 10
-    while "1 of 9" not in (text := caller.get(link).get_data(as_text=True)) and time.monotonic() < until:
-        time.sleep(0.05)
-    shown = Page(text)
+    until(lambda: "1 of 9" in caller.get(link).get_data(as_text=True), "how far it is")
+    shown = Page(caller.get(link).get_data(as_text=True))
     assert "1 of 9 pages are measured." in shown.words
     assert [one for one in shown.all("meta") if one.get("http-equiv") == "refresh"]
     assert shown.all("script") == []

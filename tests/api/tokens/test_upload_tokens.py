@@ -431,11 +431,9 @@ def post_form(caller: Caller, headers: dict[str, str] | None = None, **form: Any
 
 
 def test_a_plain_form_leads_to_the_report_at_once(start: Start, card: bytes) -> None:
-    caller = start(measure="tests.jobs.faults:hangs")
-    began = time.monotonic()
+    caller = start(measure="tests.jobs.faults:hangs", wait_seconds=3600)
     answer = caller.check(card, spec=SPEC, answer="report")
     assert answer.status_code == 303
-    assert time.monotonic() - began < 10  # it waits for no check, which hangs here
     check_id = answer.headers["Location"].removeprefix("/v1/checks/").removesuffix("/report")
     assert caller.get(f"/v1/checks/{check_id}").get_json()["state"] in ("queued", "running")
 

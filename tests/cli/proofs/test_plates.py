@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from service.__main__ import main
-from service.proofs.plates.brief import HIGHEST_PPI, LOWEST_PPI
+from service.proofs.wishes import PAGE_PPI
 from tests.build import document, page
 
 
@@ -65,7 +65,7 @@ def test_a_folder_that_cannot_be_written_exits_with_2(tmp_path: Path, capsys: py
 
 
 @pytest.mark.parametrize(
-    "more", [["--ppi", str(LOWEST_PPI - 1)], ["--ppi", str(HIGHEST_PPI + 1)], ["--page", "0"], ["--area", "slug"]]
+    "more", [["--ppi", str(PAGE_PPI.least - 1)], ["--ppi", str(PAGE_PPI.most + 1)], ["--page", "0"], ["--area", "slug"]]
 )
 def test_a_question_that_is_wrong_exits_with_2(more: list[str], tmp_path: Path) -> None:
     with pytest.raises(SystemExit) as stopped:

@@ -8,7 +8,7 @@ import pikepdf
 import pytest
 
 from service.__main__ import main
-from service.proofs.preview import brief as preview_asked
+from service.proofs.preview.wishes import PPI, QUALITY
 from tests.build import document, page
 
 
@@ -53,7 +53,5 @@ def test_help_and_http_have_the_same_defaults(capsys: pytest.CaptureFixture[str]
     with pytest.raises(SystemExit):
         main(["preview", "--help"])
     shown = " ".join(capsys.readouterr().out.split())
-    assert f"{preview_asked.LOWEST_PPI} to {preview_asked.HIGHEST_PPI} (default: {preview_asked.DEFAULT_PPI})" in shown
-    assert (
-        f"{preview_asked.LOWEST_QUALITY} to {preview_asked.HIGHEST_QUALITY} (default: {preview_asked.DEFAULT_QUALITY})" in shown
-    )
+    for numbers in (PPI, QUALITY):
+        assert f"{numbers.least} to {numbers.most} (default: {numbers.usual})" in shown

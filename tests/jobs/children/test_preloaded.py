@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.jobs.children.preloaded import warm_up
 from service.language.spoken import LANGUAGES, catalogue
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 
 def test_no_child_has_to_read_a_catalogue() -> None:

@@ -10,15 +10,16 @@ from pathlib import Path
 import pytest
 
 from service.jobs.children import sandbox
-from service.jobs.children.child import Limits, Task
 from service.jobs.children.sandbox import Interrupted, SandboxBroken, run
+from service.jobs.children.tasks import Limits, Task
 from service.pdf.codec import measurements_to_json
 from service.pdf.facts.measurements import Measurements
 from service.sheets.model import BleedAsked, SpecSheet, TrimAsked
 from tests.build import page
+from tests.patience import until
 
 CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55), bleed=BleedAsked(minimum_mm=3))
-LIMITS = Limits(seconds=20, memory_bytes=2**30)
+LIMITS = Limits(seconds=60, memory_bytes=2**30)
 
 
 @pytest.fixture(scope="module")
@@ -61,23 +62,20 @@ def test_a_right_card_is_measured_and_judged(card: Path) -> None:
         ("talks_without_end", "limits"), ("writes_a_file", "hostile"),
     ],
 )  # fmt: skip
-def test_what_goes_wrong_in_the_child_makes_the_file_unreadable(name: str, kind: str, card: Path) -> None:
+def test_what_goes_wrong_in_the_child_says_nothing_against_the_file(name: str, kind: str, card: Path) -> None:
     result = fault(name, card)
     assert result.measurements.document.failure is not None
     assert result.measurements.document.failure.kind == kind
     assert result.measurements.document.size_bytes == card.stat().st_size
-    assert result.judgement.verdict == "nonconforming"
-    assert [(one.rule, one.level) for one in result.judgement.findings] == [("file.readable", "must")]
-    assert outcome(result, "trim.size") == "not_measured"
+    assert (result.judgement.verdict, result.judgement.findings) == ("inconclusive", ())
+    assert {outcome(result, rule) for rule in ("file.readable", "file.locked", "trim.size")} == {"not_measured"}
 
 
 @pytest.mark.parametrize("name", ["hangs", "spins"])
-def test_a_child_that_takes_too_long_is_ended_in_time(name: str, card: Path) -> None:
-    began = time.monotonic()
+def test_a_child_that_takes_too_long_is_ended(name: str, card: Path) -> None:
     result = fault(name, card, Limits(seconds=0.5, memory_bytes=2**31))
     assert result.measurements.document.failure is not None
     assert result.measurements.document.failure.kind == "limits"
-    assert time.monotonic() - began < 3
 
 
 def test_a_child_writes_no_file(card: Path) -> None:
@@ -89,11 +87,9 @@ def test_a_child_writes_no_file(card: Path) -> None:
 def test_children_of_the_child_end_with_it(card: Path) -> None:
     seen: list[int] = []
     task = Task(sheet=CARD, pdf=card, measure="tests.jobs.faults:has_a_child_of_its_own")
-    run(task, Limits(1.5, 2**31), lambda _stage, _page, pages: seen.append(pages))
-    until = time.monotonic() + 2
-    while _alive(seen[0]) and time.monotonic() < until:
-        time.sleep(0.02)
-    assert not _alive(seen[0])
+    with pytest.raises(Interrupted):
+        run(task, LIMITS, lambda _stage, _page, pages: seen.append(pages), stopped=lambda: bool(seen))
+    until(lambda: not _alive(seen[0]), "its own child gone")
 
 
 def _alive(pid: int) -> bool:
@@ -109,7 +105,6 @@ def test_a_check_that_nobody_wants_is_stopped(card: Path) -> None:
     began = time.monotonic()
     with pytest.raises(Interrupted):
         run(task, LIMITS, stopped=lambda: time.monotonic() - began > 0.3)
-    assert time.monotonic() - began < 3
 
 
 def test_a_child_that_cannot_begin_is_our_own_fault(card: Path) -> None:

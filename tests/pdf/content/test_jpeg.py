@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from service.pdf.content.jpeg import jpeg_quality
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 
 START, END = b"\xff\xd8", b"\xff\xd9"
 

@@ -8,7 +8,8 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.facts.document_facts import Linearization, Unmeasured
+from service.pdf.facts.document import Linearization
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.build import document, page
 

@@ -12,9 +12,9 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 
 from service.pdf.document.xmp import metadata_of
-from service.pdf.facts.document_facts import ActiveContent, Document, Feature, LayerConfiguration
+from service.pdf.facts.document import ActiveContent, Document, Feature, LayerConfiguration
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.build import PageBuilder, document, page
 from tests.pdf.icc_profiles import profile

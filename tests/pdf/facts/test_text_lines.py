@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import TextRun
+from service.pdf.facts.text import TextRun
 from service.pdf.facts.text_lines import lines_of
 from tests.rules.measured import PT_MM, run
 

@@ -10,9 +10,8 @@ import pytest
 from pikepdf import Array, Dictionary, Name, String
 
 from service.pdf.content.resources import Shared
+from service.pdf.facts.content import Content, inks_of
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.inks_needed import inks_of
-from service.pdf.facts.measurements import Content
 from service.pdf.plates.colors.inks import process_by_formula
 from service.pdf.plates.separation import Coverage, PageToSeparate, separate
 from tests.build import PageBuilder, page

@@ -9,7 +9,8 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Annotation, Page, Unmeasured
+from service.pdf.facts.page import Annotation, Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.build import PageBuilder, document, page
 

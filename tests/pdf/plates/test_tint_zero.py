@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from pikepdf import Dictionary
 
-from service.pdf.facts.inks_needed import inks_of
-from service.pdf.facts.measurements import Content, Unmeasured
+from service.pdf.facts.content import Content, inks_of
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.build import PageBuilder, page, separation
 from tests.outside.separations import our_plates

@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.pdf.reading.lexer import DEVICE_COLORS, INLINE_IMAGE, PATHS_AND_COLORS, SEGMENTS, Name, numbers, operations
+from service.pdf.reading.lexer import (
+    DEVICE_COLORS,
+    INLINE_IMAGE,
+    PATHS_AND_COLORS,
+    PATHS_AND_PLACES,
+    RUN,
+    SEGMENTS,
+    Name,
+    located_operations,
+    numbers,
+    operations,
+)
 
 
 def cut(data: bytes) -> list[tuple[bytes, Any]]:
@@ -104,4 +116,13 @@ def test_runs_of_paths_and_colours_hold_every_colour(blank: bytes) -> None:
     assert found == [
         ([b"0", b"0", b"0", b"1"], b"k"), ([b"0.5"], b"g"), ([b"0"], b"G"), ([b"1", b"0", b"0"], b"rg"),
         ([b"0", b"1", b"0", b"0"], b"K"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("pattern", [PATHS_AND_PLACES, PATHS_AND_COLORS], ids=["places", "colours"])
+def test_a_run_ends_before_the_operands_of_what_does_not_belong_to_it(pattern: re.Pattern[bytes]) -> None:
+    """Python before 3.11.5 took the numbers of `cm` away, where a group was repeated as in `(?:…)*+`."""
+    found = list(located_operations(b"1 w 1 2 m 99 0 0 85 28 14 cm 3 4 l ", lambda: pattern))
+    assert [(operator, operands) for operator, operands, _, _ in found] == [
+        (RUN, b"1 w 1 2 m "), (b"cm", b"99 0 0 85 28 14 "), (RUN, b" 3 4 l "),
     ]  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.second_witness import pages_by_pdfium
 from tests.build import document, page
 from tests.pdf.by_hand import pages, saved

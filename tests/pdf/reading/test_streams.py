@@ -7,7 +7,7 @@ import zlib
 import pikepdf
 import pytest
 
-from service.pdf.reading.streams import is_cut_off
+from service.pdf.reading.streams import UnpacksTooLarge, content_bytes, is_cut_off
 
 CONTENT = b"".join(b"0 1 0 0 k %d %d 10 10 re f\n" % (step, step) for step in range(300))
 PACKED = zlib.compress(CONTENT)
@@ -41,7 +41,10 @@ def test_other_packings_are_not_looked_at() -> None:
 
 
 def test_an_unpacking_bomb_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
-    """It counts as cut off: nobody has seen its end."""
+    """Nobody has seen its end; that is no damage."""
     monkeypatch.setattr("service.pdf.reading.streams.MOST_UNPACKED_BYTES", 4_000_000)
-    assert is_cut_off(stream(zlib.compress(bytes(8_000_000))))
+    bomb = stream(zlib.compress(bytes(8_000_000)))
+    for look in (is_cut_off, content_bytes):
+        with pytest.raises(UnpacksTooLarge):
+            look(bomb)
     assert not is_cut_off(stream(zlib.compress(bytes(2_000_000))))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -21,24 +20,28 @@ from pdfminer.pdfinterp import PDFPageInterpreter, PDFResourceManager
 from pdfminer.pdfpage import PDFPage
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
-from service.pdf.facts.measurements import Content, Question, Unmeasured
+from service.pdf.facts.content import Content
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
+from service.proofs.dummy.brief import DummyBrief, dummy_brief
 from service.proofs.dummy.drawn import dummy_pdf
-from service.proofs.dummy.plan import Dummy, DummyWishes, plan_dummy
+from service.proofs.dummy.wishes import DummyWishes
 from service.sheets.model import Fold, SpecSheet, SpineAsked
 from tests.build import DocumentBuilder, PageBuilder, document, page
+from tests.outside_tools import tool
 from tests.proofs.on_the_desk import Printed, read_through
 
 PPI = 100
 Grey = npt.NDArray[np.float64]
 
 
-def made(built: DocumentBuilder, folder: Path, sheet: SpecSheet | None = None, **wishes: Any) -> tuple[bytes, Dummy]:
+def made(built: DocumentBuilder, folder: Path, sheet: SpecSheet | None = None, **wishes: Any) -> tuple[bytes, DummyBrief]:
     path = built.save(folder / "source.pdf")
     pages = measure(path).pages
     assert not isinstance(pages, Unmeasured)
-    dummy = plan_dummy(pages, sheet or SpecSheet(), DummyWishes(**wishes))
-    assert isinstance(dummy, Dummy), dummy
+    dummy = dummy_brief(pages, sheet or SpecSheet(), DummyWishes(**wishes))
+    assert isinstance(dummy, DummyBrief), dummy
     data = dummy_pdf(path, dummy)
     assert isinstance(data, bytes), data
     return data, dummy
@@ -170,7 +173,8 @@ def word_groups(found: Any) -> Iterator[list[LTChar]]:
 def test_page_numbers_and_the_scale_stand_in_the_margin(tmp_path: Path) -> None:
     """Found by poppler's pdftotext."""
     data, _ = made(document(*(page(148, 210) for _ in range(6))), tmp_path)
-    told = subprocess.run(["pdftotext", "-layout", "-", "-"], input=data, capture_output=True, check=True).stdout.decode()
+    (tmp_path / "dummy.pdf").write_bytes(data)
+    told = tool("pdftotext")("-layout", tmp_path / "dummy.pdf", "-")
     assert set(re.findall(r"page \d+", told)) == {f"page {number}" for number in range(1, 7)}
     assert told.count("blank page, added") == 2
     assert "Sheet 1 of 2, front. Made smaller to fit A4: 88.6 % of its real size." in told
@@ -258,8 +262,7 @@ def test_it_is_a_sound_file_and_the_same_one_every_time(tmp_path: Path) -> None:
     data, _ = made(built, tmp_path)
     assert made(built, tmp_path)[0] == data
     (tmp_path / "dummy.pdf").write_bytes(data)
-    checked = subprocess.run(["qpdf", "--check", str(tmp_path / "dummy.pdf")], capture_output=True, text=True, check=False)
-    assert (checked.returncode, checked.stderr) == (0, "")
+    assert "No syntax or stream encoding errors" in tool("qpdf")("--check", tmp_path / "dummy.pdf")
 
 
 @pytest.mark.parametrize(("flip", "name"), [("short", "/DuplexFlipShortEdge"), ("long", "/DuplexFlipLongEdge")])

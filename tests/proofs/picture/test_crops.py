@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops import draw_crops
 from service.proofs.picture.crops_brief import (
     LEAST_CROP_MM,
@@ -20,12 +20,12 @@ from service.proofs.picture.crops_brief import (
     MOST_CROPS,
     SLIMMEST,
     THUMBNAIL_HEIGHT,
-    CropsAsked,
+    CropsBrief,
     crop_area,
-    crop_asked,
+    crop_brief,
     pack_crops,
     read_crops,
-    thumbnail_asked,
+    thumbnail_brief,
 )
 from service.proofs.picture.page_brief import AROUND_MM, Mark, picture_area
 from tests.build import document, page
@@ -79,11 +79,11 @@ def test_all_crops_of_a_check_come_from_one_call_each_of_its_own_page(tmp_path: 
     path = document(page(85, 55).fill(cyan=1), page(85, 55).fill(magenta=1)).save(tmp_path / "two.pdf")
     pages = [measured(path, number) for number in (1, 2)]
     mark = Mark(1, "must", (Box(40, 30, 46, 34),))
-    crops = (crop_asked(pages[1], mark), crop_asked(pages[0], mark), thumbnail_asked(pages[1]), thumbnail_asked(pages[0]))
-    asked = CropsAsked(crops)
-    data = draw_crops(path, asked)
+    crops = (crop_brief(pages[1], mark), crop_brief(pages[0], mark), thumbnail_brief(pages[1]), thumbnail_brief(pages[0]))
+    brief = CropsBrief(crops)
+    data = draw_crops(path, brief)
     assert isinstance(data, bytes)
-    second, first, small_second, small_first = (opened(one) for one in read_crops(data, asked))
+    second, first, small_second, small_first = (opened(one) for one in read_crops(data, brief))
     assert first[5, 5].argmin() == small_first[9, 9].argmin() == 0  # cyan takes the red away
     assert second[5, 5].argmin() == small_second[9, 9].argmin() == 1
     assert (first == RUST).all(axis=2).any()
@@ -94,11 +94,11 @@ def test_all_crops_of_a_check_come_from_one_call_each_of_its_own_page(tmp_path: 
 
 def test_a_crop_shows_its_piece_to_the_pixel(card: Path) -> None:
     one = measured(card)
-    crop = replace(crop_asked(one, Mark(1, "must", ())), area_mm=Box(55, 35, 75, 50), ppi=254.0, marks=(), lines=())
-    asked = CropsAsked((crop, thumbnail_asked(one)))
-    data = draw_crops(card, asked)
+    crop = replace(crop_brief(one, Mark(1, "must", ())), area_mm=Box(55, 35, 75, 50), ppi=254.0, marks=(), lines=())
+    brief = CropsBrief((crop, thumbnail_brief(one)))
+    data = draw_crops(card, brief)
     assert isinstance(data, bytes)
-    pixels = opened(read_crops(data, asked)[0])
+    pixels = opened(read_crops(data, brief)[0])
     assert pixels.shape == (150, 200, 3)
     rows, columns = np.nonzero(pixels[:, :, 1] < 120)
     assert (columns.min() / 10 + 55, (columns.max() + 1) / 10 + 55) == pytest.approx((60, 64), abs=0.2)
@@ -107,51 +107,51 @@ def test_a_crop_shows_its_piece_to_the_pixel(card: Path) -> None:
 
 def test_a_page_that_is_not_there_leaves_the_others_be(card: Path) -> None:
     one = measured(card)
-    lost = thumbnail_asked(replace(one, number=7))
-    asked = CropsAsked((lost, thumbnail_asked(one)))
-    data = draw_crops(card, asked)
+    lost = thumbnail_brief(replace(one, number=7))
+    brief = CropsBrief((lost, thumbnail_brief(one)))
+    data = draw_crops(card, brief)
     assert isinstance(data, bytes)
-    assert [found is None for found in read_crops(data, asked)] == [True, False]
+    assert [found is None for found in read_crops(data, brief)] == [True, False]
 
 
 def test_what_is_too_much_is_not_made(card: Path) -> None:
     one = measured(card)
-    huge = replace(thumbnail_asked(one), ppi=5000.0)
+    huge = replace(thumbnail_brief(one), ppi=5000.0)
     width, height = huge.size_px
     assert width * height > MOST_CROP_PIXELS
-    asked = CropsAsked((huge, *[replace(thumbnail_asked(one), ppi=10.0)] * (MOST_CROPS + 3)))
-    data = draw_crops(card, asked)
+    brief = CropsBrief((huge, *[replace(thumbnail_brief(one), ppi=10.0)] * (MOST_CROPS + 3)))
+    data = draw_crops(card, brief)
     assert isinstance(data, bytes)
-    made = [found is not None for found in read_crops(data, asked)]
+    made = [found is not None for found in read_crops(data, brief)]
     assert made == [False, *[True] * (MOST_CROPS - 1), *[False] * 4]
 
 
 def test_no_time_left_is_no_pictures(card: Path) -> None:
-    asked = CropsAsked((thumbnail_asked(measured(card)),), seconds=-1)
-    data = draw_crops(card, asked)
+    brief = CropsBrief((thumbnail_brief(measured(card)),), seconds=-1)
+    data = draw_crops(card, brief)
     assert isinstance(data, bytes)
-    assert read_crops(data, asked) == (None,)
+    assert read_crops(data, brief) == (None,)
 
 
 def test_a_locked_file_gives_a_reason(card: Path, tmp_path: Path) -> None:
-    asked = CropsAsked((thumbnail_asked(measured(card)),))
+    brief = CropsBrief((thumbnail_brief(measured(card)),))
     path = document(page(85, 55).fill(cyan=1)).encrypted(user="secret").save(tmp_path / "locked.pdf")
-    assert isinstance(draw_crops(path, asked), Unmeasured)
+    assert isinstance(draw_crops(path, brief), Unmeasured)
 
 
 # --- The container ------------------------------------------------------------------------------------------------------
 
 
-def right_ones(card: Path) -> tuple[CropsAsked, bytes]:
-    asked = CropsAsked((thumbnail_asked(measured(card)),) * 2)
-    data = draw_crops(card, asked)
+def right_ones(card: Path) -> tuple[CropsBrief, bytes]:
+    brief = CropsBrief((thumbnail_brief(measured(card)),) * 2)
+    data = draw_crops(card, brief)
     assert isinstance(data, bytes)
-    return asked, data
+    return brief, data
 
 
 def test_hostile_bytes_are_refused_as_a_whole(card: Path) -> None:
-    asked, data = right_ones(card)
-    one = read_crops(data, asked)[0]
+    brief, data = right_ones(card)
+    one = read_crops(data, brief)[0]
     assert one is not None
     hostile = [
         b"", b"\0", data[:-1], data[: len(data) // 2], data + b"\0", data + data, b"\xff\xff\xff\xff" + data[4:],
@@ -160,18 +160,18 @@ def test_hostile_bytes_are_refused_as_a_whole(card: Path) -> None:
     ]  # fmt: skip
     for bad in hostile:
         with pytest.raises(ValueError, match=r"PNG|cut off|more than|picture"):
-            read_crops(bad, asked)
+            read_crops(bad, brief)
 
 
 def test_a_picture_of_another_size_is_refused(card: Path) -> None:
-    asked, data = right_ones(card)
-    smaller = CropsAsked((asked.crops[0], replace(asked.crops[1], ppi=20.0)))
+    brief, data = right_ones(card)
+    smaller = CropsBrief((brief.crops[0], replace(brief.crops[1], ppi=20.0)))
     with pytest.raises(ValueError, match="not asked for"):
         read_crops(data, smaller)
 
 
 def test_none_stands_for_one_that_could_not_be_made(card: Path) -> None:
-    asked, data = right_ones(card)
-    one = read_crops(data, asked)[0]
-    assert read_crops(pack_crops([None, one]), asked) == (None, one)
-    assert read_crops(pack_crops([None, None]), asked) == (None, None)
+    brief, data = right_ones(card)
+    one = read_crops(data, brief)[0]
+    assert read_crops(pack_crops([None, one]), brief) == (None, one)
+    assert read_crops(pack_crops([None, None]), brief) == (None, None)

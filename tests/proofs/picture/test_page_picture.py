@@ -12,14 +12,15 @@ from PIL import Image, ImageCms
 
 from service.language.spoken import speaking
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.ink_hues import STAND_IN
 from service.proofs.picture.lettering import font
 from service.proofs.picture.page_brief import AROUND_MM, MOST_PIXELS, Made, picture_area, read_picture
 from service.proofs.picture.page_picture import page_picture
 from service.proofs.picture.printed_page import DESK
-from service.proofs.plates.brief import PlatesAsked, asked_of, read_plate
+from service.proofs.plates.brief import PlatesBrief, plates_brief, read_plate
 from service.proofs.plates.drawn import plate_png
+from service.proofs.plates.wishes import PlatesWishes
 from service.rules.catalogue import RULES
 from service.sheets.model import Fold, SpecSheet
 from tests.build import document, page
@@ -113,8 +114,8 @@ def test_a_spot_inside_a_form_and_inside_devicen_is_found(tmp_path: Path) -> Non
         return pdf.make_stream(b"/N cs 0 1 scn 0 0 400 400 re f", **keys, Resources=resources)
 
     shown = bare(page(85, 55).resource("XObject", "F", form).raw(b"/F Do"), tmp_path)
-    assert shown.asked.page.inks is not None
-    assert "Copper" in shown.asked.page.inks
+    assert shown.brief.page.inks is not None
+    assert "Copper" in shown.brief.page.inks
     red, green, blue = shown.at(40, 30)
     assert (red, green, blue) != pytest.approx(STAND_IN, abs=3)
     assert red > green > blue or red != green
@@ -137,21 +138,21 @@ def test_the_inks_hues_laid_over_one_another_look_about_like_the_page(tmp_path: 
     built = page(85, 55).fill(cyan=0.3).fill(at=(10, 10, 40, 30), magenta=0.6, yellow=0.5).fill(at=(50, 20, 70, 40), black=0.8)
     built.fill(at=(20, 35, 40, 50), spot=("Copper", 0.7)).fill(at=(60, 5, 80, 15), cyan=1, magenta=1)
     shown = bare(built, tmp_path)
-    asked = asked_of(shown.page, "picture", 100)
-    assert isinstance(asked, PlatesAsked)
-    together = np.ones((*reversed(shown.asked.frame.size_px), 3))
-    for ink in asked.inks:
-        one = asked.of(ink, "hue")
+    brief = plates_brief(shown.page, PlatesWishes("picture", 100))
+    assert isinstance(brief, PlatesBrief)
+    together = np.ones((*reversed(shown.brief.frame.size_px), 3))
+    for ink in brief.inks:
+        one = brief.of(ink, "hue")
         data = plate_png(shown.path, one)
         assert isinstance(data, bytes), data
         with Image.open(io.BytesIO(read_plate(data, one))) as plate:
-            assert plate.size == shown.asked.frame.size_px
+            assert plate.size == shown.brief.frame.size_px
             together *= np.asarray(plate) / 255
-    paper = shown.asked.frame.pixels_within(shown.page.boxes_mm.media)
+    paper = shown.brief.frame.pixels_within(shown.page.boxes_mm.media)
     off = np.abs(together[paper] * 255 - shown.artwork[paper])
     assert off.max() <= 90
     assert off.mean() < 12
-    single = shown.asked.frame.pixels_within(Box(45, 45, 84, 54))
+    single = shown.brief.frame.pixels_within(Box(45, 45, 84, 54))
     assert np.abs(together[single] * 255 - shown.artwork[single]).max() <= 1
 
 
@@ -181,8 +182,8 @@ def test_a_turned_page_stands_as_it_is_displayed(rotation: int, tmp_path: Path) 
 def test_twice_as_fine_is_twice_as_large_and_the_same_picture(tmp_path: Path) -> None:
     built = page(85, 55).fill(cyan=1).fill(at=(10, 10, 40, 30), magenta=1)
     coarse, fine = bare(built, tmp_path), bare(built, tmp_path, ppi=200)
-    assert fine.asked.frame.size_px == tuple(pytest.approx(2 * side, abs=1) for side in coarse.asked.frame.size_px)
-    assert coarse.asked.frame.size_px == (round(101 / 25.4 * 100), round(71 / 25.4 * 100))
+    assert fine.brief.frame.size_px == tuple(pytest.approx(2 * side, abs=1) for side in coarse.brief.frame.size_px)
+    assert coarse.brief.frame.size_px == (round(101 / 25.4 * 100), round(71 / 25.4 * 100))
     places = [(5, 5), (25, 20), (9.5, 20), (10.5, 20), (-6, 10), (39.5, 29.5), (40.5, 30.5)]
     assert [coarse.at(*one) for one in places] == [fine.at(*one) for one in places]
 
@@ -197,8 +198,8 @@ def test_what_is_drawn_upon_it_and_its_legend_grow_with_the_resolution(tmp_path:
 
 def test_a_very_large_page_is_shown_coarser(tmp_path: Path) -> None:
     shown = bare(page(3000, 2000, bleed=0).fill(cyan=1), tmp_path, ppi=100)
-    width, height = shown.asked.frame.size_px
-    assert shown.asked.frame.ppi < 60
+    width, height = shown.brief.frame.size_px
+    assert shown.brief.frame.ppi < 60
     assert width * height <= MOST_PIXELS * 1.001
     assert shown.at(1500, 1000) != WHITE
 
@@ -224,7 +225,7 @@ def test_each_box_has_a_line_of_its_own_kind(tmp_path: Path) -> None:
     assert shares["trim"] == 1
     assert 0.55 < shares["bleed"] < 0.85
     assert 0.15 < shares["quiet"] < 0.5
-    assert [one.style for one in shown.asked.lines] == ["bleed", "quiet", "trim"]
+    assert [one.style for one in shown.brief.lines] == ["bleed", "quiet", "trim"]
 
 
 def test_lines_have_a_halo_so_that_they_can_be_seen_on_dark_artwork(tmp_path: Path) -> None:
@@ -233,10 +234,10 @@ def test_lines_have_a_halo_so_that_they_can_be_seen_on_dark_artwork(tmp_path: Pa
 
 
 def test_what_the_sheet_does_not_ask_for_is_not_drawn(tmp_path: Path) -> None:
-    lines = [one.style for one in Pictured(page(85, 55), tmp_path, sheet=SpecSheet()).asked.lines]
+    lines = [one.style for one in Pictured(page(85, 55), tmp_path, sheet=SpecSheet()).brief.lines]
     assert lines == ["bleed", "trim"]
     undeclared = page(85, 55).without_bleed_box()
-    assert [one.style for one in Pictured(undeclared, tmp_path, sheet=SpecSheet()).asked.lines] == ["trim"]
+    assert [one.style for one in Pictured(undeclared, tmp_path, sheet=SpecSheet()).brief.lines] == ["trim"]
 
 
 def test_a_fold_is_drawn_where_the_sheet_has_it(tmp_path: Path) -> None:
@@ -259,21 +260,21 @@ def test_a_place_is_outlined_and_numbered_by_its_level(tmp_path: Path) -> None:
     dashed = (shown.within(Box(74, 34, 76.5, 44)) == BLUE).all(axis=2).any(axis=1).mean()
     assert solid == 1
     assert 0.3 < dashed < 0.85
-    assert [(one.number, one.level) for one in shown.asked.marks] == [(1, "must"), (2, "should")]
+    assert [(one.number, one.level) for one in shown.brief.marks] == [(1, "must"), (2, "should")]
 
 
 def test_what_is_wrong_in_the_bleed_is_outlined_in_the_bleed(tmp_path: Path) -> None:
     shown = Pictured(page(85, 55), tmp_path, [finding(Box(-3, 20, 0, 40))], shown=("findings",))
     rows, columns = np.nonzero((shown.artwork == RUST).all(axis=2))
-    outline = columns[(rows > shown.asked.frame.px(Box(0, 25, 0, 25)).y0) & (rows < shown.asked.frame.px(Box(0, 35, 0, 35)).y0)]
-    area = shown.asked.frame.area_mm
+    outline = columns[(rows > shown.brief.frame.px(Box(0, 25, 0, 25)).y0) & (rows < shown.brief.frame.px(Box(0, 35, 0, 35)).y0)]
+    area = shown.brief.frame.area_mm
     assert area.x0 + outline.min() * 0.254 == pytest.approx(-3, abs=1.1)
     assert area.x0 + outline.max() * 0.254 == pytest.approx(0, abs=1.1)
 
 
 def test_findings_keep_their_number_though_others_have_no_place_on_the_page(tmp_path: Path) -> None:
     findings = [finding(), finding(Box(0, 0, 9, 9), page=2), finding(Box(10, 10, 40, 25))]
-    assert [one.number for one in Pictured(page(85, 55), tmp_path, findings).asked.marks] == [3]
+    assert [one.number for one in Pictured(page(85, 55), tmp_path, findings).brief.marks] == [3]
 
 
 def test_only_what_is_asked_for_is_drawn(tmp_path: Path) -> None:
@@ -321,7 +322,7 @@ def test_the_typeface_has_every_letter_of_the_titles_and_of_german_and_french() 
 
 def test_the_legend_is_said_in_the_language_of_whoever_asks(tmp_path: Path) -> None:
     with speaking("en"):
-        labels = [one.label for one in Pictured(page(85, 55), tmp_path, [finding(Box(10, 10, 40, 25))]).asked.marks]
+        labels = [one.label for one in Pictured(page(85, 55), tmp_path, [finding(Box(10, 10, 40, 25))]).brief.marks]
     assert labels == [RULES["trim.size"].title]
 
 
@@ -348,15 +349,15 @@ def test_a_page_without_plates_is_shown_as_a_reader_shows_it_and_says_so(tmp_pat
 
 
 def test_a_file_that_needs_a_password_gives_a_reason(tmp_path: Path) -> None:
-    asked = Pictured(page(85, 55), tmp_path, shown=()).asked
+    brief = Pictured(page(85, 55), tmp_path, shown=()).brief
     path = document(page(85, 55).fill(cyan=1)).encrypted(user="secret").save(tmp_path / "locked.pdf")
-    assert isinstance(page_picture(path, asked), Unmeasured)
+    assert isinstance(page_picture(path, brief), Unmeasured)
 
 
 @pytest.mark.parametrize(
     "data", [b"", b"plates; output intent\n", b"plates; my own\nx", b"\x89PNG", b"plates; common reader\n\x89PNG"]
 )
 def test_what_ours_would_not_draw_is_refused(data: bytes, tmp_path: Path) -> None:
-    asked = Pictured(page(85, 55), tmp_path, sheet=CARD_SHEET).asked
+    brief = Pictured(page(85, 55), tmp_path, sheet=CARD_SHEET).brief
     with pytest.raises(ValueError, match=r"PNG|made"):
-        read_picture(data, asked)
+        read_picture(data, brief)

@@ -12,11 +12,12 @@ from pikepdf import Dictionary, Name
 from PIL import Image
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.separation import MOST_PIXELS
-from service.proofs.plates.brief import PlatesArea, PlatesAsked, PlatesTold, asked_of, grey_png, told_from_json
+from service.proofs.plates.brief import PlatesBrief, PlatesTold, grey_png, plates_brief, told_from_json
 from service.proofs.plates.drawn import plate_png, plates_told
+from service.proofs.plates.wishes import PlatesArea, PlatesWishes
 from tests.build import PageBuilder, document, page
 
 CARD = Box(0, 0, 85, 55)
@@ -34,23 +35,23 @@ class Proofs:
         self.path = built.save(folder / "page.pdf")
         pages = measure(self.path).pages
         assert not isinstance(pages, Unmeasured)
-        asked = asked_of(pages[0], area, ppi)
-        assert isinstance(asked, PlatesAsked)
-        self.asked = asked
+        brief = plates_brief(pages[0], PlatesWishes(area, ppi))
+        assert isinstance(brief, PlatesBrief)
+        self.brief = brief
 
     @property
     def told(self) -> PlatesTold:
-        data = plates_told(self.path, self.asked)
+        data = plates_told(self.path, self.brief)
         assert isinstance(data, bytes), data
-        return told_from_json(data, self.asked.inks)
+        return told_from_json(data, self.brief.inks)
 
     def picture(self, ink: str | None) -> npt.NDArray[np.uint8]:
         """Grey levels, row by row."""
-        data = plate_png(self.path, self.asked.of(ink))
+        data = plate_png(self.path, self.brief.of(ink))
         assert isinstance(data, bytes), data
         with Image.open(io.BytesIO(grey_png(data))) as image:
             assert image.mode == "L"
-            assert image.info["dpi"][0] == pytest.approx(self.asked.ppi, abs=0.1)
+            assert image.info["dpi"][0] == pytest.approx(self.brief.ppi, abs=0.1)
             return np.asarray(image)
 
 
@@ -111,14 +112,14 @@ def test_a_plate_is_cut_to_what_was_asked(
         pytest.approx(width_mm, abs=2 * pixel_mm),
         pytest.approx(height_mm, abs=2 * pixel_mm),
     )
-    assert told.area_mm.contains(proofs.asked.area_mm, slack=0.011 * pixel_mm)
+    assert told.area_mm.contains(proofs.brief.area_mm, slack=0.011 * pixel_mm)
     assert (at(picture, told, 1, 1), at(picture, told, 84, 54)) == (0, 0)
     assert (picture[0, 0] == 255) == (area == "media")
 
 
 def test_a_page_without_ink_has_no_plates_and_a_white_map(tmp_path: Path) -> None:
     proofs = Proofs(page(85, 55), tmp_path)
-    assert proofs.asked.inks == ()
+    assert proofs.brief.inks == ()
     assert (proofs.told.highest_percent, dict(proofs.told.coverage_percent)) == (0, {})
     picture = proofs.picture(None)
     assert picture.min() == 255
@@ -138,7 +139,7 @@ def test_one_ink_alone_has_the_same_plate_as_among_all(tmp_path: Path) -> None:
     built.resource("ExtGState", "H", Dictionary(BM=Name.Hue)).raw(b"/H gs").fill(at=(20, 10, 60, 40), yellow=0.9)
     proofs = Proofs(built, tmp_path)
     told, trimmed = proofs.told, Proofs(built, tmp_path, "trim")
-    for ink in proofs.asked.inks:
+    for ink in proofs.brief.inks:
         alone = (255 - trimmed.picture(ink)).mean() / 2.55
         assert alone == pytest.approx(told.coverage_percent[ink], abs=0.5), ink
 
@@ -152,11 +153,11 @@ def test_a_very_large_page_is_made_coarser_and_says_so(tmp_path: Path) -> None:
 
 def test_a_file_that_needs_a_password_gives_a_reason(tmp_path: Path) -> None:
     path = document(card()).encrypted(user="secret").save(tmp_path / "locked.pdf")
-    asked = PlatesAsked(1, ("Cyan",), CARD, CARD, CARD, 100.0)
-    assert isinstance(plate_png(path, asked), Unmeasured)
-    assert isinstance(plates_told(path, asked), Unmeasured)
+    brief = PlatesBrief(1, ("Cyan",), CARD, CARD, CARD, 100.0)
+    assert isinstance(plate_png(path, brief), Unmeasured)
+    assert isinstance(plates_told(path, brief), Unmeasured)
 
 
 def test_a_page_that_is_not_there_gives_a_reason(tmp_path: Path) -> None:
     path = card().save(tmp_path / "card.pdf")
-    assert isinstance(plate_png(path, PlatesAsked(7, ("Cyan",), CARD, CARD, CARD, 100.0)), Unmeasured)
+    assert isinstance(plate_png(path, PlatesBrief(7, ("Cyan",), CARD, CARD, CARD, 100.0)), Unmeasured)

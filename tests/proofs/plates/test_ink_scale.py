@@ -10,10 +10,11 @@ import numpy.typing as npt
 import pytest
 from PIL import Image
 
-from service.proofs.plates.brief import PlatesAsked, asked_of, read_plate
+from service.proofs.plates.brief import PlatesBrief, plates_brief, read_plate
 from service.proofs.plates.drawn import plate_png
 from service.proofs.plates.ink_scale import colored, ramp, striped
-from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT, ScaleAsked, scale_for
+from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT, ScaleBrief, scale_for
+from service.proofs.plates.wishes import PlatesWishes
 from service.sheets.model import ColorAsked, Finish, SpecSheet
 from tests.build import PageBuilder, page
 from tests.proofs.pictured import measured
@@ -27,7 +28,7 @@ TRITANOPIA = np.array([[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0
 """Machado, Oliveira and Fernandes, 'A physiologically-based model for simulation of color vision deficiency' (2009), Table 1,
 severity 1.0, for linear RGB; from memory."""
 
-LIMIT = ScaleAsked("Total ink", limit_percent=300.0, limit="limit 300 %", over="over", none_over="none")
+LIMIT = ScaleBrief("Total ink", limit_percent=300.0, limit="limit 300 %", over="over", none_over="none")
 
 
 def luminance(rgb: npt.NDArray[np.uint8], seen_as: Values = NORMAL) -> Values:
@@ -87,14 +88,14 @@ def test_more_than_four_full_inks_has_the_last_colour() -> None:
 # --- With its scale -----------------------------------------------------------------------------------------------------
 
 
-def mapped(built: PageBuilder, folder: Path, scale: ScaleAsked, ppi: float = 100) -> npt.NDArray[np.uint8]:
+def mapped(built: PageBuilder, folder: Path, scale: ScaleBrief, ppi: float = 100) -> npt.NDArray[np.uint8]:
     path = built.save(folder / "page.pdf")
-    asked = asked_of(measured(path), "picture", ppi)
-    assert isinstance(asked, PlatesAsked)
-    asked = asked.with_scale(scale)
-    data = plate_png(path, asked)
+    brief = plates_brief(measured(path), PlatesWishes("picture", ppi))
+    assert isinstance(brief, PlatesBrief)
+    brief = brief.with_scale(scale)
+    data = plate_png(path, brief)
     assert isinstance(data, bytes), data
-    with Image.open(io.BytesIO(read_plate(data, asked))) as image:
+    with Image.open(io.BytesIO(read_plate(data, brief))) as image:
         return np.asarray(image)
 
 
@@ -111,7 +112,7 @@ def test_the_scale_stands_below_the_map_and_grows_with_the_resolution(tmp_path: 
 
 
 def test_the_bar_has_the_colours_of_the_map_in_order(tmp_path: Path) -> None:
-    pixels = mapped(page(85, 55), tmp_path, ScaleAsked("Total ink"))
+    pixels = mapped(page(85, 55), tmp_path, ScaleBrief("Total ink"))
     below = pixels[round(71 / 25.4 * 100) :]
     rows = [row for row in below if len({tuple(one) for one in row} & {tuple(one) for one in ramp()}) > 150]
     assert len(rows) == 14
@@ -134,9 +135,9 @@ def test_finishing_inks_are_not_in_the_total(tmp_path: Path) -> None:
     sheet = SpecSheet(color=ColorAsked(ink_limit_percent=280), finishes=(Finish(ink="Foil"),))
     built = page(85, 55).fill(cyan=1).fill(at=(0, 0, 85, 55), spot=("Foil", 1))
     path = built.save(tmp_path / "foil.pdf")
-    asked = asked_of(measured(path), "picture", 100)
-    assert isinstance(asked, PlatesAsked)
-    scale = scale_for(sheet, asked.inks)
+    brief = plates_brief(measured(path), PlatesWishes("picture", 100))
+    assert isinstance(brief, PlatesBrief)
+    scale = scale_for(sheet, brief.inks)
     assert (scale.without, scale.limit_percent) == (("Foil",), 280)
     assert "Foil" in scale.title
     assert tuple(mapped(built, tmp_path, scale)[140, 200]) == tuple(ramp()[0])

@@ -1,4 +1,4 @@
-"""What is asked of a preview: pages, arrangement, size, watermark."""
+"""From what a caller wishes of a preview to its brief: pages, arrangement, size, watermark."""
 
 from __future__ import annotations
 
@@ -6,17 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Page, Unmeasured
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.proofs.preview.brief import (
-    NotUnderstood,
-    PreviewArrangement,
-    arrangement_for,
-    bytes_of,
-    numbers_of,
-    sheets_of,
-    watermark_of,
-)
+from service.proofs.preview.brief import arrangement_for, preview_brief, sheets_of
+from service.proofs.preview.wishes import PreviewArrangement, PreviewWishes, bytes_of, watermark_of
+from service.proofs.wishes import NotUnderstood, WishesRefused, page_numbers
 from service.sheets.catalogue import stored_sheets
 from service.sheets.model import PagesAsked, SpecSheet
 from tests.build import document, page
@@ -29,7 +24,7 @@ def measured(folder: Path, *widths: float) -> tuple[Page, ...]:
 
 
 def arranged(pages: tuple[Page, ...], arrangement: PreviewArrangement, chosen: str | None = None) -> list[list[int]]:
-    sheets = sheets_of(pages, numbers_of(chosen, len(pages)), arrangement)
+    sheets = sheets_of(pages, page_numbers(chosen, len(pages)), arrangement)
     return [[one.number for one in sheet] for sheet in sheets]
 
 
@@ -54,13 +49,13 @@ def test_a_page_that_is_a_spread_already_stands_alone(tmp_path: Path) -> None:
     [(None, (1, 2, 3, 4, 5)), ("2", (2,)), (" 4-5 , 1", (1, 4, 5)), ("2-3,3-4", (2, 3, 4)), ("1\u20132", (1, 2))],
 )
 def test_pages_are_written_as_numbers_and_ranges(text: str | None, numbers: tuple[int, ...]) -> None:
-    assert numbers_of(text, 5) == numbers
+    assert page_numbers(text, 5) == numbers
 
 
 @pytest.mark.parametrize("text", ["0", "3-2", "6", "1-999999999", "a", "1-", "1,,2", "-1", "1-2-3"])
 def test_pages_that_cannot_be_are_refused(text: str) -> None:
     with pytest.raises(NotUnderstood):
-        numbers_of(text, 5)
+        page_numbers(text, 5)
 
 
 @pytest.mark.parametrize(
@@ -81,6 +76,12 @@ def test_a_watermark_is_one_short_line() -> None:
     for words in ("x" * 61, "承認"):
         with pytest.raises(NotUnderstood):
             watermark_of(words)
+
+
+def test_every_wish_that_cannot_be_is_named_at_once(tmp_path: Path) -> None:
+    with pytest.raises(WishesRefused) as refused:
+        preview_brief(measured(tmp_path, 40), SpecSheet(), PreviewWishes(pages="2", maximum_size="much", watermark="承認"))
+    assert [field for field, _ in refused.value.mistakes] == ["pages", "maximum_size", "watermark"]
 
 
 def test_bound_work_is_shown_as_spreads() -> None:

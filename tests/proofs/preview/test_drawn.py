@@ -11,11 +11,13 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import Image
 
-from service.pdf.facts.measurements import Unmeasured
-from service.proofs.preview.brief import PreviewAsked, numbers_of, sheets_of
+from service.pdf.facts.unknown import Unmeasured
+from service.proofs.preview.brief import preview_brief
 from service.proofs.preview.drawn import LEAST_PPI, preview_pdf
+from service.proofs.preview.wishes import PreviewWishes
 from service.rules.judge import judge
 from service.sheets.catalogue import stored_sheets
+from service.sheets.model import SpecSheet
 from tests.build import PageBuilder, document, drawing, page
 from tests.proofs.made_preview import Preview, differing, pages_of, trimmed
 
@@ -219,7 +221,7 @@ def test_pictures_are_made_coarser_until_the_file_fits(tmp_path: Path) -> None:
     path = noise(tmp_path)
     free = Preview(path, ppi=200, quality=90)
     limit = len(free.bytes) // 4
-    bound = Preview(path, ppi=200, quality=90, maximum_bytes=limit)
+    bound = Preview(path, ppi=200, quality=90, maximum_size=str(limit))
     assert 0.7 * limit < len(bound.bytes) <= limit
     assert min(int(one.Width) for one in bound.images()) >= LEAST_PPI * 100 / 25.4 - 1
     assert "ppi, JPEG quality 90" not in bound.changes
@@ -227,8 +229,7 @@ def test_pictures_are_made_coarser_until_the_file_fits(tmp_path: Path) -> None:
 
 def test_a_size_that_no_legible_picture_fits_is_refused_with_the_smallest(tmp_path: Path) -> None:
     path = noise(tmp_path)
-    pages = pages_of(path)
-    made = preview_pdf(path, PreviewAsked(sheets_of(pages, numbers_of(None, 2), "singles"), maximum_bytes=10_000))
+    made = preview_pdf(path, preview_brief(pages_of(path), SpecSheet(), PreviewWishes(maximum_size="10 kB")))
     assert isinstance(made, Unmeasured)
     assert "kB" in made.why
 
@@ -263,8 +264,8 @@ def test_a_page_with_a_damaged_picture_is_drawn_as_one_and_named(tmp_path: Path)
 
 
 def test_a_locked_file_has_no_preview_but_a_reason(tmp_path: Path) -> None:
-    asked = PreviewAsked(sheets_of(pages_of(leaf(1).save(tmp_path / "open.pdf")), (1,), "singles"))
-    made = preview_pdf(document(leaf(1)).encrypted(user="secret").save(tmp_path / "locked.pdf"), asked)
+    brief = preview_brief(pages_of(leaf(1).save(tmp_path / "open.pdf")), SpecSheet(), PreviewWishes())
+    made = preview_pdf(document(leaf(1)).encrypted(user="secret").save(tmp_path / "locked.pdf"), brief)
     assert isinstance(made, Unmeasured)
     assert "password" in made.why
 

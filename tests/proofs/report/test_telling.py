@@ -13,15 +13,16 @@ import pymupdf
 import pytest
 from pdfminer.high_level import extract_text
 
-from service.pdf.facts.document_facts import Unmeasured
+from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.proofs.report.comparisons import _COMPARED, comparisons_of
 from service.proofs.report.crops import MOST_CROPS, crops_planned
 from service.proofs.report.facts import MOST_ROWS, pages_shown
 from service.proofs.report.html import report_html
-from service.proofs.report.pdf import REPORT_TEMPLATE, ReportPdfAsked, report_pdf
+from service.proofs.report.pdf import REPORT_TEMPLATE, ReportPdfBrief, report_pdf
 from service.proofs.report.telling import MOST_FINDINGS, report_of
 from service.rules.base import Finding
 from service.rules.catalogue import RULES
+from service.rules.judge import judge
 from service.sheets.catalogue import stored_sheets
 from tests.build import PageBuilder, document, page
 from tests.proofs.made_report import CHECKED_AT, Page, as_pdf, checked, picture, report
@@ -96,9 +97,22 @@ def test_a_locked_file_has_a_report_that_says_so_and_why_the_rest_is_unknown(tmp
     assert made.verdict == "nonconforming"
     assert "password" in made.findings[0].findings[0].message
     unmeasured = next(group for group in made.rules if group.kind == "not_measured")
-    assert all(one.reason for one in unmeasured.rules)
+    assert "password" in unmeasured.introduction  # one reason for all: it is said once
+    assert len(unmeasured.rules) > 5
+    assert not any(one.reason for one in unmeasured.rules)
     assert made.tables == ()
     assert made.findings[0].findings[0].message[:40] in extract_text(io.BytesIO(as_pdf(made))).replace("\n", " ")
+
+
+def test_reasons_that_differ_stand_at_their_rules(tmp_path: Path) -> None:
+    known = checked(card().bytes(), CARD, tmp_path)
+    assert not isinstance(known.measurements.pages, Unmeasured)
+    heavy = replace(known.measurements.pages[0], content=BeyondLimits("Too heavy."), plates=Unmeasured("No plates."))
+    measurements = replace(known.measurements, pages=(heavy,))
+    made = report_of(replace(known, measurements=measurements, judgement=judge(measurements, known.sheet)), {})
+    assert (made.verdict, made.headline) == ("inconclusive", "Not decided: page 1: Too heavy")
+    unmeasured = next(group for group in made.rules if group.kind == "not_measured")
+    assert {one.reason for one in unmeasured.rules} == {"Page 1: Too heavy.", "Page 1: No plates."}
 
 
 def test_the_facts_of_the_file_are_told(tmp_path: Path) -> None:
@@ -182,8 +196,8 @@ def test_a_template_that_cannot_be_set_is_a_reason_and_no_crash(tmp_path: Path) 
     broken = tmp_path / "broken.typ"
     broken.write_text("#panic()")
     made = report(wrong(), CARD, tmp_path)
-    assert isinstance(report_pdf(broken, ReportPdfAsked(made, CHECKED_AT)), Unmeasured)
-    assert isinstance(report_pdf(REPORT_TEMPLATE, ReportPdfAsked(made, CHECKED_AT)), bytes)
+    assert isinstance(report_pdf(broken, ReportPdfBrief(made, CHECKED_AT)), Unmeasured)
+    assert isinstance(report_pdf(REPORT_TEMPLATE, ReportPdfBrief(made, CHECKED_AT)), bytes)
 
 
 # --- The two forms ------------------------------------------------------------------------------------------------------
@@ -258,8 +272,8 @@ def test_many_scattered_pages_are_named_in_part() -> None:
 def test_pictures_are_asked_for_the_page_of_the_first_place_and_come_back_by_number(tmp_path: Path) -> None:
     known = checked(wrong(), CARD, tmp_path)
     planned = crops_planned(known.measurements, known.judgement)
-    assert planned.asked.crops[0].page.number == 1
-    assert [mark.number for one in planned.asked.crops for mark in one.marks] == list(planned.numbers)
+    assert planned.brief.crops[0].page.number == 1
+    assert [mark.number for one in planned.brief.crops for mark in one.marks] == list(planned.numbers)
     pictures = planned.of((None, *[b"png"] * (len(planned.numbers) - 1)))
     assert planned.numbers[0] not in pictures
     assert len(pictures) == len(planned.numbers) - 1

@@ -6,10 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Page, PageBoxes, Sides, TrimSource
-from service.proofs.preview.brief import NotUnderstood
-from service.proofs.single_pages.brief import asked_of, changes_of, spreads_named
+from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.page import Page, PageBoxes, TrimSource
+from service.proofs.single_pages.brief import cut_apart
+from service.proofs.single_pages.wishes import spreads_named
+from service.proofs.wishes import NotUnderstood
 from tests.rules.measured import page as measured_page
 
 
@@ -27,26 +28,26 @@ def built(
 
 
 def test_a_spread_of_a5_is_cut_at_148_mm_with_bleed_from_the_neighbour() -> None:
-    (page,) = asked_of([built(296, 3)], {1}, 3).pages
+    (page,) = cut_apart([built(296, 3)], {1}, 3).pages
     left, right = page.cuts
     assert (left.trim_mm, left.bleed_mm, left.media_mm) == (Box(0, 0, 148, 210), Box(-3, -3, 151, 213), Box(-3, -3, 151, 213))
     assert (right.trim_mm, right.bleed_mm) == (Box(148, 0, 296, 210), Box(145, -3, 299, 213))
 
 
 def test_without_a_sheet_the_inner_bleed_is_as_deep_as_the_outer() -> None:
-    (page,) = asked_of([built(296, 5)], {1}, None).pages
+    (page,) = cut_apart([built(296, 5)], {1}, None).pages
     assert page.cuts[0].bleed_mm == Box(-5, -5, 153, 215)
 
 
 def test_no_bleed_reaches_beyond_the_neighbour() -> None:
-    (page,) = asked_of([built(8, 3)], {1}, 6).pages
+    (page,) = cut_apart([built(8, 3)], {1}, 6).pages
     assert page.cuts[0].bleed_mm == Box(-3, -3, 8, 213)
 
 
 def test_a_page_with_its_boxes_is_left_alone_and_that_is_said() -> None:
-    asked = asked_of([built(148, 3)], (), 3)
-    assert not asked.pages[0].cuts[0].changes
-    assert len(changes_of(asked)) == 1
+    brief = cut_apart([built(148, 3)], (), 3)
+    assert not brief.pages[0].cuts[0].changes
+    assert len(brief.changes) == 1
 
 
 @pytest.mark.parametrize(
@@ -56,12 +57,12 @@ def test_a_page_with_its_boxes_is_left_alone_and_that_is_said() -> None:
 def test_paper_beyond_the_trim_counts_as_bleed_only_as_deep_as_the_printer_asks(
     source: TrimSource, bleed_mm: float | None, depth: float
 ) -> None:
-    (page,) = asked_of([built(148, 3, source, bleed_declared=False, slug=8)], (), bleed_mm).pages
+    (page,) = cut_apart([built(148, 3, source, bleed_declared=False, slug=8)], (), bleed_mm).pages
     assert page.cuts[0].bleed_mm == Box(-depth, -depth, 148 + depth, 210 + depth)
 
 
 def test_what_was_cut_and_written_is_told_with_its_pages() -> None:
-    told = " ".join(changes_of(asked_of([built(296, 3), built(148, 3, "crop_marks", bleed_declared=False, number=2)], {1}, 3)))
+    told = " ".join(cut_apart([built(296, 3), built(148, 3, "crop_marks", bleed_declared=False, number=2)], {1}, 3).changes)
     assert "Page 1 cut" in told
     assert "3 pages in all" in told
     assert "crop marks" in told

@@ -5,6 +5,7 @@ The built spreads measure whole pixels at 160 ppi (4 × 3 in a page, 1/8 in of b
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -13,12 +14,12 @@ import pypdfium2 as pdfium
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf
 
-from service.demo.order import make_files
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Question, Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.product.spreads import double_pages
-from service.proofs.single_pages.brief import asked_of
+from service.proofs.single_pages.brief import cut_apart
 from service.proofs.single_pages.drawn import single_pages_pdf
 from service.rules.judge import judge
 from service.sheets.catalogue import stored_sheets
@@ -218,8 +219,8 @@ def test_a_file_that_is_protected_against_changes_is_not_changed(tmp_path: Path)
         with pikepdf.open(built) as pdf:
             permissions = pikepdf.Permissions(**allowed)
             pdf.save(tmp_path / "locked.pdf", encryption=pikepdf.Encryption(user="", owner="owner", allow=permissions))
-        asked = asked_of(pages_of(tmp_path / "locked.pdf"), [1], None)
-        return single_pages_pdf(tmp_path / "locked.pdf", asked)
+        brief = cut_apart(pages_of(tmp_path / "locked.pdf"), [1], None)
+        return single_pages_pdf(tmp_path / "locked.pdf", brief)
 
     assert isinstance(locked(modify_assembly=False, modify_other=False), Unmeasured)
     free = locked(modify_assembly=True, modify_other=True)
@@ -227,11 +228,11 @@ def test_a_file_that_is_protected_against_changes_is_not_changed(tmp_path: Path)
 
 
 def test_a_file_of_other_pages_than_were_measured_is_refused(tmp_path: Path) -> None:
-    asked = asked_of(pages_of(spread().save(tmp_path / "one.pdf")), [1], None)
+    brief = cut_apart(pages_of(spread().save(tmp_path / "one.pdf")), [1], None)
     other = document(spread(), spread()).save(tmp_path / "two.pdf")
-    assert isinstance(single_pages_pdf(other, asked), Unmeasured)
+    assert isinstance(single_pages_pdf(other, brief), Unmeasured)
     for width in (50, 500):
-        assert isinstance(single_pages_pdf(page(width, 50).save(tmp_path / "other.pdf"), asked), Unmeasured)
+        assert isinstance(single_pages_pdf(page(width, 50).save(tmp_path / "other.pdf"), brief), Unmeasured)
 
 
 def test_a_file_that_names_pages_it_does_not_have_is_not_passed_on_as_whole(tmp_path: Path) -> None:
@@ -239,29 +240,33 @@ def test_a_file_that_names_pages_it_does_not_have_is_not_passed_on_as_whole(tmp_
         pdf.Root.Pages.Kids.append(pdf.make_indirect(Array()))
 
     path = document(spread()).also(lose).save(tmp_path / "spread.pdf")
-    assert isinstance(single_pages_pdf(path, asked_of(pages_of(path), [1], None)), Unmeasured)
+    assert isinstance(single_pages_pdf(path, cut_apart(pages_of(path), [1], None)), Unmeasured)
 
 
 # --- The bakery's brochure --------------------------------------------------------------------------------------------------
 
 
-@pytest.fixture(scope="module")
-def brochure(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("order")
-    make_files(folder, lambda _: None)
-    return folder / "brochure-as-spreads.pdf"
+@pytest.fixture
+def brochure(bakery_order: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copy(bakery_order / "brochure-as-spreads.pdf", tmp_path))
 
 
 def test_the_brochure_as_spreads_becomes_twelve_single_pages_that_conform(brochure: Path) -> None:
     sheet = stored_sheets()["booklet-a5-stapled"]
     assert sheet.bleed is not None
-    spreads = double_pages(pages_of(brochure, question_for(sheet)), sheet.trim)
+    pages = pages_of(brochure, question_for(sheet))
+    spreads = double_pages(pages, sheet.trim)
     assert spreads == {2, 3, 4, 5, 6}
-    single = made(brochure, spreads, sheet.bleed.minimum_mm, question_for(sheet))
-    assert len(single.measured()) == 12
-    judgement = judge(measure(brochure.with_name("single.pdf"), question_for(sheet)), sheet)
+    data = single_pages_pdf(brochure, cut_apart(pages, spreads, sheet.bleed.minimum_mm))
+    assert isinstance(data, bytes), data
+    single = brochure.with_name("single.pdf")
+    single.write_bytes(data)
+    measured = measure(single, question_for(sheet))
+    assert not isinstance(measured.pages, Unmeasured)
+    assert len(measured.pages) == 12
+    judgement = judge(measured, sheet)
     assert judgement.verdict == "conforming", judgement.findings
-    _same_as_spreads(brochure, single.data)
+    _same_as_spreads(brochure, data)
 
 
 def _same_as_spreads(brochure: Path, data: bytes) -> None:

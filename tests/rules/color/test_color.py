@@ -2,21 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import ColorUse, Measurements
-from service.sheets.model import ColorAsked, Finish, SpecSheet, SpotsAsked
+from service.sheets.model import ColorAsked, SpecSheet, SpotsAsked
+from tests.rules.color.painted import painted
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
 
 CMYK = SpecSheet(color=ColorAsked(allowed=("cmyk", "gray")))
-
-
-def painted(*uses: ColorUse) -> Measurements:
-    return document(page(content=content(colors=uses)))
 
 
 # --- color.space ------------------------------------------------------------------------------------------------------
@@ -72,113 +64,3 @@ def test_colour_not_seen_and_not_asked_for(rule_id: str) -> None:
     sheet = SpecSheet(color=ColorAsked(allowed=("cmyk",), spots=SpotsAsked(maximum=0)))
     assert outcome(rule_id, document(without_content(page())), sheet) == "not_measured"
     assert outcome(rule_id, painted(color("rgb", "fill")), SpecSheet(color=ColorAsked())) == "not_applicable"
-
-
-# --- color.spots ------------------------------------------------------------------------------------------------------
-
-
-def spot(*inks: str) -> ColorUse:
-    return color("spot", "fill", inks=inks)
-
-
-def spots(maximum: int | None = None, allowed: tuple[str, ...] | None = None) -> SpecSheet:
-    return SpecSheet(color=ColorAsked(spots=SpotsAsked(maximum=maximum, allowed=allowed)))
-
-
-@pytest.mark.parametrize(("maximum", "expected"), [(0, "not_met"), (1, "not_met"), (2, "met")])
-def test_no_more_spots_than_ordered(maximum: int, expected: str) -> None:
-    assert outcome("color.spots", painted(spot("Copper 8"), spot("Flour")), spots(maximum)) == expected
-
-
-def test_too_many_spots_are_named_and_counted() -> None:
-    finding = only_finding("color.spots", painted(spot("Copper 8"), spot("Flour")), spots(1)).finding
-    assert finding.measured == {"inks": ["Copper 8", "Flour"], "count": 2}
-    assert finding.required == {"maximum": 1}
-
-
-def test_process_inks_registration_and_no_ink_are_not_spots() -> None:
-    uses = (spot("Cyan", "Black", "Copper 8"), color("registration", "stroke", inks=("All",)), spot("None"))
-    assert outcome("color.spots", painted(*uses), spots(1)) == "met"
-
-
-def test_an_ink_that_is_not_on_the_list() -> None:
-    finding = only_finding("color.spots", painted(spot("Copper 8"), spot("Flour")), spots(allowed=("Copper 8",))).finding
-    assert finding.measured["inks"] == ["Flour"]
-
-
-def test_one_ink_spelled_twice_makes_two_plates_but_is_one_ink() -> None:
-    finding = only_finding("color.spots", painted(spot("Copper 8"), spot("copper-8 C")), spots(1)).finding
-    assert finding.measured == {"inks": ["Copper 8", "copper-8 C"], "count": 1}
-    assert finding.required == {"one_name_an_ink": True}
-
-
-@pytest.mark.parametrize(
-    "other", ["COPPER 8", " Copper  8", "copper_8", "Copper-8 C", "Copper 8 U", "Copper 8 CVC", "Copper 8CVU"]
-)
-def test_spellings_of_one_ink(other: str) -> None:
-    assert same_ink(other) == same_ink("Copper 8")
-
-
-@pytest.mark.parametrize("other", ["Copper 88", "Copper", "Copper 8 Varnish", "Copper 9 C"])
-def test_other_inks_stay_other_inks(other: str) -> None:
-    assert same_ink(other) != same_ink("Copper 8")
-
-
-def test_a_word_that_ends_like_a_paper_suffix_keeps_its_end() -> None:
-    assert same_ink("Music") != same_ink("Musi")
-
-
-def test_finishing_inks_are_asked_for_apart() -> None:
-    sheet = SpecSheet(color=ColorAsked(spots=SpotsAsked(maximum=0)), finishes=(Finish(ink="Gold Foil"),))
-    assert outcome("color.spots", painted(spot("gold foil")), sheet) == "met"
-
-
-def test_names_with_braces_are_shown_as_they_are() -> None:
-    assert "{0} %s" in only_finding("color.spots", painted(spot("{0} %s")), spots(0)).finding.message
-
-
-# --- color.registration -----------------------------------------------------------------------------------------------
-
-SHEET = SpecSheet()
-TEXT_IN_ALL = color("registration", "text", inks=("All",), count=4)
-
-
-def test_registration_colour_in_artwork() -> None:
-    found = only_finding("color.registration", painted(TEXT_IN_ALL), SHEET)
-    assert (found.level, found.finding.pages) == ("must", (1,))
-    assert found.finding.measured == {"objects": {"text": 4}}
-
-
-@pytest.mark.parametrize(
-    "marks",
-    [
-        replace(TEXT_IN_ALL, beyond_bleed=True),
-        color("registration", "stroke", inks=("All",), box=Box(-8, -0.1, -2, 0)),
-        color("cmyk", "text"),
-    ],
-    ids=["beyond the bleed", "between bleed and trim", "four inks"],
-)
-def test_marks_outside_the_trim_are_what_it_is_for(marks: ColorUse) -> None:
-    assert outcome("color.registration", painted(marks), SHEET) == "met"
-
-
-def test_marks_too_many_to_be_told_apart_are_not_passed() -> None:
-    marks = color("registration", "stroke", inks=("All",), count=40, box=Box(-8, -0.1, -2, 0))
-    assert outcome("color.registration", painted(marks), SHEET) == "not_measured"
-
-
-def test_registration_colour_not_seen_and_turned_off() -> None:
-    assert outcome("color.registration", document(without_content(page())), SHEET) == "not_measured"
-    off = SpecSheet(levels={"color.registration": "off"})
-    assert outcome("color.registration", painted(TEXT_IN_ALL), off) == "not_applicable"
-
-
-def test_one_spot_ink_under_two_names_is_told_as_one() -> None:
-    twice = document(page(content=content(colors=(spot_named("Copper 1"), spot_named("COPPER 1")))))
-    found = only_finding("color.spots", twice, SpecSheet(color=ColorAsked(spots=SpotsAsked(maximum=0)))).finding
-    assert found.measured == {"inks": ["COPPER 1", "Copper 1"], "count": 1}
-    assert "spelled in 2 ways" in found.message
-
-
-def spot_named(name: str) -> ColorUse:
-    return color("spot", "fill", inks=(name,))

@@ -7,19 +7,22 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.document_facts import Profile
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.document import Profile
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import ColorUse, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, FileAsked, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 from tests.rules.print_files import INTENT, PRESS
 
 CMYK_ONLY = SpecSheet(color=ColorAsked(allowed=("cmyk",)))
-MONITOR = Profile("9 0", None, "mntr", "RGB", 3, 3, "2.1", "A monitor", "cd" * 32)
+MONITOR = fact(Profile, "9 0", None, "mntr", "RGB", 3, 3, "2.1", "A monitor", "cd" * 32)
 
 
 def picture_with(profile: Profile, *, intents: tuple[Any, ...] = (INTENT,), in_use: bool = True) -> Measurements:
-    use = ColorUse("cmyk", "ICCBased (4 channels)", "image", (), 2, (Box(10, 10, 20, 20),), profile="9 0")
+    use = fact(ColorUse, "cmyk", "ICCBased (4 channels)", "image", (), 2, (Box(10, 10, 20, 20),), profile="9 0")
     one = page(content=content(colors=(use,) if in_use else ()))
     return document(page(), one, output_intents=intents, profiles=(PRESS, replace(profile, key="9 0")))
 

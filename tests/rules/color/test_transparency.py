@@ -6,15 +6,17 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.colors import TransparencyUse
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Measurements, TransparencyUse
+from service.pdf.facts.measurements import Measurements
 from service.sheets.model import ColorAsked, ColorName, SpecSheet, TransparencyAsked
+from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
 
 NONE_LIVE = SpecSheet(transparency=TransparencyAsked(live="forbidden"))
 LIVE = SpecSheet(transparency=TransparencyAsked(live="required"))
-SHADOW = TransparencyUse("soft mask", "", 2, (Box(10, 10, 20, 20),))
-TINT = TransparencyUse("alpha", "0.5", 1, (Box(30, 10, 40, 20),))
+SHADOW = fact(TransparencyUse, "soft mask", "", 2, (Box(10, 10, 20, 20),))
+TINT = fact(TransparencyUse, "alpha", "0.5", 1, (Box(30, 10, 40, 20),))
 
 
 def painted(*uses: TransparencyUse) -> Measurements:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements, Sides
+from service.pdf.facts.geometry import Sides
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, unmeasured
 from service.sheets.model import BleedAsked, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 
@@ -57,17 +59,40 @@ def test_a_side_without_any_bleed_is_told_without_a_nought() -> None:
     assert "no bleed at the right" in found.message
 
 
-def test_artwork_that_touches_no_edge_loses_nothing() -> None:
-    white_edge = page(bleed=0, content=content(meets=False))
-    assert only_finding("bleed.declared", document(white_edge), THREE).level == "should"
+WHITE_EDGES = Sides[float | None](None, None, None, None)
+NO_PLATES = unmeasured("The plates were not made.")
 
 
-def test_too_little_bleed_is_a_must_even_for_artwork_that_touches_no_edge() -> None:
-    assert only_finding("bleed.declared", document(page(bleed=1, content=content(meets=False))), THREE).level == "must"
+@pytest.mark.parametrize("bleed", [0, 1])
+def test_paper_that_stays_white_along_the_edges_loses_nothing(bleed: float) -> None:
+    """Whatever the boxes of its objects say: a type box, a picture's frame, a group may touch the edge without any ink."""
+    assert outcome("bleed.declared", document(page(bleed=bleed, bleed_reach_mm=WHITE_EDGES)), THREE) == "met"
 
 
-def test_artwork_that_nobody_could_see_may_touch_the_edge() -> None:
-    assert only_finding("bleed.declared", document(without_content(page(bleed=0))), THREE).level == "must"
+def test_ink_at_one_edge_without_bleed_is_lost() -> None:
+    inked = page(bleed=0, bleed_reach_mm=Sides[float | None](None, None, None, 0.0))
+    assert only_finding("bleed.declared", document(inked), THREE).level == "must"
+
+
+def test_white_paper_along_the_shallow_side_alone_loses_nothing() -> None:
+    shallow = Sides(top=3.0, right=3.0, bottom=3.0, left=1.2)
+    white_there = page(bleed_mm=shallow, bleed_reach_mm=Sides[float | None](3.0, 3.0, 3.0, None))
+    inked_there = page(bleed_mm=shallow, bleed_reach_mm=Sides[float | None](None, None, None, 1.2))
+    assert outcome("bleed.declared", document(white_there), THREE) == "met"
+    assert outcome("bleed.declared", document(inked_there), THREE) == "not_met"
+
+
+def test_without_plates_an_object_at_the_edge_is_a_suspicion_and_no_finding() -> None:
+    suspected = page(bleed=0, bleed_reach_mm=NO_PLATES, content=content(meets=True))
+    assert outcome("bleed.declared", document(suspected), THREE) == "not_measured"
+    clear = page(bleed=0, bleed_reach_mm=NO_PLATES, content=content(meets=False))
+    assert outcome("bleed.declared", document(clear), THREE) == "met"
+
+
+def test_a_page_that_nobody_could_follow_is_not_taken_to_touch_its_edges() -> None:
+    unseen = without_content(page(bleed=0, bleed_reach_mm=NO_PLATES))
+    assert outcome("bleed.declared", document(unseen), THREE) == "not_measured"
+    assert outcome("bleed.declared", document(without_content(page(bleed=3, bleed_reach_mm=NO_PLATES))), THREE) == "met"
 
 
 def test_bleed_that_is_not_asked_for_or_not_known() -> None:
@@ -78,30 +103,3 @@ def test_bleed_that_is_not_asked_for_or_not_known() -> None:
 def test_a_block_that_only_wishes_lowers_the_level() -> None:
     sheet = SpecSheet(bleed=BleedAsked(minimum_mm=3, level="should"))
     assert only_finding("bleed.declared", document(page(bleed=0)), sheet).level == "should"
-
-
-# --- Too much of it ---
-
-AT_MOST_FIVE = SpecSheet(bleed=BleedAsked(minimum_mm=3, maximum_mm=5))
-
-
-@pytest.mark.parametrize(("bleed", "expected"), [(5, "met"), (5.04, "met"), (5.06, "not_met"), (10, "not_met")])
-def test_bleed_is_no_deeper_than_the_printer_takes(bleed: float, expected: str) -> None:
-    assert outcome("bleed.excess", document(page(bleed=bleed)), AT_MOST_FIVE) == expected
-
-
-def test_one_deep_side_is_marked_where_it_is_too_much() -> None:
-    deep = page(bleed=8, bleed_mm=Sides(top=3.0, right=8.0, bottom=3.0, left=3.0))
-    finding = only_finding("bleed.excess", document(deep), AT_MOST_FIVE).finding
-    assert (finding.measured, finding.required) == ({"right_mm": 8}, {"maximum_mm": 5})
-    assert [place.box_mm for place in finding.places] == [(90, -8, 93, 63)]
-
-
-def test_room_for_marks_is_not_bleed() -> None:
-    assert outcome("bleed.excess", document(page(bleed=12, bleed_declared=False)), AT_MOST_FIVE) == "met"
-
-
-def test_excess_bleed_that_is_not_asked_about_or_not_known() -> None:
-    assert outcome("bleed.excess", document(page(bleed=20)), THREE) == "not_applicable"
-    unreadable = Measurements.unreadable(1, Failure("broken", "no trailer"))
-    assert outcome("bleed.excess", unreadable, AT_MOST_FIVE) == "not_measured"

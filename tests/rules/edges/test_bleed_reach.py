@@ -6,8 +6,13 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.measurements import EdgeStop, Failure, Measurements, Page, Sides, Unmeasured
+from service.pdf.facts.geometry import Sides
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import EdgeStop
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.sheets.model import BleedAsked, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import document, judged, only_finding, outcome, page, plates
 
 RULE = "bleed.reach"
@@ -19,7 +24,7 @@ def reaching(top: float | None, right: float | None, bottom: float | None, left:
 
 
 def test_artwork_that_stops_past_the_left_trim_is_told_and_marked_from_there_to_the_bleed() -> None:
-    stop = EdgeStop("left", 10.0, 50.0, 1.2)
+    stop = fact(EdgeStop, "left", 10.0, 50.0, 1.2)
     stopping = reaching(3.0, 3.0, 3.0, 1.2, plates=plates(edge_stops=(stop,)))
     found = only_finding(RULE, document(stopping), THREE)
     assert (found.level, found.finding.pages) == ("must", (1,))
@@ -56,7 +61,9 @@ def test_pages_that_stop_alike_are_one_finding() -> None:
 
 
 def test_only_stops_that_are_too_early_are_marked() -> None:
-    stops = (EdgeStop("left", 0.0, 30.0, 1.0), EdgeStop("left", 30.0, 55.0, 4.0), EdgeStop("top", 0.0, 85.0, 3.5))
+    stops = tuple(
+        fact(EdgeStop, *one) for one in (("left", 0.0, 30.0, 1.0), ("left", 30.0, 55.0, 4.0), ("top", 0.0, 85.0, 3.5))
+    )
     deep = page(bleed=5, bleed_reach_mm=Sides(3.5, 5.0, 5.0, 1.0), plates=plates(edge_stops=stops))
     found = only_finding(RULE, document(deep), THREE).finding
     assert [place.box_mm for place in found.places] == [(-3, 0, -1, 30)]

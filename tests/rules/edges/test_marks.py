@@ -8,8 +8,10 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import MarkLine, Page
+from service.pdf.facts.page import Page
+from service.pdf.facts.vectors import MarkLine
 from service.sheets.model import BleedAsked, MarksAsked, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import content, crop_marks, document, judged, only_finding, outcome, page, without_content
 
 REQUIRED = SpecSheet(marks=MarksAsked(crop_marks="required"))
@@ -110,7 +112,7 @@ def test_bleed_marks_further_out_do_not_count() -> None:
 
 
 def test_a_registration_mark_in_the_bleed_is_too_near() -> None:
-    target = MarkLine(Box(40, -2, 45, -2), 0.25, (), registration=True)
+    target = fact(MarkLine, Box(40, -2, 45, -2), 0.25, (), registration=True)
     rule = replace(target, registration=False, inks=("Black",))
     assert only_finding("marks.offset", document(with_marks([target])), THREE_AWAY).finding.measured["offset_mm"] == 2
     assert outcome("marks.offset", document(with_marks([rule])), THREE_AWAY) == "met"

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import DeclaredBox, Failure, Measurements, Page, TrimSource
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import TrimSource
+from service.pdf.facts.unknown import Failure
 from service.rules.judge import judge
 from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
 from tests.rules.measured import booklet, broken_rules, document, judged, only_finding, outcome, page
@@ -59,7 +58,7 @@ def test_a_card_of_another_country_is_another_size() -> None:
     assert outcome("trim.size", document(page(88.9, 50.8)), CARD) == "not_met"
 
 
-@pytest.mark.parametrize("rule_id", ["trim.size", "trim.scale", "trim.declared", "trim.boxes"])
+@pytest.mark.parametrize("rule_id", ["trim.size", "trim.scale", "trim.declared"])
 def test_no_pages_are_no_pass(rule_id: str) -> None:
     assert outcome(rule_id, NO_PAGES, CARD) == "not_measured"
 
@@ -134,46 +133,14 @@ def test_a_trim_that_had_to_be_worked_out_is_an_observation(source: TrimSource) 
     assert found.finding.measured["source"] == source
 
 
-# --- trim.boxes -------------------------------------------------------------------------------------------------------
+# --- A page that holds its bleed --------------------------------------------------------------------------------------
+
+STICKER = SpecSheet(trim=TrimAsked(width_mm=60, height_mm=60))
 
 
-def boxed(**boxes: Box) -> Page:
-    """A right card with these boxes declared instead of its own, or in addition."""
-    right: dict[str, Box] = {one.name: one.box for one in page().declared_boxes}
-    declared: Any = {**right, **boxes}
-    return page(declared_boxes=tuple(DeclaredBox(name, box) for name, box in declared.items()))
-
-
-def test_boxes_one_inside_the_other_are_right() -> None:
-    assert outcome("trim.boxes", document(boxed(crop=Box(-3, -3, 88, 58), art=Box(5, 5, 80, 50))), SpecSheet()) == "met"
-
-
-@pytest.mark.parametrize(
-    ("boxes", "box", "inside", "excess"),
-    [
-        ({"bleed": Box(-5, -3, 88, 58)}, "bleed", "media", 2),
-        ({"bleed": Box(1, 0, 85, 55)}, "trim", "bleed", 1),
-        ({"crop": Box(0, 0, 85, 54)}, "trim", "crop", 1),
-        ({"crop": Box(-3, -3, 88, 62)}, "crop", "media", 4),
-        ({"trim": Box(0, 0, 91, 55)}, "trim", "media", 3),
-        ({"art": Box(-4, 0, 85, 55)}, "art", "media", 1),
-    ],
-)
-def test_a_box_outside_the_box_that_should_hold_it(boxes: dict[str, Box], box: str, inside: str, excess: float) -> None:
-    found = only_finding("trim.boxes", document(boxed(**boxes)), SpecSheet())
-    assert found.level == "must"
-    assert found.finding.measured == {"box": box, "problem": "outside another box", "excess_mm": excess}
-    assert found.finding.required == {"inside": inside}
-
-
-@pytest.mark.parametrize(("right", "expected"), [(88.05, "met"), (88.06, "not_met")])
-def test_boxes_that_differ_by_rounding_nest(right: float, expected: str) -> None:
-    assert outcome("trim.boxes", document(boxed(bleed=Box(-3, -3, right, 58))), SpecSheet()) == expected
-
-
-def test_an_empty_box_and_one_off_the_sheet() -> None:
-    empty = only_finding("trim.boxes", document(boxed(art=Box(10, 10, 10, 40))), SpecSheet()).finding
-    assert (empty.measured["box"], empty.measured["problem"]) == ("art", "empty")
-    off = only_finding("trim.boxes", document(boxed(bleed=Box(200, 0, 300, 55))), SpecSheet()).finding
-    assert (off.measured["box"], off.measured["problem"]) == ("bleed", "off the sheet")
-    assert off.places[0].box_mm == (0, 0, 85, 55)  # shown on the page, not beside it
+def test_a_square_with_its_bleed_is_not_told_to_be_scaled() -> None:
+    """60 mm and 1 mm all round has the shape of the product at 103.3 %, and nothing would be right after scaling it."""
+    assert outcome("trim.scale", document(page(62, 62)), STICKER) == "met"
+    assert "do not scale" in only_finding("trim.size", document(page(62, 62)), STICKER).finding.remedy.casefold()
+    assert outcome("trim.scale", document(page(84, 84)), STICKER) == "not_met"
+    assert "scale" not in only_finding("trim.size", document(page(84, 84)), STICKER).finding.remedy.casefold()

@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from service.pdf.facts.measurements import Encryption, Failure, Measurements, Unmeasured
+from service.pdf.facts.document import Encryption
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import BeyondLimits, Failure, Unmeasured
+from service.rules.catalogue import RULES
+from service.rules.headline import headline
 from service.rules.judge import judge
+from service.sheets.format.parsing import parse_sheet_text
+from service.sheets.format.validation import read_sheet
 from service.sheets.model import FileAsked, SpecSheet, TrimAsked
 from tests.rules.measured import broken_rules, document, judged, only_finding, outcome, page, without_content
+from tests.sheets.complete import COMPLETE
 
 ANY = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55))
 
@@ -37,13 +46,41 @@ def test_repaired_damage_is_an_observation_with_every_sentence() -> None:
     assert found.finding.pages == ()
 
 
-@pytest.mark.parametrize("kind", ["broken", "hostile", "limits"])
-def test_a_file_that_nobody_can_read_is_a_nonconformity_whatever_the_sheet(kind: str) -> None:
-    judgement = judge(failed(kind), ANY)
+def test_a_file_that_nobody_can_read_is_a_nonconformity_whatever_the_sheet() -> None:
+    judgement = judge(failed("broken"), ANY)
     assert judgement.verdict == "nonconforming"
     assert broken_rules(judgement) == {"file.readable"}
-    assert judgement.findings[0].finding.measured["failure"] == kind
+    assert judgement.findings[0].finding.measured["failure"] == "broken"
     assert next(one for one in judgement.rules if one.rule == "trim.size").outcome == "not_measured"
+
+
+@pytest.mark.parametrize("kind", ["hostile", "limits"])
+def test_a_file_that_we_could_not_measure_is_not_broken_and_not_decided(kind: str) -> None:
+    """A limit of ours, or a crash that may be ours, says nothing against the file."""
+    judgement = judge(failed(kind), read_sheet(parse_sheet_text(COMPLETE), known_rules=RULES))
+    assert (judgement.verdict, judgement.findings) == ("inconclusive", ())
+    asked = [one for one in judgement.rules if one.outcome != "not_applicable" and one.rule != "file.size"]
+    assert len(asked) > 40
+    assert {(one.outcome, one.reason) for one in asked} == {("not_measured", "a sentence for the reader")}
+    assert headline(judgement) == "Not decided: a sentence for the reader"
+
+
+def test_its_size_is_known_all_the_same() -> None:
+    """What is known of it counts: a file larger than the printer takes is larger, however heavy it is to measure."""
+    judgement = judge(failed("limits"), SpecSheet(file=FileAsked(maximum_size_bytes=400)))
+    assert judgement.verdict == "nonconforming"
+    assert broken_rules(judgement) == {"file.size"}
+
+
+def test_a_page_beyond_our_limits_is_not_broken_either() -> None:
+    heavy = replace(page(), content=BeyondLimits("The page was not followed to its end."))
+    file = document(page(), heavy, without_content(page()))
+    rule, findings = judged("file.readable", file, ANY)
+    assert [one.finding.pages for one in findings] == [(3,)]
+    assert rule.reason == "Page 2: The page was not followed to its end."
+    judgement = judge(document(page(), heavy), ANY)
+    assert judgement.verdict == "inconclusive"
+    assert headline(judgement) == "Not decided: page 2: The page was not followed to its end"
 
 
 def test_pages_that_stop_for_one_reason_are_one_nonconformity() -> None:

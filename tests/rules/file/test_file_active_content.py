@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.document_facts import ActiveContent
+from service.pdf.facts.document import ActiveContent
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
+from tests.facts import fact
 from tests.rules.measured import document, judged, only_finding, outcome, page
 
 ANY = SpecSheet()
@@ -15,7 +16,7 @@ BOX = Box(10, 10, 30, 20)
 
 
 def active(kind: str, detail: str = "") -> ActiveContent:
-    return ActiveContent(kind, "annotation", 2, BOX, detail)
+    return fact(ActiveContent, kind, "annotation", 2, BOX, detail)
 
 
 @pytest.mark.parametrize(
@@ -58,7 +59,7 @@ def test_many_scripts_are_one_finding_and_a_film_another() -> None:
 
 
 def test_a_file_inside_is_named() -> None:
-    carried = ActiveContent("EmbeddedFile", "document", None, None, "prices.xlsx")
+    carried = fact(ActiveContent, "EmbeddedFile", "document", None, None, "prices.xlsx")
     finding = only_finding("file.active-content", document(page(), active_content=(carried,)), ANY).finding
     assert finding.measured["files"] == ["prices.xlsx"]
     assert (finding.pages, finding.places) == ((), ())

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from service.language.sentences import Sentence
-from service.pdf.facts.document_facts import Linearization
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.document import Linearization
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import FileAsked, Need, SpecSheet
 from tests.rules.measured import document, only_finding, outcome, page
 

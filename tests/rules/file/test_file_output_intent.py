@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import FileAsked, SpecSheet
 from tests.rules.measured import document, judged, only_finding, outcome, page
 from tests.rules.print_files import INTENT, PRESS

@@ -11,25 +11,25 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.document_facts import ActiveContent, Encryption, Feature, LayerConfiguration
+from service.pdf.facts.colors import ColorUse, TransparencyUse
+from service.pdf.facts.document import ActiveContent, Encryption, Feature, LayerConfiguration
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import (
-    Annotation,
-    ColorUse,
-    DeclaredBox,
-    FontUse,
-    Measurements,
-    Page,
-    TransparencyUse,
-    Unmeasured,
-)
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Annotation, DeclaredBox, Page
+from service.pdf.facts.text import FontUse
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.file.print_standard.claims import accepts, claims_of
 from service.rules.file.print_standard.demands import DEMANDS
 from service.sheets.model import FileAsked, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
 from tests.rules.print_files import EDITIONS, INTENT, PRESS, XMP, asks_for, identification, print_file
 
 BOX = Box(10, 10, 20, 20)
+
+
+def feature(kind: str, detail: str, pages: tuple[int, ...]) -> Feature:
+    return fact(Feature, kind, detail, pages)
 
 
 def broken(measurements: Measurements, standard: str) -> list[str]:
@@ -99,7 +99,7 @@ def test_another_standard_than_the_printer_takes_is_not_enough() -> None:
 
 def test_one_true_claim_of_two_is_enough() -> None:
     both = replace(identification("PDF/X-1a:2003"), metadata=replace(XMP, pdfx_version="PDF/X-4"))
-    colors = (ColorUse("rgb", "ICCBased (3 channels)", "image", (), 1, (BOX,), profile="9 0"),)
+    colors = (fact(ColorUse, "rgb", "ICCBased (3 channels)", "image", (), 1, (BOX,), profile="9 0"),)
     file = print_file("PDF/X-1a:2003", page(content=content(colors=colors)), identification=both)
     assert outcome("file.standard", file, asks_for("PDF/X-1a", "PDF/X-4")) == "met"
     assert broken(file, "PDF/X-1a") == ["inks-only"]
@@ -112,8 +112,8 @@ def test_demands_that_nobody_here_knows_are_not_passed() -> None:
 
 
 def test_a_false_claim_says_so_and_lists_every_broken_demand() -> None:
-    pages = (page(), page(content=content(fonts=(FontUse("Bakery Sans", "TrueType", False, False, (BOX,)),))))
-    file = print_file("PDF/X-4", *pages, output_intents=(), features=(Feature("LZW", "", (1,)),))
+    pages = (page(), page(content=content(fonts=(fact(FontUse, "Bakery Sans", "TrueType", False, False, (BOX,)),))))
+    file = print_file("PDF/X-4", *pages, output_intents=(), features=(feature("LZW", "", (1,)),))
     finding = only_finding("file.standard", file, asks_for("PDF/X-4")).finding
     assert "says that it is PDF/X-4, and it is not" in finding.message
     listed = finding.measured["broken"]
@@ -167,21 +167,21 @@ def painted(*uses: ColorUse, **more: Any) -> Page:
 def boxes(**mm: Box | None) -> Page:
     right = {one.name: one.box for one in page().declared_boxes}
     declared: dict[str, Box | None] = {**right, **mm}
-    return page(declared_boxes=tuple(DeclaredBox(name, box) for name, box in declared.items() if box))  # type: ignore[arg-type]
+    return page(declared_boxes=tuple(fact(DeclaredBox, name, box) for name, box in declared.items() if box))  # type: ignore[arg-type]
 
 
 def note(box: Box, subtype: str = "Text") -> Page:
-    return page(annotations=(Annotation(subtype, "note", box, False, True, True),))
+    return page(annotations=(fact(Annotation, subtype, "note", box, False, True, True),))
 
 
-RGB = ColorUse("rgb", "DeviceRGB", "image", (), 1, (BOX,))
-PICTURE_ICC = ColorUse("rgb", "ICCBased (3 channels)", "image", (), 1, (BOX,), profile="9 0")
-OWN_PROFILE = ColorUse("cmyk", "ICCBased (4 channels)", "image", (), 1, (BOX,), profile="12 0")
-LAB_INK = ColorUse("spot", 'Separation "Copper"', "fill", ("Copper",), 1, (BOX,))
-FADE = TransparencyUse("alpha", "0.5", 1, (BOX,))
+RGB = fact(ColorUse, "rgb", "DeviceRGB", "image", (), 1, (BOX,))
+PICTURE_ICC = fact(ColorUse, "rgb", "ICCBased (3 channels)", "image", (), 1, (BOX,), profile="9 0")
+OWN_PROFILE = fact(ColorUse, "cmyk", "ICCBased (4 channels)", "image", (), 1, (BOX,), profile="12 0")
+LAB_INK = fact(ColorUse, "spot", 'Separation "Copper"', "fill", ("Copper",), 1, (BOX,))
+FADE = fact(TransparencyUse, "alpha", "0.5", 1, (BOX,))
 OUTSIDE = Box(-30, 0, -10, 10)
 """Beyond the bleed of 3 mm."""
-LAYERS = LayerConfiguration("Print", False, 0)
+LAYERS = fact(LayerConfiguration, "Print", False, 0)
 X_1A, X_3, X_4 = "PDF/X-1a:2003", "PDF/X-3:2003", "PDF/X-4"
 
 BREACHES: dict[str, tuple[str, Measurements]] = {
@@ -202,24 +202,24 @@ BREACHES: dict[str, tuple[str, Measurements]] = {
     "trim-box": (X_1A, print_file(X_1A, boxes(trim=None))),
     "box-nesting": (X_3, print_file(X_3, boxes(trim=Box(-4, 0, 85, 55), media=Box(-10, -10, 95, 65)))),
     "annotations": (X_4, print_file(X_4, note(Box(70, 10, 120, 20)))),
-    "separated-pages": (X_1A, print_file(X_1A, features=(Feature("separated page", "", (1,)),))),
+    "separated-pages": (X_1A, print_file(X_1A, features=(feature("separated page", "", (1,)),))),
     "inks-only": (X_1A, print_file(X_1A, painted(PICTURE_ICC))),
-    "spot-substitutes": (X_1A, print_file(X_1A, painted(LAB_INK), features=(Feature("alternate space", "Copper: Lab", (1,)),))),
+    "spot-substitutes": (X_1A, print_file(X_1A, painted(LAB_INK), features=(feature("alternate space", "Copper: Lab", (1,)),))),
     "device-colors": (X_4, print_file(X_4, painted(RGB))),
     "profile-twice": (X_4, print_file(X_4, painted(OWN_PROFILE))),
     "transparency": (X_3, print_file(X_3, painted(transparency=(FADE,)))),
-    "fonts": (X_1A, print_file(X_1A, page(content=content(fonts=(FontUse("Vera", "TrueType", False, False, (BOX,)),))))),
-    "filters": (X_4, print_file(X_4, features=(Feature("LZW", "", (1,)),))),
-    "opi": (X_3, print_file(X_3, features=(Feature("OPI", "", (1,)),))),
-    "postscript": (X_3, print_file(X_3, features=(Feature("PostScript", "", (1,)),))),
-    "transfer-functions": (X_4, print_file(X_4, features=(Feature("transfer function", "TR", (1,)),))),
-    "halftones": (X_1A, print_file(X_1A, features=(Feature("halftone", "type 6", (1,)),))),
-    "actions": (X_4, print_file(X_4, active_content=(ActiveContent("URI", "annotation", 1, None, ""),))),
-    "viewer-areas": (X_4, print_file(X_4, features=(Feature("viewer area", "PrintArea: CropBox", ()),))),
-    "alternate-images": (X_3, print_file(X_3, features=(Feature("alternate image for printing", "", (1,)),))),
-    "self-contained": (X_4, print_file(X_4, features=(Feature("data outside the file", "", (1,)),))),
+    "fonts": (X_1A, print_file(X_1A, page(content=content(fonts=(fact(FontUse, "Vera", "TrueType", False, False, (BOX,)),))))),
+    "filters": (X_4, print_file(X_4, features=(feature("LZW", "", (1,)),))),
+    "opi": (X_3, print_file(X_3, features=(feature("OPI", "", (1,)),))),
+    "postscript": (X_3, print_file(X_3, features=(feature("PostScript", "", (1,)),))),
+    "transfer-functions": (X_4, print_file(X_4, features=(feature("transfer function", "TR", (1,)),))),
+    "halftones": (X_1A, print_file(X_1A, features=(feature("halftone", "type 6", (1,)),))),
+    "actions": (X_4, print_file(X_4, active_content=(fact(ActiveContent, "URI", "annotation", 1, None, ""),))),
+    "viewer-areas": (X_4, print_file(X_4, features=(feature("viewer area", "PrintArea: CropBox", ()),))),
+    "alternate-images": (X_3, print_file(X_3, features=(feature("alternate image for printing", "", (1,)),))),
+    "self-contained": (X_4, print_file(X_4, features=(feature("data outside the file", "", (1,)),))),
     "layers": (X_1A, print_file(X_1A, layers=(LAYERS,))),
-    "rendering-intents": (X_4, print_file(X_4, features=(Feature("rendering intent", "Vivid", (1,)),))),
+    "rendering-intents": (X_4, print_file(X_4, features=(feature("rendering intent", "Vivid", (1,)),))),
 }  # fmt: skip
 
 
@@ -237,7 +237,7 @@ NEAR_MISSES: dict[str, tuple[str, Measurements]] = {
     "title in XMP only": (X_4, print_file(X_4, identification=identification(X_4, info_title=None))),
     "trapped in XMP only": (X_4, print_file(X_4, identification=identification(X_4, info_trapped=None))),
     "older PDF": (X_4, print_file(X_4, version="1.4")),
-    "object streams in PDF/X-4": (X_4, print_file(X_4, features=(Feature("object stream", "", ()),))),
+    "object streams in PDF/X-4": (X_4, print_file(X_4, features=(feature("object stream", "", ()),))),
     "an intent for archiving besides": (X_4, print_file(X_4, output_intents=(INTENT, replace(INTENT, subtype="GTS_PDFA1")))),
     "a registered condition without a profile": (X_1A, print_file(X_1A, output_intents=(replace(INTENT, profile=None),))),
     "a profile outside, in PDF/X-4p": ("PDF/X-4p", print_file("PDF/X-4p", output_intents=(
@@ -248,18 +248,19 @@ NEAR_MISSES: dict[str, tuple[str, Measurements]] = {
     "a note beside the page": (X_4, print_file(X_4, note(OUTSIDE))),
     "a note that touches the bleed": (X_4, print_file(X_4, note(Box(88, 0, 100, 10)))),
     "a printer's mark annotation": (X_4, print_file(X_4, note(BOX, "PrinterMark"))),
-    "a Lab swatch that nothing paints": (X_1A, print_file(X_1A, features=(Feature("alternate space", "Copper: Lab", (1,)),))),
+    "a Lab swatch that nothing paints": (X_1A, print_file(X_1A, features=(feature("alternate space", "Copper: Lab", (1,)),))),
     "RGB with a profile, in PDF/X-3": (X_3, print_file(X_3, painted(PICTURE_ICC))),
     "RGB for an RGB condition": (X_3, print_file(X_3, painted(RGB), profiles=(
         replace(PRESS, space="RGB", channels=3, declared_channels=3),))),
     "CMYK with another profile": (X_4, print_file(X_4, painted(replace(OWN_PROFILE, profile="9 0")), profiles=(
         PRESS, replace(PRESS, key="9 0", digest="cd" * 32)))),
     "transparency in PDF/X-4": (X_4, print_file(X_4, painted(transparency=(FADE,)), features=(
-        Feature("transparency group", "", (1,)),))),
-    "JPEG 2000 in PDF/X-4": (X_4, print_file(X_4, features=(Feature("JPEG 2000", "", (1,)),))),
-    "JBIG2 in PDF 1.4": (X_3, print_file(X_3, features=(Feature("JBIG2", "", (1,)),))),
-    "an embedded file": (X_4, print_file(X_4, active_content=(ActiveContent("EmbeddedFile", "document", None, None, "a.txt"),))),
-    "printing cut to the bleed": (X_4, print_file(X_4, features=(Feature("viewer area", "PrintArea: BleedBox", ()),))),
+        feature("transparency group", "", (1,)),))),
+    "JPEG 2000 in PDF/X-4": (X_4, print_file(X_4, features=(feature("JPEG 2000", "", (1,)),))),
+    "JBIG2 in PDF 1.4": (X_3, print_file(X_3, features=(feature("JBIG2", "", (1,)),))),
+    "an embedded file": (X_4, print_file(X_4, active_content=(
+        fact(ActiveContent, "EmbeddedFile", "document", None, None, "a.txt"),))),
+    "printing cut to the bleed": (X_4, print_file(X_4, features=(feature("viewer area", "PrintArea: BleedBox", ()),))),
     "layers in PDF/X-4": (X_4, print_file(X_4, layers=(LAYERS, replace(LAYERS, name="Screen")))),
 }  # fmt: skip
 
@@ -274,10 +275,10 @@ def test_what_a_standard_takes_does_not_break_it(case: str) -> None:
 @pytest.mark.parametrize(
     ("edition", "changes", "demand"),
     [
-        ("PDF/X-1a:2001", {"features": (Feature("JBIG2", "", (1,)),)}, "filters"),
-        (X_3, {"features": (Feature("JPEG 2000", "", (1,)),)}, "filters"),
-        (X_1A, {"features": (Feature("cross-reference stream", "", ()),)}, "pdf-version"),
-        (X_3, {"features": (Feature("transparency group", "", (1,)),)}, "transparency"),
+        ("PDF/X-1a:2001", {"features": (feature("JBIG2", "", (1,)),)}, "filters"),
+        (X_3, {"features": (feature("JPEG 2000", "", (1,)),)}, "filters"),
+        (X_1A, {"features": (feature("cross-reference stream", "", ()),)}, "pdf-version"),
+        (X_3, {"features": (feature("transparency group", "", (1,)),)}, "transparency"),
         (X_4, {"layers": (replace(LAYERS, name=None),)}, "layers"),
         (X_4, {"layers": (LAYERS, LAYERS)}, "layers"),
         (X_4, {"layers": (replace(LAYERS, automatic=True),)}, "layers"),
@@ -289,8 +290,8 @@ def test_what_a_standard_takes_does_not_break_it(case: str) -> None:
         (X_1A, {"profiles": (replace(PRESS, space="RGB", channels=3, declared_channels=3),)}, "output-profile-kind"),
         (X_4, {"profiles": (replace(PRESS, declared_channels=3),)}, "output-profile-kind"),
         (X_4, {"version": "1.7"}, "pdf-version"),
-        (X_4, {"features": (Feature("halftone phase", "", (1,)),)}, "halftones"),
-        (X_4, {"features": (Feature("reference to another file", "", (1,)),)}, "self-contained"),
+        (X_4, {"features": (feature("halftone phase", "", (1,)),)}, "halftones"),
+        (X_4, {"features": (feature("reference to another file", "", (1,)),)}, "self-contained"),
     ],
 )
 def test_other_ways_to_break_a_demand(edition: str, changes: dict[str, Any], demand: str) -> None:
@@ -301,12 +302,12 @@ def test_other_ways_to_break_a_demand(edition: str, changes: dict[str, Any], dem
     ("edition", "use", "demand"),
     [
         (X_1A, RGB, "inks-only"),
-        (X_1A, ColorUse("lab", "Lab", "fill", (), 1, (BOX,)), "inks-only"),
-        (X_1A, ColorUse("gray", "CalGray", "fill", (), 1, (BOX,)), "inks-only"),
-        (X_1A, ColorUse("rgb", "Indexed (DeviceRGB)", "image", (), 1, (BOX,)), "inks-only"),
+        (X_1A, fact(ColorUse, "lab", "Lab", "fill", (), 1, (BOX,)), "inks-only"),
+        (X_1A, fact(ColorUse, "gray", "CalGray", "fill", (), 1, (BOX,)), "inks-only"),
+        (X_1A, fact(ColorUse, "rgb", "Indexed (DeviceRGB)", "image", (), 1, (BOX,)), "inks-only"),
         (X_3, RGB, "device-colors"),
-        (X_4, ColorUse("rgb", "Indexed (DeviceRGB)", "image", (), 1, (BOX,)), "device-colors"),
-        (X_4, ColorUse("rgb", "DeviceRGB", "group", (), 1, (BOX,)), "device-colors"),
+        (X_4, fact(ColorUse, "rgb", "Indexed (DeviceRGB)", "image", (), 1, (BOX,)), "device-colors"),
+        (X_4, fact(ColorUse, "rgb", "DeviceRGB", "group", (), 1, (BOX,)), "device-colors"),
     ],
 )
 def test_colours_that_a_standard_does_not_take(edition: str, use: ColorUse, demand: str) -> None:

@@ -7,15 +7,11 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Image, Page
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
+from tests.rules.image.pictured import ASKED, LINE_ART, with_pictures
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, without_content
 
 PRINT = SpecSheet(images=ImagesAsked(contone=Resolution(minimum_ppi=200, preferred_ppi=300)))
-
-
-def with_pictures(*pictures: Image) -> Page:
-    return page(content=content(images=pictures))
 
 
 @pytest.mark.parametrize(
@@ -77,3 +73,23 @@ def test_a_picture_squeezed_to_nothing_does_not_break_the_rule() -> None:
 def test_a_page_is_named_once() -> None:
     low = content(images=(picture(150), picture(120)))
     assert only_finding("image.resolution", document(page(content=low)), PRINT).finding.message.count("page 1") == 1
+
+
+# --- Line art ---
+
+
+@pytest.mark.parametrize(("ppi", "levels"), [(1200, []), (1195, []), (1193, ["should"]), (598, ["should"]), (596, ["must"])])
+@pytest.mark.parametrize("kind", ["bilevel", "mask"])
+def test_line_art_wants_more_pixels(kind: str, ppi: float, levels: list[str]) -> None:
+    _, findings = judged("image.resolution-bilevel", document(with_pictures(picture(ppi, kind=kind))), LINE_ART)
+    assert [found.level for found in findings] == levels
+
+
+def test_photographs_and_dots_are_no_line_art() -> None:
+    photograph, dot = picture(72), picture(72, pixels=(63, 400), kind="mask")
+    assert outcome("image.resolution-bilevel", document(with_pictures(photograph, dot)), LINE_ART) == "met"
+
+
+def test_line_art_that_is_not_asked_for_or_not_seen() -> None:
+    assert outcome("image.resolution-bilevel", document(with_pictures(picture(72, kind="mask"))), ASKED) == "not_applicable"
+    assert outcome("image.resolution-bilevel", document(without_content(page())), LINE_ART) == "not_measured"

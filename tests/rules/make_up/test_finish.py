@@ -7,9 +7,15 @@ from typing import Any
 
 import pytest
 
+from service.pdf.facts.colors import SpotUse
+from service.pdf.facts.content import HiddenContent
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import FinishingPlate, InkCoverage, Measurements, Page, SpotUse, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate, InkCoverage
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import Finish, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import (
     content,
     document,
@@ -26,7 +32,7 @@ from tests.rules.measured import (
 INSIDE, SLUG = Box(10, 10, 40, 14), Box(10, -9, 40, -5)
 FOIL = Finish(ink="Gold Foil", must_overprint=True, artwork="vector", required=True)
 SHEET = SpecSheet(finishes=(FOIL,))
-SOLID = SpotUse("Gold Foil", "fill", 1.0, 1.0, alone=True, overprints=True, count=2, boxes_mm=(INSIDE,))
+SOLID = fact(SpotUse, "Gold Foil", "fill", 1.0, 1.0, alone=True, overprints=True, count=2, boxes_mm=(INSIDE,))
 
 
 def finished(*uses: SpotUse) -> Measurements:
@@ -103,8 +109,8 @@ def test_a_plate_is_not_missing_while_a_page_was_not_seen() -> None:
 def plated(use: SpotUse, empty: bool = False, tints: tuple[Box, ...] = (), kind: str = "contone") -> Page:
     """A page whose picture fills the place of the finish."""
     image = replace(picture(), visible_box_mm=INSIDE, kind=kind)
-    foil = FinishingPlate("Gold Foil", ink_map(Box(-3, -3, 88, 58)), 20.0 if tints else None, tints)
-    cover = InkCoverage("Gold Foil", 0.0 if empty else 5.0, empty)
+    foil = fact(FinishingPlate, "Gold Foil", ink_map(Box(-3, -3, 88, 58)), 20.0 if tints else None, tints)
+    cover = fact(InkCoverage, "Gold Foil", 0.0 if empty else 5.0, empty)
     made = plates(inks=(cover,), left_out=("Gold Foil",), finishing=(foil,))
     return page(content=replace(content(images=(image,)), spots=(use,)), plates=made)
 
@@ -163,3 +169,12 @@ def test_tints_of_a_picture_are_not_known_without_its_plate() -> None:
     )
     assert outcome("finish.plate", document(replace(plated(DRAWN), plates=plates())), PICTURES_TOO) == "not_measured"
     assert outcome("finish.plate", document(replace(plated(SOLID), plates=Unmeasured("too large"))), PICTURES_TOO) == "met"
+
+
+def test_a_finish_on_a_switched_off_layer_is_missing_and_the_layer_is_named() -> None:
+    off = fact(HiddenContent, False, False, "Die line", 1, (INSIDE,))
+    printed = replace(off, prints=True, layer="Guides")
+    one = document(page(content=replace(content(), hidden=(off, printed))))
+    message = only_finding("finish.plate", one, SHEET).finding.message
+    assert "Die line" in message
+    assert "Guides" not in message

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure
 from service.rules.judge import judge
 from service.sheets.model import Fold, FoldingAsked, FoldType, SpecSheet, TrimAsked
 from tests.rules.measured import broken_rules, document, only_finding, outcome, page

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure
 from service.sheets.model import SpecSheet, SpineAsked
 from service.sheets.order import for_order
 from tests.rules.measured import document, only_finding, outcome, page

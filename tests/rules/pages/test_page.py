@@ -7,15 +7,18 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Annotation, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Annotation
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
+from tests.facts import fact
 from tests.rules.measured import document, judged, only_finding, outcome, page
 
 SHEET = SpecSheet()
 INSIDE, SLUG = Box(10, 10, 40, 14), Box(10, -9, 40, -5)
-NOTE = Annotation("Text", "note", INSIDE, prints=True, shows=True, has_appearance=True)
-FIELD = Annotation("Widget", "form field", INSIDE, prints=False, shows=True, has_appearance=True)
-LINK = Annotation("Link", "link", INSIDE, prints=False, shows=True, has_appearance=False)
+NOTE = fact(Annotation, "Text", "note", INSIDE, prints=True, shows=True, has_appearance=True)
+FIELD = fact(Annotation, "Widget", "form field", INSIDE, prints=False, shows=True, has_appearance=True)
+LINK = fact(Annotation, "Link", "link", INSIDE, prints=False, shows=True, has_appearance=False)
 
 
 def noted(*annotations: Annotation) -> Measurements:

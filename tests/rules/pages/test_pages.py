@@ -1,4 +1,4 @@
-"""The pages: count, multiple, arrangement, one size, orientation."""
+"""The pages: count, multiple, arrangement."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.measurements import Failure, Measurements, Unmeasured
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.unknown import Failure, Unmeasured
 from service.rules.judge import judge
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
 from tests.rules.measured import booklet, booklet_as_spreads, broken_rules, document, judged, only_finding, outcome, page
@@ -57,7 +58,7 @@ def test_a_count_on_which_two_readers_disagree_is_not_measured() -> None:
     assert (rule.outcome, findings) == ("not_measured", ())
 
 
-@pytest.mark.parametrize("rule_id", ["pages.count", "pages.multiple", "pages.arrangement", "pages.uniform", "pages.orientation"])
+@pytest.mark.parametrize("rule_id", ["pages.count", "pages.multiple", "pages.arrangement"])
 def test_a_file_without_readable_pages_passes_no_rule_on_pages(rule_id: str) -> None:
     sheet = SpecSheet(trim=A5, pages=PagesAsked(minimum=8, multiple_of=4, arrangement="single-pages"))
     assert outcome(rule_id, NO_PAGES, sheet) == "not_measured"
@@ -156,86 +157,3 @@ def test_a_square_page_twice_as_wide_as_asked_is_a_spread() -> None:
     flyer = TrimAsked(width_mm=105, height_mm=210, orientation="portrait")
     sheet = SpecSheet(trim=flyer, pages=PagesAsked(arrangement="single-pages"))
     assert broken_rules(judge(document(page(210, 210)), sheet)) == {"pages.arrangement"}
-
-
-# --- pages.uniform ----------------------------------------------------------------------------------------------------
-
-
-def test_one_page_of_another_size_is_an_observation() -> None:
-    found = only_finding("pages.uniform", document(page(148, 210), page(148, 210), page(140, 210)), SpecSheet())
-    assert found.level == "should"
-    assert found.finding.pages == (3,)
-    assert found.finding.required == {"width_mm": 148, "height_mm": 210, "tolerance_mm": 0.5}
-
-
-@pytest.mark.parametrize(("width", "expected"), [(85.54, "met"), (85.56, "not_met")])
-def test_pages_are_of_one_size_within_the_tolerance_and_the_slack(width: float, expected: str) -> None:
-    sheet = SpecSheet(trim=CARD, levels={"trim.size": "off"})
-    assert outcome("pages.uniform", document(page(85, 55), page(85, 55), page(width, 55)), sheet) == expected
-
-
-def test_a_page_of_another_size_than_the_product_is_told_once() -> None:
-    """Two pages with the bleed drawn into the trim: 154 × 216 mm, and one of them turned."""
-    judgement = judge(document(page(148, 210), page(148, 210), page(154, 216), page(216, 154)), SpecSheet(trim=A5))
-    assert broken_rules(judgement) == {"trim.size"}
-
-
-@pytest.mark.parametrize(("others", "word"), [(1, "the other:"), (2, "the others:")])
-def test_one_page_beside_one_other_is_no_crowd(others: int, word: str) -> None:
-    pages = [page(148, 210) for _ in range(others)]
-    assert word in only_finding("pages.uniform", document(*pages, page(140, 210)), SpecSheet()).finding.message
-
-
-def test_several_pages_are_turned_and_not_one() -> None:
-    upright = [page(148, 210) for _ in range(3)]
-    found = only_finding("pages.uniform", document(*upright, page(210, 148), page(210, 148)), SpecSheet()).finding
-    assert "pages 4–5" in found.remedy
-
-
-def test_a_page_that_lies_crosswise_is_told_once() -> None:
-    crosswise = document(page(148, 210), page(148, 210), page(210, 148))
-    assert outcome("pages.uniform", crosswise, SpecSheet(trim=A5)) == "met"  # pages.orientation tells it
-    assert outcome("pages.orientation", crosswise, SpecSheet(trim=A5)) == "not_met"
-    assert outcome("pages.uniform", crosswise, SpecSheet(trim=replace(A5, orientation="any"))) == "not_met"
-
-
-def test_spreads_do_not_differ_from_the_cover_that_stands_alone() -> None:
-    assert outcome("pages.uniform", booklet_as_spreads(), SpecSheet(trim=A5, pages=PagesAsked())) == "met"
-
-
-# --- pages.orientation ------------------------------------------------------------------------------------------------
-
-
-def test_a_landscape_page_of_a_portrait_product_is_not_also_a_wrong_size() -> None:
-    judgement = judge(document(page(210, 148)), SpecSheet(trim=A5))
-    assert broken_rules(judgement) == {"pages.orientation"}
-    assert judgement.findings[0].finding.measured == {
-        "orientation": "landscape",
-        "rotation": 0,
-        "width_mm": 210,
-        "height_mm": 148,
-    }
-
-
-def test_a_page_that_was_turned_in_a_viewer_is_told_so() -> None:
-    finding = only_finding("pages.orientation", document(page(210, 148, rotation=90)), SpecSheet(trim=A5)).finding
-    assert finding.measured["rotation"] == 90
-    assert "rotation" in finding.remedy
-
-
-@pytest.mark.parametrize(
-    ("orientation", "width", "expected"),
-    [("portrait", 100.04, "met"), ("portrait", 100.06, "not_met"), ("landscape", 99.96, "met"), ("landscape", 99.94, "not_met")],
-)
-def test_a_square_page_has_either_orientation(orientation: str, width: float, expected: str) -> None:
-    square = TrimAsked(width_mm=100, height_mm=100, orientation=orientation)  # type: ignore[arg-type]
-    assert outcome("pages.orientation", document(page(width, 100)), SpecSheet(trim=square)) == expected
-
-
-def test_any_orientation_is_not_asked_about() -> None:
-    assert outcome("pages.orientation", document(page(55, 85)), SpecSheet(trim=CARD)) == "not_applicable"
-    assert outcome("trim.size", document(page(55, 85)), SpecSheet(trim=CARD)) == "met"
-
-
-def test_the_halves_of_a_spread_have_the_orientation() -> None:
-    assert outcome("pages.orientation", booklet_as_spreads(), SpecSheet(trim=A5, pages=PagesAsked())) == "met"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
 from tests.rules.measured import document, judged, only_finding, outcome, page, plates
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.measurements import Unmeasured
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import FontsAsked, SpecSheet
 from tests.rules.measured import content, document, font, only_finding, outcome, page, without_content
 

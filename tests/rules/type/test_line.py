@@ -8,12 +8,14 @@ from typing import Any
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import LineUse, Measurements
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.vectors import LineUse
 from service.sheets.model import LinesAsked, SpecSheet
+from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 
 WIDTHS = SpecSheet(lines=LinesAsked(minimum_width_pt=0.25, reversed_minimum_width_pt=0.5))
-BLACK = LineUse(0.25, "stroke", ("Black",), 1.0, False, False, False, 3, (Box(10, 10, 40, 10.1),))
+BLACK = fact(LineUse, 0.25, "stroke", ("Black",), 1.0, False, False, False, 3, (Box(10, 10, 40, 10.1),))
 
 
 def line(width_pt: float, **changes: Any) -> LineUse:

@@ -9,8 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from jsonschema import Draft202012Validator
 
-from service.sheets.catalogue import base_documents, stored_sheets
-from service.sheets.extending import resolve
+from service.sheets.catalogue import laid_over_its_base, stored_sheets
 from service.sheets.format.json_schema import FURTHER_RULES, sheet_schema
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
@@ -111,7 +110,7 @@ def test_what_the_service_takes_over_a_base_the_schema_takes(document: dict[str,
     layered = {**document, "extends": "business-card-85x55"}
     try:
         read_sheet(
-            resolve(layered, base_documents().get), known_rules=(*KNOWN_RULES, *stored_sheets()["business-card-85x55"].levels)
+            laid_over_its_base(layered), known_rules=(*KNOWN_RULES, *stored_sheets()["business-card-85x55"].levels)
         )
     except SheetRefused:
         return

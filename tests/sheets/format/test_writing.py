@@ -96,5 +96,5 @@ def test_the_digest_is_of_what_the_sheet_says_and_not_of_how_it_was_written() ->
 def test_the_digest_is_the_same_in_another_process() -> None:
     imports = "from service.sheets.catalogue import find; from service.sheets.format.writing import digest"
     command = f"{imports}; print(digest(find('client-preview')))"
-    said = subprocess.run([sys.executable, "-c", command], capture_output=True, text=True, check=True).stdout.strip()
+    said = subprocess.run([sys.executable, "-c", command], capture_output=True, text=True, check=True, timeout=60).stdout.strip()
     assert said == digest(stored_sheets()["client-preview"])

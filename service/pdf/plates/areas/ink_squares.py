@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from service.pdf.facts.geometry import MM_PER_INCH
-from service.pdf.facts.plate_records import InkMap
+from service.pdf.facts.ink_map import InkMap
 from service.pdf.plates.areas.reach import INK_FROM
 from service.pdf.plates.areas.regions import Mask, Region, largest_regions
 from service.pdf.plates.separation import Coverage, Plates

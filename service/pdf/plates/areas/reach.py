@@ -23,8 +23,8 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.plate_records import EdgeStop, Side
+from service.pdf.facts.geometry import Box, Side
+from service.pdf.facts.plates import EdgeStop
 
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]

@@ -52,7 +52,7 @@ def inherited_state(rewriter: Rewriter) -> tuple[object, ...]:
     if always and not (state.fill_overprint or state.stroke_overprint or state.blocked):
         return ()
     return (
-        *inherited_color(state.fill), *inherited_color(state.stroke),
+        *state.fill.inherited, *state.stroke.inherited,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.blocked,
     )  # fmt: skip
 

@@ -47,7 +47,8 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
     parameters, entries = source.state_parameters(operands), source.dictionary_of("/ExtGState", name_of(operands) or "")
     if parameters is None or entries is None:
         return b""
-    set_on(rewriter.state, parameters, _SET)
+    state = rewriter.state
+    set_on(state, parameters, _SET)
     made = Dictionary()
     for key in _KEPT_STATE:
         if key in entries:
@@ -57,16 +58,16 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
         blend = _mode_for_all(rewriter, parameters.blend_mode)
         if blend in _NOT_WHITE_PRESERVING:  # no ink over no ink gives ink
             rewriter.table.used.update(rewriter.inks)
-        rewriter.state.blocked = blend is None
-        rewriter.state.blend_mode = blend or "Normal"
-        made.BM = Name("/" + rewriter.state.blend_mode)
+        state.blocked = blend is None
+        state.blend_mode = blend or "Normal"
+        made.BM = Name("/" + state.blend_mode)
     if parameters.has_soft_mask is not None:
         mask = parameters.soft_mask
         made.SMask = Name("/None") if mask is None else rewriter.copied(mask)
     if parameters.font is not None:
         font, size = parameters.font
-        rewriter.state.type_3 = (font, size) if is_type_3(font) else None
-        if rewriter.state.type_3 is None:
+        state.type_3 = (font, size) if is_type_3(font) else None
+        if state.type_3 is None:
             made.Font = Array([font_for(rewriter, font), size])
     return rewriter.frame.name("/ExtGState", made) + b" gs"
 

@@ -15,7 +15,6 @@ from service.pdf.content.work_limits import DEEPEST_NESTING
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.plates.pictures.placed import Placement
 from service.pdf.plates.rewriting.colors import shading_for
-from service.pdf.plates.rewriting.fonts import inherited_color
 from service.pdf.plates.rewriting.knockout import blends_over_itself
 from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Replacement, Rewriter, Treatment, stepped
 from service.pdf.reading.arrays import box_of, matrix_of
@@ -95,7 +94,7 @@ def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
     if not placed:
         ctm, step = stepped(ctm, rewriter.steps)
     key = (
-        stream.objgen, ctm if placed else step, *inherited_color(state.fill), *inherited_color(state.stroke),
+        stream.objgen, ctm if placed else step, *state.fill.inherited, *state.stroke.inherited,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,
         state.type_3 and (state.type_3[0].objgen, state.type_3[1]), state.blend_mode, rewriter.isolated_groups > 0,
     )  # fmt: skip

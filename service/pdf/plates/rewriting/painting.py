@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.pdf.content.painting import PATH_PAINTING, text_mode, text_painting
+from service.pdf.content.painting import PATH_PAINTING, Painting, text_mode, text_painting
 from service.pdf.plates.rewriting.fonts import font_for, is_type_3, type_3_chosen
 from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter, Treatment
 from service.pdf.reading.operands import Operands, floats, name_of
@@ -15,17 +15,17 @@ _ONE_ALONE: dict[bytes, tuple[bytes, bytes]] = {
 
 
 def _paint_path(rewriter: Rewriter, operator: bytes, _operands: Operands, _written: bytes) -> Replacement:
-    fills, strokes = PATH_PAINTING[operator]
-    fill, stroke, left = _treatments(rewriter, fills, strokes)
-    if (fill, stroke) == (fills, strokes):
+    painting = PATH_PAINTING[operator]
+    fill, stroke, left = _treatments(rewriter, painting)
+    if (fill, stroke) == painting:
         return None
     fill_only, stroke_only = _ONE_ALONE[operator]
     return fill_only if fill else stroke_only if stroke else rewriter.left(operator, b"n") if left else b"n"
 
 
-def _treatments(rewriter: Rewriter, fills: bool, strokes: bool) -> tuple[bool, bool, bool]:
+def _treatments(rewriter: Rewriter, painting: Painting) -> tuple[bool, bool, bool]:
     """Whether the filling paints and whether the stroke does; whether all that there is of them leaves the inks as they are."""
-    found = (rewriter.fill_treatment() if fills else None, rewriter.stroke_treatment() if strokes else None)
+    found = (rewriter.fill_treatment() if painting.fills else None, rewriter.stroke_treatment() if painting.strokes else None)
     fill, stroke = (one is Treatment.PAINTS for one in found)
     return fill, stroke, {*found} - {None} == {Treatment.LEAVES}
 
@@ -54,9 +54,9 @@ def _show(rewriter: Rewriter, _operator: bytes, _operands: Operands, written: by
     if type_3:
         shown = b"%s %s" % (type_3_chosen(rewriter, *type_3), written)
         return b"3 Tr %s %d Tr" % (shown, mode) if rewriter.hidden else shown
-    fills, strokes = text_painting(mode)
-    fill, stroke, left = _treatments(rewriter, fills, strokes)
-    if (fill, stroke) == (fills, strokes):
+    painting = text_painting(mode)
+    fill, stroke, left = _treatments(rewriter, painting)
+    if (fill, stroke) == painting:
         return None
     clips = 4 if mode >= 4 else 0
     unseen = b"%d Tr %s %d Tr" % ((0 if fill else 1 if stroke else 3) + clips, written, mode)

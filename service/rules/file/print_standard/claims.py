@@ -7,7 +7,7 @@
 
 from __future__ import annotations
 
-from service.pdf.facts.document_facts import Identification
+from service.pdf.facts.document import Identification
 from service.rules.file.print_standard.demand import ALL, Edition
 
 _IN_XMP = ("PDF/X-4", "PDF/X-5", "PDF/X-6")

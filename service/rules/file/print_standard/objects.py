@@ -5,20 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.language.spoken import say, say_many, to_say
-from service.language.wording import first_few, on_pages, reason
-from service.pdf.facts.document_facts import Feature, FeatureKind
-from service.pdf.facts.measurements import Measurements, Unmeasured
-from service.rules.base import NotMeasured, Place
-from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
+from service.language.wording import first_few, on_pages
+from service.pdf.facts.document import ActiveContent, Feature, FeatureKind, LayerConfiguration
+from service.rules.base import Place
+from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Told, demand
+from service.rules.seen import fact_of
+
+Features = tuple[Feature, ...]
 
 _TABLE = "a published table that compares PDF and PDF/X-3 (bvdm, Ifra, Ugra)"
 _EXPORT = "Export again with the PDF/X setting of your layout program; do not run the file through another program afterwards."
 
 
-def _with(file: Measurements, *kinds: FeatureKind) -> list[Feature]:
-    """None of them where they could not be looked at: `filters` says so for all."""
-    features = file.document.features
-    return [] if isinstance(features, Unmeasured) else [one for one in features if one.kind in kinds]
+FEATURES = fact_of(lambda document: document.features)
+
+
+def _with(features: Features, *kinds: FeatureKind) -> list[Feature]:
+    return [one for one in features if one.kind in kinds]
 
 
 def _where(found: str, pages: tuple[int, ...]) -> str:
@@ -38,13 +41,14 @@ def _details(features: list[Feature]) -> str:
 
 
 @demand(
-    "filters", of=ALL, source=f"LZW: {_TABLE}; the others from memory, by the PDF version of each part", remedy=_EXPORT,
+    "filters",
+    needs=FEATURES,
+    of=ALL,
+    source=f"LZW: {_TABLE}; the others from memory, by the PDF version of each part",
+    remedy=_EXPORT,
     subject="data is packed only in ways that the standard takes",
-)  # fmt: skip
-def filters(file: Measurements, edition: Edition) -> Iterator[Seen]:
-    if isinstance(file.document.features, Unmeasured):
-        yield NotMeasured(reason(file.document.features))
-        return
+)
+def filters(features: Features, edition: Edition) -> Iterator[Told]:
     kinds: list[FeatureKind] = ["LZW"]
     if edition not in X_4:
         kinds += ["JPEG 2000", "Crypt filter"]
@@ -53,41 +57,53 @@ def filters(file: Measurements, edition: Edition) -> Iterator[Seen]:
     for kind in kinds:
         named = say("Crypt filter") if kind == "Crypt filter" else kind  # the others are names of their own
         found = say("data is packed in a way that {standard} does not take ({filter})", standard=edition, filter=named)
-        yield from _breaches(_with(file, kind), found)
+        yield from _breaches(_with(features, kind), found)
 
 
 @demand(
-    "opi", of=ALL, source=f"{_TABLE}; ISO 32000-2:2020, 14.11.7", subject="no picture waits to be replaced (OPI)",
+    "opi",
+    needs=FEATURES,
+    of=ALL,
+    source=f"{_TABLE}; ISO 32000-2:2020, 14.11.7",
+    subject="no picture waits to be replaced (OPI)",
     remedy="Update the links, place the real pictures and export again.",
-)  # fmt: skip
-def opi(file: Measurements, _: Edition) -> Iterator[Seen]:
-    yield from _breaches(_with(file, "OPI"), say("a picture is a stand-in that the printer would have to replace (OPI)"))
+)
+def opi(features: Features, _: Edition) -> Iterator[Told]:
+    yield from _breaches(_with(features, "OPI"), say("a picture is a stand-in that the printer would have to replace (OPI)"))
 
 
-@demand("postscript", of=ALL, source=_TABLE, subject="no PostScript code is inside", remedy=_EXPORT)
-def postscript(file: Measurements, _: Edition) -> Iterator[Seen]:
-    yield from _breaches(_with(file, "PostScript"), say("PostScript code stands inside the PDF"))
+@demand("postscript", needs=FEATURES, of=ALL, source=_TABLE, subject="no PostScript code is inside", remedy=_EXPORT)
+def postscript(features: Features, _: Edition) -> Iterator[Told]:
+    yield from _breaches(_with(features, "PostScript"), say("PostScript code stands inside the PDF"))
 
 
 @demand(
-    "transfer-functions", of=ALL, source=f"{_TABLE}; ISO 32000-2:2020, 10.5", subject="no transfer functions change the tones",
+    "transfer-functions",
+    needs=FEATURES,
+    of=ALL,
+    source=f"{_TABLE}; ISO 32000-2:2020, 10.5",
+    subject="no transfer functions change the tones",
     remedy="Export again without transfer functions ('remove' in the export settings).",
-)  # fmt: skip
-def transfer_functions(file: Measurements, _: Edition) -> Iterator[Seen]:
-    functions = _with(file, "transfer function")
+)
+def transfer_functions(features: Features, _: Edition) -> Iterator[Told]:
+    functions = _with(features, "transfer function")
     found = say("transfer functions change the tones at the printer's ({names})", names=_details(functions))
     yield from _breaches(functions, found)
 
 
 @demand(
-    "halftones", of=ALL, source="ISO 32000-2:2020, 10.6.5; the demand from memory", subject="halftones are of type 1 or 5",
+    "halftones",
+    needs=FEATURES,
+    of=ALL,
+    source="ISO 32000-2:2020, 10.6.5; the demand from memory",
+    subject="halftones are of type 1 or 5",
     remedy="Export again without halftone settings; the screen is the printer's business.",
-)  # fmt: skip
-def halftones(file: Measurements, _: Edition) -> Iterator[Seen]:
-    screens = _with(file, "halftone")
+)
+def halftones(features: Features, _: Edition) -> Iterator[Told]:
+    screens = _with(features, "halftone")
     kinds = first_few(list(dict.fromkeys(_screen(one.detail) for one in screens)))
     yield from _breaches(screens, say("the file brings a halftone screen of its own ({kinds})", kinds=kinds))
-    yield from _breaches(_with(file, "halftone phase"), say("the file moves the halftone screen (HTP)"))
+    yield from _breaches(_with(features, "halftone phase"), say("the file moves the halftone screen (HTP)"))
 
 
 def _screen(detail: str) -> str:
@@ -106,14 +122,14 @@ _NO_ACTIONS = frozenset({"EmbeddedFile", "XFA", "Screen", "Movie", "Sound", "3D"
 
 
 @demand(
-    "actions", of=ALL, source=_TABLE, subject="no actions and no scripts",
+    "actions",
+    needs=fact_of(lambda document: document.active_content),
+    of=ALL,
+    source=_TABLE,
+    subject="no actions and no scripts",
     remedy="Switch off links, bookmarks, buttons and scripts in the export settings, and export again.",
-)  # fmt: skip
-def actions(file: Measurements, _: Edition) -> Iterator[Seen]:
-    found = file.document.active_content
-    if isinstance(found, Unmeasured):
-        yield NotMeasured(reason(found))
-        return
+)
+def actions(found: tuple[ActiveContent, ...], _: Edition) -> Iterator[Told]:
     acting = [one for one in found if one.kind not in _NO_ACTIONS]
     if acting:
         pages = tuple(sorted({one.page for one in acting if one.page}))
@@ -123,42 +139,54 @@ def actions(file: Measurements, _: Edition) -> Iterator[Seen]:
 
 
 @demand(
-    "viewer-areas", of=ALL, source="the manual of a program that writes PDF/X states the rule; ISO 32000-2:2020, 12.2",
-    subject="viewing and printing show the MediaBox or the BleedBox", remedy=_EXPORT,
-)  # fmt: skip
-def viewer_areas(file: Measurements, _: Edition) -> Iterator[Seen]:
-    wrong = [one for one in _with(file, "viewer area") if not one.detail.endswith((": MediaBox", ": BleedBox"))]
+    "viewer-areas",
+    needs=FEATURES,
+    of=ALL,
+    source="the manual of a program that writes PDF/X states the rule; ISO 32000-2:2020, 12.2",
+    subject="viewing and printing show the MediaBox or the BleedBox",
+    remedy=_EXPORT,
+)
+def viewer_areas(features: Features, _: Edition) -> Iterator[Told]:
+    wrong = [one for one in _with(features, "viewer area") if not one.detail.endswith((": MediaBox", ": BleedBox"))]
     yield from _breaches(wrong, say("it asks to be shown or printed cut to another box ({areas})", areas=_details(wrong)))
 
 
 @demand(
-    "alternate-images", of=ALL, source="ISO 32000-2:2020, 8.9.5.4; the demand from memory",
-    subject="no picture is exchanged for another in printing", remedy=_EXPORT,
-)  # fmt: skip
-def alternate_images(file: Measurements, _: Edition) -> Iterator[Seen]:
-    exchanged = _with(file, "alternate image for printing")
+    "alternate-images",
+    needs=FEATURES,
+    of=ALL,
+    source="ISO 32000-2:2020, 8.9.5.4; the demand from memory",
+    subject="no picture is exchanged for another in printing",
+    remedy=_EXPORT,
+)
+def alternate_images(features: Features, _: Edition) -> Iterator[Told]:
+    exchanged = _with(features, "alternate image for printing")
     yield from _breaches(exchanged, say("a picture is exchanged for another one when it is printed"))
 
 
 @demand(
-    "self-contained", of=ALL, source="ISO 32000-2:2020, 7.3.8.2 and 8.10.4; the demand from memory",
-    subject="nothing that prints stands in another file", remedy="Embed all placed artwork, and export again.",
-)  # fmt: skip
-def self_contained(file: Measurements, _: Edition) -> Iterator[Seen]:
-    outside = _with(file, "data outside the file", "reference to another file")
+    "self-contained",
+    needs=FEATURES,
+    of=ALL,
+    source="ISO 32000-2:2020, 7.3.8.2 and 8.10.4; the demand from memory",
+    subject="nothing that prints stands in another file",
+    remedy="Embed all placed artwork, and export again.",
+)
+def self_contained(features: Features, _: Edition) -> Iterator[Told]:
+    outside = _with(features, "data outside the file", "reference to another file")
     yield from _breaches(outside, say("something that prints stands in another file"))
 
 
 @demand(
-    "layers", of=ALL, source="ISO 32000-2:2020, 8.11.4 (configurations); the demand from memory",
+    "layers",
+    needs=fact_of(lambda document: document.layers),
+    of=ALL,
+    source="ISO 32000-2:2020, 8.11.4 (configurations); the demand from memory",
     subject="no layers; in PDF/X-4 each configuration named, complete and without automatic states",
     remedy="Merge the layers before export, or export again with the PDF/X-4 setting, which describes them properly.",
-)  # fmt: skip
-def layers(file: Measurements, edition: Edition) -> Iterator[Seen]:
-    configurations = file.document.layers
-    if isinstance(configurations, Unmeasured):
-        yield NotMeasured(reason(configurations))
-    elif configurations is not None and edition in (*X_1A, *X_3):
+)
+def layers(configurations: tuple[LayerConfiguration, ...] | None, edition: Edition) -> Iterator[Told]:
+    if configurations is not None and edition in (*X_1A, *X_3):
         yield Breach(say("it has layers"))
     elif configurations:
         names = [one.name for one in configurations]
@@ -175,9 +203,13 @@ def layers(file: Measurements, edition: Edition) -> Iterator[Seen]:
 
 
 @demand(
-    "rendering-intents", of=ALL, source="ISO 32000-2:2020, 8.6.5.8; the demand from memory",
-    subject="only the four standard rendering intents", remedy=_EXPORT,
-)  # fmt: skip
-def rendering_intents(file: Measurements, _: Edition) -> Iterator[Seen]:
-    intents = _with(file, "rendering intent")
+    "rendering-intents",
+    needs=FEATURES,
+    of=ALL,
+    source="ISO 32000-2:2020, 8.6.5.8; the demand from memory",
+    subject="only the four standard rendering intents",
+    remedy=_EXPORT,
+)
+def rendering_intents(features: Features, _: Edition) -> Iterator[Told]:
+    intents = _with(features, "rendering intent")
     yield from _breaches(intents, say("it asks for a rendering intent that does not exist ({names})", names=_details(intents)))

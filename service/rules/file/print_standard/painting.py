@@ -8,11 +8,15 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 
 from service.language.spoken import say, say_many, to_say
-from service.language.wording import first_few, on_pages, quoted, reason
-from service.pdf.facts.measurements import ColorUse, Content, Measurements, Page, Unmeasured
-from service.rules.base import NotMeasured, Place, contents_of
-from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Seen, demand
+from service.language.wording import first_few, on_pages, quoted
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.document import Document, Feature
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import Place
+from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Told, demand
 from service.rules.file.print_standard.intent import intent_profile, pdfx_intents, profile_by_key
+from service.rules.seen import PagesWithContent, both, contents_of, document_of, fact_of
 
 _TABLE = "a published table that compares PDF and PDF/X-3 (bvdm, Ifra, Ugra)"
 
@@ -34,14 +38,6 @@ class _Uses:
             yield Breach(says(first_few(list(self.places)), on_pages(numbers)), numbers, places)
 
 
-def _contents(file: Measurements, unknown: list[NotMeasured]) -> Iterator[tuple[Page, Content]]:
-    for item in contents_of(file):
-        if isinstance(item, NotMeasured):
-            unknown.append(item)
-        else:
-            yield item
-
-
 def _space(use: ColorUse) -> str:
     """The space that an Indexed one stands for."""
     return use.written[len("Indexed (") : -1] if use.written.startswith("Indexed (") else use.written
@@ -59,34 +55,34 @@ _NOT_IN_X_1A = ("DeviceRGB", "Cal", "ICCBased", "Lab")
 
 
 @demand(
-    "inks-only", of=X_1A, source=f"{_TABLE}; ISO 32000-2:2020, 8.6 (the spaces)",
+    "inks-only",
+    needs=contents_of,
+    of=X_1A,
+    source=f"{_TABLE}; ISO 32000-2:2020, 8.6 (the spaces)",
     subject="only CMYK, grey and spot inks are painted, without profiles",
     remedy="Convert all colours to CMYK or spot inks at export ('convert to destination'), and leave profiles out.",
-)  # fmt: skip
-def inks_only(file: Measurements, _: Edition) -> Iterator[Seen]:
-    unknown: list[NotMeasured] = []
+)
+def inks_only(pages: PagesWithContent, _: Edition) -> Iterator[Told]:
     uses = _Uses()
-    for page, content in _contents(file, unknown):
+    for page, content in pages:
         for use in content.colors:
             if use.kind != "group" and (_space(use).startswith(_NOT_IN_X_1A) or use.family in ("rgb", "lab", "multicolor")):
                 uses.add(_named(_space(use)), page, use.boxes_mm)
     yield from uses.breach(lambda what, where: say("{on_pages} it paints in {spaces}", on_pages=where, spaces=what))
-    yield from unknown
 
 
 @demand(
-    "spot-substitutes", of=X_1A, source="ISO 32000-2:2020, 8.6.6.4 (alternate spaces); the demand from memory",
+    "spot-substitutes",
+    needs=both(contents_of, fact_of(lambda document: document.features)),
+    of=X_1A,
+    source="ISO 32000-2:2020, 8.6.6.4 (alternate spaces); the demand from memory",
     subject="what stands in for a spot ink is CMYK or grey",
     remedy="Set the swatches of the spot inks to CMYK values (not Lab or RGB), and export again.",
-)  # fmt: skip
-def spot_substitutes(file: Measurements, _edition: Edition) -> Iterator[Seen]:
+)
+def spot_substitutes(seen: tuple[PagesWithContent, tuple[Feature, ...]], _edition: Edition) -> Iterator[Told]:
     """Of the inks in use: a swatch that nothing paints harms nobody."""
-    features = file.document.features
-    if isinstance(features, Unmeasured):
-        yield NotMeasured(reason(features))
-        return
-    unknown: list[NotMeasured] = []
-    painted = {ink for _, content in _contents(file, unknown) for use in content.colors for ink in use.inks}
+    pages, features = seen
+    painted = {ink for _, content in pages for use in content.colors for ink in use.inks}
     for one in features:
         names, _, space = one.detail.rpartition(": ")
         if one.kind == "alternate space" and painted & set(names.split(", ")):
@@ -100,23 +96,26 @@ def spot_substitutes(file: Measurements, _edition: Edition) -> Iterator[Seen]:
 
 
 @demand(
-    "device-colors", of=(*X_3, *X_4), source="the manual of a program that writes PDF/X states the rule; the demand from memory",
+    "device-colors",
+    needs=both(contents_of, document_of),
+    of=(*X_3, *X_4),
+    source="the manual of a program that writes PDF/X states the rule; the demand from memory",
     subject="colours without a profile are those of the printing condition",
     remedy="Convert the colours to the printing condition at export, or give the pictures their profiles.",
-)  # fmt: skip
-def device_colors(file: Measurements, _: Edition) -> Iterator[Seen]:
-    intents = pdfx_intents(file)
+)
+def device_colors(seen: tuple[PagesWithContent, Document], _: Edition) -> Iterator[Told]:
+    pages, document = seen
+    intents = pdfx_intents(document)
     if len(intents) != 1:
         return  # told by output-intent
-    profile = intent_profile(file)
+    profile = intent_profile(document)
     if profile is None and (intents[0].profile or intents[0].profile_outside):
         return  # it could not be read, or is not in the file
     if profile is not None and profile.damage:
         return  # told by output-profile-kind
     fits = _DEVICE_SPACES.get(profile.space if profile else "CMYK", ("DeviceGray",))
-    unknown: list[NotMeasured] = []
     uses = _Uses()
-    for page, content in _contents(file, unknown):
+    for page, content in pages:
         for use in content.colors:
             space = _space(use)
             if space in ("DeviceRGB", "DeviceCMYK") and space not in fits:
@@ -126,28 +125,32 @@ def device_colors(file: Measurements, _: Edition) -> Iterator[Seen]:
             "{on_pages} it paints in {spaces}, which its printing condition does not explain", on_pages=where, spaces=what
         )
     )
-    yield from unknown
 
 
 _DEVICE_SPACES = {
-    "CMYK": ("DeviceCMYK", "DeviceGray"), "GRAY": ("DeviceGray",), "RGB": ("DeviceRGB", "DeviceGray"),
-}  # fmt: skip
+    "CMYK": ("DeviceCMYK", "DeviceGray"),
+    "GRAY": ("DeviceGray",),
+    "RGB": ("DeviceRGB", "DeviceGray"),
+}
 """What the output intent's profile explains. A registered condition without a profile is taken for CMYK (common practice)."""
 
 
 @demand(
-    "profile-twice", of=X_4, source="from memory",
+    "profile-twice",
+    needs=both(contents_of, document_of),
+    of=X_4,
+    source="from memory",
     subject="a CMYK colour with a profile has another one than the output intent",
     remedy="Export again without embedding the printer's profile in the objects: their CMYK values are already meant for it.",
-)  # fmt: skip
-def profile_twice(file: Measurements, _: Edition) -> Iterator[Seen]:
-    intended = intent_profile(file)
+)
+def profile_twice(seen: tuple[PagesWithContent, Document], _: Edition) -> Iterator[Told]:
+    pages, document = seen
+    intended = intent_profile(document)
     if intended is None or intended.space != "CMYK" or not intended.digest:
         return
-    profiles = profile_by_key(file)
-    unknown: list[NotMeasured] = []
+    profiles = profile_by_key(document)
     uses = _Uses()
-    for page, content in _contents(file, unknown):
+    for page, content in pages:
         for use in content.colors:
             profile = profiles.get(use.profile or "")
             if profile is not None and profile.digest == intended.digest:
@@ -163,19 +166,21 @@ def profile_twice(file: Measurements, _: Edition) -> Iterator[Seen]:
 
 
 @demand(
-    "transparency", of=(*X_1A, *X_3), source="ISO 32000-2:2020, 11 (transparency); the demand from memory",
+    "transparency",
+    needs=both(contents_of, document_of),
+    of=(*X_1A, *X_3),
+    source="ISO 32000-2:2020, 11 (transparency); the demand from memory",
     subject="nothing is transparent",
     remedy="Export again with the PDF/X setting that flattens transparency, or agree on PDF/X-4 with the printer.",
-)  # fmt: skip
-def transparency(file: Measurements, _: Edition) -> Iterator[Seen]:
-    unknown: list[NotMeasured] = []
+)
+def transparency(seen: tuple[PagesWithContent, Document], _: Edition) -> Iterator[Told]:
+    pages, document = seen
     uses = _Uses()
-    for page, content in _contents(file, unknown):
+    for page, content in pages:
         for use in content.transparency:
             uses.add(say(_TRANSPARENT[use.kind]), page, use.boxes_mm)
     yield from uses.breach(lambda what, where: say("{on_pages} it has live transparency ({kinds})", on_pages=where, kinds=what))
-    yield from unknown
-    features = file.document.features
+    features = document.features
     groups = () if isinstance(features, Unmeasured) else tuple(one for one in features if one.kind == "transparency group")
     for one in groups if not uses.places else ():
         found = say("{on_pages} objects are set up as transparency groups", on_pages=on_pages(one.pages))
@@ -194,21 +199,26 @@ _TRANSPARENT = {
 
 
 @demand(
-    "fonts", of=ALL, source=f"{_TABLE}; ISO 32000-2:2020, 9.9 (font programs)", subject="all fonts that paint are in the file",
+    "fonts",
+    needs=contents_of,
+    of=ALL,
+    source=f"{_TABLE}; ISO 32000-2:2020, 9.9 (font programs)",
+    subject="all fonts that paint are in the file",
     remedy="Export again with all fonts embedded; if a font's licence forbids it, convert the text to outlines.",
-)  # fmt: skip
-def fonts(file: Measurements, _: Edition) -> Iterator[Seen]:
-    unknown: list[NotMeasured] = []
+)
+def fonts(pages: PagesWithContent, _: Edition) -> Iterator[Told]:
     uses = _Uses()
-    for page, content in _contents(file, unknown):
+    for page, content in pages:
         for font in content.fonts:
             if not font.embedded:
                 uses.add(quoted(font.name), page, font.boxes_mm)
     missing = len(uses.places)
     yield from uses.breach(
         lambda what, where: say_many(
-            "{on_pages} the font {fonts} is not in the file", "{on_pages} the fonts {fonts} are not in the file", missing,
-            on_pages=where, fonts=what,
+            "{on_pages} the font {fonts} is not in the file",
+            "{on_pages} the fonts {fonts} are not in the file",
+            missing,
+            on_pages=where,
+            fonts=what,
         )
-    )  # fmt: skip
-    yield from unknown
+    )

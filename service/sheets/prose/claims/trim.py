@@ -12,8 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from service.language.spoken import say, to_say
-from service.product.formats import KNOWN_IN, KNOWN_MM
 from service.sheets.format.lengths import plain_decimal
+from service.sheets.formats import KNOWN_IN, KNOWN_MM
 from service.sheets.prose.claims.claim import Claim, Doubt
 from service.sheets.prose.words.sizes import Size, orientation_in
 from service.sheets.prose.words.statements import Statement

@@ -12,10 +12,14 @@ from hypothesis import strategies as st
 from pikepdf import Dictionary
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import FinishingPlate, InkMap, Page, PlateFacts, Question, Unmeasured
+from service.pdf.facts.ink_map import InkMap
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import FinishingPlate, PlateFacts
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.areas.ink_squares import MOST_SQUARES, ink_map, tinted_regions
 from service.pdf.plates.separation import Plates
+from service.pdf.question import Question
 from tests.build import PageBuilder, page
 
 LETTER, AREA = (210.0, 297.0), Box(25, 100, 190, 270)

@@ -13,8 +13,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from service.pdf.facts.geometry import Box
-from service.pdf.facts.plate_records import Side
+from service.pdf.facts.geometry import Box, Side
 from service.pdf.plates.areas.reach import Objects, Reach, reach
 
 PITCH = 0.254

@@ -1,0 +1,28 @@
+"""`print-spec serve`: the HTTP service. The server's libraries are loaded when it runs."""
+
+from __future__ import annotations
+
+import argparse
+
+from service.cli.arguments import add_port
+from service.cli.refused import Refused
+
+
+def declare(command: argparse.ArgumentParser) -> None:
+    command.description = "Run the HTTP service until it is stopped."
+    command.add_argument("--host", default="127.0.0.1", help="address to listen on (default: this machine only)")
+    add_port(command, 8000, "port to listen on")
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    from service.serving import serve
+    from service.settings import SettingsRefused, read_settings
+
+    try:
+        settings = read_settings()
+    except SettingsRefused as refused:
+        mistakes = (f"  {one}" for one in refused.mistakes)
+        raise Refused("The service cannot start with these settings:", *mistakes) from refused
+    serve(given.host, given.port, settings)
+    return 0

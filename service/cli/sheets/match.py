@@ -1,0 +1,67 @@
+"""`print-spec sheets match`: which products a PDF looks like."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from typing import Any
+
+from rich import box
+from rich.table import Table
+from rich.text import Text
+
+from service.answers.matches import match_answer, size_answers
+from service.cli.arguments import add_file, add_region
+from service.cli.files import workbench_for
+from service.cli.refused import Refused
+from service.cli.telling import console
+from service.pdf.facts.unknown import Unmeasured
+from service.sheets.catalogue import select, stored_sheets
+from service.sheets.matching import rank
+
+FITS_NONE = 1
+_MOST_SHOWN = 10
+_MOST_NEAREST = 3
+
+
+def declare(command: argparse.ArgumentParser) -> None:
+    add_file(command)
+    add_region(command)
+    command.add_argument("--json", action="store_true", help="as JSON")
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """0 where the file fits a stored sheet, 1 where it fits none. Raises `Refused` where it cannot be read."""
+    with workbench_for(given.file) as (workbench, path):
+        measurements = workbench.sizes(path)
+    pages = measurements.pages
+    if isinstance(pages, Unmeasured):
+        raise Refused(f"{given.file} cannot be measured: {pages.why}")
+    ranked = rank(measurements, (stored_sheets()[one["id"]] for one in select(region=given.region)))
+    fitting = [one for one in ranked if one.fits]
+    short = {one.sheet.id: {"id": one.sheet.id, "title": one.sheet.title} for one in ranked}
+    answer = {
+        "page_count": len(pages),
+        "sizes": size_answers(pages),
+        "matches": [match_answer(one, short) for one in fitting[:_MOST_SHOWN]],
+        "nearest": [] if fitting else [match_answer(one, short) for one in ranked[:_MOST_NEAREST]],
+    }
+    print(json.dumps(answer, ensure_ascii=False)) if given.json else _show(answer)
+    return 0 if fitting else FITS_NONE
+
+
+def _show(answer: dict[str, Any]) -> None:
+    screen = console()
+    for size in answer["sizes"]:
+        count = size["page_count"]
+        screen.print(f"{count} page{'s' * (count != 1)} of {size['width_mm']:g} × {size['height_mm']:g} mm")
+    table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
+    for heading in ("Id", "Title", "Speaks for it", "Speaks against it"):
+        table.add_column(heading, overflow="fold")
+    if not answer["matches"]:
+        screen.print("No stored sheet fits. The nearest:")
+    for one in answer["matches"] or answer["nearest"]:
+        reasons = [" ".join(reason["says"] for reason in one[side]) for side in ("fits", "against")]
+        table.add_row(*(Text(text or "") for text in (one["spec"]["id"], one["spec"]["title"], *reasons)))
+    screen.print(table)

@@ -1,0 +1,74 @@
+"""`print-spec sheets read`: what a printer's published text asks, as a draft of a sheet."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+from typing import Any
+
+from service.answers.readings import reading_answer
+from service.cli.files import workbench_for
+from service.cli.refused import Refused
+from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
+from service.sheets.printed_text import text_of
+from service.sheets.prose.reading import LONGEST_TEXT_BYTES, ProseRefused, read_prose
+
+NOTHING_READ = 1
+
+
+def declare(command: argparse.ArgumentParser) -> None:
+    command.add_argument("file", type=Path, metavar="FILE", help="a text, an HTML page or a PDF")
+    command.add_argument("--json", action="store_true", help="with the place of each value, as JSON")
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """The draft as YAML, what is open as comments. 0 where something was read, 1 where nothing was.
+
+    Raises `Refused` where it cannot be.
+    """
+    text, media_type = _text(given.file)
+    try:
+        answer = reading_answer(read_prose(text, media_type))
+    except ProseRefused as refused:
+        raise Refused(refused.said_of(str(given.file))) from refused
+    print(json.dumps(answer, ensure_ascii=False)) if given.json else print(_draft(answer), end="")
+    return 0 if answer["draft"] else NOTHING_READ
+
+
+def _text(file: Path) -> tuple[str, str]:
+    """The text and its media type. Raises `Refused`."""
+    try:
+        with file.open("rb") as opened:
+            head = opened.read(LONGEST_TEXT_BYTES + 1)
+    except OSError as error:
+        raise Refused(f"{file} cannot be read: {error.strerror}.") from error
+    if starts_as_pdf(head[:HEADER_WITHIN_BYTES]):
+        with workbench_for(file) as (workbench, path):
+            text = text_of(workbench.everything(path))
+        if not text:
+            raise Refused(f"{file} holds no text that can be read, only pictures of it perhaps. Save the text itself.")
+        return text, "text/plain"
+    if len(head) > LONGEST_TEXT_BYTES:
+        longest = f"{LONGEST_TEXT_BYTES // 1000} kB"
+        raise Refused(f"{file} is longer than {longest}: keep only the part that says how files are to be made.")
+    try:
+        text = head.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise Refused(f"{file} is no text in UTF-8: save it as UTF-8 and try again.") from error
+    return text, "text/html" if file.suffix.lower() in (".html", ".htm") else "text/plain"
+
+
+def _draft(answer: dict[str, Any]) -> str:
+    """A sheet file: the draft, and around it as comments what a person has to look at."""
+    lines = ["# A draft. Compare each value with the printer's own text; that text decides."]
+    lines += [f"# {one['pointer'][1:].replace('/', '.')}: {_one_line(one['quote'])}" for one in answer["values"]]
+    lines += ["", answer["draft_yaml"].rstrip(), ""] if answer["draft"] else ["", "# Nothing was read.", ""]
+    lines += [f"# Not understood: {_one_line(one['quote'])}" for one in answer["not_understood"]]
+    lines += [f"# Open ({one['about']}): {_one_line(one['question'])}" for one in answer["questions"]]
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _one_line(text: str) -> str:
+    return " ".join("".join(one if one.isprintable() else " " for one in text).split())

@@ -1,0 +1,27 @@
+"""`print-spec sheets show`."""
+
+from __future__ import annotations
+
+import argparse
+
+from service.cli.refused import told
+from service.cli.sheets.named import no_such_sheet
+from service.sheets.catalogue import find
+from service.sheets.format.writing import sheet_to_yaml
+
+NONE = 1
+
+
+def declare(command: argparse.ArgumentParser) -> None:
+    command.add_argument("id")
+    command.set_defaults(run=run)
+
+
+def run(given: argparse.Namespace) -> int:
+    """0 where there is such a sheet, 1 where there is none."""
+    sheet = find(given.id)
+    if sheet is None:
+        told(no_such_sheet(given.id))
+        return NONE
+    print(sheet_to_yaml(sheet), end="")
+    return 0

@@ -1,0 +1,35 @@
+"""Checks that an earlier version finished in a form that this one does not read: measured again where their file is kept."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from service.jobs.checking import now, sheet_of
+from service.jobs.question import question_for
+from service.jobs.queue import Queue, QueueFull
+from service.pdf.codec import question_to_json
+from service.sheets.format.refusals import SheetRefused
+from service.sheets.order import OrderRefused
+from service.store.checks import Checks
+from service.store.models import CheckRow
+
+
+def measured_again(row: CheckRow, file: Path, checks: Checks, queue: Queue) -> CheckRow | None:
+    """An outdated check, queued anew under its id; None where its file or its sheet is of no use any longer.
+
+    Where the queue is full, whoever asks is told that the check waits, and the next one to ask tries again.
+    """
+    if not file.exists():
+        return None
+    try:
+        question = question_to_json(question_for(sheet_of(row)))
+    except (SheetRefused, OrderRefused):
+        return None
+    again = checks.open_again(row.id, now(), queue.owner, question)
+    if again is None:  # somebody else was quicker
+        return checks.get(row.id, now())
+    try:
+        queue.submit(row.id)
+    except QueueFull:
+        checks.close_again(row.id)
+    return again

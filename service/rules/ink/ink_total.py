@@ -1,0 +1,153 @@
+"""The rule on how much ink stacks up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.language.spoken import say
+from service.language.wording import area as area_told
+from service.language.wording import number, starting_on_pages
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import PlateFacts
+from service.pdf.facts.unknown import Unmeasured
+from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.seen import PagesWithPlates, plates_of
+from service.rules.sightings import within
+from service.sheets.model import ColorAsked
+
+_CONVERTED = ("rgb", "lab", "multicolor")
+
+LEAST_AREA_MM2 = 1.0
+"""Less is no finding, whatever the sheet allows: a seam between two objects is one pixel wide. Common practice, no source."""
+
+
+@rule(
+    "ink.total",
+    needs=plates_of,
+    asks=lambda sheet: sheet.color if sheet.color and sheet.color.ink_limit_percent is not None else None,
+    asked_by="color.ink_limit",
+    level="must",
+    source="common practice, no source: each printing condition has its limit, and the printer knows which is his",
+    measured={"ink_max_percent": "the most ink that holds over 1 mm², all printing inks together",
+              "area_mm2": "how much of the worst page is over the limit", **LEFT_OUT},
+    required={"maximum_percent": "most ink in total", "area_mm2": "how much of a page may be over it"},
+)  # fmt: skip
+def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
+    """No more ink lies on the paper in one place than it can take.
+
+    Why: too much ink does not dry. It sets off on the next sheet, smears in folding, sticks in the pile, and dark parts of
+    pictures fill in.
+    Remedy: convert pictures with the printer's profile, whose limit it keeps; mix rich blacks within the limit.
+    Knows: all printing inks of every spot of the page and its bleed, overprint and transparency included; finishing inks that
+    the sheet names do not count. Small areas over the limit pass.
+    Cannot know: how the printer's software will convert RGB and Lab colours, and so how much ink they will be: a place that
+    is heavy only where such colours lie is our estimate and no finding (color.space speaks of them).
+    """
+    limit = color.ink_limit_percent or 0.0
+    over: list[tuple[Page, PlateFacts, float]] = []
+    for page, plates in pages:
+        area = plates.area_beyond_limit_mm2(limit)
+        if area > max(color.ink_area_mm2, LEAST_AREA_MM2) and not _estimated(page, plates, limit):
+            over.append((page, plates, area))
+    if over:
+        yield _too_much(over, limit, color.ink_area_mm2)
+
+
+def _estimated(page: Page, plates: PlateFacts, limit: float) -> bool:
+    """Colours without inks of their own (RGB, Lab) lie in every heavy place: their ink is what we converted them to."""
+    if not plates.converted or isinstance(page.content, Unmeasured):
+        return plates.converted
+    converted = [box for use in page.content.colors if use.family in _CONVERTED for box in use.boxes_mm]
+    heavy = tuple(_places(plates, limit))
+    return bool(heavy) and all(within(box, converted) for box in heavy)
+
+
+def _too_much(over: list[tuple[Page, PlateFacts, float]], limit: float, allowed_mm2: float) -> Finding:
+    numbers = tuple(page.number for page, _, _ in over)
+    worst, _, area = max(over, key=lambda one: one[2])
+    known = [page.ink_max_percent for page, _, _ in over if not isinstance(page.ink_max_percent, Unmeasured)]
+    most = max(known, default=limit)
+    peak = number(most, 0) if most > limit else None
+    if len(numbers) == 1:
+        message = _told_of_one(numbers, peak, area_told(area), number(limit, 0))
+    else:
+        worst_told = say("On page {page}, the worst, it is {area}.", page=worst.number, area=area_told(area))
+        message = f"{_told_of_many(numbers, peak, number(allowed_mm2, 0), number(limit, 0))} {worst_told}"
+    return Finding(
+        message=message,
+        remedy=" ".join([*_ways_out(over, limit), say("Then export again.")]),
+        measured={"ink_max_percent": most, "area_mm2": round(area, 1)},
+        required={"maximum_percent": limit, "area_mm2": allowed_mm2},
+        pages=numbers,
+        places=tuple(Place(page.number, box) for page, plates, _ in over for box in _places(plates, limit)),
+    )
+
+
+def _told_of_one(numbers: tuple[int, ...], peak: str | None, area: str, limit: str) -> str:
+    on_page = starting_on_pages(numbers)
+    if peak is None:
+        return say(
+            "{on_page} all inks together are too much: {area} lie over the {limit} % that the printer takes.",
+            on_page=on_page,
+            area=area,
+            limit=limit,
+        )
+    return say(
+        "{on_page} all inks together reach {peak} %; {area} lie over the {limit} % that the printer takes.",
+        on_page=on_page,
+        peak=peak,
+        area=area,
+        limit=limit,
+    )
+
+
+def _told_of_many(numbers: tuple[int, ...], peak: str | None, allowed_mm2: str, limit: str) -> str:
+    """Of each page what it has in excess of what may be over the limit."""
+    on_pages = starting_on_pages(numbers)
+    if peak is None:
+        return say(
+            "{on_pages} all inks together are too much: more than {allowed} mm² of each lie over the {limit} % that the printer "
+            "takes.",
+            on_pages=on_pages,
+            allowed=allowed_mm2,
+            limit=limit,
+        )
+    return say(
+        "{on_pages} all inks together reach {peak} %; more than {allowed} mm² of each lie over the {limit} % that the printer "
+        "takes.",
+        on_pages=on_pages,
+        peak=peak,
+        allowed=allowed_mm2,
+        limit=limit,
+    )
+
+
+def _ways_out(over: list[tuple[Page, PlateFacts, float]], limit: float) -> Iterator[str]:
+    """What helps with what lies in the heavy places: registration colour, pictures, other objects."""
+    registration, pictures, others = False, False, False
+    for page, plates, _ in over:
+        heavy = tuple(_places(plates, limit))
+        if isinstance(page.content, Unmeasured) or not heavy:
+            pictures = others = True
+            continue
+        everywhere = [box for use in page.content.colors if use.family == "registration" for box in use.boxes_mm]
+        images = [one.visible_box_mm for one in page.content.images]
+        registration = registration or any(within(box, everywhere) for box in heavy)
+        pictures = pictures or any(within(box, images) for box in heavy)
+        others = others or not all(within(box, [*images, *everywhere]) for box in heavy)
+    if registration:
+        yield say("Take the registration colour out of the artwork: it is every ink at 100 %.")
+    if pictures:
+        yield say("Convert the pictures to CMYK with the printer's profile, which keeps the limit.")
+    if others or not (registration or pictures):
+        yield say("Mix blacks and dark colours with at most {limit} % of all inks together.", limit=number(limit, 0))
+
+
+def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
+    """Over this limit; where measuring looked at others, what is over a higher one, or at least the worst place."""
+    known = [one for one in plates.heavy_ink if one.limit_percent >= limit]
+    if known:
+        yield from min(known, key=lambda one: one.limit_percent).boxes_mm
+    elif plates.ink_max_box_mm is not None:
+        yield plates.ink_max_box_mm

@@ -1,0 +1,93 @@
+"""For all rooms: what is made once for a whole run, and an end to what hangs.
+
+A run has a process for each processor (`-n`, pytest-xdist). `--pdb` and `-n 0` do without; so does `-p no:xdist`.
+"""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import NoReturn
+
+import pytest
+
+from service.demo.order import make_files
+
+MOST_SECONDS = 300
+"""For one test with its fixtures. The longest takes a few seconds alone; only one that hangs takes so long on a busy machine."""
+
+
+def pytest_addoption(parser: pytest.Parser, pluginmanager: pytest.PytestPluginManager) -> None:
+    if not pluginmanager.has_plugin("xdist"):  # the options in pyproject.toml would be unknown then
+        for option in ("--numprocesses", "--maxprocesses", "--dist"):
+            parser.addoption(option, help="(pytest-xdist is left out)")
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
+    """A test that hangs fails, and the run goes on. What no signal reaches ends its process, by `faulthandler_timeout`."""
+
+    def too_long(*_: object) -> NoReturn:
+        pytest.fail(f"it has not ended in {MOST_SECONDS} seconds")
+
+    if item.config.getoption("usepdb"):
+        return (yield)
+    before = signal.signal(signal.SIGALRM, too_long)
+    signal.setitimer(signal.ITIMER_REAL, MOST_SECONDS, 30)
+    try:
+        return (yield)
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
+
+
+MadeOnce = Callable[[str, Callable[[Path], object]], Path]
+
+
+@pytest.fixture(scope="session")
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
+    """`made_once("order", make)` is a folder that `make(folder)` has filled, in whichever process of the run came first."""
+    base = tmp_path_factory.getbasetemp()
+    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+
+    def made(name: str, make: Callable[[Path], object]) -> Path:
+        folder, unfinished = shared / f"once-{name}", shared / f"once-{name}-unfinished"
+        with (shared / f"once-{name}.lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not folder.exists():
+                shutil.rmtree(unfinished, ignore_errors=True)
+                unfinished.mkdir()
+                make(unfinished)
+                unfinished.rename(folder)
+        return folder
+
+    return made
+
+
+@pytest.fixture(scope="session")
+def bakery_order(made_once: MadeOnce) -> Path:
+    """The bakery's print order: a folder with its PDFs, to be read only."""
+    return made_once("order", lambda folder: make_files(folder, lambda _: None))
+
+
+@pytest.fixture(scope="session")
+def demo_run(made_once: MadeOnce) -> Path:
+    """A folder in which `print-spec demo` was run: demo-results, and what it printed as shown.txt."""
+
+    def run(folder: Path) -> None:
+        environment = {
+            **os.environ,
+            "PYTHONPATH": str(Path(__file__).parents[1]),
+            "PRINT_SPEC_DATABASE_URL": "nowhere://",  # the caller's own settings are left alone
+        }
+        command = [sys.executable, "-m", "service", "demo"]
+        with (folder / "shown.txt").open("wb") as shown:
+            subprocess.run(command, cwd=folder, env=environment, stdout=shown, check=True, timeout=MOST_SECONDS)
+
+    return made_once("demo", run)

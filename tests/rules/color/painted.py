@@ -1,0 +1,11 @@
+"""A page that paints in the colours at hand."""
+
+from __future__ import annotations
+
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.measurements import Measurements
+from tests.rules.measured import content, document, page
+
+
+def painted(*uses: ColorUse) -> Measurements:
+    return document(page(content=content(colors=uses)))

@@ -1,0 +1,39 @@
+"""Pictures that were pulled by one side."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.rules.image.pictured import SILENT, one, with_pictures
+from tests.rules.measured import document, only_finding, outcome, page, picture, without_content
+
+
+def test_a_right_page_and_one_that_nobody_saw() -> None:
+    assert outcome("image.distorted", document(with_pictures(picture(), picture(200))), SILENT) == "met"
+    assert outcome("image.distorted", document(without_content(page())), SILENT) == "not_measured"
+
+
+@pytest.mark.parametrize(("ppi_y", "expected"), [(300, "met"), (314, "met"), (286, "met"), (316, "not_met"), (150, "not_met")])
+def test_a_picture_keeps_its_shape(ppi_y: float, expected: str) -> None:
+    assert outcome("image.distorted", document(one(ppi_y=ppi_y)), SILENT) == expected
+
+
+def test_a_stretched_picture_is_told_its_right_size() -> None:
+    """600 × 400 pixels at 300 ppi across and 150 ppi down: the height is doubled. At 150 ppi both ways it is 101.6 × 67.7 mm."""
+    found = only_finding("image.distorted", document(one(ppi_y=150.0)), SILENT)
+    assert (found.level, found.finding.measured, found.finding.required) == (
+        "should",
+        {"percent": 100, "images": 1},
+        {"percent": 5},
+    )
+    assert "height" in found.finding.message
+    assert "101.6 × 67.7 mm" in found.finding.remedy
+
+
+def test_gradients_dots_and_line_art_may_be_stretched() -> None:
+    gradient = replace(picture(), width_px=1, ppi_x=1.0)
+    fax = replace(picture(), kind="bilevel", ppi_x=204.0, ppi_y=98.0)
+    flat = replace(picture(), ppi_y=float("inf"))
+    assert outcome("image.distorted", document(with_pictures(gradient, fax, flat)), SILENT) == "met"

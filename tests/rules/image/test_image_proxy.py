@@ -1,0 +1,40 @@
+"""Pictures that are not in the file."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.images import StandIn
+from tests.facts import fact
+from tests.rules.image.pictured import ASKED, SILENT, with_pictures
+from tests.rules.measured import document, only_finding, outcome, page, picture, without_content
+
+
+def test_a_right_page_and_one_that_nobody_saw() -> None:
+    assert outcome("image.proxy", document(with_pictures(picture(), picture(200))), SILENT) == "met"
+    assert outcome("image.proxy", document(without_content(page())), SILENT) == "not_measured"
+
+
+@pytest.mark.parametrize("kind", ["missing object", "OPI"])
+def test_what_is_not_in_the_file_does_not_print(kind: str) -> None:
+    stand_in = fact(StandIn, kind, Box(10, 10, 40, 30))  # type: ignore[arg-type]
+    found = only_finding("image.proxy", document(with_pictures(stand_ins=(stand_in, stand_in)), page()), SILENT)
+    assert (found.level, found.finding.measured, found.finding.pages) == ("must", {"kind": kind, "objects": 2}, (1,))
+    assert found.finding.places[0].box_mm == (10, 10, 40, 30)
+
+
+@pytest.mark.parametrize(
+    ("ppi", "pixels", "expected"),
+    [(99, (320, 200), "not_met"), (100, (320, 200), "met"), (72, (321, 200), "met"), (72, (60, 60), "met")],
+)
+def test_a_tiny_picture_blown_up_is_likely_a_stand_in(ppi: float, pixels: tuple[int, int], expected: str) -> None:
+    assert outcome("image.proxy", document(with_pictures(picture(ppi, pixels=pixels))), SILENT) == expected
+
+
+def test_a_tiny_picture_is_only_suspected_and_left_to_the_sheets_own_limit() -> None:
+    tiny = document(with_pictures(picture(72, pixels=(200, 200))))
+    found = only_finding("image.proxy", tiny, SILENT)
+    assert (found.level, found.finding.measured) == ("should", {"kind": "small picture", "objects": 1, "ppi": 72})
+    assert outcome("image.proxy", tiny, ASKED) == "met"
+    assert outcome("image.resolution", tiny, ASKED) == "not_met"

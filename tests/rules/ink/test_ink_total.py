@@ -1,0 +1,128 @@
+"""How much ink stacks up."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from service.pdf.facts.colors import ColorUse
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.page import Page
+from service.pdf.facts.plates import HeavyInk, InkCoverage
+from service.pdf.facts.unknown import Unmeasured
+from service.sheets.model import ColorAsked, SpecSheet
+from tests.facts import fact
+from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, picture, plates
+
+LIMIT = SpecSheet(color=ColorAsked(ink_limit_percent=300))
+NO_PLATES = Unmeasured("Ink plates were not made.")
+CORNER, MIDDLE = Box(1, 1, 9, 9), Box(30, 20, 50, 40)
+
+
+def areas(**at_least: float) -> tuple[float, ...]:
+    """`areas(p320=40)`: 40 mm² carry at least 320 %, and nothing more than that."""
+    steps = sorted((int(name[1:]), area) for name, area in at_least.items())
+    return tuple(next(area for percent, area in steps if percent >= at) for at in range(steps[-1][0] + 1))
+
+
+def inked(most: float, **at_least: float) -> Page:
+    return page(ink_max_percent=most, plates=plates(ink_area_mm2=areas(**at_least), ink_max_box_mm=MIDDLE))
+
+
+def test_more_ink_than_the_limit_over_more_than_a_small_area() -> None:
+    found = only_finding("ink.total", document(inked(350, p300=500, p350=128)), LIMIT)
+    assert (found.level, found.finding.pages) == ("must", (1,))
+    assert found.finding.measured == {"ink_max_percent": 350, "area_mm2": 128}
+    assert found.finding.required == {"maximum_percent": 300, "area_mm2": 15}
+    assert [place.box_mm for place in found.finding.places] == [MIDDLE]
+
+
+@pytest.mark.parametrize(
+    ("percent", "expected"), [(300, "met"), (301, "met"), (302, "not_met"), (303, "not_met")],
+)  # fmt: skip
+def test_half_a_percent_of_the_limit_is_slack(percent: int, expected: str) -> None:
+    assert outcome("ink.total", document(inked(percent, **{f"p{percent}": 100})), LIMIT) == expected
+
+
+@pytest.mark.parametrize(("inks", "expected"), [(4, "not_met"), (6, "met")])
+def test_each_ink_may_be_rounded_up_by_half_a_step(inks: int, expected: str) -> None:
+    """Of 255: 0.2 % an ink, so 0.8 % of four and 1.2 % of six, beyond the half percent of a limit of 100 %."""
+    used = tuple(InkCoverage(f"Ink {at}", 20.0, empty=False) for at in range(inks))
+    one = page(ink_max_percent=101.2, plates=plates(ink_area_mm2=areas(p101=100), ink_max_box_mm=MIDDLE, inks=used))
+    assert outcome("ink.total", document(one), SpecSheet(color=ColorAsked(ink_limit_percent=100))) == expected
+    finishing = replace(one, plates=plates(ink_area_mm2=areas(p101=100), inks=used, left_out=("Ink 0", "Ink 1")))
+    assert outcome("ink.total", document(finishing), SpecSheet(color=ColorAsked(ink_limit_percent=100))) == "not_met"
+
+
+@pytest.mark.parametrize(("area", "allowed", "expected"), [
+    (15, 15, "met"), (15.5, 15, "not_met"), (40, 50, "met"), (0.9, 0, "met"), (1.1, 0, "not_met"),
+])  # fmt: skip
+def test_a_small_area_over_the_limit_passes(area: float, allowed: float, expected: str) -> None:
+    sheet = SpecSheet(color=ColorAsked(ink_limit_percent=300, ink_area_mm2=allowed))
+    assert outcome("ink.total", document(inked(350, p350=area)), sheet) == expected
+
+
+def test_several_pages_are_one_finding_that_names_the_worst() -> None:
+    found = only_finding("ink.total", document(inked(320, p320=20), inked(280, p280=900), inked(390, p390=75)), LIMIT).finding
+    assert found.pages == (1, 3)
+    assert found.measured == {"ink_max_percent": 390, "area_mm2": 75}
+    assert "On page 3, the worst" in found.message
+
+
+def test_places_are_those_of_the_limit_or_of_the_next_higher_one_that_measuring_was_asked_about() -> None:
+    one = inked(350, p350=128)
+    assert not isinstance(one.plates, Unmeasured)
+    known = (fact(HeavyInk, 340, (CORNER,)), fact(HeavyInk, 320, (CORNER, MIDDLE)), fact(HeavyInk, 280, (Box(0, 0, 85, 55),)))
+    asked_apart = replace(one, plates=replace(one.plates, heavy_ink=known))
+    found = only_finding("ink.total", document(asked_apart), LIMIT).finding
+    assert [place.box_mm for place in found.places] == [CORNER, MIDDLE]
+
+
+def test_ink_in_total_that_is_not_known_or_not_asked_about() -> None:
+    heavy = document(inked(390, p390=900), page(plates=NO_PLATES))
+    assert judged("ink.total", heavy, LIMIT)[0].reason == "Page 2: Ink plates were not made."
+    assert outcome("ink.total", document(page(plates=NO_PLATES)), LIMIT) == "not_measured"
+    assert outcome("ink.total", heavy, SpecSheet(color=ColorAsked(allowed=("cmyk",)))) == "not_applicable"
+    assert outcome("ink.total", document(page()), LIMIT) == "met"
+
+
+# --- What helps against too much ink ---
+
+
+@pytest.mark.parametrize(
+    ("at", "kind", "helps"),
+    [
+        (MIDDLE, "picture", {"pictures"}),
+        (CORNER, "picture", {"blacks"}),
+        (MIDDLE, "registration", {"registration"}),
+    ],
+)
+def test_the_remedy_speaks_of_what_lies_in_the_heavy_place(at: Box, kind: str, helps: set[str]) -> None:
+    image = replace(picture(), box_mm=at, visible_box_mm=at)
+    painted = content(images=(image,)) if kind == "picture" else content(colors=(color("registration", "fill", box=at),))
+    heavy = replace(inked(350, p350=128), content=painted)
+    remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
+    assert {word for word in ("pictures", "blacks", "registration") if word in remedy} == helps
+
+
+def test_of_a_page_whose_content_is_unknown_all_that_may_help_is_said() -> None:
+    heavy = replace(inked(350, p350=128), content=Unmeasured("its content stops early"))
+    remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
+    assert "pictures" in remedy
+    assert "blacks" in remedy
+
+
+RGB_THERE, BLACK_THERE = color("rgb", "image", box=MIDDLE), color("cmyk", "fill", inks=("Cyan", "Black"), box=MIDDLE)
+
+
+@pytest.mark.parametrize(("uses", "expected"), [
+    ((RGB_THERE,), "met"), ((RGB_THERE, BLACK_THERE), "met"), ((BLACK_THERE,), "not_met"),
+    ((color("rgb", "image", box=CORNER), BLACK_THERE), "not_met"),
+])  # fmt: skip
+def test_ink_that_we_converted_rgb_to_is_an_estimate_and_accuses_nobody(uses: tuple[ColorUse, ...], expected: str) -> None:
+    """The heavy place is in the middle; an RGB picture in the corner excuses nothing there."""
+    one = inked(375, p375=100)
+    assert not isinstance(one.plates, Unmeasured)
+    seen = replace(one, content=content(colors=uses), plates=replace(one.plates, converted=True))
+    assert outcome("ink.total", document(seen), LIMIT) == expected
