@@ -78,6 +78,7 @@ class _Preview:
         colors = ScreenColors(pdf.pdf)
         self.pictures = ScreenPictures(colors, out)
         self.rewriter = Rewriter(SCREEN_HANDLERS, pdf.pdf, out, colors, Shared(pdf.pdf), self.pictures, ColorRuns())
+        self.rewriter.refuses_knockout = False  # it is shown as the reader shows it
         self.rewriter.steps = _STEPS
         self.mark = watermark_form(out, brief.watermark) if brief.watermark else None
 
@@ -171,7 +172,7 @@ class _Preview:
         to_sheet = self._to_mm(shown).then(Matrix(1 / MM_PER_POINT, 0, 0, -1 / MM_PER_POINT, area.x0, area.y1))
         rewriter, inch = self.rewriter, NEED_PPI / POINTS_PER_INCH
         to_need = Matrix(inch, 0, 0, inch, 0, 0)
-        rewriter.operators_left, rewriter.knockout_groups, rewriter.running = MOST_OPERATORS, 0, []
+        rewriter.operators_left, rewriter.running = MOST_OPERATORS, []
         rewriter.state = State(ctm=to_sheet.then(to_need))
         rewriter.media_px = to_need.box(area)
         self.pictures.page = shown.number
