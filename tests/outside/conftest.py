@@ -6,6 +6,7 @@ A process of its own measures them: a file that brings it down or hangs fails it
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from functools import cache
 from multiprocessing import get_context
 from multiprocessing.pool import Pool
@@ -24,11 +25,16 @@ MeasuredOnce = Callable[[Path], Measurements]
 
 @pytest.fixture(scope="session")
 def measured_once(made_once: MadeOnce) -> Iterator[MeasuredOnce]:
-    with get_context("spawn").Pool(1) as pool:
+    with ExitStack() as at_the_end:
+
+        @cache
+        def pool() -> Pool:
+            """Begun with the first file: where other people's files are not there, neither need be what a pool asks of a system."""
+            return at_the_end.enter_context(get_context("spawn").Pool(1))
 
         @cache
         def measured(path: Path) -> Measurements:
-            folder = made_once(f"measured-{path.stem}", lambda folder: _write(pool, path, folder))
+            folder = made_once(f"measured-{path.stem}", lambda folder: _write(pool(), path, folder))
             return measurements_from_json((folder / "measurements.json").read_text())
 
         yield measured
