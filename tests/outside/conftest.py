@@ -29,7 +29,7 @@ def measured_once(made_once: MadeOnce) -> Iterator[MeasuredOnce]:
 
         @cache
         def pool() -> Pool:
-            """Begun with the first file: where other people's files are not there, neither need be what a pool asks of a system."""
+            """Begun with the first file: without other people's files nothing need be there of what a pool asks of a system."""
             return at_the_end.enter_context(get_context("spawn").Pool(1))
 
         @cache
