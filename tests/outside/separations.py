@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import re
 import subprocess
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -48,10 +48,12 @@ def plates_of(data: bytes, page: Page, ppi: float = PPI) -> Plates:
         return separate(pdf, asked, Shared(pdf), process_by_formula, ppi)
 
 
-def ghostscript_plates(program: str, data: bytes, folder: Path, finer: int = 8) -> dict[str, Plate]:
+def ghostscript_plates(
+    program: str, data: bytes, folder: Path, finer: int = 8, options: Sequence[str] = ()
+) -> dict[str, Plate]:
     """Ghostscript's tiffsep at `finer` times the resolution, averaged down: one plate for each ink of page 1."""
     (folder / "gs.pdf").write_bytes(data)
-    options = ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-dLastPage=1"]
+    options = [*options, "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-dLastPage=1"]
     options += [f"-r{finer * PPI}", f"-dDownScaleFactor={finer}"]
     command = [program, *options, f"-sOutputFile={folder / 'plate.tif'}", str(folder / "gs.pdf")]
     subprocess.run(command, capture_output=True, check=True, timeout=120)

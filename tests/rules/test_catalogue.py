@@ -78,8 +78,9 @@ def test_a_rule_without_its_prose_stops_the_import() -> None:
         """Title only."""
         return iter(())
 
-    with pytest.raises(ValueError, match="Why"):
-        rule("trim.silent", **DECLARATION)(silent)  # type: ignore[arg-type]
+    for wordless in (silent, lambda _m, _a: iter(())):
+        with pytest.raises(ValueError, match="Why"):
+            rule("trim.silent", **DECLARATION)(wordless)  # type: ignore[arg-type]
     assert "trim.silent" not in DECLARED
 
 

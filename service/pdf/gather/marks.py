@@ -91,7 +91,7 @@ class Gathered:
             self._add_transparency(mark, visible)
         else:
             self._add_vector(mark, visible)
-        if paint.family is not None:
+        if paint.family is not None and not (white and paint.family == "registration"):  # at tint 0 it prints in no ink
             self._add_color(mark, visible)
             if paint.family == "spot":
                 self._add_spot(mark, visible)

@@ -25,7 +25,8 @@ from PIL import Image, JpegImagePlugin
 from service.pdf.content.color_spaces import ColorSpace
 from service.pdf.content.resources import Resources
 from service.pdf.plates.colors.inks import InkTable
-from service.pdf.plates.pictures.recolored import Pictures, one_bit_stencil, stencil_of, unmasked
+from service.pdf.plates.pictures.ink_pictures import stencil_of, unmasked
+from service.pdf.plates.pictures.recolored import Pictures, one_bit_stencil
 from service.pdf.plates.pictures.source import PictureSource, inline_source, picture_source
 from service.pdf.reading.lexer import Operand
 from service.pdf.reading.reading_errors import READING_ERRORS

@@ -82,10 +82,8 @@ def _keep_meshes(rewriter: Rewriter) -> None:
 
 
 def _graphics_state(rewriter: Rewriter, operator: bytes, operands: Operands, written: bytes) -> Replacement:
-    """Without overprint; a knockout group is shown as the reader shows it; a soft mask's pictures are made smaller, too."""
-    knockout, rewriter.knockout_groups = rewriter.knockout_groups, 0
+    """Without overprint; a soft mask's pictures are made smaller, too."""
     replacement = HANDLERS[b"gs"](rewriter, operator, operands, written)
-    rewriter.knockout_groups = knockout
     rewriter.state.fill_overprint = rewriter.state.stroke_overprint = False
     entries = rewriter.frame.source.dictionary_of("/ExtGState", name_of(operands) or "")
     mask = entries.get("/SMask") if entries is not None else None

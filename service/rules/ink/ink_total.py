@@ -16,9 +16,6 @@ from service.rules.seen import PagesWithPlates, plates_of
 from service.rules.sightings import within
 from service.sheets.model import ColorAsked
 
-PERCENT_SLACK = 0.005
-"""Half a percent of the limit: what 8-bit plates round (design of the contract, slack). Common practice, no source."""
-
 _CONVERTED = ("rgb", "lab", "multicolor")
 
 LEAST_AREA_MM2 = 1.0
@@ -50,7 +47,7 @@ def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     limit = color.ink_limit_percent or 0.0
     over: list[tuple[Page, PlateFacts, float]] = []
     for page, plates in pages:
-        area = plates.area_over_mm2(limit * (1 + PERCENT_SLACK))
+        area = plates.area_beyond_limit_mm2(limit)
         if area > max(color.ink_area_mm2, LEAST_AREA_MM2) and not _estimated(page, plates, limit):
             over.append((page, plates, area))
     if over:

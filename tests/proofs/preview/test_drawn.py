@@ -240,7 +240,7 @@ def test_a_preview_conforms_to_the_sheet_for_previews(tmp_path: Path) -> None:
     assert judged.verdict == "conforming", [one.finding.message for one in judged.findings]
 
 
-def test_the_same_question_gives_the_same_bytes(tmp_path: Path) -> None:
+def test_the_same_wishes_give_the_same_bytes(tmp_path: Path) -> None:
     path = leaf(2).picture(at=(0, 0, 30, 30)).save(tmp_path / "leaf.pdf")
     assert Preview(path).bytes == Preview(path).bytes
 

@@ -9,7 +9,7 @@ import pytest
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.colors import ColorUse
-from service.pdf.facts.plates import HeavyInk
+from service.pdf.facts.plates import HeavyInk, InkCoverage
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, SpecSheet
 from tests.facts import fact
@@ -43,6 +43,16 @@ def test_more_ink_than_the_limit_over_more_than_a_small_area() -> None:
 )  # fmt: skip
 def test_half_a_percent_of_the_limit_is_slack(percent: int, expected: str) -> None:
     assert outcome("ink.total", document(inked(percent, **{f"p{percent}": 100})), LIMIT) == expected
+
+
+@pytest.mark.parametrize(("inks", "expected"), [(4, "not_met"), (6, "met")])
+def test_each_ink_may_be_rounded_up_by_half_a_step(inks: int, expected: str) -> None:
+    """Of 255: 0.2 % an ink, so 0.8 % of four and 1.2 % of six, beyond the half percent of a limit of 100 %."""
+    used = tuple(InkCoverage(f"Ink {at}", 20.0, empty=False) for at in range(inks))
+    one = page(ink_max_percent=101.2, plates=plates(ink_area_mm2=areas(p101=100), ink_max_box_mm=MIDDLE, inks=used))
+    assert outcome("ink.total", document(one), SpecSheet(color=ColorAsked(ink_limit_percent=100))) == expected
+    finishing = replace(one, plates=plates(ink_area_mm2=areas(p101=100), inks=used, left_out=("Ink 0", "Ink 1")))
+    assert outcome("ink.total", document(finishing), SpecSheet(color=ColorAsked(ink_limit_percent=100))) == "not_met"
 
 
 @pytest.mark.parametrize(("area", "allowed", "expected"), [

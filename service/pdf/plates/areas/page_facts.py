@@ -16,7 +16,7 @@ from service.pdf.facts.ink_names import same_ink
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import MOST_PLACES
 from service.pdf.facts.painted.images import Image
-from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts
+from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts, most_within_percent
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.plates.areas.frame import Frame
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
@@ -26,8 +26,6 @@ from service.pdf.plates.areas.total_ink import Total, area_by_percent, most_ink,
 from service.pdf.plates.separation import Plates
 from service.pdf.question import Question
 
-LIMIT_SLACK = 0.005
-"""Percent compare with half a percent of slack, as ppi do (contract). Ours, no source."""
 UPRIGHT_MM = 0.1
 """A picture whose sides are as long as those of its box is not turned."""
 NEAR_THE_EDGE_MM = 1.0
@@ -77,7 +75,8 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
     most = most_ink(printed, frame.pixel_mm2)
     heavy = []
     for limit in question.ink_limits_percent if printed.size else ():
-        regions = regions_over(printed, limit * (1 + LIMIT_SLACK), frame.pixel_mm2, MOST_PLACES)
+        most_within = most_within_percent(limit, len(plates.coverage) - len(left_out))
+        regions = regions_over(printed, most_within, frame.pixel_mm2, MOST_PLACES)
         if regions:
             heavy.append(HeavyInk(limit, tuple(frame.box(one, bleeding) for one in regions)))
     inks = tuple(

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pikepdf
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
@@ -113,6 +114,40 @@ def test_stacked_inks_add_up_and_the_place_is_told(tmp_path: Path) -> None:
     assert [one.limit_percent for one in plates.heavy_ink] == [300]
     for box in (plates.ink_max_box_mm, *plates.heavy_ink[0].boxes_mm):
         assert box == pytest.approx(Box(10, 10, 30, 25), abs=0.3)
+
+
+def picture_of_colors(*colors: tuple[int, int, int, int]) -> PageBuilder:
+    """A card with a picture of 283 ppi in a table of these colours, tints of 255, in coarse and fine patches."""
+    codes = np.random.default_rng(7).integers(0, len(colors), (120, 160), np.uint8)
+    codes[:60, :80] = np.kron(codes[:10, :10], np.ones((6, 8), np.uint8))
+    table = pikepdf.String(np.array(colors, np.uint8).tobytes())
+
+    def make(pdf: pikepdf.Pdf) -> pikepdf.Object:
+        stream = pikepdf.Stream(pdf, codes.tobytes(), Type=Name.XObject, Subtype=Name.Image, Width=160, Height=120)
+        stream.BitsPerComponent, stream.ColorSpace = 8, Array([Name.Indexed, Name.DeviceCMYK, len(colors) - 1, table])
+        return pdf.make_indirect(stream)
+
+    return page(85, 55).resource("XObject", "P", make).raw(b"q 40.83 0 0 30.47 60.37 50.11 cm /P Do Q")
+
+
+AT_THE_LIMIT = ((255, 255, 255, 0), (0, 255, 255, 255), (191, 191, 191, 192), (200, 210, 155, 200))
+"""300 % each."""
+
+
+def test_a_picture_whose_darkest_colours_are_at_the_limit_keeps_it(tmp_path: Path) -> None:
+    """It read 303 % over all of it: PDFium's scaling rounds each ink up."""
+    found, plates = plated(picture_of_colors(*AT_THE_LIMIT), tmp_path, Question(ink_limits_percent=(300, 298)))
+    assert found.ink_max_percent == 300.0
+    assert plates.area_beyond_limit_mm2(300) == 0
+    assert [one.limit_percent for one in plates.heavy_ink] == [298]
+
+
+def test_a_picture_of_a_little_more_does_not(tmp_path: Path) -> None:
+    a_little_more = tuple((*inks[:3], min(inks[3] + 6, 255)) for inks in AT_THE_LIMIT if inks[3] < 255)
+    found, plates = plated(picture_of_colors(*a_little_more), tmp_path, Question(ink_limits_percent=(300,)))
+    assert found.ink_max_percent == 302.4
+    assert plates.area_beyond_limit_mm2(300) > 100
+    assert plates.heavy_ink
 
 
 def test_a_finishing_ink_adds_nothing_to_the_total(tmp_path: Path) -> None:
