@@ -67,16 +67,16 @@ def ghostscript_plates(
     return plates
 
 
-def mupdf_plates(data: bytes) -> dict[str, Plate]:
-    """MuPDF's rendering of page 1 to CMYK with every spot as a channel of its own (PyMuPDF's low-level bindings)."""
+def mupdf_plates(data: bytes, number: int = 0, ppi: float = PPI) -> dict[str, Plate]:
+    """MuPDF's rendering of a page to CMYK with every spot as a channel of its own (PyMuPDF's low-level bindings)."""
     with pymupdf.open(stream=data, filetype="pdf") as document:
-        page = mupdf.FzPage(document[0].this)
+        page = mupdf.FzPage(document[number].this)
         spots = mupdf.fz_page_separations(page)
         names = []
         for at in range(spots.fz_count_separations() if spots.m_internal else 0):
             names.append(spots.fz_separation_name(at))
             spots.fz_set_separation_behavior(at, mupdf.FZ_SEPARATION_SPOT)
-        scale = mupdf.fz_scale(PPI / 72, PPI / 72)
+        scale = mupdf.fz_scale(ppi / 72, ppi / 72)
         pixmap = mupdf.fz_new_pixmap_from_page_with_separations(page, scale, mupdf.fz_device_cmyk(), spots, 0)
         samples = np.frombuffer(bytes(mupdf.fz_pixmap_samples_memoryview(pixmap)), np.uint8)
         channels = samples.reshape(pixmap.h(), pixmap.stride())[:, : pixmap.w() * pixmap.n()].reshape(pixmap.h(), pixmap.w(), -1)
