@@ -120,7 +120,7 @@ def rule(
         DECLARED[rule_id] = Rule(
             rule_id, title, sections["Why"], sections["Remedy"], sections["Knows"], sections["Cannot know"],
             source, level, dict(measured), dict(required), asked_by, asks, run, function.__module__,
-        )  # fmt: skip
+        )
         return function
 
     return declare

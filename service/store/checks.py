@@ -73,14 +73,14 @@ class Checks:
                 stored_as=STORED_AS, verdict=verdict, stage=None, page=None, pages=None,
             )
             is not None
-        )  # fmt: skip
+        )
 
     def open_again(self, check_id: str, now: datetime, owner: str, question: str) -> CheckRow | None:
         """Queue a finished check that is outdated as if its file had just come; None where somebody else has done so."""
         return self._change(
             check_id, ("finished",), or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS), state="queued",
             owner=owner, heartbeat_at=now, question=question, finished_at=None, measurements=None, judgement=None, verdict=None,
-        )  # fmt: skip
+        )
 
     def close_again(self, check_id: str) -> None:
         """There was no room for it in the queue: it is as outdated as before."""

@@ -24,7 +24,7 @@ Size = Literal["desktop", "phone"]
 QUIET = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
-)  # fmt: skip
+)
 PATIENCE_MS = PATIENCE_SECONDS * 1000
 expect.set_options(timeout=PATIENCE_MS)
 

@@ -22,13 +22,13 @@ SAID = {"message", "remedy", "told", "source", "asked_by", "measured", "required
 
 _LIMITS: dict[type[ast.cmpop], tuple[type[ast.cmpop], type[ast.cmpop]]] = {
     ast.Lt: (ast.LtE, ast.GtE), ast.LtE: (ast.Lt, ast.Gt), ast.Gt: (ast.GtE, ast.LtE), ast.GtE: (ast.Gt, ast.Lt),
-}  # fmt: skip
+}
 _OPPOSITES: dict[type[ast.cmpop], type[ast.cmpop]] = {
     ast.Eq: ast.NotEq, ast.NotEq: ast.Eq, ast.In: ast.NotIn, ast.NotIn: ast.In, ast.Is: ast.IsNot, ast.IsNot: ast.Is,
-}  # fmt: skip
+}
 _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult,
-}  # fmt: skip
+}
 _NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
 _WORDS = {"must": "should", "should": "must"}
 

@@ -120,11 +120,11 @@ CONVERTED = {"Lab"}
 # --- Cells ------------------------------------------------------------------------------------------------------------
 
 MODES = {"knocks out": Dictionary(OP=False, op=False), "mode 0": Dictionary(OP=True, op=True, OPM=0),
-         "mode 1": Dictionary(OP=True, op=True, OPM=1)}  # fmt: skip
+         "mode 1": Dictionary(OP=True, op=True, OPM=1)}
 GROUNDS = {
     "nothing": b"", "process": b"0.4 0.3 0.2 0.1 k 0 0 16 16 re f", "spots": b"/Spots cs 0.6 0.3 scn 0 0 16 16 re f",
     "white": b"0 0 0 0 k 0 0 16 16 re f",
-}  # fmt: skip
+}
 COLORS = ("coloured", "white")
 
 

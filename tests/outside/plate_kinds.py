@@ -223,11 +223,11 @@ OPAQUE: dict[str, Kind] = {
     **{f"shading of type {kind}": shading(kind) for kind in range(1, 8)},
     "shading as a pattern": shading_pattern, "coloured tiles": colored_tiles, "uncoloured tiles": uncolored_tiles,
     "form": form(),
-}  # fmt: skip
+}
 BLENDED: dict[str, Kind] = {
     "group": form(I=False), "isolated group": form(I=True), "isolated group with its own ground": form(GROUND_INSIDE, I=True),
     "knockout group": form(K=True), "half opaque": blended("half", lambda _: Dictionary(ca=0.5)),
     "soft mask": blended("mask", soft_mask), "multiplied": blended("multiply", lambda _: Dictionary(BM=Name.Multiply)),
     "half transparent picture": half_transparent_picture,
-}  # fmt: skip
+}
 """On pages of their own: one of them makes a program composite the whole page."""

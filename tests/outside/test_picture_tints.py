@@ -74,7 +74,7 @@ PICTURES: dict[str, tuple[tuple[str, ...], Callable[[pikepdf.Pdf], pikepdf.Strea
         ("Cyan", "Magenta", "Yellow", "Black"),
         lambda pdf: picture(pdf, jpeg(SMOOTH, "CMYK"), COLUMNS, ROWS, Name.DeviceCMYK, Filter=Name.DCTDecode),
     ),
-}  # fmt: skip
+}
 MEAN_OFF = 1.0
 """Of 255, over a cell of 8 mm: there is no bias. PDFium's own scaling was off by 1.5."""
 MOST_OFF, MOST_OFF_TURNED = 4, 12

@@ -95,7 +95,7 @@ def test_process_inks_look_through_the_profile_as_ghostscript_shows_them(tmp_pat
     tool("gs")(
         "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=png16m", "-r72", f"-sDefaultCMYKProfile={inks}",
         f"-sOutputICCProfile={screen}", "-dRenderIntent=1", "-dBlackPtComp=1", f"-o{tmp_path / 'gs.png'}", path,
-    )  # fmt: skip
+    )
     with Image.open(tmp_path / "gs.png") as drawn:
         theirs = np.asarray(drawn.convert("RGB")).astype(np.int16)
     ours = Preview(path).shown()

@@ -54,7 +54,7 @@ def test_a_panel_without_width_means_a_fold_off_the_page_or_two_in_one(panels: l
         ("gate", [99.2, 100, 100, 98], False), ("gate", [98, 100, 101, 98], True),
         ("gate", [98, 100, 101.2, 98], False), ("gate", [98, 100, 100, 99.2], False), ("gate", [98, 100, 100, 98, 50], False),
     ],
-)  # fmt: skip
+)
 def test_panels_suit_a_type_of_fold(wanted: FoldType, panels: list[float], folds: bool) -> None:
     assert fold_together(panels, wanted) is folds
 

@@ -42,7 +42,7 @@ def test_the_reader_meets_the_left_half_of_a_spread_before_its_right_one() -> No
     read = readers_pages(pages, A5)
     assert [(one.page.number, one.area_mm) for one in read] == [
         (1, Box(0, 0, 148, 210)), (2, Box(0, 0, 148, 210)), (2, Box(148, 0, 296, 210)),
-    ]  # fmt: skip
+    ]
 
 
 @pytest.mark.parametrize(
@@ -60,7 +60,7 @@ def test_the_halves_of_a_spread_may_be_off_by_a_hundredth_in_both_directions(wid
         (148, 210, True), (210, 148, True), (148.54, 209.46, True), (148.56, 210, False), (148, 209.44, False),
         (148, 148, False), (210, 210, False), (210, 150, False),
     ],
-)  # fmt: skip
+)
 def test_the_size_of_the_product_is_accepted_either_way_up(width: float, height: float, accepted: bool) -> None:
     assert accepts(A5, width, height) is accepted
 

@@ -48,7 +48,7 @@ class Pictured:
     def __init__(
         self, built: PageBuilder | DocumentBuilder, folder: Path, findings: Sequence[JudgedFinding] = (), ppi: int = 100,
         sheet: SpecSheet = CARD_SHEET, shown: tuple[Shown, ...] = SHOWN,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.path = built.save(folder / "page.pdf")
         self.page = measured(self.path)
         self.brief: PictureBrief = picture_brief(self.page, sheet, findings, PictureWishes(ppi, shown))

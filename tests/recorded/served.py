@@ -55,7 +55,7 @@ def served(data: Path, now: str = NOON, **settings: str) -> Iterator[Served]:
         process = subprocess.Popen(
             [sys.executable, "-m", "service", "serve", "--port", str(port)],
             env=environment(now, **settings), cwd=data.parent, stdout=lines, stderr=lines, start_new_session=True,
-        )  # fmt: skip
+        )
     try:
         address = f"http://127.0.0.1:{port}"
         _wait_for(address, process, log)

@@ -90,4 +90,4 @@ def test_the_reference_is_plain_data_with_every_key() -> None:
     assert [one["id"] for one in entries] == list(RULES)
     assert {key for one in entries for key in one} == {
         "id", "title", "why", "remedy", "knows", "cannot_know", "source", "level", "asked_by", "measured", "required",
-    }  # fmt: skip
+    }

@@ -207,7 +207,7 @@ def test_a_rule_comes_out_as_what_weighs_most_in_it() -> None:
         ("must", "should", "should", None, "must"), ("should", "must", "must", None, "should"),
         ("must", "should", "should", "should", "must"), ("should", "must", "must", "must", "should"),
     ],
-)  # fmt: skip
+)
 def test_a_switch_of_the_sheet_outweighs_the_finding_it_the_block_and_that_the_rule(
     switch: Level | None, block: Level | None, rule: Level, one: Level | None, level: Level
 ) -> None:

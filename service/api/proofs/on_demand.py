@@ -29,7 +29,7 @@ from service.store.models import CheckRow
 View = TypeVar("View")
 _INSTEAD = {
     404: "NOT_FOUND", 409: "CONFLICT", 410: "GONE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
-}  # fmt: skip
+}
 
 
 def on_demand(blueprint: Blueprint) -> Callable[[View], View]:

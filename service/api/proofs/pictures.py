@@ -79,7 +79,7 @@ class PictureView(MethodView):
     @blueprint.response(
         200, {}, content_type="image/png", headers=_HEADERS,
         description="RGB. Trim and bleed with 5 mm around; where the file has no paper, the desk shows. A legend is added below.",
-    )  # fmt: skip
+    )
     @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str, page: str) -> Response:
         """A page as it will print, on a screen; its boxes and findings drawn upon it. No proof of colour."""

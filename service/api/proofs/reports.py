@@ -61,7 +61,7 @@ class ReportView(MethodView):
     @blueprint.response(
         200, {"type": "string"}, content_type="text/html", headers=PDF_HEADERS,
         description="One page that needs nothing else. Until the check is finished it says how far that is.",
-    )  # fmt: skip
+    )
     @blueprint.alt_response(200, schema={}, content_type=BARE_PDF, success=True, headers=PDF_HEADERS)
     @blueprint.alt_response(200, schema=CheckAnswer, content_type="application/json", success=True)
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)

@@ -18,11 +18,11 @@ from service.pdf.reading.outer_filters import start_of
 LONG_FILTERS = {
     "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode", "RL": "RunLengthDecode",
     "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
-}  # fmt: skip
+}
 _LONG_KEYS = {
     "BPC": "BitsPerComponent", "CS": "ColorSpace", "D": "Decode", "DP": "DecodeParms", "F": "Filter", "H": "Height",
     "IM": "ImageMask", "I": "Interpolate", "W": "Width",
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True)

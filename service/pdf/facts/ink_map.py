@@ -85,7 +85,7 @@ class InkMap:
         needed = min(end - start, self.square_mm / 2) - SLACK_MM
         return range(
             max(first, ceil((start + needed) / self.square_mm) - 1), min(last, floor((end - needed) / self.square_mm) + 1)
-        )  # fmt: skip
+        )
 
     def _box(self, column0: int, row0: int, column1: int, row1: int) -> Box:
         x0, x1 = (round(self.left_mm + at * self.square_mm, 2) for at in (column0, column1))

@@ -155,7 +155,7 @@ class Gathered:
         run = TextRun(
             shown.text, mark.box, shown.ink, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
             round(paint.tint, 3), paint.white, below > 0, leaves_ink_below(mark, below), round(black_tint(paint), 3),
-        )  # fmt: skip
+        )
         one = joined(self.runs[-1], run) if self.runs else None
         if one:
             self.runs[-1] = one

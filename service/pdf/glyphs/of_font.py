@@ -24,7 +24,7 @@ Program = TrueType | Compact | Type1
 _CANNOT_BE_DRAWN = (
     TTLibError, struct.error, ValueError, KeyError, IndexError, AssertionError, AttributeError, TypeError, EOFError,
     OverflowError, NotImplementedError, RecursionError, ZeroDivisionError,
-)  # fmt: skip
+)
 """What fontTools raises on damaged programs."""
 
 

@@ -18,7 +18,7 @@ from service.pdf.glyphs.outline import NOT_KNOWN, Outline, Point, PointsPen
 STANDARD = frozenset(
     ["Courier", "Courier-Bold", "Courier-Oblique", "Courier-BoldOblique", "Helvetica", "Helvetica-Bold", "Helvetica-Oblique",
      "Helvetica-BoldOblique", "Times-Roman", "Times-Bold", "Times-Italic", "Times-BoldItalic"]
-)  # fmt: skip
+)
 """Without Symbol and ZapfDingbats, whose codes PDFium does not tell."""
 
 _FAMILIES = {"Arial": "Helvetica", "CourierNew": "Courier", "TimesNewRoman": "Times"}

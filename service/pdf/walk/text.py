@@ -230,4 +230,4 @@ TEXT: dict[bytes, Handler] = {
     b"TL": _number("leading"), b"Ts": _number("rise"), b"Tr": _mode, b"Tf": _font,
     b"Td": _move, b"TD": _move_and_lead, b"Tm": _matrix, b"T*": _next_line,
     b"Tj": _show_operator, b"TJ": _show_operator, b"'": _show_on_next_line, b'"': _space_and_show,
-}  # fmt: skip
+}

@@ -238,7 +238,7 @@ class Walk:
             kind, box, _within(box, state.clip), paint, hidden.prints, hidden.shows, hidden.layer,
             state.stroke_overprint if stroked else state.fill_overprint, state.overprint_mode,
             state.stroke_alpha if stroked else state.fill_alpha, state.blend_mode, state.soft_mask, detail,
-        )  # fmt: skip
+        )
         for listener in self.listeners:
             listener(mark)
 

@@ -82,7 +82,7 @@ class ScreenPictures(Pictures):
 
     def plate_picture(
         self, image: Stream, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: tuple[int, int],  # noqa: ARG002
-    ) -> Stream:  # fmt: skip
+    ) -> Stream:
         written = image.get("/ColorSpace")
         self.colors.note(written)
         number, generation = image.objgen
@@ -98,7 +98,7 @@ class ScreenPictures(Pictures):
     def inline_plate_picture(
         self, keys: Mapping[bytes, Operand], data: bytes, resources: Resources, table: InkTable, out: pikepdf.Pdf,  # noqa: ARG002
         need_px: tuple[int, int],
-    ) -> Stream:  # fmt: skip
+    ) -> Stream:
         found = self.placed[len(self.placed), "inline"] = self._place(inline_source(keys, data, resources))
         found.need = need_px
         found.pages.add(self.page)

@@ -131,4 +131,4 @@ SCREEN_HANDLERS: dict[bytes, Handler] = {
     b"Do": _do, INLINE_IMAGE: _inline_image, b"gs": _graphics_state,
     **dict.fromkeys((b"Tj", b"TJ", b"'", b'"'), _show),
     **{operator: _colors(operator) for operator in (b"cs", b"CS", b"sc", b"SC", b"scn", b"SCN", b"sh")},
-}  # fmt: skip
+}

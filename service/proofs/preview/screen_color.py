@@ -200,7 +200,7 @@ def through_profile(profile: bytes, channels: int) -> Convert:
         transform = ImageCms.buildTransform(
             given, ImageCms.createProfile("sRGB"), mode, "RGB",
             ImageCms.Intent.RELATIVE_COLORIMETRIC, ImageCms.Flags.BLACKPOINTCOMPENSATION,
-        )  # fmt: skip
+        )
     except (ImageCms.PyCMSError, OSError) as error:
         raise ValueError("an ICC profile cannot be used") from error
 

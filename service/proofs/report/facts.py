@@ -142,7 +142,7 @@ def _page(page: Page) -> tuple[str, ...]:
     return (
         size(page.trim_width_mm, page.trim_height_mm), say(_TRIM_SOURCES[page.trim_source]), _bleed(page),
         size(media.width, media.height), turned,
-    )  # fmt: skip
+    )
 
 
 def _bleed(page: Page) -> str:
@@ -169,7 +169,7 @@ def _picture(page: int, image: Image) -> tuple[str, ...]:
     return (
         str(page), ppi(image.ppi), f"{image.width_px} × {image.height_px}", size(image.box_mm.width, image.box_mm.height),
         say("{space}, {kind}", space=words_of_the_file(image.space), kind=say(_KINDS[image.kind])), _kept_as(image),
-    )  # fmt: skip
+    )
 
 
 def _kept_as(image: Image) -> str:

@@ -27,7 +27,7 @@ Short = tuple[tuple[str, float], ...]
     measured={"top_mm": "bleed beyond the top trim edge, where it is too shallow", "right_mm": "likewise at the right",
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"minimum_mm": "least bleed on every side"},
-)  # fmt: skip
+)
 def bleed_declared(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
     """The page goes on beyond the trim far enough on every side.
 
@@ -88,13 +88,13 @@ def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm:
             "Pages {pages} have no bleed at the inner edge, where they are bound (left on odd pages, right on even ones); the "
             "printer asks for {asked} on every side.",
             pages=listed_pages, asked=asked,
-        )  # fmt: skip
+        )
     else:
         message = say(
             "Pages {pages} have only {depth} of bleed at the inner edge, where they are bound (left on odd pages, right on even "
             "ones); the printer asks for {asked} on every side.",
             pages=listed_pages, depth=millimetres(depth_mm), asked=asked,
-        )  # fmt: skip
+        )
     return Finding(
         message=message,
         remedy=say(
@@ -138,18 +138,18 @@ def _told_too_shallow(short: dict[str, float], numbers: tuple[int, ...]) -> str:
             "Page {pages} has only {depth} of bleed on every side",
             "Pages {pages} have only {depth} of bleed on every side",
             count, pages=pages, depth=millimetres(depths.pop()),
-        )  # fmt: skip
+        )
     if max(depths) <= SLACK_MM:
         return say_many(
             "Page {pages} has no bleed at the {sides}",
             "Pages {pages} have no bleed at the {sides}",
             count, pages=pages, sides=sides_named(short),
-        )  # fmt: skip
+        )
     return say_many(
         "Page {pages} has too little bleed ({sides})",
         "Pages {pages} have too little bleed ({sides})",
         count, pages=pages, sides=sides_with_depths(short),
-    )  # fmt: skip
+    )
 
 
 def sides_with_depths(depths: dict[str, float]) -> str:

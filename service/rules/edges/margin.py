@@ -30,7 +30,7 @@ MOST_TEXTS = 20
     measured={"distance_mm": "least distance from a trim edge, negative where the cut goes through", "side": "of that edge",
               "texts": "the texts, the first ones", "runs": "how many pieces of text", **LEFT_OUT},
     required={"minimum_mm": "least distance of text from every trim edge"},
-)  # fmt: skip
+)
 def margin_text(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
     """Text keeps out of the quiet zone along the trim.
 
@@ -135,7 +135,7 @@ def texts(runs: Iterator[TextRun]) -> list[str]:
     measured={"distance_mm": "least distance from a trim edge", "sides": "the sides where it is too small",
               "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
     required={"minimum_mm": "least distance of artwork that does not bleed"},
-)  # fmt: skip
+)
 def margin_artwork(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
     """Pictures and shapes either bleed or keep out of the quiet zone.
 

@@ -51,7 +51,7 @@ def _folds_asked(sheet: SpecSheet) -> FoldsAsked | None:
     measured={"texts": "the texts, the first ones", "runs": "how many pieces of text", "pictures": "how many pictures",
               **LEFT_OUT},
     required={"at_mm": "where the fold lies", "axis": "vertical or horizontal", "free_mm": "how far text keeps from it"},
-)  # fmt: skip
+)
 def margin_fold(pages: PagesWithContent, asked: FoldsAsked) -> Iterator[Outcome]:
     """No text lies across a fold.
 
@@ -159,7 +159,7 @@ def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
     measured={"texts": "the texts, the first ones", "runs": "how many pieces of text", "pictures": "how many pictures",
               "spine_mm": "width of the spine that the cover leaves", **LEFT_OUT},
     required={"free_mm": "how far text keeps from the folds of the spine", "narrowest_mm": "narrowest spine that takes text"},
-)  # fmt: skip
+)
 def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Outcome]:
     """Text stays on the back, the front, or well inside the spine.
 

@@ -68,7 +68,7 @@ def _points_at(line: Box, x: float, y: float, before: bool) -> bool:
     measured={"corners": "corners of the trim that have both crop marks", "width_mm": "width of what the marks point at instead",
               "height_mm": "its height", **LEFT_OUT},
     required={"crop_marks": "required or forbidden", "corners": "4 where they are required, 0 where they are forbidden"},
-)  # fmt: skip
+)
 def marks_crop(pages: PagesWithContent, marks: MarksAsked) -> Iterator[Outcome]:
     """Crop marks stand at the corners of the trim where the printer wants them, and nowhere where not.
 

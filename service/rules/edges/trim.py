@@ -114,7 +114,7 @@ def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, s
     measured={"percent": "the page's size as a share of the product's", "width_mm": "trimmed width (of one half of a spread)",
               "height_mm": "trimmed height", **LEFT_OUT},
     required={"percent": "100", "width_mm": "width of the product", "height_mm": "height of the product"},
-)  # fmt: skip
+)
 def trim_scale(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     """No page has the right shape at the wrong scale.
 
@@ -175,7 +175,7 @@ def _scale(trim: TrimAsked, width_mm: float, height_mm: float) -> float | None:
     measured={"source": "where the trim was found instead", "width_mm": "trimmed width of the first such page",
               "height_mm": "its trimmed height", **LEFT_OUT},
     required={"source": "trim_box"},
-)  # fmt: skip
+)
 def trim_declared(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
     """Every page says where it is trimmed.
 

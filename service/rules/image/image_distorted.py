@@ -28,7 +28,7 @@ MOST_STRETCH = 1.05
     measured={"percent": "how much longer one direction is printed than the other, at the worst", "images": "how many pictures",
               **LEFT_OUT},
     required={"percent": "most that does not show"},
-)  # fmt: skip
+)
 def image_distorted(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Pictures keep their shape.
 

@@ -29,7 +29,7 @@ source."""
     measured={"kind": "missing object, OPI or small picture", "objects": "how many",
               "ppi": "lowest resolution of the small pictures", **LEFT_OUT},
     required={"kind": "the picture itself"},
-)  # fmt: skip
+)
 def image_proxy(seen: tuple[PagesWithContent, Document], sheet: SpecSheet) -> Iterator[Outcome]:
     """Every picture is in the file itself, not a stand-in for it.
 

@@ -138,7 +138,7 @@ def _white_vanishes(found: _Objects) -> Finding:
     measured={"overprints": "whether these objects overprint", "size_pt": "smallest size of text, width of line or side of area; "
               "of large black the largest", **_MEASURED},
     required={"overprints": "whether they should"},
-)  # fmt: skip
+)
 def ink_overprint_black(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Small black type and thin black lines overprint what is below; large black areas do not.
 

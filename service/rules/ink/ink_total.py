@@ -32,7 +32,7 @@ LEAST_AREA_MM2 = 1.0
     measured={"ink_max_percent": "the most ink that holds over 1 mm², all printing inks together",
               "area_mm2": "how much of the worst page is over the limit", **LEFT_OUT},
     required={"maximum_percent": "most ink in total", "area_mm2": "how much of a page may be over it"},
-)  # fmt: skip
+)
 def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     """No more ink lies on the paper in one place than it can take.
 

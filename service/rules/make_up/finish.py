@@ -50,7 +50,7 @@ def _finishes_asked(sheet: SpecSheet) -> FinishesAsked | None:
               "tint_percent": "its lightest tint", **LEFT_OUT},
     required={"ink": "name of the finishing ink", "tint_percent": "100: solid only", "artwork": "vector: no pictures",
               "overprint": "true: it leaves the inks below in place"},
-)  # fmt: skip
+)
 def finish_plate(seen: Seen[PagesWithContent], asked: FinishesAsked) -> Iterator[Outcome]:
     """Each finishing ink is there, solid, drawn as vectors and set to overprint, as far as the sheet asks.
 
@@ -142,7 +142,7 @@ def _tints_in_pictures(finish: Finish, uses: list[Use]) -> Iterator[Outcome]:
                     "Page {page}: whether pictures leave tints in {ink} is not known. {reason}",
                     page=page.number, ink=quoted(use.ink), reason=reason(plate),
                 )
-            )  # fmt: skip
+            )
         elif plate.tint_least_percent is not None and (boxes := _of_pictures(page, plate.tinted_boxes_mm)):
             seen.add(page, boxes)
             least, ink = min(least, plate.tint_least_percent), ink or use.ink
@@ -220,15 +220,15 @@ def _told(finish: Finish, fault: Fault, seen: Sightings, lightest_percent: float
         return say(
             "{pages}: the finishing ink {ink} is used, but its plate is empty: what is drawn in it is covered up or white.",
             pages=pages, ink=ink,
-        )  # fmt: skip
+        )
     if fault == "tinted":
         return say(
             "{pages}: the finishing ink {ink} is used in tints (down to {tint} %); it must be solid.",
             pages=pages, ink=ink, tint=number(lightest_percent),
-        )  # fmt: skip
+        )
     if fault == "raster":
         return say("{pages}: the finishing ink {ink} is used in a picture; the printer asks for vectors.", pages=pages, ink=ink)
     return say(
         "{pages}: objects in the finishing ink {ink} knock out what is below; the printer asks for overprint.",
         pages=pages, ink=ink,
-    )  # fmt: skip
+    )

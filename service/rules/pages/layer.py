@@ -28,7 +28,7 @@ BY_FLAGS = "annotation"
     measured={"layers": "names of the layers", "prints": "whether their content prints", "shows": "whether it shows on a screen",
               "objects": "how many objects", **LEFT_OUT},
     required={"prints_as_shown": "true: screen and print show the same"},
-)  # fmt: skip
+)
 def layer_hidden(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """What the screen shows is what prints.
 

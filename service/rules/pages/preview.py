@@ -27,7 +27,7 @@ LEGIBLE_PPI = 72.0
     measured={"ppi": "lowest resolution at the page's size", "images": "how many pictures are too coarse",
               "marked_pages": "how many pages carry crop marks", **LEFT_OUT},
     required={"minimum_ppi": "least resolution at the page's size", "crop_marks": "forbidden"},
-)  # fmt: skip
+)
 def preview_legible(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outcome]:
     """A preview shows the client the product: pictures that can be recognised, and no printer's marks.
 

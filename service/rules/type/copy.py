@@ -130,7 +130,7 @@ def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | N
         message = say(
             "Guide copy is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",
             on_pages=where, area=quoted(translated(area_name)), texts=told,
-        )  # fmt: skip
+        )
         remedy = say("Delete it, or move it to a layer that does not print.")
     else:
         message = say("Guide copy is left in {on_pages}: {texts}.", on_pages=where, texts=told)
@@ -174,7 +174,7 @@ def _areas_asked(sheet: SpecSheet) -> AreasAsked | None:
               "pictures": "how many pictures", "shapes": "how many lines and areas of colour",
               "inked_mm2": "how much of it carries other ink, where there are too many objects to count", **LEFT_OUT},
     required={"keep_clear": "name of the area", "box_mm": "where it lies"},
-)  # fmt: skip
+)
 def copy_keep_clear(pages: PagesWithContent, asked: AreasAsked) -> Iterator[Outcome]:
     """Areas that must stay clear have no ink in them.
 
@@ -273,7 +273,7 @@ def _not_clear(area: KeepClearArea, items: list[tuple[int, _Inside]]) -> Finding
         places=tuple(Place(page, box) for page, inside in items for box in inside.boxes),
         level=area.level,
         note=area.note,
-    )  # fmt: skip
+    )
 
 
 def _held(texts: list[str], pictures: int, shapes: int, inked_mm2: float) -> str:

@@ -43,7 +43,7 @@ _THICKER: dict[Drawn, str] = {
               "drawn": "how: hairline (width 0), plain, reversed (white out of ink), tinted, several inks",
               "lines": "how many lines", **LEFT_OUT},
     required={"minimum_pt": "least width of lines that are printed like this"},
-)  # fmt: skip
+)
 def line_width(pages: PagesWithContent, asked: LinesAsked) -> Iterator[Outcome]:
     """Lines are thick enough to print.
 

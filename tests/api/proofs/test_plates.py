@@ -183,7 +183,7 @@ def test_an_ink_that_is_not_there_is_told_which_are(caller: Caller, two_inks: by
     ("question", "pointer"),
     [("ppi=9", "/ppi"), ("ppi=301", "/ppi"), ("ppi=fine", "/ppi"), ("ppi=", "/ppi"), ("area=slug", "/area"), ("dpi=100", "/dpi"),
      ("ppi=100&ppi=200", "/ppi")],
-)  # fmt: skip
+)
 def test_a_question_that_is_wrong_is_pointed_at(caller: Caller, two_inks: bytes, question: str, pointer: str) -> None:
     check = caller.check(two_inks).get_json()
     for rest in ("", "/Cyan", "/total"):

@@ -112,7 +112,7 @@ def test_a_page_that_is_written_turned_or_in_other_units_is_placed_as_it_looks(h
     written = {
         "plain": card(), "rotated 90": card().rotated(90), "rotated 180": card().rotated(180), "rotated 270": card().rotated(270),
         "unit": card().user_unit(2.5), "origin": card().origin(-100, 333),
-    }[how]  # fmt: skip
+    }[how]
     data, dummy = made(document(written), tmp_path)
     x, y = dummy.faces[0].placements[0].at_mm
     assert (dummy.width_mm, dummy.height_mm, dummy.scale) == (297, 210, 1)

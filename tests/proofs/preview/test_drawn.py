@@ -51,7 +51,7 @@ def test_a_page_is_cut_to_its_trim_and_looks_as_it_did(tmp_path: Path) -> None:
         lambda one: one.rotated(90), lambda one: one.rotated(180), lambda one: one.rotated(270),
         lambda one: one.rotated(90, upright=False), lambda one: one.user_unit(2), lambda one: one.origin(-300, 700),
     ],
-)  # fmt: skip
+)
 def test_rotation_unit_and_origin_are_honoured(change: Callable[[PageBuilder], PageBuilder], tmp_path: Path) -> None:
     path = change(leaf(3)).save(tmp_path / "leaf.pdf")
     shown = Preview(path).shown()

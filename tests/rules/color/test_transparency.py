@@ -75,7 +75,7 @@ def test_it_is_one_observation() -> None:
     found = only_finding("transparency.space", grouped("rgb", "rgb"), takes("cmyk"))
     assert (found.level, found.finding.measured, found.finding.required) == (
         "should", {"families": ["rgb"], "groups": 2}, {"family": "cmyk"},
-    )  # fmt: skip
+    )
 
 
 def test_a_picture_in_rgb_is_no_group() -> None:

@@ -40,7 +40,7 @@ def test_more_ink_than_the_limit_over_more_than_a_small_area() -> None:
 
 @pytest.mark.parametrize(
     ("percent", "expected"), [(300, "met"), (301, "met"), (302, "not_met"), (303, "not_met")],
-)  # fmt: skip
+)
 def test_half_a_percent_of_the_limit_is_slack(percent: int, expected: str) -> None:
     assert outcome("ink.total", document(inked(percent, **{f"p{percent}": 100})), LIMIT) == expected
 
@@ -57,7 +57,7 @@ def test_each_ink_may_be_rounded_up_by_half_a_step(inks: int, expected: str) -> 
 
 @pytest.mark.parametrize(("area", "allowed", "expected"), [
     (15, 15, "met"), (15.5, 15, "not_met"), (40, 50, "met"), (0.9, 0, "met"), (1.1, 0, "not_met"),
-])  # fmt: skip
+])
 def test_a_small_area_over_the_limit_passes(area: float, allowed: float, expected: str) -> None:
     sheet = SpecSheet(color=ColorAsked(ink_limit_percent=300, ink_area_mm2=allowed))
     assert outcome("ink.total", document(inked(350, p350=area)), sheet) == expected
@@ -119,7 +119,7 @@ RGB_THERE, BLACK_THERE = color("rgb", "image", box=MIDDLE), color("cmyk", "fill"
 @pytest.mark.parametrize(("uses", "expected"), [
     ((RGB_THERE,), "met"), ((RGB_THERE, BLACK_THERE), "met"), ((BLACK_THERE,), "not_met"),
     ((color("rgb", "image", box=CORNER), BLACK_THERE), "not_met"),
-])  # fmt: skip
+])
 def test_ink_that_we_converted_rgb_to_is_an_estimate_and_accuses_nobody(uses: tuple[ColorUse, ...], expected: str) -> None:
     """The heavy place is in the middle; an RGB picture in the corner excuses nothing there."""
     one = inked(375, p375=100)

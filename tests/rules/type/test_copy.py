@@ -192,7 +192,7 @@ def test_a_host_in_a_listing_is_no_guide_copy(words: str) -> None:
     ("Trial version", 40, 1, "not_met"), ("Trial version", 10, 1, "met"), ("Made with an evaluation copy", 10, 2, "not_met"),
     ("Testversion", 40, 1, "not_met"), ("Version d'essai", 40, 1, "not_met"), ("Our demo kitchen", 40, 2, "met"),
     ("Trial version", 24, 1, "not_met"), ("Trial version", 23, 1, "met"),
-])  # fmt: skip
+])
 def test_words_of_a_trial_program_across_the_page(words: str, size_pt: float, pages: int, expected: str) -> None:
     one = page(210, 297, content=content(text=[run(words, size_pt=size_pt)]))
     assert outcome("copy.placeholder", document(*[one] * pages), SpecSheet()) == expected

@@ -56,7 +56,7 @@ def test_a_line_of_width_zero_always_breaks(asked: LinesAsked) -> None:
     found = only_finding("line.width", ruled(line(0)), SpecSheet(lines=asked))
     assert (found.level, found.finding.measured, found.finding.required) == (
         "must", {"width_pt": 0, "drawn": "hairline", "lines": 3}, {"minimum_pt": 0.25},
-    )  # fmt: skip
+    )
 
 
 def test_crop_marks_are_thin_and_cut_off() -> None:

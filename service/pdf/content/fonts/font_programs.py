@@ -31,7 +31,7 @@ _LENGTH_SLACK = 0.95
 _PARSING_ERRORS = (
     TTLibError, struct.error, ValueError, KeyError, IndexError, AssertionError, AttributeError, TypeError, EOFError,
     OverflowError, NotImplementedError, RecursionError,
-)  # fmt: skip
+)
 
 
 def font_damage(font: pikepdf.Object) -> str | Unmeasured | None:

@@ -136,7 +136,7 @@ def jpeg_2000(data: bytes, space: ColorSpace | None, alpha_inside: int, need: Si
         halvings += 1
         if need is None or halvings > stream.levels or not all(
             size >> halvings >= asked for size, asked in zip((stream.width, stream.height), need, strict=True)
-        ):  # fmt: skip
+        ):
             raise ValueError("a JPEG 2000 picture of this size takes more memory than a check may use")
     try:
         picture = Jpeg2KImagePlugin.Jpeg2KImageFile(io.BytesIO(data))

@@ -70,7 +70,7 @@ class Pictures:
     def placed_inline_picture(
         self, keys: Mapping[bytes, Operand], data: bytes, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size,
         place: Placement,
-    ) -> pikepdf.Stream:  # fmt: skip
+    ) -> pikepdf.Stream:
         found = decoded(inline_source(keys, data, resources), table.to_process, need_px)
         return self._placed_stream((), found, table, out, place)
 

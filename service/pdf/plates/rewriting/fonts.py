@@ -54,7 +54,7 @@ def inherited_state(rewriter: Rewriter) -> tuple[object, ...]:
     return (
         *state.fill.inherited, *state.stroke.inherited,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.blocked,
-    )  # fmt: skip
+    )
 
 
 def inherited_color(color: CurrentColor) -> tuple[object, ...]:

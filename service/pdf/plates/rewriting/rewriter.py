@@ -134,7 +134,7 @@ class Rewriter:
     def __init__(
         self, handlers: Mapping[bytes, Handler], source: pikepdf.Pdf, out: pikepdf.Pdf, table: InkTable, shared: Shared,
         pictures: Pictures, color_runs: ColorRuns,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.handlers, self.source, self.out = handlers, source, out
         self.table, self.shared, self.pictures, self.color_runs = table, shared, pictures, color_runs
         self.inks = table.inks

@@ -71,7 +71,7 @@ def test_ink_is_told_where_it_lies(tmp_path: Path) -> None:
     found = mapped(page(*LETTER).fill((50, 120, 80, 140), magenta=0.3).fill((100, 200, 130, 210), black=1), tmp_path)
     assert found.inked_boxes(AREA) == (
         pytest.approx(Box(50, 120, 80, 140), abs=1.1), pytest.approx(Box(100, 200, 130, 210), abs=1.1),
-    )  # fmt: skip
+    )
     assert found.inked_boxes(AREA, found.touched_by([Box(49, 119, 81, 141)])) == (
         pytest.approx(Box(100, 200, 130, 210), abs=1.1),
     )

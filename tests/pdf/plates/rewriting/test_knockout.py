@@ -20,7 +20,7 @@ def told_apart(content: bytes) -> bool:
         states = Dictionary(
             Half=Dictionary(ca=0.5, CA=0.5), Dark=Dictionary(BM=Name.Multiply), Full=Dictionary(ca=1, CA=1, BM=Name.Normal),
             Mask=Dictionary(SMask=Dictionary(S=Name.Alpha, G=pdf.make_indirect(mask))),
-        )  # fmt: skip
+        )
         picture = Stream(pdf, b"\0", Type=Name.XObject, Subtype=Name.Image, Width=1, Height=1, BitsPerComponent=8)
         picture.ColorSpace, picture.SMask = Name.DeviceGray, pdf.make_indirect(Stream(pdf, b"\x80", Subtype=Name.Image))
         form = Stream(pdf, FIRST + OVER_IT, Type=Name.XObject, Subtype=Name.Form, BBox=Array([0, 0, 100, 100]))
