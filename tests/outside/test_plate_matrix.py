@@ -170,7 +170,7 @@ def outworn(found: Mapping[Cell, tuple[Tints, Tints]], said: Said) -> list[str]:
 
 
 def test_every_cell_agrees_or_says_why(tmp_path: Path) -> None:
-    """One test for both, so that our own plates are made once; where Ghostscript is absent, MuPDF has spoken before it says so."""
+    """One test for both, so that our plates are made once; where Ghostscript is absent, MuPDF has spoken before it says so."""
     found = differing(mupdf())
     assert unexplained(found, MUPDF) == {}
     assert not pymupdf.VersionBind.startswith("1.28") or outworn(found, MUPDF) == []
