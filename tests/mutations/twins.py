@@ -18,6 +18,7 @@ _OTHERS = {
     "rules/seen": ("test_seen",),
     "rules/judgement": ("test_judge",),
     "rules/headline": ("test_judge",),
+    "rules/reference": ("test_catalogue",),
     "rules/product_asked": (
         *("edges/test_trim", "make_up/test_fold"),
         *("pages/test_pages", "pages/test_pages_uniform", "pages/test_pages_orientation"),
@@ -30,7 +31,7 @@ _OTHERS = {
 }
 
 
-def tests_of(module: str) -> list[Path]:
+def answering(module: str) -> list[Path]:
     """`module`: service/rules/edges/trim.py."""
     name = module.removeprefix("service/").removesuffix(".py")
     room, _, rest = name.partition("/")
