@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from tests.mutations.equivalent import EQUIVALENT
 from tests.mutations.mutants import Mutant, mutants_of, mutated
 from tests.mutations.running import ROOT, each, notices, warm_up
-from tests.mutations.twins import MODULES, tests_of
+from tests.mutations.twins import MODULES, answering
 
 LEAST_PERCENT = 90
 
@@ -43,7 +43,7 @@ def _survivors(module: str, workers: int) -> tuple[list[Mutant], int]:
     source = (ROOT / module).read_text(encoding="utf-8")
     same = EQUIVALENT.get(module, {})
     mutants = [one for one in mutants_of(source) if one.key not in same]
-    name, tests = module.removesuffix(".py").replace("/", "."), tests_of(module)
+    name, tests = module.removesuffix(".py").replace("/", "."), answering(module)
     if mutants and notices(name, None, tests):
         raise SystemExit(f"{module}: its tests fail as it is")
     results = each([(name, mutated(source, one.number), tests) for one in mutants], workers)

@@ -5,9 +5,9 @@
 * A condition always holds, or never: of an `if`, of a choice between two values; the condition of a comprehension is left out.
 * 'must' and 'should', True and False, min and max, any and all, plus and minus, times and over change places.
 
-Left alone: what is said (prose is not asserted in this house): `message`, `remedy`, calls that say, functions whose result is
-text; annotations; indexes; digits to which a number is rounded; on which side of a limit with slack what lies exactly
-on it falls.
+Left alone: what is said (prose is not asserted in this house): `message`, `remedy`, calls that say and what is assigned from
+them, functions whose result is text; annotations; indexes; digits to which a number is rounded; on which side of a limit with
+slack what lies exactly on it falls; an empty value in place of None, which the types demand.
 """
 
 from __future__ import annotations
@@ -103,15 +103,30 @@ def _children(node: ast.AST) -> Iterator[tuple[str, int | None, ast.AST]]:
 def _is_said(node: ast.AST) -> bool:
     match node:
         case ast.Call(func=ast.Name(id=name)):
-            return name in SPOKEN or name in ("round", "dataclass")
+            return _says(node) or name in ("round", "dataclass")
         case ast.keyword(arg=name):
             return name in SAID
         case ast.FunctionDef(returns=ast.AST() as returns):
             return ast.unparse(returns) in ("str", "str | None", "Iterator[str]")
         case ast.Expr(value=ast.Constant()) | ast.Import() | ast.ImportFrom() | ast.Assert():
             return True
-        case ast.Assign(targets=[ast.Name(id=name)]):
-            return name in SAID
+        case ast.Assign(targets=targets, value=value):
+            named = any(isinstance(one, ast.Name) and one.id in SAID for one in targets)
+            return named or any(_says(one) for one in ast.walk(value))
+        case _:
+            return False
+
+
+def _says(node: ast.AST) -> bool:
+    return isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in SPOKEN
+
+
+def _is_empty(node: ast.AST) -> bool:
+    match node:
+        case ast.Constant(value=value):
+            return not value and value is not False
+        case ast.Tuple(elts=[]) | ast.List(elts=[]) | ast.Dict(keys=[]):
+            return True
         case _:
             return False
 
@@ -131,7 +146,7 @@ def _mistakes(node: ast.AST) -> Iterator[ast.AST]:
                     turned = turned[1:]
                 yield from (ast.Compare(left, [*ops[:at], one(), *ops[at + 1 :]], others) for one in turned)
         case ast.BoolOp(op=op, values=values):
-            for at in range(len(values)):
+            for at in range(len(values) - isinstance(op, ast.Or) * _is_empty(values[-1])):
                 rest = [*values[:at], *values[at + 1 :]]
                 yield ast.BoolOp(op, rest) if len(rest) > 1 else rest[0]
         case ast.UnaryOp(op=ast.Not(), operand=operand):

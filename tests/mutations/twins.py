@@ -1,4 +1,4 @@
-"""Which tests answer for a module: those of its own name; for what several rules stand on, those named here."""
+"""Which tests answer for a module: those of its own name and those of every rule; for what several stand on, those named here."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ _OTHERS = {
     "rules/seen": ("test_seen",),
     "rules/judgement": ("test_judge",),
     "rules/headline": ("test_judge",),
+    "rules/reference": ("test_catalogue",),
     "rules/product_asked": (
         *("edges/test_trim", "make_up/test_fold"),
         *("pages/test_pages", "pages/test_pages_uniform", "pages/test_pages_orientation"),
@@ -30,14 +31,15 @@ _OTHERS = {
 }
 
 
-def tests_of(module: str) -> list[Path]:
+def answering(module: str) -> list[Path]:
     """`module`: service/rules/edges/trim.py."""
     name = module.removeprefix("service/").removesuffix(".py")
     room, _, rest = name.partition("/")
     others = next((tests for place, tests in _OTHERS.items() if name == place or name.startswith(f"{place}/")), None)
     folder, _, stem = rest.rpartition("/")
     twin = f"{folder}/test_{stem}" if folder else f"test_{stem}"
-    found = [ROOT / "tests" / room / f"{one}.py" for one in others or (twin,)]
+    every = ("test_catalogue",) if room == "rules" else ()
+    found = [ROOT / "tests" / room / f"{one}.py" for one in dict.fromkeys((*(others or (twin,)), *every))]
     missing = [path for path in found if not path.exists()]
     assert not missing, f"{module} has no tests of its own: {missing}"
     return found

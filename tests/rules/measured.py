@@ -149,6 +149,9 @@ def without_content(one: Page, why: str = "its content stops in the middle of a 
 # --- Judging ----------------------------------------------------------------------------------------------------------
 
 
+CRASHED = "This rule failed in the service; its log says why."
+
+
 def judged(rule_id: str, measurements: Measurements, sheet: SpecSheet) -> tuple[JudgedRule, tuple[JudgedFinding, ...]]:
     """One rule's outcome and findings, judged as the service does it; every finding keeps to the declared keys.
 
@@ -157,6 +160,7 @@ def judged(rule_id: str, measurements: Measurements, sheet: SpecSheet) -> tuple[
     judgement = judge(measurements, sheet, {rule_id: RULES[rule_id]})
     mirrored = assert_all_is_said(measurements, sheet, {rule_id: RULES[rule_id]})
     assert without_words(mirrored) == without_words(judgement), "a language changes more than words"
+    assert judgement.rules[0].reason != CRASHED, rule_id
     for one in judgement.findings:
         assert_declared_keys(rule_id, one.finding)
     return judgement.rules[0], judgement.findings

@@ -69,14 +69,14 @@ def color_profile(seen: tuple[PagesWithContent, _Profiles], _: Block) -> Iterato
     counts: dict[str, int] = {}
     for page, content in pages:
         for use in content.colors:
-            if use.profile is not None:
-                places.setdefault(use.profile, []).extend(Place(page.number, box) for box in use.boxes_mm)
-                counts[use.profile] = counts.get(use.profile, 0) + use.count
+            profile = profiles.get(use.profile or "")
+            if profile is not None:
+                places.setdefault(profile.key, []).extend(Place(page.number, box) for box in use.boxes_mm)
+                counts[profile.key] = counts.get(profile.key, 0) + use.count
     for key, where in places.items():
-        profile = profiles.get(key)
-        problem = _problem(profile, intended) if profile else None
-        if profile and problem:
-            yield _profile_finding(profile, problem, where, counts[key], intended)
+        problem = _problem(profiles[key], intended)
+        if problem:
+            yield _profile_finding(profiles[key], problem, where, counts[key], intended)
 
 
 def _problem(profile: Profile, intended: list[Profile]) -> Problem | None:
