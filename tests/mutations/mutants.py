@@ -94,6 +94,8 @@ def _children(node: ast.AST) -> Iterator[tuple[str, int | None, ast.AST]]:
     for field, value in ast.iter_fields(node):
         if field in ("annotation", "returns", "slice", "type_params"):
             continue
+        if isinstance(node, ast.BoolOp) and isinstance(node.op, ast.Or) and field == "values" and _is_empty(node.values[-1]):
+            value = node.values[:-1]
         if isinstance(value, list):
             yield from ((field, at, one) for at, one in enumerate(value) if isinstance(one, ast.AST))
         elif isinstance(value, ast.AST):
@@ -110,6 +112,10 @@ def _is_said(node: ast.AST) -> bool:
             return ast.unparse(returns) in ("str", "str | None", "Iterator[str]")
         case ast.Expr(value=ast.Constant()) | ast.Import() | ast.ImportFrom() | ast.Assert():
             return True
+        case ast.If(body=body, orelse=orelse):
+            return all(isinstance(one, ast.Assign | ast.If | ast.Return) and _is_said(one) for one in (*body, *orelse))
+        case ast.Return(value=ast.AST() as value):
+            return _says(value)
         case ast.Assign(targets=targets, value=value):
             named = any(isinstance(one, ast.Name) and one.id in SAID for one in targets)
             return named or any(_says(one) for one in ast.walk(value))
@@ -146,7 +152,7 @@ def _mistakes(node: ast.AST) -> Iterator[ast.AST]:
                     turned = turned[1:]
                 yield from (ast.Compare(left, [*ops[:at], one(), *ops[at + 1 :]], others) for one in turned)
         case ast.BoolOp(op=op, values=values):
-            for at in range(len(values) - isinstance(op, ast.Or) * _is_empty(values[-1])):
+            for at in range(len(values) - (isinstance(op, ast.Or) and _is_empty(values[-1]))):
                 rest = [*values[:at], *values[at + 1 :]]
                 yield ast.BoolOp(op, rest) if len(rest) > 1 else rest[0]
         case ast.UnaryOp(op=ast.Not(), operand=operand):

@@ -68,6 +68,29 @@ def test_a_rule_asked_for_by_a_key_is_silent_on_an_empty_sheet() -> None:
         assert (one.asks(SpecSheet()) is not None) == one.asked_by.startswith("always"), one.id
 
 
+OBSERVATIONS = {
+    *("file.linearized", "pages.uniform", "pages.blank", "trim.scale", "trim.declared", "image.excess", "image.compression"),
+    *("image.distorted", "ink.overprint-black", "ink.empty-plate", "text.inks", "font.type3", "copy.placeholder"),
+    *("layer.hidden", "page.annotation", "transparency.space", "preview.legible"),
+}
+"""What breaks these is an observation where the sheet does not say otherwise; what breaks another rule of the first ones, which
+the musts of sheets rest on, is a nonconformity. A new rule says its level in its own test."""
+
+FIRST = (
+    *("file.readable", "file.locked", "file.size", "file.version", "file.standard", "file.output-intent", "file.active-content"),
+    *("pages.count", "pages.multiple", "pages.arrangement", "pages.orientation", "trim.size", "trim.boxes"),
+    *("bleed.declared", "bleed.reach", "bleed.excess", "margin.text", "margin.artwork", "margin.fold", "margin.spine"),
+    *("marks.crop", "marks.offset", "image.resolution", "image.resolution-bilevel", "image.proxy"),
+    *("color.space", "color.profile", "color.spots", "color.registration", "ink.total", "ink.overprint-white"),
+    *("text.size", "font.embedded", "font.damaged", "line.width", "copy.keep-clear", "transparency.live"),
+    *("fold.panels", "spine.width", "finish.plate"),
+)
+
+
+def test_what_is_a_must_by_itself_stays_one() -> None:
+    assert {rule_id for rule_id in (*FIRST, *OBSERVATIONS) if RULES[rule_id].level == "should"} == OBSERVATIONS
+
+
 def test_two_rules_cannot_have_one_name() -> None:
     with pytest.raises(ValueError, match="two rules"):
         rule("trim.size", **DECLARATION)(lambda _m, _a: iter(()))

@@ -43,7 +43,7 @@ def bleed_declared(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
         short = tuple((side, round(depth, 1)) for side, depth in page.bleed_mm.items() if depth < bleed.minimum_mm - SLACK_MM)
         if short and (unseen := _unseen(page, short)):
             yield not_measured_on((page.number,), unseen)
-        elif short and _ink_stands_at(page, short):
+        elif _ink_stands_at(page, short):
             groups.setdefault(short, []).append(page)
     yield from _at_the_spine(groups, bleed.minimum_mm)
     for short, members in groups.items():

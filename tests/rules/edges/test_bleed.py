@@ -54,6 +54,28 @@ def test_sides_that_are_not_the_spine_are_not_taken_for_it() -> None:
     assert [one.finding.pages for one in findings] == [(1,), (2,)]
 
 
+SHORT_LEFT, SHORT_RIGHT = Sides(3.0, 3.0, 3.0, 0.0), Sides(3.0, 0.0, 3.0, 3.0)
+SHORT_TOP = Sides(0.0, 3.0, 3.0, 3.0)
+
+
+@pytest.mark.parametrize(
+    ("sides", "told"),
+    [
+        ((SHORT_LEFT, SHORT_RIGHT), [(1, 2)]),
+        ((SHORT_TOP, SHORT_RIGHT), [(1,), (2,)]),
+        ((SHORT_TOP, SHORT_RIGHT, SHORT_LEFT), [(2, 3), (1,)]),
+        ((SHORT_LEFT, SHORT_LEFT, SHORT_TOP, SHORT_RIGHT), [(1, 2), (3,), (4,)]),
+        ((SHORT_LEFT, SHORT_RIGHT, SHORT_RIGHT), [(1,), (2, 3)]),
+        ((SHORT_LEFT, SHORT_LEFT), [(1, 2)]),
+    ],
+)
+def test_the_spine_lies_left_of_odd_pages_and_right_of_even_ones_alone(
+    sides: tuple[Sides[float], ...], told: list[tuple[int, ...]]
+) -> None:
+    _, findings = judged("bleed.declared", document(*(page(bleed_mm=one) for one in sides)), THREE)
+    assert [one.finding.pages for one in findings] == told
+
+
 def test_a_side_without_any_bleed_is_told_without_a_nought() -> None:
     found = only_finding("bleed.declared", document(page(bleed_mm=Sides(3.0, 0.0, 3.0, 3.0))), THREE).finding
     assert "no bleed at the right" in found.message

@@ -21,7 +21,9 @@ def test_bleed_is_no_deeper_than_the_printer_takes(bleed: float, expected: str) 
 
 def test_one_deep_side_is_marked_where_it_is_too_much() -> None:
     deep = page(bleed=8, bleed_mm=Sides(top=3.0, right=8.0, bottom=3.0, left=3.0))
-    finding = only_finding("bleed.excess", document(deep), AT_MOST_FIVE).finding
+    found = only_finding("bleed.excess", document(deep), AT_MOST_FIVE)
+    finding = found.finding
+    assert found.level == "must"
     assert (finding.measured, finding.required) == ({"right_mm": 8}, {"maximum_mm": 5})
     assert [place.box_mm for place in finding.places] == [(90, -8, 93, 63)]
 
