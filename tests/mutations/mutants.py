@@ -13,6 +13,7 @@ slack what lies exactly on it falls; an empty value in place of None, which the 
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -148,7 +149,7 @@ def _mistakes(node: ast.AST) -> Iterator[ast.AST]:
         case ast.Compare(left=left, ops=ops, comparators=others):
             for at, op in enumerate(ops):
                 turned = _LIMITS.get(type(op)) or (_OPPOSITES[type(op)],)
-                if type(op) in _LIMITS and "SLACK" in ast.unparse(node):
+                if type(op) in _LIMITS and re.search(r"SLACK|WITHIN", ast.unparse(node)):
                     turned = turned[1:]
                 yield from (ast.Compare(left, [*ops[:at], one(), *ops[at + 1 :]], others) for one in turned)
         case ast.BoolOp(op=op, values=values):

@@ -67,7 +67,7 @@ def seen_text(page: Page, content: Content) -> Iterator[TextRun]:
 
 def ink_of(run: TextRun) -> Box:
     """Where its ink ends; where that is not known its type box, which may raise a suspicion and must not accuse."""
-    return run.box_mm if run.ink_mm is None or isinstance(run.ink_mm, Unmeasured) else run.ink_mm
+    return run.ink_mm if isinstance(run.ink_mm, Box) else run.box_mm
 
 
 def stands_in(box: Box, area: Box) -> bool:

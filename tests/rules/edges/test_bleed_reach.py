@@ -62,11 +62,22 @@ def test_pages_that_stop_alike_are_one_finding() -> None:
 
 def test_only_stops_that_are_too_early_are_marked() -> None:
     stops = tuple(
-        fact(EdgeStop, *one) for one in (("left", 0.0, 30.0, 1.0), ("left", 30.0, 55.0, 4.0), ("top", 0.0, 85.0, 3.5))
+        fact(EdgeStop, *one) for one in (("left", 0.0, 30.0, 1.0), ("left", 30.0, 55.0, 3.1), ("top", 0.0, 85.0, 3.5))
     )
     deep = page(bleed=5, bleed_reach_mm=Sides(3.5, 5.0, 5.0, 1.0), plates=plates(edge_stops=stops))
     found = only_finding(RULE, document(deep), THREE).finding
     assert [place.box_mm for place in found.places] == [(-3, 0, -1, 30)]
+
+
+@pytest.mark.parametrize(
+    ("side", "place"),
+    [("top", (10, -3, 50, -1)), ("right", (86, 10, 88, 50)), ("bottom", (10, 56, 50, 58)), ("left", (-3, 10, -1, 50))],
+)
+def test_what_is_missing_lies_between_the_end_of_the_ink_and_the_bleed(side: str, place: tuple[int, ...]) -> None:
+    stops = tuple(fact(EdgeStop, one, 10.0, 50.0, 1.0) for one in ("top", "right", "bottom", "left"))
+    reach = {one: (1.0 if one == side else 3.0) for one in ("top", "right", "bottom", "left")}
+    found = only_finding(RULE, document(reaching(**reach, plates=plates(edge_stops=stops))), THREE).finding
+    assert [one.box_mm for one in found.places] == [place]
 
 
 # --- Beside bleed.declared ---
@@ -77,6 +88,13 @@ def test_a_bleed_too_shallow_but_filled_is_a_matter_of_the_declared_bleed() -> N
     assert outcome("bleed.declared", document(shallow), THREE) == "not_met"
     assert outcome(RULE, document(shallow), THREE) == "met"
     assert outcome(RULE, document(page(bleed=0)), THREE) == "met"
+
+
+def test_a_bleed_that_is_deep_enough_but_for_the_slack_is_to_be_filled() -> None:
+    """2.97 mm count as 3; ink to 2.79 mm is more than 0.2 mm short of 3, and not of 2.97."""
+    almost = page(bleed=2.97, bleed_reach_mm=Sides(2.97, 2.97, 2.97, 2.79))
+    assert outcome("bleed.declared", document(almost), THREE) == "met"
+    assert outcome(RULE, document(almost), THREE) == "not_met"
 
 
 def test_a_bleed_too_shallow_and_not_filled_breaks_both() -> None:
@@ -101,6 +119,7 @@ def test_reach_that_is_not_known() -> None:
     assert (rule.outcome, rule.reason) == ("not_measured", "Pages 2–3: Ink plates were not made.")
     assert outcome(RULE, Measurements.unreadable(1, Failure("broken", "no trailer")), THREE) == "not_measured"
     assert outcome(RULE, document(page(bleed_reach_mm=unknown)), THREE) == "not_measured"
+    assert outcome(RULE, document(page(bleed_reach_mm=unknown), reaching(0.0, 3.0, 3.0, 3.0)), THREE) == "not_met"
 
 
 def test_reach_that_is_not_asked_for_or_only_wished_for() -> None:

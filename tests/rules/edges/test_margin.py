@@ -69,8 +69,16 @@ def test_text_that_is_cut_is_a_finding_of_its_own() -> None:
     assert [(one.finding.measured["distance_mm"], one.finding.measured["runs"]) for one in findings] == [(-2, 1), (1, 2)]
 
 
-def test_text_in_the_slug_is_none_of_the_page() -> None:
-    assert outcome("margin.text", document(with_text(text_at(0, -8, 40, -4), text_at(0, 55, 40, 58))), THREE) == "met"
+@pytest.mark.parametrize("slug", [(0, -8, 40, -4), (0, 55, 40, 58), (-9, 20, -1, 24), (85, 20, 95, 24)])
+def test_text_in_the_slug_is_none_of_the_page(slug: tuple[float, float, float, float]) -> None:
+    assert outcome("margin.text", document(with_text(text_at(*slug))), THREE) == "met"
+
+
+def test_of_many_texts_the_first_twenty_are_quoted() -> None:
+    many = [replace(text_at(1, 20, 30, 24), text=f"line {number}") for number in range(30)]
+    finding = only_finding("margin.text", document(with_text(*many)), THREE).finding
+    assert finding.measured["texts"] == [f"line {number}" for number in range(20)]
+    assert finding.measured["runs"] == 30
 
 
 def test_text_that_nobody_sees_may_stand_anywhere() -> None:
@@ -96,7 +104,8 @@ def test_a_swash_beyond_its_type_box_is_told_by_its_own_distance() -> None:
 
 def test_blanks_are_no_text() -> None:
     blanks = replace(text_at(-2, 20, 30, 24), ink_mm=None)
-    assert outcome("margin.text", document(with_text(blanks)), THREE) == "met"
+    inked = replace(text_at(-2, 20, 30, 24), text=" \t")
+    assert outcome("margin.text", document(with_text(blanks, inked)), THREE) == "met"
 
 
 @pytest.mark.parametrize(("x0", "expected"), [(1, "not_measured"), (3, "met")])
@@ -145,6 +154,16 @@ def test_a_picture_is_judged_by_what_can_be_seen_of_it() -> None:
     assert outcome("margin.artwork", document(with_artwork(images=(cropped,))), THREE) == "met"
 
 
+def test_pictures_and_shapes_are_counted_apart() -> None:
+    both = with_artwork(shape(1, 40, 20, 44), shape(1, 45, 20, 49), images=(picture(at=(1, 5), pixels=(300, 300)),))
+    measured = only_finding("margin.artwork", document(both), THREE).finding.measured
+    assert (measured["pictures"], measured["shapes"]) == (1, 2)
+
+
+def test_artwork_of_which_a_conversion_decides_the_inks_counts() -> None:
+    assert outcome("margin.artwork", document(with_artwork(shape(1, 10, 20, 20, inks=()))), THREE) == "not_met"
+
+
 CREST = Box(1, 10, 31, 40)
 """The frame of a picture."""
 
@@ -162,6 +181,12 @@ def test_a_picture_ends_where_the_plates_show_its_ink(ink: Box | None, found: fl
     )
 
 
+def test_a_shape_that_fills_the_frame_of_a_white_picture_is_judged_by_itself() -> None:
+    one = with_artwork(shape(*CREST), images=(replace(picture(), visible_box_mm=CREST),))
+    covered = replace(one, plates=plates(picture_ink_mm=(None,)))
+    assert only_finding("margin.artwork", document(covered), THREE).finding.measured["shapes"] == 1
+
+
 def test_a_picture_on_a_page_without_plates_is_judged_by_its_frame() -> None:
     placed = replace(with_artwork(images=(replace(picture(), visible_box_mm=CREST),)), plates=Unmeasured("no plates"))
     assert only_finding("margin.artwork", document(placed), THREE).finding.measured["distance_mm"] == 1
@@ -175,6 +200,11 @@ def test_a_photograph_that_bleeds_may_be_white_at_the_edge() -> None:
 
 def test_artwork_in_the_slug_is_none_of_the_page() -> None:
     assert outcome("margin.artwork", document(with_artwork(shape(10, -9, 20, -4), shape(10, 55, 20, 58))), THREE) == "met"
+
+
+def test_colour_patches_in_the_slug_make_no_pattern_of_what_stands_inside() -> None:
+    patches = [shape(-9, y, -5, y + 4) for y in (5, 15, 25)]
+    assert outcome("margin.artwork", document(with_artwork(*patches, shape(1, 40, 5, 44))), THREE) == "not_met"
 
 
 def test_slices_of_one_picture_bleed_together() -> None:
