@@ -13,10 +13,11 @@ from service.pdf.content.resources import Shared
 from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.painted.content import Content, inks_of
-from service.pdf.facts.unknown import Unmeasured, unmeasured
+from service.pdf.facts.unknown import Unmeasured, beyond_limits, unmeasured
 from service.pdf.plates.colors.inks import Tints, process_by_formula, process_by_profile
 from service.pdf.plates.rewriting.rewriter import CannotSeparate
 from service.pdf.plates.separation import JUDGING_PPI, PageToSeparate, Plates, separate
+from service.pdf.plates.unreadable import TooLarge, Unreadable
 from service.pdf.reading.reading_errors import READING_ERRORS
 
 log = logging.getLogger(__name__)
@@ -59,10 +60,11 @@ def plates_or_reason(
 ) -> Plates | Unmeasured:
     try:
         return separate(pdf, asked, shared, to_process, ppi)
-    except CannotSeparate as reason:
+    except (TooMuchWork, TooLarge) as limit:
+        return beyond_limits("The page's ink plates were not made: {limit}.", limit=limit.sentence)
+    except (CannotSeparate, Unreadable) as reason:
+        log.info("a page's plates cannot be made", exc_info=reason.__cause__ is not None)
         return unmeasured("The page's ink plates cannot be made: {reason}.", reason=reason.sentence)
-    except TooMuchWork as limit:
-        return unmeasured("The page's ink plates were not made: {limit}.", limit=limit.sentence)
     except (*READING_ERRORS, pypdfium2.PdfiumError):
         log.info("a page's plates cannot be made", exc_info=True)
         return Unmeasured("The page's ink plates cannot be made: something that it paints is damaged or of an unknown kind.")

@@ -31,6 +31,7 @@ from service.pdf.plates.rewriting.color_runs import ColorRuns
 from service.pdf.plates.rewriting.objects import rgb_group
 from service.pdf.plates.rewriting.rewriter import CannotSeparate, Rewriter, State
 from service.pdf.plates.separation import page_content
+from service.pdf.plates.unreadable import Unreadable
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.proofs.preview.brief import PageShown, PreviewBrief
@@ -158,7 +159,7 @@ class _Preview:
         if shown.number not in self.drawn:
             try:
                 return self._rewritten(shown, area, made)
-            except (CannotSeparate, TooMuchWork) as reason:
+            except (CannotSeparate, TooMuchWork, Unreadable) as reason:
                 self.drawn[shown.number] = str(reason)
             except READING_ERRORS:
                 log.info("a page cannot be rewritten for a preview", exc_info=True)

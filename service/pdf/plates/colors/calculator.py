@@ -19,6 +19,7 @@ import numpy as np
 import numpy.typing as npt
 
 from service.pdf.plates.colors.calculator_operators import INTEGER_LIMIT, OPERATORS, STACK_OPERATORS, Column, Differs, popped
+from service.pdf.plates.unreadable import TooLarge, Unreadable
 
 Constant = np.float64 | np.int64 | np.bool_
 
@@ -47,21 +48,21 @@ Program = tuple[Constant | str | Branch, ...]
 
 
 def parsed(source: bytes) -> Program:
-    """The program between the outer braces. Raises ValueError where it is none."""
+    """The program between the outer braces. Raises Unreadable where it is none."""
     tokens = [found[1] for found in _TOKEN.finditer(source) if found[1]]
     if len(tokens) > MOST_TOKENS:
-        raise ValueError(f"a calculator function has more than {MOST_TOKENS:,} words")
+        raise TooLarge("a calculator function has more than {count} words", count=MOST_TOKENS)
     if not tokens or tokens[0] != b"{":
-        raise ValueError("a calculator function does not start with a brace")
+        raise Unreadable("a calculator function does not start with a brace")
     program, end = _block(tokens, 1, 1)
     if end != len(tokens):
-        raise ValueError("a calculator function goes on behind its last brace")
+        raise Unreadable("a calculator function goes on behind its last brace")
     return program
 
 
 def _block(tokens: Sequence[bytes], position: int, depth: int) -> tuple[Program, int]:
     if depth > DEEPEST_NESTING:
-        raise ValueError(f"a calculator function is nested more than {DEEPEST_NESTING} levels deep")
+        raise TooLarge("a calculator function is nested more than {count} levels deep", count=DEEPEST_NESTING)
     items: list[Constant | str | Branch] = []
     waiting: list[Program] = []
     while position < len(tokens):
@@ -77,12 +78,12 @@ def _block(tokens: Sequence[bytes], position: int, depth: int) -> tuple[Program,
             otherwise, then = waiting.pop(), waiting.pop()
             items.append(Branch(then, otherwise))
         elif waiting:
-            raise ValueError("a calculator function has a block without its if or ifelse")
+            raise Unreadable("a calculator function has a block without its if or ifelse")
         elif token == b"}":
             return tuple(items), position
         else:
             items.append(_word(token))
-    raise ValueError("a calculator function ends before its last brace")
+    raise Unreadable("a calculator function ends before its last brace")
 
 
 def _word(token: bytes) -> Constant | str:
@@ -92,7 +93,7 @@ def _word(token: bytes) -> Constant | str:
     if word in ("true", "false"):
         return np.bool_(word == "true")
     if not re.fullmatch(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d{1,3})?", word) or len(word) > 60:
-        raise ValueError(f"a calculator function has the unknown word {word[:40]!r}")
+        raise Unreadable("a calculator function has the unknown word {word}", word=word[:40])
     value = float(word)
     whole = re.fullmatch(r"[-+]?\d+", word) is not None and abs(value) < INTEGER_LIMIT
     return np.int64(value) if whole else np.float64(value)
@@ -102,7 +103,7 @@ def _word(token: bytes) -> Constant | str:
 
 
 def run(program: Program, inputs: npt.NDArray[np.float64], outputs: int) -> npt.NDArray[np.float64]:
-    """(n, inputs) → (n, outputs): what is on top of the stack in the end. Raises ValueError where it fails."""
+    """(n, inputs) → (n, outputs): what is on top of the stack in the end. Raises Unreadable where it fails."""
     return _run(program, inputs, outputs, _Work())
 
 
@@ -112,7 +113,7 @@ class _Work:
     def count(self, rows: int) -> None:
         self.left -= rows + _STEP
         if self.left < 0:
-            raise ValueError("a calculator function takes more work than a check may spend on it")
+            raise TooLarge("a calculator function takes more work than a check may spend on it")
 
 
 def _run(program: Program, inputs: npt.NDArray[np.float64], outputs: int, work: _Work) -> npt.NDArray[np.float64]:
@@ -125,10 +126,10 @@ def _run(program: Program, inputs: npt.NDArray[np.float64], outputs: int, work: 
         halves = (inputs[:half], inputs[half:])
         return np.concatenate([_run(program, one, outputs, work) for one in halves])
     if len(stack) < outputs:
-        raise ValueError("a calculator function leaves too few numbers")
+        raise Unreadable("a calculator function leaves too few numbers")
     result = np.stack([np.asarray(column, dtype=np.float64) for column in stack[-outputs:]], axis=1)
     if np.isnan(result).any():
-        raise ValueError("a calculator function has no value somewhere: it divides by zero, or the like")
+        raise Unreadable("a calculator function has no value somewhere: it divides by zero, or the like")
     return result
 
 
@@ -144,18 +145,18 @@ def _execute(program: Program, stack: list[Column], rows: int, work: _Work) -> N
         else:
             arity, operate = OPERATORS[item]
             if len(stack) < arity:
-                raise ValueError(f"a calculator function has nothing on its stack for {item}")
+                raise Unreadable("a calculator function has too little on its stack for {operator}", operator=item)
             operands = stack[-arity:]
             del stack[-arity:]
             stack.append(operate(*operands))
         if len(stack) > MOST_ON_THE_STACK:
-            raise ValueError(f"a calculator function puts more than {MOST_ON_THE_STACK} numbers on its stack")
+            raise Unreadable("a calculator function puts more than {count} numbers on its stack", count=MOST_ON_THE_STACK)
 
 
 def _choose(branch: Branch, stack: list[Column], rows: int, work: _Work) -> None:
     condition = popped(stack)
     if condition.dtype != np.bool_:
-        raise ValueError("a calculator function asks a number whether it is true")
+        raise Unreadable("a calculator function asks a number whether it is true")
     if condition.all():
         return _execute(branch.then, stack, rows, work)
     if not condition.any():
@@ -164,14 +165,14 @@ def _choose(branch: Branch, stack: list[Column], rows: int, work: _Work) -> None
     _execute(branch.then, chosen, int(condition.sum()), work)
     _execute(branch.otherwise, rest, int((~condition).sum()), work)
     if len(chosen) != len(rest):
-        raise ValueError("the branches of a calculator function leave stacks of different heights")
+        raise Unreadable("the branches of a calculator function leave stacks of different heights")
     stack[:] = [_joined(condition, one, other) for one, other in zip(chosen, rest, strict=True)]
     return None
 
 
 def _joined(condition: npt.NDArray[np.bool_], one: Column, other: Column) -> Column:
     if (one.dtype == np.bool_) != (other.dtype == np.bool_):
-        raise ValueError("the branches of a calculator function leave a number and a truth value")
+        raise Unreadable("the branches of a calculator function leave a number and a truth value")
     column = np.empty(len(condition), dtype=np.result_type(one, other))
     column[condition], column[~condition] = one, other
     return column

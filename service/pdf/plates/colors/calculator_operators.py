@@ -1,6 +1,6 @@
 """The operators of calculator functions on columns, one value for each input (ISO 32000-2:2020, 7.10.5, Table 42).
 
-Each takes columns from the stack and leaves columns there; what has no value is not a number, or raises ValueError.
+Each takes columns from the stack and leaves columns there; what has no value is not a number, or raises Unreadable.
 """
 
 from __future__ import annotations
@@ -10,6 +10,8 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
+
+from service.pdf.plates.unreadable import Unreadable
 
 Column = npt.NDArray[Any]
 """One value for each input: float64, int64 or bool."""
@@ -25,7 +27,7 @@ class Differs(Exception):
 
 def popped(stack: list[Column]) -> Column:
     if not stack:
-        raise ValueError("a calculator function takes from an empty stack")
+        raise Unreadable("a calculator function takes from an empty stack")
     return stack.pop()
 
 
@@ -57,7 +59,7 @@ def _roll(stack: list[Column]) -> None:
 
 def _top(stack: list[Column], size: int) -> list[Column]:
     if size > len(stack):
-        raise ValueError("a calculator function reaches below its stack")
+        raise Unreadable("a calculator function reaches below its stack")
     return stack[len(stack) - size :]
 
 
@@ -66,7 +68,7 @@ def _count(stack: list[Column], negative: bool = False) -> int:
     if (column != column[0]).any():
         raise Differs
     if column[0] < 0 and not negative:
-        raise ValueError("a calculator function counts below zero")
+        raise Unreadable("a calculator function counts below zero")
     return int(column[0])
 
 
@@ -75,15 +77,15 @@ def _count(stack: list[Column], negative: bool = False) -> int:
 
 def _integers(column: Column) -> npt.NDArray[np.int64]:
     if column.dtype == np.bool_:
-        raise ValueError("a calculator function counts with a truth value")
+        raise Unreadable("a calculator function counts with a truth value")
     if not ((column >= -INTEGER_LIMIT) & (column < INTEGER_LIMIT)).all():
-        raise ValueError("a calculator function makes an integer beyond 32 bits")
+        raise Unreadable("a calculator function makes an integer beyond 32 bits")
     return np.trunc(column).astype(np.int64)
 
 
 def _number(column: Column) -> Column:
     if column.dtype == np.bool_:
-        raise ValueError("a calculator function reckons with a truth value")
+        raise Unreadable("a calculator function reckons with a truth value")
     return column
 
 
@@ -115,7 +117,7 @@ def _kept_if_whole(operate: Callable[[Column], Column]) -> Callable[[Column], Co
 def _idiv(dividend: Column, divisor: Column) -> Column:
     a, b = _integers(dividend), _integers(divisor)
     if not b.all():
-        raise ValueError("a calculator function divides by zero")
+        raise Unreadable("a calculator function divides by zero")
     return _within_integers(np.sign(a) * np.sign(b) * (np.abs(a) // np.abs(b)))
 
 
@@ -123,7 +125,7 @@ def _mod(dividend: Column, divisor: Column) -> Column:
     """The rest has the sign of the dividend."""
     a, b = _integers(dividend), _integers(divisor)
     if not b.all():
-        raise ValueError("a calculator function divides by zero")
+        raise Unreadable("a calculator function divides by zero")
     return np.fmod(a, b)
 
 
@@ -136,7 +138,7 @@ def _atan(numerator: Column, denominator: Column) -> Column:
 def _logical(operate: Callable[..., Column]) -> Callable[..., Column]:
     def checked(*operands: Column) -> Column:
         if len({column.dtype for column in operands}) > 1 or operands[0].dtype == np.float64:
-            raise ValueError("a calculator function joins what are neither truth values nor integers")
+            raise Unreadable("a calculator function joins what are neither truth values nor integers")
         return operate(*operands)
 
     return checked

@@ -5,7 +5,7 @@
 * An array of functions of one output each is one function of several outputs (8.7.4.5).
 * Inputs are clipped to the domain, outputs to the range.
 
-A function that is damaged, too large, or without a value at some input raises ValueError: it is never guessed.
+A function that is damaged, too large, or without a value at some input raises Unreadable: it is never guessed.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ import numpy.typing as npt
 import pikepdf
 
 from service.pdf.plates.colors import calculator
+from service.pdf.plates.unreadable import TooLarge, Unreadable
 from service.pdf.reading.streams import content_bytes
 
 Values = npt.NDArray[np.float64]
@@ -51,33 +52,33 @@ class Function:
 
     def __call__(self, values: Values) -> Values:
         if values.ndim != 2 or values.shape[1] != self.inputs:
-            raise ValueError(f"a function of {self.inputs} inputs is given others")
+            raise Unreadable("a function of {count} inputs is given others", count=self.inputs)
         if not len(values):
             return np.empty((0, self.outputs))
         result = self.evaluate(np.clip(values, self.domain[:, 0], self.domain[:, 1]))
         if np.isnan(result).any():
-            raise ValueError("a function has no value at some of its inputs")
+            raise Unreadable("a function has no value at some of its inputs")
         if self.range is not None:
             result = np.clip(result, self.range[:, 0], self.range[:, 1])
         if not np.isfinite(result).all():
-            raise ValueError("a function has no finite value at some of its inputs")
+            raise Unreadable("a function has no finite value at some of its inputs")
         return result
 
 
 def function_of(written: pikepdf.Object) -> Function:
-    """The function that a dictionary, a stream or an array of them stands for. Raises ValueError and what reading raises."""
+    """The function that a dictionary, a stream or an array of them stands for. Raises Unreadable and what reading raises."""
     return _Reader().read(written, 0)
 
 
 def floats(written: object, least: int = 0) -> tuple[float, ...]:
     """The finite numbers of an array; ValueError where it is none, or shorter than this."""
     if not isinstance(written, pikepdf.Array) or len(written) < least:
-        raise ValueError("numbers of a gradient are missing")
+        raise Unreadable("numbers of a gradient are missing")
     if len(written) > MOST_FUNCTIONS * 2:
-        raise ValueError("a gradient lists more numbers than a check may read")
+        raise TooLarge("a gradient lists more numbers than a check may read")
     found = tuple(float(one) for one in written)
     if not all(map(isfinite, found)):
-        raise ValueError("a gradient has a number without end")
+        raise Unreadable("a gradient has a number without end")
     return found
 
 
@@ -91,35 +92,37 @@ class _Reader:
     def read(self, written: pikepdf.Object, depth: int) -> Function:
         self.left -= 1
         if self.left < 0 or depth > DEEPEST_NESTING:
-            raise ValueError("a function is put together from more functions than a check may read")
+            raise TooLarge("a function is put together from more functions than a check may read")
         if isinstance(written, pikepdf.Array):
             return self._side_by_side(written, depth)
         if not isinstance(written, pikepdf.Dictionary | pikepdf.Stream):
-            raise ValueError("a function is missing")
+            raise Unreadable("a function is missing")
         domain = _pairs(written.get("/Domain"))
         found_range = _pairs(written.Range) if "/Range" in written else None
         if len(domain) > MOST_INPUTS or (found_range is not None and len(found_range) > MOST_OUTPUTS):
-            raise ValueError(f"a function has more than {MOST_INPUTS} inputs or {MOST_OUTPUTS} outputs")
+            raise TooLarge(
+                "a function has more than {inputs} inputs or {outputs} outputs", inputs=MOST_INPUTS, outputs=MOST_OUTPUTS
+            )
         kind = written.get("/FunctionType")
         if kind in (0, 4) and isinstance(written, pikepdf.Stream):
             if found_range is None:
-                raise ValueError("a function does not say its range")
+                raise Unreadable("a function does not say its range")
             evaluate = (self._sampled if kind == 0 else self._calculated)(written, domain, found_range)
             return Function(len(domain), len(found_range), domain, found_range, evaluate)
         if kind not in (2, 3) or len(domain) != 1:
-            raise ValueError("a function is of no kind that the standard knows")
+            raise Unreadable("a function is of no kind that the standard knows")
         outputs, evaluate = _exponential(written) if kind == 2 else self._stitched(written, domain[0], depth)
         if found_range is not None and len(found_range) != outputs:
-            raise ValueError("a function gives another number of values than its range")
+            raise Unreadable("a function gives another number of values than its range")
         return Function(1, outputs, domain, found_range, evaluate)
 
     def _side_by_side(self, written: pikepdf.Array, depth: int) -> Function:
         if not 1 <= len(written) <= MOST_OUTPUTS or any(isinstance(one, pikepdf.Array) for one in written):
-            raise ValueError("a list of functions is empty, nested or too long")
+            raise Unreadable("a list of functions is empty, nested or too long")
         functions = [self.read(one, depth + 1) for one in written]
         inputs, outputs = functions[0].inputs, sum(one.outputs for one in functions)
         if any(one.inputs != inputs for one in functions) or outputs > MOST_OUTPUTS:
-            raise ValueError("functions side by side do not fit together")
+            raise Unreadable("functions side by side do not fit together")
         domain = np.tile((-np.inf, np.inf), (inputs, 1))
         return Function(inputs, outputs, domain, None, lambda values: np.hstack([one(values) for one in functions]))
 
@@ -127,16 +130,16 @@ class _Reader:
         """Type 3 (7.10.4): each part of the domain, closed at its lower end, has a function of its own."""
         listed = written.get("/Functions")
         if not isinstance(listed, pikepdf.Array) or not len(listed):
-            raise ValueError("a function is put together from nothing")
+            raise Unreadable("a function is put together from nothing")
         functions = [self.read(one, depth + 1) for one in listed]
         outputs = functions[0].outputs
         if any(one.inputs != 1 or one.outputs != outputs for one in functions):
-            raise ValueError("the parts of a function do not fit together")
+            raise Unreadable("the parts of a function do not fit together")
         bounds = np.array(floats(written.get("/Bounds"), len(functions) - 1)[: len(functions) - 1])
         encode = np.array(floats(written.get("/Encode"), 2 * len(functions))[: 2 * len(functions)]).reshape(-1, 2)
         edges = np.concatenate([domain[:1], bounds, domain[1:]])
         if (np.diff(edges) < 0).any():
-            raise ValueError("the parts of a function are out of order")
+            raise Unreadable("the parts of a function are out of order")
 
         def evaluate(values: Values) -> Values:
             part = np.searchsorted(bounds, values[:, 0], side="right")
@@ -161,7 +164,7 @@ class _Reader:
         sizes = [int(size) for size in floats(written.get("/Size"), inputs)[:inputs]]
         depth = int(written.get("/BitsPerSample", 0))
         if min(sizes) < 1 or depth not in SAMPLE_DEPTHS:
-            raise ValueError("a sampled function has no samples, or ones of an unknown depth")
+            raise Unreadable("a sampled function has no samples, or ones of an unknown depth")
         self._spend(prod(sizes) * outputs)
         samples = unpacked(content_bytes(written), depth, prod(sizes) * outputs).reshape(-1, outputs)
         usual = [value for size in sizes for value in (0.0, size - 1.0)]
@@ -180,16 +183,16 @@ class _Reader:
     def _spend(self, samples: int) -> None:
         self.samples_left -= samples
         if self.samples_left < 0:
-            raise ValueError("a function is larger than a check may read")
+            raise TooLarge("a function is larger than a check may read")
 
 
 def _pairs(written: object) -> Values:
     numbers = floats(written, 2)
     if len(numbers) % 2:
-        raise ValueError("a function's domain or range lacks an end")
+        raise Unreadable("a function's domain or range lacks an end")
     pairs = np.array(numbers).reshape(-1, 2)
     if (pairs[:, 0] > pairs[:, 1]).any():
-        raise ValueError("a function's domain or range ends before it starts")
+        raise Unreadable("a function's domain or range ends before it starts")
     return pairs
 
 
@@ -208,7 +211,7 @@ def _exponential(written: pikepdf.Object) -> tuple[int, Callable[[Values], Value
     end = np.array(floats(written.C1, 1) if "/C1" in written else (1.0,))
     exponent = float(written.get("/N", 1))
     if len(start) != len(end) or len(start) > MOST_OUTPUTS or not isfinite(exponent):
-        raise ValueError("a blend between two colours has them of different kinds")
+        raise Unreadable("a blend between two colours has them of different kinds")
 
     def evaluate(values: Values) -> Values:
         with np.errstate(all="ignore"):
@@ -237,10 +240,10 @@ def _interpolated(table: Values, sizes: Sequence[int], places: Sequence[Values])
 
 
 def unpacked(data: bytes, depth: int, count: int) -> npt.NDArray[np.uint32]:
-    """So many unsigned numbers of so many bits, one right behind the other. Raises ValueError where they are not there."""
+    """So many unsigned numbers of so many bits, one right behind the other. Raises Unreadable where they are not there."""
     needed = (count * depth + 7) // 8
     if len(data) < needed:
-        raise ValueError("a function or gradient ends before its last sample")
+        raise Unreadable("a function or gradient ends before its last sample")
     octets = np.frombuffer(data, dtype=np.uint8, count=needed)
     pieces = octets.reshape(count, -1) if depth % 8 == 0 else np.unpackbits(octets, count=count * depth).reshape(count, depth)
     width = 8 if depth % 8 == 0 else 1

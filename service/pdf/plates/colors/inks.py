@@ -19,6 +19,7 @@ from PIL import Image, ImageCms
 
 from service.pdf.content.color_spaces import ColorSpace
 from service.pdf.facts.ink_names import PROCESS_INKS
+from service.pdf.plates.unreadable import Unreadable
 
 Tints = npt.NDArray[np.float64]
 """(colours, components or inks), 0–1."""
@@ -36,7 +37,7 @@ class InkTable:
         """Inks of which some colour, shading or picture holds more than nothing: of the others all plates stay empty."""
 
     def tints(self, space: ColorSpace, colors: Tints) -> Tints:
-        """(n, components) of the space → (n, inks). Raises ValueError for a space that no rule says how to print."""
+        """(n, components) of the space → (n, inks). Raises Unreadable for a space that no rule says how to print."""
         colors = np.atleast_2d(np.asarray(colors, dtype=np.float64))
         if space.palette and space.base:
             index = np.clip(colors[:, 0].astype(np.intp), 0, len(space.palette) - 1)
@@ -53,7 +54,7 @@ class InkTable:
             return self._named(PROCESS_INKS, self.to_process(np.clip(rgb, 0, 1)))
         if space.family is None:
             return np.zeros((len(colors), len(self.inks)))
-        raise ValueError(f"{space.written} cannot be separated into inks")
+        raise Unreadable("a colour space cannot be separated into inks: {space}", space=space.written[:60])
 
     def rgb(self, space: ColorSpace, colors: Tints) -> Tints:
         """(n, 3): the channels of a plate rendering, 1 − tint; a channel without an ink stays 1."""

@@ -6,12 +6,15 @@ such steps. So the inks of a pixel are rounded together: their sum is the rounde
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import numpy.typing as npt
 
 Bytes = npt.NDArray[np.uint8]
 Reals = npt.NDArray[np.float64]
-Sums = npt.NDArray[np.unsignedinteger | np.float64]
+Sums = npt.NDArray[Any]
+"""Of uint32, or float64 where that is too small."""
 Size = tuple[int, int]
 """Columns, rows."""
 
@@ -23,29 +26,35 @@ class Averages:
 
     def __init__(self, size: Size, into: Size, components: int) -> None:
         columns, rows = size
-        self.row_starts = np.arange(into[1] + 1, dtype=np.int64) * rows // into[1]
-        self.column_starts = np.arange(into[0], dtype=np.int64) * columns // into[0]
-        widths = np.diff(self.column_starts, append=columns)
-        self.area = (np.diff(self.row_starts)[:, np.newaxis] * widths).astype(np.float64)
-        """(rows, columns): samples of each pixel."""
-        fit = components * 255 * float(self.area.max()) < 2**32
-        kind = np.uint32 if fit else np.float64
-        self.sums: Sums = np.zeros((into[1], into[0], components), kind)
+        self._row_starts = np.arange(into[1] + 1, dtype=np.int64) * rows // into[1]
+        self._column_starts = np.arange(into[0], dtype=np.int64) * columns // into[0]
+        self._widths = np.diff(self._column_starts, append=columns)
+        fit = components * 255 * float(np.diff(self._row_starts).max() * self._widths.max()) < 2**32
+        self._kind = np.uint32 if fit else np.float64
+        self._open: Sums = np.zeros((1, into[0], components), self._kind)
+        """Of the row of pixels that the next sample row may count in."""
         self._row = 0
 
-    def add(self, strip: Bytes) -> None:
-        """(rows, columns, components)."""
+    def add(self, strip: Bytes) -> tuple[Sums, Reals]:
+        """(rows, columns, components): a strip. Returns the sums of the rows of pixels that are complete with it, and how many
+        samples each pixel has, (rows, columns).
+        """
         first, end = self._row, self._row + len(strip)
         self._row = end
-        at = int(np.searchsorted(self.row_starts, first, side="right")) - 1
-        to = int(np.searchsorted(self.row_starts, end, side="left"))
+        at = int(np.searchsorted(self._row_starts, first, side="right")) - 1
+        to = int(np.searchsorted(self._row_starts, end, side="left"))
         flat = strip.reshape(len(strip), -1)
         rows = np.empty((to - at, flat.shape[1]), np.uint32)
         for number in range(at, to):
-            part = flat[max(self.row_starts[number] - first, 0) : self.row_starts[number + 1] - first]
+            part = flat[max(self._row_starts[number] - first, 0) : self._row_starts[number + 1] - first]
             np.add.reduce(part, axis=0, dtype=np.uint32, out=rows[number - at])
         by_column = rows.reshape(to - at, strip.shape[1], -1)
-        self.sums[at:to] += np.add.reduceat(by_column, self.column_starts, axis=1, dtype=self.sums.dtype)
+        sums: Sums = np.add.reduceat(by_column, self._column_starts, axis=1, dtype=self._kind)
+        sums[:1] += self._open
+        complete = int(np.searchsorted(self._row_starts, end, side="right")) - 1 - at
+        self._open = sums[complete:] if complete < len(sums) else np.zeros_like(self._open)
+        heights = np.diff(self._row_starts[at : at + complete + 1])
+        return sums[:complete], (heights[:, np.newaxis] * self._widths).astype(np.float64)
 
 
 def rounded_together(sums: Sums, counts: Reals | float) -> Bytes:
@@ -66,6 +75,4 @@ def averaged(values: Bytes, into: Size) -> Bytes:
     rows, columns, components = values.shape
     if (columns, rows) == into:
         return values
-    averages = Averages((columns, rows), into, components)
-    averages.add(values)
-    return rounded_together(averages.sums, averages.area)
+    return rounded_together(*Averages((columns, rows), into, components).add(values))

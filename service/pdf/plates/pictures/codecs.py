@@ -7,7 +7,7 @@
   The Adobe marker tells how they were transformed; without it, ColorTransform does.
 * One-bit codings become the fraction of ones under each sample. PDFium paints them twice, once inverted: where the two do
   not add up, it has painted nothing or filled in rows that the data do not have.
-* Every size is checked before anything is decoded. What is refused, cut off or damaged raises ValueError.
+* Every size is checked before anything is decoded. What is refused, cut off or damaged raises Unreadable.
 """
 
 from __future__ import annotations
@@ -25,8 +25,9 @@ from pikepdf import Array, Dictionary, Name
 from PIL import Image, ImageFile, Jpeg2KImagePlugin, JpegImagePlugin
 
 from service.pdf.content.color_spaces import CMYK, GRAY, RGB, ColorSpace
-from service.pdf.plates.pictures.filters import ENDS_EARLY
+from service.pdf.plates.pictures.filters import ends_early
 from service.pdf.plates.pictures.source import Filter, PictureSource
+from service.pdf.plates.unreadable import TooLarge, Unreadable
 
 Bytes = npt.NDArray[np.uint8]
 Size = tuple[int, int]
@@ -42,7 +43,10 @@ MOST_SCANS = 200
 """Of a progressive JPEG: encoders use about ten; thousands are an attack. Ours, no source."""
 
 _PILLOW_ERRORS = (OSError, SyntaxError, struct.error, AssertionError, EOFError, Image.DecompressionBombError)
-_DAMAGED = "the data of a picture are damaged, cut off or of a kind that is not read here"
+
+
+def _damaged() -> Unreadable:
+    return Unreadable("the data of a picture are damaged, cut off or of a kind that is not read here")
 
 
 class Decoded(NamedTuple):
@@ -59,7 +63,10 @@ class Decoded(NamedTuple):
 
 def refuse_too_large(width: int, height: int, most: int = MOST_PIXELS) -> None:
     if width * height > most:
-        raise ValueError(f"a picture has {width * height / 1e6:,.0f} million pixels; a check takes {most // 1_000_000:,} million")
+        raise TooLarge(
+            "a picture has {count} million pixels; a check takes {most} million",
+            count=round(width * height / 1e6), most=most // 1_000_000,
+        )
 
 
 # --- JPEG -------------------------------------------------------------------------------------------------------------
@@ -73,18 +80,18 @@ def jpeg(data: bytes, coding: Filter, need: Size | None) -> Decoded:
         refuse_too_large(columns, rows)
         progressive = "progressive" in picture.info
         if progressive and columns * rows * picture.layers > MOST_DECODED_SAMPLES:
-            raise ValueError("a progressive JPEG of this size takes more memory than a check may use")
+            raise TooLarge("a progressive JPEG of this size takes more memory than a check may use")
         if progressive and data.count(b"\xff\xda") > MOST_SCANS:
-            raise ValueError(f"a progressive JPEG has more than {MOST_SCANS} scans")
+            raise TooLarge("a progressive JPEG has more than {count} scans", count=MOST_SCANS)
         if need is not None:
             picture.draft(None, (max(min(need[0], columns), 1), max(min(need[1], rows), 1)))
         if picture.size[0] * picture.size[1] * picture.layers > MOST_DECODED_SAMPLES:
-            raise ValueError("a JPEG of this size takes more memory than a check may use")
+            raise TooLarge("a JPEG of this size takes more memory than a check may use")
         tile = picture.tile[0]
         picture.tile = [tile._replace(args=(picture.mode, _stored_as(picture, coding)))]
         return Decoded(_pixels(picture), picture.size != (columns, rows))
     except _PILLOW_ERRORS as error:
-        raise ValueError(_DAMAGED) from error
+        raise _damaged() from error
 
 
 def _stored_as(picture: JpegImagePlugin.JpegImageFile, coding: Filter) -> str:
@@ -130,22 +137,24 @@ def jpeg_2000(data: bytes, space: ColorSpace | None, alpha_inside: int, need: Si
     stream = _codestream(data)
     refuse_too_large(stream.width, stream.height)
     if stream.components > 4:
-        raise ValueError(f"a JPEG 2000 picture has {stream.components} components; more than 4 are not read here")
+        raise Unreadable(
+            "a JPEG 2000 picture has {count} components; more than {most} are not read here", count=stream.components, most=4
+        )
     halvings = 0
     while (stream.width >> halvings) * (stream.height >> halvings) * stream.components > MOST_DECODED_SAMPLES // 2:
         halvings += 1
         if need is None or halvings > stream.levels or not all(
             size >> halvings >= asked for size, asked in zip((stream.width, stream.height), need, strict=True)
         ):
-            raise ValueError("a JPEG 2000 picture of this size takes more memory than a check may use")
+            raise TooLarge("a JPEG 2000 picture of this size takes more memory than a check may use")
     try:
         picture = Jpeg2KImagePlugin.Jpeg2KImageFile(io.BytesIO(data))
         if (picture.size[0], picture.size[1]) != (stream.width, stream.height):
-            raise ValueError(_DAMAGED)
+            raise _damaged()
         picture.reduce = halvings
         pixels = _pixels_of_j2k(picture, stream.bits, indexes=bool(space is not None and space.palette))
     except _PILLOW_ERRORS as error:
-        raise ValueError(_DAMAGED) from error
+        raise _damaged() from error
     return _colors_and_alpha(pixels, picture.mode, space, alpha_inside, halvings > 0)
 
 
@@ -171,7 +180,9 @@ def _colors_and_alpha(pixels: Bytes, mode: str, space: ColorSpace | None, alpha_
     own = GRAY if mode in ("L", "LA", "I;16") else CMYK if mode == "CMYK" or (mode[0] == "P" and pixels.shape[2] == 4) else RGB
     found = space if space is not None else own
     if pixels.shape[2] < found.components:
-        raise ValueError(f"a JPEG 2000 picture has {pixels.shape[2]} components, its colour space {found.components}")
+        raise Unreadable(
+            "a JPEG 2000 picture has {has} components, its colour space {said}", has=pixels.shape[2], said=found.components
+        )
     alpha = pixels[:, :, -1] if alpha_inside and pixels.shape[2] == found.components + 1 else None
     return Decoded(pixels[:, :, : found.components], scaled, alpha, None if space is not None else own)
 
@@ -180,7 +191,7 @@ def _codestream(data: bytes) -> _Codestream:
     """The SIZ and COD markers (A.5.1, A.6.1)."""
     at = data.find(b"\xff\x4f\xff\x51")
     if at < 0 or len(data) < at + 44:
-        raise ValueError(_DAMAGED)
+        raise _damaged()
     x1, y1, x0, y0 = struct.unpack_from(">4I", data, at + 8)
     components, depth = int.from_bytes(data[at + 40 : at + 42], "big"), data[at + 42]
     levels = 0
@@ -190,7 +201,7 @@ def _codestream(data: bytes) -> _Codestream:
             levels = min(data[at + 9], 32)
         at += 2 + max(int.from_bytes(data[at + 2 : at + 4], "big"), 2)
     if x1 <= x0 or y1 <= y0 or not components:
-        raise ValueError(_DAMAGED)
+        raise _damaged()
     return _Codestream(x1 - x0, y1 - y0, components, (depth & 0x7F) + 1, levels)
 
 
@@ -201,10 +212,10 @@ def bilevel(source: PictureSource, data: bytes, size: Size) -> Bytes:
     """(rows, columns, 1): 255 where every sample is 1, and the fraction where several fall together."""
     refuse_too_large(source.width, source.height, MOST_BILEVEL_PIXELS)
     if source.codec is not None and source.codec.name == "JBIG2Decode" and not _segments_are_whole(data):
-        raise ValueError(ENDS_EARLY)
+        raise ends_early()
     as_stored, inverted = (_painted(source, data, size, upside).astype(np.int16) for upside in (False, True))
     if np.any(np.abs(as_stored + inverted - 255) > 4):
-        raise ValueError(ENDS_EARLY)
+        raise ends_early()
     both = (as_stored + 255 - inverted + 1) // 2  # PDFium rounds down, each time to the other side
     return both.astype(np.uint8)[:, :, np.newaxis]
 

@@ -2,7 +2,7 @@
 
 * Flate, LZW and RunLength stop at the bytes that the picture needs: more of them paint nothing.
 * Predictors, ASCIIHex and ASCII85 can hardly grow; the parser undoes them, predictors a few rows at a time.
-* Data that end before the picture does raise ValueError: half a picture is not measured.
+* Data that end before the picture does raise Unreadable: half a picture is not measured.
 """
 
 from __future__ import annotations
@@ -15,26 +15,33 @@ from collections.abc import Mapping, Sequence
 from PIL import TiffImagePlugin
 
 from service.pdf.plates.pictures.source import Filter
+from service.pdf.plates.unreadable import TooLarge, Unreadable
 from service.pdf.reading.parser_filters import undone_by_parser
 from service.pdf.reading.streams import MOST_UNPACKED_BYTES
 
-ENDS_EARLY = "the data of a picture end before the picture does"
-TOO_LARGE = f"a picture unpacks to more than the {MOST_UNPACKED_BYTES // 1_000_000} MB that a check may use"
 _ZLIB_HEADER_BYTES = 2
 _PREDICTED_AT_A_TIME = 16_000_000
 _MOST_SLOW_LZW_BYTES = 2_000_000
 """What our own LZW reading takes on: a few seconds."""
 
 
+def ends_early() -> Unreadable:
+    return Unreadable("the data of a picture end before the picture does")
+
+
+def _too_large() -> TooLarge:
+    return TooLarge("a picture unpacks to more than the {count} MB that a check may use", count=MOST_UNPACKED_BYTES // 1_000_000)
+
+
 def unpacked(data: bytes, filters: Sequence[Filter], needed: int) -> bytes:
-    """The first `needed` bytes behind the filters, at least; raises ValueError where there are fewer or far too many."""
+    """The first `needed` bytes behind the filters, at least; raises Unreadable where there are fewer or far too many."""
     if needed > MOST_UNPACKED_BYTES:
-        raise ValueError(TOO_LARGE)
+        raise _too_large()
     for at, one in enumerate(filters):
         wanted = needed if at == len(filters) - 1 else MOST_UNPACKED_BYTES
         data = _undone(data, one, wanted, whole=at < len(filters) - 1)
     if len(data) < needed:
-        raise ValueError(ENDS_EARLY)
+        raise ends_early()
     return data
 
 
@@ -52,7 +59,7 @@ def _undone(data: bytes, one: Filter, wanted: int, whole: bool) -> bytes:
     if one.name == "RunLengthDecode":
         return _limited(_run_lengths(data, wanted + 1), wanted, whole)
     if one.name not in ("FlateDecode", "LZWDecode"):
-        raise ValueError(f"a picture is packed by a filter that is not known here: {one.name[:40]}")
+        raise Unreadable("a picture is packed by a filter that is not known here: {name}", name=one.name[:40])
     row = _predicted_row_bytes(one.parameters)
     packed_rows = wanted + 1 if row is None else -(-wanted // row) * (row + 1) + 1
     flate = one.name == "FlateDecode"
@@ -65,7 +72,7 @@ def _limited(done: bytes, most: int, whole: bool) -> bytes:
     if len(done) <= most:
         return done
     if whole:
-        raise ValueError(TOO_LARGE)
+        raise _too_large()
     return done[:most]
 
 
@@ -75,7 +82,7 @@ def _flate(data: bytes, most: int) -> bytes:
     try:
         return unpacker.decompress(data[_ZLIB_HEADER_BYTES:], max(most, 1))
     except zlib.error as error:
-        raise ValueError("the data of a picture are damaged and do not unpack") from error
+        raise Unreadable("the data of a picture are damaged and do not unpack") from error
 
 
 def _run_lengths(data: bytes, most: int) -> bytes:
@@ -101,7 +108,7 @@ def _lzw(data: bytes, early: int, most: int, whole: bool) -> bytes:
         if fast is not None:
             return fast
     if len(data) > _MOST_SLOW_LZW_BYTES:
-        raise ValueError("the LZW data of a picture are damaged, or too many for their kind")
+        raise Unreadable("the LZW data of a picture are damaged, or too many for their kind")
     return _lzw_by_hand(data, 1 if early else 0, most)
 
 
@@ -139,7 +146,7 @@ def _lzw_by_hand(data: bytes, early: int, most: int) -> bytes:
             width, last = 9, b""
             continue
         if code > len(table) or (code == len(table) and not last):
-            raise ValueError("the LZW data of a picture are damaged")
+            raise Unreadable("the LZW data of a picture are damaged")
         entry = table[code] if code < len(table) else last + last[:1]
         if last and len(table) < 4096:
             table.append(last + entry[:1])
@@ -159,7 +166,7 @@ def _predicted_row_bytes(parameters: Mapping[str, int]) -> int | None:
     colors, bits = parameters.get("Colors", 1), parameters.get("BitsPerComponent", 8)
     columns = parameters.get("Columns", 1)
     if not (0 < colors <= 64 and bits in (1, 2, 4, 8, 16) and 0 < columns < 1 << 24):
-        raise ValueError("a picture's predictor has numbers that no reader takes")
+        raise Unreadable("a picture's predictor has numbers that no reader takes")
     return (colors * bits * columns + 7) // 8
 
 

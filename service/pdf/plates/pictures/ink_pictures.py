@@ -5,7 +5,7 @@
   Colours that are mixed with a Matte are unmixed (11.6.5.2).
 * Colours that no ink names are converted as `inks` says.
 
-Raises ValueError for a picture that cannot be decoded whole: its page is then not measured.
+Raises Unreadable for a picture that cannot be decoded whole: its page is then not measured.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from service.pdf.plates.pictures.filters import unpacked, unpacked_whole
 from service.pdf.plates.pictures.placed import Placement
 from service.pdf.plates.pictures.samples import Samples, row_bytes, samples_of
 from service.pdf.plates.pictures.source import PictureSource
+from service.pdf.plates.unreadable import Unreadable
 
 _COLORS_AT_A_TIME = 1 << 18
 _GRAYS = ("DeviceGray", "CalGray", "ICCBased (1 channel)")
@@ -97,7 +98,7 @@ def stencil_of(source: PictureSource) -> Stencil:
         needed = row_bytes(source, 1) * source.height
         return Stencil(source, unpacked(source.data, source.filters, needed)[:needed])
     if source.codec.name not in ("CCITTFaxDecode", "JBIG2Decode"):
-        raise ValueError("a stencil is coded as a picture with continuous tones")
+        raise Unreadable("a stencil is coded as a picture with continuous tones")
     return Stencil(source, unpacked_whole(source.data, source.filters[:-1]))
 
 
@@ -105,7 +106,7 @@ def _unmixed(samples: Samples, opacity: Bytes, matte: Sequence[float]) -> Bytes:
     """The colour that was mixed: m + (c' − m) / α (11.6.5.2). Where nothing is opaque it does not matter."""
     rows, columns, components = samples.values.shape
     if len(matte) != components:
-        raise ValueError("a soft mask's Matte has other components than the picture")
+        raise Unreadable("a soft mask's Matte has other components than the picture")
     ground = np.array(matte, dtype=np.float32) * 255
     if samples.space.family == "lab":
         ground = np.array([matte[0] * 2.55, matte[1] + 128, matte[2] + 128], dtype=np.float32)
@@ -120,7 +121,7 @@ def _tints(samples: Samples, to_process: ToProcess) -> tuple[tuple[str, ...], By
     space, values = samples.space, samples.values
     if space.is_additive_gray:
         if not space.written.startswith(_GRAYS):
-            raise ValueError(f"a picture is in a colour space that cannot be read: {space.written[:60]}")
+            raise Unreadable("a picture is in a colour space that cannot be read: {space}", space=space.written[:60])
         return ("Black",), 255 - values, False
     if space.colorants:
         return space.colorants, values, False

@@ -7,7 +7,7 @@ every ink, 303 % where the picture holds 300. Here each pixel of the plate is th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, floor
 
 import numpy as np
@@ -23,6 +23,7 @@ _LEVEL = 1e-6
 _PLACES, _PLACES_TURNED = 8, 4
 """Looked up in a pixel, in each direction; fewer where the two cannot be added up one after the other. Ours, no source."""
 
+_PIXELS_AT_A_TIME = 1_000_000
 Indices = npt.NDArray[np.intp]
 
 
@@ -49,6 +50,12 @@ class Placement:
 
     def of(self, values: Bytes) -> Bytes:
         """(rows, columns, components) of these pixels, of a picture at any size."""
+        step = max(_PIXELS_AT_A_TIME // self.columns, 1)
+        tops = range(self.bottom + self.rows, self.bottom, -step)
+        bands = [replace(self, bottom=max(top - step, self.bottom), rows=min(step, top - self.bottom)) for top in tops]
+        return np.concatenate([band._pixels(values) for band in bands])
+
+    def _pixels(self, values: Bytes) -> Bytes:
         a, b, c, d, e, f = self.to_unit
         longest = max(self.columns, self.rows)
         if max(abs(a), abs(d)) * longest < _LEVEL:  # upright: its columns are rows of the plate

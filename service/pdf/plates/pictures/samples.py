@@ -31,6 +31,7 @@ from service.pdf.plates.pictures.codecs import (
 )
 from service.pdf.plates.pictures.filters import unpacked, unpacked_whole
 from service.pdf.plates.pictures.source import PictureSource
+from service.pdf.plates.unreadable import Unreadable
 
 Reals = npt.NDArray[np.float64]
 
@@ -56,10 +57,10 @@ class Samples:
 
 
 def samples_of(source: PictureSource, need: Size) -> Samples:
-    """Decode the picture. Raises ValueError where that cannot be done whole."""
+    """Decode the picture. Raises Unreadable where that cannot be done whole."""
     need = _held(need)
     if source.space is not None and (source.space.written.startswith("Pattern") or source.space.components < 1):
-        raise ValueError("a picture is in a colour space that pictures cannot have")
+        raise Unreadable("a picture is in a colour space that pictures cannot have")
     decoded = _decoded(source, need)
     if decoded is None:
         space, (columns, rows), strips = source.space, (source.width, source.height), _plain_strips(source)
@@ -68,7 +69,7 @@ def samples_of(source: PictureSource, need: Size) -> Samples:
         space, (rows, columns) = decoded.space or source.space, decoded.samples.shape[:2]
         strips, opacity, scaled = _slices(decoded.samples), decoded.opacity, decoded.scaled
     if space is None:
-        raise ValueError("a picture has no colour space")
+        raise Unreadable("a picture has no colour space")
     into = _smaller((columns, rows), need)
     values, keyed = _put_together(source, space, strips, (columns, rows), into)
     if opacity is not None:
@@ -104,10 +105,10 @@ def _decoded(source: PictureSource, need: Size) -> Decoded | None:
         found = jpeg(data, coding, asked)
         if source.space is not None and found.samples.shape[2] != source.space.components:
             has, said = found.samples.shape[2], source.space.components
-            raise ValueError(f"a JPEG picture has {has} components, its colour space {said}")
+            raise Unreadable("a JPEG picture has {has} components, its colour space {said}", has=has, said=said)
         return found
     if source.space is not None and source.space.components != 1:
-        raise ValueError("a one-bit picture is in a colour space of several components")
+        raise Unreadable("a one-bit picture is in a colour space of several components")
     size = (source.width, source.height)
     into = _smaller(size, need)
     return Decoded(bilevel(source, data, into), into != size)
@@ -162,12 +163,9 @@ def _put_together(
     if source.color_key:
         return _keyed(source, space, strips, (size, into), tables)
     if into == size:
-        kept = [_looked_up(strip, tables) for strip in strips]
-        return kept[0] if len(kept) == 1 else np.concatenate(kept), None
+        return _joined([_looked_up(strip, tables) for strip in strips]), None
     averages = Averages(size, into, space.base.components if space.palette and space.base else space.components)
-    for strip in strips:
-        averages.add(_looked_up(strip, tables))
-    return rounded_together(averages.sums, averages.area), None
+    return _joined([rounded_together(*averages.add(_looked_up(strip, tables))) for strip in strips]), None
 
 
 def _keyed(
@@ -177,12 +175,18 @@ def _keyed(
     key = _key(source, space.components)
     values = Averages(*sizes, space.base.components if space.palette and space.base else space.components)
     shares = Averages(*sizes, 1)
+    kept, opaque = [], []
     for strip in strips:
         shown = (~np.all((strip >= key[0]) & (strip <= key[1]), axis=2))[:, :, np.newaxis].astype(np.uint8)
-        values.add(_looked_up(strip, tables) * shown)
-        shares.add(shown * np.uint8(255))
-    opacity = rounded_together(shares.sums, shares.area)[:, :, 0]
-    return rounded_together(values.sums, shares.sums[:, :, 0] / 255), opacity
+        sums, _ = values.add(_looked_up(strip, tables) * shown)
+        counts, area = shares.add(shown)
+        kept.append(rounded_together(sums, counts[:, :, 0].astype(np.float64)))
+        opaque.append(rounded_together(counts * 255, area))
+    return _joined(kept), _joined(opaque)[:, :, 0]
+
+
+def _joined(strips: list[Bytes]) -> Bytes:
+    return strips[0] if len(strips) == 1 else np.concatenate(strips)
 
 
 def _tables(source: PictureSource, space: ColorSpace) -> Bytes | None:
@@ -244,7 +248,7 @@ def _key(source: PictureSource, components: int) -> tuple[Reals, Reals]:
     """Least and most code of each component, of samples as they are held here."""
     limits = np.array(source.color_key, dtype=np.float64)
     if len(limits) < 2 * components:
-        raise ValueError("a picture's colour key has fewer numbers than its colour space")
+        raise Unreadable("a picture's colour key has fewer numbers than its colour space")
     if source.codec is not None and source.codec.name in ("CCITTFaxDecode", "JBIG2Decode"):
         limits = limits * 255
     elif source.bits == 16:

@@ -13,6 +13,7 @@ import pikepdf
 from service.pdf.content.color_spaces import GRAY, ColorSpace
 from service.pdf.content.image_facts import LONG_FILTERS, inline_image_facts
 from service.pdf.content.resources import Resources
+from service.pdf.plates.unreadable import Unreadable
 from service.pdf.reading.lexer import Operand
 from service.pdf.reading.names import name_text
 
@@ -66,7 +67,7 @@ class PictureSource:
 
 
 def picture_source(image: pikepdf.Stream, resources: Resources) -> PictureSource:
-    """An image XObject with its masks. Raises ValueError for one that nobody could paint, and what reading raises."""
+    """An image XObject with its masks. Raises Unreadable for one that nobody could paint, and what reading raises."""
     color_key: tuple[int, ...] = ()
     soft_mask = explicit_mask = None
     matte: tuple[float, ...] = ()
@@ -106,10 +107,10 @@ def _bare(image: pikepdf.Stream, space: ColorSpace | None, ranges: tuple[tuple[f
 
 
 def inline_source(keys: Mapping[bytes, Operand], data: bytes, resources: Resources) -> PictureSource:
-    """BI … ID … EI (8.9.7). Raises ValueError for one that nobody could paint."""
+    """BI … ID … EI (8.9.7). Raises Unreadable for one that nobody could paint."""
     facts = inline_image_facts(dict(keys), data, resources)
     if facts is None:
-        raise ValueError("a picture inside the drawing has no size")
+        raise Unreadable("a picture has no size")
 
     def value(short: bytes, long: bytes) -> Operand:
         return keys.get(short, keys.get(long))
@@ -137,9 +138,9 @@ def inline_source(keys: Mapping[bytes, Operand], data: bytes, resources: Resourc
 def _sized(source: PictureSource) -> PictureSource:
     inside = source.codec is not None and source.codec.name in ("DCTDecode", "JPXDecode")  # they bring size and depth
     if not inside and (source.width <= 0 or source.height <= 0):
-        raise ValueError("a picture has no size")
+        raise Unreadable("a picture has no size")
     if not inside and source.bits not in (1, 2, 4, 8, 16):
-        raise ValueError(f"a picture has {source.bits} bits a component, which no reader knows")
+        raise Unreadable("a picture has {count} bits a component, which no reader knows", count=source.bits)
     return source
 
 
@@ -148,7 +149,7 @@ def _filters(image: pikepdf.Stream) -> tuple[Filter, ...]:
     listed = list(names) if isinstance(names, pikepdf.Array) else [names] if names is not None else []
     given = list(parameters) if isinstance(parameters, pikepdf.Array) else [parameters]
     if len(listed) > _MOST_FILTERS:
-        raise ValueError(f"a picture is packed more than {_MOST_FILTERS} times over")
+        raise Unreadable("a picture is packed more than {count} times over", count=_MOST_FILTERS)
     return tuple(
         _filter(_long(name_text(one)), given[at] if at < len(given) else None)
         for at, one in enumerate(listed)

@@ -19,6 +19,7 @@ import numpy.typing as npt
 import pikepdf
 
 from service.pdf.plates.colors.functions import Values, floats
+from service.pdf.plates.unreadable import TooLarge, Unreadable
 from service.pdf.reading.streams import content_bytes
 
 Octets = npt.NDArray[np.uint8]
@@ -48,7 +49,7 @@ class Triangles:
 
 
 def mesh_triangles(shading: pikepdf.Stream, kind: int, components: int) -> Triangles:
-    """The triangles of a mesh; `components` is 1 where it has a function. Raises ValueError where it cannot be read."""
+    """The triangles of a mesh; `components` is 1 where it has a function. Raises Unreadable where it cannot be read."""
     layout = _layout(shading, kind, components)
     data = content_bytes(shading)
     if kind in (6, 7):
@@ -56,7 +57,7 @@ def mesh_triangles(shading: pikepdf.Stream, kind: int, components: int) -> Trian
     size = layout.octets(1, 1)
     count = len(data) // size
     if count > most_triangles(components) // 2:
-        raise ValueError(f"a gradient mesh has more than {most_triangles(components) // 2:,} vertices")
+        raise TooLarge("a gradient mesh has more than {count} vertices", count=most_triangles(components) // 2)
     octets = np.frombuffer(data, np.uint8, count * size).reshape(count, size)
     places, values = layout.vertices(octets, 1, 1)
     corners = _free_form(_field(octets, 0, layout.flag) % 4) if kind == 4 else _lattice(count, shading.get("/VerticesPerRow"))
@@ -104,10 +105,10 @@ def _layout(shading: pikepdf.Stream, kind: int, components: int) -> _Layout:
     flag = 0 if kind == 5 else int(shading.get("/BitsPerFlag", 0))
     coordinate, component = int(shading.get("/BitsPerCoordinate", 0)), int(shading.get("/BitsPerComponent", 0))
     if (kind != 5 and flag not in (2, 4, 8)) or coordinate not in _COORDINATE_BITS or component not in _COMPONENT_BITS:
-        raise ValueError("a gradient mesh has numbers of an unknown depth")
+        raise Unreadable("a gradient mesh has numbers of an unknown depth")
     decode = floats(shading.get("/Decode"))
     if len(decode) != 4 + 2 * components:
-        raise ValueError("a gradient mesh does not say how its numbers are meant")
+        raise Unreadable("a gradient mesh does not say how its numbers are meant")
     return _Layout(flag, coordinate, component, np.array(decode).reshape(-1, 2))
 
 
@@ -135,7 +136,7 @@ def _free_form(flags: npt.NDArray[np.int64]) -> npt.NDArray[np.intp]:
             at += 3
             continue
         if flag == 3 or not corners:
-            raise ValueError("a gradient mesh goes on from a triangle that is not there")
+            raise Unreadable("a gradient mesh goes on from a piece that is not there")
         a, b, c = corners[-1]
         corners.append((b if flag == 1 else a, c, at))
         at += 1
@@ -146,7 +147,7 @@ def _lattice(count: int, per_row: object) -> npt.NDArray[np.intp]:
     """Type 5: each square of four vertices makes two triangles."""
     columns = int(per_row)  # type: ignore[call-overload]
     if columns < 2:
-        raise ValueError("a gradient mesh has fewer than two vertices in a row")
+        raise Unreadable("a gradient mesh has fewer than two vertices in a row")
     grid = np.arange(count // columns * columns).reshape(-1, columns)
     a, b, c, d = grid[:-1, :-1], grid[:-1, 1:], grid[1:, :-1], grid[1:, 1:]
     return np.stack([a, b, c, b, c, d], axis=-1).reshape(-1, 3)
@@ -165,7 +166,7 @@ def _patches(data: bytes, layout: _Layout, points: int) -> Triangles:
     fresh, following = _records(data, layout, points)
     count = len(fresh) + len(following)
     if count > most_triangles(layout.components) // 8:
-        raise ValueError(f"a gradient mesh has more than {most_triangles(layout.components) // 8:,} patches")
+        raise TooLarge("a gradient mesh has more than {count} patches", count=most_triangles(layout.components) // 8)
     octets = np.frombuffer(data, np.uint8)
     places, values = np.empty((count, points, 2)), np.empty((count, 4, layout.components))
     for starts, shared in ((fresh, 0), (following, 1)):
@@ -194,7 +195,7 @@ def _records(data: bytes, layout: _Layout, points: int) -> tuple[list[tuple[int,
         if offset + size > len(data):
             break
         if flag and not number:
-            raise ValueError("a gradient mesh goes on from a patch that is not there")
+            raise Unreadable("a gradient mesh goes on from a piece that is not there")
         (following if flag else fresh).append((number, offset))
         offset, number = offset + size, number + 1
     return fresh, following

@@ -38,8 +38,10 @@ from service.pdf.plates.pictures.placed import Placement, placement
 from service.pdf.plates.pictures.recolored import Pictures
 from service.pdf.plates.pictures.samples import MOST_PLATE_PIXELS
 from service.pdf.plates.rewriting.color_runs import ColorRuns, Colors
+from service.pdf.plates.unreadable import Unreadable, damaged_at
 from service.pdf.reading.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, located_operations
 from service.pdf.reading.operands import Operands
+from service.pdf.reading.reading_errors import READING_ERRORS
 
 Replacement = bytes | None
 """None: the operator stays as it is written."""
@@ -177,13 +179,21 @@ class Rewriter:
             if self.operators_left < 0:
                 raise too_many_operators(MOST_OPERATORS)
             handler = self.handlers.get(operator)
-            replacement = handler(self, operator, operands, data[start:end]) if handler else None
+            replacement = self._replaced(handler, operator, operands, data[start:end]) if handler else None
             if replacement is not None:
                 pieces += (data[kept_from:start], b"\n", replacement, b"\n")
                 kept_from = end
         pieces += (data[kept_from:], b"\n", b"Q " * len(self.frame.saved))
         self.state, self.frame, self.base = outer
         return b"".join(pieces)
+
+    def _replaced(self, handler: Handler, operator: bytes, operands: Operands, written: bytes) -> Replacement:
+        try:
+            return handler(self, operator, operands, written)
+        except Unreadable:
+            raise
+        except READING_ERRORS as error:
+            raise damaged_at(operator) from error
 
     def copied(self, value: pikepdf.Object) -> pikepdf.Object:
         """The same object in the rewritten file, with all that it refers to."""

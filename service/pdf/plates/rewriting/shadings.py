@@ -18,6 +18,7 @@ from pikepdf import Array, Dictionary, Name, Stream
 
 from service.pdf.plates.colors.functions import Function, Values, floats, function_of
 from service.pdf.plates.rewriting.meshes import Colors, Triangles, colored, mesh_triangles, refined
+from service.pdf.plates.unreadable import Unreadable
 from service.pdf.reading.names import name_text
 
 AXIAL_STEPS = 256
@@ -33,17 +34,17 @@ _GEOMETRY = {1: {"/Matrix": 6, "/Domain": 4}, 2: {"/Coords": 4, "/Domain": 2}, 3
 def rgb_shading(shading: pikepdf.Object, to_rgb: Colors, components: int, out: pikepdf.Pdf) -> pikepdf.Object:
     """The shading, made in `out`; `to_rgb` turns colours of its space, (n, components), into (n, 3) of 0–1.
 
-    Raises ValueError, and what reading raises, where the shading is damaged or larger than a check may work through.
+    Raises Unreadable, and what reading raises, where the shading is damaged or larger than a check may work through.
     """
     if not isinstance(shading, Dictionary | Stream):
-        raise ValueError("a gradient is missing")
+        raise Unreadable("a gradient is missing")
     kind = int(shading.get("/ShadingType", 0))
     color, function = _colors_of(shading, to_rgb, components, 2 if kind == 1 else 1)
     if kind in (1, 2, 3):
         if function is None:
-            raise ValueError("a gradient has no function")
+            raise Unreadable("a gradient has no function")
         if kind != 1 and "/Coords" not in shading:
-            raise ValueError("a gradient does not say where it starts and ends")
+            raise Unreadable("a gradient does not say where it starts and ends")
         sampled = _sampled_plane if kind == 1 else _sampled_line
         made: pikepdf.Object = Dictionary(ShadingType=kind, Function=sampled(shading, color, out))
         _keep(shading, made, _GEOMETRY[kind])
@@ -52,7 +53,7 @@ def rgb_shading(shading: pikepdf.Object, to_rgb: Colors, components: int, out: p
     elif kind in (4, 5, 6, 7) and isinstance(shading, Stream):
         made = _triangle_mesh(_painted(shading, kind, components, color, function), out)
     else:
-        raise ValueError("a gradient is of no kind that the standard knows")
+        raise Unreadable("a gradient is of no kind that the standard knows")
     made.ColorSpace = Name.DeviceRGB
     _keep(shading, made, {"/BBox": 4})
     if "/AntiAlias" in shading:
@@ -69,7 +70,7 @@ def _colors_of(shading: pikepdf.Object, to_rgb: Colors, components: int, inputs:
         return lambda values: _finished(to_rgb, values), None
     function = function_of(shading.Function)
     if (function.inputs, function.outputs) != (inputs, components):
-        raise ValueError("a gradient's function does not fit its colour space")
+        raise Unreadable("a gradient's function does not fit its colour space")
     return lambda values: _finished(to_rgb, function(values)), function
 
 
