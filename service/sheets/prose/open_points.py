@@ -62,6 +62,14 @@ def not_read(
     return found
 
 
+def untouched(statements: Sequence[Statement], claims: Sequence[Claim], unread: Sequence[Statement]) -> Iterator[Statement]:
+    """Statements that neither a claim came from nor look like a demand."""
+    used = sorted((claim.start, claim.end) for claim in claims)
+    reach = list(accumulate((end for _, end in used), max))
+    open_ones = {one.start for one in unread}
+    return (one for one in statements if one.start not in open_ones and not _touched(used, reach, one))
+
+
 def _touched(used: Sequence[tuple[int, int]], reach: Sequence[int], one: Statement) -> bool:
     """`reach`: how far the first of `used`, the first two, and so on go."""
     before_its_end = bisect_left(used, (one.end, 0))
