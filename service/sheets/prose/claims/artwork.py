@@ -230,7 +230,9 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
 
 def _passive(after: str) -> bool:
     """'… must be included', 'müssen vorgesehen sein', 'sont obligatoires'."""
-    return (
+    return re.search(
+        r"^[^.;,]{0,30}\b(?:are|is|sind|ist|sont) (?:required|mandatory|erforderlich|obligatoires?)\b", after
+    ) is not None or (
         re.match(
             r"\s*(?:\([^()]*\)\s*)?(?:must|should|need to|have to|are|is|mussen|muss|sollen|sollten|sind|ist|doivent|doit|sont"
             r"|est)?\s*(?:be |also |always )*(?:required|mandatory|needed"

@@ -25,7 +25,8 @@ _RGB = re.compile(r"\bs?rgb\b|\brvb\b|\brgb-\w+")
 _LAB = re.compile(r"\blab\b(?= colou?rs?|-farb| mode)|\bcielab\b")
 _GRAY = re.compile(
     r"\bgr[ae]y-?\s?scales?\b|\bgraustufen\w*|\bniveaux? de gris\b|\bblack only\b|\bone colou?r black\b"
-    r"|\bsingle[- ]colou?r black\b|\bnur schwarz\b|\bnoir (?:seul|uniquement)\b|\b1/[01]\b(?!\")|\bblack and white\b"
+    r"|\bsingle[- ]colou?r black\b|\bnur schwarz\b|\bnoir (?:seul|uniquement)\b|\b1/[01]\b(?!\"|[ -]?(?:seite|page))"
+    r"|\bblack and white\b"
     r"|\bschwarz-?\s?weiß\w*|\bnoir et blanc\b"
 )
 _ALONE = re.compile(r"\b(?:only|nur|uniquement|seulement|exclusively)\b")

@@ -21,12 +21,14 @@ _FEATURE_LABEL = re.compile(
 )
 
 _MULTIPLE = re.compile(
-    rf"\b(?:multiples? of|divisible by|divided by|steps of|groups of|increments of|sets of|in|by|vielfache\w* von"
+    rf"\b(?:multiples? of|divisible by|divided by|divides? by|dividable by|steps of|groups of|increments of|sets of|in|by"
+    rf"|vielfache\w* von"
     rf"|teilbar durch|durch|in|multiples? de|divisible par|par|schritten von)\s(?P<n>{_N}|fours)\b"
     r"(?P<after>\s?(?:teilbar|er-schritt)?)|\b(?P<er>[0-9]{1,2})er-?\s?schritt\w*|\b(?:by|in) (?P<fours>fours)\b"
 )
 _SURE_MULTIPLE = re.compile(
-    r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b|\bvielfache\w*|\bteilbar\b"
+    r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bdivid\w+\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b|\bvielfache\w*"
+    r"|\bteilbar\b"
     r"|\bschritt\w*|\b(?:by|in) fours\b"
 )
 _RANGE = re.compile(
@@ -43,13 +45,13 @@ _LIST = re.compile(
 )
 _LEAST = re.compile(
     rf"\b(?:min(?:imum|destens|imal)?\b\.?|mind\b\.?|at least|no fewer than|not fewer than|no less than|wenigstens"
-    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>{_N})\s?(?:{_PAGE}\s)?(?:minimum|min\b"
+    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum|min\b"
     rf"|or more|au minimum|mindestens|oder mehr|ou plus|and up)"
 )
 _MOST = re.compile(
     rf"\b(?:max(?:imum|imal)?\b\.?|at most|up to|no more than|not more than|not exceed(?:ing)?|hochstens|bis zu"
     rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b"
-    rf"|\b(?P<n2>{_N})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most)"
+    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most)"
 )
 _EXACT = re.compile(
     rf"\b(?:exactly|exakt|genau|exactement|contains?|containing|consists? of|with|has|have|of|be|as|mit|de|in|enthalt"

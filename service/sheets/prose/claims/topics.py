@@ -53,18 +53,18 @@ _MARGIN = re.compile(
 _INSIDE = re.compile(
     rf"\b(?:inside|within|in from|away from|from|to|of|off|and)(?: of)? (?:the |all |any |every |each |your |all of the |its "
     rf"|their )*{_EDGE}\b"
-    r"|\b(?:vom|zum|von der|zur|von den|zu den|von allen)(?: \w+)? ?(?:rand|rander\w*|endformat\w*|schnittkante\w*|formatrand"
+    r"|\b(?:vom|zum|am|von der|zur|von den|zu den|von allen)(?: \w+)? ?(?:rand|rander\w*|endformat\w*|schnittkante\w*|formatrand"
     r"|schnitt"
     r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
-    r"|rognage|coupe|cadre du format)\b|\baway from it\b|\binwards?\b|\binset\b|\bin by\b|\bclear\b|\bgap\b"
+    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\binset\b|\bin by\b|\bclear\b|\bgap\b"
 )
 _OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")
 CONTENT = re.compile(
     r"\b(?:texts?|type|logos?|content|copy|elements?|objects?|objekte?n?|important|critical|essential|information|graphics?"
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
-    r"|lettering|nothing|anything|page numbers|headings?|signets?|art)\b"
+    r"|lettering|words?|prices|rien|nothing|anything|page numbers|headings?|signets?|art)\b"
 )
 _LINES = re.compile(
     r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"

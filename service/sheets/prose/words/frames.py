@@ -23,7 +23,7 @@ _ASKS = re.compile(
     r"|konvertier\w*|entsprechen|vorzugsweise|bevorzug\w*|brauchen|senden|akzeptier\w*|verzichten|am besten"
     r"|doi\w+|devez|veuillez|merci de|il faut|necessaire\w*|obligatoire\w*|uniquement|toujours|jamais|assurez\w*|utilis\w*"
     r"|convert\w*|fourni\w*|fournir|prevoir|prevoyez"
-    r"|imperati\w*|exclusivement|recommand\w*|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|imperati\w*|exclusiv\w*|recommand\w*|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
     r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
 )
 _EXPLAINS = re.compile(

@@ -75,7 +75,7 @@ _SOMEONE_ELSE = re.compile(
     r"|\bfur das (?:web|internet)\b"
     r"|\bbildschirm\w*|\bau lieu de\b|\bpour le web\b|\becrans?\b|\binternet\b|\bphotoshop uses\b"
     r"|\bwill be (?:automatically )?converted\b"
-    r"|\bthe human eye\b|\bcan (?:accommodate|hold|take)\b|\bsome printers\b|\bnormal(?:ly|erweise) verwend\w*"
+    r"|\bthe human eye\b|\bcan (?:accommodate|take)\b|\bsome printers\b|\bnormal(?:ly|erweise) verwend\w*"
 )
 _WE_DO = re.compile(
     r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|drucken|schneiden|bieten"
@@ -148,7 +148,7 @@ _FOR_ALL = re.compile(
     r"|linien\w*|traits?|filets?"
     r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
     r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
-    r"|this|dies\w*|these|us|you|uns|sie|it|them|everything|alles"
+    r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|alles"
     r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"
     r"|continuous|raster\w*|vector\w*|vektor\w*|solid\w*|black|schwarz\w*|noir\w*|white|wei(?:ss|ß)\w*|negativ\w*|positiv\w*"
     r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"

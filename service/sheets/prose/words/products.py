@@ -65,8 +65,9 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     (
         "offset",
         r"offset[- ](?:print|press|lith)\w*|offsetdruck\w*|(?:bogen|rollen)offset|impressions? offset|web offset|sheet-?fed"
-        r"|heatset|coldset",
+        r"|heatset",
     ),
+    ("web-press", r"open ?web|web[- ]?fed|web press(?:es)?|coldset|rotationsdruck\w*"),
     (
         "screen-print",
         r"screen[- ]?print\w*|siebdruck\w*|serigraph\w*|flexo\w*|letterpress|engraving|thermograph\w*|embroider\w*|laser ?cut\w*"
@@ -115,6 +116,7 @@ WHOLE = frozenset(
     )
 )
 """What a whole text may be about without a title that says so."""
+PROCESSES = frozenset(("digital", "offset", "screen-print", "web-press"))
 _WEAK = frozenset(("magazine", "book", "flyer", "booklet", "cover", "newspaper", "digital", "offset"))
 """Said at the head of a sentence they often only say whose text it is."""
 

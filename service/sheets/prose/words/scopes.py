@@ -15,12 +15,13 @@ from collections.abc import Sequence
 from itertools import groupby, takewhile
 
 from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, said
-from service.sheets.prose.words.products import PRODUCT, WHOLE, products_in
+from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, products_in
 from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.statements import Statement
 
 _OPENS_AN_EXAMPLE = re.compile(
-    r"(?:for example|for instance|e\.g\.|z\. ?b\.|zum beispiel|beispiel\w*|par exemple|exemples?|ex\. ?:|(?:in )?(?:this|the|our"
+    r"(?:for ex\b|for example|for instance|e\.g\.|z\. ?b\.|zum beispiel|beispiel\w*|par exemple|exemples?|ex\. ?:"
+    r"|(?:in )?(?:this|the|our"
     r"|these|following)"
     r" (?:\w+ )?examples?(?! (?:below|above|shows?))|example ?:|(?:dieses|das|unser|folgendes) beispiel|cet exemple)\b"
 )
@@ -78,6 +79,14 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     counts = Counter(family for _, families in naming for family in families)
     if not counts:
         return frozenset()
+    processes = frozenset(counts) & PROCESSES
+    return _by_what_is_named(statements, naming, counts) | (processes if len(processes) == 1 else frozenset())
+
+
+def _by_what_is_named(
+    statements: Sequence[Statement], naming: Sequence[tuple[int, set[str]]], counts: Counter[str]
+) -> frozenset[str]:
+    """A process that stands alone is how all of it is printed; `counts` are the statements that name each family."""
     family, times = counts.most_common(1)[0]
     if len(counts) == 1 and family in WHOLE and any(_is_ones_own(statements[place].text) for place, _ in naming):
         return _with_kin(frozenset((family,)))

@@ -38,7 +38,8 @@ _LEADERS = re.compile(r"\.{3,}|…+|_{3,}")
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
 _OPEN_QUESTION = re.compile(
-    r"(?:do (?:you|i|we)|does|can|may|should|must|shall|what|how|which|why|when|where|who|will|darf|kann|muss"
+    r"(?:do (?:you|i|we)|(?:is|ist|est|sind|are) [^?]{0,60}\b(?:enough|ok|okay|sufficient|genug|ausreichend|suffisant)|does|can"
+    r"|may|should|must|shall|what|how|which|why|when|where|who|will|darf|kann|muss"
     r"|brauch\w*|soll\w*|was|wie|welche\w*|warum"
     r"|nehmen sie|puis|peut|peux|faut|dois|doit|quel\w*|est-ce qu\w*|comment|pourquoi|acceptez)\b"
 )
