@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from service.jobs.asking import Asking
 from service.jobs.checking import Checking
-from service.jobs.children.child import Limits, Task
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.local import LocalQueue
 from service.jobs.queue import Queue
+from service.jobs.workbench import Workbench
 from service.settings import Settings
 from service.store.blobs import Blobs
 from service.store.checks import Checks
@@ -25,7 +25,7 @@ class Parts:
     sheets: Sheets
     blobs: Blobs
     queue: Queue
-    asking: Asking
+    workbench: Workbench
     housekeeping: Housekeeping
     token_secrets: tuple[str, ...] = field(repr=False)
     """The first signs; all are taken."""
@@ -48,7 +48,7 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     queue = LocalQueue(
         checking, checking.give_up, workers=settings.workers, length=settings.queue_length, stop_seconds=settings.stop_seconds
     )
-    asking = Asking(
+    workbench = Workbench(
         limits,
         at_once=settings.workers,
         wait_seconds=settings.wait_seconds,
@@ -57,4 +57,4 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     )
     housekeeping = Housekeeping(checks, blobs, queue.owner)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
-    return Parts(settings, checks, Sheets(database), blobs, queue, asking, housekeeping, secrets)
+    return Parts(settings, checks, Sheets(database), blobs, queue, workbench, housekeeping, secrets)

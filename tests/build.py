@@ -63,7 +63,7 @@ class Drawing:
         return self.raw(
             b"q", self._color(color or {"black": 1}), b"BT /%s %.4f Tf %d Tr" % (font.encode(), size, mode),
             b"%s Tm (%s) Tj ET Q" % (_six(matrix), shown),
-        )  # fmt: skip
+        )
 
     def picture(
         self,

@@ -37,7 +37,7 @@ def samples(
     known: dict[str, tuple[Any, int]] = {
         "cmyk": (Name.DeviceCMYK, 4), "gray": (Name.DeviceGray, 1), "rgb": (Name.DeviceRGB, 3), "lab": (LAB, 3),
         "indexed": (Array([Name.Indexed, Name.DeviceRGB, 255, pikepdf.String(bytes(range(256)) * 3)]), 1),
-    }  # fmt: skip
+    }
     space, parts = known.get(color) or (separation(color), 1)
     width = (columns * parts * bits + 7) // 8
     ramp = bytes(range(256)) * (width // 256 + 2)
@@ -80,13 +80,13 @@ def vera(pdf: Pdf) -> Any:
     descriptor = Dictionary(
         Type=Name.FontDescriptor, FontName=Name("/BitstreamVeraSans-Roman"), Flags=32, FontBBox=[-183, -236, 1287, 928],
         ItalicAngle=0, Ascent=928, Descent=-236, CapHeight=730, StemV=88, FontFile2=pdf.make_indirect(program),
-    )  # fmt: skip
+    )
     return pdf.make_indirect(
         Dictionary(
             Type=Name.Font, Subtype=Name.TrueType, BaseFont=Name("/BitstreamVeraSans-Roman"), FirstChar=32, LastChar=255,
             Widths=Array(_vera_widths()), Encoding=Name.WinAnsiEncoding, FontDescriptor=pdf.make_indirect(descriptor),
         )
-    )  # fmt: skip
+    )
 
 
 def not_embedded(font: str) -> Dictionary:

@@ -17,7 +17,6 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 PROGRAMS = {
-    "chromium": "chromium",
     "curl": "curl",
     "gs": "ghostscript",
     "pdffonts": "poppler-utils",
@@ -27,6 +26,8 @@ PROGRAMS = {
     "pdftotext": "poppler-utils",
     "qpdf": "qpdf",
 }
+BROWSERS = ("chromium-headless-shell", "chromium")
+"""One of them will do; the first does without a window and its parts, at half the cost."""
 LIBRARIES = {
     "libcairo.so.2": "libcairo2",
     "libpango-1.0.so.0": "libpango-1.0-0",
@@ -61,6 +62,13 @@ def program(name: str) -> str:
     if found is None:
         absent(f"the program {name}")
     return found
+
+
+def browser_program() -> str:
+    found = [path for path in map(shutil.which, BROWSERS) if path]
+    if not found:
+        absent("a browser, chromium-headless-shell or chromium,")
+    return found[0]
 
 
 Tool = Callable[..., str]
@@ -107,6 +115,7 @@ def _is_here(library: str) -> bool:
 
 def packages_wanted() -> list[str]:
     wanted = [package for one, package in PROGRAMS.items() if shutil.which(one) is None]
+    wanted += [] if any(map(shutil.which, BROWSERS)) else ["chromium-headless-shell"]
     wanted += [package for one, package in LIBRARIES.items() if not _is_here(one)]
     wanted += [package for one, package in FILES.items() if not one.is_file()]
     return sorted(set(wanted))

@@ -46,7 +46,7 @@ def ask_until(service: Running, check_id: str, *states: str) -> str:
 def test_a_card_is_checked_over_http(service: Running, card: Path) -> None:
     answer = send(service, card)
     assert (answer.status_code, answer.json()["verdict"]) == (201, "conforming")
-    assert requests.get(service.address + answer.headers["Location"], timeout=5).json() == answer.json()
+    assert requests.get(service.address + answer.headers["Location"], timeout=PATIENCE_SECONDS).json() == answer.json()
 
 
 def test_a_caller_who_still_sends_sees_that_it_is_too_much(service: Running) -> None:
@@ -94,7 +94,7 @@ def test_stopping_settles_what_takes_too_long_and_says_send_it_again(tmp_path: P
         assert service.stop() == 0
     with running(data) as again:
         for check in checks:
-            told = requests.get(f"{again.address}/v1/checks/{check['id']}", timeout=5).json()
+            told = requests.get(f"{again.address}/v1/checks/{check['id']}", timeout=PATIENCE_SECONDS).json()
             assert (told["state"], told["problem"]["type"]) == ("failed", "/problems/interrupted")
 
 
@@ -122,8 +122,8 @@ def test_several_processes_know_each_others_checks(tmp_path: Path, card: Path) -
         assert {check["verdict"] for check in checks} == {"conforming"}
         for number, check in enumerate(checks):
             for _ in range(4):
-                answer = requests.get(f"{service.address}/v1/checks/{check['id']}", timeout=5, headers={"Connection": "close"})
-                assert answer.json() == check
+                address, headers = f"{service.address}/v1/checks/{check['id']}", {"Connection": "close"}
+                assert requests.get(address, timeout=PATIENCE_SECONDS, headers=headers).json() == check
             assert send(service, card, **{"Idempotency-Key": f"order-{number}"}).json() == check
 
 

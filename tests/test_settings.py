@@ -37,7 +37,7 @@ def test_all_mistakes_are_reported_at_once() -> None:
     wrong = {
         "PRINT_SPEC_MAXIMUM_UPLOAD": "200", "PRINT_SPEC_WORKERS": "0", "PRINT_SPEC_CHECK_SECONDS": "soon",
         "PRINT_SPEC_DATABASE_URL": "checks.db", "PRINT_SPEC_DATA": " ", "PRINT_SPEC_CHECK_MEMORY": "0 MB",
-    }  # fmt: skip
+    }
     with pytest.raises(SettingsRefused) as refused:
         read_settings(wrong)
     assert sorted(one.split()[0] for one in refused.value.mistakes) == sorted(wrong)

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 TESTS = Path(__file__).parent
-MODULES = [path for path in sorted(TESTS.rglob("*.py")) if path.relative_to(TESTS).parts[0] != "bench"]
+RUN_BY_HAND = {"bench", "mutations"}
+MODULES = [path for path in sorted(TESTS.rglob("*.py")) if path.relative_to(TESTS).parts[0] not in RUN_BY_HAND]
 
 ENDLESS_WITHOUT_A_TIME = {"acquire", "communicate", "get", "join", "result", "wait"}
 """Of threads, processes, locks and queues, where they are called with nothing."""

@@ -7,7 +7,7 @@ from typing import Any
 from service.answers.measurements import box_mm
 from service.language.spoken import translated
 from service.rules.headline import headline
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement
 
 
 def summary_answer(judgement: Judgement) -> dict[str, Any]:

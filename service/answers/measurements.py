@@ -13,9 +13,9 @@ from service.language.wording import reason
 from service.pdf.facts.across_pages import fonts_across, inks_across, on_page
 from service.pdf.facts.document import Document
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.images import Image
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation, Page
+from service.pdf.facts.painted.images import Image
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 

@@ -17,7 +17,7 @@ TOTAL = "total"
 
 
 def plates_answer(told: PlatesTold, page_address: str, query: str, *, check: str, page: int, area: str) -> dict[str, Any]:
-    """`page_address` ends in '/plates'; `query` is what was asked for."""
+    """`page_address` ends in '/plates'; `query` is what the caller wished."""
 
     def plate(step: str) -> dict[str, str]:
         return {"plate": f"{page_address}/{quote(step, safe='', errors='replace')}?{query}"}

@@ -1,27 +1,25 @@
-"""`print-spec check`: the same sandboxed measuring and judging as the service, without server, queue or store."""
+"""`print-spec check`: the same sandboxed measuring and judging as the service, without server, queue or store.
+
+What only tells of a result is loaded once there is one, so that measuring begins at once.
+"""
 
 from __future__ import annotations
 
 import argparse
 import hashlib
 import json
-from collections.abc import Iterator, Sequence
+import sys
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
-from rich.text import Text
-
-from service.answers.judgement import finding_answer, rule_answer, summary_answer
-from service.answers.measurements import measurement_answer
-from service.cli import telling
 from service.cli.arguments import add_language, add_order, add_spec
 from service.cli.refused import NOT_DONE, Refused, told
 from service.cli.sheets.named import stored_or_from_file, with_order
-from service.jobs.children.child import Limits, Task
-from service.jobs.children.sandbox import Result, SandboxBroken
+from service.jobs.children.sandbox import Progress, Result, SandboxBroken
 from service.jobs.children.sandbox import run as run_task
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.question import question_for
 from service.language.spoken import say, speaking, to_say
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
@@ -68,7 +66,9 @@ def run(given: argparse.Namespace) -> int:
             if given.json:
                 print(json.dumps(answer, ensure_ascii=False), flush=True)
         if answers and not given.json:
-            _show(answers)
+            from service.cli.telling import show
+
+            show(answers)
         return worst
 
 
@@ -86,50 +86,28 @@ def _answer(file: Path, named: SpecSheet, sheet: SpecSheet, limits: Limits) -> d
     except OSError as error:
         raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
     result = _checked(file, sheet, limits)
+    from service.answers.checked import checked_answer
+
     return {
         "verdict": result.judgement.verdict,
         "file": {"name": file.name, "size_bytes": file.stat().st_size, "sha256": sha256},
         "spec": {"id": named.id, "revision": named.revision, "title": named.title, "digest": digest(named)},
-        "summary": summary_answer(result.judgement),
-        "findings": [finding_answer(one) for one in result.judgement.findings],
-        "rules": [rule_answer(one) for one in result.judgement.rules],
-        "measurements": measurement_answer(result.measurements),
+        **checked_answer(result.measurements, result.judgement),
     }
 
 
 def _checked(file: Path, sheet: SpecSheet, limits: Limits) -> Result:
-    with _bar(file.name) as progress:
+    with _watched(file.name) as progress:
         return run_task(Task(sheet=sheet, question=question_for(sheet), pdf=file.absolute()), limits, progress)
 
 
 @contextmanager
-def _bar(name: str) -> Iterator[Any]:
-    """A progress bar on stderr, where that is a terminal; yields what hears stage, page and pages."""
-    console = telling.console(stderr=True)
-    columns = (
-        TextColumn("{task.description}", markup=False),
-        BarColumn(),
-        TextColumn("{task.fields[place]}"),
-        TimeElapsedColumn(),
-    )
-    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
-        task = progress.add_task(say("Checking {file}", file=name), total=None, place="")
+def _watched(name: str) -> Iterator[Progress]:
+    """A progress bar on stderr, where a person watches."""
+    if not sys.stderr.isatty():
+        yield lambda *_: None
+        return
+    from service.cli.progress_bar import progress_bar
 
-        def step(stage: str, page: int, pages: int) -> None:
-            place = say("pages {page} of {pages}", page=page, pages=pages) if stage == "pages" else stage
-            progress.update(task, completed=page, total=pages or None, place=place)
-
+    with progress_bar(say("Checking {file}", file=name)) as step:
         yield step
-
-
-def _show(answers: Sequence[telling.Answer]) -> None:
-    screen = telling.console()
-    screen.print(telling.verdicts(answers))
-    for answer in answers:
-        if answer["findings"]:
-            screen.print()
-            screen.print(telling.findings(answer))
-        for line in telling.unmeasured(answer):
-            screen.print(Text(line))
-    screen.print()
-    screen.print(Text(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))

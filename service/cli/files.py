@@ -1,4 +1,4 @@
-"""A file that a command is asked about: measured or drawn from in the sandbox, as the service does, or refused in a sentence."""
+"""The file that a command is about: measured or drawn from in the sandbox, as the service does, or refused in a sentence."""
 
 from __future__ import annotations
 
@@ -7,23 +7,23 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from service.cli.refused import Refused
-from service.jobs.asking import Asking
-from service.jobs.children.child import Limits
 from service.jobs.children.sandbox import SandboxBroken
+from service.jobs.children.tasks import Limits
+from service.jobs.workbench import Workbench
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.settings import SettingsRefused, read_settings
 
 
 @contextmanager
-def asking_about(file: Path) -> Iterator[tuple[Asking, Path]]:
-    """Who can be asked, and the file's full path. What goes wrong, inside as well, becomes `Refused`."""
+def workbench_for(file: Path) -> Iterator[tuple[Workbench, Path]]:
+    """Who measures and draws, and the file's full path. What goes wrong, inside as well, becomes `Refused`."""
     try:
         with file.open("rb") as opened:
             if not starts_as_pdf(opened.read(HEADER_WITHIN_BYTES)):
                 raise Refused(f"{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
         settings = read_settings()
         limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-        yield Asking(limits, at_once=1, wait_seconds=0), file.absolute()
+        yield Workbench(limits, at_once=1, wait_seconds=0), file.absolute()
     except OSError as error:
         raise Refused(f"{error.filename or file} cannot be read or written: {error.strerror}.") from error
     except (SettingsRefused, SandboxBroken) as error:

@@ -33,6 +33,20 @@ _VERDICTS = {
 _LEVELS = {"must": to_say("must"), "should": to_say("should")}
 
 
+def show(answers: Sequence[Answer]) -> None:
+    """On stdout: all verdicts, then what does not conform, file by file."""
+    screen = console()
+    screen.print(verdicts(answers))
+    for answer in answers:
+        if answer["findings"]:
+            screen.print()
+            screen.print(findings(answer))
+        for line in unmeasured(answer):
+            screen.print(Text(line))
+    screen.print()
+    screen.print(Text(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))
+
+
 def plain(verdict: str) -> str:
     return say(_VERDICTS[verdict])
 

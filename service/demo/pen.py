@@ -105,7 +105,7 @@ class Pen:
     def text(
         self, string: str, x: float, y: float, size: float, color: CMYKColor = BLACK, font: str = REGULAR,
         spacing: float = 0, align: str = "left",
-    ) -> None:  # fmt: skip
+    ) -> None:
         """One line; `x` is its left, middle or right. `spacing`: points between letters. Black overprints, as type should."""
         length = pdfmetrics.stringWidth(string, font, size) + spacing * (len(string) - 1)
         start = self.x(x) - {"left": 0.0, "middle": length / 2, "right": length}[align]

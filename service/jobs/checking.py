@@ -8,8 +8,8 @@ import time
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from service.jobs.children.child import Limits, Task
 from service.jobs.children.sandbox import Interrupted, run
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
 from service.pdf.codec import measurements_to_json, question_from_json
 from service.rules.catalogue import RULES

@@ -12,10 +12,9 @@ from typing import Any
 
 import cattrs
 
-from service.jobs.judging import Judgements, without_words
 from service.language.spoken import LANGUAGES, Language, spoken
 from service.pdf.exact_records import RecordRefused, data_of, exact_converter, from_data, made_of, read_text, to_text
-from service.rules.judge import Judgement
+from service.rules.judgement import Judgement, Judgements, without_words
 
 DEEPEST_VALUE = 8
 """Lists and objects inside each other in what a finding has measured. Ours, no source."""

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Mapping
-from dataclasses import replace
 
 from service.language.spoken import LANGUAGES, Language, speaking
 from service.pdf.facts.measurements import Measurements
-from service.rules.judge import Judgement, judge
+from service.rules.judge import judge
+from service.rules.judgement import Judgement, Judgements, without_words
 from service.sheets.model import SpecSheet
 
 log = logging.getLogger(__name__)
-
-Judgements = Mapping[Language, Judgement]
 
 
 def judge_in_every_language(measurements: Measurements, sheet: SpecSheet) -> Judgements:
@@ -28,16 +25,3 @@ def judge_in_every_language(measurements: Measurements, sheet: SpecSheet) -> Jud
             log.error("judged otherwise in %r than in English", language)
             judgements[language] = judgements["en"]
     return judgements
-
-
-def without_words(judgement: Judgement) -> Judgement:
-    """What is the same in every language. That there is a text is kept, what it says is not."""
-    findings = tuple(
-        replace(one, note=_there(one.note), finding=replace(one.finding, message="", remedy="", note=_there(one.finding.note)))
-        for one in judgement.findings
-    )
-    return replace(judgement, findings=findings, rules=tuple(replace(one, reason=_there(one.reason)) for one in judgement.rules))
-
-
-def _there(text: str | None) -> str | None:
-    return None if text is None else ""

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import Measurements, Question
-from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.question import Question
 from service.sheets.model import SpecSheet
+
+if TYPE_CHECKING:
+    from service.pdf.facts.measurements import Measurements
+    from service.pdf.facts.page import Page
 
 GUESSED = ("crop_box", "media_minus_bleed", "media_box")
 """Sources of the trim that depend on the sizes and bleeds that were tried (design: where the trim is)."""

@@ -170,7 +170,7 @@ _SMALL_WORDS: Mapping[Language, frozenset[str]] = {
                      "Dieser", "Diese", "Dieses")),
     "fr": frozenset(("Le", "La", "Les", "L", "Un", "Une", "Des", "Il", "Elle", "Ils", "Elles", "Ce", "Cet", "Cette", "Ces", "Son",
                      "Sa", "Ses", "Aucun", "Aucune", "Page", "Pages")),
-}  # fmt: skip
+}
 """First words that are no names and, in German, no nouns: after a colon they are written small."""
 
 

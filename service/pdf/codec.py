@@ -14,8 +14,9 @@ import cattrs
 
 from service.language.sentence_codec import sentence_from_data, sentence_to_data
 from service.pdf.exact_records import Read, data_of, exact_converter, from_data, read_literal, to_text
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, Unmeasured
+from service.pdf.question import Question
 
 
 def measurements_to_json(measurements: Measurements) -> str:

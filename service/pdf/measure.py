@@ -16,10 +16,10 @@ from service.language.sentences import Sentence, sentence
 from service.pdf.content.resources import Shared
 from service.pdf.document.standard_facts import with_standard_facts
 from service.pdf.document.whole import measure_document
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box, Matrix, Sides
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page, PageBoxes
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import BeyondLimits, Failure, Unmeasured
 from service.pdf.gather.page_content import PAGE_NESTED_TOO_DEEP, page_content
 from service.pdf.pages.annotations import annotations_of
@@ -30,6 +30,7 @@ from service.pdf.pages.trim_finding import find_trim
 from service.pdf.plates.areas.page_facts import with_plates
 from service.pdf.plates.page_plates import plates_of_page
 from service.pdf.plates.separation import Plates
+from service.pdf.question import Question
 from service.pdf.reading.opening import ENDS_EARLY, NESTED_TOO_DEEP, OpenedPdf, capped, new_damage, opened
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import is_cut_off

@@ -12,13 +12,14 @@ import pikepdf
 
 from service.pdf.content.resources import Shared
 from service.pdf.document.whole import measure_document
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
 from service.pdf.pages.boxed_page import boxed_page
 from service.pdf.pages.crop_marks import crop_marks_of
 from service.pdf.pages.page_boxes import read_page
 from service.pdf.pages.trim_finding import find_trim
+from service.pdf.question import Question
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.pdf.reading.reading_errors import READING_ERRORS
 

@@ -57,18 +57,13 @@ def is_off(panels: Sequence[float]) -> bool:
 
 
 def fold_together(panels: Sequence[float], wanted: FoldType | None) -> bool:
-    """Whether the panels suit the type of fold; without one, any type that they might have."""
+    """Whether the panels suit the type of fold; without one, or where it makes another number of panels, any type at all."""
     if is_off(panels):
         return False
-    fitting = {
-        "half": len(panels) == 2 and _same(panels),
-        "zigzag": len(panels) > 2 and _same(panels),
-        "roll": len(panels) > 2 and (_rolls(panels) or _rolls(panels[::-1])),
-        "gate": _closes(panels),
-    }
-    if wanted is not None and (len(panels) == 2) == (wanted == "half"):
-        return fitting[wanted]
-    return len(panels) == 2 or any(fitting.values())
+    if len(panels) == 2:
+        return wanted != "half" or _same(panels)
+    fitting = {"zigzag": _same(panels), "roll": _rolls(panels) or _rolls(panels[::-1]), "gate": _closes(panels)}
+    return fitting[wanted] if wanted in fitting else any(fitting.values())
 
 
 def _same(panels: Sequence[float]) -> bool:

@@ -120,7 +120,7 @@ def rule(
         DECLARED[rule_id] = Rule(
             rule_id, title, sections["Why"], sections["Remedy"], sections["Knows"], sections["Cannot know"],
             source, level, dict(measured), dict(required), asked_by, asks, run, function.__module__,
-        )  # fmt: skip
+        )
         return function
 
     return declare
@@ -133,7 +133,7 @@ def _prose(function: Callable[..., object]) -> tuple[str, dict[str, str]]:
     sections = {}
     for name in _SECTIONS:
         found = re.search(rf"^{name}: (.+?)(?=^(?:{'|'.join(_SECTIONS)}): |\Z)", rest, re.MULTILINE | re.DOTALL)
-        if not title or not found:
+        if not found:
             raise ValueError(f"{function.__name__}: the docstring of a rule needs a title and '{name}: …'")
         sections[name] = " ".join(found[1].split())
     return title.strip(), sections

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.language.spoken import say, say_many
 from service.language.wording import clauses, inside_a_sentence
-from service.rules.judge import Judgement
+from service.rules.judgement import Judgement
 
 
 def headline(judgement: Judgement) -> str:

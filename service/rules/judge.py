@@ -11,50 +11,18 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import replace
 
 from service.language.spoken import say
 from service.language.wording import clauses
 from service.pdf.facts.measurements import Measurements
 from service.rules.base import MOST_PLACES, Finding, Rule
 from service.rules.catalogue import RULES
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, RuleOutcome, Verdict
 from service.rules.seen import NotMeasured
 from service.sheets.model import Block, Level, SpecSheet
 
 log = logging.getLogger(__name__)
-
-RuleOutcome = Literal["met", "not_met", "not_applicable", "not_measured"]
-Verdict = Literal["conforming", "conforming_with_observations", "nonconforming", "inconclusive"]
-
-
-@dataclass(frozen=True)
-class JudgedFinding:
-    rule: str
-    level: Level
-    finding: Finding
-    note: str | None
-    """The printer's own words on the block that asks."""
-
-
-@dataclass(frozen=True)
-class JudgedRule:
-    rule: str
-    outcome: RuleOutcome
-    level: Level
-    reason: str | None = None
-    """Why it was not measured, or not in full."""
-
-
-@dataclass(frozen=True)
-class Judgement:
-    verdict: Verdict
-    findings: tuple[JudgedFinding, ...]
-    """Nonconformities first, then in the order of the catalogue."""
-    rules: tuple[JudgedRule, ...]
-
-    def count(self, level: Level) -> int:
-        return sum(one.level == level for one in self.findings)
 
 
 def judge(measurements: Measurements, sheet: SpecSheet, rules: Mapping[str, Rule] = RULES) -> Judgement:

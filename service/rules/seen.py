@@ -12,10 +12,10 @@ from typing import Generic, TypeVar
 
 from service.language.spoken import say
 from service.language.wording import pages_phrase, reason
-from service.pdf.facts.content import Content
 from service.pdf.facts.document import Document
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 

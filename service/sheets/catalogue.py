@@ -14,13 +14,14 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from service.sheets.extending import resolve
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
-from service.sheets.format.validation import read_sheet
-from service.sheets.model import SpecSheet
+
+if TYPE_CHECKING:
+    from service.sheets.model import SpecSheet
 
 _INSTALLED = Path(__file__).parent / "stored"
 _CHECKOUT = Path(__file__).parents[2] / "specs"
@@ -99,6 +100,8 @@ def complete_document(sheet_id: str) -> Mapping[str, Any]:
 
 @cache
 def _sheet(sheet_id: str) -> SpecSheet:
+    from service.sheets.format.validation import read_sheet  # a list of all needs no schema
+
     try:
         return read_sheet(complete_document(sheet_id), stored=True)
     except SheetRefused as refused:

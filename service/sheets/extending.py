@@ -65,7 +65,7 @@ def _layers(document: Mapping[str, Any], find: Find, known: Iterable[str]) -> li
             near = nearest(name, known)
             raise _refused(f"names {name[:60]!r}, which is no stored sheet; " + (
                 f"did you mean {near!r}?" if near else "GET /v1/specs lists them."
-            ))  # fmt: skip
+            ))
         layers.append(base)
         names.append(name)
     return layers

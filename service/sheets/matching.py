@@ -17,9 +17,10 @@ from typing import Any, Literal
 
 from service.language.spoken import decimal_mark, say, say_many, to_say
 from service.pdf.facts.geometry import SLACK_MM
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.question import Question
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
 

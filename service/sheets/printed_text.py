@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.text import TextRun
-from service.pdf.facts.text_lines import Line, rows_of
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.text_lines import Line, rows_of
 from service.pdf.facts.unknown import Unmeasured
 
 _CELL = "    "

@@ -16,8 +16,8 @@ from service.pdf.codec import measurements_from_json
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
+from service.proofs.picture.markers.page_markup import lines_of
 from service.proofs.picture.page_brief import MOST_PIXELS, picture_area
-from service.proofs.picture.page_markup import lines_of
 from service.sheets.model import SpecSheet
 from service.store.models import CheckRow
 from service.web.topics import topic_named

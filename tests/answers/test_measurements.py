@@ -8,17 +8,18 @@ import pytest
 
 from service.answers.measurements import measurement_answer
 from service.api.http.words import file_name
-from service.pdf.facts.colors import ColorUse
-from service.pdf.facts.content import Content
 from service.pdf.facts.document import ActiveContent, OutputIntent
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.images import Image
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation
+from service.pdf.facts.painted.colors import ColorUse
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.painted.text import FontUse
 from service.pdf.facts.plates import InkCoverage, PlateFacts
-from service.pdf.facts.text import FontUse
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from tests.build import document, page
 from tests.facts import fact
 
@@ -51,7 +52,7 @@ IMAGE = fact(Image, BOX, BOX, 100, 50, 254.04, 127.02, "contone", "DeviceCMYK", 
 
 PRINT_FACTS = (
     "identification", "output_intents", "profiles", "layers", "features", "active_content", "linearization",
-)  # fmt: skip
+)
 
 
 def test_what_the_file_is_as_a_print_file_is_told(two_pages: Measurements) -> None:
@@ -70,7 +71,7 @@ def test_an_unreadable_file_has_every_key_null_and_says_why() -> None:
     assert {one["path"] for one in answer["unmeasured"]} == {
         "/document/page_count", "/document/version", "/document/encryption", "/pages", "/images", "/fonts", "/inks",
         *(f"/document/{part}" for part in PRINT_FACTS),
-    }  # fmt: skip
+    }
     assert answer["document"]["failure"] == {"kind": "locked", "why": "It needs a password."}
 
 
@@ -116,7 +117,7 @@ def test_inks_are_process_spot_or_registration_in_printing_order(two_pages: Meas
     )
     assert [(one["name"], one["kind"], one["pages"]) for one in answer["inks"]] == [
         ("Cyan", "process", [2]), ("Black", "process", [1, 2]), ("Copper", "spot", [1]), ("All", "registration", [1]),
-    ]  # fmt: skip
+    ]
 
 
 def with_plates(measurements: Measurements, *covered: dict[str, float] | Unmeasured) -> Measurements:
@@ -167,6 +168,6 @@ def test_millimetres_have_three_decimals_and_no_negative_zero(two_pages: Measure
         ("a\r\nb\x00.pdf", "ab.pdf"), ("\u202efdp.exe", "fdp.exe"), ("", None), (None, None), ("x/", None),
         ("x" * 300, "x" * 200),
     ],
-)  # fmt: skip
+)
 def test_a_file_name_is_text_and_never_a_path(sent: str | None, shown: str | None) -> None:
     assert file_name(sent) == shown

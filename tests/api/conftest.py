@@ -10,7 +10,7 @@ import pytest
 from flask import Flask
 
 from service import create_app
-from service.jobs.children.child import Task
+from service.jobs.children.tasks import Task
 from service.settings import Settings, read_settings
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller

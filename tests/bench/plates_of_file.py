@@ -7,8 +7,8 @@ from pathlib import Path
 import pikepdf
 
 from service.pdf.content.resources import Shared
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.page_plates import plates_of_page

@@ -10,9 +10,9 @@ from pathlib import Path
 import pikepdf
 
 from service.pdf.content.resources import Shared
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.facts.page import PageBoxes
+from service.pdf.facts.painted.content import Content
 from service.pdf.gather.page_content import page_content
 
 

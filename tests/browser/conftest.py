@@ -1,7 +1,7 @@
 """A browser for the pages, watched: an error of a script, a breach of the policy or a request to another host fails the test.
 
-Without Chromium the tests are skipped; in continuous integration (CI=true) they fail. Pictures of what was seen are kept in the
-folder that PRINT_SPEC_SCREENSHOTS names, else in pytest's own.
+Without Chromium the tests are skipped; in continuous integration (CI=true) they fail. Pictures of what was seen are taken where
+PRINT_SPEC_SCREENSHOTS names a folder for them: they cost a quarter of the time.
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ from typing import Literal
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Locator, Page, expect, sync_playwright
 
-from tests.outside_tools import program
+from tests.outside_tools import browser_program
+from tests.patience import PATIENCE_SECONDS
 from tests.running import Running, running
 
 SIZES = {"desktop": (1280, 900), "phone": (390, 844)}
@@ -23,14 +24,14 @@ Size = Literal["desktop", "phone"]
 QUIET = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
-)  # fmt: skip
-PATIENCE_MS = 20_000
+)
+PATIENCE_MS = PATIENCE_SECONDS * 1000
 expect.set_options(timeout=PATIENCE_MS)
 
 
 @pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
-    chromium = program("chromium")
+    chromium = browser_program()
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium, args=list(QUIET))
         yield browser
@@ -51,7 +52,7 @@ def files(bakery_order: Path) -> Path:
 class Visit:
     """One person at one page of the service."""
 
-    def __init__(self, page: Page, address: str, pictures: Path) -> None:
+    def __init__(self, page: Page, address: str, pictures: Path | None) -> None:
         self.page, self.address = page, address
         self.faults: list[str] = []
         self.may_be_refused: set[int] = set()
@@ -66,7 +67,8 @@ class Visit:
         return self.page
 
     def picture(self, name: str, *, whole: bool = True) -> None:
-        self.page.screenshot(path=self._pictures / f"{name}.png", full_page=whole)
+        if self._pictures:
+            self.page.screenshot(path=self._pictures / f"{name}.png", full_page=whole)
 
     def tab_to(self, target: Locator, most: int = 60) -> None:
         """Press Tab until the target has the focus, as somebody without a mouse does."""
@@ -90,15 +92,15 @@ Begin = Callable[..., Visit]
 
 
 @pytest.fixture(scope="package")
-def pictures(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def pictures() -> Path | None:
     named = os.environ.get("PRINT_SPEC_SCREENSHOTS")
-    folder = Path(named) if named else tmp_path_factory.mktemp("screenshots")
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder
+    if named:
+        Path(named).mkdir(parents=True, exist_ok=True)
+    return Path(named) if named else None
 
 
 @pytest.fixture
-def begin(browser: Browser, service: Running, pictures: Path) -> Iterator[Begin]:
+def begin(browser: Browser, service: Running, pictures: Path | None) -> Iterator[Begin]:
     """`begin("phone", language="de-DE")` opens a browser of one's own; what went wrong in it fails the test at its end."""
     visits: list[Visit] = []
 

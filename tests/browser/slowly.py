@@ -7,8 +7,9 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.measure import measure as really
+from service.pdf.question import Question
 
 GO_ON = "go-on"
 """A file of this name in the data folder lets it go on."""
@@ -16,7 +17,7 @@ GO_ON = "go-on"
 
 def measure(path: Path, question: Question, progress: Callable[[str, int, int], None]) -> Measurements:
     progress("pages", 3, 12)
-    until = time.monotonic() + 40
+    until = time.monotonic() + 200
     while not (Path(os.environ["PRINT_SPEC_DATA"]) / GO_ON).exists() and time.monotonic() < until:
         time.sleep(0.05)
     return really(path, question, progress)

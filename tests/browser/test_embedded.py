@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from base64 import b64encode
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -31,7 +32,7 @@ HEAR = """() => {
 class ShopVisit(Visit):
     """At a page of the shop, from which the service may be asked as well."""
 
-    def __init__(self, page: Page, shop: Shop, pictures: Path, address: str | None = None) -> None:
+    def __init__(self, page: Page, shop: Shop, pictures: Path | None, address: str | None = None) -> None:
         self.shop = shop
         super().__init__(page, address or shop.address, pictures)
 
@@ -51,7 +52,7 @@ Enter = Callable[..., ShopVisit]
 
 
 @pytest.fixture
-def enter(browser: Browser, service: Running, pictures: Path) -> Iterator[Enter]:
+def enter(browser: Browser, service: Running, pictures: Path | None) -> Iterator[Enter]:
     """`enter(CARDS, "phone")` opens a page of the shop, hearing the element's events."""
     visits: list[ShopVisit] = []
 
@@ -297,11 +298,10 @@ def test_it_speaks_the_language_of_the_page_and_the_shops_own_words(enter: Enter
 
 def test_a_dropped_file_is_taken(enter: Enter, files: Path) -> None:
     visit = enter(CARDS)
-    bytes_ = list((files / "card-no-bleed.pdf").read_bytes())
     dropped = visit.page.evaluate_handle(
-        """bytes => { const all = new DataTransfer();
-          all.items.add(new File([new Uint8Array(bytes)], "dropped.pdf", { type: "application/pdf" })); return all; }""",
-        bytes_,
+        """base64 => { const all = new DataTransfer(), bytes = Uint8Array.from(atob(base64), one => one.charCodeAt(0));
+          all.items.add(new File([bytes], "dropped.pdf", { type: "application/pdf" })); return all; }""",
+        b64encode((files / "card-no-bleed.pdf").read_bytes()).decode(),
     )
     visit.page.locator("check-upload .box").dispatch_event("drop", {"dataTransfer": dropped})
     expect(headline(visit.page)).to_have_text("Not ready: 1 thing to put right")

@@ -31,7 +31,8 @@ class Slow(NamedTuple):
 @pytest.fixture
 def slow(tmp_path: Path) -> Iterator[Slow]:
     data, measure = tmp_path / "data", "tests.browser.slowly:measure"
-    with running(data, measure, WORKERS="1", QUEUE_LENGTH="1", MAXIMUM_UPLOAD="900 kB", STOP_SECONDS="0") as service:
+    few = {"WORKERS": "1", "QUEUE_LENGTH": "1", "MAXIMUM_UPLOAD": "900 kB", "STOP_SECONDS": "0", "CHECK_SECONDS": "240"}
+    with running(data, measure, **few) as service:
         slow = Slow(service, data)
         yield slow
         slow.go_on()

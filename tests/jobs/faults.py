@@ -11,8 +11,9 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import Failure
+from service.pdf.question import Question
 
 Progress = Callable[[str, int, int], None]
 

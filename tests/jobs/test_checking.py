@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from service.jobs.checking import Checking, now, sheet_of
-from service.jobs.children.child import Limits, Task
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
 from service.store.blobs import Blobs

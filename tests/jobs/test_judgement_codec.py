@@ -12,12 +12,12 @@ from service.jobs.judgement_codec import judgement_from_json, judgements_from_js
 from service.language.spoken import Language, speaking
 from service.pdf.facts.geometry import Box
 from service.rules.base import Finding, Place
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement
 
 FINDING = Finding(
     message="Page 1 …", remedy="…", measured={"left_mm": 1.2, "names": ["a", None]}, required={"minimum_mm": 3.0}, pages=(1,),
     places=(Place(1, Box(-3, -3, 0, 58)),), preferred=True, level="should",
-)  # fmt: skip
+)
 JUDGEMENT = Judgement(
     "conforming_with_observations",
     (JudgedFinding("bleed.reach", "should", FINDING, "Ask us."),),
@@ -49,7 +49,7 @@ def test_one_judgement_is_that_of_the_spoken_language() -> None:
         (("findings", 0, "finding", "pages"), ["1"]), (("findings", 0, "finding", "places", 0, "box_mm"), [1, 2, 3]),
         (("findings", 0, "finding", "message"), None), (("rules", 0, "outcome"), "maybe"), (("rules", 1, "reason"), 5),
     ],
-)  # fmt: skip
+)
 def test_text_that_is_no_judgement_is_refused(language: str, path: tuple[str | int, ...], value: object) -> None:
     with pytest.raises(ValueError, match=r"."):
         judgements_from_json(changed((language, *path), value))
@@ -62,7 +62,7 @@ def test_text_that_is_no_judgement_is_refused(language: str, path: tuple[str | i
         (("findings", 0, "finding", "pages"), [2]), (("findings", 0, "finding", "places", 0, "box_mm"), [1, 2, 3, 4]),
         (("findings", 0, "finding", "measured"), {}), (("rules", 1, "reason"), None), (("findings", 0, "note"), None),
     ],
-)  # fmt: skip
+)
 def test_languages_that_differ_in_more_than_words_are_refused(path: tuple[str | int, ...], value: object) -> None:
     with pytest.raises(ValueError, match="words"):
         judgements_from_json(changed(("de", *path), value))

@@ -7,10 +7,11 @@ from dataclasses import replace
 import pytest
 
 from service.jobs.question import answers, question_for
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.plates import InkCoverage, PlateFacts
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.sheets.model import BleedAsked, ColorAsked, Finish, SpecSheet, TrimAsked
 from tests.build import page
 from tests.facts import fact
@@ -23,8 +24,8 @@ def test_the_sheets_size_is_tried_turned_and_as_a_spread() -> None:
 
 
 def test_the_sheets_bleed_is_tried_first_and_the_usual_ones_after_it() -> None:
-    assert question_for(CARD).bleeds_mm == (2, 3.0, 3.175, 5.0)
-    assert question_for(SpecSheet(bleed=BleedAsked(minimum_mm=0))).bleeds_mm == (3.0, 3.175, 5.0)
+    assert question_for(CARD).bleeds_mm == (2, 3.0, 3.175, 5.0, 1.0, 4.0, 6.35, 10.0)
+    assert question_for(SpecSheet(bleed=BleedAsked(minimum_mm=0))).bleeds_mm == Question().bleeds_mm
 
 
 def test_a_square_is_tried_once_each_way() -> None:

@@ -28,7 +28,7 @@ SAYING = {
     "say": (0,), "say_many": (0, 1), "say_about": (0, 1), "to_say": (0,), "sentence": (0,),
     "Unmeasured": (0,), "unmeasured": (0,), "BeyondLimits": (0,), "beyond_limits": (0,), "Failure": (1,), "failed": (1,),
     "TooMuchWork": (0,), "CannotSeparate": (0,),
-}  # fmt: skip
+}
 """Function → which of its arguments are texts; of `say_about` the first is the subject."""
 _IN_TEMPLATES = ("say", "say_many", "say_about")
 _IN_SCRIPTS = {"say": (1,), "sayMany": (1, 2)}

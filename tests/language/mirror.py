@@ -21,7 +21,8 @@ from service.language.spoken import speaking
 from service.pdf.facts.measurements import Measurements
 from service.rules.base import Rule
 from service.rules.headline import headline
-from service.rules.judge import Judgement, judge
+from service.rules.judge import judge
+from service.rules.judgement import Judgement
 from service.sheets.model import SpecSheet
 
 _PLACEHOLDER = re.compile(r"(\{\w+\})")

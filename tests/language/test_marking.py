@@ -139,4 +139,4 @@ def test_templates_and_scripts_are_collected(tmp_path: Path) -> None:
     assert found == {
         ("Page {n}", None), ("one", None), ("{count} ink", "{count} inks"),
         ("It's {size}.", None), ("small", None), ("long text", None), ("{count} file", "{count} files"),
-    }  # fmt: skip
+    }

@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 
 from service.demo.order import ORDER
-from service.jobs.judging import judge_in_every_language, without_words
+from service.jobs.judging import judge_in_every_language
 from service.jobs.question import question_for
 from service.pdf.measure import measure
 from service.rules.catalogue import RULES
+from service.rules.judgement import without_words
 from service.sheets.catalogue import stored_sheets
 from service.sheets.order import for_order
 from tests.build import document, page

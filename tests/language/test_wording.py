@@ -71,7 +71,7 @@ def test_a_file_size_just_over_its_limit_does_not_read_like_the_limit() -> None:
     ("value_mm", "text"),
     [(3.175, "3.2 mm (1/8 in)"), (25.4 * 3 / 16, "4.8 mm (3/16 in)"), (88.9, "88.9 mm (3.5 in)"), (3, "3 mm"), (127, "127 mm"),
      (0, "0 mm"), (0.396875, "0.4 mm")],
-)  # fmt: skip
+)
 def test_lengths_that_were_set_in_inches_say_so(value_mm: float, text: str) -> None:
     """An inch is 25.4 mm. 127 mm is 5 in too, and reads well as it is; a 64th of an inch is no length that one sets."""
     assert asked_length(value_mm) == text

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import re
 import subprocess
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,9 +17,9 @@ from PIL import Image
 from pymupdf import mupdf
 
 from service.pdf.content.resources import Shared
-from service.pdf.facts.content import Content, inks_of
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content, inks_of
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.colors.inks import process_by_formula
@@ -48,10 +48,12 @@ def plates_of(data: bytes, page: Page, ppi: float = PPI) -> Plates:
         return separate(pdf, asked, Shared(pdf), process_by_formula, ppi)
 
 
-def ghostscript_plates(program: str, data: bytes, folder: Path, finer: int = 8) -> dict[str, Plate]:
+def ghostscript_plates(
+    program: str, data: bytes, folder: Path, finer: int = 8, options: Sequence[str] = ()
+) -> dict[str, Plate]:
     """Ghostscript's tiffsep at `finer` times the resolution, averaged down: one plate for each ink of page 1."""
     (folder / "gs.pdf").write_bytes(data)
-    options = ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-dLastPage=1"]
+    options = [*options, "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-dLastPage=1"]
     options += [f"-r{finer * PPI}", f"-dDownScaleFactor={finer}"]
     command = [program, *options, f"-sOutputFile={folder / 'plate.tif'}", str(folder / "gs.pdf")]
     subprocess.run(command, capture_output=True, check=True, timeout=120)
@@ -65,16 +67,16 @@ def ghostscript_plates(program: str, data: bytes, folder: Path, finer: int = 8) 
     return plates
 
 
-def mupdf_plates(data: bytes) -> dict[str, Plate]:
-    """MuPDF's rendering of page 1 to CMYK with every spot as a channel of its own (PyMuPDF's low-level bindings)."""
+def mupdf_plates(data: bytes, number: int = 0, ppi: float = PPI) -> dict[str, Plate]:
+    """MuPDF's rendering of a page to CMYK with every spot as a channel of its own (PyMuPDF's low-level bindings)."""
     with pymupdf.open(stream=data, filetype="pdf") as document:
-        page = mupdf.FzPage(document[0].this)
+        page = mupdf.FzPage(document[number].this)
         spots = mupdf.fz_page_separations(page)
         names = []
         for at in range(spots.fz_count_separations() if spots.m_internal else 0):
             names.append(spots.fz_separation_name(at))
             spots.fz_set_separation_behavior(at, mupdf.FZ_SEPARATION_SPOT)
-        scale = mupdf.fz_scale(PPI / 72, PPI / 72)
+        scale = mupdf.fz_scale(ppi / 72, ppi / 72)
         pixmap = mupdf.fz_new_pixmap_from_page_with_separations(page, scale, mupdf.fz_device_cmyk(), spots, 0)
         samples = np.frombuffer(bytes(mupdf.fz_pixmap_samples_memoryview(pixmap)), np.uint8)
         channels = samples.reshape(pixmap.h(), pixmap.stride())[:, : pixmap.w() * pixmap.n()].reshape(pixmap.h(), pixmap.w(), -1)

@@ -20,7 +20,7 @@ PROGRAMS = [
     "2 copy eq {pop 1} {0 mul} ifelse", "0.3 ge exch 0.7 le and {1} {0} ifelse", "0 ne exch 0 gt xor not {3} {4} ifelse",
     "3 1 roll 4 copy pop 2 index 5 2 roll", "dup mul exch dup 3 -1 roll add sqrt", "360 mul sin 2 div exch 360 mul sin 2 div add",
     "true {0.5 mul} {false {1} {2} ifelse} ifelse", "2147483647 1 add add", "dup cvi 1 and 0 eq {1 exch sub} {2 mul} ifelse",
-]  # fmt: skip
+]
 """Each starts with two inputs on the stack, and under them two numbers that no program takes away."""
 INPUTS = [(0.25, 0.75), (0.9, 0.1), (-3.6, 2.5), (12, 5), (-7, 3), (1, 1), (100.5, 0.3), (2, -9)]
 

@@ -12,9 +12,9 @@ from pathlib import Path
 import pymupdf
 import pytest
 
-from service.pdf.facts.content import Content
-from service.pdf.facts.images import Image
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.images import Image
 from service.pdf.facts.unknown import Unmeasured
 from tests.outside.conftest import MeasuredOnce
 from tests.outside.test_corpus import FILES

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.content import Content
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from tests.outside.conftest import MeasuredOnce
 from tests.outside.separations import all_agreements, ghostscript_plates, plates_of

@@ -15,7 +15,7 @@ from tests.build import document, page
 from tests.outside import producers
 from tests.outside_tools import tool
 
-LINE = re.compile(r"^(?P<name>.*?) +(?P<type>(?:CID )?(?:Type|True)\S*(?: \dC?)?(?: \(OT\))?) +\S+ +(?P<emb>yes|no) +(?P<sub>yes|no) +\S+ +(?P<id>\d+) +(?P<gen>\d+)$")  # fmt: skip # noqa: E501
+LINE = re.compile(r"^(?P<name>.*?) +(?P<type>(?:CID )?(?:Type|True)\S*(?: \dC?)?(?: \(OT\))?) +\S+ +(?P<emb>yes|no) +(?P<sub>yes|no) +\S+ +(?P<id>\d+) +(?P<gen>\d+)$")  # noqa: E501
 TYPES = {
     "Type 1": "Type1",
     "Type 1C": "Type1",

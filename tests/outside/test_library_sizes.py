@@ -47,7 +47,7 @@ ISO_216_OF = {
     2: ["poster-a2"],
     1: ["poster-a1"],
     0: ["poster-a0"],
-}  # fmt: skip
+}
 
 
 def short_and_long(sheet_id: str) -> tuple[float, float]:

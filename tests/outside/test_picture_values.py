@@ -58,7 +58,7 @@ BUILT: dict[str, tuple[bytes, Any, dict[str, Any]]] = {
         "BitsPerComponent": 1, "Filter": Name.CCITTFaxDecode, "DecodeParms": Dictionary(K=-1, Columns=32, Rows=24),
     }),
     "palette": (bytes(range(256)) * 3, Array([Name.Indexed, Name.DeviceCMYK, 255, pikepdf.String(NOISE.tobytes()[:1024])]), {}),
-}  # fmt: skip
+}
 
 
 def ours(image: pikepdf.Stream, pdf: pikepdf.Pdf) -> Bytes:

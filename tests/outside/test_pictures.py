@@ -18,7 +18,7 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.facts.content import Content
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.outside_tools import drawing_package, tool

@@ -14,7 +14,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 from PIL import Image
 
-from service.pdf.facts.content import Content
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
 from service.sheets.catalogue import stored_sheets
@@ -95,7 +95,7 @@ def test_process_inks_look_through_the_profile_as_ghostscript_shows_them(tmp_pat
     tool("gs")(
         "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=png16m", "-r72", f"-sDefaultCMYKProfile={inks}",
         f"-sOutputICCProfile={screen}", "-dRenderIntent=1", "-dBlackPtComp=1", f"-o{tmp_path / 'gs.png'}", path,
-    )  # fmt: skip
+    )
     with Image.open(tmp_path / "gs.png") as drawn:
         theirs = np.asarray(drawn.convert("RGB")).astype(np.int16)
     ours = Preview(path).shown()

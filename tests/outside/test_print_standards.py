@@ -100,7 +100,7 @@ def ghostscript_file(folder: Path) -> Path:
         tool("gs")(
             "-q", "-dBATCH", "-dNOPAUSE", "-dPDFX", "-sDEVICE=pdfwrite", "-sColorConversionStrategy=CMYK",
             f"--permit-file-read={icc}", f"-sOutputFile={path}", folder / "x.ps",
-        )  # fmt: skip
+        )
     except subprocess.CalledProcessError as error:
         pytest.fail(error.stderr.decode() or error.stdout.decode())
     return path
@@ -236,7 +236,7 @@ NEGATIVES: list[tuple[str, str, Callable[[Pdf], object]]] = [
     ("layers", "pdf/x-4", layers(Name=String("Print"), AS=Array([]))),
     ("layers", "pdf/x-4", layers(Name=String("Print"), Order=Array([]))),
     ("rendering-intents", "pdf/x-4", painting(b"/Vivid ri")),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("demand", "variant", "change"), NEGATIVES, ids=[f"{one[0]} {one[1]}" for one in NEGATIVES])

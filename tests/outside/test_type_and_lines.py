@@ -20,7 +20,7 @@ from PIL import Image
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from service.pdf.facts.content import Content
+from service.pdf.facts.painted.content import Content
 from service.pdf.measure import measure
 from tests.outside_tools import drawing_package, tool
 
@@ -139,7 +139,7 @@ def test_white_vanishes_where_it_vanishes_from_the_plate(mode: int, tmp_path: Pa
     tool("gs")(
         "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-r72", f"-sOutputFile={tmp_path}/plate.tif",
         tmp_path / "file.pdf",
-    )  # fmt: skip
+    )
     with Image.open(tmp_path / "plate(Cyan).tif") as plate:
         middle = plate.convert("L").getpixel((plate.width // 2, plate.height // 2))
     cyan_stays = middle == 0

@@ -18,12 +18,13 @@ from hypothesis import strategies as st
 from service.language.sentences import Sentence, sentence
 from service.pdf.codec import measurements_from_json, measurements_to_json, question_from_json, question_to_json
 from service.pdf.exact_records import LONGEST_TEXT, RecordRefused
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.images import Image
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.images import Image
 from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, Unmeasured, unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from tests.build import document, page
 from tests.facts import fact
 from tests.patience import processor_seconds

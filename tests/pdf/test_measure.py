@@ -8,11 +8,12 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from service.pdf.facts.content import Content
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from tests.build import PageBuilder, document, page
 from tests.pdf.by_hand import A_PAGE, CATALOG, ONE_PAGE, pages, saved, written
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.pdf.sizes import measure_sizes
 from tests.build import PageBuilder, document, page
 

@@ -12,10 +12,10 @@ import numpy.typing as npt
 import pikepdf
 import pypdfium2 as pdfium
 
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.proofs.single_pages.brief import SinglePagesBrief, cut_apart
 from service.proofs.single_pages.drawn import single_pages_pdf
 

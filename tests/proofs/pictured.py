@@ -14,12 +14,12 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.proofs.picture.markers.page_markup import picture_brief
 from service.proofs.picture.page_brief import Made, PictureBrief, read_picture
-from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.page_picture import page_picture
 from service.proofs.picture.wishes import SHOWN, PictureWishes, Shown
 from service.rules.base import Finding, Place
-from service.rules.judge import JudgedFinding
+from service.rules.judgement import JudgedFinding
 from service.sheets.model import BleedAsked, Level, MarginAsked, SpecSheet, TrimAsked
 from tests.build import DocumentBuilder, PageBuilder
 
@@ -48,7 +48,7 @@ class Pictured:
     def __init__(
         self, built: PageBuilder | DocumentBuilder, folder: Path, findings: Sequence[JudgedFinding] = (), ppi: int = 100,
         sheet: SpecSheet = CARD_SHEET, shown: tuple[Shown, ...] = SHOWN,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.path = built.save(folder / "page.pdf")
         self.page = measured(self.path)
         self.brief: PictureBrief = picture_brief(self.page, sheet, findings, PictureWishes(ppi, shown))

@@ -37,7 +37,7 @@ class Recorder:
         sent = {"X-Request-Id": "recorded", "Accept-Encoding": "identity", **(headers or {})}
         answer = self.session.request(
             method, self.address + path, headers=sent, timeout=300, allow_redirects=False, **body
-        )  # fmt: skip
+        )
         self.played.add((method, path.split("?")[0]))
         self._learn(name, answer)
         kind = answer.headers.get("Content-Type", "")

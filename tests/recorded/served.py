@@ -55,7 +55,7 @@ def served(data: Path, now: str = NOON, **settings: str) -> Iterator[Served]:
         process = subprocess.Popen(
             [sys.executable, "-m", "service", "serve", "--port", str(port)],
             env=environment(now, **settings), cwd=data.parent, stdout=lines, stderr=lines, start_new_session=True,
-        )  # fmt: skip
+        )
     try:
         address = f"http://127.0.0.1:{port}"
         _wait_for(address, process, log)
@@ -73,7 +73,7 @@ def _wait_for(address: str, process: subprocess.Popen[bytes], log: Path) -> None
     until = time.monotonic() + _START_SECONDS
     while process.poll() is None and time.monotonic() < until:
         try:
-            if requests.get(f"{address}/healthz", timeout=5).ok:
+            if requests.get(f"{address}/healthz", timeout=10).ok:
                 return
         except (requests.ConnectionError, requests.Timeout):
             time.sleep(0.05)

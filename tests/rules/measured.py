@@ -9,23 +9,23 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from service.jobs.judging import without_words
 from service.language.sentences import Sentence
-from service.pdf.facts.colors import ColorUse
-from service.pdf.facts.content import Content
 from service.pdf.facts.document import Document
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.images import Image
 from service.pdf.facts.ink_map import InkMap
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import DeclaredBox, Page, PageBoxes
+from service.pdf.facts.painted.colors import ColorUse
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.painted.text import FontUse, TextRun
+from service.pdf.facts.painted.vectors import Artwork, MarkLine
 from service.pdf.facts.plates import InkCoverage, PlateFacts
-from service.pdf.facts.text import FontUse, TextRun
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import Artwork, MarkLine
 from service.rules.base import Finding
 from service.rules.catalogue import RULES
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement, judge
+from service.rules.judge import judge
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, without_words
 from service.sheets.model import SpecSheet
 from tests.facts import fact
 from tests.language.mirror import assert_all_is_said
@@ -139,7 +139,7 @@ def run(words: str, *, x: float = 10, y: float = 10, size_pt: float = 10, visibl
     """Text as one operator shows it, half an em a letter."""
     em = size_pt * PT_MM
     box = Box(x, y, x + len(words) * em / 2, y + em)
-    return fact(TextRun, words, box, visible, "Bakery Sans", size_pt, "DeviceGray", ("Black",))
+    return fact(TextRun, words, box, box, visible, "Bakery Sans", size_pt, "DeviceGray", ("Black",))
 
 
 def without_content(one: Page, why: str = "its content stops in the middle of a picture") -> Page:
@@ -147,6 +147,9 @@ def without_content(one: Page, why: str = "its content stops in the middle of a 
 
 
 # --- Judging ----------------------------------------------------------------------------------------------------------
+
+
+CRASHED = "This rule failed in the service; its log says why."
 
 
 def judged(rule_id: str, measurements: Measurements, sheet: SpecSheet) -> tuple[JudgedRule, tuple[JudgedFinding, ...]]:
@@ -157,6 +160,7 @@ def judged(rule_id: str, measurements: Measurements, sheet: SpecSheet) -> tuple[
     judgement = judge(measurements, sheet, {rule_id: RULES[rule_id]})
     mirrored = assert_all_is_said(measurements, sheet, {rule_id: RULES[rule_id]})
     assert without_words(mirrored) == without_words(judgement), "a language changes more than words"
+    assert judgement.rules[0].reason != CRASHED, rule_id
     for one in judgement.findings:
         assert_declared_keys(rule_id, one.finding)
     return judgement.rules[0], judgement.findings

@@ -15,18 +15,18 @@ from tests.rules.measured import document, page
 INFO_VERSIONS = {
     "PDF/X-1a:2001": "PDF/X-1:2001", "PDF/X-1a:2003": "PDF/X-1a:2003",
     "PDF/X-3:2002": "PDF/X-3:2002", "PDF/X-3:2003": "PDF/X-3:2003",
-}  # fmt: skip
+}
 """The conformance of PDF/X-1a:2001 stands in a key of its own: its version says only PDF/X-1."""
 
 EDITIONS = (*INFO_VERSIONS, "PDF/X-4", "PDF/X-4p")
 VERSIONS = {"PDF/X-1a:2001": "1.3", "PDF/X-3:2002": "1.3", "PDF/X-1a:2003": "1.4", "PDF/X-3:2003": "1.4",
-            "PDF/X-4": "1.6", "PDF/X-4p": "1.6"}  # fmt: skip
+            "PDF/X-4": "1.6", "PDF/X-4p": "1.6"}
 
 XMP = fact(
     MetadataStream,
     damage=None, filtered=False, title="Card", create_date="2026-03-01", modify_date="2026-03-01", metadata_date="2026-03-01",
     document_id="uuid:1", version_id="1", rendition_class="default", trapped="False",
-)  # fmt: skip
+)
 PRESS = fact(Profile, "12 0", None, "prtr", "CMYK", 4, 4, "2.1", "Copperbeck sheetfed, coated", "ab" * 32)
 """The profile of Copperbeck's press."""
 INTENT = fact(OutputIntent, "GTS_PDFX", "FOGRA51", "Sheetfed offset, coated", "http://www.color.org", "Coated paper", "12 0")

@@ -78,8 +78,9 @@ def test_a_rule_without_its_prose_stops_the_import() -> None:
         """Title only."""
         return iter(())
 
-    with pytest.raises(ValueError, match="Why"):
-        rule("trim.silent", **DECLARATION)(silent)  # type: ignore[arg-type]
+    for wordless in (silent, lambda _m, _a: iter(())):
+        with pytest.raises(ValueError, match="Why"):
+            rule("trim.silent", **DECLARATION)(wordless)  # type: ignore[arg-type]
     assert "trim.silent" not in DECLARED
 
 
@@ -89,4 +90,4 @@ def test_the_reference_is_plain_data_with_every_key() -> None:
     assert [one["id"] for one in entries] == list(RULES)
     assert {key for one in entries for key in one} == {
         "id", "title", "why", "remedy", "knows", "cannot_know", "source", "level", "asked_by", "measured", "required",
-    }  # fmt: skip
+    }

@@ -23,6 +23,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
+from service.demo.pen import binary_streams
 from service.sheets.model import Fold, SpecSheet
 
 Fault = Literal[
@@ -65,11 +66,12 @@ def made_for(sheet: SpecSheet, fault: Fault | None = None) -> bytes:
     plan = _with_fault(_plan(sheet), fault, sheet)
     out = io.BytesIO()
     pdfmetrics.registerFont(TTFont("Vera", str(Path(reportlab.__file__).parent / "fonts" / "Vera.ttf")))
-    canvas = Canvas(out, initialFontName="Vera", invariant=1)
-    for number in range(1, plan.pages + 1):
-        _page(canvas, plan, sheet, number)
-        canvas.showPage()
-    canvas.save()
+    with binary_streams():
+        canvas = Canvas(out, initialFontName="Vera", invariant=1)
+        for number in range(1, plan.pages + 1):
+            _page(canvas, plan, sheet, number)
+            canvas.showPage()
+        canvas.save()
     return _rewritten(out.getvalue(), plan, sheet)
 
 

@@ -39,7 +39,7 @@ JUNK = st.one_of(
         "\ud800", "9" * 40 + " mm", "3 mm3", "three", "½ in", "3 mm2",
     ]),
     st.just([]), st.just({}), st.just({"minimum": 3}), st.just(["cmyk", "cmyk"]), st.just([1, 2]), st.just({"note": "n"}),
-)  # fmt: skip
+)
 
 
 def sheets() -> st.SearchStrategy[Document]:

@@ -156,7 +156,7 @@ def test_a_fit_is_told_in_sentences() -> None:
         (PagesAsked(minimum=8, multiple_of=4), "at least 8, in multiples of 4"),
         (PagesAsked(multiple_of=4), "any number, in multiples of 4"),
     ],
-)  # fmt: skip
+)
 def test_the_counts_that_a_product_takes_are_told(pages: PagesAsked, words: str) -> None:
     told = said(best(document(page(99, 210)), replace(DL, pages=pages)))
     assert f"1 page; the product takes {words}." in told
@@ -180,7 +180,7 @@ def test_every_reason_is_said_in_the_language() -> None:
     files = (
         document(page(99, 210)), document(page(210, 99, bleed=0)), document(bare(99, 210)), document(bare(105.5, 216)),
         booklet(12), booklet_as_spreads(),
-    )  # fmt: skip
+    )
     with mirrored():
         told = [one for file in files for match in rank(file, sheets) for one in said(match)]
     assert len(set(told)) > 20

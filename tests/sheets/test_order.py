@@ -34,7 +34,7 @@ def test_a_sheet_without_a_spine_stays_as_it_is() -> None:
         ({"inner_pages": 96.0}, "/inner_pages"), ({"caliper_mm": 0}, "/caliper_mm"), ({"caliper_mm": "0.11"}, "/caliper_mm"),
         ({"caliper_mm": float("nan")}, "/caliper_mm"), ([96], ""), ("96", ""),
     ],
-)  # fmt: skip
+)
 def test_an_order_that_says_something_else_is_refused(order: object, pointer: str) -> None:
     with pytest.raises(OrderRefused) as refused:
         for_order(COVER, order)

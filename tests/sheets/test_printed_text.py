@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.sheets.printed_text import text_of
 from tests.facts import fact
@@ -18,6 +18,7 @@ def run(text: str, x0: float, y0: float, width: float, *, visible: bool = True) 
         TextRun,
         text=text,
         box_mm=Box(x0, y0, x0 + width, y0 + 4),
+        ink_mm=Box(x0, y0, x0 + width, y0 + 4),
         visible=visible,
         font="Vera",
         size_pt=11,

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from service.pdf.codec import question_to_json
-from service.pdf.facts.measurements import Question
+from service.pdf.question import Question
 from service.store.checks import STORED_AS
 from service.store.models import CheckRow
 
@@ -18,5 +18,5 @@ def row(check_id: str = "one", **changes: Any) -> CheckRow:
         "id": check_id, "state": "queued", "created_at": NOON, "expires_at": NOON + timedelta(hours=24), "owner": "here",
         "heartbeat_at": NOON, "file_name": "card.pdf", "size_bytes": 10, "sha256": "a" * 64, "spec_digest": "d", "sheet": "{}",
         "question": question_to_json(Question()), "fingerprint": "f", "stored_as": STORED_AS,
-    }  # fmt: skip
+    }
     return CheckRow(**{**values, **changes})

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import BeyondLimits
-from service.rules.judge import Judgement
-from service.store.checks import STORED_AS
+from service.pdf.question import Question
+from service.rules.judgement import Judgement
+from service.store.checks import FORMS
 from tests.stored_records import fingerprint, shapes
 
 STORED = (Measurements, Question, Judgement, BeyondLimits)
-FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d"}
-"""Number of the form → fingerprint of the records that are stored in it."""
 
 
 def test_records_change_only_with_the_number_of_their_form() -> None:
     found = fingerprint(shapes(*STORED))
     known = max(FORMS)
-    assert FORMS.get(STORED_AS) == found, (
+    assert FORMS[known] == found, (
         f"The records that are stored with a check are others than in form {known}. An older check has nothing to say of a new "
-        f"fact, and must not pass for it. Raise STORED_AS in service/store/checks.py to {known + 1}, and write "
-        f'`{known + 1}: "{found}"` into FORMS here; leave the older ones. Older checks are then measured again.'
+        f'fact, and must not pass for it. Add `{known + 1}: "{found}"` to FORMS in service/store/checks.py, and leave the older '
+        "ones. Older checks are then measured again."
     )
     assert len(set(FORMS.values())) == len(FORMS)
 

@@ -8,6 +8,7 @@ from service.answers.judgement import finding_answer, rule_answer, summary_answe
 from service.answers.measurements import measurement_answer
 from service.answers.problems import PROBLEMS, problem_answer
 from service.answers.times import time_answer
+from service.api.checks.links import links_answer
 from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say
 from service.pdf.codec import measurements_from_json
@@ -32,13 +33,5 @@ def check_answer(row: CheckRow) -> dict[str, Any]:
         "findings": [finding_answer(one) for one in judgement.findings] if judgement else [],
         "rules": [rule_answer(one) for one in judgement.rules] if judgement else [],
         "measurements": measurement_answer(measurements_from_json(row.measurements)) if finished and row.measurements else None,
-        "links": {
-            "self": f"/v1/checks/{row.id}",
-            "report": f"/v1/checks/{row.id}/report",
-            "picture": f"/v1/checks/{row.id}/pages/{{page}}/picture" if finished else None,
-            "plates": f"/v1/checks/{row.id}/pages/{{page}}/plates" if finished else None,
-            "preview": f"/v1/checks/{row.id}/preview" if finished else None,
-            "dummy": f"/v1/checks/{row.id}/dummy" if finished else None,
-            "single_pages": f"/v1/checks/{row.id}/single-pages" if finished else None,
-        },
+        "links": links_answer(row.id, finished=bool(finished)),
     }

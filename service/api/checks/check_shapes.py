@@ -7,9 +7,10 @@ from typing import get_args
 from marshmallow import fields
 from marshmallow.validate import OneOf
 
+from service.api.checks.links import LinksFacts
 from service.api.checks.measurement_shapes import MeasurementsFacts
 from service.api.http.shapes import Answer, FileFacts, ProblemAnswer, box, or_null, says
-from service.rules.judge import RuleOutcome, Verdict
+from service.rules.judgement import RuleOutcome, Verdict
 from service.sheets.model import Level
 
 
@@ -54,18 +55,6 @@ class RuleResult(Answer):
     outcome = fields.String(validate=OneOf(get_args(RuleOutcome)), **says("How it came out."))
     level = fields.String(validate=OneOf(get_args(Level)), **says("Its level under this sheet."))
     reason = fields.String(**or_null("Why it was not measured, or not in full."))
-
-
-class LinksFacts(Answer):
-    self = fields.String(**says("Address of this check."))
-    report = fields.String(**says("The result for people: an HTML page, or PDF; until then how far the check is."))
-    picture = fields.String(**or_null("A page's picture (PNG), as a URI template like `plates`. Null until finished."))
-    plates = fields.String(
-        **or_null("A page's ink plates, as a URI template (RFC 6570): write the page's number for {page}. Null until finished.")
-    )
-    preview = fields.String(**or_null("A light PDF for the client's mail and screen. Null until finished."))
-    dummy = fields.String(**or_null("A dummy to print, fold and staple on a desk (PDF). Null until finished."))
-    single_pages = fields.String(**or_null("The file as single pages (PDF): spreads cut, boxes written. Null until finished."))
 
 
 class CheckAnswer(Answer):

@@ -27,7 +27,7 @@ from service.jobs.question import answers, question_for
 from service.jobs.queue import QueueFull
 from service.language.spoken import language_named, say, to_say
 from service.pdf.codec import measurements_from_json, question_from_json, question_to_json
-from service.pdf.facts.measurements import Question
+from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
 from service.store.checks import KeyTaken, is_outdated
 from service.store.models import CheckRow
@@ -64,7 +64,7 @@ _POST_DOC = {
             BARE_PDF: {"schema": {"type": "string", "contentMediaType": BARE_PDF}},
         },
     },
-}  # fmt: skip
+}
 
 
 @blueprint.route("")
@@ -72,12 +72,12 @@ class ChecksView(MethodView):
     @blueprint.doc(**_POST_DOC)
     @blueprint.arguments(CheckForm, location="multipart")
     @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
-                        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the check."}})  # fmt: skip
+                        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the check."}})
     @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True)
     @blueprint.alt_response(
         303, description="With `answer=report`: to the check's report, at once.", success=True,
         headers={"Location": {"schema": {"type": "string"}, "description": "Address of the report."}},
-    )  # fmt: skip
+    )
     @blueprint.alt_response(401, "UNAUTHORIZED")
     @blueprint.alt_response(403, "FORBIDDEN")
     @blueprint.alt_response(409, "CONFLICT")

@@ -41,7 +41,7 @@ BARE_PDF = "application/pdf"
 JSON = "application/json"
 IF_NONE_MATCH = {
     "in": "header", "name": "If-None-Match", "schema": {"type": "string"}, "description": "An ETag from before.",
-}  # fmt: skip
+}
 _LARGEST_FORM_WITHOUT_FILES = 2**20
 
 

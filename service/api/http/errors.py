@@ -23,7 +23,7 @@ log = logging.getLogger(__name__)
 _BY_STATUS = {
     400: "bad-request", 404: "not-found", 405: "method-not-allowed", 406: "not-acceptable", 413: "too-large",
     415: "unsupported-media-type", 422: "invalid-request",
-}  # fmt: skip
+}
 
 _DRAIN_BYTES = 512 * 2**20
 _DRAIN_SECONDS = 20.0

@@ -14,7 +14,7 @@ from service.language.spoken import LANGUAGES, Language, language_named, speakin
 LANG = {
     "in": "query", "name": "lang", "schema": {"type": "string", "enum": list(LANGUAGES)},
     "description": "Language of the words: `en`, `de` or `fr`; without it the header Accept-Language decides.",
-}  # fmt: skip
+}
 
 
 def register(app: Flask) -> None:

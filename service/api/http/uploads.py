@@ -19,7 +19,7 @@ _OTHER_FILES = {
     b"\x89PNG": to_say("a PNG picture"), b"\xff\xd8\xff": to_say("a JPEG picture"), b"II*\0": to_say("a TIFF picture"),
     b"MM\0*": to_say("a TIFF picture"), b"PK\x03\x04": to_say("a ZIP archive or an office document"),
     b"%!PS": to_say("PostScript"), b"8BPS": to_say("a layered picture"),
-}  # fmt: skip
+}
 """What is sent by mistake most often, by its first bytes."""
 
 

@@ -59,7 +59,7 @@ class DummyView(MethodView):
     @blueprint.response(
         200, {}, content_type=BARE_PDF, headers=_HEADERS,
         description="The PDF, front and back of each sheet in turn. Its Info dictionary says under Changes what was changed.",
-    )  # fmt: skip
+    )
     @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str) -> Response:
         """A folding dummy: a booklet's pages in printing order, a leaflet with its folds, a cover with its spine.

@@ -1,7 +1,7 @@
 """What is made from a checked file on demand (plates, pictures, PDFs, the report): what it has in common over HTTP.
 
 Made in the sandbox from the file that the check keeps. What cannot be made from this file is a problem of its own (422): the
-address is right, and asking again does not help.
+address is right, and trying again does not help.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem
 from service.api.reference.openapi import service_version
 from service.api.specs.matches import busy
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason
@@ -29,7 +29,7 @@ from service.store.models import CheckRow
 View = TypeVar("View")
 _INSTEAD = {
     404: "NOT_FOUND", 409: "CONFLICT", 410: "GONE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
-}  # fmt: skip
+}
 
 
 def on_demand(blueprint: Blueprint) -> Callable[[View], View]:
@@ -59,9 +59,9 @@ def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, 
 
 
 def made(task: DrawingTask) -> bytes | Unmeasured:
-    """What the sandbox sends, trusted in nothing yet. Raises `Problem` where the file is gone, or too many are asking."""
+    """What the sandbox sends, trusted in nothing yet. Raises `Problem` where the file is gone, or too many are waiting."""
     try:
-        return parts().asking.drawn(task)
+        return parts().workbench.drawn(task)
     except FileNotFoundError as error:  # forgotten just now
         raise file_gone() from error
     except QueueFull as full:

@@ -11,7 +11,7 @@ from typing import TypeVar
 from service.api.http.blueprint import parts
 from service.api.http.problems import Problem
 from service.api.proofs.on_demand import file_gone, finished_check, made
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.page import Page

@@ -20,14 +20,14 @@ from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.proofs.query_fields import whole_number
 from service.api.specs.matches import busy
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
 from service.jobs.queue import QueueFull
 from service.language.spoken import LANGUAGES, say
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CROPS, CropsBrief, read_crops
+from service.proofs.picture.markers.page_markup import picture_brief
 from service.proofs.picture.page_brief import PICTURE, read_picture
-from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.wishes import SHOWN, PictureWishes, shown_named
 from service.proofs.wishes import PAGE_PPI
 from service.store.models import CheckRow
@@ -79,7 +79,7 @@ class PictureView(MethodView):
     @blueprint.response(
         200, {}, content_type="image/png", headers=_HEADERS,
         description="RGB. Trim and bleed with 5 mm around; where the file has no paper, the desk shows. A legend is added below.",
-    )  # fmt: skip
+    )
     @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str, page: str) -> Response:
         """A page as it will print, on a screen; its boxes and findings drawn upon it. No proof of colour."""
@@ -105,13 +105,13 @@ class PictureView(MethodView):
 def crops_of(row: CheckRow, brief: CropsBrief) -> tuple[bytes | None, ...]:
     """The pictures as PNG in the order of the brief; None for one that cannot be made of this file, or whose file is gone.
 
-    Raises `Problem` where too many are asking.
+    Raises `Problem` where too many are waiting.
     """
     nothing = (None,) * len(brief.crops)
     if not brief.crops:
         return ()
     try:
-        packed = parts().asking.drawn(DrawingTask(pdf=parts().blobs.path(row.id), brief=brief, draw=CROPS))
+        packed = parts().workbench.drawn(DrawingTask(pdf=parts().blobs.path(row.id), brief=brief, draw=CROPS))
     except FileNotFoundError:
         return nothing
     except QueueFull as full:

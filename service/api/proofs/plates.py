@@ -1,7 +1,7 @@
 """`/v1/checks/{id}/pages/{page}/plates`: which ink lies where on a page, and how much.
 
 Made on demand from the file of a finished check, in the sandbox. A plate that cannot be made of this file is a problem of its
-own (422): there is no picture that could be the answer, the address is right, and asking again does not help.
+own (422): there is no picture that could be the answer, the address is right, and trying again does not help.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from service.api.proofs.on_demand import kept, on_demand, tag_of, unchanged
 from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.proofs.plate_shapes import PlateQuery, PlatesAnswer, PlatesQuery, TotalQuery
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.language.spoken import say, spoken
 from service.language.wording import first_few, reason
 from service.pdf.facts.page import Page
@@ -41,7 +41,7 @@ _MOST_NAMED = 20
 blueprint = Blueprint("plates", __name__, url_prefix="/v1/checks", description="Ink plates: which ink lies where on a page.")
 
 _INK = {"in": "path", "name": "ink", "required": True, "schema": {"type": "string"},
-        "description": "Name of the ink; the list of plates has its address."}  # fmt: skip
+        "description": "Name of the ink; the list of plates has its address."}
 _ETAG = {"ETag": {"schema": {"type": "string"}, "description": "Stays the same as long as the plate does."}}
 _SCALE = {
     "Plate-Black-Percent": {"schema": {"type": "number"}, "description": "Of a grey plate: how much ink black is; white is none."}

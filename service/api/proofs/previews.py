@@ -47,7 +47,7 @@ class PreviewView(MethodView):
         200, {}, content_type=BARE_PDF, headers=PDF_HEADERS,
         description="The PDF, linearized. Its Info dictionary says under Changes what was changed, and which page, if any, had "
         "to be drawn as a picture.",
-    )  # fmt: skip
+    )
     @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str) -> Response:
         """A client preview: pages cut to the trim, as reader spreads or alone, with light pictures in sRGB.

@@ -17,7 +17,7 @@ from service.api.http.blueprint import BARE_PDF, parts
 from service.api.http.problems import Problem
 from service.api.proofs.on_demand import finished_check, kept, made, tag_of, unchanged
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.page import Page

@@ -27,7 +27,7 @@ from service.api.proofs.on_demand import has, kept, made, tag_of
 from service.api.proofs.pictures import crops_of
 from service.api.proofs.proof_pdfs import PDF_HEADERS, PROOF_NOT_MADE, saved_as
 from service.jobs.checking import sheet_of
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say, spoken
 from service.language.wording import reason
@@ -61,7 +61,7 @@ class ReportView(MethodView):
     @blueprint.response(
         200, {"type": "string"}, content_type="text/html", headers=PDF_HEADERS,
         description="One page that needs nothing else. Until the check is finished it says how far that is.",
-    )  # fmt: skip
+    )
     @blueprint.alt_response(200, schema={}, content_type=BARE_PDF, success=True, headers=PDF_HEADERS)
     @blueprint.alt_response(200, schema=CheckAnswer, content_type="application/json", success=True)
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
@@ -179,7 +179,7 @@ def _shown(row: CheckRow) -> _Shown:
         return _Shown(report_of(checked, {}, gone), lasting=True)
     try:
         pictures = planned.of(crops_of(row, planned.brief))
-    except Problem:  # too many are asking
+    except Problem:  # too many are waiting
         why = say("The pictures could not be made just now. Ask for the report again.")
         return _Shown(report_of(checked, {}, why), lasting=False)
     missing = planned.said_of_missing(pictures)

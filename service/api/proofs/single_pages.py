@@ -37,7 +37,7 @@ class SinglePagesView(MethodView):
     @blueprint.response(
         200, {}, content_type=BARE_PDF, headers=PDF_HEADERS,
         description="The PDF. What was changed stands in its Info dictionary under Changes.",
-    )  # fmt: skip
+    )
     @on_demand(blueprint)
     def get(self, query: dict[str, Any], check_id: str) -> Response:
         """The file as single pages: spreads cut in two, TrimBox and BleedBox written where they are missing.

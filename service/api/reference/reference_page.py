@@ -49,7 +49,7 @@ def _parameter(parameter: dict[str, Any]) -> dict[str, Any]:
     return {
         "name": parameter["name"], "where": parameter["in"], "required": parameter.get("required", False),
         "sentence": parameter.get("description", ""), **_kind(parameter.get("schema", {})),
-    }  # fmt: skip
+    }
 
 
 def _responses(operation: dict[str, Any], description: dict[str, Any]) -> Iterator[dict[str, Any]]:

@@ -112,7 +112,7 @@ class MatchesView(MethodView):
         filters = {key: form[key] for key in ("product", "region") if form.get(key)}
         with pdf_for_a_moment(stream) as (path, saved):
             try:
-                measurements = parts().asking.sizes(path)
+                measurements = parts().workbench.sizes(path)
             except QueueFull as full:
                 raise busy(full) from full
         short = {one["id"]: one for one in listed(filters)}

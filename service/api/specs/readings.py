@@ -100,7 +100,7 @@ class ReadingsView(MethodView):
         """Read a published spec as a draft of a sheet."""
         text, media_type = _sent()
         try:
-            with parts().asking.turn():  # 200 kB take seconds
+            with parts().workbench.turn():  # 200 kB take seconds
                 return in_spoken_language(jsonify(reading_answer(read_prose(text, media_type))))
         except QueueFull as full:
             raise busy(full) from full
@@ -159,7 +159,7 @@ def _of_json(body: bytes) -> tuple[str, str]:
 def _text_of_pdf() -> str:
     with pdf_for_a_moment(request.stream) as (path, _):
         try:
-            measurements = parts().asking.everything(path)
+            measurements = parts().workbench.everything(path)
         except QueueFull as full:
             raise busy(full) from full
     text = text_of(measurements)

@@ -140,12 +140,12 @@ class UploadTokensView(MethodView):
         return answer
 
 
-def _maximum(asked: int | None) -> int:
+def _maximum(wished: int | None) -> int:
     most = parts().settings.maximum_upload_bytes
-    if asked is not None and asked > most:
+    if wished is not None and wished > most:
         detail = say("This service takes files of {most} at most.", most=bytes_text(most))
         raise Problem("invalid-request", detail, errors=[("/maximum_size", detail)])
-    return most if asked is None else asked
+    return most if wished is None else wished
 
 
 def _token(grant: Grant) -> str:

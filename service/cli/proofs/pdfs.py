@@ -7,10 +7,10 @@ from collections.abc import Callable, Sequence
 from typing import Protocol, TypeVar
 
 from service.cli import telling
-from service.cli.files import asking_about, disturbed
+from service.cli.files import disturbed, workbench_for
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
@@ -37,8 +37,8 @@ def write_pdf(
     """The PDF that the function `draw` ('module:function') makes of `given.file`. Raises `Refused`."""
     sheet = stored_or_from_file(given.spec)
     console = telling.console(stderr=True)
-    with asking_about(given.file) as (asking, path), console.status(f"Measuring {given.file.name}") as status:
-        pages = asking.everything(path, question_for(sheet)).pages
+    with workbench_for(given.file) as (workbench, path), console.status(f"Measuring {given.file.name}") as status:
+        pages = workbench.everything(path, question_for(sheet)).pages
         try:
             brief = pages if isinstance(pages, Unmeasured) else brief_for(pages, sheet, wishes)
         except WishesRefused as refused:
@@ -46,7 +46,7 @@ def write_pdf(
         if isinstance(brief, Unmeasured):
             raise Refused(brief.why)
         status.update(f"Making {given.out.name}")
-        made = asking.drawn(DrawingTask(pdf=path, brief=brief, draw=draw))
+        made = workbench.drawn(DrawingTask(pdf=path, brief=brief, draw=draw))
         if isinstance(made, Unmeasured):
             raise Refused(made.why)
         if not made.startswith(b"%PDF-"):

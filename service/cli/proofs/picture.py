@@ -7,15 +7,15 @@ import sys
 from pathlib import Path
 
 from service.cli.arguments import add_file, add_out, add_spec, add_whole_number
-from service.cli.files import asking_about, disturbed
+from service.cli.files import disturbed, workbench_for
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file
-from service.jobs.asking import Asking
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
+from service.jobs.workbench import Workbench
 from service.pdf.facts.unknown import Unmeasured
+from service.proofs.picture.markers.page_markup import picture_brief
 from service.proofs.picture.page_brief import PICTURE, PictureBrief, read_picture
-from service.proofs.picture.page_markup import picture_brief
 from service.proofs.picture.wishes import SHOWN, PictureWishes, shown_named
 from service.proofs.wishes import PAGE_PPI
 from service.rules.judge import judge
@@ -39,21 +39,21 @@ def run(given: argparse.Namespace) -> int:
     if shown is None:
         raise Refused(f"Write after --show what is to be drawn: {_SHOWN}.")
     wishes = PictureWishes(given.ppi, shown)
-    with asking_about(given.file) as (asking, path):
-        measured = asking.everything(path, question_for(sheet))
+    with workbench_for(given.file) as (workbench, path):
+        measured = workbench.everything(path, question_for(sheet))
         if isinstance(measured.pages, Unmeasured):
             raise Refused(measured.pages.why)
         findings = judge(measured, sheet).findings
         given.out.mkdir(parents=True, exist_ok=True)
         for page in measured.pages:
             name = given.out / f"page-{page.number}.png"
-            name.write_bytes(_picture(asking, path, picture_brief(page, sheet, findings, wishes)))
+            name.write_bytes(_picture(workbench, path, picture_brief(page, sheet, findings, wishes)))
             print(name)
     return 0
 
 
-def _picture(asking: Asking, path: Path, brief: PictureBrief) -> bytes:
-    drawn = asking.drawn(DrawingTask(pdf=path, brief=brief, draw=PICTURE))
+def _picture(workbench: Workbench, path: Path, brief: PictureBrief) -> bytes:
+    drawn = workbench.drawn(DrawingTask(pdf=path, brief=brief, draw=PICTURE))
     if isinstance(drawn, Unmeasured):
         raise Refused(f"Page {brief.page.number}: {drawn.why}")
     try:

@@ -13,11 +13,11 @@ from rich.table import Table
 from rich.text import Text
 
 from service.cli.arguments import add_choice, add_file, add_out, add_whole_number, from_1, wishes_of
-from service.cli.files import asking_about, disturbed
+from service.cli.files import disturbed, workbench_for
 from service.cli.refused import Refused
 from service.cli.telling import console
-from service.jobs.asking import Asking
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
+from service.jobs.workbench import Workbench
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
@@ -43,13 +43,13 @@ def declare(command: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace) -> int:
     """0 where the plates were written. Raises `Refused` where they cannot be had."""
     try:
-        with asking_about(given.file) as (asking, path):
-            brief = _known(plates_brief(_page(asking, path, given.page), wishes_of(PlatesWishes, given)))
-            told = told_from_json(_known(asking.drawn(DrawingTask(pdf=path, brief=brief, draw=LIST))), brief.inks)
+        with workbench_for(given.file) as (workbench, path):
+            brief = _known(plates_brief(_page(workbench, path, given.page), wishes_of(PlatesWishes, given)))
+            told = told_from_json(_known(workbench.drawn(DrawingTask(pdf=path, brief=brief, draw=LIST))), brief.inks)
             given.out.mkdir(parents=True, exist_ok=True)
             names = _file_names(brief)
             for ink, name in names.items():
-                drawn = _known(asking.drawn(DrawingTask(pdf=path, brief=brief.of(ink), draw=PLATE)))
+                drawn = _known(workbench.drawn(DrawingTask(pdf=path, brief=brief.of(ink), draw=PLATE)))
                 (given.out / name).write_bytes(grey_png(drawn))
     except ValueError as error:  # what came back from the sandbox is nothing that ours draws
         raise disturbed(given.file) from error
@@ -57,8 +57,8 @@ def run(given: argparse.Namespace) -> int:
     return 0
 
 
-def _page(asking: Asking, path: Path, number: int) -> Page:
-    pages = _known(asking.everything(path).pages)
+def _page(workbench: Workbench, path: Path, number: int) -> Page:
+    pages = _known(workbench.everything(path).pages)
     if not 1 <= number <= len(pages):
         raise Refused(f"{path.name} has {len(pages)} page{'s' * (len(pages) != 1)}, and no page {number}.")
     return pages[number - 1]

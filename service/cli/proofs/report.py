@@ -10,12 +10,12 @@ from pathlib import Path
 
 from service.cli import telling
 from service.cli.arguments import add_file, add_language, add_order, add_out, add_spec
-from service.cli.files import asking_about
+from service.cli.files import workbench_for
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file, with_order
-from service.jobs.asking import Asking
-from service.jobs.children.drawing_child import DrawingTask
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
+from service.jobs.workbench import Workbench
 from service.language.spoken import speaking
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
@@ -49,21 +49,21 @@ def run(given: argparse.Namespace) -> int:
     if out.suffix.lower() not in (".pdf", ".html"):
         raise Refused(f"{out} does not say what to make: a report is called .pdf or .html.")
     console = telling.console(stderr=True)
-    with speaking(given.lang), asking_about(file) as (asking, path), console.status(f"Checking {file.name}") as status:
+    with speaking(given.lang), workbench_for(file) as (workbench, path), console.status(f"Checking {file.name}") as status:
         dated = datetime.now(UTC).replace(microsecond=0)
-        report = _report(asking, path, sheet, dated)
+        report = _report(workbench, path, sheet, dated)
         status.update(f"Making {out.name}")
-        made = report_html(report).encode() if out.suffix.lower() == ".html" else _pdf(asking, report, dated)
+        made = report_html(report).encode() if out.suffix.lower() == ".html" else _pdf(workbench, report, dated)
         out.write_bytes(made)
     print(f"{out} written.", report.headline, sep="\n")
     return 0
 
 
-def _report(asking: Asking, path: Path, sheet: SpecSheet, dated: datetime) -> Report:
-    measurements = asking.everything(path, question_for(sheet))
+def _report(workbench: Workbench, path: Path, sheet: SpecSheet, dated: datetime) -> Report:
+    measurements = workbench.everything(path, question_for(sheet))
     judgement = judge(measurements, sheet)
     planned = crops_planned(measurements, judgement)
-    pictures = _pictures(asking, path, planned)
+    pictures = _pictures(workbench, path, planned)
     with path.open("rb") as opened:
         sha256 = hashlib.file_digest(opened, "sha256").hexdigest()
     checked = Checked(
@@ -78,16 +78,16 @@ def _report(asking: Asking, path: Path, sheet: SpecSheet, dated: datetime) -> Re
     return report_of(checked, pictures, planned.said_of_missing(pictures))
 
 
-def _pictures(asking: Asking, path: Path, planned: CropsPlanned) -> Mapping[int, bytes]:
-    drawn = asking.drawn(DrawingTask(pdf=path, brief=planned.brief, draw=CROPS)) if planned.numbers else b""
+def _pictures(workbench: Workbench, path: Path, planned: CropsPlanned) -> Mapping[int, bytes]:
+    drawn = workbench.drawn(DrawingTask(pdf=path, brief=planned.brief, draw=CROPS)) if planned.numbers else b""
     try:
         return {} if isinstance(drawn, Unmeasured) else planned.of(read_crops(drawn, planned.brief))
     except ValueError:  # what came back from the sandbox is nothing that ours draws
         return {}
 
 
-def _pdf(asking: Asking, report: Report, dated: datetime) -> bytes:
-    drawn = asking.drawn(DrawingTask(pdf=REPORT_TEMPLATE, brief=ReportPdfBrief(report, dated), draw=REPORT_PDF))
+def _pdf(workbench: Workbench, report: Report, dated: datetime) -> bytes:
+    drawn = workbench.drawn(DrawingTask(pdf=REPORT_TEMPLATE, brief=ReportPdfBrief(report, dated), draw=REPORT_PDF))
     if isinstance(drawn, Unmeasured) or not drawn.startswith(b"%PDF-"):
         raise Refused(reason(NOT_SET))
     return drawn

@@ -12,7 +12,7 @@ from rich.text import Text
 
 from service.answers.matches import match_answer, size_answers
 from service.cli.arguments import add_file, add_region
-from service.cli.files import asking_about
+from service.cli.files import workbench_for
 from service.cli.refused import Refused
 from service.cli.telling import console
 from service.pdf.facts.unknown import Unmeasured
@@ -33,8 +33,8 @@ def declare(command: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace) -> int:
     """0 where the file fits a stored sheet, 1 where it fits none. Raises `Refused` where it cannot be read."""
-    with asking_about(given.file) as (asking, path):
-        measurements = asking.sizes(path)
+    with workbench_for(given.file) as (workbench, path):
+        measurements = workbench.sizes(path)
     pages = measurements.pages
     if isinstance(pages, Unmeasured):
         raise Refused(f"{given.file} cannot be measured: {pages.why}")

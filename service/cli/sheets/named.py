@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from service.cli.refused import Refused
-from service.rules.catalogue import RULES
 from service.sheets.catalogue import find, laid_over_its_base, suggest
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
@@ -44,11 +44,21 @@ _NO_ORDER = 'This is no JSON: write an object such as \'{"inner_pages": 96, "cal
 def sheet_from_file(file: Path) -> SpecSheet:
     """Raises `Refused` with each mistake and its place."""
     try:
-        return read_sheet(laid_over_its_base(parse_sheet_text(file.read_bytes())), stored=False, known_rules=RULES)
+        document = laid_over_its_base(parse_sheet_text(file.read_bytes()))
+        return read_sheet(document, stored=False, known_rules=_rules_for(document))
     except OSError as error:
         raise Refused(f"{file} cannot be read: {error.strerror}.") from error
     except SheetRefused as refused:
         raise Refused(*(f"{file} {pointer or '/'}: {detail}" for pointer, detail in refused.errors)) from refused
+
+
+def _rules_for(document: object) -> Collection[str] | None:
+    """What `levels` may name; all rules are loaded only for a sheet that names some."""
+    if not isinstance(document, Mapping) or "levels" not in document:
+        return None
+    from service.rules.catalogue import RULES
+
+    return RULES
 
 
 def no_such_sheet(name: str) -> Refused:

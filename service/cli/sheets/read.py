@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from service.answers.readings import reading_answer
-from service.cli.files import asking_about
+from service.cli.files import workbench_for
 from service.cli.refused import Refused
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.sheets.printed_text import text_of
@@ -45,8 +45,8 @@ def _text(file: Path) -> tuple[str, str]:
     except OSError as error:
         raise Refused(f"{file} cannot be read: {error.strerror}.") from error
     if starts_as_pdf(head[:HEADER_WITHIN_BYTES]):
-        with asking_about(file) as (asking, path):
-            text = text_of(asking.everything(path))
+        with workbench_for(file) as (workbench, path):
+            text = text_of(workbench.everything(path))
         if not text:
             raise Refused(f"{file} holds no text that can be read, only pictures of it perhaps. Save the text itself.")
         return text, "text/plain"

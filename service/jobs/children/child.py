@@ -17,40 +17,22 @@ import signal
 import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from functools import partial
-from importlib import import_module
 from math import ceil
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import cast
 
+from service.jobs.children.entry import function_named
 from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, READY, send, send_error, send_progress
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.judging import judge_in_every_language
 from service.pdf.codec import measurements_from_json, measurements_to_json
-from service.pdf.facts.measurements import Measurements, Question
-from service.sheets.model import SpecSheet
+from service.pdf.facts.measurements import Measurements
+from service.pdf.question import Question
 
 Measure = Callable[[Path, Question, Callable[[str, int, int], None]], Measurements]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Task:
-    """One check: a file to measure, or earlier measurements to judge again."""
-
-    sheet: SpecSheet
-    question: Question = field(default_factory=Question)
-    pdf: Path | None = None
-    measurements: str | None = None
-    measure: str = "service.pdf.measure:measure"
-    """Module and function that measures; tests put faults here."""
-
-
-@dataclass(frozen=True)
-class Limits:
-    seconds: float
-    memory_bytes: int
 
 
 def main(task: Task, limits: Limits, pipe: Connection) -> None:
@@ -67,12 +49,6 @@ def main(task: Task, limits: Limits, pipe: Connection) -> None:
             text = measurements_to_json(measurements)
         send(out, MEASUREMENTS, text)
         send(out, JUDGEMENTS, judgements_to_json(judge_in_every_language(measurements, task.sheet)))
-
-
-def function_named(name: str) -> Callable[..., object]:
-    """'module:function'."""
-    module, _, function = name.partition(":")
-    return cast(Callable[..., object], getattr(import_module(module), function))
 
 
 @contextmanager

@@ -7,26 +7,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import cast
 
-from service.jobs.children.child import Limits, confine, errors_told, function_named
+from service.jobs.children.child import confine, errors_told
+from service.jobs.children.entry import function_named
 from service.jobs.children.lines import NOT_DRAWN, READY, send, send_bytes
+from service.jobs.children.tasks import DrawingTask, Limits
 from service.language.sentence_codec import sentence_to_data
 from service.pdf.facts.unknown import Unmeasured
 
 Draw = Callable[[Path, object], bytes | Unmeasured]
-
-
-@dataclass(frozen=True, kw_only=True)
-class DrawingTask:
-    pdf: Path
-    brief: object
-    """A frozen record that the drawing function knows."""
-    draw: str
-    """Module and function that draws."""
 
 
 def main(task: DrawingTask, limits: Limits, pipe: Connection) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import logging
 import signal
 
-from service.jobs.children.child import Limits
 from service.jobs.children.lines import ErrorTold
+from service.jobs.children.tasks import Limits
 from service.pdf.facts.unknown import Failure, failed
 
 log = logging.getLogger(__name__)

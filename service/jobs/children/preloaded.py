@@ -12,8 +12,9 @@ from pathlib import Path
 from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.judging import judge_in_every_language
 from service.pdf.codec import measurements_from_json, measurements_to_json
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.sheets.model import SpecSheet, TrimAsked
 
 _BLANK = b"""%PDF-1.4

@@ -21,24 +21,25 @@ from dataclasses import dataclass
 from multiprocessing import forkserver
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkServerProcess
-from typing import Any
+from typing import TYPE_CHECKING
 
-from service.jobs.children.child import Limits, Task, main
+from service.jobs.children.entry import begin
 from service.jobs.children.failures import NOT_TRUSTED, SAID_TOO_MUCH, TOOK_TOO_LONG, crash, failure_of
 from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Heard, TooMuchSaid, progress_told
-from service.jobs.judgement_codec import judgements_from_json
-from service.jobs.judging import Judgements, judge_in_every_language
+from service.jobs.children.tasks import Limits, Task
 from service.language.spoken import spoken
-from service.pdf.codec import measurements_from_json
-from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import Failure
-from service.rules.judge import Judgement
+
+if TYPE_CHECKING:
+    from service.pdf.facts.measurements import Measurements
+    from service.rules.judgement import Judgement, Judgements
 
 log = logging.getLogger(__name__)
 
 MOST_BYTES = 64 * 2**20
 """All that a child may say of a check. 300 pages of 45 lines of text make 6 MB of measurements (measured)."""
 _LOOK_EVERY_SECONDS = 0.2
+_MAIN = "service.jobs.children.child:main"
 
 _PROCESSES = threading.Lock()
 """Starting a process looks at all others' exit codes, which two threads must not read at once."""
@@ -77,6 +78,10 @@ class _HeardOfCheck(Heard):
         return bool(self.judgements or self.error)
 
     def understand(self, letter: bytes, text: str) -> None:
+        # The records and their forms are loaded while the child works already, so that a command begins to measure at once.
+        from service.jobs.judgement_codec import judgements_from_json
+        from service.pdf.codec import measurements_from_json
+
         if letter == PROGRESS:
             self._progress(*progress_told(text))
         elif letter == MEASUREMENTS:
@@ -106,22 +111,28 @@ def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stoppe
     """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults."""
     size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
     heard = _HeardOfCheck(progress)
-    failure = listen_to(main, task, limits, heard, stopped)
+    failure = listen_to(_MAIN, task, limits, heard, stopped)
     if failure is None and heard.measurements and heard.judgements:
         return Result(heard.measurements, heard.judgements)
     assert failure is not None, "a check without a judgement has a reason"
+    from service.jobs.judging import judge_in_every_language  # all rules, which only a child needs otherwise
+    from service.pdf.facts.measurements import Measurements
+
     unreadable = Measurements.unreadable(size_bytes, failure)
     return Result(unreadable, judge_in_every_language(unreadable, task.sheet))
 
 
 def listen_to(
-    main: Callable[[Any, Limits, Connection], None],
+    main: str,
     task: object,
     limits: Limits,
     heard: Heard,
     stopped: Callable[[], bool],
 ) -> Failure | None:
-    """Run `main(task, limits, pipe)` in a child until it has said all; why it has not, where it has not. Raises as `run`."""
+    """Run `main` ('module:function') with (task, limits, pipe) in a child until it has said all; why it has not, where not.
+
+    Raises as `run`.
+    """
     with _child(main, task, limits) as (process, pipe):
         why = _listen(pipe, heard, time.monotonic() + limits.seconds, stopped)
         # A child that has said all is ended without waiting for it to tidy up.
@@ -136,18 +147,18 @@ def listen_to(
 def _size_bytes(task: Task) -> int:
     if task.pdf is not None:
         return task.pdf.stat().st_size
+    from service.pdf.codec import measurements_from_json
+
     return measurements_from_json(task.measurements or "").document.size_bytes
 
 
 @contextmanager
-def _child(
-    main: Callable[[Any, Limits, Connection], None], task: object, limits: Limits
-) -> Iterator[tuple[ForkServerProcess, Connection]]:
+def _child(main: str, task: object, limits: Limits) -> Iterator[tuple[ForkServerProcess, Connection]]:
     """A running child and the end of its pipe; whatever happens, it is gone afterwards."""
     warm()
     context = multiprocessing.get_context("forkserver")
     ours, theirs = context.Pipe(duplex=False)
-    process = context.Process(target=main, args=(task, limits, theirs), name="check", daemon=True)
+    process = context.Process(target=begin, args=(main, task, limits, theirs), name="check", daemon=True)
     try:
         with _PROCESSES:
             process.start()

@@ -19,8 +19,8 @@ from typing import Literal
 
 import pikepdf
 
-from service.pdf.facts.colors import ColorFamily
 from service.pdf.facts.ink_names import PROCESS_INKS
+from service.pdf.facts.painted.colors import ColorFamily
 from service.pdf.reading.names import name_text
 
 DEEPEST_NESTING = 8
@@ -97,7 +97,7 @@ _DEVICES = {
     "DeviceRGB": RGB, "RGB": RGB, "CalRGB": ColorSpace("CalRGB", "rgb", 3, ()),
     "DeviceCMYK": CMYK, "CMYK": CMYK, "CalCMYK": CMYK,
     "Pattern": PATTERN,
-}  # fmt: skip
+}
 _BY_CHANNELS: dict[int, tuple[ColorFamily, tuple[str, ...]]] = {
     1: ("gray", ("Black",)),
     3: ("rgb", ()),
@@ -191,7 +191,7 @@ def _indexed(array: pikepdf.Array, depth: int) -> ColorSpace:
     palette = tuple(
         tuple(_from_byte(base, position, byte) for position, byte in enumerate(table[start : start + size]))
         for start in range(0, min(len(table), (highest + 1) * size), size or 1)
-    ) if size else ()  # fmt: skip
+    ) if size else ()
     written = f"Indexed ({base.written})"
     return ColorSpace(written, base.family, 1, base.colorants, palette or ((0.0,) * size,), base, base.profile)
 
@@ -225,4 +225,4 @@ def _integer(value: object, otherwise: int) -> int:
 _READERS = {
     "ICCBased": _icc_based, "Lab": _lab, "Separation": _separation, "DeviceN": _device_n,
     "Indexed": _indexed, "I": _indexed, "Pattern": _pattern,
-}  # fmt: skip
+}

@@ -8,8 +8,8 @@ import pikepdf
 
 from service.pdf.content.color_spaces import GRAY, ColorSpace
 from service.pdf.content.fonts.text_fonts import TextFont
-from service.pdf.facts.colors import ColorFamily
 from service.pdf.facts.geometry import IDENTITY, Box, Matrix
+from service.pdf.facts.painted.colors import ColorFamily
 
 
 class Paint(NamedTuple):
@@ -59,7 +59,7 @@ def paint_of(space: ColorSpace, color: tuple[float, ...]) -> Paint:
     white = not inks if space.colorants else space.is_white(color)
     return Paint(
         space.family, space.written, inks, white, color, None, space.is_additive_gray, False, space.profile, space.colorants
-    )  # fmt: skip
+    )
 
 
 def blended_paint(space: ColorSpace, shading: bool = False) -> Paint:
@@ -67,7 +67,7 @@ def blended_paint(space: ColorSpace, shading: bool = False) -> Paint:
     return Paint(
         space.family, space.written, space.all_inks(), False,
         shading=shading, profile=space.profile, colorants=space.colorants,
-    )  # fmt: skip
+    )
 
 
 BLACK = paint_of(GRAY, (0.0,))
@@ -101,7 +101,7 @@ class GraphicsState:
         "blend_mode", "clip", "ctm", "fill", "fill_alpha", "fill_overprint", "fill_space", "line_width", "overprint_mode",
         "scaled_ctm", "scales",
         "soft_mask", "stroke", "stroke_alpha", "stroke_overprint", "stroke_space", "text",
-    )  # fmt: skip
+    )
 
     def __init__(self, ctm: Matrix, clip: Box | None) -> None:
         self.ctm = ctm

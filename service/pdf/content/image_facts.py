@@ -9,7 +9,7 @@ import pikepdf
 from service.pdf.content.color_spaces import CMYK, GRAY, RGB, ColorSpace
 from service.pdf.content.jpeg import jpeg_quality
 from service.pdf.content.resources import Resources, Shared
-from service.pdf.facts.images import ImageKind
+from service.pdf.facts.painted.images import ImageKind
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.lexer import Operand
 from service.pdf.reading.names import name_text
@@ -18,11 +18,11 @@ from service.pdf.reading.outer_filters import start_of
 LONG_FILTERS = {
     "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode", "RL": "RunLengthDecode",
     "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
-}  # fmt: skip
+}
 _LONG_KEYS = {
     "BPC": "BitsPerComponent", "CS": "ColorSpace", "D": "Decode", "DP": "DecodeParms", "F": "Filter", "H": "Height",
     "IM": "ImageMask", "I": "Interpolate", "W": "Width",
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True)

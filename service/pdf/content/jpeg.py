@@ -26,13 +26,13 @@ _LUMINANCE = (
     24, 35, 55, 64, 81, 104, 113, 92,
     49, 64, 78, 87, 103, 121, 120, 101,
     72, 92, 95, 98, 112, 100, 103, 99,
-)  # fmt: skip
+)
 _CHROMINANCE = (
     17, 18, 24, 47, 99, 99, 99, 99,
     18, 21, 26, 66, 99, 99, 99, 99,
     24, 26, 56, 99, 99, 99, 99, 99,
     47, 66, 99, 99, 99, 99, 99, 99,
-) + (99,) * 32  # fmt: skip
+) + (99,) * 32
 
 # T.81, Figure A.6: a table in the file follows the diagonals, to and fro.
 _ZIGZAG = sorted(range(64), key=lambda at: (at // 8 + at % 8, at // 8 if (at // 8 + at % 8) % 2 else at % 8))

@@ -19,7 +19,7 @@ UNREADABLE = "\ufffd"
 _DEFAULTS = {
     "DeviceGray": "/DefaultGray", "G": "/DefaultGray", "DeviceRGB": "/DefaultRGB", "RGB": "/DefaultRGB",
     "DeviceCMYK": "/DefaultCMYK", "CMYK": "/DefaultCMYK",
-}  # fmt: skip
+}
 
 
 class Shared:

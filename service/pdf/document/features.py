@@ -25,7 +25,7 @@ RENDERING_INTENTS = frozenset({"AbsoluteColorimetric", "RelativeColorimetric", "
 
 _FILTERS: dict[str, FeatureKind] = {
     "LZWDecode": "LZW", "LZW": "LZW", "JBIG2Decode": "JBIG2", "JPXDecode": "JPEG 2000", "Crypt": "Crypt filter",
-}  # fmt: skip
+}
 
 
 def features_of_object(holder: Holder) -> Iterator[Seen]:
@@ -124,7 +124,7 @@ _HANDLERS: dict[str, Callable[[Holder], Iterator[Seen]]] = {
     "/TR": _transfer, "/TR2": _transfer_2, "/HTP": _halftone_phase, "/HalftoneType": _halftone_type,
     "/HalftoneName": _halftone_name, "/RI": _rendering_intent, "/Intent": _rendering_intent, "/Group": _group,
     "/SeparationInfo": _separated,
-}  # fmt: skip
+}
 
 
 def features_of_array(array: pikepdf.Array) -> Iterator[Seen]:

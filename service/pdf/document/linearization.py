@@ -41,7 +41,7 @@ def _faults(dictionary: bytes, size: int, pdf: pikepdf.Pdf, first_part: bytes) -
         yield sentence(
             "It states a length of {stated} bytes; the file has {size}: something was added to it or cut off later.",
             stated=length, size=size,
-        )  # fmt: skip
+        )
         return
     if _number(dictionary, b"N") != len(pdf.pages):
         yield sentence("It states {stated} pages; the file has {count}.", stated=_number(dictionary, b"N"), count=len(pdf.pages))

@@ -23,7 +23,7 @@ MOST_KINDS = 500
 _NOT_FOLLOWED = frozenset({
     "/Parent", "/P", "/Pg", "/Dest", "/B", "/Popup", "/IRT", "/PieceInfo", "/Metadata", "/W", "/W2", "/Widths",
     "/Differences", "/StructParent", "/StructParents",
-})  # fmt: skip
+})
 _CONTENT = frozenset({"/Contents", "/CharProcs"})
 
 _VIEWER_AREAS = frozenset({"/ViewArea", "/ViewClip", "/PrintArea", "/PrintClip"})

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from service.pdf.facts.content import Content
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured, unmeasured
 
 REGISTRATION = "All"

@@ -95,6 +95,10 @@ class Matrix(NamedTuple):
     def box(self, box: Box) -> Box:
         """The box around the transformed box."""
         x0, y0, x1, y1 = box
+        a, b, c, d, e, f = self
+        if b == 0 == c:
+            x0, x1 = (a * x0 + e, a * x1 + e) if a >= 0 else (a * x1 + e, a * x0 + e)
+            return Box(x0, d * y0 + f, x1, d * y1 + f) if d >= 0 else Box(x0, d * y1 + f, x1, d * y0 + f)
         return Box.around((self.point(x0, y0), self.point(x1, y0), self.point(x0, y1), self.point(x1, y1)))
 
     def box_of_unit_square(self) -> Box:

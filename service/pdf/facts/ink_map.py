@@ -12,7 +12,7 @@ from service.pdf.facts.geometry import SLACK_MM, Box
 
 @dataclass(frozen=True)
 class InkMap:
-    """In which small squares of the media ink lies; made by `plates.ink_squares`, which says what counts as ink."""
+    """In which small squares of the media ink lies; made by `pdf.plates.areas.ink_squares`, which says what counts as ink."""
 
     left_mm: float
     """Of the first square, ruler mm; `top_mm` likewise."""
@@ -85,7 +85,7 @@ class InkMap:
         needed = min(end - start, self.square_mm / 2) - SLACK_MM
         return range(
             max(first, ceil((start + needed) / self.square_mm) - 1), min(last, floor((end - needed) / self.square_mm) + 1)
-        )  # fmt: skip
+        )
 
     def _box(self, column0: int, row0: int, column1: int, row1: int) -> Box:
         x0, x1 = (round(self.left_mm + at * self.square_mm, 2) for at in (column0, column1))

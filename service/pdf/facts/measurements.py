@@ -44,17 +44,3 @@ class Measurements:
             linearization=unknown,
         )
         return cls(document, unknown)
-
-
-@dataclass(frozen=True)
-class Question:
-    """What measuring is asked to find out: never what would be right."""
-
-    trim_sizes_mm: tuple[tuple[float, float], ...] = ()
-    """Sizes (width, height) to try where the page declares no trim."""
-    bleeds_mm: tuple[float, ...] = (3.0, 3.175, 5.0)
-    """Symmetric bleeds to try with them."""
-    ink_limits_percent: tuple[float, ...] = ()
-    """Limits of total ink for which to tell where the page is over them."""
-    finishing_inks: tuple[str, ...] = ()
-    """Foil, varnish, cut lines: no printing inks, left out of the total."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 

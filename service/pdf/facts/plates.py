@@ -8,6 +8,17 @@ from service.pdf.facts.geometry import Box, Side
 from service.pdf.facts.ink_map import InkMap
 from service.pdf.facts.unknown import Unmeasured
 
+LIMIT_SLACK = 0.005
+"""Percent compare with half a percent of slack, as ppi do (contract). Ours, no source."""
+ROUNDING_PERCENT = 100 * 0.5 / 255
+"""What 8 bits can add to the tint of one ink, and no more: half a step of 255. A colour of exactly 300 % in four inks may read
+300.8 %."""
+
+
+def most_within_percent(limit_percent: float, inks: int) -> float:
+    """The most that so many inks may read where what they hold keeps a limit of total ink."""
+    return limit_percent + max(limit_percent * LIMIT_SLACK, inks * ROUNDING_PERCENT)
+
 
 @dataclass(frozen=True)
 class InkCoverage:
@@ -34,7 +45,7 @@ class EdgeStop:
 
 @dataclass(frozen=True)
 class HeavyInk:
-    """The largest regions that carry more than one limit of total ink, with the slack of half a percent."""
+    """The largest regions that carry more than one limit of total ink (`most_within_percent`)."""
 
     limit_percent: float
     boxes_mm: tuple[Box, ...]
@@ -78,6 +89,13 @@ class PlateFacts:
     """Of the printing inks."""
     finishing: tuple[FinishingPlate, ...]
     """Those `left_out`, one by one."""
+    picture_ink_mm: tuple[Box | None, ...]
+    """For each picture of the page's content, in its order: around the ink within its visible box; None where there is none."""
+
+    def area_beyond_limit_mm2(self, limit_percent: float) -> float:
+        """How much of the page carries more than the limit, with what rounding can add."""
+        printing = [one for one in self.inks if one.ink not in self.left_out]
+        return self.area_over_mm2(most_within_percent(limit_percent, len(printing)))
 
     def area_over_mm2(self, percent: float) -> float:
         """How much of the page carries more than that, to the next whole percent."""

@@ -9,26 +9,25 @@ from service.pdf.content.overprint import EVERY_INK, inks_set
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.walk.walker import Mark
 
-PROCESS, SPOT = 1, 2
-"""Sorts of ink, as overprint tells them apart; bits, so that a place on the page can hold both."""
-ANY_INK = PROCESS | SPOT
+COLOR, SPOT, BLACK = 1, 2, 4
+"""Sorts of ink, as overprint and what lies below black tell them apart: cyan, magenta or yellow; any beside the process inks;
+black. Bits, so that a place on the page can hold several."""
+ANY_INK = COLOR | SPOT | BLACK
 SOLID = 0.99
 """A tint from here on prints as solid ink."""
 
 
 def inks_painted(paint: Paint) -> int:
-    """What the paint leaves on the paper: PROCESS, SPOT, both, or neither."""
+    """The sorts that the paint leaves on the paper; a conversion (RGB, Lab) leaves colour and black."""
     if paint.white:
         return 0
     if paint.family == "registration":
         return ANY_INK
-    if paint.family != "spot":
-        return PROCESS
-    return _sorts(paint.inks)
+    return _sorts(paint.inks) or COLOR | BLACK
 
 
 def inks_kept(mark: Mark) -> int:
-    """Of which sort of ink all stays that the mark does not paint (see `content.overprint`): PROCESS, SPOT, both, or neither."""
+    """The sorts of ink of which all stays that the mark does not paint (see `content.overprint`)."""
     if not mark.overprint:
         return 0
     paint = mark.paint
@@ -51,7 +50,7 @@ def white_vanishes(mark: Mark, below: int) -> bool:
 def _sorts(inks: Iterable[str]) -> int:
     found = 0
     for ink in inks:
-        found |= PROCESS if ink in PROCESS_INKS else SPOT
+        found |= BLACK if ink == "Black" else COLOR if ink in PROCESS_INKS else SPOT
     return found
 
 

@@ -1,6 +1,6 @@
 """What lies below: a coarse map of the page that tells where ink was painted before, by the bounds of objects.
 
-It answers one question: does this text or line stand on bare paper, or on which sorts of ink (`effects.PROCESS`, `SPOT`)?
+It answers one question: does this text or line stand on bare paper, or on which sorts of ink (`effects.COLOR`, `SPOT`, `BLACK`)?
 Squares of a millimetre are enough for it.
 """
 
@@ -41,8 +41,12 @@ class Ground:
 
     def inks_below(self, box: Box) -> int:
         """The sorts of ink under the middle of the box; 0 on bare paper."""
-        row = int(((box[1] + box[3]) / 2 - self.y0) / self.cell)
-        column = int(((box[0] + box[2]) / 2 - self.x0) / self.cell)
+        return self.inks_at((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+
+    def inks_at(self, x: float, y: float) -> int:
+        """The sorts of ink at a point; 0 on bare paper."""
+        row = int((y - self.y0) / self.cell)
+        column = int((x - self.x0) / self.cell)
         row = 0 if row < 0 else self.last_row if row > self.last_row else row
         column = 0 if column < 0 else self.last_column if column > self.last_column else column
         return self._flat[row * (self.last_column + 1) + column]

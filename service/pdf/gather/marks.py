@@ -6,17 +6,30 @@ print do not share is `hidden`.
 
 from __future__ import annotations
 
+from functools import reduce
+from operator import and_
+
 from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.work_limits import TooMuchWork
-from service.pdf.facts.colors import ColorFamily, ColorUse, ObjectKind, OverprintCase, OverprintUse, SpotUse, TransparencyUse
-from service.pdf.facts.content import MOST_PLACES, Content, HiddenContent
 from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
-from service.pdf.facts.images import Image, StandIn
 from service.pdf.facts.page import PageBoxes
-from service.pdf.facts.text import FontUse, TextRun
-from service.pdf.facts.vectors import MarkLine
+from service.pdf.facts.painted.colors import (
+    ColorFamily,
+    ColorUse,
+    ObjectKind,
+    OverprintCase,
+    OverprintUse,
+    SpotUse,
+    TransparencyUse,
+)
+from service.pdf.facts.painted.content import MOST_PLACES, Content, HiddenContent
+from service.pdf.facts.painted.images import Image, StandIn
+from service.pdf.facts.painted.text import FontUse, TextRun
+from service.pdf.facts.painted.vectors import MarkLine
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.gather.effects import (
     ANY_INK,
+    BLACK,
     black_tint,
     inks_kept,
     inks_painted,
@@ -27,9 +40,9 @@ from service.pdf.gather.effects import (
 from service.pdf.gather.ground import Ground
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import joined
-from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, is_thin_area, mark_lines
+from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
-from service.pdf.walk.walker import Mark, PlacedImage, ShownText, StrokedPath
+from service.pdf.walk.walker import FilledPath, Mark, PlacedImage, ShownText, StrokedPath
 
 MOST_IMAGES = 20_000
 MOST_TEXT_RUNS = 100_000
@@ -39,6 +52,7 @@ class Gathered:
     """`add` is the walk's listener; `content` is what came of it."""
 
     def __init__(self, boxes: PageBoxes) -> None:
+        self.media = boxes.media
         self.trim, self.bleed = boxes.trim, boxes.bleed.union(boxes.trim)
         self.interior = self.trim.grown(-SLACK_MM)
         self.ground = Ground(boxes.media)
@@ -68,6 +82,8 @@ class Gathered:
             self._add_color(mark, visible)
             return
         white = paint.white
+        if isinstance(detail, StrokedPath | FilledPath) and len(detail.starts) > 1 and not inside(visible, self.interior):
+            visible = where_it_paints(detail, visible, self.interior, self.bleed)
         if isinstance(detail, ShownText):
             self._add_text(mark, detail, True, self.ground.inks_below(visible))
         elif isinstance(detail, PlacedImage):
@@ -75,18 +91,21 @@ class Gathered:
             self._add_transparency(mark, visible)
         else:
             self._add_vector(mark, visible)
-        if paint.family is not None:
+        if paint.family is not None and not (white and paint.family == "registration"):  # at tint 0 it prints in no ink
             self._add_color(mark, visible)
             if paint.family == "spot":
                 self._add_spot(mark, visible)
         if (mark.alpha < 1 or mark.blend_mode != "Normal" or mark.masked) and not isinstance(detail, PlacedImage):
             self._add_transparency(mark, visible)
         if white or paint.inks == ("Black",):
-            self._add_overprint(mark, visible, self.ground.inks_below(visible))
+            self._add_overprint(mark, visible, self._below(mark, visible))
         if mark.kind in ("fill", "image", "shading"):
             self.ground.paint(visible, inks_painted(paint), inks_kept(mark))
-        if not white and not _inside(visible, self.interior):
-            self._meet_trim(visible)
+        inked: Box | None = visible
+        if isinstance(detail, ShownText) and not isinstance(detail.ink, Unmeasured):
+            inked = detail.ink and self.media.intersection(detail.ink)
+        if not white and inked is not None and not inside(inked, self.interior):
+            self._meet_trim(inked)
 
     def _add_hidden(self, mark: Mark, paints: bool) -> None:
         """What screen and print do not share, and text that nobody sees."""
@@ -94,6 +113,14 @@ class Gathered:
             self.hidden.setdefault((mark.prints, mark.shows, mark.layer), Tally()).add(mark.visible)
         if isinstance(mark.detail, ShownText) and not (mark.prints and paints):
             self._add_text(mark, mark.detail, False, 0)
+
+    def _below(self, mark: Mark, visible: Box) -> int:
+        """Sorts of ink below the whole of a mark, as far as a look at its middle tells, or at the line of a frame."""
+        wide = min(visible.width, visible.height) > 2 * self.ground.cell
+        points = mark.detail.on_the_line() if wide and isinstance(mark.detail, StrokedPath) else []
+        if not points:
+            return self.ground.inks_below(visible)
+        return reduce(and_, (self.ground.inks_at(x, y) for x, y in points))
 
     # --- each kind of object ---
 
@@ -126,9 +153,9 @@ class Gathered:
         if visible and mark.visible is not None:
             self.fonts.setdefault(id(font), (font, Tally()))[1].add(mark.visible)
         run = TextRun(
-            shown.text, mark.box, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
+            shown.text, mark.box, shown.ink, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
             round(paint.tint, 3), paint.white, below > 0, leaves_ink_below(mark, below), round(black_tint(paint), 3),
-        )  # fmt: skip
+        )
         one = joined(self.runs[-1], run) if self.runs else None
         if one:
             self.runs[-1] = one
@@ -139,9 +166,9 @@ class Gathered:
 
     def _add_vector(self, mark: Mark, visible: Box) -> None:
         if isinstance(mark.detail, StrokedPath) or is_thin_area(mark):
-            self.lines.add(mark, visible, self.ground.inks_below(visible), _outside(visible, self.interior))
-            if not mark.paint.white and len(self.marks) < MOST_MARK_LINES and not _inside(mark.box, self.interior):
-                self.marks += [line for line in mark_lines(mark) if _outside(line.box_mm, self.interior)]
+            self.lines.add(mark, visible, self._below(mark, visible), outside(visible, self.interior))
+            if not mark.paint.white and len(self.marks) < MOST_MARK_LINES and not inside(mark.box, self.interior):
+                self.marks += [line for line in mark_lines(mark) if outside(line.box_mm, self.interior)]
         if not mark.paint.white and mark.kind in ("fill", "stroke", "shading"):
             self.areas.add(mark, visible)
 
@@ -149,6 +176,8 @@ class Gathered:
 
     def _add_color(self, mark: Mark, visible: Box) -> None:
         paint, bleed = mark.paint, self.bleed
+        if paint.white and paint.family == "registration":
+            return  # at tint 0 it is white on every plate
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
         key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
         found = self.colors.get(key)
@@ -181,8 +210,8 @@ class Gathered:
 
     def _add_overprint(self, mark: Mark, visible: Box, below: int) -> None:
         case: OverprintCase
-        if not below:
-            return
+        if not below & ~(0 if mark.paint.white else BLACK):
+            return  # bare paper, or black alone: there is no colour to leave a hole in
         if mark.paint.white:
             if not white_vanishes(mark, below):
                 return
@@ -267,11 +296,3 @@ class _SpotTally(Tally):
 
     def found(self, ink: str, kind: ObjectKind) -> SpotUse:
         return SpotUse(ink, kind, self.least, self.most, self.alone, self.overprints, self.count, tuple(self.boxes))
-
-
-def _inside(box: Box, interior: Box) -> bool:
-    return interior[0] < box[0] and interior[1] < box[1] and box[2] < interior[2] and box[3] < interior[3]
-
-
-def _outside(line: Box, interior: Box) -> bool:
-    return line.x1 <= interior.x0 or line.x0 >= interior.x1 or line.y1 <= interior.y0 or line.y0 >= interior.y1

@@ -13,9 +13,9 @@ import pikepdf
 from service.language.sentences import sentence
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.work_limits import TooMuchWork
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.page import PageBoxes
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured, beyond_limits
 from service.pdf.gather.marks import Gathered
 from service.pdf.reading.page_tree import inherited

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.content import MOST_PLACES
 
 
 class Tally:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from service.pdf.facts.text import TextRun
-from service.pdf.facts.text_lines import LONGEST_LINE, gap_em, read_on
+from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.text_lines import LONGEST_LINE, gap_em, read_on
+from service.pdf.facts.unknown import Unmeasured
 
 _LINE_SHARE = 0.2
 """Runs whose boxes start within this share of their height of each other stand on one line. Our own choice."""
@@ -23,7 +25,14 @@ def joined(before: TextRun, run: TextRun) -> TextRun | None:
     gap = gap_em(before.box_mm, run)
     if not -_OVERLAP_EM < gap < _JOIN_EM:
         return None
-    return replace(before, text=read_on(before.text, run.text, gap), box_mm=before.box_mm.union(run.box_mm))
+    text, ink = read_on(before.text, run.text, gap), _both(before.ink_mm, run.ink_mm)
+    return replace(before, text=text, box_mm=before.box_mm.union(run.box_mm), ink_mm=ink)
+
+
+def _both(one: Box | Unmeasured | None, other: Box | Unmeasured | None) -> Box | Unmeasured | None:
+    if one is None or isinstance(other, Unmeasured):
+        return other
+    return one if other is None or isinstance(one, Unmeasured) else one.union(other)
 
 
 def _alike(before: TextRun, run: TextRun) -> bool:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from functools import reduce
+
 from service.pdf.content.graphics_state import Paint
-from service.pdf.facts.colors import ObjectKind
 from service.pdf.facts.geometry import MM_PER_POINT, Box
+from service.pdf.facts.painted.colors import ObjectKind
+from service.pdf.facts.painted.vectors import CROWD_MM, Artwork, LineUse, MarkLine
 from service.pdf.facts.unknown import Unmeasured, unmeasured
-from service.pdf.facts.vectors import CROWD_MM, Artwork, LineUse, MarkLine
 from service.pdf.gather.effects import is_registration, leaves_ink_below
 from service.pdf.gather.tally import Tally
 from service.pdf.walk.walker import FilledPath, Mark, StrokedPath
 
+_HAIR_MM = 0.01
+"""A level line has no height of its own to be seen by."""
 MOST_OBJECTS = 10_000
 MOST_MARK_LINES = 2_000
 MOST_ALIKE = 4_096
@@ -61,7 +65,7 @@ class Lines:
 
 def is_thin_area(mark: Mark) -> bool:
     """A filled area that looks like a line."""
-    if not isinstance(mark.detail, FilledPath) or mark.detail.points > 5:
+    if not isinstance(mark.detail, FilledPath) or len(mark.detail.points) > 10:
         return False
     short, long = sorted((mark.box.width, mark.box.height))
     return 0 < short <= _THIN_MM and long >= short * _THIN_SHARE
@@ -138,3 +142,22 @@ def mark_lines(mark: Mark) -> list[MarkLine]:
 def _is_mark(line: Box) -> bool:
     short, long = sorted((line.width, line.height))
     return short <= _STRAIGHT_MM and _SHORTEST_MM <= long <= _LONGEST_MM
+
+
+def where_it_paints(path: StrokedPath | FilledPath, visible: Box, interior: Box, bleed: Box) -> Box:
+    """The bounds of a path of several pieces may enclose a page that they leave free, as crop marks do: those of its pieces
+    on the trimmed page (`interior`), else the first one beyond it, in the bleed if there is one.
+    """
+    pieces = [seen for one in path.pieces() if (seen := one.grown(_HAIR_MM).intersection(visible)) is not None]
+    on_page = [one for one in pieces if not outside(one, interior)]
+    if on_page:
+        return reduce(Box.union, on_page)
+    return next((one for one in pieces if not outside(one, bleed)), pieces[0] if pieces else visible)
+
+
+def inside(box: Box, interior: Box) -> bool:
+    return interior[0] < box[0] and interior[1] < box[1] and box[2] < interior[2] and box[3] < interior[3]
+
+
+def outside(line: Box, interior: Box) -> bool:
+    return line.x1 <= interior.x0 or line.x0 >= interior.x1 or line.y1 <= interior.y0 or line.y0 >= interior.y1

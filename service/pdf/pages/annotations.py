@@ -33,7 +33,7 @@ LABELS = {
     "Redact": "redaction mark", "Link": "link", "Widget": "form field", "Watermark": "watermark",
     "Sound": "sound", "Movie": "film", "Screen": "film", "RichMedia": "film", "3D": "3D model",
     "PrinterMark": "printer's mark", "TrapNet": "trap network",
-}  # fmt: skip
+}
 """Subtype (Table 171) → what a designer calls it."""
 
 

@@ -21,7 +21,7 @@ import pikepdf
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.vectors import MarkLine
+from service.pdf.facts.painted.vectors import MarkLine
 from service.pdf.gather.vectors import MOST_MARK_LINES, mark_lines
 from service.pdf.pages.page_boxes import DeclaredPage, ruler
 from service.pdf.reading.page_tree import inherited

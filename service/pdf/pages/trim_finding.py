@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.pdf.facts.geometry import MM_PER_POINT, SLACK_MM, Box, Sides
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import PageBoxes, TrimSource
 from service.pdf.pages.page_boxes import DeclaredPage
+from service.pdf.question import Question
 
 SAME_SIZE_MM = 0.5
 """Two sizes within this are one product: PWG 5101.1 as CUPS matches it (`_PWG_EPSILON` of cups/pwg-private.h)."""

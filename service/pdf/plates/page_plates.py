@@ -11,8 +11,8 @@ import pypdfium2
 from service.language.spoken import to_say
 from service.pdf.content.resources import Shared
 from service.pdf.content.work_limits import TooMuchWork
-from service.pdf.facts.content import Content, inks_of
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.content import Content, inks_of
 from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.pdf.plates.colors.inks import Tints, process_by_formula, process_by_profile
 from service.pdf.plates.rewriting.rewriter import CannotSeparate

@@ -29,7 +29,7 @@ from service.pdf.plates.colors.inks import InkTable, Tints
 from service.pdf.plates.colors.overprint import MixedTreatment
 from service.pdf.plates.pictures.recolored import Pictures
 from service.pdf.plates.rewriting.color_runs import ColorRuns
-from service.pdf.plates.rewriting.objects import form_for, rgb_group
+from service.pdf.plates.rewriting.objects import form_for, refuse_knockout, rgb_group
 from service.pdf.plates.rewriting.rewriter import Rewriter, State
 from service.pdf.plates.rewriting.table import HANDLERS
 from service.pdf.reading.page_tree import inherited
@@ -170,11 +170,12 @@ def _rewritten(work: _Work, inks: tuple[str, ...]) -> _Rewritten:
         rewriter = Rewriter(HANDLERS, work.source, out, table, work.shared, work.pictures, work.color_runs)
         scale = work.ppi * asked.user_unit / POINTS_PER_INCH
         columns, rows = pixels_of(asked.area_mm, work.ppi)
-        rewriter.state = State(ctm=Matrix(scale, 0, 0, scale, 0, 0))
-        rewriter.media_px = rewriter.state.ctm.box(asked.media_pt)
+        whole = _of_whole_pixels(asked, columns / scale, rows / scale)
+        to_pixels = Matrix(scale, 0, 0, scale, -whole.x0 * scale, -whole.y0 * scale)
+        rewriter.state = State(ctm=to_pixels, placed=True)
+        rewriter.media_px = to_pixels.box(whole)
         made = Dictionary()
         data = page_content(rewriter, asked.page, made)
-        whole = _of_whole_pixels(asked, columns / scale, rows / scale)
         page = Dictionary(Type=Name.Page, MediaBox=Array(list(whole)), Resources=made, Rotate=asked.rotation)
         page.Contents = out.make_indirect(pikepdf.Stream(out, data))
         group = asked.page.get("/Group")
@@ -209,7 +210,9 @@ def _of_whole_pixels(asked: PageToSeparate, across_pt: float, down_pt: float) ->
 
 def page_content(rewriter: Rewriter, page: pikepdf.Dictionary, made: Dictionary) -> bytes:
     """The page's own content, then the appearances of the annotations that print."""
-    resources = Resources(inherited(page, "/Resources"), rewriter.shared)
+    resources, group = Resources(inherited(page, "/Resources"), rewriter.shared), page.get("/Group")
+    if isinstance(group, Dictionary) and bool(group.get("/K")):
+        refuse_knockout(rewriter, page_streams(page), resources, None)
     pieces = [rewriter.begun() + rewriter.stream(data, resources, rewriter.state, made) for data in page_streams(page)]
     frame, page_state = rewriter.frame, rewriter.state
     for matrix, appearance in printed_appearances(page, rewriter.shared):

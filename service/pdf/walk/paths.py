@@ -55,7 +55,7 @@ def _paint(fill: bool, stroke: bool) -> Handler:
         if points:
             box = _bounds(points, state.ctm)
             if fill and state.fill_alpha > 0:
-                paint_area(walk, "fill", box, state.fill, FilledPath(len(points) // 2))
+                paint_area(walk, "fill", box, state.fill, FilledPath(points, walk.starts, state.ctm))
             if stroke and state.stroke_alpha > 0:
                 thinnest, widest = state.stroke_scales()
                 stroked = StrokedPath(state.line_width * thinnest / MM_PER_POINT, box, points, walk.starts, state.ctm)
@@ -74,4 +74,4 @@ PATHS: dict[bytes, Handler] = {
     b"m": _move, b"l": _points, b"c": _points, b"v": _points, b"y": _points, SEGMENTS: _segments, b"re": _rectangle,
     b"W": _clip, b"W*": _clip, b"n": _paint(False, False),
     **{operator: _paint(*painting) for operator, painting in PATH_PAINTING.items()},
-}  # fmt: skip
+}

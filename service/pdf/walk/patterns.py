@@ -8,8 +8,8 @@ from typing import cast
 import pikepdf
 
 from service.pdf.content.graphics_state import BLACK, Paint
-from service.pdf.facts.colors import ObjectKind
 from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.facts.painted.colors import ObjectKind
 from service.pdf.reading.arrays import box_of, matrix_of
 from service.pdf.reading.streams import content_bytes
 from service.pdf.walk.walker import Detail, Walk

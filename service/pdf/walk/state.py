@@ -146,4 +146,4 @@ STATE: dict[bytes, Callable[[Walk, Operands], None]] = {
     b"cs": _color_space(False), b"CS": _color_space(True),
     b"sc": _color(False), b"scn": _color(False), b"SC": _color(True), b"SCN": _color(True),
     b"BMC": _begin_marked, b"BDC": _begin_marked, b"EMC": _end_marked,
-}  # fmt: skip
+}

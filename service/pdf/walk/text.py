@@ -9,16 +9,21 @@ from service.pdf.content.fonts.text_fonts import Glyph, TextFont
 from service.pdf.content.graphics_state import Paint, TextMatrices, TextState
 from service.pdf.content.painting import text_mode, text_painting
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
+from service.pdf.facts.unknown import Unmeasured
+from service.pdf.glyphs.of_font import GlyphInk
 from service.pdf.reading.lexer import Operand, operations
 from service.pdf.reading.operands import Operands, floats, name_of
 from service.pdf.reading.streams import content_bytes
 from service.pdf.walk.patterns import paint_area
+from service.pdf.walk.text_ink import Line, ink_of_glyphs, with_procedure_ink
 from service.pdf.walk.walker import Handler, ShownText, Walk
 
 _BREAK_FORWARD_EM, _BREAK_BACK_EM = 1.0, -0.6
 """A jump inside one TJ beyond these is a new place on the page, not spacing. Our own choice."""
 _WORD_GAP_EM = 0.2
 """A gap from which on a reader sees two words. Our own choice."""
+_STROKED = (1, 2, 5, 6)
+"""Text rendering modes (9.3.6, Table 104)."""
 _UNCOLOURED = re.compile(rb"[\s\d.+-]*d1\b")
 
 
@@ -107,11 +112,12 @@ def _show(walk: Walk, pieces: list[Operand]) -> None:
     font = text.font
     if font is None:
         return
-    run = _Run(text, font)
+    run, is_drawn = _Run(text, font), font.facts.type == "Type3"
     for piece in pieces:
         if isinstance(piece, bytes):
             for glyph in font.glyphs(piece):
-                if font.facts.type == "Type3":
+                if is_drawn:
+                    glyph = with_procedure_ink(walk, font, glyph)
                     _walk_glyph(walk, font, glyph, run)
                 run.add(glyph)
         elif isinstance(piece, float):
@@ -132,6 +138,7 @@ class _Run:
         self.end = 0.0
         self.characters: list[str] = []
         self.spans: list[tuple[str, float, float]] = []
+        self.inks: list[GlyphInk] = []
 
     def add(self, glyph: Glyph) -> None:
         width = glyph.width * self.text.size
@@ -140,6 +147,7 @@ class _Run:
             self.start = self.pen
         self.end = self.pen + width * self.scale
         self.spans.append((glyph.text, self.pen, self.end))
+        self.inks.append(glyph.ink)
         self.pen += (width + spacing) * self.scale
         self.characters.append(glyph.text)
 
@@ -154,8 +162,18 @@ class _Run:
     def finish(self, walk: Walk) -> None:
         """Tell of the run as it is on the page, and be ready for the next one."""
         if self.start is not None:
-            _emit_run(walk, self.font, self._box(), "".join(self.characters), tuple(self.spans))
-        self.start, self.characters, self.spans = None, [], []
+            matrix = walk.text.now.then(walk.state.ctm)
+            _emit_run(walk, self, matrix, matrix.box(self._box()), self._ink(walk, matrix))
+        self.start, self.characters, self.spans, self.inks = None, [], [], []
+
+    def _ink(self, walk: Walk, matrix: Matrix) -> Box | Unmeasured | None:
+        """On the page; a stroked outline is wider by half its line."""
+        text, state = self.text, walk.state
+        line = Line(text.size, text.size * self.scale, text.rise, self.font.vertical)
+        box = ink_of_glyphs([pen for _, pen, _ in self.spans], self.inks, line, matrix)
+        if text.mode in _STROKED and isinstance(box, Box):
+            return box.grown(state.line_width * state.stroke_scales()[1] / 2)
+        return box
 
     def _box(self) -> Box:
         """In text space."""
@@ -166,20 +184,19 @@ class _Run:
         return Box.of_corners(start, self.font.descent * size + rise, self.end, self.font.ascent * size + rise)
 
 
-def _emit_run(walk: Walk, font: TextFont, box: Box, characters: str, spans: tuple[tuple[str, float, float], ...]) -> None:
+def _emit_run(walk: Walk, run: _Run, matrix: Matrix, placed: Box, ink: Box | Unmeasured | None) -> None:
     state = walk.state
-    matrix = walk.text.now.then(state.ctm)
     across = matrix.x_scale
     size_pt = abs(state.text.size) * (abs(matrix.determinant) / across if across else matrix.y_scale) / MM_PER_POINT
     mode = state.text.mode
     fills, strokes = text_painting(mode)
     paint: Paint = state.stroke if strokes and not fills else state.fill
     paints = (fills and state.fill_alpha > 0) or (strokes and state.stroke_alpha > 0)
-    placed = matrix.box(box)
-    shown = ShownText(characters, font, size_pt, paints, spans, matrix, state.text.rise)
+    spans = tuple(run.spans)
+    shown = ShownText("".join(run.characters), run.font, size_pt, paints, spans, matrix, state.text.rise, ink)
     paint_area(walk, "text", placed, paint, shown, stroked=strokes and not fills)
-    if fills and strokes:
-        paint_area(walk, "text", placed, state.stroke, stroked=True)
+    if fills and strokes and ink is not None:
+        paint_area(walk, "text", placed if isinstance(ink, Unmeasured) else ink, state.stroke, stroked=True)
     if mode >= 4:
         walk.text_clip.append(placed)
 
@@ -213,4 +230,4 @@ TEXT: dict[bytes, Handler] = {
     b"TL": _number("leading"), b"Ts": _number("rise"), b"Tr": _mode, b"Tf": _font,
     b"Td": _move, b"TD": _move_and_lead, b"Tm": _matrix, b"T*": _next_line,
     b"Tj": _show_operator, b"TJ": _show_operator, b"'": _show_on_next_line, b'"': _space_and_show,
-}  # fmt: skip
+}

@@ -13,6 +13,7 @@ It judges nothing and converts no colour. The handlers are in the modules beside
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 import pikepdf
@@ -24,14 +25,16 @@ from service.pdf.content.image_facts import ImageFacts
 from service.pdf.content.layers import layer_name
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.work_limits import MOST_BYTES, MOST_OPERATORS, TooMuchWork, refuse_nesting, too_many_operators
-from service.pdf.facts.colors import ObjectKind
-from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import Box, Matrix
-from service.pdf.facts.images import StandIn
+from service.pdf.facts.painted.colors import ObjectKind
+from service.pdf.facts.painted.content import MOST_PLACES
+from service.pdf.facts.painted.images import StandIn
+from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.lexer import located_operations
 from service.pdf.reading.operands import Operands
 
 MOST_SUBPATHS = 64
+MOST_PIECES = 1_000
 """A path with more is no set of printer's marks."""
 _FAR = 1e7
 """Ten kilometres: bounds beyond are damage and paint nothing that can be placed."""
@@ -55,6 +58,8 @@ class ShownText(NamedTuple):
     """Text space to ruler mm."""
     rise: float
     """Of the baseline, text space."""
+    ink: Box | Unmeasured | None
+    """Around the outlines of its glyphs, ruler mm, not cut by clips; None where they are empty."""
 
 
 class StrokedPath(NamedTuple):
@@ -77,8 +82,32 @@ class StrokedPath(NamedTuple):
         return [Box.around((self.ctm.point(*pair[:2]), self.ctm.point(*pair[2:]))) for pair in pairs]
 
 
+    def pieces(self) -> list[Box]:
+        """The box around each subpath, without the width; none of a single one, or of a path with very many."""
+        return _boxes_of_subpaths(self.points, self.starts, self.ctm)
+
+    def on_the_line(self) -> list[tuple[float, float]]:
+        """Some points of the path, ruler mm: the middles of its first straight segments."""
+        ends = [self.ctm.point(x, y) for x, y in zip(self.points[:18:2], self.points[1:18:2], strict=False)]
+        return [((x0 + x1) / 2, (y0 + y1) / 2) for (x0, y0), (x1, y1) in pairwise(ends)]
+
+
 class FilledPath(NamedTuple):
-    points: int
+    points: list[float]
+    starts: list[int]
+    ctm: Matrix
+
+    def pieces(self) -> list[Box]:
+        """As those of a stroked path."""
+        return _boxes_of_subpaths(self.points, self.starts, self.ctm)
+
+
+def _boxes_of_subpaths(points: list[float], starts: list[int], ctm: Matrix) -> list[Box]:
+    if not 1 < len(starts) <= MOST_PIECES:
+        return []
+    ends = [*starts[1:], len(points)]
+    several = (points[start:end] for start, end in zip(starts, ends, strict=True) if end > start)
+    return [Box.around(tuple(ctm.point(x, y) for x, y in zip(one[::2], one[1::2], strict=True))) for one in several]
 
 
 Detail = PlacedImage | ShownText | StrokedPath | FilledPath | None
@@ -209,7 +238,7 @@ class Walk:
             kind, box, _within(box, state.clip), paint, hidden.prints, hidden.shows, hidden.layer,
             state.stroke_overprint if stroked else state.fill_overprint, state.overprint_mode,
             state.stroke_alpha if stroked else state.fill_alpha, state.blend_mode, state.soft_mask, detail,
-        )  # fmt: skip
+        )
         for listener in self.listeners:
             listener(mark)
 

@@ -43,11 +43,11 @@ _PAGE_DAMAGED = to_say("Page {page} cannot be placed in a dummy: its content is 
 _EMPTIED_TYPES = frozenset({
     "/Catalog", "/Pages", "/Page", "/Action", "/Annot", "/Filespec", "/F", "/EmbeddedFile", "/StructTreeRoot", "/StructElem",
     "/Outlines", "/ObjStm", "/XRef", "/Metadata",
-})  # fmt: skip
+})
 _ACTIONS = frozenset({
     "/JavaScript", "/Launch", "/URI", "/GoTo", "/GoToR", "/GoToE", "/SubmitForm", "/ImportData", "/Rendition", "/Movie", "/Sound",
     "/Named", "/RichMediaExecute",
-})  # fmt: skip
+})
 _LEFT_OF_STREAMS = ("/AF", "/PieceInfo", "/Metadata", "/StructParent", "/StructParents", "/OPI", "/Alternates", "/LastModified")
 
 

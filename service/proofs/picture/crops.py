@@ -17,7 +17,7 @@ from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.reading.opening import OpenedPdf, opened
 from service.proofs.picture.crops_brief import MOST_CROP_PIXELS, MOST_CROPS, CropBrief, CropsBrief, pack_crops
 from service.proofs.picture.framed_plates import PageInFile
-from service.proofs.picture.marking import mark_up
+from service.proofs.picture.markers.marking import mark_up
 from service.proofs.picture.page_brief import Frame, ppi_of
 from service.proofs.picture.page_picture import png
 from service.proofs.picture.printed_page import printed

@@ -1,7 +1,7 @@
 """How each ink of a page looks on a screen, from no ink to its full tint, alone on white paper.
 
-* Process inks as the file's colours are shown everywhere else (`preview_color`): through its output intent's profile, else as
-  PDFium shows DeviceCMYK.
+* Process inks as the file's colours are shown everywhere else (`preview.screen_color`): through its output intent's profile, else
+  as PDFium shows DeviceCMYK.
 * A spot ink by the alternate colour that the file gives it (ISO 32000-2:2020, 8.6.6.4 and 8.6.6.5): of a Separation, else of the
   Colorants of a DeviceN space, else of the DeviceN space itself with all other inks at nothing. The first that is found counts.
 * An ink whose alternate is not found is shown as `STAND_IN`.

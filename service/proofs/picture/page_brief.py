@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from math import ceil, sqrt
 from typing import Literal, get_args
 
-from service.pdf.facts.content import inks_of
 from service.pdf.facts.geometry import MM_PER_INCH, Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import inks_of
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.rgb_png import rgb_png
 from service.sheets.model import Level

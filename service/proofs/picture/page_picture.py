@@ -10,9 +10,9 @@ from PIL import Image
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.reading.opening import opened
 from service.proofs.picture.framed_plates import PageInFile
-from service.proofs.picture.legend import Legend, with_legend
-from service.proofs.picture.lettering import scale_at
-from service.proofs.picture.marking import mark_up
+from service.proofs.picture.markers.legend import Legend, with_legend
+from service.proofs.picture.markers.lettering import scale_at
+from service.proofs.picture.markers.marking import mark_up
 from service.proofs.picture.page_brief import PictureBrief, made_to_line
 from service.proofs.picture.printed_page import printed
 

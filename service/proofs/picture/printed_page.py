@@ -2,7 +2,7 @@
 
 * What overprints and knocks out does so as on the press, since the plates are made as those that the check measures; only RGB
   of a file without an output intent becomes inks in its own way (`screen_inks`).
-* Process inks go together through the file's output intent's profile, else as PDFium shows DeviceCMYK (`preview_color`);
+* Process inks go together through the file's output intent's profile, else as PDFium shows DeviceCMYK (`preview.screen_color`);
   each spot ink is laid over them as a filter of its own colour (`ink_hues`): the channels multiply. Ours, a common model.
 * Where the plates cannot be made, the page is shown as PDFium renders it for printing, without overprint.
 * Beyond the MediaBox there is no paper, and the desk shows (`DESK`).

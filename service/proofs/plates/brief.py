@@ -9,9 +9,9 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from math import isfinite
 
-from service.pdf.facts.content import inks_of
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import inks_of
 from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.proofs.picture.page_brief import picture_area, ppi_of, size_px
 from service.proofs.picture.rgb_png import rgb_png

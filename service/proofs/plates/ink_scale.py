@@ -17,8 +17,8 @@ import numpy.typing as npt
 from PIL import Image, ImageDraw
 
 from service.pdf.plates.colors.inks import lab_to_rgb
-from service.proofs.picture.lettering import LEAST_WIDTH, LINE, MARGIN, TEXT, broken, font, scale_at
-from service.proofs.picture.marking import INK, LEVEL_COLORS, MUTED, PAPER, WHITE
+from service.proofs.picture.markers.lettering import LEAST_WIDTH, LINE, MARGIN, TEXT, broken, font, scale_at
+from service.proofs.picture.markers.marking import INK, LEVEL_COLORS, MUTED, PAPER, WHITE
 from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT, ScaleBrief
 
 PALEST, DARKEST = 96.0, 18.0

@@ -78,6 +78,7 @@ class _Preview:
         colors = ScreenColors(pdf.pdf)
         self.pictures = ScreenPictures(colors, out)
         self.rewriter = Rewriter(SCREEN_HANDLERS, pdf.pdf, out, colors, Shared(pdf.pdf), self.pictures, ColorRuns())
+        self.rewriter.refuses_knockout = False  # it is shown as the reader shows it
         self.rewriter.steps = _STEPS
         self.mark = watermark_form(out, brief.watermark) if brief.watermark else None
 
@@ -120,7 +121,7 @@ class _Preview:
         drawn = "".join(f" Page {number} is drawn as a picture: {why}." for number, why in sorted(self.drawn.items()))
         told, title = " ".join(self.brief.changes) + drawn, info_text(self.pdf.pdf, "/Title")
         plain, written = io.BytesIO(), io.BytesIO()
-        self.out.save(plain, compress_streams=True)
+        self.out.save(plain, compress_streams=True, deterministic_id=True)  # else by the clock, and it stays in the ID
         with pikepdf.open(plain) as pdf:  # linearizing leaves a document behind that cannot be saved again
             pdf.docinfo = pdf.make_indirect(Dictionary(Changes=told))
             if isinstance(title, str) and title:
@@ -171,7 +172,7 @@ class _Preview:
         to_sheet = self._to_mm(shown).then(Matrix(1 / MM_PER_POINT, 0, 0, -1 / MM_PER_POINT, area.x0, area.y1))
         rewriter, inch = self.rewriter, NEED_PPI / POINTS_PER_INCH
         to_need = Matrix(inch, 0, 0, inch, 0, 0)
-        rewriter.operators_left, rewriter.knockout_groups, rewriter.running = MOST_OPERATORS, 0, []
+        rewriter.operators_left, rewriter.running = MOST_OPERATORS, []
         rewriter.state = State(ctm=to_sheet.then(to_need))
         rewriter.media_px = to_need.box(area)
         self.pictures.page = shown.number

@@ -25,7 +25,8 @@ from PIL import Image, JpegImagePlugin
 from service.pdf.content.color_spaces import ColorSpace
 from service.pdf.content.resources import Resources
 from service.pdf.plates.colors.inks import InkTable
-from service.pdf.plates.pictures.recolored import Pictures, one_bit_stencil, stencil_of, unmasked
+from service.pdf.plates.pictures.ink_pictures import stencil_of, unmasked
+from service.pdf.plates.pictures.recolored import Pictures, one_bit_stencil
 from service.pdf.plates.pictures.source import PictureSource, inline_source, picture_source
 from service.pdf.reading.lexer import Operand
 from service.pdf.reading.reading_errors import READING_ERRORS
@@ -81,7 +82,7 @@ class ScreenPictures(Pictures):
 
     def plate_picture(
         self, image: Stream, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: tuple[int, int],  # noqa: ARG002
-    ) -> Stream:  # fmt: skip
+    ) -> Stream:
         written = image.get("/ColorSpace")
         self.colors.note(written)
         number, generation = image.objgen
@@ -97,7 +98,7 @@ class ScreenPictures(Pictures):
     def inline_plate_picture(
         self, keys: Mapping[bytes, Operand], data: bytes, resources: Resources, table: InkTable, out: pikepdf.Pdf,  # noqa: ARG002
         need_px: tuple[int, int],
-    ) -> Stream:  # fmt: skip
+    ) -> Stream:
         found = self.placed[len(self.placed), "inline"] = self._place(inline_source(keys, data, resources))
         found.need = need_px
         found.pages.add(self.page)

@@ -82,10 +82,8 @@ def _keep_meshes(rewriter: Rewriter) -> None:
 
 
 def _graphics_state(rewriter: Rewriter, operator: bytes, operands: Operands, written: bytes) -> Replacement:
-    """Without overprint; a knockout group is shown as the reader shows it; a soft mask's pictures are made smaller, too."""
-    knockout, rewriter.knockout_groups = rewriter.knockout_groups, 0
+    """Without overprint; a soft mask's pictures are made smaller, too."""
     replacement = HANDLERS[b"gs"](rewriter, operator, operands, written)
-    rewriter.knockout_groups = knockout
     rewriter.state.fill_overprint = rewriter.state.stroke_overprint = False
     entries = rewriter.frame.source.dictionary_of("/ExtGState", name_of(operands) or "")
     mask = entries.get("/SMask") if entries is not None else None
@@ -133,4 +131,4 @@ SCREEN_HANDLERS: dict[bytes, Handler] = {
     b"Do": _do, INLINE_IMAGE: _inline_image, b"gs": _graphics_state,
     **dict.fromkeys((b"Tj", b"TJ", b"'", b'"'), _show),
     **{operator: _colors(operator) for operator in (b"cs", b"CS", b"sc", b"SC", b"scn", b"SCN", b"sh")},
-}  # fmt: skip
+}

@@ -93,7 +93,7 @@ class ScreenColors(InkTable):
         return self.process(values) if values.shape[2] == 4 else values
 
     def of_picture(self, space: ColorSpace, values: Bytes) -> Bytes:
-        """Samples as `picture_samples` holds them: (rows, columns, 1) where all is grey, else (rows, columns, 3)."""
+        """Samples as `pdf.plates.pictures.samples` holds them: (rows, columns, 1) where all is grey, else (rows, columns, 3)."""
         if space.is_additive_gray:
             return values
         if space.family == "rgb" or space.colorants == PROCESS_INKS:
@@ -200,7 +200,7 @@ def through_profile(profile: bytes, channels: int) -> Convert:
         transform = ImageCms.buildTransform(
             given, ImageCms.createProfile("sRGB"), mode, "RGB",
             ImageCms.Intent.RELATIVE_COLORIMETRIC, ImageCms.Flags.BLACKPOINTCOMPENSATION,
-        )  # fmt: skip
+        )
     except (ImageCms.PyCMSError, OSError) as error:
         raise ValueError("an ICC profile cannot be used") from error
 

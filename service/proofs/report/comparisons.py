@@ -57,7 +57,7 @@ def _count(value: float) -> str:
 _RESOLUTION = _Compared(
     to_say("Resolution"), "ppi", ppi,
     (("minimum_ppi", _AT_LEAST), ("preferred_ppi", _PREFERABLY), ("maximum_ppi", _AT_MOST)),
-)  # fmt: skip
+)
 _FROM_TRIM = to_say("Distance from the trim")
 
 _COMPARED: Mapping[str, tuple[_Compared, ...]] = {
@@ -89,7 +89,7 @@ _COMPARED: Mapping[str, tuple[_Compared, ...]] = {
     "line.width": (_Compared(to_say("Width of the line"), "width_pt", points, (("minimum_pt", _AT_LEAST),)),),
     "spine.width": (_Compared(to_say("Spine"), "spine_mm", millimetres, (("spine_mm", _EXACTLY),)),),
     "finish.plate": (_Compared(to_say("Lightest tint"), "tint_percent", percent, (("tint_percent", _EXACTLY),)),),
-}  # fmt: skip
+}
 
 _ON_SIDES = {
     "top": to_say("At the top"),

@@ -11,7 +11,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CropBrief, CropsBrief, crop_brief
 from service.proofs.picture.page_brief import Mark
 from service.rules.base import Finding
-from service.rules.judge import JudgedFinding, Judgement
+from service.rules.judgement import JudgedFinding, Judgement
 
 MOST_CROPS = 12
 """Findings that get a picture: the first ones, which weigh most."""

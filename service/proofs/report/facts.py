@@ -9,9 +9,9 @@ from service.language.spoken import say, say_about, say_many, to_say
 from service.language.wording import first_few, listed, number, on_one_line, page_list, reason, size
 from service.pdf.facts.across_pages import FontAcross, InkAcross, InkKind, fonts_across, inks_across
 from service.pdf.facts.document import Document, OutputIntent
-from service.pdf.facts.images import Image
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.images import Image
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.report.comparisons import ppi, stored_size
 from service.proofs.report.records import Fact, FactTable
@@ -142,7 +142,7 @@ def _page(page: Page) -> tuple[str, ...]:
     return (
         size(page.trim_width_mm, page.trim_height_mm), say(_TRIM_SOURCES[page.trim_source]), _bleed(page),
         size(media.width, media.height), turned,
-    )  # fmt: skip
+    )
 
 
 def _bleed(page: Page) -> str:
@@ -169,7 +169,7 @@ def _picture(page: int, image: Image) -> tuple[str, ...]:
     return (
         str(page), ppi(image.ppi), f"{image.width_px} × {image.height_px}", size(image.box_mm.width, image.box_mm.height),
         say("{space}, {kind}", space=words_of_the_file(image.space), kind=say(_KINDS[image.kind])), _kept_as(image),
-    )  # fmt: skip
+    )
 
 
 def _kept_as(image: Image) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.language.spoken import Language
-from service.rules.judge import Verdict
+from service.rules.judgement import Verdict
 from service.sheets.model import Level
 
 ReportPaper = Literal["a4", "us-letter"]

@@ -206,7 +206,7 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
         where = say(
             "{left} to {right} mm from the left, {top} to {bottom} mm from the top",
             left=left, right=right, top=top, bottom=bottom,
-        )  # fmt: skip
+        )
         said = [where, *([say("only on {pages}", pages=pages_named(area.pages))] if area.pages else [])]
         yield _asked(say("Stays clear: {area}", area=quoted(translated(area.name))), said, area)
     for fold in sheet.folds:

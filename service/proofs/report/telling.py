@@ -22,7 +22,7 @@ from service.proofs.report.sheet import sheet_part, sheet_titled
 from service.rules.base import Finding
 from service.rules.catalogue import claim_of
 from service.rules.headline import headline
-from service.rules.judge import JudgedFinding, JudgedRule, Judgement, RuleOutcome
+from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, RuleOutcome
 from service.sheets.model import Level, SpecSheet
 
 MOST_FINDINGS = 150
@@ -53,7 +53,7 @@ _MEANINGS = {
 _MONTHS = (
     to_say("January"), to_say("February"), to_say("March"), to_say("April"), to_say("May"), to_say("June"), to_say("July"),
     to_say("August"), to_say("September"), to_say("October"), to_say("November"), to_say("December"),
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,7 +99,7 @@ def report_of(checked: Checked, pictures: Mapping[int, bytes], no_pictures: str 
             rule=say("Rule"), file_facts=say("Facts of the file"),
             page=say("Page {page} of {pages}", page="{page}", pages="{pages}"),
         ),
-    )  # fmt: skip
+    )
 
 
 def _heading(checked: Checked, name: str) -> tuple[Fact, ...]:
@@ -118,7 +118,7 @@ def time_said(time: datetime) -> str:
     return say(
         "{day} {month} {year}, {hour}:{minute} UTC",
         day=there.day, month=say(_MONTHS[there.month - 1]), year=there.year, hour=f"{there.hour:02}", minute=f"{there.minute:02}",
-    )  # fmt: skip
+    )
 
 
 # --- Findings ---------------------------------------------------------------------------------------------------------
@@ -196,7 +196,7 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
             ),
             _lines(unasked),
         ),
-    )  # fmt: skip
+    )
     return tuple(one for one in groups if one.rules)
 
 

@@ -31,7 +31,7 @@ USUAL_BLEED_MM = 3.0
 _FOUND = {
     "trim_box": "the TrimBox", "art_box": "the ArtBox", "crop_marks": "the crop marks", "crop_box": "the CropBox",
     "media_minus_bleed": "the size of the page less its bleed", "media_box": "the whole page",
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,7 @@ _OF_PAGES = frozenset({
     "/Type", "/Version", "/Extensions", "/Pages", "/PageLabels", "/Names", "/Dests", "/ViewerPreferences", "/PageLayout",
     "/PageMode", "/Outlines", "/OpenAction", "/Metadata", "/StructTreeRoot", "/MarkInfo", "/Lang", "/OutputIntents",
     "/PieceInfo", "/OCProperties",
-})  # fmt: skip
+})
 """Entries of the catalog that describe pages, their colours, layers, names or structure."""
 
 _CALLED = {
@@ -30,7 +30,7 @@ _CALLED = {
     "/Collection": "attached files", "/AcroForm": "form fields", "/Perms": "signatures", "/DSS": "signatures",
     "/Trans": "page turns of a screen show", "/Dur": "page turns of a screen show",
     "/PresSteps": "page turns of a screen show", "/Threads": "article threads", "/B": "article threads",
-}  # fmt: skip
+}
 
 _OF_ACTING_PAGE = ("/AA", "/AF", "/B", "/PresSteps", "/Trans", "/Dur", "/DPart", "/TemplateInstantiated")
 

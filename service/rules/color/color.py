@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import listed, page_list
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import ColorUse
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import ColorAsked
@@ -50,7 +50,7 @@ _CONVERT = {
     measured={"family": "cmyk, gray, rgb, lab or multicolor", "written": "the colour spaces as the file has them",
               "objects": "kind of object → how many", **LEFT_OUT},
     required={"allowed": "families that the printer takes"},
-)  # fmt: skip
+)
 def color_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[Outcome]:
     """All colours are in spaces that the printer takes.
 
@@ -93,7 +93,7 @@ def _not_taken(family: str, only_mask: bool, uses: list[tuple[Page, ColorUse]], 
         pages=numbers,
         places=tuple(Place(page.number, box) for page, use in uses for box in use.boxes_mm),
         level=level,
-    )  # fmt: skip
+    )
 
 
 def objects_told(counts: Mapping[str, int]) -> str:

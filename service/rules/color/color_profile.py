@@ -53,7 +53,7 @@ Problem = Literal["damaged", "wrong_class", "wrong_channels", "other_condition"]
               "declared_channels": "how many the file says", "objects": "how many objects use it", **LEFT_OUT},
     required={"usable": "true: the profile can describe the colours of objects", "channels": "as many as the file declares",
               "profile": "the output intent's, for CMYK colours"},
-)  # fmt: skip
+)
 def color_profile(seen: tuple[PagesWithContent, _Profiles], _: Block) -> Iterator[Outcome]:
     """Embedded colour profiles can be used and do not contradict the printing condition.
 
@@ -69,14 +69,14 @@ def color_profile(seen: tuple[PagesWithContent, _Profiles], _: Block) -> Iterato
     counts: dict[str, int] = {}
     for page, content in pages:
         for use in content.colors:
-            if use.profile is not None:
-                places.setdefault(use.profile, []).extend(Place(page.number, box) for box in use.boxes_mm)
-                counts[use.profile] = counts.get(use.profile, 0) + use.count
+            profile = profiles.get(use.profile or "")
+            if profile is not None:
+                places.setdefault(profile.key, []).extend(Place(page.number, box) for box in use.boxes_mm)
+                counts[profile.key] = counts.get(profile.key, 0) + use.count
     for key, where in places.items():
-        profile = profiles.get(key)
-        problem = _problem(profile, intended) if profile else None
-        if profile and problem:
-            yield _profile_finding(profile, problem, where, counts[key], intended)
+        problem = _problem(profiles[key], intended)
+        if problem:
+            yield _profile_finding(profiles[key], problem, where, counts[key], intended)
 
 
 def _problem(profile: Profile, intended: list[Profile]) -> Problem | None:
@@ -99,24 +99,24 @@ def _told(profile: Profile, problem: Problem, numbers: Sequence[int], intended: 
             "Page {pages} uses colours with the profile {name}, which cannot be used: {damage}.",
             "Pages {pages} use colours with the profile {name}, which cannot be used: {damage}.",
             count, pages=pages, name=name, damage=inside_a_sentence(say(profile.damage or "")),
-        )  # fmt: skip
+        )
     if problem == "wrong_class":
         return say_many(
             "Page {pages} uses colours with the profile {name}, which is of a kind that cannot describe the colours of objects.",
             "Pages {pages} use colours with the profile {name}, which is of a kind that cannot describe the colours of objects.",
             count, pages=pages, name=name,
-        )  # fmt: skip
+        )
     if problem == "wrong_channels":
         return say_many(
             "Page {pages} uses colours with the profile {name}, which has {channels} channels where the file says {declared}.",
             "Pages {pages} use colours with the profile {name}, which has {channels} channels where the file says {declared}.",
             count, pages=pages, name=name, channels=profile.channels, declared=profile.declared_channels,
-        )  # fmt: skip
+        )
     return say_many(
         "Page {pages} uses colours with the profile {name}, which is not the printing condition that the file names ({named}).",
         "Pages {pages} use colours with the profile {name}, which is not the printing condition that the file names ({named}).",
         count, pages=pages, name=name, named=quoted(intended[0].description or say("without a name")),
-    )  # fmt: skip
+    )
 
 
 def _remedy(problem: Problem) -> str:
@@ -143,4 +143,4 @@ def _profile_finding(profile: Profile, problem: Problem, where: list[Place], cou
         pages=numbers,
         places=tuple(where),
         level="should" if problem == "other_condition" else None,
-    )  # fmt: skip
+    )

@@ -49,7 +49,7 @@ def color_registration(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcom
                         "where the others stand is not known.",
                         page=page.number, count=use.count, marks=len(use.boxes_mm),
                     )
-                )  # fmt: skip
+                )
     if found.count:
         yield Finding(
             message=say_many(
@@ -62,4 +62,4 @@ def color_registration(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcom
             required={"registration": False},
             pages=found.pages,
             places=tuple(found.places),
-        )  # fmt: skip
+        )

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
-from service.pdf.facts.colors import ColorUse
-from service.pdf.facts.content import Content
 from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
+from service.pdf.facts.painted.colors import ColorUse
+from service.pdf.facts.painted.content import Content
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, Value, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import Block, SpecSheet, SpotsAsked
@@ -120,7 +120,7 @@ def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Itera
                 ),
                 say("Merge the swatches into one, with the name that the printer uses, and export again."),
                 {"one_name_an_ink": True},
-            )  # fmt: skip
+            )
 
 
 def _too_many(spellings: Mapping[str, list[str]], maximum: int) -> _Fault:
@@ -130,7 +130,7 @@ def _too_many(spellings: Mapping[str, list[str]], maximum: int) -> _Fault:
         "{count} spot ink beside the four process inks ({names}); the printer takes {takes}.",
         "{count} spot inks beside the four process inks ({names}); the printer takes {takes}.",
         len(spellings), names=_names_and_spellings(len(spellings), names), takes=takes,
-    )  # fmt: skip
+    )
     remedy = say("Convert the spots that are not printed as such to process colours (CMYK) in the swatches, and export again.")
     return _Fault(names, told, remedy, {"maximum": maximum})
 
@@ -150,12 +150,12 @@ def _not_on_the_list(strangers: list[str], allowed: Sequence[str]) -> str:
             "{names} is not on the printer's list of spot inks (it is empty).",
             "{names} are not on the printer's list of spot inks (it is empty).",
             len(strangers), names=_names(strangers),
-        )  # fmt: skip
+        )
     return say_many(
         "{names} is not on the printer's list of spot inks ({allowed}).",
         "{names} are not on the printer's list of spot inks ({allowed}).",
         len(strangers), names=_names(strangers), allowed=_names(allowed),
-    )  # fmt: skip
+    )
 
 
 def _names(names: Sequence[str]) -> str:

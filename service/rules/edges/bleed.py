@@ -10,7 +10,7 @@ from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
-from service.rules.seen import Pages, pages_of
+from service.rules.seen import Pages, not_measured_on, pages_of
 from service.sheets.model import BleedAsked
 
 Short = tuple[tuple[str, float], ...]
@@ -27,41 +27,59 @@ Short = tuple[tuple[str, float], ...]
     measured={"top_mm": "bleed beyond the top trim edge, where it is too shallow", "right_mm": "likewise at the right",
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"minimum_mm": "least bleed on every side"},
-)  # fmt: skip
+)
 def bleed_declared(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
     """The page goes on beyond the trim far enough on every side.
 
     Why: sheets shift by a millimetre or so under the knife; without bleed a white sliver shows at the edge.
     Remedy: extend the background beyond the page edge in the layout, and export with the document's bleed switched on.
-    Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side. A page whose artwork touches no edge
-    and that
-    has no bleed at all loses nothing: only an observation.
+    Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side; and from the ink plates whether ink
+    stands at the trim edge there. A page whose paper stays white along every shallow side loses nothing, and nothing is said.
     Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
     facing page.
     """
-    groups: dict[tuple[Short, bool], list[Page]] = {}
+    groups: dict[Short, list[Page]] = {}
     for page in pages:
         short = tuple((side, round(depth, 1)) for side, depth in page.bleed_mm.items() if depth < bleed.minimum_mm - SLACK_MM)
-        if short:
-            groups.setdefault((short, _nothing_to_lose(page)), []).append(page)
+        if short and (unseen := _unseen(page, short)):
+            yield not_measured_on((page.number,), unseen)
+        elif short and _ink_stands_at(page, short):
+            groups.setdefault(short, []).append(page)
     yield from _at_the_spine(groups, bleed.minimum_mm)
-    for (short, harmless), members in groups.items():
-        yield _too_shallow(dict(short), harmless, members, bleed.minimum_mm)
+    for short, members in groups.items():
+        yield _too_shallow(dict(short), members, bleed.minimum_mm)
 
 
-def _at_the_spine(groups: dict[tuple[Short, bool], list[Page]], minimum_mm: float) -> Iterator[Finding]:
+def _unseen(page: Page, short: Short) -> Unmeasured | None:
+    """Why nobody knows whether ink stands at these edges: no plates, and objects that may touch them. Boxes only suspect."""
+    if not isinstance(page.bleed_reach_mm, Unmeasured):
+        return None
+    if isinstance(page.content, Unmeasured):
+        return page.content
+    touched = {side for side, meets in page.content.meets_trim.items() if meets}
+    return page.bleed_reach_mm if touched & {side for side, _ in short} else None
+
+
+def _ink_stands_at(page: Page, short: Short) -> bool:
+    if isinstance(page.bleed_reach_mm, Unmeasured):
+        return False
+    inked = {side for side, reach in page.bleed_reach_mm.items() if reach is not None}
+    return bool(inked & {side for side, _ in short})
+
+
+def _at_the_spine(groups: dict[Short, list[Page]], minimum_mm: float) -> Iterator[Finding]:
     """Facing pages whose inner edges alone are short, left on odd pages and right on even ones: taken out, as one finding."""
-    for short, harmless in list(groups):
-        other = tuple(("right", depth) for _, depth in short), harmless
+    for short in list(groups):
+        other = tuple(("right", depth) for _, depth in short)
         if [side for side, _ in short] != ["left"] or other not in groups:
             continue
-        odd, even = groups[short, harmless], groups[other]
+        odd, even = groups[short], groups[other]
         if all(page.number % 2 for page in odd) and not any(page.number % 2 for page in even):
-            del groups[short, harmless], groups[other]
-            yield _inner_edges(short[0][1], harmless, odd, even, minimum_mm)
+            del groups[short], groups[other]
+            yield _inner_edges(short[0][1], odd, even, minimum_mm)
 
 
-def _inner_edges(depth_mm: float, harmless: bool, odd: list[Page], even: list[Page], minimum_mm: float) -> Finding:
+def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm: float) -> Finding:
     pages = sorted([*odd, *even], key=lambda page: page.number)
     numbers = tuple(page.number for page in pages)
     listed_pages, asked = page_list(numbers), asked_length(minimum_mm)
@@ -70,13 +88,13 @@ def _inner_edges(depth_mm: float, harmless: bool, odd: list[Page], even: list[Pa
             "Pages {pages} have no bleed at the inner edge, where they are bound (left on odd pages, right on even ones); the "
             "printer asks for {asked} on every side.",
             pages=listed_pages, asked=asked,
-        )  # fmt: skip
+        )
     else:
         message = say(
             "Pages {pages} have only {depth} of bleed at the inner edge, where they are bound (left on odd pages, right on even "
             "ones); the printer asks for {asked} on every side.",
             pages=listed_pages, depth=millimetres(depth_mm), asked=asked,
-        )  # fmt: skip
+        )
     return Finding(
         message=message,
         remedy=say(
@@ -90,46 +108,22 @@ def _inner_edges(depth_mm: float, harmless: bool, odd: list[Page], even: list[Pa
         places=tuple(
             Place(page.number, _strip(page.boxes_mm.trim, "left" if page.number % 2 else "right", minimum_mm)) for page in pages
         ),
-        level="should" if harmless else None,
     )
 
 
-def _nothing_to_lose(page: Page) -> bool:
-    """No bleed anywhere, and artwork known to stay off every edge."""
-    if isinstance(page.content, Unmeasured):
-        return False
-    touches = any(meets for _, meets in page.content.meets_trim.items())
-    return not touches and all(depth <= SLACK_MM for _, depth in page.bleed_mm.items())
-
-
-def _too_shallow(short: dict[str, float], harmless: bool, pages: list[Page], minimum_mm: float) -> Finding:
+def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float) -> Finding:
     numbers, asked = tuple(page.number for page in pages), asked_length(minimum_mm)
-    told = _told_too_shallow(short, numbers)
-    if harmless:
-        message = say(
-            "{told}; the printer asks for {asked} on every side; the artwork touches no edge, so nothing is lost.",
-            told=told, asked=asked,
-        )  # fmt: skip
-        remedy = say(
-            "If the paper is to stay white to the edge, leave the artwork as it is; set the document's bleed to {asked} and "
-            "export with it.",
-            asked=asked,
-        )
-    else:
-        message = say("{told}; the printer asks for {asked} on every side.", told=told, asked=asked)
-        remedy = say(
+    return Finding(
+        message=say("{told}; the printer asks for {asked} on every side.", told=_told_too_shallow(short, numbers), asked=asked),
+        remedy=say(
             "Set the document's bleed to {asked}, extend background and pictures to its edge, and export with the bleed "
             "switched on.",
             asked=asked,
-        )
-    return Finding(
-        message=message,
-        remedy=remedy,
+        ),
         measured={f"{side}_mm": round(depth, 2) for side, depth in pages[0].bleed_mm.items() if side in short},
         required={"minimum_mm": minimum_mm},
         pages=numbers,
         places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, minimum_mm)) for page in pages for side in short),
-        level="should" if harmless else None,
     )
 
 
@@ -144,18 +138,18 @@ def _told_too_shallow(short: dict[str, float], numbers: tuple[int, ...]) -> str:
             "Page {pages} has only {depth} of bleed on every side",
             "Pages {pages} have only {depth} of bleed on every side",
             count, pages=pages, depth=millimetres(depths.pop()),
-        )  # fmt: skip
+        )
     if max(depths) <= SLACK_MM:
         return say_many(
             "Page {pages} has no bleed at the {sides}",
             "Pages {pages} have no bleed at the {sides}",
             count, pages=pages, sides=sides_named(short),
-        )  # fmt: skip
+        )
     return say_many(
         "Page {pages} has too little bleed ({sides})",
         "Pages {pages} have too little bleed ({sides})",
         count, pages=pages, sides=sides_with_depths(short),
-    )  # fmt: skip
+    )
 
 
 def sides_with_depths(depths: dict[str, float]) -> str:

@@ -24,7 +24,7 @@ from service.sheets.model import BleedAsked
     measured={"top_mm": "bleed beyond the top trim edge, where it is too deep", "right_mm": "likewise at the right",
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"maximum_mm": "most bleed on any side"},
-)  # fmt: skip
+)
 def bleed_excess(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
     """The bleed is no deeper than the printer takes.
 
@@ -55,7 +55,7 @@ def bleed_excess(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
             required={"maximum_mm": maximum_mm},
             pages=numbers,
             places=tuple(Place(page.number, _beyond(page, side, maximum_mm)) for page in members for side in sides),
-        )  # fmt: skip
+        )
 
 
 def _beyond(page: Page, side: str, maximum_mm: float) -> Box:

@@ -44,7 +44,7 @@ def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
     measured={"top_mm": "how far beyond the top trim edge the artwork goes, where it stops too early", "right_mm": "likewise at "
               "the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"minimum_mm": "least depth to which artwork that touches the trim edge goes on"},
-)  # fmt: skip
+)
 def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
     """Artwork that touches a trim edge goes on to the bleed edge, along the whole of it.
 

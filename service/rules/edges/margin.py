@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, on_pages, on_which, quoted, side_named
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends
@@ -30,31 +30,44 @@ MOST_TEXTS = 20
     measured={"distance_mm": "least distance from a trim edge, negative where the cut goes through", "side": "of that edge",
               "texts": "the texts, the first ones", "runs": "how many pieces of text", **LEFT_OUT},
     required={"minimum_mm": "least distance of text from every trim edge"},
-)  # fmt: skip
+)
 def margin_text(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
     """Text keeps out of the quiet zone along the trim.
 
     Why: the cut wanders by a millimetre or so; text at the edge looks off centre, or loses letters.
     Remedy: move the text inwards, or make the text frame smaller.
-    Knows: the bounds of every visible text, from the top of its tall letters to the foot of its long ones. Text wholly outside
-    the trim is slug and is left out.
+    Knows: the outlines of the glyphs of every visible text, which may end well inside its type box, or swing out of it. Blanks
+    do not count. Text wholly outside the trim is slug and is left out.
     Cannot know: text turned to outlines or pictures (margin.artwork may see it), or large letters that are cut on purpose.
     """
     groups: dict[bool, list[tuple[int, TextRun, str, float]]] = {}
     for page, content in pages:
-        trim = page.boxes_mm.trim
-        for run in content.text_runs:
-            if is_seen(run) and stands_in(run.box_mm, trim):
-                distance, side = min((depth_inside(run.box_mm, trim, side), side) for side in SIDES)
-                if distance < margin.minimum_mm - SLACK_MM:
-                    groups.setdefault(distance < -SLACK_MM, []).append((page.number, run, side, distance))
+        trim, unknown = page.boxes_mm.trim, None
+        for run in seen_text(page, content):
+            distance, side = min((depth_inside(ink_of(run), trim, side), side) for side in SIDES)
+            if distance >= margin.minimum_mm - SLACK_MM:
+                continue
+            if isinstance(run.ink_mm, Unmeasured):
+                unknown = run.ink_mm
+            else:
+                groups.setdefault(distance < -SLACK_MM, []).append((page.number, run, side, distance))
+        if unknown:
+            yield not_measured_on((page.number,), unknown)
     for cut, items in sorted(groups.items(), reverse=True):
         yield _text_at_the_edge(cut, items, margin.minimum_mm)
 
 
-def is_seen(run: TextRun) -> bool:
-    """Text that a reader of the print sees."""
-    return run.visible and bool(run.text.strip()) and (run.on_ink or not run.white)
+def seen_text(page: Page, content: Content) -> Iterator[TextRun]:
+    """Text on the trimmed page that a reader of the print sees."""
+    for run in content.text_runs:
+        inked = run.ink_mm is not None and bool(run.text.strip()) and (run.on_ink or not run.white)
+        if run.visible and inked and stands_in(ink_of(run), page.boxes_mm.trim):
+            yield run
+
+
+def ink_of(run: TextRun) -> Box:
+    """Where its ink ends; where that is not known its type box, which may raise a suspicion and must not accuse."""
+    return run.box_mm if run.ink_mm is None or isinstance(run.ink_mm, Unmeasured) else run.ink_mm
 
 
 def stands_in(box: Box, area: Box) -> bool:
@@ -78,7 +91,7 @@ def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], m
         },
         required={"minimum_mm": minimum_mm},
         pages=pages,
-        places=tuple(Place(page, run.box_mm) for page, run, _, _ in items),
+        places=tuple(Place(page, ink_of(run)) for page, run, _, _ in items),
     )
 
 
@@ -122,32 +135,47 @@ def texts(runs: Iterator[TextRun]) -> list[str]:
     measured={"distance_mm": "least distance from a trim edge", "sides": "the sides where it is too small",
               "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
     required={"minimum_mm": "least distance of artwork that does not bleed"},
-)  # fmt: skip
+)
 def margin_artwork(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
     """Pictures and shapes either bleed or keep out of the quiet zone.
 
     Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
     Remedy: let the artwork run on into the bleed, or move its edge inwards.
     Knows: the bounds of pictures, lines and areas, side by side: what reaches the trim on a side bleeds there. Slices that
-    go on into one another count as one, and so do the pieces of a pattern of which several run off the edge.
-    Cannot know: white parts at the edge of a picture, or a frame that is meant to stand at the edge.
+    go on into one another count as one, and so do the pieces of a pattern of which several run off the edge. Of a picture only
+    what leaves ink counts, as the plates show: its white or clear rim may lie anywhere.
+    Cannot know: a clear rim that lies on other ink, or a frame that is meant to stand at the edge.
     """
     found: dict[int, list[tuple[Piece, str, float]]] = {}
     for page, content in pages:
         if isinstance(content.artwork, Unmeasured):
             yield not_measured_on((page.number,), content.artwork)
-        ends = list(loose_ends(pieces_of(page, content), page.boxes_mm.trim, margin.minimum_mm))
+        ends = list(_inked_ends(page, content, margin.minimum_mm))
         if ends:
             found[page.number] = ends
     if found:
         yield _artwork_at_the_edge(found, margin.minimum_mm)
 
 
+def _inked_ends(page: Page, content: Content, minimum_mm: float) -> Iterator[tuple[Piece, str, float]]:
+    """Loose ends by bounds, of which those of pictures are moved to where their ink ends, or left out."""
+    trim = page.boxes_mm.trim
+    inked = () if isinstance(page.plates, Unmeasured) else page.plates.picture_ink_mm
+    ink_of_frame = dict(zip((one.visible_box_mm for one in content.images), inked, strict=False))
+    for piece, side, distance in loose_ends(pieces_of(page, content), trim, minimum_mm):
+        ink = ink_of_frame.get(piece.box_mm, piece.box_mm) if piece.kind == "image" else piece.box_mm
+        if ink is not None:
+            to_ink = max(distance, depth_inside(ink, trim, side))
+            if to_ink < minimum_mm - SLACK_MM:
+                yield piece._replace(box_mm=ink), side, to_ink
+
+
 def pieces_of(page: Page, content: Content) -> list[Piece]:
-    """Pictures, lines and areas that stand on the trimmed page, by their visible part."""
+    """Pictures, lines and areas that stand on the trimmed page, by their visible part. A cut or fold line prints nothing."""
+    finishing = set() if isinstance(page.plates, Unmeasured) else set(page.plates.left_out)
     artwork = () if isinstance(content.artwork, Unmeasured) else content.artwork
     pieces = [Piece("image", (), one.visible_box_mm) for one in content.images]
-    pieces += [Piece(one.kind, one.inks, one.box_mm) for one in artwork]
+    pieces += [Piece(one.kind, one.inks, one.box_mm) for one in artwork if not one.inks or set(one.inks) - finishing]
     return [one for one in pieces if stands_in(one.box_mm, page.boxes_mm.trim)]
 
 

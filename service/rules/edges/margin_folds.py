@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, millimetres, on_pages, quoted
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import laid_flat, spine_area, spine_folds
 from service.product.folds import fold_line
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
-from service.rules.edges.margin import is_seen, stands_in, texts
-from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps
+from service.rules.edges.margin import ink_of, seen_text, texts
+from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps, not_measured_on
 from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked
 
 SPINE_FREE_MM = 1.5
@@ -50,28 +51,32 @@ def _folds_asked(sheet: SpecSheet) -> FoldsAsked | None:
     measured={"texts": "the texts, the first ones", "runs": "how many pieces of text", "pictures": "how many pictures",
               **LEFT_OUT},
     required={"at_mm": "where the fold lies", "axis": "vertical or horizontal", "free_mm": "how far text keeps from it"},
-)  # fmt: skip
+)
 def margin_fold(pages: PagesWithContent, asked: FoldsAsked) -> Iterator[Outcome]:
     """No text lies across a fold.
 
     Why: ink cracks in the fold, letters break, and the fold itself wanders by about a millimetre.
     Remedy: keep text within its panel. Pictures may run across, with nothing in the fold that must not be creased.
-    Knows: the bounds of text and pictures against the sheet's folds; on even pages (the back) upright folds are counted from
-    the other edge. A picture across a fold is an observation, and one that ends at the fold is none.
+    Knows: the outlines of text and the bounds of pictures against the sheet's folds; on even pages (the back) upright folds are
+    counted from the other edge. A picture across a fold is an observation, and one that ends at the fold is none.
     Cannot know: whether the crease meets a face, or whether a line of text is meant to run across two panels.
     """
+    unknown: list[tuple[int, Unmeasured]] = []
     for fold in asked.folds:
         runs, pictures = [], []
         for page, content in pages:
             line = fold_line(fold, page)
             if line is not None:
-                seen = (run for run in content.text_runs if is_seen(run) and stands_in(run.box_mm, page.boxes_mm.trim))
-                runs += [(page.number, run) for run in seen if _lies_on(run.box_mm, line.grown(asked.free_mm))]
+                near = [run for run in seen_text(page, content) if _lies_on(ink_of(run), line.grown(asked.free_mm))]
+                runs += [(page.number, run) for run in near if not isinstance(run.ink_mm, Unmeasured)]
+                unknown += [(page.number, run.ink_mm) for run in near if isinstance(run.ink_mm, Unmeasured)]
                 pictures += [(page.number, one.visible_box_mm) for one in content.images if _lies_on(one.visible_box_mm, line)]
         if runs:
             yield _text_on_fold(fold, runs, asked.free_mm)
         if pictures:
             yield _pictures_on_fold(fold, pictures)
+    for number, why in dict(unknown).items():
+        yield not_measured_on((number,), why)
 
 
 def _lies_on(box: Box, strip: Box) -> bool:
@@ -115,7 +120,7 @@ def _text_on_fold(fold: Fold, runs: list[tuple[int, TextRun]], free_mm: float) -
         measured={"runs": len(runs), "texts": said},
         required={"at_mm": fold.at_mm, "axis": fold.axis, "free_mm": free_mm},
         pages=pages,
-        places=tuple(Place(page, run.box_mm) for page, run in runs),
+        places=tuple(Place(page, ink_of(run)) for page, run in runs),
         level=fold.level,
         note=fold.note,
     )
@@ -154,15 +159,15 @@ def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
     measured={"texts": "the texts, the first ones", "runs": "how many pieces of text", "pictures": "how many pictures",
               "spine_mm": "width of the spine that the cover leaves", **LEFT_OUT},
     required={"free_mm": "how far text keeps from the folds of the spine", "narrowest_mm": "narrowest spine that takes text"},
-)  # fmt: skip
+)
 def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Outcome]:
     """Text stays on the back, the front, or well inside the spine.
 
     Why: the spine drifts by a millimetre or two in binding; what stands at its folds turns the corner, and text on a thin
     spine lands on the front.
     Remedy: centre the title on the spine with room on both sides, and leave a spine thinner than 5 mm without text.
-    Knows: the bounds of text and pictures against what the cover leaves between two pages of the asked width. A picture that
-    begins or ends in the spine is an observation; one that wraps round it is none.
+    Knows: the outlines of text and the bounds of pictures against what the cover leaves between two pages of the asked width. A
+    picture that begins or ends in the spine is an observation; one that wraps round it is none.
     Cannot know: where the printer really folds, and whether a face in a wrapped picture lies in the spine.
     """
     covers = laid_flat((page for page, _ in seen.known), spine)
@@ -171,19 +176,26 @@ def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Ou
         if not seen.missing:
             yield NotMeasured(say("No page is wide enough for back, spine and front: where the spine lies cannot be told."))
         return
-    folds, thin, pictures = [], [], []
+    folds: list[tuple[int, TextRun]] = []
+    thin: list[tuple[int, TextRun]] = []
+    pictures: list[tuple[int, Box]] = []
+    unknown: dict[int, Unmeasured] = {}
     for page, content in seen.known:
         area = areas.get(page.number)
         if area is None:
             continue
-        for run in content.text_runs:
-            if is_seen(run) and stands_in(run.box_mm, page.boxes_mm.trim):
-                if _meets_fold(run.box_mm, area):
-                    folds.append((page.number, run))
-                elif area.width < NARROWEST_SPINE_WITH_TEXT_MM - SLACK_MM and _lies_on(run.box_mm, area):
-                    thin.append((page.number, run))
+        for run in seen_text(page, content):
+            ink, at_fold = ink_of(run), _meets_fold(ink_of(run), area)
+            if not at_fold and not (area.width < NARROWEST_SPINE_WITH_TEXT_MM - SLACK_MM and _lies_on(ink, area)):
+                continue
+            if isinstance(run.ink_mm, Unmeasured):
+                unknown[page.number] = run.ink_mm
+            else:
+                (folds if at_fold else thin).append((page.number, run))
         boxes = (one.visible_box_mm for one in content.images)
         pictures += [(page.number, box) for box in boxes if _begins_or_ends_in(box, area)]
+    for number, why in sorted(unknown.items()):
+        yield not_measured_on((number,), why)
     width_mm = next(iter(areas.values())).width
     if folds:
         yield _text_in_spine(folds, width_mm, too_thin=False)
@@ -224,7 +236,7 @@ def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, *, too_thin
         measured={"runs": len(runs), "texts": said, "spine_mm": round(spine_mm, 2)},
         required={"narrowest_mm": NARROWEST_SPINE_WITH_TEXT_MM} if too_thin else {"free_mm": SPINE_FREE_MM},
         pages=pages,
-        places=tuple(Place(page, run.box_mm) for page, run in runs),
+        places=tuple(Place(page, ink_of(run)) for page, run in runs),
     )
 
 

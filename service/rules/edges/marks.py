@@ -9,8 +9,8 @@ from service.language.spoken import say, say_many, to_say
 from service.language.wording import asked_length, listed, millimetres, page_list, pages_phrase, size
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.vectors import MarkLine
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import MarkLine
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import Block, MarksAsked, SpecSheet
@@ -68,7 +68,7 @@ def _points_at(line: Box, x: float, y: float, before: bool) -> bool:
     measured={"corners": "corners of the trim that have both crop marks", "width_mm": "width of what the marks point at instead",
               "height_mm": "its height", **LEFT_OUT},
     required={"crop_marks": "required or forbidden", "corners": "4 where they are required, 0 where they are forbidden"},
-)  # fmt: skip
+)
 def marks_crop(pages: PagesWithContent, marks: MarksAsked) -> Iterator[Outcome]:
     """Crop marks stand at the corners of the trim where the printer wants them, and nowhere where not.
 

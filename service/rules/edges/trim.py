@@ -9,6 +9,7 @@ from service.language.spoken import say, say_many, to_say
 from service.language.wording import asked_size, millimetres, number, page_list, size
 from service.pdf.facts.page import Page
 from service.product.spreads import accepts, double_pages, single_size
+from service.product.with_bleed import bleed_in_size
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
 from service.rules.product_asked import SizeAsked, size_asked
 from service.rules.seen import Pages, pages_of
@@ -88,7 +89,14 @@ def trim_size(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
 
 
 def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, source: str) -> Iterator[str]:
-    """Sentences; the first where the pages of a folded product come one by one."""
+    """Sentences; the first where the pages of a folded product come one by one, or where the bleed was taken for the page."""
+    if (bleed := bleed_in_size(trim, width_mm, height_mm)) is not None:
+        yield say(
+            "That is {bleed} more than the product on every side: probably its bleed was made part of the page. Do not scale it.",
+            bleed=millimetres(bleed),
+        )
+        yield say("Set the document to {product}, with {bleed} of bleed beyond it.", product=product, bleed=millimetres(bleed))
+        return
     if accepts(trim, 2 * width_mm, height_mm) and trim.width_mm >= trim.height_mm:
         yield say("This is just half of the product, which is laid out flat: put two such pages side by side on one.")
     yield say("Set the document to {product} and export at 100 %, without 'fit to page'.", product=product)
@@ -106,20 +114,21 @@ def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, s
     measured={"percent": "the page's size as a share of the product's", "width_mm": "trimmed width (of one half of a spread)",
               "height_mm": "trimmed height", **LEFT_OUT},
     required={"percent": "100", "width_mm": "width of the product", "height_mm": "height of the product"},
-)  # fmt: skip
+)
 def trim_scale(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     """No page has the right shape at the wrong scale.
 
     Why: 'fit to page' shrinks everything, type and bleed included; what is enlarged again at the printer's loses resolution.
     Remedy: switch 'fit to page' off and export at 100 %.
-    Knows: pages whose width and height are both off by the same share. `trim.size` reports the size itself, as a must; this
+    Knows: pages whose width and height are both off by the same share. A page that is larger by the same few millimetres on
+    every side holds its bleed, and must not be scaled. `trim.size` reports the size itself, as a must; this
     rule says how it may have come about, and is an observation, so that one mistake counts once.
     Cannot know: whether the file is meant to be enlarged, as large posters are.
     """
     trim = asked.trim
     groups: dict[float, list[tuple[Page, float, float]]] = {}
     for page, width, height in _not_the_product(pages, asked):
-        if (scale := _scale(trim, width, height)) is not None:
+        if bleed_in_size(trim, width, height) is None and (scale := _scale(trim, width, height)) is not None:
             groups.setdefault(round(scale * 100, 1), []).append((page, width, height))
     for percent, items in groups.items():
         scaled = [page for page, _, _ in items]
@@ -166,7 +175,7 @@ def _scale(trim: TrimAsked, width_mm: float, height_mm: float) -> float | None:
     measured={"source": "where the trim was found instead", "width_mm": "trimmed width of the first such page",
               "height_mm": "its trimmed height", **LEFT_OUT},
     required={"source": "trim_box"},
-)  # fmt: skip
+)
 def trim_declared(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
     """Every page says where it is trimmed.
 

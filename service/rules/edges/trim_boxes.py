@@ -17,7 +17,7 @@ _NESTING: tuple[tuple[BoxName, BoxName], ...] = (
     ("bleed", "media"),
     ("trim", "media"), ("trim", "crop"), ("trim", "bleed"),
     ("art", "media"), ("art", "crop"), ("art", "bleed"),
-)  # fmt: skip
+)
 """Which box lies inside which, where both are declared: ISO 32000-2:2020, 14.11.2.1 (all inside the MediaBox), ISO 15930
 (Trim and Art inside the BleedBox and the CropBox)."""
 
@@ -32,7 +32,7 @@ _NESTING: tuple[tuple[BoxName, BoxName], ...] = (
     measured={"box": "media, crop, bleed, trim or art", "problem": "empty, off the sheet, or outside another box",
               "excess_mm": "how far it goes beyond, at the widest", **LEFT_OUT},
     required={"inside": "the box that it must lie in"},
-)  # fmt: skip
+)
 def trim_boxes(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
     """The page boxes lie one inside the other: trim in bleed, bleed in the sheet.
 

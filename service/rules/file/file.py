@@ -26,7 +26,7 @@ from service.sheets.model import Block, FileAsked, SpecSheet
     measured={"failure": "broken: no reader can follow it", "damage": "what had to be repaired, a sentence each",
               "reason": "why the pages cannot be read"},
     required={"readable": "true: the file opens as it is and every page can be read to its end"},
-)  # fmt: skip
+)
 def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
     """The file opens as it is, and every page can be read to its end.
 
@@ -110,7 +110,7 @@ def _unreadable_pages(measurements: Measurements) -> Iterator[Outcome]:
             measured={"reason": unknown.why},
             required={"readable": True},
             pages=tuple(numbers),
-        )  # fmt: skip
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,7 +138,7 @@ def _lock_asked(sheet: SpecSheet) -> LockAsked:
               "printing_allowed": "whether its permissions allow printing at full quality"},
     required={"opens": "true: without a password", "encrypted": "false where the sheet forbids encryption",
               "printing_allowed": "true for a file that is to be printed"},
-)  # fmt: skip
+)
 def file_locked(document: Document, asked: LockAsked) -> Iterator[Outcome]:
     """The file opens without a password and may be printed.
 

@@ -48,7 +48,7 @@ _GROUPS = {
         frozenset(), to_say("actions that send data or open other files"), "should",
         to_say("Switch off interactive elements in the export settings, and export again."),
     ),
-}  # fmt: skip
+}
 
 
 @rule(
@@ -61,7 +61,7 @@ _GROUPS = {
     measured={"group": "scripts, multimedia, files, form or actions", "kinds": "type as the file has it → how many",
               "files": "names of the files inside", **LEFT_OUT},
     required={"count": "0: a print file carries nothing that acts"},
-)  # fmt: skip
+)
 def file_active_content(found: tuple[ActiveContent, ...], _: SpecSheet) -> Iterator[Outcome]:
     """Nothing in the file acts, plays or carries other files.
 

@@ -24,7 +24,7 @@ from service.sheets.model import FileAsked
     measured={"problem": "missing, several, not_accepted, damaged_profile, wrong_class or wrong_channels",
               "conditions": "OutputConditionIdentifier of each output intent for print", "profile": "description of its profile"},
     required={"conditions": "printing conditions that the printer takes"},
-)  # fmt: skip
+)
 def file_output_intent(seen: tuple[tuple[OutputIntent, ...], Document], file: FileAsked) -> Iterator[Outcome]:
     """The file names a printing condition that the printer takes.
 
@@ -72,7 +72,7 @@ def _profile_fault(profile: Profile, name: str) -> tuple[str, str] | None:
         return "damaged_profile", say(
             "The file's printing condition is {name}, and its colour profile cannot be used: {damage}.",
             name=name, damage=inside_a_sentence(say(profile.damage)),
-        )  # fmt: skip
+        )
     if profile.device_class != "prtr":
         return "wrong_class", say(
             "The file's printing condition is {name}, and its colour profile is not that of a printing condition.", name=name
@@ -82,7 +82,7 @@ def _profile_fault(profile: Profile, name: str) -> tuple[str, str] | None:
             "The file's printing condition is {name}, and its colour profile has {channels} channels where the file says "
             "{declared}.",
             name=name, channels=profile.channels, declared=profile.declared_channels,
-        )  # fmt: skip
+        )
     return None
 
 
@@ -97,4 +97,4 @@ def _intent_finding(problem: str, says: str, intents: list[OutputIntent], profil
         measured={"problem": problem, "conditions": [one.identifier for one in intents],
                   "profile": profile.description if profile else None},
         required={"conditions": list(file.output_conditions)},
-    )  # fmt: skip
+    )

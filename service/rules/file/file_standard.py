@@ -46,7 +46,7 @@ def _asked(sheet: SpecSheet) -> StandardsAsked | None:
     measured={"claims": "standards that the file says it meets", "standard": "the claim that was checked, or null",
               "broken": "demands that it breaks: demand, found, pages", **LEFT_OUT},
     required={"standards": "standards that the printer takes; one is enough", "part": "the part of ISO 15930 that was checked"},
-)  # fmt: skip
+)
 def file_standard(seen: tuple[Identification, Measurements], asked: StandardsAsked) -> Iterator[Outcome]:
     """The file claims a print standard that the printer takes, and keeps what it claims.
 

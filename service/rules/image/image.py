@@ -9,7 +9,7 @@ from typing import Literal
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, ppi_under, size
 from service.pdf.facts.geometry import MM_PER_INCH
-from service.pdf.facts.images import Image
+from service.pdf.facts.painted.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import ImagesAsked, Resolution

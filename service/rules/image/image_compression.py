@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages
-from service.pdf.facts.images import Image
+from service.pdf.facts.painted.images import Image
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.image.image import Found, is_contone, is_judged, pages_with, places_of
@@ -31,7 +31,7 @@ FEWEST_JPX_BITS = 0.3
     measured={"quality": "lowest estimated JPEG quality, 1 to 100", "bits_per_pixel": "fewest bits a pixel of JPEG 2000",
               "images": "how many pictures", **LEFT_OUT},
     required={"quality": "lowest quality without visible traces", "bits_per_pixel": "fewest bits without visible traces"},
-)  # fmt: skip
+)
 def image_compression(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Pictures are not compressed so hard that it shows.
 

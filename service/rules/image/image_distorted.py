@@ -8,7 +8,7 @@ from math import isfinite
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, on_which, size
 from service.pdf.facts.geometry import MM_PER_INCH
-from service.pdf.facts.images import Image
+from service.pdf.facts.painted.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.image.image import Found, is_contone, is_judged, pages_with, places_of
 from service.rules.seen import PagesWithContent, contents_of
@@ -28,7 +28,7 @@ MOST_STRETCH = 1.05
     measured={"percent": "how much longer one direction is printed than the other, at the worst", "images": "how many pictures",
               **LEFT_OUT},
     required={"percent": "most that does not show"},
-)  # fmt: skip
+)
 def image_distorted(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Pictures keep their shape.
 

@@ -7,7 +7,7 @@ from math import isfinite
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages
-from service.pdf.facts.images import Image
+from service.pdf.facts.painted.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.image.image import PPI_SLACK, Found, Sort, is_contone, is_judged, pages_with, places_of
 from service.rules.seen import PagesWithContent, contents_of

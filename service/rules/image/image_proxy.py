@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, page_list
 from service.pdf.facts.document import Document
-from service.pdf.facts.images import Image
+from service.pdf.facts.painted.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.file.file import damage_first
 from service.rules.image.image import PPI_SLACK, Found, asks_pixels, is_contone, is_judged, pages_with, places_of
@@ -29,7 +29,7 @@ source."""
     measured={"kind": "missing object, OPI or small picture", "objects": "how many",
               "ppi": "lowest resolution of the small pictures", **LEFT_OUT},
     required={"kind": "the picture itself"},
-)  # fmt: skip
+)
 def image_proxy(seen: tuple[PagesWithContent, Document], sheet: SpecSheet) -> Iterator[Outcome]:
     """Every picture is in the file itself, not a stand-in for it.
 

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, number, page_list
-from service.pdf.facts.colors import OverprintUse
 from service.pdf.facts.geometry import MM_PER_POINT
+from service.pdf.facts.painted.colors import OverprintUse
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, bleed_area, within
@@ -138,7 +138,7 @@ def _white_vanishes(found: _Objects) -> Finding:
     measured={"overprints": "whether these objects overprint", "size_pt": "smallest size of text, width of line or side of area; "
               "of large black the largest", **_MEASURED},
     required={"overprints": "whether they should"},
-)  # fmt: skip
+)
 def ink_overprint_black(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Small black type and thin black lines overprint what is below; large black areas do not.
 

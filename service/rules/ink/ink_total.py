@@ -16,8 +16,7 @@ from service.rules.seen import PagesWithPlates, plates_of
 from service.rules.sightings import within
 from service.sheets.model import ColorAsked
 
-PERCENT_SLACK = 0.005
-"""Half a percent of the limit: what 8-bit plates round (design of the contract, slack). Common practice, no source."""
+_CONVERTED = ("rgb", "lab", "multicolor")
 
 LEAST_AREA_MM2 = 1.0
 """Less is no finding, whatever the sheet allows: a seam between two objects is one pixel wide. Common practice, no source."""
@@ -33,7 +32,7 @@ LEAST_AREA_MM2 = 1.0
     measured={"ink_max_percent": "the most ink that holds over 1 mm², all printing inks together",
               "area_mm2": "how much of the worst page is over the limit", **LEFT_OUT},
     required={"maximum_percent": "most ink in total", "area_mm2": "how much of a page may be over it"},
-)  # fmt: skip
+)
 def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     """No more ink lies on the paper in one place than it can take.
 
@@ -42,17 +41,26 @@ def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     Remedy: convert pictures with the printer's profile, whose limit it keeps; mix rich blacks within the limit.
     Knows: all printing inks of every spot of the page and its bleed, overprint and transparency included; finishing inks that
     the sheet names do not count. Small areas over the limit pass.
-    Cannot know: how the printer's software will convert RGB and Lab colours: they are counted as the file's own printing
-    condition, or else a plain formula, would print them.
+    Cannot know: how the printer's software will convert RGB and Lab colours, and so how much ink they will be: a place that
+    is heavy only where such colours lie is our estimate and no finding (color.space speaks of them).
     """
     limit = color.ink_limit_percent or 0.0
     over: list[tuple[Page, PlateFacts, float]] = []
     for page, plates in pages:
-        area = plates.area_over_mm2(limit * (1 + PERCENT_SLACK))
-        if area > max(color.ink_area_mm2, LEAST_AREA_MM2):
+        area = plates.area_beyond_limit_mm2(limit)
+        if area > max(color.ink_area_mm2, LEAST_AREA_MM2) and not _estimated(page, plates, limit):
             over.append((page, plates, area))
     if over:
         yield _too_much(over, limit, color.ink_area_mm2)
+
+
+def _estimated(page: Page, plates: PlateFacts, limit: float) -> bool:
+    """Colours without inks of their own (RGB, Lab) lie in every heavy place: their ink is what we converted them to."""
+    if not plates.converted or isinstance(page.content, Unmeasured):
+        return plates.converted
+    converted = [box for use in page.content.colors if use.family in _CONVERTED for box in use.boxes_mm]
+    heavy = tuple(_places(plates, limit))
+    return bool(heavy) and all(within(box, converted) for box in heavy)
 
 
 def _too_much(over: list[tuple[Page, PlateFacts, float]], limit: float, allowed_mm2: float) -> Finding:
@@ -137,7 +145,7 @@ def _ways_out(over: list[tuple[Page, PlateFacts, float]], limit: float) -> Itera
 
 
 def _places(plates: PlateFacts, limit: float) -> Iterator[Box]:
-    """Over this limit; where measuring was asked about others, what is over a higher one, or at least the worst place."""
+    """Over this limit; where measuring looked at others, what is over a higher one, or at least the worst place."""
     known = [one for one in plates.heavy_ink if one.limit_percent >= limit]
     if known:
         yield from min(known, key=lambda one: one.limit_percent).boxes_mm

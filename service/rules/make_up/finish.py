@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.language.spoken import say, to_say
-from service.language.wording import number, pages_phrase, quoted, reason
-from service.pdf.facts.colors import SpotUse
-from service.pdf.facts.content import Content
+from service.language.wording import first_few, number, pages_phrase, quoted, reason
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_names import same_ink
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import SpotUse
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.plates import FinishingPlate
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
@@ -50,7 +50,7 @@ def _finishes_asked(sheet: SpecSheet) -> FinishesAsked | None:
               "tint_percent": "its lightest tint", **LEFT_OUT},
     required={"ink": "name of the finishing ink", "tint_percent": "100: solid only", "artwork": "vector: no pictures",
               "overprint": "true: it leaves the inks below in place"},
-)  # fmt: skip
+)
 def finish_plate(seen: Seen[PagesWithContent], asked: FinishesAsked) -> Iterator[Outcome]:
     """Each finishing ink is there, solid, drawn as vectors and set to overprint, as far as the sheet asks.
 
@@ -64,13 +64,35 @@ def finish_plate(seen: Seen[PagesWithContent], asked: FinishesAsked) -> Iterator
     for finish in asked.finishes:
         uses = [found for page, content in seen.known for found in _uses(page, content, finish.ink)]
         if not uses and finish.required and not seen.missing:
-            yield _finding(finish, "missing", Sightings(), None, {"ink": finish.ink})
+            yield _nowhere(finish, _switched_off(seen.known))
         if uses and finish.required and not seen.missing and all(_is_empty(page, use.ink) for page, use in uses):
             yield _finding(finish, "missing", _seen(uses), uses[0][1].ink, {"ink": finish.ink})
             continue
         yield from _faults(finish, uses)
         if finish.artwork == "any" and not _tinted(uses):
             yield from _tints_in_pictures(finish, uses)
+
+
+def _switched_off(pages: PagesWithContent) -> list[str]:
+    """Layers whose content does not print, in the order of the pages."""
+    return list(dict.fromkeys(one.layer for _, content in pages for one in content.hidden if not one.prints))
+
+
+def _nowhere(finish: Finish, layers: list[str]) -> Finding:
+    """Nothing that prints names the ink: it may stand on a layer that is switched off."""
+    missing = _finding(finish, "missing", Sightings(), None, {"ink": finish.ink})
+    if not layers:
+        return missing
+    return replace(
+        missing,
+        message=say(
+            "Nothing that prints is drawn in the finishing ink {ink}; the printer needs its plate. It may stand on what is "
+            "switched off: {layers}.",
+            ink=quoted(finish.ink),
+            layers=first_few([quoted(one) for one in layers]),
+        ),
+        remedy=say("Switch the layer on and export again. {otherwise}", otherwise=missing.remedy),
+    )
 
 
 Use = tuple[Page, SpotUse]
@@ -120,7 +142,7 @@ def _tints_in_pictures(finish: Finish, uses: list[Use]) -> Iterator[Outcome]:
                     "Page {page}: whether pictures leave tints in {ink} is not known. {reason}",
                     page=page.number, ink=quoted(use.ink), reason=reason(plate),
                 )
-            )  # fmt: skip
+            )
         elif plate.tint_least_percent is not None and (boxes := _of_pictures(page, plate.tinted_boxes_mm)):
             seen.add(page, boxes)
             least, ink = min(least, plate.tint_least_percent), ink or use.ink
@@ -198,15 +220,15 @@ def _told(finish: Finish, fault: Fault, seen: Sightings, lightest_percent: float
         return say(
             "{pages}: the finishing ink {ink} is used, but its plate is empty: what is drawn in it is covered up or white.",
             pages=pages, ink=ink,
-        )  # fmt: skip
+        )
     if fault == "tinted":
         return say(
             "{pages}: the finishing ink {ink} is used in tints (down to {tint} %); it must be solid.",
             pages=pages, ink=ink, tint=number(lightest_percent),
-        )  # fmt: skip
+        )
     if fault == "raster":
         return say("{pages}: the finishing ink {ink} is used in a picture; the printer asks for vectors.", pages=pages, ink=ink)
     return say(
         "{pages}: objects in the finishing ink {ink} knock out what is below; the printer asks for overprint.",
         pages=pages, ink=ink,
-    )  # fmt: skip
+    )

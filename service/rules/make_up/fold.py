@@ -45,7 +45,7 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
               "axis": "vertical or horizontal folds", **LEFT_OUT},
     required={"type": "half, zigzag, roll or gate; null where any of them will do", "at_mm": "where the folds lie",
               "shorter_by_mm": "by how much a panel that folds in is narrower, at least"},
-)  # fmt: skip
+)
 def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
     """The folds of the sheet make panels that can be folded.
 
@@ -95,19 +95,19 @@ def _told(axis: str, panels: tuple[float, ...], numbers: tuple[int, ...], folds:
             "Page {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
             "Pages {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
             count, pages=pages, size=size, folds=folds,
-        )  # fmt: skip
+        )
     widths = listed(number(one) for one in panels)
     if wanted is None:
         return say_many(
             "Page {pages}, {size}, would fold into panels of {panels} mm: they suit no zigzag, roll or gate fold.",
             "Pages {pages}, {size}, would fold into panels of {panels} mm: they suit no zigzag, roll or gate fold.",
             count, pages=pages, size=size, panels=widths,
-        )  # fmt: skip
+        )
     return say_many(
         "Page {pages}, {size}, would fold into panels of {panels} mm: {needs}.",
         "Pages {pages}, {size}, would fold into panels of {panels} mm: {needs}.",
         count, pages=pages, size=size, panels=widths, needs=_needs(wanted),
-    )  # fmt: skip
+    )
 
 
 def _needs(wanted: FoldType) -> str:

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
-from service.pdf.facts.content import HiddenContent
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import HiddenContent
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.seen import PagesWithContent, contents_of
@@ -28,34 +28,30 @@ BY_FLAGS = "annotation"
     measured={"layers": "names of the layers", "prints": "whether their content prints", "shows": "whether it shows on a screen",
               "objects": "how many objects", **LEFT_OUT},
     required={"prints_as_shown": "true: screen and print show the same"},
-)  # fmt: skip
+)
 def layer_hidden(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """What the screen shows is what prints.
 
     Why: a layer that shows and does not print leaves a hole that nobody saw; one that prints and does not show surprises
     everyone on press.
     Remedy: delete layers that are not to print, and switch the others on, before the export; or export without layers.
-    Knows: content on layers whose screen and print states differ. A layer that is off for both is left out.
+    Knows: content on layers whose screen and print states differ, or that are off for both: a cutting outline or a second
+    language that was forgotten there is missing on paper.
     Cannot know: whether it is meant so, as for a cutting outline; a printer's software that prints every layer.
     """
     found: dict[tuple[bool, bool], tuple[Sightings, dict[str, None]]] = {}
     for page, content in pages:
         for use in content.hidden:
             places = within(bleed_area(page), use.boxes_mm)
-            if use.prints == use.shows or _is_by_flags(page, use) or not (places or use.count > len(use.boxes_mm)):
+            if _is_by_flags(page, use) or not (places or use.count > len(use.boxes_mm)):
                 continue
             seen, layers = found.setdefault((use.prints, use.shows), (Sightings(), {}))
             seen.add(page, places, use.count)
             layers[use.layer] = None
     for (prints, shows), (seen, layers) in found.items():
         yield Finding(
-            message=_told(prints, seen.pages, list(layers)),
-            remedy=say("If it is to print, switch the layer on for screen and print before the export. If not, delete it.")
-            if shows
-            else say(
-                "Switch the layer on and look at it. If it is not to print, delete it or switch its printing off before "
-                "the export."
-            ),
+            message=_told(prints, shows, seen.pages, list(layers)),
+            remedy=_remedy(prints, shows),
             measured={"layers": list(layers), "prints": prints, "shows": shows, "objects": seen.count},
             required={"prints_as_shown": True},
             pages=seen.pages,
@@ -63,8 +59,29 @@ def layer_hidden(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
         )
 
 
-def _told(prints: bool, pages: tuple[int, ...], layers: list[str]) -> str:
+def _remedy(prints: bool, shows: bool) -> str:
+    if prints:
+        return say(
+            "Switch the layer on and look at it. If it is not to print, delete it or switch its printing off before the export."
+        )
+    if shows:
+        return say("If it is to print, switch the layer on for screen and print before the export. If not, delete it.")
+    return say(
+        "If the printer needs what stands there, such as a cutting line, switch the layer on before the export. If not, "
+        "delete it."
+    )
+
+
+def _told(prints: bool, shows: bool, pages: tuple[int, ...], layers: list[str]) -> str:
     names = first_few([quoted(name) for name in layers])
+    if not prints and not shows:
+        return say_many(
+            "{pages}: the layer {names} is switched off, and what stands on it will not print.",
+            "{pages}: the layers {names} are switched off, and what stands on them will not print.",
+            len(layers),
+            pages=pages_phrase(pages),
+            names=names,
+        )
     if prints:
         return say_many(
             "{pages}: what stands on the layer {names} prints and does not show on the screen.",

@@ -26,7 +26,7 @@ FOR_PRINTERS = frozenset({"PrinterMark", "TrapNet", "Popup"})
     measured={"kinds": "kind of annotation → how many", "prints": "whether they are set to print",
               "shows": "whether they show on a screen", **LEFT_OUT},
     required={"inside_bleed": "0: none inside the bleed"},
-)  # fmt: skip
+)
 def page_annotation(pages: tuple[tuple[Page, tuple[Annotation, ...]], ...], sheet: SpecSheet) -> Iterator[Outcome]:
     """No comments, form fields or links lie on the printed page.
 

@@ -217,7 +217,7 @@ def _found(pages: tuple[Page, ...], arrangement: str) -> Iterator[Finding]:
         required={"arrangement": "single-pages" if spreads else "reader-spreads"},
         pages=numbers,
         places=trim_places(pages),
-    )  # fmt: skip
+    )
 
 
 def _spreads_told(numbers: tuple[int, ...], found: str) -> str:

@@ -26,7 +26,7 @@ from service.sheets.model import TrimAsked
     measured={"orientation": "portrait or landscape, as displayed", "rotation": "degrees by which the page is turned for display",
               "width_mm": "trimmed width (of one half of a spread)", "height_mm": "trimmed height", **LEFT_OUT},
     required={"orientation": "portrait or landscape"},
-)  # fmt: skip
+)
 def pages_orientation(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     """Every page stands upright as the product does.
 
@@ -60,7 +60,7 @@ def _lying(rotation: int, pages: list[Page], found: tuple[float, float], trim: T
         required={"orientation": trim.orientation},
         pages=numbers,
         places=trim_places(pages),
-    )  # fmt: skip
+    )
 
 
 def _landscape_told(numbers: tuple[int, ...], found: str, rotation: int) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import number, on_pages, page_list, ppi_under
-from service.pdf.facts.images import Image
+from service.pdf.facts.painted.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.marks import FEWEST_CORNERS, marks_at_corners
 from service.rules.image.image import PPI_SLACK, is_contone, is_judged
@@ -27,7 +27,7 @@ LEGIBLE_PPI = 72.0
     measured={"ppi": "lowest resolution at the page's size", "images": "how many pictures are too coarse",
               "marked_pages": "how many pages carry crop marks", **LEFT_OUT},
     required={"minimum_ppi": "least resolution at the page's size", "crop_marks": "forbidden"},
-)  # fmt: skip
+)
 def preview_legible(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outcome]:
     """A preview shows the client the product: pictures that can be recognised, and no printer's marks.
 

@@ -7,19 +7,31 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, translated
 from service.language.wording import first_few, listed, number, on_pages, quoted
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.ink_map import InkMap
 from service.pdf.facts.page import Page
-from service.pdf.facts.text_lines import Line, lines_of
+from service.pdf.facts.painted.content import Content
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.text_lines import Line, lines_of
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on
-from service.rules.type.guide_copy import FILLER_WORDS_NEEDED, SPECIMEN_LETTER, filler_words, holds_filler, says_guide_copy
+from service.rules.sightings import bleed_area, within
+from service.rules.type.guide_copy import (
+    FILLER_WORDS_NEEDED,
+    SPECIMEN_LETTER,
+    TRIAL_WORDS,
+    filler_words,
+    holds_filler,
+    says_guide_copy,
+)
 from service.sheets.model import Block, KeepClearArea, SpecSheet
 
 OVERHANG_MM = 0.5
 """Letters may stand out of the bounds of their line that far. Ours, no source."""
+
+LARGE_PT = 24.0
+"""Words of a trial program that size stand across the page; smaller ones may be a manual's text. Common practice, no source."""
 
 MOST_TEXTS = 20
 """How many different texts one finding quotes."""
@@ -41,20 +53,54 @@ def copy_placeholder(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outc
     Why: what stands in for the real text gets printed: 'Your name here' on a thousand cards, a specimen letter on every sheet
     of letter paper.
     Remedy: put in the real text, or delete the line; keep guide copy on a layer that does not print.
-    Knows: the visible text, line by line: filler Latin, 'your name here' in some languages, rows of x, merge brackets, made-
-    up numbers and
-    addresses; in a keep-clear area the usual lines of a specimen letter too.
+    Knows: the visible text on the page and its bleed, line by line: filler Latin, 'your name here' in some languages, rows of
+    x, merge brackets, made-up numbers and addresses; in a keep-clear area the usual lines of a specimen letter too. The slug
+    is cut off and may say what it likes. Words of a trial program, where they are large or stand on every page.
     Cannot know: a specimen text that reads like a real one, text turned to outlines or pictures, or a line that is meant to
     read so.
     """
     found: dict[str | None, list[tuple[int, Line]]] = {}
+    trial = _words_of_a_trial(pages)
     notes = {area.name: area.note for area in sheet.keep_clear}
     for page, content in pages:
         areas = [area for area in sheet.keep_clear if area.pages is None or page.number in area.pages]
-        for area_name, line in _guide_lines(lines_of(content.text_runs), areas):
+        printed = bleed_area(page)
+        seen = [line for line in lines_of(content.text_runs) if within(printed, [line.box_mm])]
+        for area_name, line in _guide_lines(seen, areas):
             found.setdefault(area_name, []).append((page.number, line))
+    if trial:
+        yield _of_a_trial(trial)
     for area_name, lines in found.items():
         yield _left_in(area_name, lines, notes.get(area_name or ""))
+
+
+def _words_of_a_trial(pages: PagesWithContent) -> list[tuple[int, TextRun]]:
+    """Large ones, and any that stand on every one of several pages."""
+    found = [
+        (page.number, run)
+        for page, content in pages
+        for run in content.text_runs
+        if run.visible and TRIAL_WORDS.search(run.text.casefold()) and within(bleed_area(page), [run.box_mm])
+    ]
+    everywhere = len(pages) > 1 and len({number for number, _ in found}) == len(pages)
+    return [(number, run) for number, run in found if everywhere or run.size_pt >= LARGE_PT]
+
+
+def _of_a_trial(words: list[tuple[int, TextRun]]) -> Finding:
+    pages = tuple(sorted({number for number, _ in words}))
+    texts = list(dict.fromkeys(run.text.strip() for _, run in words))
+    return Finding(
+        message=say(
+            "Words of a trial program stand {on_pages}: {texts}. They will be printed.",
+            on_pages=on_pages(pages),
+            texts=first_few([quoted(text) for text in texts], 3),
+        ),
+        remedy=say("Register the program that wrote them, or use another one, and export again."),
+        measured={"texts": [text[:200] for text in texts[:MOST_TEXTS]], "lines": len(words)},
+        required={"keep_clear": None},
+        pages=pages,
+        places=tuple(Place(number, run.box_mm) for number, run in words),
+    )
 
 
 def _guide_lines(lines: list[Line], areas: list[KeepClearArea]) -> Iterator[tuple[str | None, Line]]:
@@ -72,7 +118,7 @@ def _guide_lines(lines: list[Line], areas: list[KeepClearArea]) -> Iterator[tupl
 
 
 def _stands_in(line: Line, area: KeepClearArea) -> bool:
-    shared = line.box_mm.intersection(area.box_mm)
+    shared = line.ink_mm.intersection(area.box_mm)
     return shared is not None and shared.area > 0
 
 
@@ -84,7 +130,7 @@ def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | N
         message = say(
             "Guide copy is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",
             on_pages=where, area=quoted(translated(area_name)), texts=told,
-        )  # fmt: skip
+        )
         remedy = say("Delete it, or move it to a layer that does not print.")
     else:
         message = say("Guide copy is left in {on_pages}: {texts}.", on_pages=where, texts=told)
@@ -128,15 +174,15 @@ def _areas_asked(sheet: SpecSheet) -> AreasAsked | None:
               "pictures": "how many pictures", "shapes": "how many lines and areas of colour",
               "inked_mm2": "how much of it carries other ink, where there are too many objects to count", **LEFT_OUT},
     required={"keep_clear": "name of the area", "box_mm": "where it lies"},
-)  # fmt: skip
+)
 def copy_keep_clear(pages: PagesWithContent, asked: AreasAsked) -> Iterator[Outcome]:
     """Areas that must stay clear have no ink in them.
 
     Why: addresses, stamps, glue, barcodes and letters need bare paper; ink there cannot be written on, glued or scanned.
     Remedy: move what stands there out of the area, or cut the background out of it.
-    Knows: the bounds of visible text, pictures, lines and areas of colour; and from the ink plates, by squares of about 1 mm,
-    whether ink lies in that part of the area: a frame around it, or the white part of a picture, is not in the way. Dummy
-    copy in the area is copy.placeholder's.
+    Knows: the outlines of visible text, the bounds of pictures, lines and areas of colour; and from the ink plates, by squares
+    of about 1 mm, whether ink lies in that part of the area: a frame around it, or the white part of a picture, is not in the
+    way. Dummy copy in the area is copy.placeholder's.
     Cannot know: a tint so light that the printer lets it pass; within a millimetre of the area's edge, and where plates could
     not be made, bounds alone decide.
     """
@@ -166,7 +212,7 @@ class _Inside:
 
     @property
     def boxes(self) -> tuple[Box, ...]:
-        return (*(line.box_mm for line in self.lines), *self.pictures, *self.shapes, *self.other_ink)
+        return (*(line.ink_mm for line in self.lines), *self.pictures, *self.shapes, *self.other_ink)
 
 
 def _ink_maps(page: Page) -> tuple[InkMap, ...]:
@@ -181,8 +227,8 @@ def _inside(content: Content, area: KeepClearArea, maps: tuple[InkMap, ...]) -> 
     inked = lines_of(run for run in content.text_runs if not run.white)
     guides = {line for _, line in _guide_lines(lines_of(content.text_runs), [area])}
     ink: list[tuple[InkMap, tuple[int, ...]]] = [(one, ()) for one in maps]
-    lines = tuple(line for line in inked if line not in guides and _inked_part(line.box_mm, area, ink))
-    texts = [line.box_mm.grown(OVERHANG_MM) for line in (*lines, *guides)]
+    lines = tuple(line for line in inked if line not in guides and _inked_part(line.ink_mm, area, ink))
+    texts = [line.box_mm.union(line.ink_mm).grown(OVERHANG_MM) for line in (*lines, *guides)]
     beside_text = [(one, one.touched_by(texts)) for one in maps]
     pictures = tuple(part for one in content.images if (part := _inked_part(one.visible_box_mm, area, beside_text)))
     if isinstance(content.artwork, Unmeasured):
@@ -227,7 +273,7 @@ def _not_clear(area: KeepClearArea, items: list[tuple[int, _Inside]]) -> Finding
         places=tuple(Place(page, box) for page, inside in items for box in inside.boxes),
         level=area.level,
         note=area.note,
-    )  # fmt: skip
+    )
 
 
 def _held(texts: list[str], pictures: int, shapes: int, inked_mm2: float) -> str:

@@ -62,7 +62,7 @@ def font_embedded(seen: tuple[PagesWithContent, Document], _: FontsAsked) -> Ite
             required={"embedded": True},
             pages=numbers,
             places=tuple(place for places in missing.values() for place in places),
-        )  # fmt: skip
+        )
 
 
 @rule(
@@ -105,7 +105,7 @@ def font_type3(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
             required={"type": "any but Type 3"},
             pages=found.pages,
             places=tuple(found.places),
-        )  # fmt: skip
+        )
 
 
 @rule(
@@ -150,4 +150,4 @@ def font_damaged(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
             required={"readable": True},
             pages=found.pages,
             places=tuple(found.places),
-        )  # fmt: skip
+        )

@@ -83,6 +83,17 @@ _ANYWHERE = re.compile(
 )
 """Found anywhere in a line in small letters. RFC 2606: example.com, .net and .org belong to nobody."""
 
+_CODE = re.compile(r"xmlns|[=\"'(]https?://")
+"""A host name in a listing is no copy: a namespace, an attribute of markup, an argument."""
+
+TRIAL_WORDS = re.compile(
+    r"\b(?:trial|evaluation|demo|demonstration|unregistered|unlicen[cs]ed) (?:version|copy|mode|software)\b|"
+    r"\b(?:created|made|produced) (?:with|by|using) (?:a|an|the) (?:trial|evaluation|demo|unregistered)\b|"
+    r"\b(?:test|demo|evaluierungs|probe)version\b|\bnicht registrierte version\b|"
+    r"\bversion (?:d['’]essai|d['’]évaluation|de démonstration|non enregistrée)\b"
+)
+"""Words that programs write across pages until they are paid for. Common practice, no source."""
+
 SPECIMEN_LETTER = re.compile(
     r"\bdear (?:sir|madam|customer)\b|\bto whom it may concern\b|\byours (?:sincerely|faithfully)\b|"
     r"\bsehr geehrte|\bmit freundlichen grüssen\b|\bmadame, monsieur\b|\bveuillez agréer\b"
@@ -102,7 +113,9 @@ FEWEST_NOUGHTS = 6
 def says_guide_copy(text: str) -> bool:
     """Whether a line holds guide copy by what it says; filler Latin is told by `filler_words` of the whole page."""
     small = text.casefold()
-    if _ANYWHERE.search(small) or any(len(row[0].replace(" ", "")) >= SHORTEST_X_ROW for row in _X_ROW.finditer(small)):
+    if _ANYWHERE.search(small) and not _CODE.search(small):
+        return True
+    if any(len(row[0].replace(" ", "")) >= SHORTEST_X_ROW for row in _X_ROW.finditer(small)):
         return True
     if any(_made_up_number(found[0]) for found in _NUMBER.finditer(small)):
         return True

@@ -8,7 +8,7 @@ from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import number, page_list
-from service.pdf.facts.vectors import LineUse
+from service.pdf.facts.painted.vectors import LineUse
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings
@@ -43,7 +43,7 @@ _THICKER: dict[Drawn, str] = {
               "drawn": "how: hairline (width 0), plain, reversed (white out of ink), tinted, several inks",
               "lines": "how many lines", **LEFT_OUT},
     required={"minimum_pt": "least width of lines that are printed like this"},
-)  # fmt: skip
+)
 def line_width(pages: PagesWithContent, asked: LinesAsked) -> Iterator[Outcome]:
     """Lines are thick enough to print.
 

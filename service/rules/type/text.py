@@ -9,7 +9,7 @@ from typing import Literal
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, number, page_list, quoted
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, within
@@ -142,12 +142,12 @@ def _too_small(printed: Printed, texts: _Texts, limit_pt: float) -> str:
             "Page {pages} has text as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
             "Pages {pages} have text as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
             len(texts.pages), pages=pages, found=found, texts=texts.quotes, asked=asked,
-        )  # fmt: skip
+        )
     return say_many(
         "Page {pages} has {set_as} as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
         "Pages {pages} have {set_as} as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
         len(texts.pages), pages=pages, set_as=say(_SET_AS[printed]), found=found, texts=texts.quotes, asked=asked,
-    )  # fmt: skip
+    )
 
 
 def _broken_limit(run: TextRun, asked: TextAsked) -> tuple[Printed, float] | None:
@@ -193,7 +193,7 @@ _ONE_INK = {
     source="common practice, no source",
     measured={**_TEXTS, "inks": "the inks that it is printed in; empty where a conversion decides", **LEFT_OUT},
     required={"one_ink_under_pt": "size under which text keeps to one ink"},
-)  # fmt: skip
+)
 def text_inks(pages: PagesWithContent, _: TextAsked) -> Iterator[Outcome]:
     """Small text is printed in one ink.
 

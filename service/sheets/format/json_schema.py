@@ -17,14 +17,7 @@ from marshmallow import fields
 
 from service.sheets.extending import EXTENDS
 from service.sheets.format.block import BlockSchema
-from service.sheets.format.blocks import (
-    ColorSchema,
-    MarksSchema,
-    PagesSchema,
-    SpecSheetSchema,
-    SpotsSchema,
-    whole_sheet,
-)
+from service.sheets.format.blocks import ColorSchema, MarksSchema, PagesSchema, SpecSheetSchema, SpotsSchema, whole_sheet
 from service.sheets.format.fields import LARGEST_WHOLE_NUMBER, BoxOnPage, Choice, Flag, Levels, Many, Quantity, Whole, Words
 from service.sheets.format.file_block import PDF_VERSIONS, FileSchema, VersionsSchema
 from service.sheets.format.lengths import (

@@ -1,4 +1,4 @@
-"""From claims to one value a key: what agrees is taken, what contradicts itself is left out and asked about."""
+"""From claims to one value a key: what agrees is taken, what contradicts itself is left out and told as open."""
 
 from __future__ import annotations
 

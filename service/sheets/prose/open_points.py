@@ -68,7 +68,7 @@ def _touched(used: Sequence[tuple[int, int]], reach: Sequence[int], one: Stateme
     return before_its_end > 0 and reach[before_its_end - 1] > one.start
 
 
-_ASKED_OF_EVERY_SHEET: tuple[tuple[str, str], ...] = (
+_EVERY_SHEET_SAYS: tuple[tuple[str, str], ...] = (
     ("trim", to_say("No trimmed size is stated: what are the width and height?")),
     ("bleed", to_say("No bleed is stated: how far must backgrounds run past the trim?")),
     ("margin", to_say("No quiet zone is stated: how far must text stay from the trim?")),
@@ -81,7 +81,7 @@ _ASKED_OF_EVERY_SHEET: tuple[tuple[str, str], ...] = (
 def silent(paths: Sequence[str], doubts: Sequence[Doubt]) -> Iterator[Doubt]:
     """One question for each thing that the text should have said."""
     said = [*paths, *(doubt.about for doubt in doubts)]
-    for about, question in _ASKED_OF_EVERY_SHEET:
+    for about, question in _EVERY_SHEET_SAYS:
         if not any(path == about or path.startswith(f"{about}.") or about.startswith(f"{path}.") for path in said):
             yield Doubt(about, say(question))
     if any(path.startswith("images.contone_ppi") for path in said) and not any(

@@ -84,7 +84,7 @@ class ReadValue:
 
 @dataclass(frozen=True)
 class Passage:
-    """A sentence, list item or cell that seems to ask something that was not understood."""
+    """A sentence, list item or cell that seems to claim something that was not understood."""
 
     quote: str
     start: int
@@ -151,7 +151,7 @@ def _claims(text: str, statements: Sequence[Statement]) -> tuple[list[Claim], li
     sizes: list[Size] = []
     claims: list[Claim] = []
     numbers: dict[int, list[Amount | Size]] = {}
-    telling = [one for one in statements if not one.asks_openly]
+    telling = [one for one in statements if not one.is_a_question]
     for one in telling:
         here = sizes_in(one, text, inches)
         amounts = _outside(amounts_in(_without(one, here), one.label), one, here)

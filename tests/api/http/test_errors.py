@@ -62,7 +62,7 @@ def test_an_unknown_field_is_refused_with_the_nearest_name(caller: Caller, card:
         ({"order": "[" * 3000}, "/order"),
         ({"a~b/c": "1"}, "/a~0b~1c"),
     ],
-)  # fmt: skip
+)
 def test_a_field_that_is_wrong_is_pointed_at(caller: Caller, card: bytes, fields: dict[str, Any], pointer: str) -> None:
     assert list(told(caller.check(card, **fields), "invalid-request")) == [pointer]
 

@@ -98,7 +98,7 @@ def test_a_name_with_other_letters_is_kept_and_made_safe(caller: Caller, six_pag
     [("paper=A5", "/paper"), ("paper=a4", "/paper"), ("flip=left", "/flip"), ("blanks=middle", "/blanks"),
      ("caliper_mm=-1", "/caliper_mm"), ("caliper_mm=1.5", "/caliper_mm"), ("caliper_mm=nan", "/caliper_mm"),
      ("caliper_mm=thick", "/caliper_mm"), ("sides=2", "/sides"), ("flip=short&flip=long", "/flip")],
-)  # fmt: skip
+)
 def test_a_question_that_is_wrong_is_pointed_at(caller: Caller, six_pages: bytes, question: str, pointer: str) -> None:
     dummy = checked(caller, six_pages)["links"]["dummy"]
     assert list(told(caller.get(f"{dummy}?{question}"), "invalid-request")) == [pointer]

@@ -90,7 +90,7 @@ def test_what_can_be_shown(caller: Caller, card: bytes, show: str) -> None:
     ("question", "pointer"),
     [("ppi=9", "/ppi"), ("ppi=301", "/ppi"), ("ppi=fine", "/ppi"), ("show=", "/show"), ("show=none,boxes", "/show"),
      ("show=marks", "/show"), ("dpi=100", "/dpi")],
-)  # fmt: skip
+)
 def test_a_question_that_is_wrong_is_pointed_at(caller: Caller, card: bytes, question: str, pointer: str) -> None:
     check = caller.check(card).get_json()
     assert list(told(caller.get(f"{picture_of(check)}?{question}"), "invalid-request")) == [pointer]

@@ -183,7 +183,7 @@ def test_an_ink_that_is_not_there_is_told_which_are(caller: Caller, two_inks: by
     ("question", "pointer"),
     [("ppi=9", "/ppi"), ("ppi=301", "/ppi"), ("ppi=fine", "/ppi"), ("ppi=", "/ppi"), ("area=slug", "/area"), ("dpi=100", "/dpi"),
      ("ppi=100&ppi=200", "/ppi")],
-)  # fmt: skip
+)
 def test_a_question_that_is_wrong_is_pointed_at(caller: Caller, two_inks: bytes, question: str, pointer: str) -> None:
     check = caller.check(two_inks).get_json()
     for rest in ("", "/Cyan", "/total"):
@@ -273,8 +273,8 @@ def test_a_file_that_upsets_the_drawing_process_is_a_problem_and_no_picture(
 
 def test_a_plate_that_takes_too_long_is_given_up(caller: Caller, two_inks: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
     check = caller.check(two_inks).get_json()
-    asking = caller.client.application.extensions["print-spec"].asking
-    monkeypatch.setattr(asking, "_limits", replace(asking._limits, seconds=0.5))
+    workbench = caller.client.application.extensions["print-spec"].workbench
+    monkeypatch.setattr(workbench, "_limits", replace(workbench._limits, seconds=0.5))
     monkeypatch.setattr("service.api.proofs.plates.PLATE", "tests.jobs.drawing_faults:hangs")
     told(caller.get(f"{plates_of(check)}/Cyan"), "plates-not-made")
 
@@ -304,8 +304,8 @@ def test_more_askers_than_workers_are_told_to_wait(start: Start, two_inks: bytes
     check = caller.check(two_inks, headers={"Prefer": "wait=20"}).get_json()
     until(lambda: caller.get(f"/v1/checks/{check['id']}").get_json()["state"] == "finished", "finished")
     check = caller.get(f"/v1/checks/{check['id']}").get_json()
-    asking = caller.client.application.extensions["print-spec"].asking
-    with asking.turn():
+    workbench = caller.client.application.extensions["print-spec"].workbench
+    with workbench.turn():
         answer = caller.get(f"{plates_of(check)}/Cyan")
     told(answer, "queue-full")
     assert int(answer.headers["Retry-After"]) > 0

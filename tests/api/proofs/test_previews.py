@@ -57,7 +57,7 @@ def test_arrangement_and_pages_are_chosen_in_the_address(caller: Caller, booklet
         ("maximum_size=600", "/maximum_size"), ("arrangement=piles", "/arrangement"), ("watermark=%E6%89%BF", "/watermark"),
         ("pags=1", "/pags"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_asked_is_pointed_at(caller: Caller, booklet: bytes, query: str, pointer: str) -> None:
     preview = caller.check(booklet).get_json()["links"]["preview"]
     assert list(told(caller.get(f"{preview}?{query}"), "invalid-request")) == [pointer]

@@ -38,7 +38,7 @@ def parsed(answer: TestResponse) -> Page:
         ("text/html", "?format=pdf", "application/pdf"), ("application/pdf", "?format=json", "application/json"),
         ("application/json", "?format=html", "text/html"),
     ],
-)  # fmt: skip
+)
 def test_the_form_is_the_one_asked_for(
     caller: Caller, card_without_bleed: bytes, accept: str | None, query: str, mimetype: str
 ) -> None:

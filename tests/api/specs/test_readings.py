@@ -92,8 +92,8 @@ def test_half_a_character_comes_back_as_it_was_sent(caller: Caller) -> None:
 
 def test_only_so_many_texts_are_read_at_once(start: Start) -> None:
     caller = start(workers=1, wait_seconds=0.1)
-    asking = caller.client.application.extensions["print-spec"].asking
-    with asking.turn():
+    workbench = caller.client.application.extensions["print-spec"].workbench
+    with workbench.turn():
         told(asked(caller, b"Bleed: 3 mm", "text/plain"), "queue-full")
     assert asked(caller, b"Bleed: 3 mm", "text/plain").status_code == 200
 

@@ -312,12 +312,12 @@ def test_a_token_does_not_stand_in_an_address(caller: Caller, card: bytes) -> No
 def test_the_token_keeps_sheet_revision_and_order(caller: Caller, card: bytes) -> None:
     references = [{"name": "common practice, no source", "about": "trim"}]
     sheet = {"id": "halyard-card", "title": "Card", "product": "business-card", "summary": "A card.", "references": references,
-             "trim": {"width": 85, "height": 55}}  # fmt: skip
+             "trim": {"width": 85, "height": 55}}
     kept = caller.post("/v1/specs", json=sheet)
     assert kept.status_code == 201, kept.get_json()
     given = token(caller, spec="halyard-card", order={"inner_pages": 8})
     changed = caller.call("PUT", "/v1/specs/halyard-card", json={**sheet, "trim": {"width": 90, "height": 50}},
-                          headers={"If-Match": kept.headers["ETag"]})  # fmt: skip
+                          headers={"If-Match": kept.headers["ETag"]})
     assert changed.status_code == 200
     check = upload(caller, given, card).get_json()
     assert (check["spec"]["id"], check["spec"]["revision"], check["verdict"]) == ("halyard-card", 1, "conforming")

@@ -18,7 +18,7 @@ def test_a_page_becomes_one_picture_for_each_ink_and_one_for_all(tmp_path: Path,
     assert main(["plates", str(file), "--page", "2", "-o", str(tmp_path / "plates"), "--ppi", "50", "--area", "trim"]) == 0
     assert {one.name for one in (tmp_path / "plates").iterdir()} == {
         "page-2-Cyan.png", "page-2-Copper-Foil.png", "page-2-total-ink.png",
-    }  # fmt: skip
+    }
     with Image.open(tmp_path / "plates" / "page-2-Cyan.png") as plate:
         assert plate.size == (pytest.approx(85 / 25.4 * 50, abs=2), pytest.approx(55 / 25.4 * 50, abs=2))
         assert plate.getextrema() == (0, 255)
@@ -34,7 +34,7 @@ def test_inks_whose_names_are_no_file_names_get_files_of_their_own(tmp_path: Pat
     assert main(["plates", str(file), "-o", str(tmp_path / "plates")]) == 0
     assert {one.name for one in (tmp_path / "plates").iterdir()} == {
         "page-1-..-Foil.png", "page-1-..-Foil-2.png", "page-1-total-ink.png", "page-1-total-ink-2.png",
-    }  # fmt: skip
+    }
 
 
 def _space(name: str) -> object:

@@ -8,10 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from service.jobs.children.child import Limits
 from service.jobs.children.drawing import draw
-from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.children.sandbox import SandboxBroken
+from service.jobs.children.tasks import DrawingTask, Limits
 from service.pdf.facts.unknown import Unmeasured
 from tests.build import page
 
@@ -65,7 +64,7 @@ def test_what_is_drawn_may_be_about_as_large_as_the_file_where_that_is_large(
         "aborts", "leaves", "raises", "eats_memory", "says_garbage", "says_too_much", "says_more_than_told",
         "says_less_than_told", "says_a_line_without_end", "says_an_endless_reason", "says_a_reason_that_is_none",
     ],
-)  # fmt: skip
+)
 def test_what_goes_wrong_in_the_child_is_a_reason(name: str, card: Path) -> None:
     found = drawn(name, card)
     assert isinstance(found, Unmeasured)

@@ -89,7 +89,7 @@ def test_half_a_character_pair_is_sent_as_something_else() -> None:
     [
         b"E{}\n", b'E[true, 7]\n', b'E["true", ""]\n', b"M\xff\xfe\n", b"B4\n", b"E" + b"[" * 9000 + b"\n",
     ],
-)  # fmt: skip
+)
 def test_what_no_child_of_ours_sends_is_refused(line: bytes) -> None:
     with pytest.raises((ValueError, RecursionError)):
         Listener().hear(line)

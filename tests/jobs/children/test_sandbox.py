@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from service.jobs.children import sandbox
-from service.jobs.children.child import Limits, Task
 from service.jobs.children.sandbox import Interrupted, SandboxBroken, run
+from service.jobs.children.tasks import Limits, Task
 from service.pdf.codec import measurements_to_json
 from service.pdf.facts.measurements import Measurements
 from service.sheets.model import BleedAsked, SpecSheet, TrimAsked
@@ -61,7 +61,7 @@ def test_a_right_card_is_measured_and_judged(card: Path) -> None:
         ("says_wrong_measurements", "hostile"), ("says_bottomless_json", "hostile"), ("says_impossible_progress", "hostile"),
         ("talks_without_end", "limits"), ("writes_a_file", "hostile"),
     ],
-)  # fmt: skip
+)
 def test_what_goes_wrong_in_the_child_says_nothing_against_the_file(name: str, kind: str, card: Path) -> None:
     result = fault(name, card)
     assert result.measurements.document.failure is not None

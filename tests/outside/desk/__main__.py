@@ -12,8 +12,8 @@ from dataclasses import asdict
 from html import escape
 from pathlib import Path
 
-from service.jobs.children.child import Limits
 from service.jobs.children.sandbox import SandboxBroken, warm
+from service.jobs.children.tasks import Limits
 from tests.outside.desk.crops import Crop, crops_of, places_shown
 from tests.outside.desk.judgements import precisions, read_judged, write_rows
 from tests.outside.desk.page import desk_page

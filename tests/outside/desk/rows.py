@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from service.answers.judgement import finding_answer
-from service.jobs.children.child import Limits, Task
 from service.jobs.children.sandbox import Result, run
+from service.jobs.children.tasks import Limits, Task
 from service.jobs.question import question_for
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured

@@ -11,8 +11,9 @@ from pathlib import Path
 from typing import Any, cast
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.measurements import Measurements, Question
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.question import Question
 from service.pdf.sizes import measure_sizes
 from service.sheets.catalogue import find, laid_over_its_base, stored_sheets
 from service.sheets.format.validation import read_sheet

@@ -69,7 +69,7 @@ CASES = {
     "before the name of tiles, too": (b"0 1 0 0 k /Uncoloured cs 0 0 1 0 /Stencil scn 1 /Stencil scn" + AREA, {"Yellow"}),
     "g has one operand": (b"0 1 0 0 k g" + AREA, {"Magenta"}),
     "a stroke has a colour of its own": (b"1 0 0 0 k 0 1 0 0 K 9 w 60 60 m 90 60 l S", {"Magenta"}),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("case", CASES)

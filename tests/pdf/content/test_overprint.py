@@ -35,7 +35,7 @@ CASES: dict[str, Case] = {
     "8.6.6.5: DeviceN sets all that it names": ('DeviceN ("Cyan", "Foil")', ("Cyan", "Foil"), (0.0, 1.0), 1, {"Cyan", "Foil"}),
     "8.6.6.5: None is no ink": ('DeviceN ("Cyan", "None")', ("Cyan", ""), (1.0, 1.0), 0, {"Cyan"}),
     "8.6.6.4: All is every ink": ('Separation "All"', ("All",), (1.0,), 0, EVERY_INK),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("case", CASES)

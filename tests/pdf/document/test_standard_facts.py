@@ -184,7 +184,7 @@ def image(**keys: Any) -> Change:
 def state(**keys: Any) -> Change:
     return lambda pdf: Dictionary(Type=Name.ExtGState, **{  # type: ignore[misc]
         key: value(pdf) if callable(value) else value for key, value in keys.items()
-    })  # fmt: skip
+    })
 
 
 def packed(name: Name) -> Change:
@@ -232,7 +232,7 @@ FEATURES: dict[str, tuple[Change, tuple[str, str]]] = {
             Name.Separation, Name.Copper, Array([Name.Lab, Dictionary(WhitePoint=Array([1, 1, 1]))]),
             pdf.make_indirect(Dictionary(FunctionType=2))])),
         ("alternate space", "Copper: Lab")),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("case", FEATURES)
@@ -253,7 +253,7 @@ NO_FEATURES: dict[str, Change] = {
     "CMYK for a spot": resource("/ColorSpace", "/Odd", lambda pdf: Array([
         Name.Separation, Name.Copper, Name.DeviceCMYK, pdf.make_indirect(Dictionary(FunctionType=2))])),
     "a group of another kind": resource("/XObject", "/Odd", form(Group=Dictionary(S=Name.Other))),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("case", NO_FEATURES)
@@ -298,7 +298,7 @@ def test_viewer_areas_belong_to_the_document(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("mode", "kinds"), [
     (pikepdf.ObjectStreamMode.generate, {"object stream", "cross-reference stream"}),
     (pikepdf.ObjectStreamMode.disable, set()),
-])  # fmt: skip
+])
 def test_packed_objects_are_seen(mode: pikepdf.ObjectStreamMode, kinds: set[str], tmp_path: Path) -> None:
     with pikepdf.open(document(page(85, 55).fill(cyan=1)).save(tmp_path / "plain.pdf")) as pdf:
         pdf.save(tmp_path / "packed.pdf", object_stream_mode=mode)
@@ -356,7 +356,7 @@ def annotated(**keys: Any) -> Change:
         (catalog("/Outlines", lambda _: Dictionary(First=Dictionary(A=Dictionary(S=Name.Launch)))), "Launch", "bookmark"),
         (lambda pdf: pdf.pages[0].obj.__setitem__("/AA", Dictionary(O=SCRIPT)), "JavaScript", "page"),
     ],
-)  # fmt: skip
+)
 def test_an_action_is_found_where_it_hides(change: Change, kind: str, on: str, tmp_path: Path) -> None:
     assert [(one.kind, one.on) for one in active(measured(tmp_path, change))] == [(kind, on)]
 
@@ -408,7 +408,7 @@ def test_a_name_tree_in_a_circle_ends(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("key", ["/OutputIntents", "/OCProperties", "/Names", "/AcroForm", "/Outlines",
-                                 "/ViewerPreferences", "/OpenAction", "/AA"])  # fmt: skip
+                                 "/ViewerPreferences", "/OpenAction", "/AA"])
 @pytest.mark.parametrize("value", ["7", "(x)", "[7 (x) <</S 7>>]", "<</First 3/D 4/JavaScript [1]/Fields <<>>/OCGs 7>>"])
 def test_a_part_of_the_wrong_kind_harms_nothing(key: str, value: str, tmp_path: Path) -> None:
     found = measured(tmp_path, catalog(key, lambda _: pikepdf.Object.parse(value.encode())))

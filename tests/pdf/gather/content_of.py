@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from service.pdf.facts.content import Content
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from tests.build import DocumentBuilder, PageBuilder, document

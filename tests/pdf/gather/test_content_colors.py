@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
-from service.pdf.facts.content import Content
+from service.pdf.facts.painted.content import Content
 from tests.build import PageBuilder, drawing, page, separation
 from tests.pdf.gather.content_of import content_of
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from tests.build import PageBuilder, drawing, page
 from tests.pdf.gather.content_of import content_of

@@ -12,8 +12,8 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.content import image_facts
-from service.pdf.facts.content import Content
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.pdf.measure import measure
 from service.pdf.reading.outer_filters import start_of
@@ -86,7 +86,7 @@ def test_kinds_spaces_and_filters_are_as_written(tmp_path: Path) -> None:
     assert found == [
         ("contone", "DeviceRGB", 8), ("bilevel", "DeviceGray", 1), ("mask", "DeviceCMYK", 1),
         ("contone", "Indexed (DeviceRGB)", 8), ("contone", "Lab", 8), ("contone", 'Separation "Copper"', 8),
-    ]  # fmt: skip
+    ]
     jpeg = content_of(built, tmp_path).images[0]
     assert jpeg.filter == "DCTDecode"
     assert jpeg.jpeg_quality == pytest.approx(80, abs=1)

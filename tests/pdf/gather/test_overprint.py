@@ -10,8 +10,8 @@ import pytest
 from pikepdf import Array, Dictionary, Name, String
 
 from service.pdf.content.resources import Shared
-from service.pdf.facts.content import Content, inks_of
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.content import Content, inks_of
 from service.pdf.plates.colors.inks import process_by_formula
 from service.pdf.plates.separation import Coverage, PageToSeparate, separate
 from tests.build import PageBuilder, page
@@ -46,7 +46,7 @@ PAINTED: dict[tuple[str, int, str], tuple[bytes, str | None]] = {
     ("the ground's own spot at tint 0", 0, "spot"): (b"/Copper cs 0 scn" + AREA, None),
     ("a spot at tint 0 on process inks", 0, "process"): (b"/Copper cs 0 scn" + AREA, "white vanishes"),
     ("registration at tint 0", 0, "process"): (b"/All cs 0 scn" + AREA, None),
-}  # fmt: skip
+}
 
 
 def built(painted: bytes, mode: int, ground: str) -> PageBuilder:
@@ -89,7 +89,7 @@ def test_ink_below_a_spot_that_overprints_is_still_known(tmp_path: Path) -> None
     assert [use.case for use in content.overprints] == ["black knocks out"]
     assert {ink: int(plate[AT_IT]) for ink, plate in plates.items() if plate.any()} == {
         "Cyan": 0, "Yellow": 0, "Black": 255, "Varnish": 255,
-    }  # fmt: skip
+    }
 
 
 def test_a_palette_of_spot_tints_prints_its_spot_and_leaves_the_process_inks(tmp_path: Path) -> None:

@@ -8,8 +8,8 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.vectors import MarkLine
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import MarkLine
 from service.pdf.measure import measure
 from service.pdf.pages.crop_marks import marked_box
 from tests.build import PageBuilder, document, page

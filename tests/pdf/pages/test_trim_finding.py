@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import BoxName, PageBoxes
 from service.pdf.pages.page_boxes import DeclaredPage
 from service.pdf.pages.trim_finding import bleed_around, find_trim
+from service.pdf.question import Question
 
 PT = 1 / MM_PER_POINT
 CARD = Question(trim_sizes_mm=((85, 55),), bleeds_mm=(3, 5))
@@ -125,3 +125,12 @@ def test_bleed_is_what_the_sheet_has_beyond_the_trim_where_there_is_none() -> No
 def test_bleed_is_never_negative() -> None:
     found = bleed_around(around(TRIM_MM, Box(5, -3, 88, 50), MEDIA_MM), bleed_declared=True)
     assert dict(found.items()) == {"top": 3, "right": 3, "bottom": 0, "left": 0}
+
+
+@pytest.mark.parametrize("bleed", [1, 2, 3, 3.175, 4, 5, 6.35, 10])
+def test_a_sheet_with_any_usual_bleed_is_the_product_and_that_bleed(bleed: float) -> None:
+    """A4 with 2 mm is 214 × 301 mm, and no page of 208 × 295 mm with 3."""
+    a4 = Question(trim_sizes_mm=((210, 297),))
+    trim, source = find_trim(declared(media=mm(210 + 2 * bleed, 297 + 2 * bleed)), a4)
+    assert source == "media_minus_bleed"
+    assert trim == pytest.approx(mm(210, 297, (bleed, bleed)))

@@ -29,7 +29,7 @@ NEXT_TO_IT = ((60, 0), (70, 20), (90, 10), (95, 20), (80, 35), (90, 50), (75, 60
 TENSOR = (
     (10, 10), (5, 40), (15, 60), (10, 90), (40, 95), (60, 80), (90, 90), (95, 60), (80, 40), (90, 10), (60, 0), (40, 20),
     (80, 80), (80, 20), (20, 20), (20, 80),
-)  # fmt: skip
+)
 """Its inner points are far from where those of a Coons patch would be."""
 
 
@@ -95,7 +95,7 @@ def triangles(pdf: Pdf, mesh: Mesh | None = None) -> pikepdf.Object:
     vertices = [
         (0, (10, 10), GREEN), (0, (90, 10), MAGENTA), (0, (50, 90), YELLOW),
         (1, (95, 95), BLUE), (2, (60, 98), (1, 1, 1, 0)),
-    ]  # fmt: skip
+    ]
     return mesh.shading(pdf, 4, [mesh.record(flag, [place], [color]) for flag, place, color in vertices])
 
 

@@ -46,7 +46,7 @@ def raw(content: str) -> PageBuilder:
      "0.8 0.4 0.2 0.1 k 20 20 90 60 re f 0 0 0 0.5 k 60 40 90 60 re f",  # no room
      "0.3 g 20 20 90 60 re f 1 0 0 rg 60 40 90 60 re f",
      "1 0 0 0 k 20 20 90 60 re f 0 0 0 0 k 60 40 90 60 re f 0 0 0 1 K 4 w 10 10 m 90 90 l S"],
-)  # fmt: skip
+)
 def test_a_plate_is_the_same_alone_and_with_the_others(content: str, tmp_path: Path) -> None:
     together = separated(raw(content), tmp_path, *PROCESS)
     assert any(plate.any() for plate in together.coverage.values())
@@ -147,7 +147,7 @@ def test_glyphs_with_colours_of_their_own_overprint_by_these(tmp_path: Path) -> 
     glyphs = glyphs_of(
         b"1000 0 d0 /C cs 0.8 scn 0 0 1000 1000 re f", b"1000 0 0 0 1000 1000 d1 0 0 1000 1000 re f",
         C=lambda _pdf: separation("Copper"),
-    )  # fmt: skip
+    )
     made = page(85, 55, bleed=0).resource("Font", "T", glyphs).resource("ColorSpace", "C", separation("Copper"))
     made.resource("ExtGState", "Over", pikepdf.Dictionary(OP=True, op=True, OPM=1)).fill(cyan=0.4)
     made.raw(b"/Over gs 0 0 0 1 k BT /T 40 Tf 20 60 Td (a) Tj /C cs 0.6 scn (b) Tj ET")
@@ -184,7 +184,7 @@ def test_white_blended_by_difference_with_an_object_without_cyan_gives_cyan(tmp_
      b" 0 0 0 1 k\n0 0 0 1 k\r9 9 9 9 re f ", b"1 2 m 3 4 l S ", b"9 8 7 0.1 0.2 0.3 0.4 k 0 0 9 9 re f ",
      b"0.1 0.2 k 0 0 9 9 re f ", b"h k 0 0 9 9 re f ", b"0.1-2 g 0 0 9 9 re f ", b"-.5 1.5 0 +.25 k 0 0 9 9 re f ",
      b"0.1\x000.2 0.3 rg 0 0 9 9 re f ", b"2 w 0.7 g "],
-)  # fmt: skip
+)
 def test_a_run_cut_at_once_says_what_one_colour_after_the_other_says(run: bytes) -> None:
     assert PATHS_AND_COLORS.fullmatch(run)
     with pikepdf.new() as source, pikepdf.new() as out:

@@ -34,7 +34,7 @@ def test_numbers_before_an_operator_are_its_operands() -> None:
 def test_operators_need_no_blank_before_a_delimiter() -> None:
     assert cut(b"/Im0 Do/F1 8 Tf(a)Tj[(b)]TJ<41>Tj") == [
         (b"Do", [b"Im0"]), (b"Tf", [b"F1", 8]), (b"Tj", [b"a"]), (b"TJ", [[b"b"]]), (b"Tj", [b"A"]),
-    ]  # fmt: skip
+    ]
 
 
 @pytest.mark.parametrize(
@@ -72,7 +72,7 @@ def test_a_comment_ends_with_its_line() -> None:
 def test_segments_after_a_start_come_in_one_piece() -> None:
     assert list(operations(b"0 0 m 1 1 l 1 2 3 4 5 6 c h S")) == [
         (b"m", b"0 0 "), (SEGMENTS, b"1 1 l 1 2 3 4 5 6 c h "), (b"S", b""),
-    ]  # fmt: skip
+    ]
 
 
 def test_an_inline_image_ends_at_its_own_ei_even_if_its_pixels_spell_one() -> None:
@@ -116,7 +116,7 @@ def test_runs_of_paths_and_colours_hold_every_colour(blank: bytes) -> None:
     assert found == [
         ([b"0", b"0", b"0", b"1"], b"k"), ([b"0.5"], b"g"), ([b"0"], b"G"), ([b"1", b"0", b"0"], b"rg"),
         ([b"0", b"1", b"0", b"0"], b"K"),
-    ]  # fmt: skip
+    ]
 
 
 @pytest.mark.parametrize("pattern", [PATHS_AND_PLACES, PATHS_AND_COLORS], ids=["places", "colours"])
@@ -125,4 +125,4 @@ def test_a_run_ends_before_the_operands_of_what_does_not_belong_to_it(pattern: r
     found = list(located_operations(b"1 w 1 2 m 99 0 0 85 28 14 cm 3 4 l ", lambda: pattern))
     assert [(operator, operands) for operator, operands, _, _ in found] == [
         (RUN, b"1 w 1 2 m "), (b"cm", b"99 0 0 85 28 14 "), (RUN, b" 3 4 l "),
-    ]  # fmt: skip
+    ]

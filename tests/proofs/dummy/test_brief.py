@@ -120,7 +120,7 @@ def test_creep_moves_inner_pages_to_the_fold_and_takes_that_much_off_there(a5: P
         assert right.shown_mm.x0 == pytest.approx(creep)
         assert right.at_mm[0] == pytest.approx(210)
     cuts = [{one.start_mm[0] for one in dummy.faces[at].lines if one.kind == "cut" and one.start_mm[0] == one.end_mm[0]}
-            for at in (0, 4)]  # fmt: skip
+            for at in (0, 4)]
     assert max(cuts[0]) - max(cuts[1]) == pytest.approx(1.0)
 
 

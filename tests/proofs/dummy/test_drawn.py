@@ -20,10 +20,10 @@ from pdfminer.pdfinterp import PDFPageInterpreter, PDFResourceManager
 from pdfminer.pdfpage import PDFPage
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
-from service.pdf.facts.content import Content
-from service.pdf.facts.measurements import Question
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.proofs.dummy.brief import DummyBrief, dummy_brief
 from service.proofs.dummy.drawn import dummy_pdf
 from service.proofs.dummy.wishes import DummyWishes
@@ -112,7 +112,7 @@ def test_a_page_that_is_written_turned_or_in_other_units_is_placed_as_it_looks(h
     written = {
         "plain": card(), "rotated 90": card().rotated(90), "rotated 180": card().rotated(180), "rotated 270": card().rotated(270),
         "unit": card().user_unit(2.5), "origin": card().origin(-100, 333),
-    }[how]  # fmt: skip
+    }[how]
     data, dummy = made(document(written), tmp_path)
     x, y = dummy.faces[0].placements[0].at_mm
     assert (dummy.width_mm, dummy.height_mm, dummy.scale) == (297, 210, 1)

@@ -157,7 +157,7 @@ def test_hostile_bytes_are_refused_as_a_whole(card: Path) -> None:
         b"", b"\0", data[:-1], data[: len(data) // 2], data + b"\0", data + data, b"\xff\xff\xff\xff" + data[4:],
         struct.pack(">I", len(one) + 1) + data[4:], pack_crops([one]), pack_crops([one, one, one]),
         pack_crops([b"<script>alert(1)</script>", one]), pack_crops([one, one.replace(b"IDAT", b"tEXt")]), b"\0" * 7,
-    ]  # fmt: skip
+    ]
     for bad in hostile:
         with pytest.raises(ValueError, match=r"PNG|cut off|more than|picture"):
             read_crops(bad, brief)

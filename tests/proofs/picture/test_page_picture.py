@@ -14,7 +14,7 @@ from service.language.spoken import speaking
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.ink_hues import STAND_IN
-from service.proofs.picture.lettering import font
+from service.proofs.picture.markers.lettering import font
 from service.proofs.picture.page_brief import AROUND_MM, MOST_PIXELS, Made, picture_area, read_picture
 from service.proofs.picture.page_picture import page_picture
 from service.proofs.picture.printed_page import DESK
@@ -45,7 +45,7 @@ def test_an_ink_looks_as_the_profile_of_the_output_intent_says(ink: str, tmp_pat
     transform = ImageCms.buildTransform(
         ImageCms.ImageCmsProfile(io.BytesIO(press_profile())), ImageCms.createProfile("sRGB"), "CMYK", "RGB",
         ImageCms.Intent.RELATIVE_COLORIMETRIC, ImageCms.Flags.BLACKPOINTCOMPENSATION,
-    )  # fmt: skip
+    )
     pixel = Image.new("CMYK", (1, 1), tuple(255 * (one == ink) for one in ("cyan", "magenta", "yellow", "black")))
     told = ImageCms.applyTransform(pixel, transform)
     assert told is not None

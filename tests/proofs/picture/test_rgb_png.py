@@ -23,7 +23,7 @@ def chunk(kind: bytes, content: bytes) -> bytes:
 def made(
     width: int = 4, height: int = 3, *, kind: bytes = b"\x08\x02\0\0\0", rows: bytes | None = None, more: bytes = b"",
     after: bytes = b"", packed: bytes | None = None,
-) -> bytes:  # fmt: skip
+) -> bytes:
     rows = (b"\0" + bytes(3 * width)) * height if rows is None else rows
     head = chunk(b"IHDR", struct.pack(">II", width, height) + kind)
     data = chunk(b"IDAT", zlib.compress(rows) if packed is None else packed)
@@ -75,7 +75,7 @@ def words() -> bytes:
         saved("L"), saved("RGBA"), saved("P"), saved("1"), words(), saved(icc_profile=b"no profile at all"),
     ],
     ids=lambda data: f"{zlib.crc32(data):08x}",
-)  # fmt: skip
+)
 def test_another_kind_of_bytes_is_refused(data: bytes) -> None:
     with pytest.raises(ValueError, match=r"PNG"):
         rgb_png(data)
@@ -93,7 +93,7 @@ def test_another_kind_of_bytes_is_refused(data: bytes) -> None:
         made(after=chunk(b"IEND", b"")), made(more=chunk(b"pHYs", bytes(9)) * 2),
     ],
     ids=lambda data: f"{zlib.crc32(data):08x}",
-)  # fmt: skip
+)
 def test_a_png_that_is_built_to_harm_its_reader_is_refused(data: bytes) -> None:
     with pytest.raises(ValueError, match=r"PNG"):
         rgb_png(data)

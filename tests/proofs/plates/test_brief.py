@@ -35,7 +35,7 @@ def test_the_facts_come_through_as_they_are() -> None:
         {"coverage_percent": {"Cyan": 1.0, "Copper": True}}, {"conversion": 7}, {"hues": {"Cyan": "#00adef"}},
         {"hues": {**HUES, "Copper": "red;}"}}, {"hues": {**HUES, "Copper": 7}}, {"hues": {**HUES, "Copper": "#00adef\n"}},
     ],
-)  # fmt: skip
+)
 def test_facts_that_ours_would_not_say_are_refused(change: dict[str, Any]) -> None:
     told = json.loads(told_to_json(TOLD)) | change
     with pytest.raises(ValueError, match=r"number|facts|colour"):

@@ -51,7 +51,7 @@ def test_a_page_is_cut_to_its_trim_and_looks_as_it_did(tmp_path: Path) -> None:
         lambda one: one.rotated(90), lambda one: one.rotated(180), lambda one: one.rotated(270),
         lambda one: one.rotated(90, upright=False), lambda one: one.user_unit(2), lambda one: one.origin(-300, 700),
     ],
-)  # fmt: skip
+)
 def test_rotation_unit_and_origin_are_honoured(change: Callable[[PageBuilder], PageBuilder], tmp_path: Path) -> None:
     path = change(leaf(3)).save(tmp_path / "leaf.pdf")
     shown = Preview(path).shown()
@@ -240,7 +240,7 @@ def test_a_preview_conforms_to_the_sheet_for_previews(tmp_path: Path) -> None:
     assert judged.verdict == "conforming", [one.finding.message for one in judged.findings]
 
 
-def test_the_same_question_gives_the_same_bytes(tmp_path: Path) -> None:
+def test_the_same_wishes_give_the_same_bytes(tmp_path: Path) -> None:
     path = leaf(2).picture(at=(0, 0, 30, 30)).save(tmp_path / "leaf.pdf")
     assert Preview(path).bytes == Preview(path).bytes
 

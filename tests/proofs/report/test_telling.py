@@ -147,7 +147,7 @@ def test_every_stored_sheet_can_be_told_block_by_block(tmp_path: Path) -> None:
 HOSTILE = (
     "<script>alert(1)</script>", "#eval(\"1\")", "\\ @label `raw` $x$ [#1]", "</style><img src=x>", "*bold* _it_ = Title", "//",
     "{% raw %} {{ 7 * 7 }} {number}",
-)  # fmt: skip
+)
 
 
 @pytest.mark.parametrize("words", HOSTILE)
@@ -301,7 +301,7 @@ def test_what_is_compared_is_declared_by_its_rule(rule: str) -> None:
         ("file.size", {"size_bytes": 12_345_678}, {"maximum_bytes": 5_000_000}, ("Size of the file", "12.35 MB", "at most 5 MB")),
         ("ink.total", {"ink_max_percent": 331.2}, {"maximum_percent": 300.0}, ("Total ink", "331 %", "at most 300 %")),
     ],
-)  # fmt: skip
+)
 def test_measured_and_asked_stand_side_by_side(
     rule: str, measured: dict[str, object], required: dict[str, object], told: tuple[str, str, str]
 ) -> None:

@@ -24,7 +24,7 @@ def built(
     return replace(
         measured_page(), number=number, boxes_mm=boxes, trim_source=source, bleed_declared=bleed_declared,
         bleed_mm=Sides(depth, depth, depth, depth), declared_boxes=(),
-    )  # fmt: skip
+    )
 
 
 def test_a_spread_of_a5_is_cut_at_148_mm_with_bleed_from_the_neighbour() -> None:

@@ -15,9 +15,9 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf
 
 from service.jobs.question import question_for
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
+from service.pdf.question import Question
 from service.product.spreads import double_pages
 from service.proofs.single_pages.brief import cut_apart
 from service.proofs.single_pages.drawn import single_pages_pdf

@@ -62,7 +62,7 @@ ACTIVE: dict[str, Callable[[Pdf], object]] = {
     "a film": lambda pdf: annotation(pdf, Subtype=Name.Screen, A=Dictionary(S=Name.Rendition)),
     "a bookmark that acts": bookmark,
     "a form": field,
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("active", ACTIVE)

@@ -42,7 +42,7 @@ def noted(pdf: Pdf, rectangle: tuple[float, ...], drawn: bool) -> None:
         (50, True, [1]), (400, True, [2]), (277, True, [1, 2]), (250, True, [1]), (260, True, [1, 2]), (260, False, [1]),
         (290, False, [2]),
     ],
-)  # fmt: skip
+)
 def test_an_annotation_goes_to_the_half_where_it_stands(left_x: float, drawn: bool, where: list[int], tmp_path: Path) -> None:
     """The right half's paper begins at 288 pt, the left one's ends at 306 pt; the fold is at 297 pt."""
     result = single(tmp_path, lambda pdf: noted(pdf, (left_x, 100, left_x + 30, 120), drawn))
@@ -84,7 +84,7 @@ def outlined(*destinations: tuple[object, ...]) -> Callable[[Pdf], None]:
         (180, (Name.XYZ, 40, 200, 0), 2), (90, (Name.XYZ, 10, 400, 0), 2), (90, (Name.FitH, 100), 1), (90, (Name.FitH, 400), 2),
         (270, (Name.XYZ, 10, 400, 0), 1),
     ],
-)  # fmt: skip
+)
 def test_a_bookmark_leads_to_the_half_that_it_points_at(
     rotation: int, destination: tuple[object, ...], index: int, tmp_path: Path
 ) -> None:

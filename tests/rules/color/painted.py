@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.painted.colors import ColorUse
 from tests.rules.measured import content, document, page
 
 

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.colors import ColorUse
 from service.sheets.model import SpecSheet
 from tests.rules.color.painted import painted
 from tests.rules.measured import color, document, only_finding, outcome, page, without_content
@@ -44,3 +44,9 @@ def test_registration_colour_not_seen_and_turned_off() -> None:
     assert outcome("color.registration", document(without_content(page())), SHEET) == "not_measured"
     off = SpecSheet(levels={"color.registration": "off"})
     assert outcome("color.registration", painted(TEXT_IN_ALL), off) == "not_applicable"
+
+
+def test_objects_beside_others_and_those_that_are_not_listed_count() -> None:
+    many = color("registration", "text", inks=("All",), count=6)
+    found = only_finding("color.registration", painted(color("cmyk", "fill"), many), SHEET).finding
+    assert found.measured == {"objects": {"text": 6}}

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.ink_names import same_ink
+from service.pdf.facts.painted.colors import ColorUse
 from service.sheets.model import ColorAsked, Finish, SpecSheet, SpotsAsked
 from tests.rules.color.painted import painted
-from tests.rules.measured import color, content, document, only_finding, outcome, page
+from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
 
 
 def spot(*inks: str) -> ColorUse:
@@ -80,3 +80,22 @@ def test_one_spot_ink_under_two_names_is_told_as_one() -> None:
 
 def spot_named(name: str) -> ColorUse:
     return color("spot", "fill", inks=(name,))
+
+
+def test_spots_that_are_not_asked_about_or_not_seen() -> None:
+    for silent in (SpecSheet(), SpecSheet(color=ColorAsked())):
+        assert outcome("color.spots", painted(spot("Copper 8")), silent) == "not_applicable"
+    assert outcome("color.spots", document(without_content(page())), spots(1)) == "not_measured"
+
+
+def test_too_many_and_strangers_are_two_musts_but_where_none_is_taken_one() -> None:
+    two = painted(spot("Copper 8"), spot("Flour"))
+    _, findings = judged("color.spots", two, spots(1, allowed=("Copper 8",)))
+    assert [(one.level, one.finding.required) for one in findings] == [
+        ("must", {"maximum": 1}), ("must", {"allowed": ["Copper 8"]}),
+    ]  # fmt: skip
+    assert len(judged("color.spots", two, spots(0, allowed=()))[1]) == 1
+
+
+def test_inks_of_the_list_are_taken() -> None:
+    assert outcome("color.spots", painted(spot("Copper 8")), spots(allowed=("Copper 8", "Flour"))) == "met"

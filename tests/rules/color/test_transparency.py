@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.colors import TransparencyUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.painted.colors import TransparencyUse
 from service.sheets.model import ColorAsked, ColorName, SpecSheet, TransparencyAsked
 from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
@@ -75,7 +75,7 @@ def test_it_is_one_observation() -> None:
     found = only_finding("transparency.space", grouped("rgb", "rgb"), takes("cmyk"))
     assert (found.level, found.finding.measured, found.finding.required) == (
         "should", {"families": ["rgb"], "groups": 2}, {"family": "cmyk"},
-    )  # fmt: skip
+    )
 
 
 def test_a_picture_in_rgb_is_no_group() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from service.pdf.facts.geometry import Sides
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.unknown import Failure
+from service.pdf.facts.unknown import Failure, unmeasured
 from service.sheets.model import BleedAsked, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 
@@ -59,17 +59,40 @@ def test_a_side_without_any_bleed_is_told_without_a_nought() -> None:
     assert "no bleed at the right" in found.message
 
 
-def test_artwork_that_touches_no_edge_loses_nothing() -> None:
-    white_edge = page(bleed=0, content=content(meets=False))
-    assert only_finding("bleed.declared", document(white_edge), THREE).level == "should"
+WHITE_EDGES = Sides[float | None](None, None, None, None)
+NO_PLATES = unmeasured("The plates were not made.")
 
 
-def test_too_little_bleed_is_a_must_even_for_artwork_that_touches_no_edge() -> None:
-    assert only_finding("bleed.declared", document(page(bleed=1, content=content(meets=False))), THREE).level == "must"
+@pytest.mark.parametrize("bleed", [0, 1])
+def test_paper_that_stays_white_along_the_edges_loses_nothing(bleed: float) -> None:
+    """Whatever the boxes of its objects say: a type box, a picture's frame, a group may touch the edge without any ink."""
+    assert outcome("bleed.declared", document(page(bleed=bleed, bleed_reach_mm=WHITE_EDGES)), THREE) == "met"
 
 
-def test_artwork_that_nobody_could_see_may_touch_the_edge() -> None:
-    assert only_finding("bleed.declared", document(without_content(page(bleed=0))), THREE).level == "must"
+def test_ink_at_one_edge_without_bleed_is_lost() -> None:
+    inked = page(bleed=0, bleed_reach_mm=Sides[float | None](None, None, None, 0.0))
+    assert only_finding("bleed.declared", document(inked), THREE).level == "must"
+
+
+def test_white_paper_along_the_shallow_side_alone_loses_nothing() -> None:
+    shallow = Sides(top=3.0, right=3.0, bottom=3.0, left=1.2)
+    white_there = page(bleed_mm=shallow, bleed_reach_mm=Sides[float | None](3.0, 3.0, 3.0, None))
+    inked_there = page(bleed_mm=shallow, bleed_reach_mm=Sides[float | None](None, None, None, 1.2))
+    assert outcome("bleed.declared", document(white_there), THREE) == "met"
+    assert outcome("bleed.declared", document(inked_there), THREE) == "not_met"
+
+
+def test_without_plates_an_object_at_the_edge_is_a_suspicion_and_no_finding() -> None:
+    suspected = page(bleed=0, bleed_reach_mm=NO_PLATES, content=content(meets=True))
+    assert outcome("bleed.declared", document(suspected), THREE) == "not_measured"
+    clear = page(bleed=0, bleed_reach_mm=NO_PLATES, content=content(meets=False))
+    assert outcome("bleed.declared", document(clear), THREE) == "met"
+
+
+def test_a_page_that_nobody_could_follow_is_not_taken_to_touch_its_edges() -> None:
+    unseen = without_content(page(bleed=0, bleed_reach_mm=NO_PLATES))
+    assert outcome("bleed.declared", document(unseen), THREE) == "not_measured"
+    assert outcome("bleed.declared", document(without_content(page(bleed=3, bleed_reach_mm=NO_PLATES))), THREE) == "met"
 
 
 def test_bleed_that_is_not_asked_for_or_not_known() -> None:

@@ -32,7 +32,7 @@ def test_artwork_that_stops_past_the_left_trim_is_told_and_marked_from_there_to_
     assert [place.box_mm for place in found.finding.places] == [(-3, 10, -1.2, 50)]
     assert found.finding.message == (
         "On page 1 the artwork stops 1.2 mm beyond the left trim edge; the printer asks for 3 mm."
-    )  # fmt: skip
+    )
 
 
 @pytest.mark.parametrize(("reach", "expected"), [(3.0, "met"), (2.81, "met"), (2.79, "not_met"), (0.0, "not_met"), (None, "met")])

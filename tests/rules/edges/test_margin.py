@@ -7,16 +7,28 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.images import Image
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.vectors import Artwork
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import Artwork
 from service.rules.catalogue import RULES
 from service.rules.judge import judge
 from service.sheets.model import MarginAsked, SpecSheet
 from tests.patience import processor_seconds
-from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, run, shape, without_content
+from tests.rules.measured import (
+    content,
+    document,
+    judged,
+    only_finding,
+    outcome,
+    page,
+    picture,
+    plates,
+    run,
+    shape,
+    without_content,
+)
 
 THREE = SpecSheet(margin=MarginAsked(minimum_mm=3))
 
@@ -26,7 +38,7 @@ def with_text(*runs: TextRun) -> Page:
 
 
 def text_at(x0: float, y0: float, x1: float, y1: float) -> TextRun:
-    return replace(run("Open from seven"), box_mm=Box(x0, y0, x1, y1))
+    return replace(run("Open from seven"), box_mm=Box(x0, y0, x1, y1), ink_mm=Box(x0, y0, x1, y1))
 
 
 def with_artwork(*shapes: Artwork, images: tuple[Image, ...] = ()) -> Page:
@@ -68,6 +80,34 @@ def test_text_that_nobody_sees_may_stand_anywhere() -> None:
     assert outcome("margin.text", document(with_text(replace(white_on_paper, on_ink=True))), THREE) == "not_met"
 
 
+@pytest.mark.parametrize(
+    ("box_x0", "ink_x0", "expected"), [(-2, 3.5, "met"), (0.2, 4.2, "met"), (4, 2.6, "not_met"), (4, 3, "met")]
+)
+def test_text_is_judged_by_where_its_ink_ends(box_x0: float, ink_x0: float, expected: str) -> None:
+    set_type = replace(run("jolly"), box_mm=Box(box_x0, 12, 40, 16), ink_mm=Box(ink_x0, 12, 38, 16))
+    assert outcome("margin.text", document(with_text(set_type)), THREE) == expected
+
+
+def test_a_swash_beyond_its_type_box_is_told_by_its_own_distance() -> None:
+    swash = replace(run("jolly"), box_mm=Box(4, 12, 40, 16), ink_mm=Box(-0.4, 11, 41, 17))
+    finding = only_finding("margin.text", document(with_text(swash)), THREE).finding
+    assert (finding.measured["distance_mm"], finding.places[0].box_mm) == (-0.4, (-0.4, 11, 41, 17))
+
+
+def test_blanks_are_no_text() -> None:
+    blanks = replace(text_at(-2, 20, 30, 24), ink_mm=None)
+    assert outcome("margin.text", document(with_text(blanks)), THREE) == "met"
+
+
+@pytest.mark.parametrize(("x0", "expected"), [(1, "not_measured"), (3, "met")])
+def test_text_whose_outlines_are_not_known_is_not_accused(x0: float, expected: str) -> None:
+    unknown = replace(text_at(x0, 20, 30, 24), ink_mm=Unmeasured("no outlines"))
+    rule, findings = judged("margin.text", document(with_text(unknown)), THREE)
+    assert (rule.outcome, len(findings)) == (expected, 0)
+    both = document(with_text(unknown, text_at(2, 20, 30, 24)))
+    assert only_finding("margin.text", both, THREE).finding.measured["runs"] == 1
+
+
 @pytest.mark.parametrize("rule_id", ["margin.text", "margin.artwork"])
 def test_a_margin_that_is_not_asked_for_or_not_seen(rule_id: str) -> None:
     assert outcome(rule_id, document(page()), SpecSheet()) == "not_applicable"
@@ -103,6 +143,34 @@ def test_a_picture_is_judged_by_what_can_be_seen_of_it() -> None:
     assert only_finding("margin.artwork", document(with_artwork(images=(placed,))), THREE).finding.measured["pictures"] == 1
     cropped = replace(placed, visible_box_mm=Box(5, 12, 30, 30))
     assert outcome("margin.artwork", document(with_artwork(images=(cropped,))), THREE) == "met"
+
+
+CREST = Box(1, 10, 31, 40)
+"""The frame of a picture."""
+
+
+@pytest.mark.parametrize(
+    ("ink", "found"),
+    [(CREST, 1), (Box(2.2, 12, 30, 38), 2.2), (Box(3, 12, 30, 38), None), (Box(9, 12, 30, 38), None), (None, None)],
+)
+def test_a_picture_ends_where_the_plates_show_its_ink(ink: Box | None, found: float | None) -> None:
+    placed = replace(picture(), visible_box_mm=CREST)
+    one = replace(with_artwork(images=(placed,)), plates=plates(picture_ink_mm=(ink,)))
+    _, findings = judged("margin.artwork", document(one), THREE)
+    assert [(each.finding.measured["distance_mm"], each.finding.places[0].box_mm) for each in findings] == (
+        [(found, ink)] if found else []
+    )
+
+
+def test_a_picture_on_a_page_without_plates_is_judged_by_its_frame() -> None:
+    placed = replace(with_artwork(images=(replace(picture(), visible_box_mm=CREST),)), plates=Unmeasured("no plates"))
+    assert only_finding("margin.artwork", document(placed), THREE).finding.measured["distance_mm"] == 1
+
+
+def test_a_photograph_that_bleeds_may_be_white_at_the_edge() -> None:
+    bleeding = replace(picture(), visible_box_mm=Box(-3, 10, 31, 40))
+    one = replace(with_artwork(images=(bleeding,)), plates=plates(picture_ink_mm=(Box(1, 10, 31, 40),)))
+    assert outcome("margin.artwork", document(one), THREE) == "met"
 
 
 def test_artwork_in_the_slug_is_none_of_the_page() -> None:
@@ -142,3 +210,11 @@ def test_a_page_full_of_loose_ends_costs_a_bounded_time() -> None:
     full = document(with_artwork(*strips))
     with processor_seconds(at_most=10):
         assert judge(full, THREE, {"margin.artwork": RULES["margin.artwork"]}).rules[0].outcome == "not_met"
+
+
+@pytest.mark.parametrize(("inks", "expected"), [(("Cut",), "met"), (("Cut", "Black"), "not_met"), (("Black",), "not_met")])
+def test_a_cut_line_stands_where_the_cut_goes(inks: tuple[str, ...], expected: str) -> None:
+    one = with_artwork(shape(1, 1, 84, 54, inks=inks))
+    assert not isinstance(one.plates, Unmeasured)
+    sticker = replace(one, plates=replace(one.plates, left_out=("Cut",)))
+    assert outcome("margin.artwork", document(sticker), THREE) == expected

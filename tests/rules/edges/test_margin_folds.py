@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.images import Image
 from service.pdf.facts.page import Page
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import Fold, MarginAsked, SpecSheet, SpineAsked
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, run, without_content
 
@@ -24,7 +25,7 @@ def side(*runs: TextRun, images: tuple[Image, ...] = ()) -> Page:
 
 
 def words(x0: float, x1: float, y0: float = 50) -> TextRun:
-    return replace(run("Fresh every morning"), box_mm=Box(x0, y0, x1, y0 + 4))
+    return replace(run("Fresh every morning"), box_mm=Box(x0, y0, x1, y0 + 4), ink_mm=Box(x0, y0, x1, y0 + 4))
 
 
 def photo(x0: float, x1: float) -> Image:
@@ -41,6 +42,18 @@ def test_text_stays_in_its_panel(x0: float, x1: float, expected: str) -> None:
 @pytest.mark.parametrize(("x1", "expected"), [(94, "met"), (94.04, "met"), (95, "not_met")])
 def test_text_keeps_the_margin_from_the_fold(x1: float, expected: str) -> None:
     assert outcome("margin.fold", document(side(words(60, x1))), LEAFLET_WITH_MARGIN) == expected
+
+
+@pytest.mark.parametrize(("ink_x1", "expected"), [(96.9, "met"), (97.2, "not_met")])
+def test_text_crosses_a_fold_with_its_ink(ink_x1: float, expected: str) -> None:
+    trailing_blank = replace(words(60, 99), ink_mm=Box(60, 50, ink_x1, 54))
+    assert outcome("margin.fold", document(side(trailing_blank)), LEAFLET) == expected
+
+
+@pytest.mark.parametrize(("x1", "expected"), [(96, "met"), (99, "not_measured")])
+def test_text_whose_outlines_are_not_known_may_cross_a_fold(x1: float, expected: str) -> None:
+    unknown = replace(words(60, x1), ink_mm=Unmeasured("no outlines"))
+    assert outcome("margin.fold", document(side(unknown)), LEAFLET) == expected
 
 
 def test_on_the_back_folds_count_from_the_other_edge() -> None:
@@ -98,6 +111,18 @@ def cover(*runs: TextRun, spine: float = 10, images: tuple[Image, ...] = ()) -> 
 )
 def test_text_keeps_away_from_the_folds_of_the_spine(x0: float, x1: float, expected: str) -> None:
     assert outcome("margin.spine", document(cover(words(x0, x1))), BOOK) == expected
+
+
+@pytest.mark.parametrize(("ink_x1", "expected"), [(146.4, "met"), (146.7, "not_met")])
+def test_text_reaches_the_spine_with_its_ink(ink_x1: float, expected: str) -> None:
+    trailing_blank = replace(words(20, 149), ink_mm=Box(20, 50, ink_x1, 54))
+    assert outcome("margin.spine", document(cover(trailing_blank)), BOOK) == expected
+
+
+def test_text_whose_outlines_are_not_known_may_reach_the_spine() -> None:
+    unknown = replace(words(20, 149), ink_mm=Unmeasured("no outlines"))
+    assert outcome("margin.spine", document(cover(unknown)), BOOK) == "not_measured"
+    assert outcome("margin.spine", document(cover(replace(unknown, box_mm=Box(20, 50, 140, 54)))), BOOK) == "met"
 
 
 def test_a_thin_spine_takes_no_text() -> None:

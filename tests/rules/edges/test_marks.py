@@ -9,7 +9,7 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
-from service.pdf.facts.vectors import MarkLine
+from service.pdf.facts.painted.vectors import MarkLine
 from service.sheets.model import BleedAsked, MarksAsked, SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, crop_marks, document, judged, only_finding, outcome, page, without_content

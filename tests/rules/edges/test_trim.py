@@ -131,3 +131,16 @@ def test_a_trim_that_had_to_be_worked_out_is_an_observation(source: TrimSource) 
     assert found.level == "should"
     assert found.finding.pages == (2,)
     assert found.finding.measured["source"] == source
+
+
+# --- A page that holds its bleed --------------------------------------------------------------------------------------
+
+STICKER = SpecSheet(trim=TrimAsked(width_mm=60, height_mm=60))
+
+
+def test_a_square_with_its_bleed_is_not_told_to_be_scaled() -> None:
+    """60 mm and 1 mm all round has the shape of the product at 103.3 %, and nothing would be right after scaling it."""
+    assert outcome("trim.scale", document(page(62, 62)), STICKER) == "met"
+    assert "do not scale" in only_finding("trim.size", document(page(62, 62)), STICKER).finding.remedy.casefold()
+    assert outcome("trim.scale", document(page(84, 84)), STICKER) == "not_met"
+    assert "scale" not in only_finding("trim.size", document(page(84, 84)), STICKER).finding.remedy.casefold()

@@ -11,12 +11,12 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.colors import ColorUse, TransparencyUse
 from service.pdf.facts.document import ActiveContent, Encryption, Feature, LayerConfiguration
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation, DeclaredBox, Page
-from service.pdf.facts.text import FontUse
+from service.pdf.facts.painted.colors import ColorUse, TransparencyUse
+from service.pdf.facts.painted.text import FontUse
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.file.print_standard.claims import accepts, claims_of
 from service.rules.file.print_standard.demands import DEMANDS
@@ -220,7 +220,7 @@ BREACHES: dict[str, tuple[str, Measurements]] = {
     "self-contained": (X_4, print_file(X_4, features=(feature("data outside the file", "", (1,)),))),
     "layers": (X_1A, print_file(X_1A, layers=(LAYERS,))),
     "rendering-intents": (X_4, print_file(X_4, features=(feature("rendering intent", "Vivid", (1,)),))),
-}  # fmt: skip
+}
 
 
 def test_every_demand_is_broken_once_here() -> None:
@@ -262,7 +262,7 @@ NEAR_MISSES: dict[str, tuple[str, Measurements]] = {
         fact(ActiveContent, "EmbeddedFile", "document", None, None, "a.txt"),))),
     "printing cut to the bleed": (X_4, print_file(X_4, features=(feature("viewer area", "PrintArea: BleedBox", ()),))),
     "layers in PDF/X-4": (X_4, print_file(X_4, layers=(LAYERS, replace(LAYERS, name="Screen")))),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("case", NEAR_MISSES)

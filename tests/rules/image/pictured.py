@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from service.pdf.facts.images import Image, StandIn
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.images import Image, StandIn
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 from tests.rules.measured import content, page, picture
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.images import StandIn
+from service.pdf.facts.painted.images import StandIn
 from tests.facts import fact
 from tests.rules.image.pictured import ASKED, SILENT, with_pictures
 from tests.rules.measured import document, only_finding, outcome, page, picture, without_content

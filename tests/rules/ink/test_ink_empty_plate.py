@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from service.pdf.facts.colors import SpotUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import SpotUse
 from service.pdf.facts.plates import InkCoverage
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.colors import ObjectKind, OverprintCase, OverprintUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.painted.colors import ObjectKind, OverprintCase, OverprintUse
 from service.sheets.model import SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content

@@ -8,7 +8,8 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
-from service.pdf.facts.plates import HeavyInk
+from service.pdf.facts.painted.colors import ColorUse
+from service.pdf.facts.plates import HeavyInk, InkCoverage
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ColorAsked, SpecSheet
 from tests.facts import fact
@@ -39,14 +40,24 @@ def test_more_ink_than_the_limit_over_more_than_a_small_area() -> None:
 
 @pytest.mark.parametrize(
     ("percent", "expected"), [(300, "met"), (301, "met"), (302, "not_met"), (303, "not_met")],
-)  # fmt: skip
+)
 def test_half_a_percent_of_the_limit_is_slack(percent: int, expected: str) -> None:
     assert outcome("ink.total", document(inked(percent, **{f"p{percent}": 100})), LIMIT) == expected
 
 
+@pytest.mark.parametrize(("inks", "expected"), [(4, "not_met"), (6, "met")])
+def test_each_ink_may_be_rounded_up_by_half_a_step(inks: int, expected: str) -> None:
+    """Of 255: 0.2 % an ink, so 0.8 % of four and 1.2 % of six, beyond the half percent of a limit of 100 %."""
+    used = tuple(InkCoverage(f"Ink {at}", 20.0, empty=False) for at in range(inks))
+    one = page(ink_max_percent=101.2, plates=plates(ink_area_mm2=areas(p101=100), ink_max_box_mm=MIDDLE, inks=used))
+    assert outcome("ink.total", document(one), SpecSheet(color=ColorAsked(ink_limit_percent=100))) == expected
+    finishing = replace(one, plates=plates(ink_area_mm2=areas(p101=100), inks=used, left_out=("Ink 0", "Ink 1")))
+    assert outcome("ink.total", document(finishing), SpecSheet(color=ColorAsked(ink_limit_percent=100))) == "not_met"
+
+
 @pytest.mark.parametrize(("area", "allowed", "expected"), [
     (15, 15, "met"), (15.5, 15, "not_met"), (40, 50, "met"), (0.9, 0, "met"), (1.1, 0, "not_met"),
-])  # fmt: skip
+])
 def test_a_small_area_over_the_limit_passes(area: float, allowed: float, expected: str) -> None:
     sheet = SpecSheet(color=ColorAsked(ink_limit_percent=300, ink_area_mm2=allowed))
     assert outcome("ink.total", document(inked(350, p350=area)), sheet) == expected
@@ -100,3 +111,18 @@ def test_of_a_page_whose_content_is_unknown_all_that_may_help_is_said() -> None:
     remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
     assert "pictures" in remedy
     assert "blacks" in remedy
+
+
+RGB_THERE, BLACK_THERE = color("rgb", "image", box=MIDDLE), color("cmyk", "fill", inks=("Cyan", "Black"), box=MIDDLE)
+
+
+@pytest.mark.parametrize(("uses", "expected"), [
+    ((RGB_THERE,), "met"), ((RGB_THERE, BLACK_THERE), "met"), ((BLACK_THERE,), "not_met"),
+    ((color("rgb", "image", box=CORNER), BLACK_THERE), "not_met"),
+])
+def test_ink_that_we_converted_rgb_to_is_an_estimate_and_accuses_nobody(uses: tuple[ColorUse, ...], expected: str) -> None:
+    """The heavy place is in the middle; an RGB picture in the corner excuses nothing there."""
+    one = inked(375, p375=100)
+    assert not isinstance(one.plates, Unmeasured)
+    seen = replace(one, content=content(colors=uses), plates=replace(one.plates, converted=True))
+    assert outcome("ink.total", document(seen), LIMIT) == expected

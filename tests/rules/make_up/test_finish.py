@@ -7,10 +7,11 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.colors import SpotUse
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import SpotUse
+from service.pdf.facts.painted.content import HiddenContent
 from service.pdf.facts.plates import FinishingPlate, InkCoverage
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import Finish, SpecSheet
@@ -168,3 +169,12 @@ def test_tints_of_a_picture_are_not_known_without_its_plate() -> None:
     )
     assert outcome("finish.plate", document(replace(plated(DRAWN), plates=plates())), PICTURES_TOO) == "not_measured"
     assert outcome("finish.plate", document(replace(plated(SOLID), plates=Unmeasured("too large"))), PICTURES_TOO) == "met"
+
+
+def test_a_finish_on_a_switched_off_layer_is_missing_and_the_layer_is_named() -> None:
+    off = fact(HiddenContent, False, False, "Die line", 1, (INSIDE,))
+    printed = replace(off, prints=True, layer="Guides")
+    one = document(page(content=replace(content(), hidden=(off, printed))))
+    message = only_finding("finish.plate", one, SHEET).finding.message
+    assert "Die line" in message
+    assert "Guides" not in message

@@ -86,7 +86,7 @@ def test_a_page_of_another_size_is_told_by_its_size_and_not_by_its_folds() -> No
     flat = SpecSheet(
         trim=TrimAsked(width_mm=420, height_mm=297, orientation="landscape"),
         folds=(Fold(at_mm=210, axis="vertical"),), folding=FoldingAsked(type="half"),
-    )  # fmt: skip
+    )
     single = document(page(210, 297))
     assert broken_rules(judge(single, flat)) == {"trim.size"}
     assert outcome("fold.panels", single, replace(flat, levels={"trim.size": "off"})) == "not_met"

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from service.pdf.facts.content import HiddenContent
+import pytest
+
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation
+from service.pdf.facts.painted.content import HiddenContent
 from service.sheets.model import SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
@@ -35,8 +37,16 @@ def test_a_layer_that_prints_and_does_not_show_is_a_cause_of_its_own() -> None:
     assert [one.finding.measured["prints"] for one in findings] == [True, False]
 
 
-def test_a_layer_that_is_off_for_both_and_one_in_the_slug_are_left_out() -> None:
-    assert outcome("layer.hidden", layered(hidden(False, False), hidden(False, True, box=SLUG)), SHEET) == "met"
+def test_a_layer_that_is_switched_off_is_named() -> None:
+    """A cutting line, a second language: whoever forgot to switch it on sees nothing on the screen either."""
+    found = only_finding("layer.hidden", layered(hidden(False, False, "Cutter", count=3)), SHEET)
+    assert (found.level, "Cutter" in found.finding.message) == ("should", True)
+    assert found.finding.measured == {"layers": ["Cutter"], "prints": False, "shows": False, "objects": 3}
+
+
+@pytest.mark.parametrize("shows", [True, False])
+def test_a_layer_in_the_slug_is_left_out(shows: bool) -> None:
+    assert outcome("layer.hidden", layered(hidden(False, shows, box=SLUG)), SHEET) == "met"
 
 
 def test_what_an_annotation_hides_by_its_flags_is_told_elsewhere() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.rules.type.guide_copy import says_guide_copy
 from service.sheets.model import KeepClearArea, SpecSheet
 from tests.patience import processor_seconds
@@ -173,3 +173,31 @@ def test_the_printers_words_on_an_area_come_with_the_guide_copy_in_it() -> None:
     specimen = page(210, 297, content=content(text=(run("Dear Sir or Madam,", x=25, y=60), run("Your name here", x=25, y=20))))
     _, findings = judged("copy.placeholder", document(specimen), SpecSheet(keep_clear=(area,)))
     assert {one.finding.required["keep_clear"]: one.note for one in findings} == {"writing area": area.note, None: None}
+
+
+def test_the_slug_may_say_what_it_likes() -> None:
+    """It is cut off: 3 mm of bleed, and 3 mm beyond it."""
+    for y, expected in ((-9.0, "met"), (-1.0, "not_met")):
+        said = document(page(210, 297, content=content(text=[run("Your name here", y=y)])))
+        assert outcome("copy.placeholder", said, SpecSheet()) == expected
+
+
+@pytest.mark.parametrize("words", ['<x xmlns:d="http://example.com/ns">', "open('https://example.com/a.pdf')"])
+def test_a_host_in_a_listing_is_no_guide_copy(words: str) -> None:
+    assert not says_guide_copy(words)
+    assert says_guide_copy("Find us at https://www.example.com")
+
+
+@pytest.mark.parametrize(("words", "size_pt", "pages", "expected"), [
+    ("Trial version", 40, 1, "not_met"), ("Trial version", 10, 1, "met"), ("Made with an evaluation copy", 10, 2, "not_met"),
+    ("Testversion", 40, 1, "not_met"), ("Version d'essai", 40, 1, "not_met"), ("Our demo kitchen", 40, 2, "met"),
+    ("Trial version", 24, 1, "not_met"), ("Trial version", 23, 1, "met"),
+])
+def test_words_of_a_trial_program_across_the_page(words: str, size_pt: float, pages: int, expected: str) -> None:
+    one = page(210, 297, content=content(text=[run(words, size_pt=size_pt)]))
+    assert outcome("copy.placeholder", document(*[one] * pages), SpecSheet()) == expected
+
+
+def test_words_of_a_trial_program_on_one_page_of_several_are_somebodys_text() -> None:
+    told = page(210, 297, content=content(text=[run("Try the trial version", size_pt=10)]))
+    assert outcome("copy.placeholder", document(told, page(210, 297)), SpecSheet()) == "met"

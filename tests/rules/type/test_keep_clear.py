@@ -9,8 +9,8 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.plates import FinishingPlate
-from service.pdf.facts.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
 from service.sheets.model import KeepClearArea, SpecSheet
@@ -51,6 +51,12 @@ def test_text_pictures_and_shapes_are_counted_apart_and_shown_where_they_are_in_
     assert found.measured == {"texts": ["14 Halyard Lane"], "lines": 1, "pictures": 1, "shapes": 1}
     assert found.required == {"keep_clear": "writing area", "box_mm": [20, 45, 190, 277]}
     assert [place.box_mm for place in found.places][1:] == [(150, 45, 180, 60), (30, 100, 180, 100)]
+
+
+@pytest.mark.parametrize(("ink_y1", "expected"), [(44, "met"), (46, "not_met")])
+def test_a_line_is_in_the_way_with_its_ink(ink_y1: float, expected: str) -> None:
+    above = replace(run("Halyard Lane", x=60, y=40), box_mm=Box(60, 40, 100, 47), ink_mm=Box(60, 41, 100, ink_y1))
+    assert outcome("copy.keep-clear", document(letter(above)), LETTER) == expected
 
 
 def test_guide_copy_in_the_area_belongs_to_another_rule() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.vectors import LineUse
+from service.pdf.facts.painted.vectors import LineUse
 from service.sheets.model import LinesAsked, SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
@@ -56,7 +56,7 @@ def test_a_line_of_width_zero_always_breaks(asked: LinesAsked) -> None:
     found = only_finding("line.width", ruled(line(0)), SpecSheet(lines=asked))
     assert (found.level, found.finding.measured, found.finding.required) == (
         "must", {"width_pt": 0, "drawn": "hairline", "lines": 3}, {"minimum_pt": 0.25},
-    )  # fmt: skip
+    )
 
 
 def test_crop_marks_are_thin_and_cut_off() -> None:

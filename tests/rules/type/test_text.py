@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.sheets.model import SpecSheet, TextAsked
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, run, without_content
 

@@ -143,4 +143,4 @@ EXAMPLES: dict[str, Any] = {
     "a spec sheet needs about a hundred": {
         "bleed": {"minimum": 3}, "references": [{"name": "common practice, no source", "about": "bleed"}] * 700,
     },
-}  # fmt: skip
+}

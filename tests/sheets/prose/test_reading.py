@@ -143,7 +143,7 @@ def test_an_orientation_without_a_size_is_asked_about() -> None:
         "Document size: 91 x 61 mm.", "Trim size 85 x 55 mm. Trim size 90 x 50 mm.", "Landscape orientation only.",
         "Portrait orientation only.", "RGB is accepted.\nRGB is not accepted.", "Images: 300 dpi.",
     ],
-)  # fmt: skip
+)
 def test_questions_are_asked_in_the_language(text: str) -> None:
     """A value of the text stands in them as the sheet writes it."""
     with mirrored():

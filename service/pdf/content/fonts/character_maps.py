@@ -18,7 +18,7 @@ MOST_ENTRIES = 200_000
 _PREDEFINED = {
     "RKSJ": "cp932", "EUC-": "euc_jp", "GBK": "gbk", "GBpc": "gb2312", "GB-": "gb2312", "B5": "cp950", "ETen": "cp950",
     "HKscs": "big5hkscs", "KSC-": "euc_kr", "KSCms": "cp949", "KSCpc": "euc_kr", "UTF16": "utf-16-be", "UCS2": "utf-16-be",
-}  # fmt: skip
+}
 """Part of a predefined map's name (ISO 32000-2:2020, Table 116) → the codec that cuts its codes."""
 
 

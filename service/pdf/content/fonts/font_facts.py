@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 import pikepdf
 
-from service.pdf.facts.text import FontType
+from service.pdf.facts.painted.text import FontType
 from service.pdf.reading.names import name_text
 
 LONGEST_NAME = 127

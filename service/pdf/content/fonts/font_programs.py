@@ -31,7 +31,7 @@ _LENGTH_SLACK = 0.95
 _PARSING_ERRORS = (
     TTLibError, struct.error, ValueError, KeyError, IndexError, AssertionError, AttributeError, TypeError, EOFError,
     OverflowError, NotImplementedError, RecursionError,
-)  # fmt: skip
+)
 
 
 def font_damage(font: pikepdf.Object) -> str | Unmeasured | None:
@@ -53,6 +53,16 @@ def font_damage(font: pikepdf.Object) -> str | Unmeasured | None:
         return _READERS[key](data)
     except _PARSING_ERRORS:
         return _UNREADABLE
+
+
+def embedded_program(font: pikepdf.Object) -> bytes | None:
+    """Its data; None where there are none, or none that can be used."""
+    _, program = _program(font)
+    try:
+        data = program.read_bytes() if program is not None else b""
+    except pikepdf.PdfError:
+        return None
+    return data if 0 < len(data) <= LARGEST_PROGRAM else None
 
 
 def _program(font: pikepdf.Object) -> tuple[str, pikepdf.Stream | None]:
@@ -81,10 +91,10 @@ def _stated_length(program: pikepdf.Stream) -> int:
 def _true_type(data: bytes) -> str | None:
     """A PDF needs less of a TrueType program than a system does: no names, no character map for composite fonts (9.9.1)."""
     with TTFont(io.BytesIO(data), lazy=True, fontNumber=0, recalcBBoxes=False) as font:
-        if "glyf" not in font and "CFF " not in font:
+        if "glyf" not in font and "CFF " not in font and not _is_of_empty_glyphs(font):
             return to_say("its program has no outlines")
-        places_of_tables = font.reader.tables
-        if any(places_of_tables[tag].offset + places_of_tables[tag].length > len(data) for tag in _NEEDED_TABLES if tag in font):
+        needed = [font.reader.tables[tag] for tag in _NEEDED_TABLES if tag in font]
+        if any(table.offset + table.length > len(data) for table in needed if table.length):
             return _CUT_OFF
         for table in ("head", "maxp", "hhea"):
             font[table]
@@ -97,6 +107,11 @@ def _true_type(data: bytes) -> str | None:
             if places[-1] > font.reader.tables["glyf"].length:
                 return to_say("its outlines are cut off")
     return None
+
+
+def _is_of_empty_glyphs(font: TTFont) -> bool:
+    """A subset of blanks may leave out the outlines, of which it has none: its index says so of each glyph."""
+    return "loca" in font and not any(font["loca"].locations)
 
 
 def _compact(data: bytes) -> str | None:

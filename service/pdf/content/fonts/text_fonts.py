@@ -18,11 +18,15 @@ from reportlab.pdfbase import _fontdata as standard_fonts  # type: ignore[attr-d
 
 from service.pdf.content.fonts.character_maps import CharacterMap, embedded_map, predefined_map, to_unicode
 from service.pdf.content.fonts.font_facts import FontFacts, describe_font
-from service.pdf.content.fonts.font_programs import font_damage
+from service.pdf.content.fonts.font_programs import embedded_program, font_damage
 from service.pdf.facts.geometry import Matrix
+from service.pdf.glyphs.of_font import GlyphInk, GlyphsOfFont
+from service.pdf.glyphs.outline import NOT_KNOWN, Outline
 from service.pdf.reading.names import name_text
 
 UNKNOWN = "\ufffd"
+_SYMBOLIC, _NONSYMBOLIC = 1 << 2, 1 << 5
+"""Font flags (9.8.2, Table 121)."""
 DEFAULT_ASCENT, DEFAULT_DESCENT = 0.75, -0.25
 """Where the descriptor gives none that can be: usual for Latin text. Common practice, no source."""
 
@@ -34,6 +38,8 @@ class Glyph(NamedTuple):
     text: str
     is_space: bool
     """A single-byte code 32, to which word spacing applies (9.3.3)."""
+    ink: GlyphInk
+    """Its outline. Of a Type 3 font `NOT_KNOWN` until its procedure is walked: `inked`."""
 
 
 class TextFont:
@@ -54,12 +60,18 @@ class TextFont:
             self._map = _encoding_map(font)
             self.vertical = self._map.vertical
             self._default, self._widths = _cid_widths(descendant)
-            self._vertical_default = _vertical_advance(descendant)
+            self._vertical_origin, self._vertical_default = _vertical_metrics(descendant)
         else:
             self._names = _glyph_names(font)
             self._default, self._widths = _simple_widths(font, self._names, self.matrix, self.facts)
         self.ascent, self.descent = _vertical_extent(descendant if descendant is not None else font, self.matrix)
         self._glyphs: dict[tuple[int, int], Glyph] = {}
+        own = descendant if descendant is not None else font
+        self._outlines = GlyphsOfFont(self.facts.name, lambda: None if self.damage else embedded_program(font))
+        self._written = _written_names(font)
+        self._symbolic = _is_symbolic(font)
+        self._to_glyph = _glyph_numbers(own)
+        self._origins_differ = "/W2" in own
 
     def glyphs(self, shown: bytes) -> Iterator[Glyph]:
         """The glyphs of a shown string, in order."""
@@ -74,14 +86,37 @@ class TextFont:
             half = 2 if length == 1 else 1  # single-byte codes of a predefined map are half wide
             width = self._default / half if cid is None else self._widths.get(cid, self._default)
             text = self._unicode.get(code) or self._map.unicode(code, length) or UNKNOWN
+            ink = self._outlines.of_cid(cid, self._to_glyph)
             if self.vertical:
+                ink = self._hung(ink, width)
                 width = self._vertical_default
         else:
             width = self._widths.get(code, self._default)
             text = self._unicode.get(code) or _character(self._names.get(code))
-        glyph = Glyph(code, width, text, length == 1 and code == 32)
+            ink = self._ink_of_code(code)
+        if ink is NOT_KNOWN and text.isspace():
+            ink = None
+        glyph = Glyph(code, width, text, length == 1 and code == 32, ink)
         self._glyphs[key] = glyph
         return glyph
+
+    def _ink_of_code(self, code: int) -> GlyphInk:
+        if self.facts.type == "Type3":
+            return NOT_KNOWN
+        if self.facts.embedded:
+            return self._outlines.of_code(code, self._names, self._written, self._symbolic)
+        return self._outlines.standing_in(_character(self._names.get(code)))
+
+    def _hung(self, ink: GlyphInk, width: float) -> GlyphInk:
+        """In vertical writing: from the origin at the glyph's top middle (9.7.4.3)."""
+        if isinstance(ink, Outline):
+            return NOT_KNOWN if self._origins_differ else ink.moved(-width / 2, -self._vertical_origin)
+        return ink
+
+    def inked(self, glyph: Glyph, ink: GlyphInk) -> Glyph:
+        """The same glyph, whose ink is known from now on."""
+        known = self._glyphs[glyph.code, 1] = glyph._replace(ink=ink)
+        return known
 
     def glyph_procedure(self, code: int) -> pikepdf.Stream | None:
         """The content stream that draws a Type 3 glyph."""
@@ -143,9 +178,24 @@ def _cid_widths(descendant: pikepdf.Dictionary) -> tuple[float, dict[int, float]
     return default, widths
 
 
-def _vertical_advance(descendant: pikepdf.Dictionary) -> float:
+def _vertical_metrics(descendant: pikepdf.Dictionary) -> tuple[float, float]:
+    """DW2 (9.7.4.3): how high the origin of vertical writing lies, and the advance from it, in ems."""
     dw2 = descendant.get("/DW2")
-    return (_number(dw2[1], -1000.0) if isinstance(dw2, pikepdf.Array) and len(dw2) > 1 else -1000.0) / 1000
+    height, advance = dw2[:2] if isinstance(dw2, pikepdf.Array) and len(dw2) > 1 else (880, -1000)
+    return _number(height, 880.0) / 1000, _number(advance, -1000.0) / 1000
+
+
+def _glyph_numbers(descendant: pikepdf.Dictionary) -> bytes | None:
+    """CIDToGIDMap (9.7.4.2); None where it is Identity."""
+    written = descendant.get("/CIDToGIDMap")
+    return _bytes(written) if isinstance(written, pikepdf.Stream) else None
+
+
+def _is_symbolic(font: pikepdf.Dictionary) -> bool:
+    """By its flags (9.8.2); where there are none, as a font whose codes are its own."""
+    descriptor = font.get("/FontDescriptor")
+    flags = descriptor.get("/Flags") if isinstance(descriptor, pikepdf.Dictionary) else None
+    return bool(flags & _SYMBOLIC) and not flags & _NONSYMBOLIC if isinstance(flags, int) else "/Encoding" not in font
 
 
 def _glyph_names(font: pikepdf.Dictionary) -> dict[int, str]:
@@ -155,7 +205,19 @@ def _glyph_names(font: pikepdf.Dictionary) -> dict[int, str]:
     if isinstance(encoding, pikepdf.Dictionary):
         base = encoding.get("/BaseEncoding")
     name = name_text(base) if isinstance(base, pikepdf.Name) else _built_in_encoding(font)
-    names = dict(_named_encoding(name))
+    return {**_named_encoding(name), **_differences(encoding)}
+
+
+def _written_names(font: pikepdf.Dictionary) -> dict[int, str]:
+    """Those that the dictionary gives itself: without a base encoding the others are the font program's own."""
+    encoding = font.get("/Encoding")
+    base = encoding.get("/BaseEncoding") if isinstance(encoding, pikepdf.Dictionary) else encoding
+    names = _named_encoding(name_text(base)) if isinstance(base, pikepdf.Name) else {}
+    return {**names, **_differences(encoding)}
+
+
+def _differences(encoding: object) -> dict[int, str]:
+    names: dict[int, str] = {}
     differences = encoding.get("/Differences") if isinstance(encoding, pikepdf.Dictionary) else None
     code = 0
     for one in differences if isinstance(differences, pikepdf.Array) else ():

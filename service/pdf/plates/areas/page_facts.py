@@ -11,22 +11,21 @@ from dataclasses import replace
 
 import numpy as np
 
-from service.pdf.facts.content import MOST_PLACES
 from service.pdf.facts.geometry import MM_PER_INCH, Box, Sides
-from service.pdf.facts.images import Image
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import Page
-from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts
+from service.pdf.facts.painted.content import MOST_PLACES
+from service.pdf.facts.painted.images import Image
+from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts, most_within_percent
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.plates.areas.frame import Frame
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
+from service.pdf.plates.areas.picture_ink import ink_in_pictures
 from service.pdf.plates.areas.reach import INK_FROM, Objects, Reach, reach
-from service.pdf.plates.areas.regions import Region
 from service.pdf.plates.areas.total_ink import Total, area_by_percent, most_ink, regions_over
 from service.pdf.plates.separation import Plates
+from service.pdf.question import Question
 
-LIMIT_SLACK = 0.005
-"""Percent compare with half a percent of slack, as ppi do (contract). Ours, no source."""
 UPRIGHT_MM = 0.1
 """A picture whose sides are as long as those of its box is not turned."""
 NEAR_THE_EDGE_MM = 1.0
@@ -69,39 +68,15 @@ def _total(plates: Plates, left_out: Sequence[str]) -> Total:
 # --- What is on the page ---
 
 
-class _Frame:
-    """Millimetres and pixels of one page's plates."""
-
-    def __init__(self, area: Box, shape: tuple[int, ...]) -> None:
-        self.area = area
-        self.width, self.height = area.width / shape[1], area.height / shape[0]
-        self.pixel_mm2 = self.width * self.height
-
-    def part(self, box: Box) -> tuple[slice, slice]:
-        """The pixels whose middles the box covers."""
-        rows = self._span(box.y0 - self.area.y0, box.y1 - self.area.y0, self.height)
-        return rows, self._span(box.x0 - self.area.x0, box.x1 - self.area.x0, self.width)
-
-    @staticmethod
-    def _span(first: float, last: float, pitch: float) -> slice:
-        return slice(max(round(first / pitch), 0), max(round(last / pitch), 0))
-
-    def box(self, region: Region, part: tuple[slice, slice]) -> Box:
-        """`region` counts from the part's first pixel."""
-        rows, columns = part
-        x0, x1 = (round(self.area.x0 + (columns.start + at) * self.width, 2) for at in (region.column0, region.column1))
-        y0, y1 = (round(self.area.y0 + (rows.start + at) * self.height, 2) for at in (region.row0, region.row1))
-        return Box(x0, y0, x1, y1)
-
-
 def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], question: Question) -> tuple[float, PlateFacts]:
-    frame = _Frame(plates.area_mm, total.shape)
+    frame = Frame(plates.area_mm, total.shape)
     trimmed, bleeding = frame.part(page.boxes_mm.trim), frame.part(_bleeding(page))
     printed = total[bleeding]
     most = most_ink(printed, frame.pixel_mm2)
     heavy = []
     for limit in question.ink_limits_percent if printed.size else ():
-        regions = regions_over(printed, limit * (1 + LIMIT_SLACK), frame.pixel_mm2, MOST_PLACES)
+        most_within = most_within_percent(limit, len(plates.coverage) - len(left_out))
+        regions = regions_over(printed, most_within, frame.pixel_mm2, MOST_PLACES)
         if regions:
             heavy.append(HeavyInk(limit, tuple(frame.box(one, bleeding) for one in regions)))
     inks = tuple(
@@ -124,11 +99,17 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
         edge_stops=(),
         ink_map=ink_map(total, plates),
         finishing=tuple(_finishing(ink, plates, frame, bleeding) for ink in left_out),
+        picture_ink_mm=_ink_in_pictures(page, total if not left_out else _total(plates, ()), frame),
     )
     return most.percent, facts
 
 
-def _finishing(ink: str, plates: Plates, frame: _Frame, bleeding: tuple[slice, slice]) -> FinishingPlate:
+def _ink_in_pictures(page: Page, everything: Total, frame: Frame) -> tuple[Box | None, ...]:
+    images = () if isinstance(page.content, Unmeasured) else page.content.images
+    return ink_in_pictures([one.visible_box_mm for one in images], page.boxes_mm.trim, everything, frame)
+
+
+def _finishing(ink: str, plates: Plates, frame: Frame, bleeding: tuple[slice, slice]) -> FinishingPlate:
     coverage = plates.coverage[ink]
     least, regions = tinted_regions(coverage[bleeding], frame.pixel_mm2, MOST_PLACES)
     return FinishingPlate(ink, ink_map(coverage, plates), least, tuple(frame.box(one, bleeding) for one in regions))

@@ -40,7 +40,7 @@ def _region(pixels: int, starts: Indices, ends: Indices, width: int) -> Region:
     rows = starts // width
     return Region(
         pixels, int(rows.min()), int((starts - rows * width).min()), int(rows.max()) + 1, int((ends - rows * width).max())
-    )  # fmt: skip
+    )
 
 
 def _runs(mask: Mask) -> tuple[Indices, Indices, int]:

@@ -185,4 +185,4 @@ OPERATORS: dict[str, tuple[int, Callable[..., Column]]] = {
 }
 STACK_OPERATORS: dict[str, Callable[[list[Column]], object]] = {
     "copy": _copy, "dup": _duplicate, "exch": _exchange, "index": _index, "pop": popped, "roll": _roll,
-}  # fmt: skip
+}

@@ -100,7 +100,7 @@ def process_by_profile(profile: bytes) -> Callable[[Tints], Tints]:
         transform = ImageCms.buildTransform(
             ImageCms.createProfile("sRGB"), target, "RGB", "CMYK",
             ImageCms.Intent.RELATIVE_COLORIMETRIC, ImageCms.Flags.BLACKPOINTCOMPENSATION,
-        )  # fmt: skip
+        )
     except (ImageCms.PyCMSError, OSError) as error:
         raise ValueError("the output intent's profile is none for four process inks") from error
 

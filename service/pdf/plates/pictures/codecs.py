@@ -1,6 +1,8 @@
 """Decode what a picture coding holds: JPEG and JPEG 2000 by Pillow, fax coding and JBIG2 by PDFium.
 
-* JPEG is decoded at the half, the quarter or the eighth where that is enough: the coding's own way to a smaller picture.
+* JPEG is decoded at the half, the quarter or the eighth where that is enough: the coding's own way to a smaller picture, which
+  gives averages to within a step of 255. JPEG 2000 halves by wavelets, which make edges up to two thirds stronger than they are:
+  that is done only where every pixel would not fit into the memory.
 * The four values of a JPEG are taken as they are stored (7.4.8): whether they are inverted is the business of Decode alone.
   The Adobe marker tells how they were transformed; without it, ColorTransform does.
 * One-bit codings become the fraction of ones under each sample. PDFium paints them twice, once inverted: where the two do
@@ -130,12 +132,12 @@ def jpeg_2000(data: bytes, space: ColorSpace | None, alpha_inside: int, need: Si
     if stream.components > 4:
         raise ValueError(f"a JPEG 2000 picture has {stream.components} components; more than 4 are not read here")
     halvings = 0
-    while need and halvings < stream.levels and all(
-        size >> (halvings + 1) >= asked for size, asked in zip((stream.width, stream.height), need, strict=True)
-    ):  # fmt: skip
+    while (stream.width >> halvings) * (stream.height >> halvings) * stream.components > MOST_DECODED_SAMPLES // 2:
         halvings += 1
-    if (stream.width >> halvings) * (stream.height >> halvings) * stream.components > MOST_DECODED_SAMPLES // 2:
-        raise ValueError("a JPEG 2000 picture of this size takes more memory than a check may use")
+        if need is None or halvings > stream.levels or not all(
+            size >> halvings >= asked for size, asked in zip((stream.width, stream.height), need, strict=True)
+        ):
+            raise ValueError("a JPEG 2000 picture of this size takes more memory than a check may use")
     try:
         picture = Jpeg2KImagePlugin.Jpeg2KImageFile(io.BytesIO(data))
         if (picture.size[0], picture.size[1]) != (stream.width, stream.height):
@@ -200,10 +202,11 @@ def bilevel(source: PictureSource, data: bytes, size: Size) -> Bytes:
     refuse_too_large(source.width, source.height, MOST_BILEVEL_PIXELS)
     if source.codec is not None and source.codec.name == "JBIG2Decode" and not _segments_are_whole(data):
         raise ValueError(ENDS_EARLY)
-    as_stored, inverted = (_painted(source, data, size, upside) for upside in (False, True))
-    if np.any(np.abs(as_stored.astype(np.int16) + inverted - 255) > 4):
+    as_stored, inverted = (_painted(source, data, size, upside).astype(np.int16) for upside in (False, True))
+    if np.any(np.abs(as_stored + inverted - 255) > 4):
         raise ValueError(ENDS_EARLY)
-    return as_stored[:, :, np.newaxis]
+    both = (as_stored + 255 - inverted + 1) // 2  # PDFium rounds down, each time to the other side
+    return both.astype(np.uint8)[:, :, np.newaxis]
 
 
 def _painted(source: PictureSource, data: bytes, size: Size, inverted: bool) -> Bytes:

@@ -1,76 +1,34 @@
 """Pictures of a page as pictures of its plates: red, green and blue are 255 · (1 − tint) of up to three inks.
 
-* A picture is decoded and turned into tints once; each rendering takes the columns that it needs.
-* Stencils are kept: they are painted in the current colour (ISO 32000-2:2020, 8.9.6.2).
-* Masks of every kind (soft, explicit, colour key, the opacity inside JPEG 2000 data) become one soft mask of 8 bits.
-  Colours that are mixed with a Matte are unmixed (11.6.5.2).
-* Colours that no ink names are converted as `inks` says, and the table is told so.
-
-Raises ValueError for a picture that cannot be decoded whole: its page is then not measured.
+* A picture is decoded and turned into tints once (`ink_pictures`); each rendering takes the columns that it needs.
+* Where its place on the plate is known, it is painted as the plate's own pixels (`placed`), else PDFium scales it.
+* Whether colours were converted, and which inks a picture can hold, the table is told.
 """
 
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 import pikepdf
 from pikepdf import Name
-from PIL import Image
 
-from service.pdf.content.color_spaces import ColorSpace
 from service.pdf.content.resources import Resources
-from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.plates.colors.inks import InkTable, Tints
-from service.pdf.plates.pictures.codecs import MOST_BILEVEL_PIXELS, Bytes, Size, one_bit_stream, refuse_too_large
-from service.pdf.plates.pictures.filters import unpacked, unpacked_whole
-from service.pdf.plates.pictures.samples import Samples, row_bytes, samples_of
-from service.pdf.plates.pictures.source import PictureSource, inline_source, picture_source
+from service.pdf.plates.colors.inks import InkTable
+from service.pdf.plates.pictures.codecs import Bytes, Size, one_bit_stream
+from service.pdf.plates.pictures.ink_pictures import InkPicture, Stencil, decoded, on_the_plate
+from service.pdf.plates.pictures.placed import Placement
+from service.pdf.plates.pictures.source import inline_source, picture_source
 from service.pdf.reading.lexer import Operand
 
+MOST_PLACED_PIXELS = 60_000_000
+"""Of one rendering, each picture counting for `_PIXELS_AN_OBJECT` more: A0 at 100 ppi four times over. Ours, no source."""
+_PIXELS_AN_OBJECT = 10_000
 MOST_KEPT_BYTES = 96_000_000
 """Of decoded pictures: what is asked for next time beyond this is decoded again. Ours, no source."""
-_COLORS_AT_A_TIME = 1 << 18
-_GRAYS = ("DeviceGray", "CalGray", "ICCBased (1 channel)")
 
-ToProcess = Callable[[Tints], Tints]
 Key = tuple[object, ...]
-
-
-@dataclass(frozen=True)
-class InkPicture:
-    """A picture as tints of the inks that it can paint."""
-
-    inks: tuple[str, ...]
-    """One for each layer of `tints`; 'All' paints every ink, '' none."""
-    tints: Bytes
-    """(rows, columns, inks), 255 = full."""
-    opacity: Bytes | None
-    """(rows, columns) of its own size, 255 = opaque."""
-    converted: bool
-    interpolate: bool
-    need: Size
-    """What it was decoded for."""
-    whole: bool
-    """Every pixel of colour and mask that there is."""
-
-    @property
-    def size_bytes(self) -> int:
-        return self.tints.nbytes + (self.opacity.nbytes if self.opacity is not None else 0)
-
-
-@dataclass(frozen=True)
-class Stencil:
-    """A stencil with its byte filters undone."""
-
-    source: PictureSource
-    data: bytes
-
-    @property
-    def size_bytes(self) -> int:
-        return len(self.data)
 
 
 class Pictures:
@@ -79,9 +37,12 @@ class Pictures:
     def __init__(self, most_kept_bytes: int = MOST_KEPT_BYTES) -> None:
         self.most_kept_bytes = most_kept_bytes
         self._kept: OrderedDict[Key, InkPicture | Stencil] = OrderedDict()
+        self._kept_bytes = 0
         self._out: pikepdf.Pdf | None = None
         self._made: dict[Key, tuple[object, pikepdf.Stream]] = {}
         """Of the latest `out`: what is painted again is not made again."""
+        self.pixels_left = MOST_PLACED_PIXELS
+        """Of the latest `out`, for pictures on the plate's own pixels."""
 
     def plate_picture(
         self, image: pikepdf.Stream, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size
@@ -90,12 +51,7 @@ class Pictures:
 
         `need_px`: columns and rows of the plate that it covers, along its own sides.
         """
-        key = self._key(image, resources)
-        found = self._kept.get(key) if key else None
-        if found is None or not _enough(found, need_px):
-            found = self._keep(key, decoded(picture_source(image, resources), table.to_process, need_px))
-        elif key:
-            self._kept.move_to_end(key)
+        key, found = self._found(image, resources, table, need_px)
         return self._stream(key, found, table, out)
 
     def inline_plate_picture(
@@ -103,6 +59,41 @@ class Pictures:
     ) -> pikepdf.Stream:
         """The same for an inline image, as the lexer gives it."""
         return self._stream((), decoded(inline_source(keys, data, resources), table.to_process, need_px), table, out)
+
+    def placed_picture(
+        self, image: pikepdf.Stream, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size, place: Placement
+    ) -> pikepdf.Stream:
+        """The same made of the plate's own pixels; not for stencils. `placed_inline_picture` likewise."""
+        key, found = self._found(image, resources, table, need_px)
+        return self._placed_stream(key, found, table, out, place)
+
+    def placed_inline_picture(
+        self, keys: Mapping[bytes, Operand], data: bytes, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size,
+        place: Placement,
+    ) -> pikepdf.Stream:
+        found = decoded(inline_source(keys, data, resources), table.to_process, need_px)
+        return self._placed_stream((), found, table, out, place)
+
+    def _found(
+        self, image: pikepdf.Stream, resources: Resources, table: InkTable, need_px: Size
+    ) -> tuple[Key, InkPicture | Stencil]:
+        key = self._key(image, resources)
+        found = self._kept.get(key) if key else None
+        if found is None or not _enough(found, need_px):
+            found = self._keep(key, decoded(picture_source(image, resources), table.to_process, need_px))
+        elif key:
+            self._kept.move_to_end(key)
+        return key, found
+
+    def _placed_stream(
+        self, key: Key, found: InkPicture | Stencil, table: InkTable, out: pikepdf.Pdf, place: Placement
+    ) -> pikepdf.Stream:
+        assert isinstance(found, InkPicture)
+        of_this_place = (*key, place) if key else ()
+        held = self._kept.get(of_this_place) if key else None
+        if held is None:
+            held = self._keep(of_this_place, on_the_plate(found, place))
+        return self._stream(of_this_place, held, table, out)
 
     def _key(self, image: pikepdf.Stream, resources: Resources) -> Key:
         """A device space by name may stand for another one in other resources; nothing else depends on them."""
@@ -114,15 +105,15 @@ class Pictures:
 
     def _keep(self, key: Key, found: InkPicture | Stencil) -> InkPicture | Stencil:
         if key and found.size_bytes <= self.most_kept_bytes:
+            before = self._kept.pop(key, None)
             self._kept[key] = found
-            self._kept.move_to_end(key)
-            while sum(one.size_bytes for one in self._kept.values()) > self.most_kept_bytes:
-                self._kept.popitem(last=False)
+            self._kept_bytes += found.size_bytes - (before.size_bytes if before else 0)
+            while self._kept_bytes > self.most_kept_bytes:
+                self._kept_bytes -= self._kept.popitem(last=False)[1].size_bytes
         return found
 
     def _stream(self, key: Key, found: InkPicture | Stencil, table: InkTable, out: pikepdf.Pdf) -> pikepdf.Stream:
-        if out is not self._out:
-            self._out, self._made = out, {}
+        self._begin(out)
         if isinstance(found, InkPicture) and found.converted:
             table.converted = True
         if isinstance(found, InkPicture):
@@ -137,85 +128,22 @@ class Pictures:
         return stream
 
 
+    def takes(self, place: Placement, out: pikepdf.Pdf) -> bool:
+        """Whether there is room in this rendering for another picture on its own pixels; it is then counted."""
+        self._begin(out)
+        cost = place.pixels + _PIXELS_AN_OBJECT
+        if cost > self.pixels_left:
+            return False
+        self.pixels_left -= cost
+        return True
+
+    def _begin(self, out: pikepdf.Pdf) -> None:
+        if out is not self._out:
+            self._out, self._made, self.pixels_left = out, {}, MOST_PLACED_PIXELS
+
+
 def _enough(found: InkPicture | Stencil, need: Size) -> bool:
     return isinstance(found, Stencil) or found.whole or (found.need[0] >= need[0] and found.need[1] >= need[1])
-
-
-# --- Decoding ---------------------------------------------------------------------------------------------------------
-
-
-def decoded(source: PictureSource, to_process: ToProcess, need: Size) -> InkPicture | Stencil:
-    """The picture as tints, or the stencil that it is."""
-    if source.stencil:
-        return stencil_of(source)
-    samples, opacity, whole = unmasked(source, need)
-    inks, tints, converted = _tints(samples, to_process)
-    return InkPicture(inks, tints, opacity, converted, source.interpolate, need, whole)
-
-
-def unmasked(source: PictureSource, need: Size) -> tuple[Samples, Bytes | None, bool]:
-    """The picture's own colours, its opacity by whatever mask it has, and whether that is every pixel that there is."""
-    samples = samples_of(source, need)
-    opacity, whole = samples.opacity, samples.whole
-    mask_source = source.soft_mask or source.explicit_mask
-    if mask_source is not None:
-        mask = samples_of(mask_source, need)
-        opacity, whole = mask.values[:, :, 0], whole and mask.whole
-        if source.soft_mask is None:  # 1 is what an explicit mask leaves out (8.9.6.3)
-            opacity = 255 - opacity
-    if opacity is not None and source.matte:
-        samples = replace(samples, values=_unmixed(samples, opacity, source.matte))
-    elif opacity is not None and source.alpha_inside == 2:
-        samples = replace(samples, values=_unmixed(samples, opacity, (0.0,) * samples.values.shape[2]))
-    return samples, opacity, whole
-
-
-def stencil_of(source: PictureSource) -> Stencil:
-    refuse_too_large(source.width, source.height, MOST_BILEVEL_PIXELS)
-    if source.codec is None:
-        needed = row_bytes(source, 1) * source.height
-        return Stencil(source, unpacked(source.data, source.filters, needed)[:needed])
-    if source.codec.name not in ("CCITTFaxDecode", "JBIG2Decode"):
-        raise ValueError("a stencil is coded as a picture with continuous tones")
-    return Stencil(source, unpacked_whole(source.data, source.filters[:-1]))
-
-
-def _unmixed(samples: Samples, opacity: Bytes, matte: Sequence[float]) -> Bytes:
-    """The colour that was mixed: m + (c' − m) / α (11.6.5.2). Where nothing is opaque it does not matter."""
-    rows, columns, components = samples.values.shape
-    if len(matte) != components:
-        raise ValueError("a soft mask's Matte has other components than the picture")
-    ground = np.array(matte, dtype=np.float32) * 255
-    if samples.space.family == "lab":
-        ground = np.array([matte[0] * 2.55, matte[1] + 128, matte[2] + 128], dtype=np.float32)
-    if opacity.shape != (rows, columns):
-        opacity = np.asarray(Image.fromarray(opacity).resize((columns, rows), Image.Resampling.BOX))
-    share = np.maximum(opacity, 1).astype(np.float32)[:, :, np.newaxis] / 255
-    return np.rint(ground + (samples.values - ground) / share).clip(0, 255).astype(np.uint8)
-
-
-def _tints(samples: Samples, to_process: ToProcess) -> tuple[tuple[str, ...], Bytes, bool]:
-    """Which inks, how much of each, and whether a conversion said so."""
-    space, values = samples.space, samples.values
-    if space.is_additive_gray:
-        if not space.written.startswith(_GRAYS):
-            raise ValueError(f"a picture is in a colour space that cannot be read: {space.written[:60]}")
-        return ("Black",), 255 - values, False
-    if space.colorants:
-        return space.colorants, values, False
-    return (PROCESS_INKS, _converted(space, values, to_process), True)
-
-
-def _converted(space: ColorSpace, values: Bytes, to_process: ToProcess) -> Bytes:
-    rows, columns, components = values.shape
-    table = InkTable(PROCESS_INKS, to_process)
-    found = np.empty((rows * columns, len(PROCESS_INKS)), np.uint8)
-    flat = values.reshape(-1, components)
-    for start in range(0, len(flat), _COLORS_AT_A_TIME):
-        colors = flat[start : start + _COLORS_AT_A_TIME].astype(np.float64)
-        colors = colors / 2.55 * (1, 0, 0) + (colors - 128) * (0, 1, 1) if space.family == "lab" else colors / 255
-        found[start : start + _COLORS_AT_A_TIME] = np.rint(np.clip(table.tints(space, colors), 0, 1) * 255)
-    return found.reshape(rows, columns, len(PROCESS_INKS))
 
 
 # --- Making the plate's picture ---------------------------------------------------------------------------------------

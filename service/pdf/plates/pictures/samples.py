@@ -2,7 +2,7 @@
 
 * Decode, the palette and the colour key apply to every sample before samples are put together; averages come after.
   Where Decode is a straight line, as it is for JPEG, the order makes no difference.
-* Averages are over whole samples: a picture shrinks to between one and two times the need, by area.
+* Averages are over whole samples (`averages`): a picture shrinks to between one and two times the need.
 * Samples that a colour key masks out have no say in the colour beside them.
 * 16 bits are taken as 8: a plate holds 8.
 """
@@ -15,9 +15,9 @@ from math import sqrt
 
 import numpy as np
 import numpy.typing as npt
-from PIL import Image
 
 from service.pdf.content.color_spaces import ColorSpace
+from service.pdf.plates.pictures.averages import Averages, averaged, rounded_together
 from service.pdf.plates.pictures.codecs import (
     MOST_BILEVEL_PIXELS,
     MOST_PIXELS,
@@ -70,9 +70,9 @@ def samples_of(source: PictureSource, need: Size) -> Samples:
     if space is None:
         raise ValueError("a picture has no colour space")
     into = _smaller((columns, rows), need)
-    values, keyed = _put_together(source, space, strips, into)
+    values, keyed = _put_together(source, space, strips, (columns, rows), into)
     if opacity is not None:
-        keyed = shrunk(opacity[:, :, np.newaxis], into)[:, :, 0]
+        keyed = averaged(opacity[:, :, np.newaxis], into)[:, :, 0]
     base = space.base if space.palette and space.base else space
     return Samples(base, values, keyed, whole=not scaled and into == (columns, rows))
 
@@ -154,26 +154,35 @@ def _slices(samples: Bytes) -> Iterator[Bytes]:
 # --- Decode, palette, colour key --------------------------------------------------------------------------------------
 
 
-def _put_together(source: PictureSource, space: ColorSpace, strips: Iterator[Bytes], into: Size) -> tuple[Bytes, Bytes | None]:
-    """Values and what the colour key leaves of them, in strips: first across, at the end downwards."""
+def _put_together(
+    source: PictureSource, space: ColorSpace, strips: Iterator[Bytes], size: Size, into: Size
+) -> tuple[Bytes, Bytes | None]:
+    """Values and what the colour key leaves of them."""
     tables = _tables(source, space)
-    key = _key(source, space.components) if source.color_key else None
-    kept: list[Bytes] = []
-    opaque: list[Bytes] = []
+    if source.color_key:
+        return _keyed(source, space, strips, (size, into), tables)
+    if into == size:
+        kept = [_looked_up(strip, tables) for strip in strips]
+        return kept[0] if len(kept) == 1 else np.concatenate(kept), None
+    averages = Averages(size, into, space.base.components if space.palette and space.base else space.components)
     for strip in strips:
-        across = (into[0], len(strip))
-        values = _looked_up(strip, tables)
-        if key is not None:
-            shown = ~np.all((strip >= key[0]) & (strip <= key[1]), axis=2)
-            values = values * shown[:, :, np.newaxis]
-            opaque.append(shrunk(np.where(shown, np.uint8(255), np.uint8(0))[:, :, np.newaxis], across))
-        kept.append(shrunk(values, across))
-    done = shrunk(kept[0] if len(kept) == 1 else np.concatenate(kept), into)
-    if key is None:
-        return done, None
-    opacity = shrunk(np.concatenate(opaque), into)
-    share = np.maximum(opacity, 1).astype(np.float32) / 255
-    return np.rint(done / share).clip(0, 255).astype(np.uint8), opacity[:, :, 0]
+        averages.add(_looked_up(strip, tables))
+    return rounded_together(averages.sums, averages.area), None
+
+
+def _keyed(
+    source: PictureSource, space: ColorSpace, strips: Iterator[Bytes], sizes: tuple[Size, Size], tables: Bytes | None
+) -> tuple[Bytes, Bytes]:
+    """Averages of the samples that are shown, and how many of all that are."""
+    key = _key(source, space.components)
+    values = Averages(*sizes, space.base.components if space.palette and space.base else space.components)
+    shares = Averages(*sizes, 1)
+    for strip in strips:
+        shown = (~np.all((strip >= key[0]) & (strip <= key[1]), axis=2))[:, :, np.newaxis].astype(np.uint8)
+        values.add(_looked_up(strip, tables) * shown)
+        shares.add(shown * np.uint8(255))
+    opacity = rounded_together(shares.sums, shares.area)[:, :, 0]
+    return rounded_together(values.sums, shares.sums[:, :, 0] / 255), opacity
 
 
 def _tables(source: PictureSource, space: ColorSpace) -> Bytes | None:
@@ -241,18 +250,3 @@ def _key(source: PictureSource, components: int) -> tuple[Reals, Reals]:
     elif source.bits == 16:
         limits = limits / 257
     return limits[0 : 2 * components : 2], limits[1 : 2 * components : 2]
-
-
-# --- Fewer pixels -----------------------------------------------------------------------------------------------------
-
-
-def shrunk(values: Bytes, into: Size) -> Bytes:
-    """Averages over equal areas; the same array where it has that size."""
-    rows, columns, components = values.shape
-    if (columns, rows) == into:
-        return values
-    mode = {1: "L", 3: "RGB", 4: "CMYK"}.get(components)
-    if mode is None:
-        return np.concatenate([shrunk(values[:, :, at : at + 1], into) for at in range(components)], axis=2)
-    picture = Image.frombuffer(mode, (columns, rows), np.ascontiguousarray(values), "raw", mode, 0, 1)
-    return np.asarray(picture.resize(into, Image.Resampling.BOX)).reshape(into[1], into[0], components)

@@ -88,7 +88,7 @@ def picture_source(image: pikepdf.Stream, resources: Resources) -> PictureSource
     return PictureSource(
         base.width, base.height, base.bits, space, ranges, base.decode, base.filters, base.data,
         color_key, soft_mask, explicit_mask, matte, alpha_inside, interpolate=base.interpolate,
-    )  # fmt: skip
+    )
 
 
 def _bare(image: pikepdf.Stream, space: ColorSpace | None, ranges: tuple[tuple[float, float], ...]) -> PictureSource:
@@ -102,7 +102,7 @@ def _bare(image: pikepdf.Stream, space: ColorSpace | None, ranges: tuple[tuple[f
             bits or int(_number(image.get("/BitsPerComponent"))) or 8, space, ranges, _numbers(image.get("/Decode")),
             filters, image.read_raw_bytes(), stencil=stencil, interpolate=_flag(image.get("/Interpolate")),
         )
-    )  # fmt: skip
+    )
 
 
 def inline_source(keys: Mapping[bytes, Operand], data: bytes, resources: Resources) -> PictureSource:
@@ -131,7 +131,7 @@ def inline_source(keys: Mapping[bytes, Operand], data: bytes, resources: Resourc
             facts.width_px, facts.height_px, facts.bits, facts.space, ranges, numbers, filters, data,
             stencil=stencil, interpolate=interpolate,
         )
-    )  # fmt: skip
+    )
 
 
 def _sized(source: PictureSource) -> PictureSource:

@@ -8,13 +8,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.color_spaces import ColorSpace
-from service.pdf.content.current_color import (
-    DEVICE_OPERATORS,
-    CurrentColor,
-    color_in_space,
-    color_of_new_space,
-    device_color,
-)
+from service.pdf.content.current_color import DEVICE_OPERATORS, CurrentColor, color_in_space, color_of_new_space, device_color
 from service.pdf.plates.rewriting.color_runs import Colors
 from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Replacement, Rewriter, State, stepped
 from service.pdf.plates.rewriting.shadings import rgb_shading
@@ -165,4 +159,4 @@ def _cell(rewriter: Rewriter, pattern: pikepdf.Stream) -> pikepdf.Object:
 COLORS: dict[bytes, Handler] = {
     RUN: _run, **dict.fromkeys(DEVICE_OPERATORS, _device_color),
     **dict.fromkeys((b"cs", b"CS"), _color_space), **dict.fromkeys((b"sc", b"scn", b"SC", b"SCN"), _color),
-}  # fmt: skip
+}

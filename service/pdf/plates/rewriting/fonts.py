@@ -6,11 +6,13 @@ which it is shown. So such a font is rewritten where its text is shown, not wher
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pikepdf
 from pikepdf import Dictionary, Name
 
+from service.pdf.content.current_color import CurrentColor
 from service.pdf.plates.rewriting.rewriter import Rewriter
 from service.pdf.reading.streams import content_bytes
 
@@ -52,7 +54,12 @@ def inherited_state(rewriter: Rewriter) -> tuple[object, ...]:
     return (
         *state.fill.inherited, *state.stroke.inherited,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.blocked,
-    )  # fmt: skip
+    )
+
+
+def inherited_color(color: CurrentColor) -> tuple[object, ...]:
+    """What of a colour decides how content is rewritten that inherits it."""
+    return color.space.written, color.paints_in.written, color.values, color.tiles is None
 
 
 def _type_3(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:
@@ -66,7 +73,7 @@ def _type_3(rewriter: Rewriter, font: Dictionary) -> pikepdf.Object:
     for name, procedure in procedures.items() if isinstance(procedures, Dictionary) else ():
         if isinstance(procedure, pikepdf.Stream) and procedure.objgen not in rewriter.running:
             rewriter.running.append(procedure.objgen)
-            data = rewriter.stream(content_bytes(procedure), source, rewriter.state, made)
+            data = rewriter.stream(content_bytes(procedure), source, replace(rewriter.state, placed=False), made)
             rewriter.running.pop()
             glyphs[name] = rewriter.out.make_indirect(pikepdf.Stream(rewriter.out, data))
     rewriter.isolated_groups = isolated

@@ -7,13 +7,13 @@ from typing import Any
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from service.pdf.content.state_parameters import SEPARABLE_MODES, StateParameters, set_on
+from service.pdf.content.state_parameters import SEPARABLE_MODES, set_on
 from service.pdf.content.work_limits import refuse_saved_states
 from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.overprint import MixedTreatment
 from service.pdf.plates.rewriting.fonts import font_for, is_type_3
-from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Replacement, Rewriter, State
+from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter, State
 from service.pdf.reading.operands import Operands, floats, name_of
 
 _NOT_WHITE_PRESERVING = {"Difference", "Exclusion"}
@@ -61,8 +61,6 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
         state.blocked = blend is None
         state.blend_mode = blend or "Normal"
         made.BM = Name("/" + state.blend_mode)
-    if rewriter.knockout_groups and _is_blended(parameters):
-        raise CannotSeparate("it blends objects inside a knockout group (ISO 32000-2:2020, 11.4.6)")
     if parameters.has_soft_mask is not None:
         mask = parameters.soft_mask
         made.SMask = Name("/None") if mask is None else rewriter.copied(mask)
@@ -72,12 +70,6 @@ def _graphics_state(rewriter: Rewriter, _operator: bytes, operands: Operands, _w
         if state.type_3 is None:
             made.Font = Array([font_for(rewriter, font), size])
     return rewriter.frame.name("/ExtGState", made) + b" gs"
-
-
-def _is_blended(parameters: StateParameters) -> bool:
-    alphas = (parameters.fill_alpha, parameters.stroke_alpha)
-    blends = parameters.blend_mode not in (None, "Normal")
-    return blends or bool(parameters.has_soft_mask) or any(one is not None and one < 1 for one in alphas)
 
 
 def _mode_for_all(rewriter: Rewriter, mode: str) -> str | None:

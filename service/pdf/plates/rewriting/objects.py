@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import pikepdf
@@ -9,8 +10,13 @@ from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.color_spaces import CMYK
 from service.pdf.content.forms import read_form
+from service.pdf.content.resources import Resources
+from service.pdf.content.work_limits import DEEPEST_NESTING
+from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.plates.pictures.placed import Placement
 from service.pdf.plates.rewriting.colors import shading_for
-from service.pdf.plates.rewriting.rewriter import Handler, Replacement, Rewriter, Treatment, stepped
+from service.pdf.plates.rewriting.knockout import blends_over_itself
+from service.pdf.plates.rewriting.rewriter import CannotSeparate, Handler, Replacement, Rewriter, Treatment, stepped
 from service.pdf.reading.arrays import box_of, matrix_of
 from service.pdf.reading.lexer import INLINE_IMAGE
 from service.pdf.reading.operands import Operands, name_of
@@ -36,8 +42,11 @@ def _place(rewriter: Rewriter, image: pikepdf.Stream) -> bytes:
     treatment = rewriter.fill_treatment() if stencil else rewriter.sampled_treatment(space)
     if _goes_without(rewriter, treatment):
         return b""
-    made = rewriter.pictures.plate_picture(image, source, rewriter.table, rewriter.out, rewriter.covered_px())
-    return _painted(rewriter, made, treatment)
+    pictures, table, out, need = rewriter.pictures, rewriter.table, rewriter.out, rewriter.covered_px()
+    place = None if stencil else rewriter.placement()
+    if place is None:
+        return _painted(rewriter, pictures.plate_picture(image, source, table, out, need), treatment)
+    return _painted(rewriter, pictures.placed_picture(image, source, table, out, need, place), treatment, place)
 
 
 def _inline_image(rewriter: Rewriter, _operator: bytes, operands: Operands, _written: bytes) -> Replacement:
@@ -50,8 +59,11 @@ def _inline_image(rewriter: Rewriter, _operator: bytes, operands: Operands, _wri
     treatment = rewriter.fill_treatment() if stencil else rewriter.sampled_treatment(space)
     if _goes_without(rewriter, treatment):
         return b""
-    made = rewriter.pictures.inline_plate_picture(image, data, source, rewriter.table, rewriter.out, rewriter.covered_px())
-    return _painted(rewriter, made, treatment)
+    pictures, table, out, need = rewriter.pictures, rewriter.table, rewriter.out, rewriter.covered_px()
+    place = None if stencil else rewriter.placement()
+    if place is None:
+        return _painted(rewriter, pictures.inline_plate_picture(image, data, source, table, out, need), treatment)
+    return _painted(rewriter, pictures.placed_inline_picture(image, data, source, table, out, need, place), treatment, place)
 
 
 def _goes_without(rewriter: Rewriter, treatment: Treatment) -> bool:
@@ -59,39 +71,45 @@ def _goes_without(rewriter: Rewriter, treatment: Treatment) -> bool:
     return treatment is Treatment.NOTHING or (treatment is Treatment.LEAVES and not rewriter.isolated_groups)
 
 
-_EXACT_EDGES = b"q 0 0 m 1 0 l 1 1 l 0 1 l h 0.5 0.5 m 0.501 0.5 l 0.5 0.501 l h W n %s Do Q"
+_EXACT_EDGES = b"q 0 0 m 1 0 l 1 1 l 0 1 l h 0.5 0.5 m 0.501 0.5 l 0.5 0.501 l h W n %s Q"
 """PDFium paints whole pixels at a picture's edges, and at those of a rectangular clip; a clip with a fifth corner is
 anti-aliased, so that a picture that stops short of the bleed is seen to the fraction of a pixel."""
 
 
-def _painted(rewriter: Rewriter, picture: pikepdf.Object, treatment: Treatment) -> bytes:
-    name = rewriter.frame.name("/XObject", picture)
-    covers = rewriter.state.ctm.box_of_unit_square().contains(rewriter.media_px, slack=1)
-    painting = name + b" Do" if covers else _EXACT_EDGES % name
+def _painted(rewriter: Rewriter, picture: pikepdf.Object, treatment: Treatment, place: Placement | None = None) -> bytes:
+    painting = rewriter.frame.name("/XObject", picture) + b" Do"
+    if place is not None:
+        painting = b"%s cm %s" % (b" ".join(b"%.9f" % one for one in place.in_unit), painting)
+    covers = place is None and rewriter.state.ctm.box_of_unit_square().contains(rewriter.media_px, slack=1)
+    painting = painting if covers else _EXACT_EDGES % painting
     return rewriter.left(painting) if treatment is Treatment.LEAVES else painting
 
 
 def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
     """The rewritten form; one for each state that it can inherit (8.10.1)."""
     state = rewriter.state
-    ctm, step = stepped(matrix_of(stream.get("/Matrix")).then(state.ctm), rewriter.steps)
+    ctm = matrix_of(stream.get("/Matrix")).then(state.ctm)
+    step: tuple[object, ...] = ()
+    placed = state.placed and _keeps_its_place(rewriter, stream, ctm)
+    if not placed:
+        ctm, step = stepped(ctm, rewriter.steps)
     key = (
-        stream.objgen, step, *state.fill.inherited, *state.stroke.inherited,
+        stream.objgen, ctm if placed else step, *state.fill.inherited, *state.stroke.inherited,
         state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,
         state.type_3 and (state.type_3[0].objgen, state.type_3[1]), state.blend_mode, rewriter.isolated_groups > 0,
-    )  # fmt: skip
+    )
     if stream.objgen != (0, 0) and key in rewriter.forms:
         return rewriter.forms[key]
     made = Dictionary()
     form = read_form(stream, rewriter.frame.source)
     knocks_out, isolated = (form.group is not None and bool(form.group.get(key)) for key in ("/K", "/I"))
+    if knocks_out:
+        refuse_knockout(rewriter, [form.data], form.resources or rewriter.frame.source, form.bounds)
     rewriter.running.append(stream.objgen)
-    rewriter.knockout_groups += knocks_out
     rewriter.isolated_groups += isolated
     blend_mode = state.blend_mode if form.group is None else "Normal"  # a group is blended as a whole (11.6.6)
-    inner = replace(state, ctm=ctm, blend_mode=blend_mode)
-    data = rewriter.stream(form.data, form.resources or rewriter.frame.source, inner, made)
-    rewriter.knockout_groups -= knocks_out
+    inside = replace(state, ctm=ctm, placed=placed, blend_mode=blend_mode)
+    data = rewriter.stream(form.data, form.resources or rewriter.frame.source, inside, made)
     rewriter.isolated_groups -= isolated
     rewriter.running.pop()
     written = pikepdf.Stream(rewriter.out, data, Type=Name.XObject, Subtype=Name.Form, Resources=made)
@@ -102,6 +120,46 @@ def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
         written.Group = rgb_group(form.group)
     rewriter.forms[key] = rewriter.out.make_indirect(written)
     return rewriter.forms[key]
+
+
+def refuse_knockout(rewriter: Rewriter, pieces: Iterable[bytes], resources: Resources, bounds: Box | None) -> None:
+    """Raise CannotSeparate for a knockout group that would not be seen as one."""
+    if rewriter.refuses_knockout and blends_over_itself(pieces, resources, bounds, rewriter.shared):
+        raise CannotSeparate("it blends objects over each other inside a knockout group (ISO 32000-2:2020, 11.4.6)")
+
+
+MOST_PLACES = 64
+"""In which one form is rewritten for its own place; beyond, and without pictures, once for each size of `stepped`. Ours, no
+source."""
+
+
+def _keeps_its_place(rewriter: Rewriter, form: pikepdf.Stream, ctm: Matrix) -> bool:
+    """Whether the form is rewritten for this very place, so that its pictures can be the plate's own pixels."""
+    if not _holds_pictures(rewriter, form):
+        return False
+    places = rewriter.form_places.setdefault(form.objgen, set())
+    if ctm not in places and len(places) >= MOST_PLACES:
+        return False
+    places.add(ctm)
+    return True
+
+
+def _holds_pictures(rewriter: Rewriter, form: pikepdf.Stream, depth: int = 0) -> bool:
+    """Image XObjects among its resources, or in forms there. Inline images are small: a form is not kept in place for them."""
+    resources = form.get("/Resources")
+    listed = resources.get("/XObject") if isinstance(resources, Dictionary) else None
+    if not isinstance(listed, Dictionary) or depth > DEEPEST_NESTING:
+        return False
+    key = listed.objgen if listed.is_indirect else form.objgen  # many forms may share what they list
+    known = rewriter.with_pictures.get(key)
+    if known is None:
+        rewriter.with_pictures[key] = False  # a form within itself adds nothing
+        known = rewriter.with_pictures[key] = any(
+            one.get("/Subtype") == "/Image" or (one.get("/Subtype") == "/Form" and _holds_pictures(rewriter, one, depth + 1))
+            for one in listed.values()
+            if isinstance(one, pikepdf.Stream)
+        )
+    return known
 
 
 def rgb_group(group: Dictionary) -> Dictionary:
@@ -152,4 +210,4 @@ def _nothing(_rewriter: Rewriter, _operator: bytes, _operands: Operands, _writte
 OBJECTS: dict[bytes, Handler] = {
     b"Do": _do, INLINE_IMAGE: _inline_image, b"sh": _shading,
     b"BMC": _begin, b"BDC": _begin, b"EMC": _end, b"MP": _nothing, b"DP": _nothing,
-}  # fmt: skip
+}

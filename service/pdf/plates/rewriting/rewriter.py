@@ -34,7 +34,9 @@ from service.pdf.content.work_limits import MOST_OPERATORS, refuse_nesting, too_
 from service.pdf.facts.geometry import IDENTITY, Box, Matrix
 from service.pdf.plates.colors.inks import InkTable
 from service.pdf.plates.colors.overprint import paints, untouched
+from service.pdf.plates.pictures.placed import Placement, placement
 from service.pdf.plates.pictures.recolored import Pictures
+from service.pdf.plates.pictures.samples import MOST_PLATE_PIXELS
 from service.pdf.plates.rewriting.color_runs import ColorRuns, Colors
 from service.pdf.reading.lexer import PATHS_AND_COLORS, PATHS_AND_PLACES, located_operations
 from service.pdf.reading.operands import Operands
@@ -93,6 +95,8 @@ class State:
     """The font and its size, where its glyphs are content of their own."""
     ctm: Matrix = IDENTITY
     """User space to the plate's pixels: how large a picture gets."""
+    placed: bool = False
+    """The matrix leads to the very pixels, y upwards; else only to their size (`stepped`)."""
     blocked: bool = False
     """A blend mode that takes black from the backdrop (11.3.5.3)."""
     blend_mode: str = "Normal"
@@ -130,7 +134,7 @@ class Rewriter:
     def __init__(
         self, handlers: Mapping[bytes, Handler], source: pikepdf.Pdf, out: pikepdf.Pdf, table: InkTable, shared: Shared,
         pictures: Pictures, color_runs: ColorRuns,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.handlers, self.source, self.out = handlers, source, out
         self.table, self.shared, self.pictures, self.color_runs = table, shared, pictures, color_runs
         self.inks = table.inks
@@ -139,10 +143,10 @@ class Rewriter:
         self.frame = Frame(Resources(None, shared), Dictionary(), self.numbers)
         self.columns: dict[int, tuple[ColorSpace, tuple[int | None, ...] | None]] = {}
         """By a space's identity, which the entry keeps alive: where its colours hold the inks."""
-        self.knockout_groups = 0
-        """How many of the groups that are being rewritten are knockout groups."""
+        self.refuses_knockout = True
+        """Whether a knockout group that the renderer cannot show is a reason to stop (see `knockout`)."""
         self.isolated_groups = 0
-        """Likewise; the page itself is none, since white paper lies below it."""
+        """How many of the groups that are being rewritten are isolated; the page is not counted: white paper lies below it."""
         self.media_px = Box(0, 0, 0, 0)
         """The page in the plate's pixels, as `State.ctm` leads there."""
         self.base = IDENTITY
@@ -152,6 +156,10 @@ class Rewriter:
         self.steps = 1
         """Sizes in which a form is rewritten, from one power of two to the next (`stepped`)."""
         self.forms: dict[tuple[object, ...], pikepdf.Object] = {}
+        self.form_places: dict[tuple[int, int], set[Matrix]] = {}
+        """Of forms that hold pictures: for which places they were rewritten."""
+        self.with_pictures: dict[tuple[int, int], bool] = {}
+        """By lists of XObjects, or by forms."""
         self.fonts: dict[tuple[int, int], pikepdf.Object] = {}
 
     # --- one content stream ---
@@ -198,6 +206,12 @@ class Rewriter:
         """Columns and rows of the plate that the unit square covers, along its own sides."""
         ctm = self.state.ctm
         return min(ceil(ctm.x_scale), MOST_COVERED_PX) or 1, min(ceil(ctm.y_scale), MOST_COVERED_PX) or 1
+
+    def placement(self) -> Placement | None:
+        """The pixels of the plate that the unit square touches; None where they are not known, or too many already."""
+        state = self.state
+        found = placement(state.ctm, self.media_px, MOST_PLATE_PIXELS) if state.placed else None
+        return found if found and self.pictures.takes(found, self.out) else None
 
     def begun(self) -> bytes:
         """Operators that set the initial colours, black in DeviceGray (8.4.1): a rendering's own would be every ink."""
@@ -247,7 +261,7 @@ class Rewriter:
 
     def _treatment(self, painted: CurrentColor, overprint: bool) -> Treatment:
         space, color = painted.paints_in, painted.values
-        if self.hidden or (space.family is None and painted.tiles is None):
+        if self.hidden or painted.is_nothing or (space.family is None and space is not PATTERN):
             return Treatment.NOTHING
         if self.state.blocked:
             if color is None or self.table.tints(space, np.array([color])).any():

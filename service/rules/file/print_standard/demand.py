@@ -1,4 +1,4 @@
-"""What a demand is: what it asks, of which editions, on which source it rests, and one function that looks for breaches."""
+"""What a demand is: what it demands, of which editions, on which source it rests, and one function that looks for breaches."""
 
 from __future__ import annotations
 

@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterable, Iterator
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, on_pages, quoted
-from service.pdf.facts.colors import ColorUse
 from service.pdf.facts.document import Document, Feature
 from service.pdf.facts.page import Page
+from service.pdf.facts.painted.colors import ColorUse
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import Place
 from service.rules.file.print_standard.demand import ALL, X_1A, X_3, X_4, Breach, Edition, Told, demand

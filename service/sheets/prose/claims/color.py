@@ -76,10 +76,10 @@ _COUNT = re.compile(rf"\b(?P<count>{NUMBER_WORD})\s(?:additional |extra |more |z
 
 def read_colors(statements: Sequence[Statement]) -> tuple[list[Claim], list[Doubt]]:
     """Claims for color.allowed and color.rgb_level from the whole text, for each family is said in its own place."""
-    cmyk = _first(statements, _asked_for_cmyk)
-    gray = _first(statements, _asked_for_gray)
+    cmyk = _first(statements, _claimed_cmyk)
+    gray = _first(statements, _claimed_gray)
     rgb, no_rgb = _first(statements, _takes_rgb), _first(statements, _refuses_rgb)
-    lab = _first(statements, lambda one: _stands(one, _LAB, ("asked", "allowed")))
+    lab = _first(statements, lambda one: _stands(one, _LAB, ("claimed", "allowed")))
     if rgb and no_rgb:
         question = say("RGB is taken in one place and refused in another: which holds?")
         return [], [Doubt("color.allowed", question, *_place(no_rgb))]
@@ -93,7 +93,7 @@ def read_colors(statements: Sequence[Statement]) -> tuple[list[Claim], list[Doub
         return claims, []
     if gray and not rgb:
         return [Claim("color.allowed", ["gray"], *_place(gray))], []
-    only_rgb = _first(statements, lambda one: _stands(one, _RGB, ("asked",)))
+    only_rgb = _first(statements, lambda one: _stands(one, _RGB, ("claimed",)))
     if only_rgb and not gray and not _CONVERTED.search(only_rgb[0].text):
         return [Claim("color.allowed", ["rgb"], *_place(only_rgb))], []
     return [], []
@@ -120,7 +120,7 @@ def _stands(statement: Statement, pattern: re.Pattern[str], stances: tuple[str, 
     )
 
 
-def _asked_for_cmyk(statement: Statement) -> re.Match[str] | None:
+def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     match = _CMYK.search(statement.text)
     if _RGB.search(statement.text) and _CONVERTED_BY_US.search(statement.text):
         return None
@@ -137,9 +137,9 @@ def _text_before(statement: Statement, match: re.Match[str]) -> str:
     return statement.text[max(0, match.start() - 40) : match.start()]
 
 
-def _asked_for_gray(statement: Statement) -> re.Match[str] | None:
+def _claimed_gray(statement: Statement) -> re.Match[str] | None:
     """Only of the whole job: black text in black alone says nothing of the rest."""
-    match = _stands(statement, _GRAY, ("asked",))
+    match = _stands(statement, _GRAY, ("claimed",))
     if match is None:
         return None
     first, last = statement.text.rfind(";", 0, match.start()) + 1, statement.text.find(";", match.end())

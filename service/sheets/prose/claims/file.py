@@ -74,12 +74,12 @@ _CHECKED = re.compile(r"\b(?:yes|ja|oui|required|erforderlich|obligatoires?|pfli
 
 
 def read_standards(statements: Sequence[Statement]) -> Iterator[Claim]:
-    """Those asked for; where some are only preferred and others taken, all that are taken."""
+    """Those claimed; where some are only preferred and others taken, all that are taken."""
     taken: list[tuple[str, bool, int, int]] = []
     for one in statements:
         for name, start, end in islice(_standards_in(one.text), _MOST_STANDARDS):
             stance = stance_on(one.text, start, end)
-            if stance not in ("denied", "unneeded") or _in_a_list_of_the_asked(one.text, start):
+            if stance not in ("denied", "unneeded") or _is_the_exception(one.text, start):
                 taken.append((name, _only_preferred(one), one.start + start, one.start + end))
     if not taken:
         return
@@ -98,7 +98,7 @@ def _only_preferred(one: Statement) -> bool:
     return _PREFERRED.search(one.label) is not None or (_PREFERRED.search(one.text) is not None and not others_too)
 
 
-def _in_a_list_of_the_asked(text: str, start: int) -> bool:
+def _is_the_exception(text: str, start: int) -> bool:
     """'Nothing but PDF/X-4', 'no other format than PDF/X-4'."""
     return (
         re.search(
@@ -230,7 +230,7 @@ def read_transparency(statement: Statement) -> Iterator[Claim]:
     )
     if flat:
         stance = stance_on(text, *flat.span())
-        if stance in ("asked",) and not re.search(r"\b(?:we|wir|nous)\b[^.;]{0,20}$", text[: flat.start()]):
+        if stance == "claimed" and not re.search(r"\b(?:we|wir|nous)\b[^.;]{0,20}$", text[: flat.start()]):
             yield Claim("transparency.live", "forbidden", *place)
         elif stance == "denied" and re.search(r"\blive\b|\bdo not flatten\b|\bnot (?:be )?flatten\w*", text):
             yield Claim("transparency.live", "allowed", *place)
@@ -252,15 +252,15 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
     stance = stance_on(text, *match.span())
     if named is None and stance != "denied":
         return
-    needs = {"denied": "forbidden", "allowed": "allowed", "asked": "required"}
+    needs = {"denied": "forbidden", "allowed": "allowed", "claimed": "required"}
     if stance in needs:
-        if stance == "asked" and not _asks_for_marks(text, match):
+        if stance == "claimed" and not _claims_marks(text, match):
             return
         yield Claim("marks.crop_marks", needs[stance], *place)
 
 
-def _asks_for_marks(text: str, match: re.Match[str]) -> bool:
-    """A mark that is only spoken of ('5 mm inside the crop marks') is not asked for."""
+def _claims_marks(text: str, match: re.Match[str]) -> bool:
+    """A mark that is only spoken of ('5 mm inside the crop marks') is not claimed."""
     before, after = text[max(0, match.start() - 45) : match.start()], text[match.end() : match.end() + 40]
     if re.search(
         r"\b(?:from|inside|within|beyond|past|outside|between|touch\w*|if|vom|von den|des|aux|au-dela|wenn"

@@ -276,7 +276,7 @@ def _claim(path: str, value: str | int, kept: tuple[int, int, int], size: Fracti
 
 
 def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
-    """'Text under 6 pt may fill in' asks for 6 pt; 'above 14 pt' is a floor for rich black only."""
+    """'Text under 6 pt may fill in' claims 6 pt as the least; 'above 14 pt' is a floor for rich black only."""
     reverse = _REVERSED.search(around)
     if name == "lines":
         return "lines.reversed_minimum_width" if reverse else "lines.minimum_width"

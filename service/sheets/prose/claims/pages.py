@@ -243,7 +243,7 @@ def read_arrangement(statement: Statement) -> Iterator[Claim]:
     spread_stance = stance_on(text, *spread.span()) if spread else None
     if single and not single_denied:
         if (
-            spread_stance in ("allowed", "asked")
+            spread_stance in ("allowed", "claimed")
             and re.search(r"\bor\b|\boder\b|\bou\b", text)
             and not re.search(r"\bnot\b|\bno\b|\bnicht\b|\bpas\b|\bkein", text)
         ):
@@ -253,7 +253,7 @@ def read_arrangement(statement: Statement) -> Iterator[Claim]:
         yield Claim("pages.arrangement", "single-pages", statement.start + spread.start(), statement.start + spread.end())
     elif (
         spread
-        and spread_stance == "asked"
+        and spread_stance == "claimed"
         and re.search(r"\b(?:as|supply|send|deliver|reader\w*|als|en|arranged|arrangement|submit|export|set)\b", text)
         and not re.search(r"\bacross\b|\bbleed\b|\bgutter\b|\btwo pages\b|\bcentre\b", text)
     ):

@@ -101,8 +101,8 @@ def amounts_in(text: str, label: str = "") -> list[Amount]:
         start = match.end()
         one = _amount(match)
         before = text[max(0, match.start() - 24) : match.start("low")]
-        unasked = _PLUS_MINUS.search(before) or _AS_IT_IS.search(before) or _NOT_ENOUGH.match(text, match.end())
-        if one is not None and not unasked:
+        no_claim = _PLUS_MINUS.search(before) or _AS_IT_IS.search(before) or _NOT_ENOUGH.match(text, match.end())
+        if one is not None and not no_claim:
             found.append(one)
     return found or list(islice(_with_the_stated_unit(text, label), _MOST_IN_A_STATEMENT))
 

@@ -9,7 +9,7 @@ from typing import Literal
 
 Bound = Literal["minimum", "maximum", "preferred", "below", "above"]
 """`below`: 'text under 6 pt'; `above`: 'files over 20 MB'."""
-Stance = Literal["asked", "denied", "allowed", "unneeded"]
+Stance = Literal["claimed", "denied", "allowed", "unneeded"]
 
 _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
@@ -157,7 +157,7 @@ def stance_on(text: str, start: int, end: int) -> Stance:
         return "denied"
     if _ALLOWED.search(around):
         return "allowed"
-    return "asked"
+    return "claimed"
 
 
 def words_around(text: str, start: int, end: int) -> tuple[int, int]:

@@ -206,7 +206,7 @@ def _size(match: re.Match[str], statement: Statement, inches_said: bool) -> Size
     return Size(width, height, width_written, height_written, "size", start, statement.start + match.end())
 
 
-@lru_cache(maxsize=1)  # asked again for each size of a statement
+@lru_cache(maxsize=1)  # called again for each size of a statement
 def _unit_hint(statement: Statement) -> str | None:
     for words in (statement.text, statement.label):
         if hint := _UNIT_HINT.search(words):

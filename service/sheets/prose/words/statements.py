@@ -70,7 +70,7 @@ class Statement:
     """Folded: the nearest heading above it."""
 
     @property
-    def asks_openly(self) -> bool:
+    def is_a_question(self) -> bool:
         """'Do you need crop marks?' demands nothing; 'Are all fonts embedded?' of a checklist does."""
         return self.text.endswith("?") and _OPEN_QUESTION.match(self.text) is not None
 

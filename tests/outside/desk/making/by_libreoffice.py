@@ -19,7 +19,7 @@ _SPACES = " ".join(
         ("office", "office"), ("style", "style"), ("text", "text"), ("draw", "drawing"), ("fo", "xsl-fo-compatible"),
         ("svg", "svg-compatible"),
     )
-)  # fmt: skip
+)
 
 
 def program() -> str | None:
@@ -101,7 +101,7 @@ def sources() -> dict[str, tuple[str, str, str]]:
     flyer = _drawing(
         148, 210, _box("cream", 0, 0, 148, 210), _photo(0, 0, 148, 100), _words("script", 4, 4, 130, "Harvest fully jolly"),
         _words("small", 12, 120, 120, LINES[0]), _words("small", 4, 204, 130, LINES[1]),
-    )  # fmt: skip
+    )
     card = _drawing(
         91, 61, _box("crust", 0, 0, 91, 61), _words("head", 8, 16, 80, "Halyard"), _words("small", 8, 40, 70, LINES[0])
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,8 @@ import pikepdf
 import pytest
 import reportlab
 from fontTools.misc import eexec
+from fontTools.subset import Options, Subsetter
+from fontTools.ttLib import TTFont
 from pikepdf import Dictionary, Name, Pdf, Stream
 
 from service.pdf.content.fonts.font_programs import font_damage
@@ -46,6 +49,38 @@ def test_a_true_type_font_that_is_cut_off(share: float) -> None:
 @pytest.mark.parametrize("program", [b"", b"no font at all", bytes(200)])
 def test_what_is_no_font(key: str, program: bytes) -> None:
     assert isinstance(damage(key, program), str)
+
+
+def blanks_only(length_of_outlines: int | None) -> bytes:
+    """Vera's blank alone. Its table of outlines has that length; None: the program has no such table."""
+    font, out = TTFont(FONTS / "Vera.ttf"), io.BytesIO()
+    options = Options(notdef_outline=False, drop_tables=["kern", "hdmx"])
+    subsetter = Subsetter(options)
+    subsetter.populate(unicodes=[32])
+    subsetter.subset(font)
+    font.save(out, reorderTables=None)
+    data = bytearray(out.getvalue())
+    entry = data.index(b"glyf")
+    if length_of_outlines is None:
+        data[entry : entry + 4] = b"gone"
+    else:
+        data[entry + 12 : entry + 16] = length_of_outlines.to_bytes(4, "big")
+    return bytes(data)
+
+
+@pytest.mark.parametrize("length", [1, 0, None])
+def test_a_font_of_blanks_has_no_outlines_to_lose(length: int | None) -> None:
+    assert damage("FontFile2", blanks_only(length)) is None
+
+
+def test_a_font_of_letters_without_its_outlines_is_damaged() -> None:
+    data = bytearray(vera())
+    entry = data.index(b"glyf")
+    data[entry : entry + 4] = b"gone"
+    assert damage("FontFile2", bytes(data)) == "its program has no outlines"
+    data[entry : entry + 4] = b"glyf"
+    data[entry + 12 : entry + 16] = bytes(4)
+    assert damage("FontFile2", bytes(data)) == "its outlines are cut off"
 
 
 def test_a_font_without_a_program_is_another_rule_s_matter() -> None:

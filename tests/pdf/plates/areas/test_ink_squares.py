@@ -13,13 +13,13 @@ from pikepdf import Dictionary
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_map import InkMap
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import Page
 from service.pdf.facts.plates import FinishingPlate, PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.areas.ink_squares import MOST_SQUARES, ink_map, tinted_regions
 from service.pdf.plates.separation import Plates
+from service.pdf.question import Question
 from tests.build import PageBuilder, page
 
 LETTER, AREA = (210.0, 297.0), Box(25, 100, 190, 270)
@@ -71,7 +71,7 @@ def test_ink_is_told_where_it_lies(tmp_path: Path) -> None:
     found = mapped(page(*LETTER).fill((50, 120, 80, 140), magenta=0.3).fill((100, 200, 130, 210), black=1), tmp_path)
     assert found.inked_boxes(AREA) == (
         pytest.approx(Box(50, 120, 80, 140), abs=1.1), pytest.approx(Box(100, 200, 130, 210), abs=1.1),
-    )  # fmt: skip
+    )
     assert found.inked_boxes(AREA, found.touched_by([Box(49, 119, 81, 141)])) == (
         pytest.approx(Box(100, 200, 130, 210), abs=1.1),
     )

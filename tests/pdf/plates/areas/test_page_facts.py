@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
+import pikepdf
 import pytest
-from pikepdf import Dictionary
+from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.measurements import Question
 from service.pdf.facts.page import Page
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.areas.page_facts import with_plates
 from service.pdf.plates.separation import Plates
+from service.pdf.question import Question
 from tests.build import PageBuilder, page
 from tests.outside.separations import our_plates
 
@@ -114,6 +116,40 @@ def test_stacked_inks_add_up_and_the_place_is_told(tmp_path: Path) -> None:
         assert box == pytest.approx(Box(10, 10, 30, 25), abs=0.3)
 
 
+def picture_of_colors(*colors: tuple[int, int, int, int]) -> PageBuilder:
+    """A card with a picture of 283 ppi in a table of these colours, tints of 255, in coarse and fine patches."""
+    codes = np.random.default_rng(7).integers(0, len(colors), (120, 160), np.uint8)
+    codes[:60, :80] = np.kron(codes[:10, :10], np.ones((6, 8), np.uint8))
+    table = pikepdf.String(np.array(colors, np.uint8).tobytes())
+
+    def make(pdf: pikepdf.Pdf) -> pikepdf.Object:
+        stream = pikepdf.Stream(pdf, codes.tobytes(), Type=Name.XObject, Subtype=Name.Image, Width=160, Height=120)
+        stream.BitsPerComponent, stream.ColorSpace = 8, Array([Name.Indexed, Name.DeviceCMYK, len(colors) - 1, table])
+        return pdf.make_indirect(stream)
+
+    return page(85, 55).resource("XObject", "P", make).raw(b"q 40.83 0 0 30.47 60.37 50.11 cm /P Do Q")
+
+
+AT_THE_LIMIT = ((255, 255, 255, 0), (0, 255, 255, 255), (191, 191, 191, 192), (200, 210, 155, 200))
+"""300 % each."""
+
+
+def test_a_picture_whose_darkest_colours_are_at_the_limit_keeps_it(tmp_path: Path) -> None:
+    """It read 303 % over all of it: PDFium's scaling rounds each ink up."""
+    found, plates = plated(picture_of_colors(*AT_THE_LIMIT), tmp_path, Question(ink_limits_percent=(300, 298)))
+    assert found.ink_max_percent == 300.0
+    assert plates.area_beyond_limit_mm2(300) == 0
+    assert [one.limit_percent for one in plates.heavy_ink] == [298]
+
+
+def test_a_picture_of_a_little_more_does_not(tmp_path: Path) -> None:
+    a_little_more = tuple((*inks[:3], min(inks[3] + 6, 255)) for inks in AT_THE_LIMIT if inks[3] < 255)
+    found, plates = plated(picture_of_colors(*a_little_more), tmp_path, Question(ink_limits_percent=(300,)))
+    assert found.ink_max_percent == 302.4
+    assert plates.area_beyond_limit_mm2(300) > 100
+    assert plates.heavy_ink
+
+
 def test_a_finishing_ink_adds_nothing_to_the_total(tmp_path: Path) -> None:
     made = page(85, 55).fill(cyan=1, magenta=1, black=0.5)
     made.resource("ExtGState", "Over", Dictionary(OP=True, op=True, OPM=1)).raw(b"/Over gs").fill(
@@ -175,6 +211,51 @@ def test_a_plate_is_empty_where_all_of_its_ink_is_covered_up_or_in_the_slug(tmp_
 
 
 # --- Without plates, and odd ones ---
+
+
+# --- Pictures ---
+
+
+def framed(ink: Callable[[int, int], bool], keys: dict[str, Any], at: tuple[float, float, float, float]) -> PageBuilder:
+    """A picture of 100 × 100 samples, black where there is ink and white elsewhere."""
+    rows = [bytes(0 if ink(column, row) else 255 for column in range(100)) for row in range(100)]
+
+    def make(pdf: Pdf) -> Any:
+        made = Stream(pdf, b"".join(rows), Type=Name.XObject, Subtype=Name.Image, Width=100, Height=100, BitsPerComponent=8)
+        made.ColorSpace = Name.DeviceGray
+        for key, value in keys.items():
+            made[key] = value(pdf, b"".join(rows)) if callable(value) else value
+        return pdf.make_indirect(made)
+
+    x0, y0, x1, y1 = (side * 72 / 25.4 for side in at)
+    placed = b"q %.4f 0 0 %.4f %.4f %.4f cm /P Do Q" % (x1 - x0, y1 - y0, x0 + 3 * 72 / 25.4, 58 * 72 / 25.4 - y1)
+    return page(85, 55).resource("XObject", "P", make).raw(placed)
+
+
+def soft_mask(pdf: Pdf, samples: bytes) -> Any:
+    clear = bytes(255 - one for one in samples)
+    keys = {"Type": Name.XObject, "Subtype": Name.Image, "Width": 100, "Height": 100, "BitsPerComponent": 8}
+    return pdf.make_indirect(Stream(pdf, clear, ColorSpace=Name.DeviceGray, **keys))
+
+
+@pytest.mark.parametrize(
+    "keys", [{}, {"/SMask": soft_mask}, {"/Mask": Array([255, 255])}], ids=["white rim", "clear rim", "key of white"]
+)
+def test_a_picture_leaves_ink_where_its_samples_do(keys: dict[str, Any], tmp_path: Path) -> None:
+    """Its frame of 20 × 20 mm begins 1 mm inside the trim, its ink 8 mm further in."""
+    made = framed(lambda column, row: 40 <= column < 60 and row >= 20, keys, (1, 10, 21, 30))
+    _, facts = plated(made, tmp_path)
+    (ink,) = facts.picture_ink_mm
+    assert ink == pytest.approx((9, 14, 13, 30), abs=0.3)
+    assert ink is not None
+    assert ink.y1 == pytest.approx(30, abs=0.001)  # where it goes on to the frame's edge that is told
+
+
+def test_a_picture_without_ink_and_one_far_from_the_trim(tmp_path: Path) -> None:
+    _, white = plated(framed(lambda _column, _row: False, {}, (1, 10, 21, 30)), tmp_path)
+    assert white.picture_ink_mm == (None,)
+    _, bleeding = plated(framed(lambda _column, _row: False, {}, (-3, -3, 88, 58)), tmp_path)
+    assert bleeding.picture_ink_mm[0] == pytest.approx((-3, -3, 88, 58), abs=0.001)
 
 
 def test_without_plates_the_page_says_why(tmp_path: Path) -> None:

@@ -74,7 +74,7 @@ def test_a_background_that_stops_is_told_to_a_fifth_of_a_millimetre(depth: float
     ("side", "stops"),
     [("top", box(-9, -1.2, 50, 50)), ("right", box(-9, -9, 31.2, 50)), ("bottom", box(-9, -9, 50, 41.2)),
      ("left", box(-1.2, -9, 50, 50))],
-)  # fmt: skip
+)
 def test_each_side_is_seen_from_its_own_edge(side: Side, stops: Shape) -> None:
     for other in ("top", "right", "bottom", "left"):
         assert found(stops, side=other).reach_mm == (pytest.approx(1.2, abs=0.2) if other == side else 3.0)  # type: ignore[arg-type]
@@ -200,7 +200,7 @@ def test_a_photograph_that_stops_is_found_by_its_box() -> None:
     stops = Box(-1.2, -3, 33, 43)
     reached = found(
         lambda x, y: cloudy(x, y) & box(*stops)(x, y), objects=Objects(may_be_white=[stops], edges=[stops])
-    )  # fmt: skip
+    )
     assert reached.reach_mm == pytest.approx(1.2, abs=0.2)
 
 

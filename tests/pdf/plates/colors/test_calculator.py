@@ -30,7 +30,7 @@ def values(source: str, *inputs: float, outputs: int = 1) -> list[float]:
         ("{1 1.0 eq}", 1), ("{3 4 ge}", 0), ("{2147483647 1 add}", 2147483648), ("{-2147483648 abs}", 2147483648),
         ("{% a remark\n1 2 exch sub}", 1), ("{.5 -.25 add}", 0.25), ("{+3 2.5e1 mul}", 75),
     ],
-)  # fmt: skip
+)
 def test_an_operator_gives_what_the_language_says(source: str, expected: float) -> None:
     assert values(source) == pytest.approx([expected], abs=1e-6)
 
@@ -95,7 +95,7 @@ def test_what_is_no_program_is_refused(source: str) -> None:
         "{1 {2} if}", "{1.5 not}", "{true 1 add}", "{true 1 and}", "{1 1.5 or}",
         "{0.5 lt {1 2} {1} ifelse}", "{0.5 lt {1} {true} ifelse}",
     ],
-)  # fmt: skip
+)
 def test_a_program_without_a_value_fails_as_a_whole(source: str) -> None:
     program = calculator.parsed(source.encode())
     with pytest.raises(ValueError, match="calculator function"):

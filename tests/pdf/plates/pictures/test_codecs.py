@@ -181,11 +181,27 @@ def test_sixteen_bits_in_jpeg_2000(pdf: pikepdf.Pdf) -> None:
     assert first(jpx(pdf, file.getvalue(), spot("Copper")), "Copper") == [0x80]
 
 
-def test_jpeg_2000_is_halved_as_often_as_its_levels_allow(pdf: pikepdf.Pdf) -> None:
+def test_jpeg_2000_shrinks_to_averages(pdf: pikepdf.Pdf) -> None:
+    """Blocks of 75 % on white: halved by its wavelets, their edges read 100 %."""
+    blocks = np.random.default_rng(3).random((32, 32)) > 0.5
+    inks = np.kron(blocks, np.full((8, 8), 191)).astype(np.uint8)
+    image = jpx(pdf, jpeg_2000(inks, "L"), spot("Copper"))
+    found = np.array(plates(image, "Copper", need=(40, 40))[0])
+    assert found.shape == (43, 43)
+    assert found.max() == 191
+    assert abs(found.mean() - inks.mean()) < 1
+
+
+def test_jpeg_2000_too_large_for_the_memory_is_halved_as_its_levels_allow(
+    pdf: pikepdf.Pdf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("service.pdf.plates.pictures.codecs.MOST_DECODED_SAMPLES", 2 * 4 * 64 * 64)
     data = jpeg_2000(np.tile(FLAT, (16, 16, 1)), "RGBA", num_resolutions=3)
     stream = plate_stream(jpx(pdf, data, Name.DeviceCMYK), "Cyan", need=(40, 40))
     assert (stream.Width, stream.Height) == (64, 64)
     assert set(stream.read_bytes()[::3]) == {55}
+    with pytest.raises(ValueError, match="memory"):
+        plate_stream(jpx(pdf, data, Name.DeviceCMYK), "Cyan", need=(80, 80))
 
 
 @pytest.mark.parametrize("kept", [0, 20, 60, 120])

@@ -37,7 +37,7 @@ from tests.pdf.plates.gradients import (
     tints_by_pdfium,
     triangle_with_function,
     triangles,
-)  # fmt: skip
+)
 
 PDF = Pdf.new()
 """Holds the gradients that are never painted: objects die with their file."""

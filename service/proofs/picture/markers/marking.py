@@ -14,8 +14,8 @@ from typing import Literal
 from PIL import Image, ImageDraw
 
 from service.pdf.facts.geometry import Box
-from service.proofs.picture.lettering import font
-from service.proofs.picture.marker_places import Found, Marker, markers_for
+from service.proofs.picture.markers.lettering import font
+from service.proofs.picture.markers.marker_places import Found, Marker, markers_for
 from service.proofs.picture.page_brief import Frame, Line, LineStyle, Mark
 from service.sheets.model import Level
 

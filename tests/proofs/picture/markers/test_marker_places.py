@@ -7,7 +7,7 @@ import random
 import pytest
 
 from service.pdf.facts.geometry import Box
-from service.proofs.picture.marker_places import MOST_MARKERS, Found, Marker, markers_for, places_together
+from service.proofs.picture.markers.marker_places import MOST_MARKERS, Found, Marker, markers_for, places_together
 
 SIZE = (400, 280)
 REACH = 11.0

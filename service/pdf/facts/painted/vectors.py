@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from service.pdf.facts.colors import ObjectKind
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.painted.colors import ObjectKind
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""What is answered while the caller waits: measuring and drawing in the same sandbox as a check, without row and queue."""
+"""What is made while the caller waits: measuring and drawing in the same sandbox as a check, without row and queue."""
 
 from __future__ import annotations
 
@@ -6,22 +6,25 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from service.jobs.children.child import Limits, Task
 from service.jobs.children.drawing import draw
-from service.jobs.children.drawing_child import DrawingTask
 from service.jobs.children.sandbox import run
+from service.jobs.children.tasks import DrawingTask, Limits, Task
 from service.jobs.queue import QueueFull
-from service.pdf.facts.measurements import Measurements, Question
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.question import Question
 from service.sheets.model import SpecSheet
+
+if TYPE_CHECKING:
+    from service.pdf.facts.measurements import Measurements
 
 SIZES = "service.pdf.sizes:measure_sizes"
 """Measures the pages' boxes alone."""
-_NOTHING_ASKED = Question()
+_NOTHING_MORE = Question()
 
 
-class Asking:
+class Workbench:
     def __init__(
         self, limits: Limits, *, at_once: int, wait_seconds: float, most_callers: int = 1, measure: str = Task.measure
     ) -> None:
@@ -31,19 +34,19 @@ class Asking:
         self._callers = threading.BoundedSemaphore(max(most_callers, at_once))
 
     def sizes(self, pdf: Path) -> Measurements:
-        """The pages' sizes. Raises `QueueFull` where too many are asking, `SandboxBroken` or OSError for our own faults."""
-        return self._ask(pdf, SIZES if self._measure == Task.measure else self._measure)
+        """The pages' sizes. Raises `QueueFull` where too many are waiting, `SandboxBroken` or OSError for our own faults."""
+        return self._measured(pdf, SIZES if self._measure == Task.measure else self._measure)
 
-    def everything(self, pdf: Path, question: Question = _NOTHING_ASKED) -> Measurements:
+    def everything(self, pdf: Path, question: Question = _NOTHING_MORE) -> Measurements:
         """As a check measures. Raises as `sizes`."""
-        return self._ask(pdf, self._measure, question)
+        return self._measured(pdf, self._measure, question)
 
     def drawn(self, task: DrawingTask) -> bytes | Unmeasured:
-        """What is asked to be drawn, or why it cannot be had of this file. Raises as `sizes`."""
+        """What the task has drawn, or why it cannot be had of this file. Raises as `sizes`."""
         with self.turn():
             return draw(task, self._limits)
 
-    def _ask(self, pdf: Path, measure: str, question: Question = _NOTHING_ASKED) -> Measurements:
+    def _measured(self, pdf: Path, measure: str, question: Question = _NOTHING_MORE) -> Measurements:
         with self.turn():
             return run(Task(sheet=SpecSheet(), question=question, pdf=pdf, measure=measure), self._limits).measurements
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.text import TextRun
-from service.pdf.facts.text_lines import lines_of
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.text_lines import lines_of
 from tests.rules.measured import PT_MM, run
 
 EM = 10 * PT_MM

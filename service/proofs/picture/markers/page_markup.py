@@ -19,7 +19,7 @@ from service.product.folds import fold_lines
 from service.proofs.picture.page_brief import Frame, Line, Mark, PictureBrief, page_to_show, picture_area, ppi_of
 from service.proofs.picture.wishes import PictureWishes
 from service.rules.catalogue import claim_of
-from service.rules.judge import JudgedFinding
+from service.rules.judgement import JudgedFinding
 from service.sheets.model import SpecSheet
 
 

@@ -9,7 +9,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.text import TextRun
+from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.unknown import Unmeasured
 
 WORD_GAP_EM = 0.18
 """A wider gap between runs is a blank. Common practice, no source: blanks are a quarter of the size, kerning far less."""
@@ -28,6 +29,9 @@ LONGEST_LINE = 2000
 class Line:
     text: str
     box_mm: Box
+    """By the type boxes of its runs."""
+    ink_mm: Box
+    """Where its ink ends, as far as that is known; else as `box_mm`."""
 
 
 def gap_em(box: Box, run: TextRun) -> float:
@@ -74,16 +78,20 @@ def _runs_side_by_side(runs: Iterable[TextRun]) -> Iterator[list[TextRun]]:
 
 
 def _split(row: list[TextRun]) -> Iterator[Line]:
-    text, box = row[0].text, row[0].box_mm
+    text, box, ink = row[0].text, row[0].box_mm, _ink(row[0])
     for run in row[1:]:
         gap = gap_em(box, run)
         if not -OVERLAP_EM < gap <= COLUMN_GAP_EM:
-            yield _line(text, box)
-            text, box = run.text, run.box_mm
+            yield _line(text, box, ink)
+            text, box, ink = run.text, run.box_mm, _ink(run)
         else:
-            text, box = read_on(text, run.text, gap), box.union(run.box_mm)
-    yield _line(text, box)
+            text, box, ink = read_on(text, run.text, gap), box.union(run.box_mm), ink.union(_ink(run))
+    yield _line(text, box, ink)
 
 
-def _line(text: str, box: Box) -> Line:
-    return Line(" ".join(text[:LONGEST_LINE].split()), box)
+def _ink(run: TextRun) -> Box:
+    return run.box_mm if run.ink_mm is None or isinstance(run.ink_mm, Unmeasured) else run.ink_mm
+
+
+def _line(text: str, box: Box, ink: Box) -> Line:
+    return Line(" ".join(text[:LONGEST_LINE].split()), box, ink)

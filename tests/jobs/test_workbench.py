@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from service.jobs.asking import Asking
-from service.jobs.children.child import Limits
+from service.jobs.children.tasks import Limits
 from service.jobs.queue import QueueFull
+from service.jobs.workbench import Workbench
 from service.pdf.facts.unknown import Unmeasured
 from tests.build import page
 from tests.patience import PATIENCE_SECONDS, ended, until
@@ -24,8 +24,8 @@ def card(tmp_path: Path) -> Path:
 
 
 def test_sizes_are_asked_for_without_what_the_pages_paint(card: Path) -> None:
-    asking = Asking(LIMITS, at_once=1, wait_seconds=1)
-    sizes, everything = asking.sizes(card).pages, asking.everything(card).pages
+    workbench = Workbench(LIMITS, at_once=1, wait_seconds=1)
+    sizes, everything = workbench.sizes(card).pages, workbench.everything(card).pages
     assert not isinstance(sizes, Unmeasured)
     assert not isinstance(everything, Unmeasured)
     assert isinstance(sizes[0].content, Unmeasured)
@@ -34,28 +34,28 @@ def test_sizes_are_asked_for_without_what_the_pages_paint(card: Path) -> None:
 
 def test_who_finds_too_many_asking_is_told_to_come_again(card: Path) -> None:
     hangs = "tests.jobs.faults:hangs"
-    asking = Asking(Limits(seconds=0.5, memory_bytes=2**31), at_once=1, wait_seconds=0.1, most_callers=9, measure=hangs)
-    with asking.turn(), pytest.raises(QueueFull) as full:
-        asking.sizes(card)
+    workbench = Workbench(Limits(seconds=0.5, memory_bytes=2**31), at_once=1, wait_seconds=0.1, most_callers=9, measure=hangs)
+    with workbench.turn(), pytest.raises(QueueFull) as full:
+        workbench.sizes(card)
     assert full.value.retry_after_seconds > 0
-    measured = asking.sizes(card)
+    measured = workbench.sizes(card)
     assert measured.document.failure is not None
     assert measured.document.failure.kind == "limits"
 
 
 def test_who_would_take_a_thread_from_quick_answers_is_told_at_once(card: Path) -> None:
     """One is measured and one waits, so that two threads are held; a third caller would wait long, and need not."""
-    asking = Asking(LIMITS, at_once=1, wait_seconds=PATIENCE_SECONDS, most_callers=2)
+    workbench = Workbench(LIMITS, at_once=1, wait_seconds=PATIENCE_SECONDS, most_callers=2)
     measured, refused = [], []
 
     def ask() -> None:
         try:
-            measured.append(asking.sizes(card))
+            measured.append(workbench.sizes(card))
         except QueueFull as full:
             refused.append(full.retry_after_seconds)
 
     callers = [threading.Thread(target=ask) for _ in range(2)]
-    with asking.turn():
+    with workbench.turn():
         for one in callers:
             one.start()
         until(lambda: refused, "one of them told")

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from service.pdf.facts.colors import ColorUse, OverprintUse, SpotUse, TransparencyUse
 from service.pdf.facts.geometry import Box, Sides
-from service.pdf.facts.images import Image, StandIn
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.facts.text import FontUse, TextRun
+from service.pdf.facts.painted.colors import ColorUse, OverprintUse, SpotUse, TransparencyUse
+from service.pdf.facts.painted.images import Image, StandIn
+from service.pdf.facts.painted.text import FontUse, TextRun
+from service.pdf.facts.painted.vectors import Artwork, LineUse, MarkLine
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.facts.vectors import Artwork, LineUse, MarkLine
 
 MOST_PLACES = 20
 """How many places one line of a page's summary keeps."""

@@ -34,6 +34,9 @@ class TextRun:
     text: str
     """Unicode by ToUnicode or the encoding; U+FFFD for a glyph without a known character."""
     box_mm: Box
+    """The type box: along the line by advance widths, across it by the font's ascent and descent. Rows of text are told by it."""
+    ink_mm: Box | Unmeasured | None
+    """Around the outlines of its glyphs, not cut by clips; None where they leave no ink (blanks)."""
     visible: bool
     """False where nothing of it can be seen on the print: rendering mode 3 or 7, clipped away, outside the media,
     in a layer that does not print."""

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from PIL import Image, ImageDraw
 
 from service.pdf.facts.geometry import Box
-from service.proofs.picture.lettering import LEAST_WIDTH, LINE, MARGIN, TEXT, broken, font
-from service.proofs.picture.marking import INK, MARKER_REACH, MUTED, PAPER, Pen
+from service.proofs.picture.markers.lettering import LEAST_WIDTH, LINE, MARGIN, TEXT, broken, font
+from service.proofs.picture.markers.marking import INK, MARKER_REACH, MUTED, PAPER, Pen
 from service.proofs.picture.page_brief import Line, Mark
 
 _BETWEEN = 10.0

@@ -1,0 +1,20 @@
+"""Where a child begins: in a function that is named, so that whoever starts the child need not load what it runs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib import import_module
+from multiprocessing.connection import Connection
+from typing import cast
+
+from service.jobs.children.tasks import Limits
+
+
+def begin(main: str, task: object, limits: Limits, pipe: Connection) -> None:
+    function_named(main)(task, limits, pipe)
+
+
+def function_named(name: str) -> Callable[..., object]:
+    """'module:function'."""
+    module, _, function = name.partition(":")
+    return cast(Callable[..., object], getattr(import_module(module), function))

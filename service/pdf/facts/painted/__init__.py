@@ -1,0 +1,1 @@
+"""What one page paints, as plain records: colours, pictures, type, lines and areas."""

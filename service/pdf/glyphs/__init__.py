@@ -1,0 +1,1 @@
+"""Glyphs as the ink that they leave: outlines out of font programs, in ems."""

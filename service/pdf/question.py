@@ -1,0 +1,19 @@
+"""What measuring is to find out; a small record of its own, so that putting it needs no facts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Question:
+    """What measuring is asked to find out: never what would be right."""
+
+    trim_sizes_mm: tuple[tuple[float, float], ...] = ()
+    """Sizes (width, height) to try where the page declares no trim."""
+    bleeds_mm: tuple[float, ...] = (3.0, 3.175, 5.0, 2.0, 1.0, 4.0, 6.35, 10.0)
+    """Symmetric bleeds to try with them: those that printers ask for, the usual ones first."""
+    ink_limits_percent: tuple[float, ...] = ()
+    """Limits of total ink for which to tell where the page is over them."""
+    finishing_inks: tuple[str, ...] = ()
+    """Foil, varnish, cut lines: no printing inks, left out of the total."""

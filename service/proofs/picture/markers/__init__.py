@@ -1,0 +1,1 @@
+"""Drawn upon a picture: boxes, outlines, numbered markers, and the legend below."""
