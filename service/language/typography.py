@@ -32,7 +32,10 @@ _DECIMAL_MARK: Mapping[str, str] = {"en": "."}
 _QUOTED = re.compile(r"(?<![\w}’'])'(?=\S)((?:[^']|(?<=\w)'(?=\w))*)(?<=\S)'(?!\w)")
 _APOSTROPHE = re.compile(r"(?<=[\w}])'")
 _BELOW_ZERO = re.compile(r"(?:(?<=^)|(?<=[\s(]))-(?=\d)")
-_UNITS = ("mm²", "cm²", "g/m²", "mm", "cm", "m", "µm", "pt", "ppi", "ppp", "lpi", "kB", "MB", "B", "ko", "Mo", "o", "%")
+_UNITS = (
+    *("mm²", "cm²", "g/m²", "mm", "cm", "m", "µm", "pt", "ppi", "ppp", "lpi", "%"),
+    *("kB", "MB", "KiB", "Kio", "B", "ko", "Mo", "o"),
+)
 _BEFORE_UNIT = re.compile(rf"(?<=[\d}}]) (?=(?:{'|'.join(map(re.escape, _UNITS))})(?![\w’²/]))")
 _BEFORE_INCHES = re.compile(r"(?:(?<=\d)|(?<=inches})) (?=in\b)")
 _AROUND_CROSS = re.compile(r"(?<=[\d}]) × (?=[\d{])")
@@ -41,11 +44,17 @@ _HIGH_MARKS = re.compile(r" (?=[;!?])")
 
 @lru_cache(maxsize=8192)
 def typeset(text: str, language: str) -> str:
-    """'Datei 'a.pdf' hat 3 mm' → 'Datei „a.pdf“ hat 3 mm', the last space one that does not break."""
+    """"Datei 'a.pdf' hat 3 mm" → 'Datei „a.pdf“ hat 3 mm', the last space one that does not break."""
     opening, closing = _MARKS[language]
-    if "'" in text:
-        text = _APOSTROPHE.sub("’", _QUOTED.sub(rf"{opening}\1{closing}", text))
-    text = _BELOW_ZERO.sub(MINUS, text)
+    parts = _QUOTED.split(text)
+    outside = [_outside(one, language) for one in parts[::2]]
+    quoted = [f"{opening}{_APOSTROPHE.sub('’', one)}{closing}" for one in parts[1::2]]
+    return "".join(one for pair in zip(outside, [*quoted, ""], strict=True) for one in pair)
+
+
+def _outside(text: str, language: str) -> str:
+    """What stands in no straight quotation marks; between them may be something to type, such as '3 mm'."""
+    text = _BELOW_ZERO.sub(MINUS, _APOSTROPHE.sub("’", text))
     if language == "en":
         return text
     text = _BEFORE_INCHES.sub(NO_BREAK, _BEFORE_UNIT.sub(NO_BREAK, text))

@@ -53,6 +53,11 @@ def test_what_is_put_into_a_text_is_not_set(language: Language) -> None:
         assert name in say("{told} (page {page})", told=name, page=3)
 
 
+def test_an_example_to_type_keeps_its_plain_spaces() -> None:
+    assert typeset("eine Länge wie '3 mm' oder 3 mm", "de") == "eine Länge wie „3 mm“ oder 3\u00a0mm"
+    assert typeset("'a : b' : c", "fr") == "«\u00a0a : b\u00a0»\u00a0: c"
+
+
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_the_catalogue_of_a_language_is_set(language: Language) -> None:
     said = catalogue(language).gettext("Send either 'file' or 'check'.")
