@@ -22,6 +22,7 @@ from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Hear
 from service.jobs.children.tasks import Limits, Task
 from service.language.spoken import spoken
 from service.pdf.facts.unknown import Failure
+from service.settings import SettingsRefused
 
 if TYPE_CHECKING:
     from service.pdf.facts.measurements import Measurements
@@ -87,6 +88,16 @@ class _HeardOfCheck(Heard):
 def warm() -> None:
     """Start the fork server now, so that the first check need not wait for it."""
     SERVER.begin()
+
+
+def demand(sandbox: str) -> None:
+    """`sandbox`: as the setting says. Raises `SettingsRefused` where all walls are required and this kernel lacks one."""
+    if sandbox != "required":
+        return
+    from service.jobs.children.confinement.walls import offered, told
+
+    if said := told(offered().lacks):
+        raise SettingsRefused([f"PRINT_SPEC_SANDBOX is 'required', and cannot be had here. {said}"])
 
 
 def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stopped: Callable[[], bool] = lambda: False) -> Result:

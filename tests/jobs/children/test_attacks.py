@@ -17,10 +17,16 @@ import pytest
 
 from service.jobs.children import sandbox
 from service.jobs.children.confinement.walls import offered
+from service.jobs.children.drawing import draw
 from service.jobs.children.fork_server import ForkServer
 from service.jobs.children.sandbox import run
-from service.jobs.children.tasks import Limits, Task
+from service.jobs.children.tasks import DrawingTask, Limits, Task
+from service.pdf.facts.unknown import Unmeasured
+from service.pdf.measure import measure
 from service.pdf.question import Question
+from service.proofs.plates.brief import PLATE, PlatesBrief, plates_brief
+from service.proofs.plates.drawn import plate_png
+from service.proofs.plates.wishes import PlatesWishes
 from service.sheets.model import SpecSheet
 from tests.build import page
 from tests.jobs.children.processes import alive, children_of
@@ -106,6 +112,24 @@ def neighbour() -> Iterator[subprocess.Popen[bytes]]:
 def test_it_reads_its_own_file_and_starts_threads(attempt: Attempt, files: Path) -> None:
     assert attempt("reads_its_own_file") == ("done", (files / "one.pdf").stat().st_size)
     assert attempt("starts_threads") == ("done", 8)
+
+
+def test_what_is_measured_and_drawn_is_the_same_behind_any_walls(
+    server: ForkServer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As in a process that nothing confines: this one."""
+    monkeypatch.setattr(sandbox, "SERVER", server)
+    card = page(85, 55, bleed=3).fill(cyan=1).picture(ppi=149, at=(10, 10, 40, 30)).text("Open", size=8, at=(12, 45))
+    path = card.save(tmp_path / "card.pdf")
+    question = Question(trim_sizes_mm=((85, 55),), ink_limits_percent=(240,))
+    plain = measure(path, question, lambda *_: None)
+    assert run(Task(sheet=SpecSheet(), pdf=path, question=question), LIMITS).measurements == plain
+    assert not isinstance(plain.pages, Unmeasured)
+    brief = plates_brief(plain.pages[0], PlatesWishes())
+    assert isinstance(brief, PlatesBrief)
+    drawn = plate_png(path, brief.of("Cyan"))
+    assert isinstance(drawn, bytes)
+    assert draw(DrawingTask(pdf=path, brief=brief.of("Cyan"), draw=PLATE), LIMITS) == drawn
 
 
 # --- Reading -----------------------------------------------------------------------------------------------------------------

@@ -13,20 +13,22 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-import service
 from service.jobs.children.confinement import landlock, namespaces, privileges, seccomp
 from service.jobs.children.tasks import Limits
 
 _FONTS = ("/usr/share/fonts", "/usr/share/X11/fonts/Type1", "/usr/share/X11/fonts/TTF", "/usr/local/share/fonts")
 """Where PDFium looks on Linux (core/fxge/linux/fx_linux_impl.cpp)."""
 _LIBRARIES = ("/lib", "/lib64", "/usr/lib", "/usr/lib64", "/usr/local/lib", "/etc/ld.so.cache", "/etc/localtime")
+_PACKAGE = Path(__file__).parents[3]
 _MOST_THREADS = 256
 """Of all children of one fork server. One draws with two at a time; a report is set by as many as there are processors. Ours."""
 
 LANDLOCK, SECCOMP, NAMESPACES = "landlock", "seccomp", "namespaces"
+WALLS = (LANDLOCK, SECCOMP)
+"""That hold alone; what namespaces add is held by these two as well."""
 _WITHOUT = {
-    LANDLOCK: "a file that takes over a measuring process can read what the service's user can read",
-    SECCOMP: "a file that takes over a measuring process can use the network and start programs",
+    LANDLOCK: "no Landlock, so a file that takes over a measuring process can read what the service's user can read",
+    SECCOMP: "no seccomp, so a file that takes over a measuring process can use the network and start programs",
 }
 
 
@@ -38,8 +40,8 @@ class Walls:
 
     @property
     def lacks(self) -> tuple[str, ...]:
-        """Names of what is missing; what namespaces add is held by these two as well."""
-        return (*((LANDLOCK,) if not self.landlock_abi else ()), *((SECCOMP,) if not self.seccomp else ()))
+        """Those of `WALLS` that are not there."""
+        return tuple(one for one, there in zip(WALLS, (self.landlock_abi, self.seccomp), strict=True) if not there)
 
 
 @cache
@@ -53,8 +55,8 @@ def offered(without: frozenset[str] = frozenset()) -> Walls:
 
 def told(lacks: Iterable[str]) -> str:
     """One plain line for whoever starts the service; empty where nothing is missing."""
-    missing = [f"no {one.capitalize()}: {_WITHOUT[one]}" for one in lacks]
-    return f"The sandbox is not whole, because this kernel offers {'; and '.join(missing)}." if missing else ""
+    missing = [_WITHOUT[one] for one in lacks]
+    return f"The sandbox has a gap: this kernel offers {'; and '.join(missing)}." if missing else ""
 
 
 # --- In the fork server, and in the children that it hands this on to ---------------------------------------------------
@@ -99,6 +101,6 @@ def _read_by_all() -> list[Path]:
     python = [sysconfig.get_path(name) for name in ("stdlib", "platstdlib", "purelib", "platlib")]
     python += [one for one in sys.path if Path(one).name in ("site-packages", "dist-packages")]  # a user's own, for one
     library = sysconfig.get_config_var("LIBDIR")
-    named = [*service.__path__, *python, *((library,) if library else ()), *_LIBRARIES, *_FONTS]
+    named = [_PACKAGE, *python, *((library,) if library else ()), *_LIBRARIES, *_FONTS]
     real = dict.fromkeys(Path(one).resolve() for one in named)
     return [one for one in real if one.exists() and not any(other in one.parents for other in real)]
