@@ -101,3 +101,7 @@ def _write(line: bytes) -> None:
             os.write(number, line)
         except OSError:
             continue
+
+
+def tells_what_it_has_cost(path: Path, brief: object) -> bytes | Unmeasured:
+    return str(time.process_time()).encode()
