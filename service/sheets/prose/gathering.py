@@ -7,7 +7,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import islice
+from itertools import groupby, islice
 
 from service.sheets.prose.claims.artwork import read_crop_marks, read_fonts, read_transparency
 from service.sheets.prose.claims.claim import Claim, Doubt
@@ -19,6 +19,7 @@ from service.sheets.prose.claims.lengths import read_lengths
 from service.sheets.prose.claims.pages import read_arrangement, read_page_counts
 from service.sheets.prose.claims.trim import bleed_from_sizes, margin_from_sizes, trim_claims
 from service.sheets.prose.combining import combined
+from service.sheets.prose.products import without_alternatives
 from service.sheets.prose.words.amounts import Amount, amounts_in
 from service.sheets.prose.words.frames import explains
 from service.sheets.prose.words.narrowing import Scope
@@ -27,6 +28,8 @@ from service.sheets.prose.words.sides import size_from_sides
 from service.sheets.prose.words.sizes import Size, inches_are_said, sizes_in, spans_of
 from service.sheets.prose.words.statements import Statement, folded
 
+_GOES_ON = 5
+"""Words of a sentence that only adds to the one before it."""
 MOST_PRODUCTS = 40
 """A text that tells more products apart is a catalogue, or an attack."""
 _IF_THERE_ARE_ANY = re.compile(
@@ -74,6 +77,9 @@ class _Gathering:
         self._spans: dict[int, list[tuple[int, int]]] = {}
         self._numbers: dict[int, list[Amount | Size]] = {}
         self._sizes: list[Size] = []
+        self._last_scope: Scope | None = None
+        self._last_block = 0
+        """The narrowest scope of the sentence read last: '72 dpi for banners. 100 dpi is recommended.'"""
         self._starts = [one.start for one in self._telling]
 
     def whole(self) -> Gathered:
@@ -85,7 +91,16 @@ class _Gathering:
             claims += self._narrowed(self._telling[bisect_right(self._starts, claim.start) - 1], [claim])
         trim, open_trim = _of_sizes(self._sizes, claims, self._statements)
         claims = [claim for claim in claims if not claim.path.startswith("side.")]
-        return Gathered([*claims, *trim], [*doubts, *open_trim], self._numbers)
+        return Gathered(
+            without_alternatives([*claims, *trim], self._sections([*claims, *trim])), [*doubts, *open_trim], self._numbers
+        )
+
+    def _sections(self, claims: Iterable[Claim]) -> dict[int, int]:
+        """Sentences under the same headings, in one run."""
+        numbers: list[int] = []
+        for number, (_, run) in enumerate(groupby(self._telling, key=lambda one: one.above)):
+            numbers += [number] * len(list(run))
+        return {claim.start: numbers[max(0, bisect_right(self._starts, claim.start) - 1)] for claim in claims if numbers}
 
     def _of(self, one: Statement, inches: bool) -> list[Claim]:
         here = sizes_in(one, self._text, inches)
@@ -121,10 +136,15 @@ class _Gathering:
         return scope_at(one, start, end, self._spans.get(one.start, ()), self._given[one.start])
 
     def _narrowed(self, one: Statement, read: Iterable[Claim]) -> list[Claim]:
-        return [
+        found = [
             claim if claim.scope else _with_scope(claim, self._scope_of(one, claim.start - one.start, claim.end - one.start))
             for claim in read
         ]
+        if len(one.text.split()) <= _GOES_ON and self._last_scope is not None and self._last_block == one.block:
+            found = [claim if claim.scope else replace(claim, scope=self._last_scope) for claim in found]
+        self._last_block = one.block
+        self._last_scope = next((claim.scope for claim in found if claim.scope), None)
+        return found
 
 
 def _with_scope(claim: Claim, scope: Scope | None) -> Claim:

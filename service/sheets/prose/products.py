@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from service.language.spoken import say
 from service.sheets.prose.claims.claim import Claim, Doubt
 from service.sheets.prose.combining import agree, combined, shown
+from service.sheets.prose.words.narrowing import Scope
 
 MOST_DRAFTS = 20
 _MOST_DOUBTS = 60
@@ -39,6 +40,35 @@ def common_claims(claims: Sequence[Claim]) -> list[Claim]:
         if len(said_of) == len(families) and all(agree(claim, mine[0]) for claim in mine):
             common.append(replace(mine[0], scope=None))
     return common
+
+
+_ALTERNATIVES = 2
+
+
+def without_alternatives(claims: Sequence[Claim], sections: Mapping[int, int]) -> list[Claim]:
+    """A value that stands in one section with two others for products or conditions is one of a list to choose from.
+
+    `sections`: the number of the section by the place of the claim.
+    """
+    beside: dict[tuple[str, int], list[Claim]] = {}
+    for claim in claims:
+        if claim.scope is not None and claim.scope.kind in ("product", "condition") and claim.start in sections:
+            beside.setdefault((claim.path, sections[claim.start]), []).append(claim)
+    one_of_several = {
+        (claim.start, claim.path.rsplit(".", 1)[0])
+        for claim in claims
+        if claim.scope is None and _is_one_of(claim, beside.get((claim.path, sections.get(claim.start, -1)), ()))
+    }
+    return [
+        claim
+        if claim.scope is not None or (claim.start, claim.path.rsplit(".", 1)[0]) not in one_of_several
+        else replace(claim, scope=Scope("condition", "one of several"))
+        for claim in claims
+    ]
+
+
+def _is_one_of(claim: Claim, others: Sequence[Claim]) -> bool:
+    return sum(not agree(claim, other) for other in others) >= _ALTERNATIVES and not any(agree(claim, other) for other in others)
 
 
 def products_of(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[ForProduct]:

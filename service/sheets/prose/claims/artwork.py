@@ -43,7 +43,10 @@ _SUCH_AS = re.compile(r"\b(?:such as|like|e\.g\.|z\. ?b\.|wie z|including|incl\w
 _NO_THANKS = re.compile(
     r"(?:no|nein|non)\b[,.]? (?:please |bitte )?(?:leave them (?:off|out)|do not|don't|remove|turn|lassen sie|nicht|ne )[^.;]*"
 )
-_AN_IMPOSSIBLE_CASE = re.compile(r"\b(?:without either|there is no way)\b")
+_AN_IMPOSSIBLE_CASE = re.compile(
+    r"\b(?:proofs?|hard copy|hardcopy|laser|print-?outs?|ausdruck\w*|composite|postscript|if possible|where possible"
+    r"|nach moglichkeit|wenn moglich|si possible)\b|\b(?:without either|there is no way)\b"
+)
 
 
 def read_fonts(statement: Statement) -> Iterator[Claim]:
@@ -165,7 +168,11 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
         text[match.end() : match.end() + 60],
     ):
         return  # where they may not stand is another demand
-    if stance == "denied" and re.search(r"\bonly\b|\bnur\b|\bif possible\b|\bwenn moglich\b|\bseulement\b|\bunless\b", text):
+    if stance == "denied" and re.search(
+        r"\bnicht (?:unbedingt|zwingend|notwendig\w*)\b|\bnot (?:necessarily|strictly)\b|\bcelles?\b|\bonly\b|\bnur\b"
+        r"|\bif possible\b|\bwenn moglich\b|\bseulement\b|\bunless\b",
+        text,
+    ):
         return
     if stance == "denied" and re.search(
         r"\bbleed(?:s|ing)?\b[^.;]{0,40}\b(?:not|no|without)\b[^.;]{0,12}$", text[: match.start()]

@@ -157,7 +157,9 @@ def _part_around(text: str, match: re.Match[str]) -> str:
 
 
 _OF_SOMETHING_ELSE = re.compile(
-    r"\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage|density|limit)|farbauftrag"
+    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into )cmyk"
+    r"|\breproduction en\b|\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage|density|limit)"
+    r"|farbauftrag"
     r"|tonwertsumme|taux d'encrage|encrage"
     r"|percentages?|proportions?|kein reines|rgb (?:is|ist|est)|the difference|unterschied|difference entre|instead of cmyk"
     r"|icc[- ]profil\w*|text(?:e|en)? (?:in|en|must|muss|mussen))\b"
@@ -179,6 +181,8 @@ def _claimed_gray(statement: Statement) -> re.Match[str] | None:
     if re.search(r"\b(?:text|type|schrift|texte|profil\w*|logos?|jobs?|layouts?)\b", clause) or re.search(
         r"\b(?:if|wenn|si|for|fur|pour|bei)\b", clause
     ):
+        return None
+    if len(clause.split()) > 10 and not _ALONE.search(clause):
         return None
     if re.search(r"\b(?:line|images?|bilder|dpi|ppi|pictures?|photos?|fotos?|scans?|grafik\w*)\b", clause) and not _ALONE.search(
         clause

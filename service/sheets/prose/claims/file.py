@@ -60,7 +60,7 @@ def read_standards(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterat
             stance = stance_of(one, start, end)
             if stance == "denied" and re.match(r"\s?(?:ohne|without|sans|with no)\b", one.text[end:]):
                 stance = "claimed"
-            if stance in ("denied", "unneeded", None) and not _is_the_exception(one.text, start):
+            if stance in ("denied", "unneeded") and not _is_the_exception(one.text, start):
                 continue
             if not asks(one, start, end) or _only_compared(one.text, start, end):
                 continue

@@ -25,6 +25,8 @@ _OF_TYPE = re.compile(r"\b(?:texts?|type|fonts?|schrift\w*|textes?|polices?|logo
 _PERHAPS_PICTURES = re.compile(r"\bbitmap\w*")
 _SURELY_BILEVEL = re.compile(r"\b1[- ]?-?bits?\b|\bline|\bstrich|\btrait|\bmono|\bblack")
 _LEAST_OF_ONE_BIT = 450
+_MOST_OF_TONES = 800
+_RECOMMENDED = re.compile(r"\b(?:recommend\w*|optim\w*|ideal\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*)\b")
 _SCREEN = (72, 96)
 """Resolutions of a screen, named as what is not enough. Common practice, no source."""
 _SENSIBLE = (50, 5080)
@@ -51,7 +53,8 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             or _kind_of(statement.heading, 0)
         )
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
-            yield from _claims(statement, amount, _by_size(kind, amount, text[first:end]) or "contone_ppi", (first, end))
+            sort = _by_size(kind, amount, text[first:end]) or "contone_ppi"
+            yield from _claims(statement, amount, sort, (first, end)) if sort != "none" else ()
 
 
 def _comma_part(text: str, amount: Amount, first: int, end: int) -> str:
@@ -64,7 +67,9 @@ def _comma_part(text: str, amount: Amount, first: int, end: int) -> str:
 
 
 def _by_size(kind: str | None, amount: Amount, stretch: str) -> str | None:
-    """A bitmap of 300 ppi is a picture, one of 1200 is of one bit."""
+    """A bitmap of 300 ppi is a picture, one of 1200 is of one bit; no picture in tones needs so much."""
+    if kind != "bilevel_ppi" and amount.low >= _MOST_OF_TONES:
+        return "bilevel_ppi" if kind is None or _BILEVEL.search(stretch) else "none"
     if (
         kind == "bilevel_ppi"
         and amount.low < _LEAST_OF_ONE_BIT
@@ -96,6 +101,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
     soft = hedged(f"{before} {after}")
+    if bound is None and _RECOMMENDED.search(text[: stretch[0]]):
+        bound = "preferred"
     if amount.low in _SCREEN and amount.high is None and bound not in ("minimum",):
         return
     path, weight = f"images.{kind}.minimum", 0 if soft else 2

@@ -34,7 +34,7 @@ CONVERTED = re.compile(
     r"|\bwerden in\b|\bsimulat\w*|\bbuilt (?:from|in)\b|\bauflosen\b|\baufgelost\w*|\bmade of\b|\bsplit\b"
 )
 CONVERTED_BY_US = re.compile(
-    r"\bwe (?:will |can |may )?(?:convert|turn|change)|\bautomatic\w*|\bwill be (?:converted|changed)"
+    r"\b(?:we|our \w+) (?:\w+ ){0,6}(?:to )?(?:convert|turn|change)|\bautomatic\w*|\bwill be (?:converted|changed)"
     r"|\bare converted\b|\bis converted\b|\bgets? converted\b|\bautomatisch\b"
     r"|\bwerden (?:von uns )?(?:automatisch )?(?:in cmyk )?(?:umgewandelt|konvertiert)|\bwir (?:wandeln|konvertieren)"
     r"|\bseront convert\w*|\bnous convert\w*|\bconvertis automatiquement"
@@ -55,7 +55,7 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
             continue
         for match in _SPOT.finditer(text):
             place = (statement.start + match.start(), statement.start + match.end())
-            if _DEPENDS.search(text) or _OF_SPOTS_THEMSELVES.search(text):
+            if _DEPENDS.search(text) or CONVERTED_BY_US.search(text) or _OF_SPOTS_THEMSELVES.search(text):
                 break
             scope = scope_of(statement, *match.span())
             count = _COUNT.search(text, 0, match.start())

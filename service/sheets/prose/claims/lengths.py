@@ -134,7 +134,8 @@ def _chosen(amount: Amount, near: Sequence[Topic], text: str, first: int, end: i
 
 def _content_inside(near: Sequence[Topic], stretch: str) -> bool:
     """'Keep text 5 mm from the edge, not the bleed' speaks of the quiet zone."""
-    return any(topic.name == "inside" for topic in near) and CONTENT.search(stretch) is not None
+    names = {topic.name for topic in near}
+    return "inside" in names and "across" not in names and CONTENT.search(stretch) is not None
 
 
 def _of_the_lead(topics: Sequence[Topic], first: int, text: str) -> Topic | None:
@@ -208,6 +209,12 @@ def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[i
     places = (statement.start + start, statement.start + end)
     in_mm = millimetres_of(amount)
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
+    if (
+        topic.name in ("margin", "lines")
+        and MARKS.search(f"{statement.heading} {statement.lead} {text}")
+        and not CONTENT.search(text)
+    ):
+        return  # the measures of the marks
     if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
         if topic.name == "margin" and NOT_OF_THE_TRIM.search(text[stretch[0] : stretch[1]]):
             return

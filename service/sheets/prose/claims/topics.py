@@ -53,7 +53,8 @@ _MARGIN = re.compile(
 _INSIDE = re.compile(
     rf"\b(?:inside|within|in from|away from|from|to|of|off|and)(?: of)? (?:the |all |any |every |each |your |all of the |its "
     rf"|their )*{_EDGE}\b"
-    r"|\b(?:vom|zum|am|von der|zur|von den|zu den|von allen)(?: \w+)? ?(?:rand|rander\w*|endformat\w*|schnittkante\w*|formatrand"
+    r"|\b(?:vom|zum|am|von der|zur|von den|zu den|von allen)(?: \w+)? ?(?:rand|rander\w*|endformat\w*|schnittkante\w*"
+    r"|schneidekante\w*|formatrand"
     r"|schnitt"
     r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
@@ -61,7 +62,8 @@ _INSIDE = re.compile(
 )
 _OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")
 CONTENT = re.compile(
-    r"\b(?:texts?|type|logos?|content|copy|elements?|objects?|objekte?n?|important|critical|essential|information|graphics?"
+    r"\b(?:texts?|type|logos?|content|copy|elements?|objects?|objekte?n?|grafiken|graphiques?|important|critical|essential"
+    r"|information|graphics?"
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
     r"|lettering|words?|prices|rien|nothing|anything|page numbers|headings?|signets?|art)\b"
@@ -75,7 +77,7 @@ _LINES = re.compile(
 )
 _TYPE = re.compile(
     r"\btype(?:face)?s?(?: ?-?sizes?)?\b|\b(?:font|text|point|character|letter)[- ]?(?:sizes?|height)\b|\btexts?\b"
-    r"|\bfonts?\b|\blettering\b|\bsmall print\b|\bwording\b|\bcopy\b|\bcharacters?\b|\bschrift\w*"
+    r"|\bfonts?\b|\blettering\b|\bsmall print\b|\bwording\b|\bcopy\b(?! of)|\bcharacters?\b|\bschrift\w*"
     r"|\bpunktgro\w*|\btexte?s?\b|\bcorps\b|\bcaracteres?\b|\bpolices?\b|\btypograph\w*|\bbuchstaben\b"
     r"|\b\w{0,12}schrift\w*|\btaille (?:minimale? )?(?:de|du|des) (?:texte|police|caractere)\w*|\bletters\b"
 )

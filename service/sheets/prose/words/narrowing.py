@@ -31,22 +31,26 @@ class Around:
 
 
 EXAMPLE = re.compile(
-    r"\b(?:for ex(?:ample)?|e\.g\b\.?|eg\b\.?|for instance|z\. ?b\.|zum beispiel|beispiel\w*|bspw\.|par exemple|p\. ?ex\.?"
+    r"\b(?:d\. ?h\.|for ex(?:ample)?|d\. ?h\.|e\.g\b\.?|eg\b\.?|for instance|z\. ?b\.|zum beispiel|beispiel\w*|bspw\."
+    r"|par exemple|p\. ?ex\.?"
     r"|ex\. ?:|exemples?"
     r"|examples?)\b"
 )
 _CONDITION = re.compile(
     r"\b(?:if|when(?:ever)?|unless|in (?:the )?(?:case|event)|should you|only where|depending|wenn|falls|sofern"
-    r"|sobald|soweit|im falle?|es sei denn|ausser|abhangig|je nach|si|s'ils?|lorsqu\w*|quand|en cas|sauf|a moins (?:que"
+    r"|sobald|soweit|im falle?|es sei denn|ausser|abhangig|je nach|si|s'ils?|lorsqu\w*|quand|en cas|dans le cas|sauf"
+    r"|a moins (?:que"
     r"|d['e] ?(?![0-9]))|au cas ou|selon|except"
     r"|exception\w*|ausnahme\w*|otherwise specified|by arrangement|nach absprache|in (?:that|this|these|such) ?cases?"
     r"|in diesem fall\w*|dans ce cas|on request|auf anfrage|sur demande)\b"
+    r"|\bviewing distance\b|\bbetrachtungsabstand\w*|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
+    r"|hierbei)\b"
 )
 _ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
     r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
     r"|sett?|output"
-    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert|us)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out|ning)?\b"
+    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out|ning)?\b"
     r"(?! (?:a |any |the )?(?:spot|pantone|rich|border|frame|quark|photoshop|illustrator|indesign|native|fold))"
     r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
@@ -77,6 +81,11 @@ _SOMEONE_ELSE = re.compile(
     r"|\bwill be (?:automatically )?converted\b"
     r"|\bthe human eye\b|\bcan (?:accommodate|take)\b|\bsome printers\b|\bnormal(?:ly|erweise) verwend\w*"
 )
+_INVERTED = re.compile(
+    r"(?:haben|sollten?|mochten|wollen|werden|enthalt|enthalten|liegt|liegen|verwenden|benotigen|planen|wunschen) (?:sie|ihre?"
+    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},"
+)
+"""'Haben Sie in Graustufen bestellt, …': a German condition without its word."""
 _WE_DO = re.compile(
     r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|drucken|schneiden|bieten"
     r"|imprimons|coupons|proposons)\b"
@@ -101,6 +110,9 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         return Scope("aside", doing.group())
     if numbered and (kind := _ANOTHER_KIND.search(words)) and not re.search(r"\bpdf", words):
         return Scope("condition", kind.group())
+    inverted = _INVERTED.match(words.lstrip())
+    if inverted and not _TO_THE_EDGE.search(inverted.group()):
+        return Scope("condition", inverted.group()[:80])
     met = [found.span() for found in _ALWAYS_MET.finditer(words)]
     for condition in _CONDITION.finditer(words):
         if any(a <= condition.start() < b for a, b in met):

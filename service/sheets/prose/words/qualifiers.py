@@ -127,8 +127,13 @@ _CLAUSE_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|,|\b(?:and|but|und|aber|et|mais
 _HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)\b")
 
 
+_NEXT_NUMBER = re.compile(r"[0-9]")
+
+
 def bound_of(before: str, after: str, label: str = "") -> Bound | None:
     """The qualifier nearest to a number that stands between the two texts; that of its label where neither has one."""
+    if (other := _NEXT_NUMBER.search(after)) and other.start() < len(after):
+        after = after[: other.start()]  # '100 ppi for 10 feet or less'
     candidates: list[tuple[int, Bound]] = []
     taken: list[tuple[int, int]] = []
     for name, pattern in _BOUNDS:

@@ -73,7 +73,7 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
 )
 _ABOUT_SIZE = re.compile(
     r"\bsizes?\b|\bformats?\b|\w*format\b|\bdimensions?\b|\bmeasur\w*|\bgro(?:ss|ß)e\b|\bma(?:ss|ß)e\b|\babmessung\w*|\btaille\b"
-    r"|\bmesur\w*|\btrim\w*|\bartwork\b|\bdocuments?\b"
+    r"|\bmesur\w*|\btrim\w*|\bfinish\w*|\bartwork\b|\bdocuments?\b"
     r"|\bdokument\w*|\bfiles?\b|\bdatei\w*|\bfichiers?\b|\bset up\b|\banlegen\b|\bsupply\b|\bpages?\b|\bseiten?\b"
 )
 _ON_PAPER = re.compile(r"\W{0,3}(?:\w+ )?(?:paper|stock|sheets?|papier\w*|bogen\w*|screens?|printers?)\b")
@@ -82,12 +82,37 @@ _FEW = 14
 SIZE_LABEL = re.compile(r"[^:]{0,30}\b(?:format|sizes?|dimensions?|gro(?:ss|ß)e|taille)\b[^:]{0,12}:")
 
 
-def is_told(statement: Statement, end: int) -> bool:
+_TELLS = re.compile(
+    r"\b(?:is|are|be|measures?|ist|sind|misst|messen|betragt|est|sont|mesure\w*|hat|haben|has|have|of|to|auf|at|as|in|im|:|=|-|a"
+    r"|von|de|en|der|with|square|muss|must|should|(?:size|format|dimension)s?)\W+"
+    r"(?:\w+\W+){0,2}$"
+)
+_A_VERB = re.compile(
+    r"\b(?:will|would|can|could|may|is|are|was|were|leaves?|has|have|does|do|kann|konnen|wird|werden|ist|sind|hat|haben|muss"
+    r"|mussen|est|sont|peut|peuvent|sera|doit|must|should)\b"
+)
+
+
+def is_told(statement: Statement, start: int, end: int) -> bool:
+    """A label, a list item, or a sentence that has the word for the size right before it."""
     text = statement.text
-    if _ON_PAPER.match(text, end) or _PRINTED_ON.search(text):
+    if _ON_PAPER.match(text, end) or _PRINTED_ON.search(text) or _LEAVES.search(text[:start]):
         return False
+    before = text[max(0, start - 60) : start]
     words = f"{statement.label} {statement.heading}"
-    return len(text.split()) <= _FEW or _ABOUT_SIZE.search(text) is not None or _ABOUT_SIZE.search(words) is not None
+    if _A_NAME.match(text, start) and len(text.split()) > 8 and not (_ABOUT_SIZE.search(before) or _ABOUT_SIZE.search(words)):
+        return False
+    if _A_VERB.search(text) is None:
+        return len(text.split()) <= _FEW or _ABOUT_SIZE.search(before) is not None or _ABOUT_SIZE.search(words) is not None
+    if len(text.split()) > 3 * _FEW:
+        return False
+    return _TELLS.search(before) is not None and (len(text.split()) <= _FEW or _ABOUT_SIZE.search(before) is not None)
+
+
+_A_NAME = re.compile(r"(?:din )?[abc][0-9]\b")
+_LEAVES = re.compile(
+    r"\b(?:leaves?(?: you)?|becomes?|gives?|ergibt|macht|makes?|donne|devient|cut (?:it )?(?:down )?to)\b[^.;]{0,40}$"
+)
 
 
 def clause(before: str, after: str) -> str:

@@ -216,7 +216,7 @@ def _with_role(size: Size, statement: Statement, first: int, last: int) -> Size:
         example,
         size.doubtful,
         statement.label,
-        is_told(statement, end),
+        is_told(statement, start, end),
     )
 
 
