@@ -24,6 +24,8 @@ from service.sheets.prose.words.statements import Statement, statements_of
 from service.sheets.prose.words.visible import visible_text
 
 LONGEST_TEXT_BYTES = 200_000
+LONGEST_PAGE_BYTES = 1_000_000
+"""Of HTML, most of which is not text; what a reader sees of it is held to the length of a text."""
 MEDIA_TYPES = ("text/plain", "text/html")
 
 _SAID_BY_A_CLAUSE = (
@@ -123,16 +125,18 @@ class Reading:
 def read_prose(text: str, media_type: str = "text/plain") -> Reading:
     """The draft that the text supports. `media_type` may carry parameters ('text/html; charset=utf-8').
 
-    Raises `ProseRefused` for another media type and for more than 200 kB.
+    Raises `ProseRefused` for another media type and for more than 200 kB of text or 1 MB of HTML.
     """
     kind = media_type.split(";")[0].strip().lower()
     if kind not in MEDIA_TYPES:
         if not kind:
             raise ProseRefused(to_say("{what} is of no type: send the published text as text/plain or text/html."))
         raise ProseRefused(to_say("{what} is {kind}: send the published text as text/plain or text/html."), kind=kind[:60])
-    if len(text) > LONGEST_TEXT_BYTES or len(text.encode("utf-8", "surrogatepass")) > LONGEST_TEXT_BYTES:
-        raise ProseRefused(to_say("{what} is longer than 200 kB: send only the part that says how files are to be made."))
+    if kind == "text/html" and _longer(text, LONGEST_PAGE_BYTES):
+        raise ProseRefused(to_say("{what} is longer than 1 MB: send only the part that says how files are to be made."))
     shown = visible_text(text) if kind == "text/html" else text
+    if _longer(shown, LONGEST_TEXT_BYTES):
+        raise ProseRefused(to_say("{what} is longer than 200 kB: send only the part that says how files are to be made."))
     statements = statements_of(shown)
     found = gathered(shown, statements)
     kept, contradictions = combined(common_claims(found.claims))
@@ -154,6 +158,14 @@ def read_prose(text: str, media_type: str = "text/plain") -> Reading:
         questions=tuple(_question(doubt, shown) for doubt in doubts),
         asks_nothing=tuple(_passage(one, shown) for one in untouched(statements, touched, unread)),
     )
+
+
+def _longer(text: str, most_bytes: int) -> bool:
+    return len(text) > most_bytes or len(text.encode("utf-8", "surrogatepass")) > most_bytes
+
+
+def longest_bytes(media_type: str) -> int:
+    return LONGEST_PAGE_BYTES if media_type == "text/html" else LONGEST_TEXT_BYTES
 
 
 def _draft(

@@ -36,7 +36,7 @@ _MARKS_AT_ALL = re.compile(
     r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes\b|\bmarken\b|\bmarques\b"
 )
 _OTHER_MARKS = re.compile(
-    r"\b(?:registration|fold(?:ing)?|punch|bleed|page|question|pass|falz|safety|watermark|water|colou?r|score|crease|trade"
+    r"\b(?:regist\w+|fold(?:ing)?|punch|bleed|page|question|pass|falz|safety|watermark|water|colou?r|score|crease|trade"
     r"|centre|center|exclamation)s? ?-?marks?\b|\bpasser\w*|\bmarques? (?:de fabrique|deposee)"
 )
 _SUCH_AS = re.compile(r"\b(?:such as|like|e\.g\.|z\. ?b\.|wie z|including|incl\w*|tels? que?|comme)\b")

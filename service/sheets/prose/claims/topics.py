@@ -90,7 +90,7 @@ REVERSED = re.compile(
 VARIANT = re.compile(
     r"(?<!sans )(?<!sans-)\bserifs?\b(?! type)|(?<!be )\bsans[- ]serifs?\b(?=[^.;]{0,20}[0-9])|\bserifen\w*|\b(?:light|thin|bold"
     r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
-    r"(?:cut|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b|\b(?:colou?red"
+    r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b|\b(?:colou?red"
     r"|farbige?\w*|multi-?colou?r(?:ed)?|mehrfarbig\w*"
     r"|several (?:inks|colou?rs)|mehreren? farben|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
     r"|embossed|foil|gepragt\w*|spot uv|varnish|lack\w*)\b"

@@ -69,6 +69,7 @@ def explains(one: Statement, start: int, end: int) -> bool:
 
 
 _FIRM = re.compile(
+    r"^\W*(?:please )?(?:use|supply|send|export|save|set)\b|"
     r"\b(?:must|should|please|only|need\w*|muss|mussen|soll\w*|bitte|benotig\w*|doi\w+|veuillez|uniquement|required?)\b"
 )
 

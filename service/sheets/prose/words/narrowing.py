@@ -31,10 +31,10 @@ class Around:
 
 
 EXAMPLE = re.compile(
-    r"\b(?:d\. ?h\.|for ex(?:ample)?|d\. ?h\.|e\.g\b\.?|eg\b\.?|for instance|z\. ?b\.|zum beispiel|beispiel\w*|bspw\."
+    r"\b(?:d\. ?h\.|for ex(?:ample)?|e\.g\b\.?|eg\b\.?|for instance|z\. ?b\.|zum beispiel|beispiel\w*|bspw\."
     r"|par exemple|p\. ?ex\.?"
     r"|ex\. ?:|exemples?"
-    r"|examples?)\b"
+    r"|examples?)(?:\b|(?<=[.:]))"
 )
 _CONDITION = re.compile(
     r"\b(?:if|when(?:ever)?|unless|in (?:the )?(?:case|event)|should you|only where|depending|wenn|falls|sofern"
@@ -97,7 +97,7 @@ _NOT_ANY_MORE = re.compile(
 )
 PURPOSE = re.compile(
     r"\b(?:so that|so as to|in order to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get|compensate)|because"
-    r"|since|as this|otherwise"
+    r"|since|as this|(?<!unless )otherwise"
     r"|damit|um (?:\w+ ){0,8}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
     r"|afin (?:de|d'|que|qu')|pour (?:que|\w+(?:er|ir|re))|car|parce que|sans quoi)\b"
 )

@@ -92,11 +92,12 @@ _SIZES = re.compile(
     r"|upwards?)"
     r"|\b(?:small|smaller|large|larger|gro(?:ss|ß)ere?\w*|kleinere?\w*|petits?|grands?) (?:format\w*|print products?|sizes?"
     r"|jobs?|products?|documents?)\b"
-    r"|\b(?:for|bei|fur|pour)\b[^,;.:]{0,40}\b(?:din )?[abc][0-6]\b|\b(?:bis(?: zu)?|up to|over|uber|ab|jusqu'a|plus de"
+    r"|\b(?:bis(?: zu)?|up to|over|uber|ab|jusqu'a|plus de"
     r"|more than) (?:einer gro(?:ss|ß)e von )?(?:[0-9.,]+ ?(?:m2|m²|qm|sqm|sq)\b|[abc][0-6]\b)"
     r"|\bgro(?:ss|ß)formatig\w*|\b(?:certain|some|many|most|manche\w*|einige\w*|certains?|other|andere\w*) (?:products?"
     r"|produkt\w*|papers?|printers?|produits?)\b"
 )
+_FOR_A_SIZE = re.compile(r"\b(?:for|bei|fur|pour)\b[^,;.:]{0,40}\b(?:din )?[abc][0-6]\b")
 PRODUCT = re.compile("|".join(rf"(?P<f{number}>\b(?:{words})\b)" for number, (_, words) in enumerate(_FAMILIES)))
 WHOLE = frozenset(
     (
@@ -137,6 +138,8 @@ def products_in(folded_words: str) -> tuple[Product, ...]:
 def _products_in(folded_words: str) -> Iterator[Product]:
     for match in _SIZES.finditer(folded_words):
         yield Product("size", match.group())
+    for match in _FOR_A_SIZE.finditer(folded_words):
+        yield Product("for-size", match.group())
     for match in PRODUCT.finditer(folded_words):
         family = _FAMILIES[int(str(match.lastgroup)[1:])][0]
         yield Product(family, match.group(), family in _WEAK)

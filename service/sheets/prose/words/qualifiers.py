@@ -54,7 +54,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
-            r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter (?=[0-9])|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
+            r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
             r"|\bfor best results\b"
         ),
     ),

@@ -23,7 +23,8 @@ _OPENS_AN_EXAMPLE = re.compile(
     r"(?:for ex\b|for example|for instance|e\.g\.|z\. ?b\.|zum beispiel|beispiel\w*|par exemple|exemples?|ex\. ?:"
     r"|(?:in )?(?:this|the|our"
     r"|these|following)"
-    r" (?:\w+ )?examples?(?! (?:below|above|shows?))|example ?:|(?:dieses|das|unser|folgendes) beispiel|cet exemple)\b"
+    r" (?:\w+ )?examples?(?! (?:below|above|shows?))|example ?:|(?:dieses|das|unser|folgendes) beispiel|cet exemple)(?:\b"
+    r"|(?<=[.:]))"
 )
 _THE_REST = re.compile(
     r"\b(?:otherwise|all (?:the )?others?|everything else|in general|generally|sonst\w*|ansonsten|alle (?:anderen|ubrigen)"
@@ -69,7 +70,7 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     """Of the headings that open the text, or of its first sentence; or the one that nearly all of the text names."""
     headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
     for one in headings or statements[:1]:
-        if families := frozenset(product.family for product in products_in(one.text)):
+        if families := frozenset(product.family for product in products_in(one.text) if product.family != "size"):
             return _with_kin(families)
     mentions = [
         (place, {_KIN.get(product.family, product.family) for product in products_in(one.text)})
