@@ -30,6 +30,8 @@ from service.sheets.prose.words.statements import Statement, folded
 
 _GOES_ON = 5
 """Words of a sentence that only adds to the one before it."""
+_EXAMPLE_GOES_ON = 250
+"""Characters after a size of an example."""
 MOST_PRODUCTS = 40
 """A text that tells more products apart is a catalogue, or an attack."""
 _IF_THERE_ARE_ANY = re.compile(
@@ -81,6 +83,8 @@ class _Gathering:
         self._last_block = 0
         """The narrowest scope of the sentence read last: '72 dpi for banners. 100 dpi is recommended.'"""
         self._starts = [one.start for one in self._telling]
+        self._example: tuple[Scope, tuple[str, ...]] | None = None
+        self._example_ends = 0
 
     def whole(self) -> Gathered:
         inches = inches_are_said(folded(self._text))
@@ -109,9 +113,7 @@ class _Gathering:
         if here or amounts:
             self._numbers[one.start] = [*here, *amounts]
             self._spans[one.start] = [(amount.start, amount.end) for amount in amounts]
-            self._sizes += [
-                replace(size, scope=self._scope_of(one, size.start - one.start, size.end - one.start)) for size in here
-            ]
+            self._sizes += [self._scoped(one, size) for size in here]
         read: list[Claim] = []
         if amounts:
             read += [
@@ -125,6 +127,15 @@ class _Gathering:
             if any(stem in one.text for stem in stems) or (rule in _BY_HEADING and any(stem in one.heading for stem in stems)):
                 read += rule(one)
         return self._narrowed(one, read) if read else []
+
+    def _scoped(self, one: Statement, size: Size) -> Size:
+        """Sizes go on to be an example's: 'For example, an A6 flyer is …. With bleed it is 111 × 154 mm.'"""
+        scope = self._scope_of(one, size.start - one.start, size.end - one.start)
+        if scope is not None and scope.kind == "example":
+            self._example, self._example_ends = (scope, one.above), one.start + _EXAMPLE_GOES_ON
+        elif scope is None and self._example is not None and self._example[1] == one.above and one.start < self._example_ends:
+            scope = self._example[0]
+        return replace(size, scope=scope)
 
     def _before(self, one: Statement) -> str:
         place = bisect_right(self._starts, one.start) - 2

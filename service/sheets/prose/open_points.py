@@ -31,6 +31,9 @@ _TECHNICAL = re.compile(
     r"|\bvernis\b|\bdorure\b|\bplis?\b|\bcalques?\b|\bcommentaires?\b|\bnoir\b|\bdecoupe\b|\bdos\b"
     r"|\bspreads?\b|\bcrop marks?\b|\bpasswords?\b|\bpdf/[ax]\w*|\b4[- ]colou?r\b|\bink\b|\bx-height\b"
     r"|\bscreen ruling\b|\blpi\b|\bcreep\b|\bfinish\w*|\bwhite ink\b|\boverlap\w*|\bglue\b|\bwindow\b|\baddress\b"
+    r"|\bversions?\b|\bverschlussel\w*|\bencrypt\w*|\bkennwort\w*|\bpasswort\w*|\bmots? de passe\b"
+    r"|\b(?:fonds?|bords?) perdus?\b|\bmarges?\b|\bcmjn\b|\brvb\b|\bencrage\b|\bpolices?\b|\breperes?\b|\btraits? de coupe\b"
+    r"|\btons? directs?\b|\bfilets?\b|\b(?:be|an)schnitt\w*|\bfarb(?:auftrag|raum|modus)\w*|\bschriften\b|\bschnittmarken?\b"
     r"|\btabs?\b|\bpage numbers?\b|\bblank pages\b|\bimposed\b|\bimposition\b|\bscal\w*|\bgrayscale\b|\bpt\b"
 )
 _NO_DEMAND = re.compile(

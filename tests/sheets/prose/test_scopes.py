@@ -271,3 +271,70 @@ def test_each_sentence_is_evidence_or_open_or_asks_nothing() -> None:
     reading = read_prose(text)
     assert [one.quote for one in reading.not_understood] == ["White text must never overprint."]
     assert [one.quote for one in reading.asks_nothing] == ["We have printed since 1952."]
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "value"),
+    [
+        ("Type should be 5 pt or larger. There are cases where type under 11 pt is acceptable.", "text.minimum_size", "5 pt"),
+        ("Text mindestens 5 pt. In manchen Fällen ist Text unter 11 pt möglich.", "text.minimum_size", "5 pt"),
+        ("Texte : 5 pt minimum. Dans certains cas, un texte de 11 pt est nécessaire.", "text.minimum_size", "5 pt"),
+        ("Type printed in two or more colours must be at least 13 pt.", "text.minimum_size", None),
+        ("Type must be at least 7 pt.", "text.minimum_size", "7 pt"),
+        ("Set the die line 1 pt thick.", "lines.minimum_width", None),
+        ("Die Stanzlinie muss mindestens 1 pt stark sein.", "lines.minimum_width", None),
+        ("Le filet de découpe doit avoir 1 pt minimum.", "lines.minimum_width", None),
+        ("Lines must be at least 1 pt thick.", "lines.minimum_width", "1 pt"),
+    ],
+)
+def test_type_and_lines_of_one_kind_do_not_speak_for_all(text: str, path: str, value: str | None) -> None:
+    assert leaf(text, path) == value
+
+
+@pytest.mark.parametrize(
+    ("text", "bleed"),
+    [
+        ('Add 0.125" (1/8") bleed for the following products:\n- bookmarks\n- flyers', None),
+        ("Für folgende Produkte gilt ein Anschnitt von 4 mm: Fahnen, Planen", None),
+        ("Pour les produits suivants, prévoyez 4 mm de fond perdu : bâches", None),
+        ('Add 0.125" (1/8") bleed on all sides.', "1/8 in"),
+        ("Bleed must extend 2 mm beyond the die line.", "2 mm"),
+        ("Artwork must stay 2 mm from the die cut.", None),
+    ],
+)
+def test_a_bleed_of_products_that_are_listed_further_on_is_not_everybodys(text: str, bleed: str | None) -> None:
+    assert leaf(text, "bleed.minimum") == bleed
+
+
+def test_an_example_goes_on_in_the_sizes_that_follow_it() -> None:
+    text = "For example, a flyer is 105 x 148 mm when trimmed.\n\nWith bleed it has to be supplied at:\n\n111 x 154 mm"
+    assert draft(text).get("trim") is None
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "value"),
+    [
+        ("To be agreed: format, colours (RGB or CMYK), profiles.", "color.allowed", None),
+        ("Colours: CMYK or RGB", "color.allowed", ["cmyk", "gray", "rgb"]),
+        ("Bilder, Texte und Flächen ausschließlich im Farbraum CMYK.", "color.allowed", ["cmyk", "gray"]),
+        ("The PDF version must be 1.4.", "file.pdf_versions", {"minimum": "1.4", "maximum": "1.4"}),
+        ("Die PDF-Version muss 1.4 sein.", "file.pdf_versions", {"minimum": "1.4", "maximum": "1.4"}),
+        ("La version du PDF est souvent 1.4.", "file.pdf_versions", None),
+    ],
+)
+def test_more_that_was_read_wrong_or_passed_over(text: str, path: str, value: object) -> None:
+    assert leaf(text, path) == value
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "La version du PDF doit être la 1.3.",
+        "Verschlüsselungen (z. B. Kennwortschutz) sind nicht erlaubt.",
+        "Les fonds perdus doivent être adaptés au produit.",
+    ],
+)
+def test_a_demand_that_is_not_read_never_asks_nothing(text: str) -> None:
+    reading = read_prose(text)
+    assert not reading.asks_nothing
+    assert opened(reading)

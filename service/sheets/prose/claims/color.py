@@ -130,7 +130,8 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
 _UNASKED_CMYK = re.compile(
     r"\b(?:rather than|instead of|statt|anstatt|anstelle|plutot qu\w*|au lieu d\w*|from|differen\w*|between|vs\.?|versus"
     r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $"
-    r"|\b(?:texts?|type|texte\w*|schrift\w*|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
+    r"|(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
+    r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
     r"|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
 )
 _C = r"c\.?m\.?[yj]\.?[kn]"
@@ -206,12 +207,17 @@ def _takes_rgb(statement: Statement) -> re.Match[str] | None:
         if _ONLY_COMPARED.search(text):
             continue
         if _TOO.search(text) and (
-            (_CMYK.search(text) and (_TAKES.search(text) or len(text.split()) <= 8))
+            (_CMYK.search(text) and (_TAKES.search(text) or _is_a_list_of_colors(text, match)))
             or stance_on(text, *match.span()) == "allowed"
             or re.search(r"\balso\b|\btoo\b|\bauch\b|\baussi\b|\begalement\b", text)
         ):
             return match
     return None
+
+
+def _is_a_list_of_colors(text: str, match: re.Match[str]) -> bool:
+    """'Colours: CMYK or RGB', not 'colours (RGB or CMYK), profiles' of what is to be talked about."""
+    return len(text.split()) <= 8 and text.rfind("(", 0, match.start()) <= text.rfind(")", 0, match.start())
 
 
 _TAKES = re.compile(

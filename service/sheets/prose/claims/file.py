@@ -26,10 +26,12 @@ _PREFERRED = re.compile(
 )
 _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalement|or|oder|ou)\b")
 _VERSION = re.compile(
-    r"\b(?:pdf|pdf[- ]version|version|pdf-?spezifikation)\s?(?:version\s?)?[:|]?\s?(?:from |between |von |de |ab "
+    r"\b(?:pdf|pdf[- ]version|version|pdf-?spezifikation)\s?(?:version\s?|pdf\s?)?[:|]?\s?(?:(?:must|should) be |is "
+    r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
-    r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?![0-9.])"
+    r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
 )
+_EXACTLY = re.compile(r"\bmust be\b|\bmuss\b|\bdoit etre\b")
 _SIZE_WORDS = re.compile(
     r"\bfile\w*|\bpdf\b|\bdatei\w*|\bfichier\w*|\bsize\b|\bupload\w*|\bgro(?:ss|ß)e\b|\bpoids\b|\btaille\b|\bdaten\b|\bmb\b"
 )
@@ -158,6 +160,9 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
         if newer or (bound == "minimum" and not older):
             yield Claim("file.pdf_versions.minimum", low, *place)
         elif older or bound == "maximum":
+            yield Claim("file.pdf_versions.maximum", low, *place)
+        elif _EXACTLY.search(match.group()):
+            yield Claim("file.pdf_versions.minimum", low, *place)
             yield Claim("file.pdf_versions.maximum", low, *place)
 
 

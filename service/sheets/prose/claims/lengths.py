@@ -223,7 +223,11 @@ def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[i
     if topic.name in _SENSIBLE_PT and low_pt <= float(points_of(amount)) <= high_pt:
         words = f"{around} {statement.heading}"
         several = VARIANT.search(around)
-        if (several and not REVERSED.search(words)) or (topic.name == "type" and VARIANT.search(statement.heading)):
+        if (
+            _CASE_BY_CASE.search(text)
+            or (several and not REVERSED.search(words))
+            or (topic.name == "type" and VARIANT.search(statement.heading))
+        ):
             return
         path = _size_path(topic.name, words, text, bound)
         floor = bound != "maximum" and (bound != "above" or path == "text.rich_black_minimum_size")
@@ -231,6 +235,14 @@ def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[i
             yield Claim(path, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
     if topic.name in ("width", "height") and bound is None and amount.high is None:
         yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
+
+
+_CASE_BY_CASE = re.compile(
+    r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"
+    r"|\b(?:die|cut(?:ting)?|kiss[- ]cut|crease|fold|stanz|perforation)[- ]?lines?\b|\bstanz(?:kontur|linie|form)\w*"
+    r"|\b(?:trace|forme|ligne|filet) de (?:de)?coupe\b"
+)
+"""What some files may have all the same, and the lines of a die, which are not printed."""
 
 
 def _distance_claims(amount: Amount, name: str, bound: Bound | None, places: tuple[int, int], weight: int) -> Iterator[Claim]:

@@ -23,10 +23,11 @@ _BLEED = re.compile(
     r"|s)?\b"
     r"|\bschnittzugaben?\b|\b(?:fonds?|bords?)[ -]perdus?\b|\bdebords?\b|\bdebordement\b|\buberstand\b|\buberfullung am rand\b"
     r"|\brandanschnitt\w*"
-    r"|\bsangs?\b"
+    r"|\bsangs?\b|(?<=mm )uberfuller\b"
 )
 _ACROSS = re.compile(
-    r"\b(?:beyond|past|pass(?:es)?|over|outside|across)(?: of)? (?:the |your |each |every |all )?(?:final |finished )?(?:trim|cut"
+    r"\b(?:beyond|past|pass(?:es)?|over|outside|across)(?: of)? (?:the |your |each |every |all )?(?:final "
+    r"|finished )?(?:trim|die|cut"
     r"|edges?|page|cutting|side|border)\w*(?: edges?| lines?| size)?|\b(?:run|runs|running|go|goes) (?:over|off|past|out)\b"
     r"|\bextend(?:s|ed|ing)?\b|\b(?:larger|bigger|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
     r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
@@ -35,7 +36,7 @@ _ACROSS = re.compile(
     r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
 )
 _EDGE = (
-    r"(?:(?:final |finished |trimmed |outer |cut |page |paper |document )*(?:trim|cut|edges?|border|cutting|page"
+    r"(?:(?:final |finished |trimmed |outer |cut |page |paper |document )*(?:trim|cut|die(?: ?-?cut)?|edges?|border|cutting|page"
     r"|borders|sides?)(?: ?-?(?:edges?|lines?|size|format|side|marks?))?|(?:final|finished|trimmed) (?:format|size|area)"
     r"|crop marks?)"
 )
@@ -88,11 +89,13 @@ REVERSED = re.compile(
     r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
 )
 VARIANT = re.compile(
-    r"(?<!sans )(?<!sans-)\bserifs?\b(?! type)|(?<!be )\bsans[- ]serifs?\b(?=[^.;]{0,20}[0-9])|\bserifen\w*|\b(?:light|thin|bold"
+    r"(?:\bunder|\bbelow|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
+    r"|(?<!sans )(?<!sans-)\bserifs?\b(?! type)|(?<!be )\bsans[- ]serifs?\b(?=[^.;]{0,20}[0-9])|\bserifen\w*|\b(?:light|thin|bold"
     r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
     r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b|\b(?:colou?red"
     r"|farbige?\w*|multi-?colou?r(?:ed)?|mehrfarbig\w*"
-    r"|several (?:inks|colou?rs)|mehreren? farben|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
+    r"|(?:several|multiple|two or more|more than one) (?:\w+ )?(?:inks|colou?rs)|process builds?|mehreren? farben"
+    r"|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
     r"|embossed|foil|gepragt\w*|spot uv|varnish|lack\w*)\b"
 )
 """Type or lines of one kind only. 'Several inks' has a key where the words for it are plain; here the rest is left open."""

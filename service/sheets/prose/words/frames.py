@@ -14,7 +14,7 @@ _ASKS = re.compile(
     r"|accept\w*|supply|supplied|sen[dt]|turn\w*|chang\w*|envoy\w*|submit\w*|provide\w*|use|convert\w*|embed\w*|set|save\w*"
     r"|export\w*|include\w*|create\w*|check\w*|keep|specify|build|built"
     r"|mandatory|fine|both|okay|welcome|not (?:available|possible|supported|printed)|has to|have to|consist\w*|expect\w*"
-    r"|we (?:ask|want|take|request)"
+    r"|we (?:ask|want|take|request)|nutzen wir|wir nutzen|nous utilisons"
     r"|comply|conform\w*|is the (?:only|required)|delivered?|remove\w*|delete|omit|leave|turn off"
     r"|muss|mussen|soll\w*|bitte|benotig\w*|erforderlich\w*|nur|immer|durfen|darf|kein\w*|verwend\w*|anzulegen|anlegen|angelegt"
     r"|legen|beachten|achten|liefern|zu (?:liefern"

@@ -37,7 +37,9 @@ EXAMPLE = re.compile(
     r"|examples?)(?:\b|(?<=[.:]))"
 )
 _CONDITION = re.compile(
-    r"\b(?:if|when(?:ever)?|unless|in (?:the )?(?:case|event)|should you|only where|depending|wenn|falls|sofern"
+    r"\bfor (?:all )?(?:the |these )?following (?:products?|items?)\b|\bfolgende[nr]? (?:produkt|artikel)\w*"
+    r"|\bles (?:produits|articles) suivants\b|\b(?:if|when(?:ever)?|unless|in (?:the )?(?:case|event)|should you"
+    r"|only where|depending|wenn|falls|sofern"
     r"|sobald|soweit|im falle?|es sei denn|ausser|abhangig|je nach|si|s'ils?|lorsqu\w*|quand|en cas|dans le cas|sauf"
     r"|a moins (?:que"
     r"|d['e] ?(?![0-9]))|au cas ou|selon|except"
@@ -118,7 +120,8 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         if any(a <= condition.start() < b for a, b in met):
             continue
         clause = re.split(r"[,;]", words[condition.start() : condition.start() + 160])[0]
-        if _TO_THE_EDGE.search(clause) and not any(products_in(clause)):
+        listed = re.search(r"following|folgende|suivants", condition.group())
+        if _TO_THE_EDGE.search(clause) and not listed and not any(products_in(clause)):
             continue
         return Scope("condition", clause.strip()[:80])
     for product in products_in(words):

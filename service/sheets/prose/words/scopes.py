@@ -164,7 +164,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
         spans = sorted([*spans, (start, end)])  # a size
     first, last = _stretch(text, start, end, spans)
     inside = _bracket_of(text, start)
-    if inside is not None:
+    if inside is not None and not any(_SAID_AGAIN.fullmatch(text, b, start) for _, b in spans):
         first, last = max(first, inside[0]), min(last, inside[1])
         if EXAMPLE.search(text, inside[0], start):
             return Scope("example", text[inside[0] : inside[1]][:80])
@@ -186,12 +186,19 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     return None
 
 
+_SAID_AGAIN = re.compile(r"\s?[(/=]\s?")
+"""Between '0.125 in' and '(1/8 in)': what follows holds for both."""
+
+
 def _stretch(text: str, start: int, end: int, spans: Sequence[tuple[int, int]]) -> tuple[int, int]:
     """The part of the statement that belongs to the number; of what has no number, its part between semicolons."""
     mine = [index for index, (a, b) in enumerate(spans) if a < end and start < b]
     if mine:
         stretches = regions(text, spans)
-        return min(stretches[mine[0]][0], start), max(stretches[mine[-1]][1], end)
+        last = mine[-1]
+        while last + 1 < len(spans) and _SAID_AGAIN.fullmatch(text, spans[last][1], spans[last + 1][0]):
+            last += 1
+        return min(stretches[mine[0]][0], start), max(stretches[last][1], end)
     first = max(text.rfind(";", 0, start), text.rfind(" - ", 0, start)) + 1
     last = text.find(";", end)
     return first, last if last >= 0 else len(text)
