@@ -25,6 +25,7 @@ class Settings:
     check_memory_bytes: int
     wait_seconds: float
     workers: int
+    first_pass_seconds: float
     queue_length: int
     retention_hours: float
     stop_seconds: float
@@ -120,8 +121,27 @@ TABLE = (
         "Seconds until a caller who waits for a check gets 202 and its address.",
         _amount_or_zero,
     ),
-    Setting("workers", "PRINT_SPEC_WORKERS", "2", "Checks that run at the same time, in each process.", _count),
-    Setting("queue_length", "PRINT_SPEC_QUEUE_LENGTH", "50", "Checks that may wait for a worker; one more gets 429.", _count),
+    Setting(
+        "workers",
+        "PRINT_SPEC_WORKERS",
+        "2",
+        "Checks that run at the same time, in each process. Where all of them take long, one more runs for a moment.",
+        _count,
+    ),
+    Setting(
+        "first_pass_seconds",
+        "PRINT_SPEC_FIRST_PASS_SECONDS",
+        "1",
+        "Seconds after which a check counts as a long one, and gives its place to one that has not run yet.",
+        _amount,
+    ),
+    Setting(
+        "queue_length",
+        "PRINT_SPEC_QUEUE_LENGTH",
+        "50",
+        "Checks of one sender that may wait for a worker; one more gets 429.",
+        _count,
+    ),
     Setting(
         "retention_hours",
         "PRINT_SPEC_RETENTION_HOURS",

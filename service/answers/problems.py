@@ -169,7 +169,10 @@ PROBLEMS: dict[str, ProblemKind] = {
         "This is no fault of your file. Send it again; if it stays, give the request id to whoever runs the service.",
     ),
     "interrupted": ProblemKind(
-        503, "The check was interrupted", "The service was stopped while the check was waiting or running. Send it again."
+        503,
+        "The check was interrupted",
+        "The service was ended three times while the check ran, and what ended it may be the file. Send it again; if it happens "
+        "again, give the file to whoever runs the service.",
     ),
     "stopping": ProblemKind(
         503, "The service is being stopped", "Send the request again after 'Retry-After' seconds; as a rule it is started again."

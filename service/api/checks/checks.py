@@ -17,7 +17,8 @@ from service.api.checks.check_shapes import CheckAnswer
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
-from service.api.http.problems import Problem
+from service.api.http.problems import Problem, stopping
+from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
@@ -90,7 +91,7 @@ class ChecksView(MethodView):
         wishes = understand(form)
         row = _earlier(wishes) if wishes.earlier else _received(wishes)
         row.fingerprint = _fingerprint(row)
-        row.idempotency_key = key
+        row.idempotency_key = own_key(key) if key else None
         queued = _queued(row)
         return _to_report(queued) if form.get("answer") == "report" else _answer(queued)
 
@@ -219,10 +220,12 @@ def _queued(row: CheckRow) -> CheckRow:
             raise Problem("key-reused", say("This Idempotency-Key was used for another file, sheet or order.")) from error
         return found_check(first.id)
     try:
-        here.queue.submit(row.id)
+        here.queue.submit(row.id, sender())
     except QueueFull as full:
         here.checks.forget(row.id)
         here.blobs.forget(row.id)
+        if full.closing:
+            raise stopping() from full
         wait = str(full.retry_after_seconds)
         detail = say("Too many checks are waiting. Try again in {seconds} s.", seconds=wait)
         raise Problem("queue-full", detail, headers={"Retry-After": wait}) from full
