@@ -61,7 +61,7 @@ def _begin(worker: Any) -> None:
     """In each server process: begin housekeeping, load the measuring modules, and stop in time when asked to."""
     parts: Parts = worker.wsgi.extensions["print-spec"]
     settings = parts.settings
-    worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, lambda _: True)
+    worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
     parts.housekeeping.start()
     sandbox.warm()
 

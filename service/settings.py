@@ -21,6 +21,7 @@ class Settings:
     data: Path
     database_url: str
     maximum_upload_bytes: int
+    free_space_bytes: int
     check_seconds: float
     check_memory_bytes: int
     wait_seconds: float
@@ -112,6 +113,13 @@ TABLE = (
     ),
     Setting("database_url", "PRINT_SPEC_DATABASE_URL", "", "An SQLAlchemy URL; empty: SQLite in the data folder.", _database_url),
     Setting("maximum_upload_bytes", "PRINT_SPEC_MAXIMUM_UPLOAD", "200 MB", "The largest PDF that is taken.", _size),
+    Setting(
+        "free_space_bytes",
+        "PRINT_SPEC_FREE_SPACE",
+        "200 MB",
+        "Space on the disk of the data folder that stays free: no file is taken that would go below it.",
+        _size,
+    ),
     Setting("check_seconds", "PRINT_SPEC_CHECK_SECONDS", "60", "Seconds that measuring one file may take.", _amount),
     Setting("check_memory_bytes", "PRINT_SPEC_CHECK_MEMORY", "2 GiB", "Memory that measuring one file may take.", _size),
     Setting(
@@ -131,7 +139,7 @@ TABLE = (
     Setting(
         "first_pass_seconds",
         "PRINT_SPEC_FIRST_PASS_SECONDS",
-        "1",
+        "0.8",
         "Seconds after which a check counts as a long one, and gives its place to one that has not run yet.",
         _amount,
     ),

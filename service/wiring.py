@@ -42,7 +42,7 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.database_url, settings.data)
     checks = Checks(database)
-    blobs = Blobs(settings.data / "files")
+    blobs = Blobs(settings.data / "files", settings.free_space_bytes)
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
     checking = Checking(checks, blobs, limits, measure)
     queue = LocalQueue(

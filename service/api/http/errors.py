@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Iterator, Mapping
 from itertools import islice
 
@@ -12,9 +13,13 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from service.api.http.problem_pages import answered
 from service.api.http.problems import Problem
+from service.api.http.uploads import NO_ROOM
 from service.api.http.words import nearest
 from service.door.bodies import NoRoomForBody, SentTooSlowly
 from service.language.spoken import say, to_say
+from service.store.database import DatabaseAway
+
+log = logging.getLogger(__name__)
 
 _BY_STATUS = {
     400: "bad-request", 404: "not-found", 405: "method-not-allowed", 406: "not-acceptable", 413: "too-large",
@@ -27,17 +32,23 @@ _MOST_MISTAKES = 50
 
 _CUT_OFF = to_say("The body of the request is cut off, or not in the form that its headers announce.")
 _TOO_SLOW = to_say("The request arrived too slowly and was given up. Send it again over a better connection.")
-_NO_ROOM = to_say("There is not enough room left to take the file. Try again later.")
-_NOT_TAKEN = {SentTooSlowly: ("too-slow", _TOO_SLOW), NoRoomForBody: ("no-room", _NO_ROOM)}
+_NOT_TAKEN = {SentTooSlowly: ("too-slow", _TOO_SLOW), NoRoomForBody: ("no-room", NO_ROOM)}
 
 
 def register(app: Flask) -> None:
     app.register_error_handler(Problem, _of_problem)
     app.register_error_handler(HTTPException, _of_http)
+    app.register_error_handler(DatabaseAway, _of_database)
 
 
 def _of_problem(problem: Problem) -> Response:
     return answered(problem)
+
+
+def _of_database(error: DatabaseAway) -> Response:
+    log.error("the database cannot be used: %.300s", error.orig)
+    detail = say("The service's database cannot be used just now. Try again in a moment.")
+    return answered(Problem("not-ready", detail, headers={"Retry-After": "5"}))
 
 
 def _of_http(error: HTTPException) -> Response | AnyResponse:

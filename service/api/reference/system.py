@@ -64,11 +64,15 @@ class ReadyView(MethodView):
         """Whether checks can be taken: the database answers and the data folder can be written."""
         try:
             ready = parts().checks.answers() and os.access(parts().settings.data, os.W_OK)
-        except DatabaseError:
-            log.exception("the database does not answer")
-            ready = False
+            has_room = ready and parts().blobs.has_room()
+        except (DatabaseError, OSError):
+            log.exception("the database or the data folder does not answer")
+            ready = has_room = False
         if not ready:
             raise Problem("not-ready", "The database or the data folder cannot be used just now.", headers={"Retry-After": "5"})
+        if not has_room:
+            detail = "The disk of the data folder is nearly full: no files are taken until there is room (PRINT_SPEC_FREE_SPACE)."
+            raise Problem("not-ready", detail, headers={"Retry-After": "60"})
         return jsonify(status="ok")
 
 
