@@ -27,6 +27,11 @@ def millimetres(value: float) -> str:
     return f"{number(value)} mm"
 
 
+def just_short(value_mm: float, asked_mm: float) -> str:
+    """'2.88 mm' where 3 mm are asked for and less than 0.3 mm is missing; else one digit, as anywhere."""
+    return f"{number(value_mm, 2 if 0 <= asked_mm - value_mm < 0.3 else 1)} mm"
+
+
 def size(width_mm: float, height_mm: float) -> str:
     return f"{number(width_mm)} × {number(height_mm)} mm"
 
