@@ -72,29 +72,28 @@ def font_embedded(seen: tuple[PagesWithContent, Document], _: FontsAsked) -> Ite
     asked_by="always",
     level="should",
     source="ISO 32000-2:2020, 9.6.4 (Type 3 fonts)",
-    measured={"fonts": "names of the Type 3 fonts", **LEFT_OUT},
+    measured={"fonts": "names of the Type 3 fonts whose letters are bitmaps", **LEFT_OUT},
     required={"type": "any type but Type 3"},
 )
 def font_type3(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
-    """No text is set in Type 3 fonts.
+    """No text is set in letters that are bitmaps (Type 3 fonts).
 
-    Why: the letters of a Type 3 font are small drawings or bitmaps without hints. Bitmaps print with steps, and some software
-    draws such letters heavier than the others.
+    Why: bitmaps print with steps at every slanted stroke, the more the larger the type.
     Remedy: choose an OpenType, TrueType or Type 1 font in the layout, or export without converting fonts.
-    Knows: the type of every font that paints visible text.
-    Cannot know: whether the letters are drawings, which print well, or bitmaps.
+    Knows: Type 3 fonts of which a visible letter is a picture. Those whose letters are drawn as outlines print well.
+    Cannot know: how fine the bitmaps are, and outlines that were traced from bitmaps.
     """
     found, names = Sightings(), dict[str, None]()
     for page, content in pages:
         for font in content.fonts:
-            if font.type == "Type3":
+            if font.type == "Type3" and font.has_pictures:
                 found.add(page, font.boxes_mm)
                 names[font.name] = None
     if names:
         yield Finding(
             message=say_many(
-                "Page {pages} has text in Type 3 fonts, whose letters are drawings or bitmaps: {names}.",
-                "Pages {pages} have text in Type 3 fonts, whose letters are drawings or bitmaps: {names}.",
+                "Page {pages} has text in fonts whose letters are bitmaps (Type 3): {names}.",
+                "Pages {pages} have text in fonts whose letters are bitmaps (Type 3): {names}.",
                 len(found.pages), pages=page_list(found.pages), names=first_few([quoted(name) for name in names]),
             ),
             remedy=say(

@@ -122,6 +122,9 @@ def test_the_space_of_a_group_counts_only_where_something_blends(tmp_path: Path)
     blended = card().key("Group", group).resource("ExtGState", "Half", Dictionary(ca=0.5)).raw(b"/Half gs").fill(cyan=1)
     assert used(content_of(opaque, tmp_path)) == {("cmyk", "fill", ("Cyan",))}
     assert used(content_of(blended, tmp_path)) == {("cmyk", "fill", ("Cyan",)), ("rgb", "group", ())}
+    clear_fill = card().key("Group", group).resource("ExtGState", "Clear", Dictionary(ca=0)).raw(b"/Clear gs")
+    stroked = clear_fill.line((10, 10), (60, 10), 1, cyan=1).raw(b"20 20 50 50 re B")
+    assert "group" not in {kind for _, kind, _ in used(content_of(stroked, tmp_path))}
 
 
 def annotation(flags: int) -> PageBuilder:

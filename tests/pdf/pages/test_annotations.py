@@ -120,3 +120,23 @@ def test_a_page_without_annotations_has_none_and_a_list_that_is_none_too(tmp_pat
 def test_an_endless_list_is_not_listed(tmp_path: Path) -> None:
     many = Array([annotation("Text")] * 10_001)
     assert isinstance(page_of(page(85, 55).key("Annots", many), tmp_path).annotations, Unmeasured)
+
+
+@pytest.mark.parametrize(
+    ("entries", "framed"),
+    [
+        ({}, True),  # a black line of one point is the default (12.5.2, Border; 12.5.6.5)
+        ({"Border": Array([0, 0, 0])}, False),
+        ({"Border": Array([0, 0, 1])}, True),
+        ({"Border": Array([0, 0, 2, Array([3])])}, True),
+        ({"BS": Dictionary(W=0)}, False),
+        ({"BS": Dictionary(S=Name.U)}, True),
+        ({"Border": Array([0, 0, 1]), "BS": Dictionary(W=0)}, False),  # BS counts before Border
+        ({"C": Array([])}, False),  # no colour: transparent
+        ({"C": Array([0, 0, 1])}, True),
+        ({"Border": Array([0])}, True),
+    ],
+)
+def test_a_link_draws_a_frame_unless_it_says_otherwise(entries: dict[str, object], framed: bool, tmp_path: Path) -> None:
+    (link,) = annotated(tmp_path, annotation("Link", **entries))
+    assert link.draws_frame is framed

@@ -52,10 +52,12 @@ SHEET = SpecSheet()
 
 
 def test_type_3_fonts_are_an_observation_with_names() -> None:
-    drawn = replace(font("Crumb Bitmap"), type="Type3")
+    drawn = replace(font("Crumb Bitmap"), type="Type3", has_pictures=True)
     found = only_finding("font.type3", document(page(content=content(fonts=(drawn, font())))), SHEET)
     assert (found.level, found.finding.measured, len(found.finding.places)) == ("should", {"fonts": ["Crumb Bitmap"]}, 1)
     assert outcome("font.type3", document(page(content=content(fonts=(font(),)))), SHEET) == "met"
+    outlines = replace(drawn, has_pictures=False)
+    assert outcome("font.type3", document(page(content=content(fonts=(outlines,)))), SHEET) == "met"
 
 
 def test_a_damaged_font_is_told_with_what_is_wrong() -> None:

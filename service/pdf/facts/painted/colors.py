@@ -56,6 +56,13 @@ OverprintCase = Literal["white vanishes", "black knocks out", "black overprints"
 
 
 @dataclass(frozen=True)
+class Tint:
+    ink: str
+    strength: float
+    """0–1."""
+
+
+@dataclass(frozen=True)
 class OverprintUse:
     """White or solid black that meets ink below it, and what becomes of it there."""
 
@@ -65,6 +72,10 @@ class OverprintUse:
     """Of text its size, of a line its width, of an area its smaller side."""
     count: int
     boxes_mm: tuple[Box, ...]
+    tints_below: tuple[Tint, ...] | None
+    """Of the plain colour that it stands on; None where that differs from spot to spot, or is not known. Of RGB the complements
+    stand for inks.
+    """
 
 
 @dataclass(frozen=True)
