@@ -15,7 +15,7 @@ _MODULES = (
     *("image.image", "image.image_excess", "image.image_compression", "image.image_distorted", "image.image_proxy"),
     *("color.color", "color.color_profile", "color.color_spots", "color.color_registration"),
     *("ink.ink_total", "ink.ink_overprint", "ink.ink_empty_plate"),
-    *("type.text", "type.font", "type.line", "type.copy"),
+    *("type.text", "type.font", "type.line", "type.copy", "type.copy_trial"),
     *("pages.layer", "pages.page", "color.transparency"),
     *("make_up.fold", "make_up.spine", "make_up.finish", "pages.preview"),
 )

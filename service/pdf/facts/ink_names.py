@@ -21,9 +21,9 @@ _CUTS = (
     r"stanz\w*|schnitt\w*|schneid\w*|decoupe\w*|découpe\w*|coupe|fustella|troquel\w*|snij\w*"
 )
 _KISS_CUTS = r"kiss ?(?:cut)?s?|anstanz\w*|mi ?chair"
-_OTHER_FINISHES = (
-    r"creas(?:e|es|ing)|fold(?:s|ing)?|scor(?:e|es|ing)|perf\w*|rill\w*|falz\w*|rainage|pli|"
-    r"\w*varnish\w*|(?:\w*[^b\W])?lack(?:ierung)?|lacquer|vernis|coating|foil\w*|\w*folie\w*|dorure|emboss\w*|deboss\w*|präg\w*|gaufrage|"
+_OTHER_LINES = r"creas(?:e|es|ing)|fold(?:s|ing)?|scor(?:e|es|ing)|perf\w*|rill\w*|falz\w*|rainage|pli"
+_COATINGS = (
+    r"white|weiss|weiß|blanc|opaque|deckweiss|\w*varnish\w*|(?:\w*[^b\W])?lack(?:ierung)?|lacquer|vernis|coating|foil\w*|\w*folie\w*|dorure|emboss\w*|deboss\w*|präg\w*|gaufrage|"
     r"glue|leim\w*|kleb\w*|colle|braille|drill\w*|laser"
 )
 _WORDS = re.compile(r"[a-zà-ÿ]+|[A-ZÀ-Þ]+(?![a-zà-ÿ])|[A-ZÀ-Þ][a-zà-ÿ]*")
@@ -41,6 +41,13 @@ def names_a_cut(name: str) -> bool:
     return _says(name, _CUTS) and not _says(name, _KISS_CUTS)
 
 
+def names_a_tool(name: str) -> bool:
+    """Whether an ink of this name shows where a blade or a rule goes: how thick its lines are drawn is nobody's matter."""
+    return _says(name, f"{_CUTS}|{_KISS_CUTS}|{_OTHER_LINES}")
+
+
 def names_a_finish(name: str) -> bool:
-    """Whether an ink of this name is for the die, the foil or the varnish and prints no colour. Common practice, no source."""
-    return _says(name, f"{_CUTS}|{_KISS_CUTS}|{_OTHER_FINISHES}")
+    """Whether an ink of this name is for the die, the foil, the varnish or the white below and prints no colour. Common practice,
+    no source.
+    """
+    return names_a_tool(name) or _says(name, _COATINGS)

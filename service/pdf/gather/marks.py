@@ -183,6 +183,7 @@ class Gathered:
         if paint.white and paint.family == "registration":
             return  # at tint 0 it is white on every plate
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
+        beyond = beyond or self._is_printers_mark(mark, visible)
         key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
         found = self.colors.get(key)
         if found is None:
@@ -194,6 +195,10 @@ class Gathered:
         for ink in paint.inks:
             if ink not in inks:
                 inks[ink] = None
+
+    def _is_printers_mark(self, mark: Mark, visible: Box) -> bool:
+        """Some programs let their marks begin within the bleed."""
+        return outside(visible, self.interior) and isinstance(mark.detail, StrokedPath) and bool(mark_lines(mark))
 
     def _add_spot(self, mark: Mark, visible: Box) -> None:
         overprints = inks_kept(mark) == ANY_INK
@@ -214,8 +219,8 @@ class Gathered:
 
     def _add_overprint(self, mark: Mark, visible: Box, below: Below) -> None:
         case = overprint_case(mark, below)
-        if case is None:
-            return
+        if case is None or (isinstance(mark.detail, ShownText) and mark.detail.ink is None):
+            return  # blanks print nothing
         below = below if case == "black knocks out" else self.ground.under_all_of(visible) or Below(below.sorts, None)
         detail = mark.detail
         if isinstance(detail, ShownText):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, on_pages, page_list, quoted, reason
@@ -12,20 +13,33 @@ from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.file.file import damage_first
 from service.rules.seen import NotMeasured, PagesWithContent, both, contents_of, document_of
 from service.rules.sightings import Sightings
-from service.sheets.model import FontsAsked, SpecSheet
+from service.sheets.model import Block, SpecSheet
+
+
+@dataclass(frozen=True, kw_only=True)
+class EmbeddedAsked(Block):
+    by_the_sheet: bool
+
+
+def _embedded_asked(sheet: SpecSheet) -> EmbeddedAsked | None:
+    """A sheet for print that says nothing of fonts asks what is usual: an observation."""
+    fonts = sheet.fonts
+    if fonts is None:
+        return EmbeddedAsked(by_the_sheet=False, level="should") if sheet.purpose == "print" else None
+    return EmbeddedAsked(by_the_sheet=True, level=fonts.level, note=fonts.note) if fonts.embedded == "required" else None
 
 
 @rule(
     "font.embedded",
     needs=both(contents_of, document_of),
-    asks=lambda sheet: sheet.fonts if sheet.fonts and sheet.fonts.embedded == "required" else None,
-    asked_by="fonts.embedded",
+    asks=_embedded_asked,
+    asked_by="always (a must where fonts.embedded asks)",
     level="must",
     source="ISO 32000-2:2020, 9.9 (embedded font programs); ISO 15930 asks for all fonts, the standard 14 included",
     measured={"fonts": "names of the fonts that are missing", **LEFT_OUT},
     required={"embedded": "true: every font that prints is in the file"},
 )
-def font_embedded(seen: tuple[PagesWithContent, Document], _: FontsAsked) -> Iterator[Outcome]:
+def font_embedded(seen: tuple[PagesWithContent, Document], asked: EmbeddedAsked) -> Iterator[Outcome]:
     """Every font that prints is in the file.
 
     Why: a printer who lacks the font prints another one in its place: lines break anew, characters go missing.
@@ -52,17 +66,28 @@ def font_embedded(seen: tuple[PagesWithContent, Document], _: FontsAsked) -> Ite
             len(names),
         )
         yield Finding(
-            message=say_many(
-                "{count} font {on_pages} is not in the file: {names}; the printer asks for all fonts to be embedded.",
-                "{count} fonts {on_pages} are not in the file: {names}; the printer asks for all fonts to be embedded.",
-                len(names), on_pages=on_pages(numbers), names=first_few([quoted(name) for name in names]),
-            ),
+            message=_not_in_the_file(names, numbers, asked),
             remedy=damage_first(document) + remedy,
             measured={"fonts": names},
             required={"embedded": True},
             pages=numbers,
             places=tuple(place for places in missing.values() for place in places),
         )
+
+
+def _not_in_the_file(names: list[str], numbers: tuple[int, ...], asked: EmbeddedAsked) -> str:
+    where, told = on_pages(numbers), first_few([quoted(name) for name in names])
+    if asked.by_the_sheet:
+        return say_many(
+            "{count} font {on_pages} is not in the file: {names}; the printer asks for all fonts to be embedded.",
+            "{count} fonts {on_pages} are not in the file: {names}; the printer asks for all fonts to be embedded.",
+            len(names), on_pages=where, names=told,
+        )
+    return say_many(
+        "{count} font {on_pages} is not in the file: {names}; a printer who lacks it prints another one in its place.",
+        "{count} fonts {on_pages} are not in the file: {names}; a printer who lacks them prints others in their place.",
+        len(names), on_pages=where, names=told,
+    )
 
 
 @rule(

@@ -9,6 +9,7 @@ from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import listed, number, page_list
+from service.pdf.facts.ink_names import names_a_tool
 from service.pdf.facts.painted.vectors import LineUse
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.product_asked import registration_is_told
@@ -78,14 +79,15 @@ def line_width(pages: PagesWithContent, asked: WidthsAsked) -> Iterator[Outcome]
     to be seen from a plate-setter. White lines fill in; lines of tints or of several inks blur.
     Remedy: give lines a width of at least the printer's minimum after all scaling.
     Knows: strokes and filled areas as thin as a line, their width where a scaling squeezes them most, tint and inks. Lines
-    that are white on ink, tinted or of several inks have the larger minimum. Marks outside the trim are left out.
+    that are white on ink, tinted or of several inks have the larger minimum. Marks outside the trim are left out, and lines in
+    inks that are named for cutting, creasing or perforating.
     Cannot know: lines inside pictures, and outlines of letters.
     """
     found: dict[tuple[Drawn, float], _Lines] = {}
     for page, content in pages:
         for line in content.lines:
             broken = _broken_limit(line, asked)
-            if broken and not line.beyond_trim and not _are_dots(line):
+            if broken and not line.beyond_trim and not _are_dots(line) and not _show_a_tool(line):
                 lines = found.setdefault(broken, _Lines())
                 lines.add(page, line.boxes_mm, line.count)
                 lines.thinnest_pt = min(lines.thinnest_pt, line.width_pt)
@@ -95,6 +97,10 @@ def line_width(pages: PagesWithContent, asked: WidthsAsked) -> Iterator[Outcome]
 
 class _Lines(Sightings):
     thinnest_pt = inf
+
+
+def _show_a_tool(line: LineUse) -> bool:
+    return bool(line.inks) and all(map(names_a_tool, line.inks))
 
 
 def _are_dots(line: LineUse) -> bool:

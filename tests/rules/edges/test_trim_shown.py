@@ -149,7 +149,9 @@ def test_inks_that_are_named_for_the_cut(name: str) -> None:
     assert names_a_finish(name)
 
 
-@pytest.mark.parametrize("name", ["Kiss-cut", "Spot UV Varnish", "Gold foil", "Goldfolie", "UV-Lack", "Perforation", "crease"])
+@pytest.mark.parametrize(
+    "name", ["Kiss-cut", "Spot UV Varnish", "Gold foil", "Goldfolie", "UV-Lack", "Perforation", "crease", "White"]
+)
 def test_inks_that_are_named_for_another_finish(name: str) -> None:
     assert names_a_finish(name)
     assert not names_a_cut(name)

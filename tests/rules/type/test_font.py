@@ -35,7 +35,17 @@ def test_fonts_not_seen_and_not_asked_for() -> None:
     assert outcome("font.embedded", document(without_content(page())), EMBEDDED) == "not_measured"
     missing = document(page(content=content(fonts=(font(embedded=False),))))
     assert outcome("font.embedded", missing, SpecSheet(fonts=FontsAsked(embedded="allowed"))) == "not_applicable"
-    assert outcome("font.embedded", missing, SpecSheet()) == "not_applicable"
+    assert outcome("font.embedded", missing, SpecSheet(purpose="client-preview")) == "not_applicable"
+
+
+def test_a_sheet_for_print_that_is_silent_on_fonts_is_told_as_an_observation() -> None:
+    """The reference says `required` where the key is absent; what the printer did not ask for is no must."""
+    missing = document(page(content=content(fonts=(font("Crumb Serif", embedded=False),))))
+    found = only_finding("font.embedded", missing, SpecSheet())
+    assert (found.level, found.finding.measured) == ("should", {"fonts": ["Crumb Serif"]})
+    assert "asks" not in found.finding.message
+    assert only_finding("font.embedded", missing, EMBEDDED).level == "must"
+    assert outcome("font.embedded", document(page()), SpecSheet()) == "met"
 
 
 def test_a_name_from_the_file_cannot_break_the_message() -> None:

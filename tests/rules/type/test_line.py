@@ -98,3 +98,10 @@ def test_a_dot_is_no_line(long_mm: float, count: int, expected: str) -> None:
 def test_registration_lines_count_as_of_several_inks_where_no_rule_tells_of_them() -> None:
     everywhere = ruled(line(0.4, inks=("All",)))
     assert outcome("line.width", everywhere, replace(WIDTHS, levels={"color.registration": "off"})) == "not_met"
+
+
+@pytest.mark.parametrize(
+    ("ink", "expected"), [("Cut contour", "met"), ("Crease", "met"), ("Perforation", "met"), ("Gold foil", "not_met")]
+)
+def test_the_line_of_a_blade_may_be_drawn_as_thin_as_one_likes(ink: str, expected: str) -> None:
+    assert outcome("line.width", ruled(line(0.1, inks=(ink,))), WIDTHS) == expected

@@ -30,7 +30,9 @@ class ColorUse:
     boxes_mm: tuple[Box, ...]
     """Where: the first ones only (see `MOST_PLACES`)."""
     beyond_bleed: bool
-    """True for objects that lie wholly outside the bleed, where marks and slug stand: they are summed up apart."""
+    """True for objects that lie wholly outside the bleed, where marks and slug stand, and for short thin lines outside the trim,
+    as marks are: they are summed up apart.
+    """
     profile: str | None
     """Of an ICC space: the key of its `Profile` in `Document.profiles`."""
 
@@ -74,7 +76,7 @@ class OverprintUse:
     boxes_mm: tuple[Box, ...]
     tints_below: tuple[Tint, ...] | None
     """Of the plain colour that it stands on; None where that differs from spot to spot, or is not known. Of RGB the complements
-    stand for inks.
+    stand for inks. Empty for black that overprints what the plates show to be even.
     """
 
 
