@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
-from service.language.spoken import say, say_many, to_say
+from service.language.spoken import say, say_many
 from service.language.wording import listed, number, page_list
 from service.pdf.facts.ink_names import names_a_tool
 from service.pdf.facts.painted.vectors import LineUse
@@ -22,16 +22,6 @@ SOLID_FROM = 0.99
 """A lighter tint is made of dots, which break a thin line up. Common practice, no source."""
 
 Drawn = Literal["hairline", "plain", "reversed", "tinted", "several inks"]
-
-_THICKER: dict[Drawn, str] = {
-    "hairline": to_say(
-        "Give these lines a width of their own in the layout, at least the printer's minimum, instead of 'hairline' or 0."
-    ),
-    "plain": to_say("Draw these lines thicker. Artwork that was scaled down takes its lines with it."),
-    "reversed": to_say("Draw these lines thicker, or in a solid colour instead of leaving them white."),
-    "tinted": to_say("Draw these lines thicker, or in the solid ink: a tint is made of dots and has no sharp edge."),
-    "several inks": to_say("Draw these lines thicker, or in one solid ink."),
-}
 
 
 DOT_MM = 0.2
@@ -131,12 +121,45 @@ def _too_thin(found: dict[tuple[Drawn, float], _Lines]) -> Finding:
             lines=listed(_told(drawn, lines.count, number(lines.thinnest_pt, 3)) for (drawn, _), lines in kinds),
             asked=asked,
         ),
-        remedy=" ".join(say(_THICKER[kind]) for kind in dict.fromkeys(kind for (kind, _), _ in kinds)),
+        remedy=" ".join(dict.fromkeys(_thicker(kind, lines.count) for (kind, _), lines in kinds)),
         measured={"width_pt": round(worst.thinnest_pt, 3), "drawn": drawn, "lines": seen.count},
         required={"minimum_pt": limit_pt},
         pages=seen.pages,
         places=tuple(seen.places),
     )
+
+
+def _thicker(drawn: Drawn, count: int) -> str:
+    match drawn:
+        case "hairline":
+            return say_many(
+                "Give this line a width of its own in the layout, at least the printer's minimum, instead of 'hairline' or 0.",
+                "Give these lines a width of their own in the layout, at least the printer's minimum, instead of 'hairline' "
+                "or 0.",
+                count,
+            )
+        case "plain":
+            return say_many(
+                "Draw this line thicker. Artwork that was scaled down takes its lines with it.",
+                "Draw these lines thicker. Artwork that was scaled down takes its lines with it.",
+                count,
+            )
+        case "reversed":
+            return say_many(
+                "Draw this line thicker, or in a solid colour instead of leaving it white.",
+                "Draw these lines thicker, or in a solid colour instead of leaving them white.",
+                count,
+            )
+        case "tinted":
+            return say_many(
+                "Draw this line thicker, or in the solid ink: a tint is made of dots and has no sharp edge.",
+                "Draw these lines thicker, or in the solid ink: a tint is made of dots and has no sharp edge.",
+                count,
+            )
+        case "several inks":
+            return say_many(
+                "Draw this line thicker, or in one solid ink.", "Draw these lines thicker, or in one solid ink.", count
+            )
 
 
 def _told(drawn: Drawn, count: int, width: str) -> str:
