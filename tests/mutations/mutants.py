@@ -7,7 +7,7 @@
 
 Left alone: what is said (prose is not asserted in this house): `message`, `remedy`, calls that say and what is assigned from
 them, functions whose result is text; annotations; indexes; digits to which a number is rounded; on which side of a limit with
-slack what lies exactly on it falls; an empty value in place of None, which the types demand.
+slack what lies exactly on it falls; an empty value or record in place of None, which the types demand.
 """
 
 from __future__ import annotations
@@ -134,6 +134,8 @@ def _is_empty(node: ast.AST) -> bool:
             return not value and value is not False
         case ast.Tuple(elts=[]) | ast.List(elts=[]) | ast.Dict(keys=[]):
             return True
+        case ast.Call(func=ast.Name(id=name), args=[], keywords=[]):
+            return name[0].isupper()
         case _:
             return False
 
