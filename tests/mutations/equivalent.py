@@ -10,6 +10,21 @@ EQUIVALENT: dict[str, dict[str, str]] = {
         f"stands_in: {before} → {before.replace('<', '<=')}": "the area is smaller by the slack: nothing lies on its edge"
         for before in ("box.x0 < inner.x1", "inner.x0 < box.x1", "box.y0 < inner.y1", "inner.y0 < box.y1")
     },
+    "service/rules/edges/marks.py": {
+        "_is_level: line.box_mm.width > line.box_mm.height → line.box_mm.width >= line.box_mm.height": "a mark has a direction",
+        "_offset_asked: 0.0 → -0.1": "no bleed asked for is less than any distance",
+    },
+    "service/rules/image/image.py": {
+        f"_pixels: 0.0001 → {other}": "far more than arithmetic errs by, far less than a pixel"
+        for other in (0.0001 * 1.3, 0.0001 * 0.7)
+    },
+    "service/rules/image/image_distorted.py": {
+        "_out_of_shape: worst.ppi_x < worst.ppi_y → worst.ppi_x <= worst.ppi_y": "what is stretched has two resolutions",
+        "_stretch: 1.0 → 0.7": "neither is stretched",
+    },
+    "service/rules/image/image_excess.py": {
+        "image_excess: found[sort] and asked is not None → found[sort]": "what nothing is asked of is not among the found",
+    },
     "service/rules/make_up/finish.py": {
         "_tints_in_pictures: plate.tint_least_percent is not None and (boxes := _of_pictures(page, plate.tinted_boxes_mm)) → "
         "(boxes := _of_pictures(page, plate.tinted_boxes_mm))": "a plate without tints has no regions of them",

@@ -18,8 +18,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 SPOKEN = {"say", "say_many", "say_about", "to_say"}
-SAID = {"message", "remedy", "told", "source", "asked_by", "measured", "required"}
-"""Keywords under which words stand, or numbers that come from elsewhere, where they are mutated."""
+SAID = {"message", "remedy", "told", "source", "asked_by", "measured", "required", "strict"}
+"""Keywords under which words stand, numbers that come from elsewhere, where they are mutated, or a guard against ourselves."""
 
 _LIMITS: dict[type[ast.cmpop], tuple[type[ast.cmpop], type[ast.cmpop]]] = {
     ast.Lt: (ast.LtE, ast.GtE), ast.LtE: (ast.Lt, ast.Gt), ast.Gt: (ast.GtE, ast.LtE), ast.GtE: (ast.Gt, ast.Lt),

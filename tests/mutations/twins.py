@@ -24,7 +24,6 @@ _OTHERS = {
         *("pages/test_pages", "pages/test_pages_uniform", "pages/test_pages_orientation"),
     ),
     "rules/sightings": ("type/test_text", "pages/test_page", "pages/test_layer", "color/test_transparency"),
-    "rules/edges/short_artwork": ("edges/test_margin",),
     "rules/type/copy": ("type/test_copy", "type/test_keep_clear"),
     "rules/type/guide_copy": ("type/test_copy",),
     "rules/file/print_standard": ("file/test_file_standard",),
