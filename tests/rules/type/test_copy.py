@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from service.pdf.facts.geometry import Box
@@ -125,6 +127,7 @@ def test_filler_latin_is_told_by_several_words() -> None:
     found = only_finding("copy.placeholder", saying("Our story", *filler), SpecSheet())
     assert found.finding.measured == {"texts": list(filler), "lines": 3}
     assert outcome("copy.placeholder", saying("amet consectetur", "tempor"), SpecSheet()) == "met"  # three words
+    assert outcome("copy.placeholder", saying("amet consectetur", "tempor elit"), SpecSheet()) == "not_met"
     assert outcome("copy.placeholder", saying("Lorem ipsum"), SpecSheet()) == "not_met"
 
 
@@ -140,6 +143,21 @@ def test_guide_copy_in_an_area_that_must_stay_clear_is_a_must() -> None:
 def test_a_specimen_letter_counts_only_where_others_will_write(words: str) -> None:
     assert only_finding("copy.placeholder", lower(run(words, x=25, y=100)), LETTERHEAD).level == "must"
     assert outcome("copy.placeholder", lower(run(words, x=25, y=20)), LETTERHEAD) == "met"
+
+
+@pytest.mark.parametrize(
+    ("right_mm", "level"), [(60, "should"), (60.1, "must")], ids=["it only touches", "two tenths of a square millimetre"]
+)
+def test_a_line_stands_in_an_area_that_its_ink_enters(right_mm: float, level: str) -> None:
+    sheet = SpecSheet(keep_clear=(KeepClearArea(name="stamp", box_mm=Box(60, 50, 90, 80), pages=(1, 2)),))
+    line = replace(run("Your text here", x=20, y=60), ink_mm=Box(20, 60, right_mm, 62))
+    assert only_finding("copy.placeholder", lower(line), sheet).level == level
+
+
+def test_twenty_lines_are_quoted_and_all_counted() -> None:
+    lines = [f"Your name here | {at}" for at in range(22)]
+    measured = only_finding("copy.placeholder", saying(*lines), SpecSheet()).finding.measured
+    assert measured == {"texts": lines[:20], "lines": 22}
 
 
 def test_an_area_of_another_page_is_another_matter() -> None:
@@ -196,6 +214,15 @@ def test_a_host_in_a_listing_is_no_guide_copy(words: str) -> None:
 def test_words_of_a_trial_program_across_the_page(words: str, size_pt: float, pages: int, expected: str) -> None:
     one = page(210, 297, content=content(text=[run(words, size_pt=size_pt)]))
     assert outcome("copy.placeholder", document(*[one] * pages), SpecSheet()) == expected
+
+
+@pytest.mark.parametrize(
+    "unseen",
+    [run("Trial version", size_pt=40, visible=False), run("Trial version", size_pt=40, y=-30)],
+    ids=["invisible", "in the slug"],
+)
+def test_words_of_a_trial_program_that_will_not_be_printed(unseen: TextRun) -> None:
+    assert outcome("copy.placeholder", lower(unseen), SpecSheet()) == "met"
 
 
 def test_words_of_a_trial_program_on_one_page_of_several_are_somebodys_text() -> None:
