@@ -31,6 +31,15 @@ EQUIVALENT: dict[str, dict[str, str]] = {
         "_of_pictures: () if isinstance(page.content, Unmeasured) else page.content.images → page.content.images":
             "a page that uses the ink has content",
     },
+    "service/rules/pages/pages.py": {
+        "_nearest: one < count → one <= count": "a count of the list is not told",
+        "_nearest: one > count → one >= count": "a count of the list is not told",
+        "pages_multiple: step and count % step → count % step": "asked only where there is a step",
+    },
+    "service/rules/pages/pages_uniform.py": {
+        "pages_uniform: sheet.trim and size_is_judged(sheet) and (not accepts(sheet.trim, width, height)) → "
+        "size_is_judged(sheet) and (not accepts(sheet.trim, width, height))": "without a trimmed size it is not judged",
+    },
     "service/rules/catalogue.py": {
         "_in_order: for rule in DECLARED.values() if rule.module == module → for rule in DECLARED.values()":
             "shows in a process that imports another module first; test_rules_come_in_one_order… starts one",
