@@ -40,6 +40,9 @@ EQUIVALENT: dict[str, dict[str, str]] = {
         "pages_uniform: sheet.trim and size_is_judged(sheet) and (not accepts(sheet.trim, width, height)) → "
         "size_is_judged(sheet) and (not accepts(sheet.trim, width, height))": "without a trimmed size it is not judged",
     },
+    "service/rules/type/line.py": {
+        "_broken_limit: min → max": "where no limit is broken by a line without width, only one is asked for",
+    },
     "service/rules/catalogue.py": {
         "_in_order: for rule in DECLARED.values() if rule.module == module → for rule in DECLARED.values()":
             "shows in a process that imports another module first; test_rules_come_in_one_order… starts one",

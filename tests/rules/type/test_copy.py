@@ -42,6 +42,7 @@ def lower(*runs: TextRun) -> Measurements:
         "xxxx xxxx",
         "Tel. xxxx xxxxxx",
         "xxxxxxxxxx",
+        "xxxxxxx",
         "[Name]",
         "Dear [First name],",
         "<<Company>>",
@@ -52,6 +53,7 @@ def lower(*runs: TextRun) -> Measurements:
         "T 000 000",
         "(000) 000-0000",
         "123-456-7890",
+        "No. 0123456",
         "example@example.com",
         "www.yourwebsite.com",
         "name@company.com",
@@ -83,6 +85,8 @@ def test_guide_copy_is_found(words: str) -> None:
         "XXXL",
         "Louis XXXIII",
         "With kisses xxx",
+        "With kisses xxxxxx",
+        "With kisses xxx xxx",
         "Sign your name here and keep the copy",
         "Please write your address here: we deliver",
         "Your name is safe with us",
@@ -96,6 +100,9 @@ def test_guide_copy_is_found(words: str) -> None:
         "+49 30 901820",
         "1 000 000 loaves since 1983",
         "Price 0.000000 or 100 000",
+        "Colour 000000",
+        "Lot 00 000",
+        "Lot 012345",
         "4 006381 333931",
         "hello@halyardlane.test",
         "Dear Sir or Madam",
@@ -120,6 +127,16 @@ def test_a_long_line_of_filler_is_told_with_the_others_and_not_apart() -> None:
     lines = ("Lorem ipsum dolor sit amet,", "consectetur adipiscing elit", long_line)
     assert only_finding("copy.placeholder", saying(*lines), SpecSheet()).finding.measured == {"texts": list(lines), "lines": 3}
     assert outcome("copy.placeholder", saying(long_line), SpecSheet()) == "met"
+
+
+@pytest.mark.parametrize(
+    ("line", "lines"),
+    [("aliqua erat et in sed ut veniam quis dolore magna", 3), ("erat et in sed ut veniam quis dolore magna", 2)],
+    ids=["three words of it", "two"],
+)
+def test_a_line_goes_on_with_the_filler_by_three_words_of_it(line: str, lines: int) -> None:
+    said = saying("Lorem ipsum dolor sit amet,", "consectetur adipiscing elit", line)
+    assert only_finding("copy.placeholder", said, SpecSheet()).finding.measured["lines"] == lines
 
 
 def test_filler_latin_is_told_by_several_words() -> None:
