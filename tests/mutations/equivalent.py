@@ -10,6 +10,9 @@ EQUIVALENT: dict[str, dict[str, str]] = {
         f"stands_in: {before} → {before.replace('<', '<=')}": "the area is smaller by the slack: nothing lies on its edge"
         for before in ("box.x0 < inner.x1", "inner.x0 < box.x1", "box.y0 < inner.y1", "inner.y0 < box.y1")
     },
+    "service/rules/edges/trim.py": {
+        "_scale: abs(across / down - 1) <= SAME_SHAPE → abs(across / down - 1) < SAME_SHAPE": "0.003 is no binary number",
+    },
     "service/rules/edges/marks.py": {
         "_is_level: line.box_mm.width > line.box_mm.height → line.box_mm.width >= line.box_mm.height": "a mark has a direction",
         "_offset_asked: 0.0 → -0.1": "no bleed asked for is less than any distance",

@@ -31,7 +31,7 @@ _BEFORE = ("cattrs", "hypothesis", "babel", "service.language.wording", "service
 _OPTIONS = (
     *("-x", "-q", "--noconftest", "-c", os.devnull, "--rootdir", str(ROOT)),
     *("-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:faulthandler", "--tb=no"),
-    *("-p", "no:unraisableexception", "-p", "no:threadexception", "-p", "no:warnings", "-p", "no:logging"),
+    *("-p", "no:unraisableexception", "-p", "no:threadexception", "-p", "no:warnings"),
     *("--deselect", "tests/rules/test_catalogue.py::test_rules_come_in_one_order_whichever_module_is_imported_first"),
 )
 """What is left out starts a process of its own, to which no mistake comes."""

@@ -11,10 +11,9 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.document import ActiveContent, Encryption, Feature, LayerConfiguration
+from service.pdf.facts.document import ActiveContent, Encryption, LayerConfiguration
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.page import Annotation, DeclaredBox, Page
 from service.pdf.facts.painted.colors import ColorUse, TransparencyUse
 from service.pdf.facts.painted.text import FontUse
 from service.pdf.facts.unknown import Unmeasured
@@ -23,24 +22,22 @@ from service.rules.file.print_standard.demands import DEMANDS
 from service.sheets.model import FileAsked, SpecSheet
 from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
-from tests.rules.print_files import EDITIONS, INTENT, PRESS, XMP, asks_for, identification, print_file
+from tests.rules.print_files import (
+    EDITIONS,
+    INTENT,
+    PRESS,
+    XMP,
+    asks_for,
+    boxes,
+    broken,
+    feature,
+    identification,
+    note,
+    painted,
+    print_file,
+)
 
 BOX = Box(10, 10, 20, 20)
-
-
-def feature(kind: str, detail: str, pages: tuple[int, ...]) -> Feature:
-    return fact(Feature, kind, detail, pages)
-
-
-def broken(measurements: Measurements, standard: str) -> list[str]:
-    """Ids of the demands that the file breaks, as the result lists them."""
-    _, findings = judged("file.standard", measurements, asks_for(standard))
-    if not findings:
-        return []
-    assert len(findings) == 1
-    listed = findings[0].finding.measured["broken"]
-    assert isinstance(listed, list)
-    return [one["demand"] for one in listed]
 
 
 # --- The claim --------------------------------------------------------------------------------------------------------
@@ -158,20 +155,6 @@ def test_a_page_that_could_not_be_followed_leaves_the_claim_open() -> None:
 
 
 # --- Every demand -----------------------------------------------------------------------------------------------------
-
-
-def painted(*uses: ColorUse, **more: Any) -> Page:
-    return page(content=replace(content(colors=uses), **more))
-
-
-def boxes(**mm: Box | None) -> Page:
-    right = {one.name: one.box for one in page().declared_boxes}
-    declared: dict[str, Box | None] = {**right, **mm}
-    return page(declared_boxes=tuple(fact(DeclaredBox, name, box) for name, box in declared.items() if box))  # type: ignore[arg-type]
-
-
-def note(box: Box, subtype: str = "Text") -> Page:
-    return page(annotations=(fact(Annotation, subtype, "note", box, False, True, True),))
 
 
 RGB = fact(ColorUse, "rgb", "DeviceRGB", "image", (), 1, (BOX,))
