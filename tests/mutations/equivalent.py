@@ -46,6 +46,21 @@ EQUIVALENT: dict[str, dict[str, str]] = {
     "service/rules/type/line.py": {
         "_broken_limit: min → max": "where no limit is broken by a line without width, only one is asked for",
     },
+    "service/rules/file/print_standard/identity.py": {
+        "xmp_unpacked: facts.metadata and facts.metadata.filtered → facts.metadata.filtered": "without XMP there is no claim",
+        "trapped: facts.metadata and edition in X_4 → edition in X_4": "without XMP there is no claim",
+        "pdf_version: newest < '1.5' → newest <= '1.5'": "no edition is built on PDF 1.5",
+    },
+    "service/rules/seen.py": {
+        f"_each_page: 0 → {other}": "one key for all pages, whichever" for other in (1, -1)
+    },
+    "service/rules/product_asked.py": {
+        "size_is_judged: sheet.trim is not None and sheet.levels.get('trim.size') != 'off' → "
+        "sheet.levels.get('trim.size') != 'off'": "whoever asks compares with the trim, where there is one",
+        "make_up_asked: None if pages is None else MakeUpAsked(pages=pages, trim=sheet.trim, level=pages.level, "
+        "note=pages.note) → MakeUpAsked(pages=pages, trim=sheet.trim, level=pages.level, note=pages.note)":
+            "asked only where the sheet speaks of pages",
+    },
     "service/rules/catalogue.py": {
         "_in_order: for rule in DECLARED.values() if rule.module == module → for rule in DECLARED.values()":
             "shows in a process that imports another module first; test_rules_come_in_one_order… starts one",
