@@ -46,6 +46,12 @@ EQUIVALENT: dict[str, dict[str, str]] = {
     "service/rules/type/line.py": {
         "_broken_limit: min → max": "where no limit is broken by a line without width, only one is asked for",
     },
+    "service/rules/file/file.py": {
+        "file_size: limit is not None and size > limit → size > limit": "asked only where there is a limit",
+    },
+    "service/rules/file/file_standard.py": {
+        "_in_english: if spoken() == 'en' → if False": "what was found in English is found in English again",
+    },
     "service/rules/file/print_standard/identity.py": {
         "xmp_unpacked: facts.metadata and facts.metadata.filtered → facts.metadata.filtered": "without XMP there is no claim",
         "trapped: facts.metadata and edition in X_4 → edition in X_4": "without XMP there is no claim",

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from service.language.spoken import speaking
 from service.pdf.facts.document import ActiveContent, Encryption, LayerConfiguration
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
@@ -119,6 +120,44 @@ def test_a_false_claim_says_so_and_lists_every_broken_demand() -> None:
     assert finding.pages == (1, 2)
     assert [place.page for place in finding.places] == [2]
     assert finding.required["part"] == "ISO 15930-7:2010"
+
+
+MANY: tuple[tuple[str, dict[str, Any]], ...] = (
+    ("file-id", {}),
+    ("encryption", {"encryption": Encryption(encrypted=True, printing_allowed=True)}),
+    ("pdf-version", {"version": "1.7"}),
+    ("opi", {"features": (feature("OPI", "", (1,)),)}),
+    ("layers", {"layers": (fact(LayerConfiguration, None, False, 0),)}),
+    ("actions", {"active_content": (fact(ActiveContent, "URI", "annotation", 1, None, ""),)}),
+)
+"""Demands of PDF/X-4 with remedies of their own, and what breaks each."""
+
+
+def wrong_in(count: int) -> Any:
+    changes = {name: value for _, change in MANY[:count] for name, value in change.items()}
+    file = print_file("PDF/X-4", identification=identification("PDF/X-4", has_file_id=False), **changes)
+    return only_finding("file.standard", file, asks_for("PDF/X-4")).finding
+
+
+@pytest.mark.parametrize(("count", "anew"), [(3, False), (4, True)])
+def test_a_file_with_more_than_three_faults_is_exported_anew(count: int, anew: bool) -> None:
+    assert ("too much is wrong to mend" in wrong_in(count).remedy) is anew
+
+
+@pytest.mark.parametrize(("count", "more"), [(5, False), (6, True)])
+def test_five_faults_are_told_one_by_one(count: int, more: bool) -> None:
+    found = wrong_in(count)
+    assert len(found.measured["broken"]) == count
+    assert ("and 1 more" in found.message) is more
+
+
+def test_what_was_found_reads_the_same_in_every_language() -> None:
+    file = print_file("PDF/X-4", identification=identification("PDF/X-4", has_file_id=False))
+    english = only_finding("file.standard", file, asks_for("PDF/X-4")).finding
+    with speaking("de"):
+        german = only_finding("file.standard", file, asks_for("PDF/X-4")).finding
+    assert german.message != english.message
+    assert german.measured == english.measured
 
 
 @pytest.mark.parametrize(
