@@ -7,6 +7,7 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from service.language.spoken import say
 from service.rules.reference import reference
 
 
@@ -33,8 +34,9 @@ def _show(rules: Sequence[Mapping[str, Any]]) -> None:
     from service.cli.telling import console
 
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
-    for heading in ("Rule", "Level", "Asked by", "What is asked"):
+    for heading in (say("Rule"), say("Level"), say("Asked by"), say("What is asked")):
         table.add_column(heading, overflow="fold")
     for one in rules:
-        table.add_row(*(Text(one[name]) for name in ("id", "level", "asked_by", "title")))
+        told = (one["id"], one["level"], one["asked_by"], say(one["title"]))
+        table.add_row(*map(Text, told))
     console().print(table)
