@@ -88,7 +88,8 @@ def _stands_in(line: Line, area: KeepClearArea) -> bool:
 def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | None) -> Finding:
     pages = tuple(sorted({page for page, _ in lines}))
     texts = list(dict.fromkeys(line.text for _, line in lines))
-    where, told = on_pages(pages), first_few([quoted(text) for text in texts], 3)
+    where = on_pages(pages)
+    told = first_few([quoted(text) for text in texts], 3)
     if area_name is not None:
         message = say(
             "Guide copy is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",

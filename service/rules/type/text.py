@@ -60,8 +60,8 @@ _SET_AS = {
 }
 
 
-def under(size_pt: float, limit_pt: float | None) -> bool:
-    return limit_pt is not None and size_pt < limit_pt * (1 - SIZE_SLACK)
+def under(size_pt: float, limit_pt: float) -> bool:
+    return size_pt < limit_pt * (1 - SIZE_SLACK)
 
 
 def is_several(inks: tuple[str, ...]) -> bool:

@@ -10,7 +10,7 @@ from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Annotation, Page
-from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.pdf.measure import measure
 from tests.build import PageBuilder, document, page
 
@@ -120,6 +120,24 @@ def test_a_page_without_annotations_has_none_and_a_list_that_is_none_too(tmp_pat
 def test_an_endless_list_is_not_listed(tmp_path: Path) -> None:
     many = Array([annotation("Text")] * 10_001)
     assert isinstance(page_of(page(85, 55).key("Annots", many), tmp_path).annotations, Unmeasured)
+
+
+@pytest.mark.parametrize(("each", "listed"), [(700, True), (9990, False)])
+def test_a_list_that_all_pages_share_is_bounded_for_the_file(tmp_path: Path, each: int, listed: bool) -> None:
+    """28 pages with one list of 9,990 have 280,000, in a file of 65 kB."""
+    with Pdf.new() as pdf:
+        link = pdf.make_indirect(annotation("Link"))
+        shared = pdf.make_indirect(Array([link] * each))
+        for _ in range(28):
+            pdf.add_blank_page(page_size=(200, 200)).obj.Annots = shared
+        alone = pdf.add_blank_page(page_size=(200, 200))
+        alone.obj.Annots = Array([link])
+        pdf.save(tmp_path / "shared.pdf")
+    pages = measure(tmp_path / "shared.pdf").pages
+    assert isinstance(pages, tuple)
+    assert [isinstance(one.annotations, BeyondLimits) for one in pages] == [not listed] * 28 + [False]
+    assert not isinstance(pages[28].annotations, Unmeasured)
+    assert len(pages[28].annotations) == 1
 
 
 @pytest.mark.parametrize(

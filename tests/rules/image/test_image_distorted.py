@@ -16,7 +16,7 @@ def test_a_right_page_and_one_that_nobody_saw() -> None:
     assert outcome("image.distorted", document(without_content(page())), SILENT) == "not_measured"
 
 
-@pytest.mark.parametrize(("ppi_y", "expected"), [(300, "met"), (314, "met"), (286, "met"), (316, "not_met"), (150, "not_met")])
+@pytest.mark.parametrize(("ppi_y", "expected"), [(300, "met"), (315, "met"), (286, "met"), (316, "not_met"), (150, "not_met")])
 def test_a_picture_keeps_its_shape(ppi_y: float, expected: str) -> None:
     assert outcome("image.distorted", document(one(ppi_y=ppi_y)), SILENT) == expected
 
@@ -59,8 +59,25 @@ def test_a_scan_that_fills_the_page_was_sampled_so(share: float, ppi_y: float, e
     assert outcome("image.distorted", document(one(box_mm=scan, ppi_x=167.0, ppi_y=ppi_y)), SILENT) == expected
 
 
+def test_a_picture_doubled_in_width_is_told_its_right_size() -> None:
+    finding = only_finding("image.distorted", document(one(ppi_x=150.0)), SILENT).finding
+    assert "width" in finding.message
+    assert "101.6 × 67.7 mm" in finding.remedy
+
+
+def test_of_several_stretched_pictures_the_worst_is_described() -> None:
+    slightly, badly = replace(picture(), ppi_y=250.0), replace(picture(), ppi_y=150.0)
+    finding = only_finding("image.distorted", document(with_pictures(slightly), with_pictures(badly, slightly)), SILENT).finding
+    assert (finding.measured, finding.pages) == ({"percent": 100, "images": 3}, (1, 2))
+
+
+def test_a_picture_blown_up_over_a_wall_keeps_its_shape_too() -> None:
+    assert outcome("image.distorted", document(one(ppi_x=0.5, ppi_y=0.9)), SILENT) == "not_met"
+
+
 def test_gradients_dots_and_line_art_may_be_stretched() -> None:
     gradient = replace(picture(), width_px=1, ppi_x=1.0)
     fax = replace(picture(), kind="bilevel", ppi_x=204.0, ppi_y=98.0)
     flat = replace(picture(), ppi_y=float("inf"))
-    assert outcome("image.distorted", document(with_pictures(gradient, fax, flat)), SILENT) == "met"
+    endless = replace(picture(), ppi_y=0.0)
+    assert outcome("image.distorted", document(with_pictures(gradient, fax, flat, endless)), SILENT) == "met"

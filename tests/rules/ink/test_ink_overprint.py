@@ -54,7 +54,7 @@ def test_many_objects_of_which_the_first_lie_in_the_slug_are_not_passed() -> Non
         ("text", 7, "not_met"),
         ("text", 11.9, "not_met"),
         ("text", 12, "met"),
-        ("stroke", 1, "not_met"),
+        ("stroke", 1.9, "not_met"),
         ("stroke", 2, "met"),
         ("fill", 0.5, "not_met"),
         ("fill", 40, "met"),

@@ -31,6 +31,11 @@ def test_a_comment_that_prints_is_an_observation() -> None:
     assert found.finding.pages == (1,)
 
 
+def test_a_comment_that_prints_and_does_not_show_is_a_surprise() -> None:
+    found = only_finding("page.annotation", noted(replace(NOTE, shows=False)), SHEET)
+    assert found.finding.measured == {"kinds": {"note": 1}, "prints": True, "shows": False}
+
+
 def test_what_prints_what_does_not_and_links_are_causes_of_their_own() -> None:
     _, findings = judged("page.annotation", noted(NOTE, FIELD, LINK, replace(NOTE, subtype="Stamp", label="stamp")), SHEET)
     assert [one.finding.measured["kinds"] for one in findings] == [{"note": 1, "stamp": 1}, {"form field": 1}, {"link": 1}]

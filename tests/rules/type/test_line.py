@@ -39,6 +39,9 @@ def test_a_line_under_the_minimum(width_pt: float, expected: str) -> None:
         ({"white": True, "on_ink": True, "tint": 0.0, "inks": ()}, 0.4, "reversed"),
         ({"white": True, "on_ink": False, "tint": 0.0, "inks": ()}, 0.1, None),
         ({"tint": 0.5}, 0.4, "tinted"),
+        ({"tint": 0.98}, 0.4, "tinted"),
+        ({"tint": 0.99}, 0.4, None),
+        ({"tint": 0.5}, 0.2, "tinted"),
         ({"tint": 0.5}, 0.5, None),
         ({"inks": ("Cyan", "Black")}, 0.4, "several inks"),
         ({"inks": ("Cyan",)}, 0.4, None),
@@ -58,6 +61,11 @@ def test_a_line_of_width_zero_always_breaks(asked: LinesAsked) -> None:
     assert (found.level, found.finding.measured, found.finding.required) == (
         "must", {"width_pt": 0, "drawn": "hairline", "lines": 3}, {"minimum_pt": 0.25},
     )
+
+
+def test_a_line_of_width_zero_in_a_tint_needs_the_larger_minimum() -> None:
+    assert only_finding("line.width", ruled(line(0, tint=0.5)), WIDTHS).finding.required == {"minimum_pt": 0.5}
+    assert only_finding("line.width", ruled(line(0)), WIDTHS).finding.required == {"minimum_pt": 0.25}
 
 
 def test_crop_marks_are_thin_and_cut_off() -> None:

@@ -30,7 +30,7 @@ def printed(*runs: TextRun) -> Measurements:
 # --- text.size --------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("size_pt", "expected"), [(4, "not_met"), (4.9, "not_met"), (4.98, "met"), (5, "met"), (12, "met")])
+@pytest.mark.parametrize(("size_pt", "expected"), [(4, "not_met"), (4.97, "not_met"), (4.98, "met"), (5, "met"), (12, "met")])
 def test_text_under_the_minimum(size_pt: float, expected: str) -> None:
     """5 TeX points are 4.98 pt."""
     assert outcome("text.size", printed(set_in(size_pt)), SIZES) == expected
@@ -43,7 +43,9 @@ def test_text_under_the_minimum(size_pt: float, expected: str) -> None:
         ({**WHITE, "on_ink": True}, 6, None),
         ({"inks": ("Cyan", "Magenta")}, 5.5, "several inks"),
         ({"inks": ("Cyan", "Magenta")}, 6, None),
-        ({"inks": ("Cyan", "Black"), "black_tint": 0.3}, 7, None),
+        ({"inks": ("Cyan", "Black"), "black_tint": 0.79}, 7, None),
+        ({"inks": ("Cyan", "Black"), "black_tint": 0.8}, 7, "rich black"),
+        ({"inks": ("Black",), "black_tint": 1.0}, 7, None),
         (RICH, 10, "rich black"),
         (RICH, 14, None),
         ({"inks": ("All",)}, 5.5, "several inks"),
@@ -84,6 +86,12 @@ def test_one_finding_has_the_smallest_size_and_all_places() -> None:
     assert [place.page for place in finding.places] == [1, 1, 3]
 
 
+def test_twenty_texts_are_quoted_and_all_counted() -> None:
+    many = [set_in(4, f"item {at}") for at in range(22)]
+    measured = only_finding("text.size", printed(*many), SIZES).finding.measured
+    assert (measured["texts"], measured["pieces"]) == ([f"item {at}" for at in range(20)], 22)
+
+
 def test_only_what_the_sheet_asks() -> None:
     only_reversed = SpecSheet(text=TextAsked(reversed_minimum_size_pt=6))
     assert outcome("text.size", printed(set_in(2)), only_reversed) == "met"
@@ -110,6 +118,8 @@ def test_text_not_seen_and_not_asked_for(rule_id: str) -> None:
         (RGB, "converted"),
         ({"inks": (), "written": "ICCBased (3 channels)"}, "converted"),
         ({"inks": (), "written": "Pattern"}, None),
+        ({"inks": ("Black",), "written": "ICCBased (4 channels)"}, None),
+        ({**RGB, "white": True, "on_ink": True}, None),
         ({**WHITE, "on_ink": True}, None),
     ],
 )
