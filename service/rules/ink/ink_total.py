@@ -68,24 +68,24 @@ def ink_total(pages: PagesWithPlates, asked: TotalAsked) -> Iterator[Outcome]:
     heavy only in registration colour, which is color.registration's.
     """
     limit = asked.limit_percent
-    elsewhere = (*_CONVERTED, "registration") if asked.registration_is_told else _CONVERTED
     over: list[tuple[Page, PlateFacts, float]] = []
     for page, plates in pages:
         area = plates.area_beyond_limit_mm2(limit)
-        if area > max(asked.area_mm2, LEAST_AREA_MM2) and not _told_elsewhere(page, plates, limit, elsewhere):
+        if area > max(asked.area_mm2, LEAST_AREA_MM2) and not _told_elsewhere(page, plates, asked):
             over.append((page, plates, area))
     if over:
         yield _too_much(over, limit, asked.area_mm2)
 
 
-def _told_elsewhere(page: Page, plates: PlateFacts, limit: float, families: tuple[str, ...]) -> bool:
-    """Colours of these families lie in every heavy place: without inks of their own (RGB, Lab), so that their ink is what we
-    converted them to, or in every ink.
+def _told_elsewhere(page: Page, plates: PlateFacts, asked: TotalAsked) -> bool:
+    """In every heavy place lie colours without inks of their own (RGB, Lab), so that their ink is what we converted them to, or
+    registration colour.
     """
     if isinstance(page.content, Unmeasured):
         return plates.converted
+    families = (*(_CONVERTED if plates.converted else ()), *(("registration",) if asked.registration_is_told else ()))
     boxes = [box for use in page.content.colors if use.family in families for box in use.boxes_mm]
-    heavy = tuple(_places(plates, limit))
+    heavy = tuple(_places(plates, asked.limit_percent))
     return bool(heavy) and all(within(box, boxes) for box in heavy)
 
 
