@@ -44,6 +44,27 @@ BOX = Box(10, 10, 20, 20)
 # --- The claim --------------------------------------------------------------------------------------------------------
 
 
+def test_a_false_label_is_an_observation_where_the_sheet_asks_for_none() -> None:
+    """A card that says PDF/X-1a and holds RGB without an output intent."""
+    labelled = print_file("PDF/X-1a:2003", output_intents=())
+    found = only_finding("file.claim", labelled, SpecSheet())
+    assert found.level == "should"
+    assert found.finding.measured["standard"] == "PDF/X-1a:2003"
+    assert "output-intent" in str(found.finding.measured["broken"])
+    assert outcome("file.claim", labelled, asks_for("PDF/X-4")) == "not_applicable"  # file.standard tells of it
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_true_label_that_nobody_asked_for_is_nothing_to_tell(edition: str) -> None:
+    assert judged("file.claim", print_file(edition), SpecSheet())[0].outcome == "met"
+
+
+def test_a_file_without_a_label_and_one_with_an_unknown_label_claim_nothing_that_could_be_false() -> None:
+    assert outcome("file.claim", document(page()), SpecSheet()) == "met"
+    other = replace(identification("PDF/X-1a:2003"), info_version="PDF/X-9", info_conformance=None)
+    assert outcome("file.claim", print_file("PDF/X-1a:2003", identification=other), SpecSheet()) == "met"
+
+
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_a_right_file_of_each_edition_is_what_it_claims(edition: str) -> None:
     assert judged("file.standard", print_file(edition), asks_for(edition))[0].outcome == "met"

@@ -104,19 +104,26 @@ def test_ink_in_total_that_is_not_known_or_not_asked_about() -> None:
 
 
 @pytest.mark.parametrize(
-    ("at", "kind", "helps"),
+    ("at", "helps"),
     [
-        (MIDDLE, "picture", {"pictures"}),
-        (CORNER, "picture", {"blacks"}),
-        (MIDDLE, "registration", {"registration"}),
+        (MIDDLE, {"pictures"}),
+        (CORNER, {"blacks"}),
     ],
 )
-def test_the_remedy_speaks_of_what_lies_in_the_heavy_place(at: Box, kind: str, helps: set[str]) -> None:
+def test_the_remedy_speaks_of_what_lies_in_the_heavy_place(at: Box, helps: set[str]) -> None:
     image = replace(picture(), box_mm=at, visible_box_mm=at)
-    painted = content(images=(image,)) if kind == "picture" else content(colors=(color("registration", "fill", box=at),))
-    heavy = replace(inked(350, p350=128), content=painted)
+    heavy = replace(inked(350, p350=128), content=content(images=(image,)))
     remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
     assert {word for word in ("pictures", "blacks", "registration") if word in remedy} == helps
+
+
+def test_registration_colour_is_told_by_its_own_rule() -> None:
+    everywhere = replace(inked(400, p400=128), content=content(colors=(color("registration", "fill", box=MIDDLE),)))
+    assert outcome("ink.total", document(everywhere), LIMIT) == "met"
+    alone = replace(LIMIT, levels={"color.registration": "off"})
+    assert "registration" in only_finding("ink.total", document(everywhere), alone).finding.remedy
+    elsewhere = replace(everywhere, content=content(colors=(color("registration", "fill", box=CORNER),)))
+    assert outcome("ink.total", document(elsewhere), LIMIT) == "not_met"
 
 
 def test_of_a_page_whose_content_is_unknown_all_that_may_help_is_said() -> None:

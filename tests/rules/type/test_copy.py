@@ -221,27 +221,3 @@ def test_the_slug_may_say_what_it_likes() -> None:
 def test_a_host_in_a_listing_is_no_guide_copy(words: str) -> None:
     assert not says_guide_copy(words)
     assert says_guide_copy("Find us at https://www.example.com")
-
-
-@pytest.mark.parametrize(("words", "size_pt", "pages", "expected"), [
-    ("Trial version", 40, 1, "not_met"), ("Trial version", 10, 1, "met"), ("Made with an evaluation copy", 10, 2, "not_met"),
-    ("Testversion", 40, 1, "not_met"), ("Version d'essai", 40, 1, "not_met"), ("Our demo kitchen", 40, 2, "met"),
-    ("Trial version", 24, 1, "not_met"), ("Trial version", 23, 1, "met"),
-])
-def test_words_of_a_trial_program_across_the_page(words: str, size_pt: float, pages: int, expected: str) -> None:
-    one = page(210, 297, content=content(text=[run(words, size_pt=size_pt)]))
-    assert outcome("copy.placeholder", document(*[one] * pages), SpecSheet()) == expected
-
-
-@pytest.mark.parametrize(
-    "unseen",
-    [run("Trial version", size_pt=40, visible=False), run("Trial version", size_pt=40, y=-30)],
-    ids=["invisible", "in the slug"],
-)
-def test_words_of_a_trial_program_that_will_not_be_printed(unseen: TextRun) -> None:
-    assert outcome("copy.placeholder", lower(unseen), SpecSheet()) == "met"
-
-
-def test_words_of_a_trial_program_on_one_page_of_several_are_somebodys_text() -> None:
-    told = page(210, 297, content=content(text=[run("Try the trial version", size_pt=10)]))
-    assert outcome("copy.placeholder", document(told, page(210, 297)), SpecSheet()) == "met"
