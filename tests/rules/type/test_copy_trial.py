@@ -26,6 +26,9 @@ def test_words_of_a_trial_program_on_one_page_of_several_are_somebodys_text() ->
 @pytest.mark.parametrize(
     ("creator", "producer", "expected"),
     [
+        ("Demo order of print-spec", None, "met"),
+        ("Layout (trial)", None, "not_met"),
+        ("Evaluation of answers 2.1", None, "met"),
         ("Page Setter 4 (Evaluation)", None, "not_met"),
         (None, "PDF Writer 9 [unregistered]", "not_met"),
         ("Page Setter 4", "PDF Writer - Testversion", "not_met"),
