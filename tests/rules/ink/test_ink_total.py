@@ -151,12 +151,11 @@ def test_ink_that_we_converted_rgb_to_is_an_estimate_and_accuses_nobody(uses: tu
 @pytest.mark.parametrize(
     ("content_seen", "changes", "expected"),
     [
-        (content(colors=(RGB_THERE,)), {"converted": False}, "not_met"),
         (Unmeasured("its content stops early"), {"converted": True}, "met"),
         (content(colors=(RGB_THERE,)), {"converted": True, "ink_max_box_mm": None}, "not_met"),
         (content(colors=(RGB_THERE,)), {"converted": True, "heavy_ink": (fact(HeavyInk, 300, (CORNER, MIDDLE)),)}, "not_met"),
     ],
-    ids=["nothing was converted", "nobody saw where", "the heavy place is not known", "one of two heavy places is CMYK"],
+    ids=["nobody saw where", "the heavy place is not known", "one of two heavy places is CMYK"],
 )
 def test_what_excuses_too_much_ink_of_ours(content_seen: Any, changes: dict[str, Any], expected: str) -> None:
     one = inked(375, p375=100)
