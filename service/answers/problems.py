@@ -151,6 +151,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
         "put it right in the layout, export again and send the new PDF.",
     ),
+    "sheet-not-drawn": ProblemKind(
+        422,
+        "This sheet gives nothing to draw",
+        "'detail' says what is missing. What only the order knows goes into the address: ?inner_pages=96&caliper_mm=0.11.",
+    ),
     "if-match-missing": ProblemKind(
         428,
         "It is not said which revision is to be replaced",

@@ -19,6 +19,8 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "sheets": (None, "list, show, test, match and read spec sheets"),
     "sheets list": ("sheets.list", "the stored sheets"),
     "sheets show": ("sheets.show", "one stored sheet, as YAML"),
+    "sheets drawing": ("sheets.drawing", "a sheet's product drawn to scale with its measures, as SVG or PDF"),
+    "sheets template": ("sheets.template", "an empty document to start from, as PDF or SVG"),
     "sheets schema": ("sheets.schema", "the form of a sheet as JSON Schema, for editors"),
     "sheets match": ("sheets.match", "which products does this PDF look like? exit code 0 some, 1 none, 2 cannot be read"),
     "sheets read": ("sheets.read", "a printer's published text as a draft of a sheet, to be looked over by a person"),

@@ -17,7 +17,7 @@ _MODULES = (
     *("ink.ink_total", "ink.ink_overprint", "ink.ink_empty_plate"),
     *("type.text", "type.font", "type.line", "type.copy"),
     *("pages.layer", "pages.page", "color.transparency"),
-    *("make_up.fold", "make_up.spine", "make_up.finish", "pages.preview"),
+    *("make_up.fold", "make_up.spine", "make_up.spine_height", "make_up.finish", "pages.preview"),
 )
 """A new module of rules gets its place here, and nowhere else."""
 
