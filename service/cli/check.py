@@ -17,7 +17,7 @@ from typing import Any
 from service.cli.arguments import add_order, add_spec
 from service.cli.refused import NOT_DONE, Refused, told
 from service.cli.sheets.named import stored_or_from_file, with_order
-from service.jobs.children.sandbox import Progress, Result, SandboxBroken
+from service.jobs.children.sandbox import Progress, Result, SandboxBroken, demand
 from service.jobs.children.sandbox import run as run_task
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.question import question_for
@@ -49,6 +49,7 @@ def run(given: argparse.Namespace) -> int:
     sheet = with_order(named, given.order)
     try:
         settings = read_settings()
+        demand(settings.sandbox)
     except SettingsRefused as refused:
         raise Refused(*refused.mistakes) from refused
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from service.cli.refused import Refused
-from service.jobs.children.sandbox import SandboxBroken
+from service.jobs.children.sandbox import SandboxBroken, demand
 from service.jobs.children.tasks import Limits
 from service.jobs.workbench import Workbench
 from service.language.spoken import say, to_say
@@ -25,6 +25,7 @@ def workbench_for(file: Path) -> Iterator[tuple[Workbench, Path]]:
             if not starts_as_pdf(opened.read(HEADER_WITHIN_BYTES)):
                 raise Refused(say(_NO_PDF, file=str(file)))
         settings = read_settings()
+        demand(settings.sandbox)
         limits = Limits(settings.check_seconds, settings.check_memory_bytes)
         yield Workbench(limits, at_once=1, wait_seconds=0), file.absolute()
     except OSError as error:

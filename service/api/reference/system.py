@@ -23,6 +23,7 @@ from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
 from service.api.http.shapes import Answer, says
 from service.api.reference.reference_page import operations_of, schemas_of
+from service.jobs.children.confinement.walls import WALLS, offered
 from service.language.glossary import GLOSSARY
 from service.language.spoken import LANGUAGES, say, spoken
 from service.store.database import DatabaseError
@@ -38,6 +39,13 @@ pages = PlainBlueprint("pages", __name__, template_folder="templates")
 
 class HealthAnswer(Answer):
     status = fields.String(validate=OneOf(["ok"]), **says("'ok'."))
+
+
+class ReadyAnswer(HealthAnswer):
+    sandbox_lacks = fields.List(
+        fields.String(validate=OneOf(WALLS)),
+        **says("Walls around measuring processes that this kernel does not offer; empty where it offers all."),
+    )
 
 
 class ProblemPage(Answer):
@@ -61,7 +69,7 @@ class HealthView(MethodView):
 
 @blueprint.route("/readyz")
 class ReadyView(MethodView):
-    @blueprint.response(200, HealthAnswer)
+    @blueprint.response(200, ReadyAnswer)
     @blueprint.alt_response(503, "SERVICE_UNAVAILABLE")
     def get(self) -> Response:
         """Whether checks can be taken: the database answers and the data folder can be written."""
@@ -73,7 +81,7 @@ class ReadyView(MethodView):
         if not ready:
             detail = say("The database or the data folder cannot be used just now.")
             raise Problem("not-ready", detail, headers={"Retry-After": "5"})
-        return jsonify(status="ok")
+        return jsonify(status="ok", sandbox_lacks=offered().lacks)
 
 
 @blueprint.route("/problems")

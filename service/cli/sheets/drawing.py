@@ -8,7 +8,7 @@ from service.cli.arguments import add_choice, add_order, add_out
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file, with_order
 from service.language.spoken import say
-from service.language.wording import listed_or, reason
+from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.drawing.shapes import SheetDrawing
 from service.proofs.drawing.sheet_drawing import Units, sheet_drawing
@@ -27,7 +27,7 @@ def run(given: argparse.Namespace) -> int:
     """0 written. Raises `Refused`."""
     kind = given.out.suffix.lower()
     if kind not in (".svg", ".pdf"):
-        raise Refused(say("{file} says no format: name it {kinds}.", file=str(given.out), kinds=listed_or((".svg", ".pdf"))))
+        raise Refused(say("{out} says no format: name it .svg or .pdf.", out=str(given.out)))
     drawing = sheet_drawing(with_order(stored_or_from_file(given.sheet), given.order), given.units)
     if isinstance(drawing, Unmeasured):
         raise Refused(reason(drawing))

@@ -8,7 +8,7 @@ from service.cli.arguments import add_order, add_out, from_1
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file, with_order
 from service.language.spoken import say
-from service.language.wording import listed_or, reason
+from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.product.flat_pages import FlatPage
 from service.proofs.report.sheet import sheet_titled
@@ -28,7 +28,7 @@ def run(given: argparse.Namespace) -> int:
     """0 written. Raises `Refused`."""
     kind = given.out.suffix.lower()
     if kind not in (".pdf", ".svg"):
-        raise Refused(say("{file} says no format: name it {kinds}.", file=str(given.out), kinds=listed_or((".pdf", ".svg"))))
+        raise Refused(say("{out} says no format: name it .svg or .pdf.", out=str(given.out)))
     sheet = with_order(stored_or_from_file(given.sheet), given.order)
     pages = template_pages(sheet, given.pages)
     if isinstance(pages, Unmeasured):
