@@ -47,10 +47,10 @@ _LIVE_TRANSPARENCY = {
 _ARRANGEMENTS = {"single-pages": to_say("each page on its own"), "reader-spreads": to_say("as reader spreads")}
 _ORIENTATIONS = {"portrait": to_say("portrait"), "landscape": to_say("landscape")}
 _FOLDINGS = {
-    "half": to_say("folded once in the middle"),
-    "zigzag": to_say("folded to and fro"),
-    "roll": to_say("one panel folded inside the next"),
-    "gate": to_say("two wings that meet"),
+    "half": to_say("half fold"),
+    "zigzag": to_say("zigzag (concertina) fold"),
+    "roll": to_say("roll fold (letter fold)"),
+    "gate": to_say("gate fold"),
 }
 _MOST_AREAS = 6
 
@@ -85,7 +85,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
         yield _asked(say("Bleed"), depths, sheet.bleed)
     if sheet.margin:
         depth = asked_length(sheet.margin.minimum_mm)
-        yield _asked(say("Quiet zone"), [say("{depth} inside the trim", depth=depth)], sheet.margin)
+        yield _asked(say("Safety margin"), [say("{depth} inside the trim", depth=depth)], sheet.margin)
     if sheet.pages:
         yield _asked(say("Pages"), pages_asked(sheet.pages), sheet.pages)
     if sheet.marks:

@@ -13,7 +13,7 @@ from service.sheets.model import SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, only_finding, outcome, page, plates
 
-NO_PLATES = Unmeasured("Ink plates were not made.")
+NO_PLATES = Unmeasured("Separations were not made.")
 MIDDLE = Box(30, 20, 50, 40)
 
 

@@ -16,7 +16,7 @@ from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, picture, plates
 
 LIMIT = SpecSheet(color=ColorAsked(ink_limit_percent=300))
-NO_PLATES = Unmeasured("Ink plates were not made.")
+NO_PLATES = Unmeasured("Separations were not made.")
 CORNER, MIDDLE = Box(1, 1, 9, 9), Box(30, 20, 50, 40)
 
 
@@ -81,7 +81,7 @@ def test_places_are_those_of_the_limit_or_of_the_next_higher_one_that_measuring_
 
 def test_ink_in_total_that_is_not_known_or_not_asked_about() -> None:
     heavy = document(inked(390, p390=900), page(plates=NO_PLATES))
-    assert judged("ink.total", heavy, LIMIT)[0].reason == "Page 2: Ink plates were not made."
+    assert judged("ink.total", heavy, LIMIT)[0].reason == "Page 2: Separations were not made."
     assert outcome("ink.total", document(page(plates=NO_PLATES)), LIMIT) == "not_measured"
     assert outcome("ink.total", heavy, SpecSheet(color=ColorAsked(allowed=("cmyk",)))) == "not_applicable"
     assert outcome("ink.total", document(page()), LIMIT) == "met"
