@@ -52,6 +52,10 @@ _FOLDINGS = {
     "roll": to_say("roll fold (letter fold)"),
     "gate": to_say("gate fold"),
 }
+_KINDS_OF_SOURCE = (
+    to_say("common practice, no source"), to_say("from memory"), to_say("arithmetic"), to_say("printers' published instructions"),
+)
+"""How sheets begin to say where a number comes from that stands in no standard."""
 _MOST_AREAS = 6
 
 
@@ -63,8 +67,14 @@ def sheet_part(sheet: SpecSheet) -> SheetPart:
         note=translated(sheet.note) or None,
         asks=tuple(_asks(sheet)),
         references_title=say("Where its numbers come from"),
-        references=tuple(say("{about}: {source}", about=one.about, source=one.name) for one in sheet.references),
+        references=tuple(say("{about}: {source}", about=one.about, source=source_told(one.name)) for one in sheet.references),
     )
+
+
+def source_told(name: str) -> str:
+    """What kind of source it is, in the reader's language; what it says in particular as the sheet has it."""
+    kind = next((one for one in _KINDS_OF_SOURCE if name.startswith(one)), "")
+    return say(kind) + name.removeprefix(kind)
 
 
 def sheet_titled(sheet: SpecSheet) -> str:
