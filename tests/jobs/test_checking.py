@@ -62,7 +62,7 @@ def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, queued: str
     assert done.state == "finished"
     judgement = judgement_from_json(done.judgement or "")
     assert done.verdict == judgement.verdict
-    assert judgements_from_json(done.judgement or "").keys() == {"en", "de", "fr"}
+    assert judgements_from_json(done.judgement or "").keys() == {"en", "de", "fr", "es"}
     assert next(one.outcome for one in judgement.rules if one.rule == "trim.size") == "met"
 
 
