@@ -14,6 +14,7 @@ from service.settings import Settings
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.measured import Measured
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
 
@@ -22,6 +23,7 @@ from service.store.token_secret import kept_secret
 class Parts:
     settings: Settings
     checks: Checks
+    measured: Measured
     sheets: Sheets
     blobs: Blobs
     queue: Queue
@@ -44,7 +46,8 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     checks = Checks(database)
     blobs = Blobs(settings.data / "files", settings.free_space_bytes)
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-    checking = Checking(checks, blobs, limits, measure)
+    measured = Measured(database)
+    checking = Checking(checks, measured, blobs, limits, measure)
     queue = LocalQueue(
         checking,
         checking.give_up,
@@ -63,4 +66,4 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     )
     housekeeping = Housekeeping(checks, blobs, queue)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
-    return Parts(settings, checks, Sheets(database), blobs, queue, workbench, housekeeping, secrets)
+    return Parts(settings, checks, measured, Sheets(database), blobs, queue, workbench, housekeeping, secrets)

@@ -12,10 +12,9 @@ from marshmallow import fields
 from service.answers.readings import reading_answer
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
-from service.api.http.problems import Problem
+from service.api.http.problems import Problem, busy
 from service.api.http.shapes import Answer, or_null, says
 from service.api.http.uploads import pdf_for_a_moment
-from service.api.specs.matches import busy
 from service.jobs.queue import QueueFull
 from service.language.spoken import say, to_say
 from service.language.wording import listed_or, reason
