@@ -30,7 +30,8 @@ def open_database(url: str, data: Path) -> Engine:
     A new file of SQLite is readable by its own user only: it holds what stands in other people's PDFs. Raises OSError where
     it cannot be made.
     """
-    engine = create_engine(url or f"sqlite:///{data / 'checks.sqlite3'}", pool_pre_ping=True, pool_size=_CONNECTIONS)
+    place = url or f"sqlite:///{data / 'checks.sqlite3'}"
+    engine = create_engine(place, pool_pre_ping=True, pool_size=_CONNECTIONS, hide_parameters=True)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
     file = engine.url.database if engine.dialect.name == "sqlite" else None
