@@ -14,6 +14,7 @@ from service import FORM_BYTES, create_app
 from service.door.bodies import Spools
 from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
+from service.jobs.children.confinement.walls import offered, told
 from service.log_lines import LogLines
 from service.settings import Settings, near_misses
 from service.store.database import open_database
@@ -29,6 +30,8 @@ def serve(host: str, port: int, settings: Settings) -> None:
     logging.basicConfig(level=logging.INFO, handlers=[lines])
     for sentence in near_misses(os.environ):
         log.warning(sentence)
+    if lacking := told(offered().lacks):
+        log.warning(lacking)
     settings.data.mkdir(parents=True, exist_ok=True)
     open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several
     _Server(host, port, settings).run()

@@ -90,7 +90,7 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "file-forgotten": ProblemKind(
         410,
-        "The check's PDF is no longer kept",
+        "The PDF of the check is no longer kept",
         "The check itself can still be read. What is drawn from the file needs the file: send the PDF again as a new check.",
     ),
     "spec-changed": ProblemKind(

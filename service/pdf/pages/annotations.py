@@ -76,4 +76,17 @@ def _described(annotation: pikepdf.Dictionary, to_mm: Matrix, shared: Shared) ->
         prints=bool(flags & _PRINT) and not flags & _HIDDEN and not popup and shared.prints(layer),
         shows=not flags & (_HIDDEN | _NO_VIEW) and shared.shows(layer),
         has_appearance=isinstance(appearances, pikepdf.Dictionary) and "/N" in appearances,
+        draws_frame=_draws_frame(annotation),
     )
+
+
+def _draws_frame(annotation: pikepdf.Dictionary) -> bool:
+    """By the width of its border (12.5.2, 12.5.4), 1 where none is written, and its colour, of which an empty array is none."""
+    style, border, color = annotation.get("/BS"), annotation.get("/Border"), annotation.get("/C")
+    width: object = 1
+    if isinstance(style, pikepdf.Dictionary):
+        width = style.get("/W", 1)
+    elif isinstance(border, pikepdf.Array) and len(border) > 2:
+        width = border[2]
+    clear = isinstance(color, pikepdf.Array) and len(color) == 0
+    return not clear and not isinstance(width, pikepdf.Object) and float(width) > 0  # type: ignore[arg-type]

@@ -138,3 +138,23 @@ def test_a_list_that_all_pages_share_is_bounded_for_the_file(tmp_path: Path, eac
     assert [isinstance(one.annotations, BeyondLimits) for one in pages] == [not listed] * 28 + [False]
     assert not isinstance(pages[28].annotations, Unmeasured)
     assert len(pages[28].annotations) == 1
+
+
+@pytest.mark.parametrize(
+    ("entries", "framed"),
+    [
+        ({}, True),  # a black line of one point is the default (12.5.2, Border; 12.5.6.5)
+        ({"Border": Array([0, 0, 0])}, False),
+        ({"Border": Array([0, 0, 1])}, True),
+        ({"Border": Array([0, 0, 2, Array([3])])}, True),
+        ({"BS": Dictionary(W=0)}, False),
+        ({"BS": Dictionary(S=Name.U)}, True),
+        ({"Border": Array([0, 0, 1]), "BS": Dictionary(W=0)}, False),  # BS counts before Border
+        ({"C": Array([])}, False),  # no colour: transparent
+        ({"C": Array([0, 0, 1])}, True),
+        ({"Border": Array([0])}, True),
+    ],
+)
+def test_a_link_draws_a_frame_unless_it_says_otherwise(entries: dict[str, object], framed: bool, tmp_path: Path) -> None:
+    (link,) = annotated(tmp_path, annotation("Link", **entries))
+    assert link.draws_frame is framed
