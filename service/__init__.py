@@ -56,10 +56,12 @@ def _add_rooms(app: Flask) -> None:
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
     from service.api.specs import drawings, matches, readings, spec_schema, specs
+    from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
 
+    app.url_map.converters["spec_id"] = SpecId
     api = make_api(app)
     for room in (
         spec_schema,

@@ -13,6 +13,7 @@ from flask.views import MethodView
 from service.answers.times import time_answer
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.problems import Problem
+from service.api.specs.addresses import RESERVED_IDS
 from service.api.specs.kept_sheets import Kept, find_kept, find_own, kept_own, listed
 from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
 from service.api.specs.spec_shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
@@ -25,9 +26,6 @@ from service.sheets.revisions import read_own
 from service.store.sheets import SheetChanged, SheetTaken, Write, Written
 
 blueprint = Blueprint("specs", __name__, url_prefix="/v1/specs", description="Spec sheets: what a printer asks of a file.")
-
-RESERVED_IDS = ("schema", "matches", "readings")
-"""Other resources stand at these addresses."""
 
 _FILTERS = ("product", "region", "purpose", "q", "origin")
 _IF_MATCH = {"in": "header", "name": "If-Match", "schema": {"type": "string"}, "description": "The ETag of what was read."}
@@ -77,7 +75,7 @@ class SpecsView(MethodView):
         return answer
 
 
-@blueprint.route("/<spec_id>", parameters=[IF_NONE_MATCH])
+@blueprint.route("/<spec_id:spec_id>", parameters=[IF_NONE_MATCH])
 class SpecView(MethodView):
     @blueprint.arguments(SpecQuery, location="query")
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")
