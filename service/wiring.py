@@ -68,4 +68,5 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     )
     housekeeping = Housekeeping(checks, blobs, queue)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
-    return Parts(settings, checks, measured, Sheets(database), blobs, queue, workbench, housekeeping, secrets)
+    sheets = Sheets(database, settings.own_sheets)
+    return Parts(settings, checks, measured, sheets, blobs, queue, workbench, housekeeping, secrets)

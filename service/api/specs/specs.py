@@ -23,7 +23,7 @@ from service.rules.catalogue import RULES
 from service.sheets import catalogue
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.revisions import read_own
-from service.store.sheets import SheetChanged, SheetTaken, Write, Written
+from service.store.sheets import SheetChanged, SheetsFull, SheetTaken, Write, Written
 
 blueprint = Blueprint("specs", __name__, url_prefix="/v1/specs", description="Spec sheets: what a printer asks of a file.")
 
@@ -69,6 +69,8 @@ class SpecsView(MethodView):
         except SheetTaken as taken:
             detail = f"There is a sheet '{spec_id}' already. Replace it with PUT /v1/specs/{spec_id}, or choose another id."
             raise Problem("spec-exists", detail, errors=[("/id", detail)]) from taken
+        except SheetsFull as full:
+            raise _full() from full
         answer = sheet_answer(kept_own(row))
         answer.status_code = 201
         answer.headers["Location"] = f"/v1/specs/{row.sheet_id}"
@@ -108,6 +110,8 @@ class SpecView(MethodView):
             row = parts().sheets.replace(spec_id, _number(kept), now(), _write(document, spec_id))
         except SheetChanged as error:
             raise changed(_own(spec_id)) from error
+        except SheetsFull as full:
+            raise _full() from full
         return sheet_answer(kept_own(row))
 
     @blueprint.doc(parameters=[_IF_MATCH])
@@ -159,6 +163,10 @@ def _own(spec_id: str) -> Kept:
         says = say("The sheet '{id}' came with the service. Make your own with '{line}'.", id=spec_id, line=f"extends: {spec_id}")
         raise Problem("spec-stored", says)
     return kept_own(find_own(spec_id))
+
+
+def _full() -> Problem:
+    return Problem("too-many-sheets", say("This service keeps no more sheets, or no more revisions of this one. Delete some."))
 
 
 def _number(kept: Kept) -> int:
