@@ -15,10 +15,10 @@ from marshmallow import fields
 
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
+from service.api.http.problems import busy
 from service.api.proofs.on_demand import kept, on_demand, tag_of, unchanged
 from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.proofs.query_fields import whole_number
-from service.api.specs.matches import busy
 from service.jobs.checking import sheet_of
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
