@@ -14,6 +14,7 @@ from gunicorn.workers.gthread import ThreadWorker
 
 from service import create_app
 from service.jobs.children import sandbox
+from service.jobs.children.confinement.privileges import hide_memory
 from service.jobs.children.confinement.walls import offered, told
 from service.settings import Settings, near_misses
 from service.slow_callers import HEAD_SECONDS, Deadlines, limit_answering, with_patience
@@ -30,6 +31,7 @@ def serve(host: str, port: int, settings: Settings) -> None:
         log.warning(sentence)
     if lacking := told(offered().lacks):
         log.warning(lacking)
+    hide_memory()  # secrets are in the environment, and in every process that is forked from this one
     settings.data.mkdir(parents=True, exist_ok=True)
     open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several
     _Server(host, port, settings).run()
