@@ -30,6 +30,10 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
+_IN_ENGLISH = {"serve", "demo", "sheets schema", "sheets show"}
+"""Commands that say nothing to a reader, or what stands in a file."""
+
+
 def parser_for(arguments: Sequence[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="print-spec",
@@ -44,4 +48,8 @@ def parser_for(arguments: Sequence[str]) -> argparse.ArgumentParser:
             groups[name] = command.add_subparsers(title="commands", metavar="COMMAND", required=True)
         elif [*arguments[: name.count(" ") + 1]] == name.split():
             import_module(f"service.cli.{module}").declare(command)
+            if name not in _IN_ENGLISH:
+                from service.cli.arguments import add_language  # not for `--help`, which loads nothing
+
+                add_language(command)
     return parser

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import argparse
 
-from service.cli.arguments import add_choice, add_language, add_order, add_out
+from service.cli.arguments import add_choice, add_order, add_out
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file, with_order
-from service.language.spoken import speaking
+from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.drawing.shapes import SheetDrawing
@@ -20,7 +20,6 @@ def declare(command: argparse.ArgumentParser) -> None:
     add_out(command, "the .svg or .pdf to write")
     add_choice(command, "--units", Units, "what the measures are written in", usual="mm")
     add_order(command)
-    add_language(command, "of the words in the drawing")
     command.set_defaults(run=run)
 
 
@@ -28,12 +27,11 @@ def run(given: argparse.Namespace) -> int:
     """0 written. Raises `Refused`."""
     kind = given.out.suffix.lower()
     if kind not in (".svg", ".pdf"):
-        raise Refused(f"{given.out} says no format: name it .svg or .pdf.")
-    with speaking(given.lang):
-        drawing = sheet_drawing(with_order(stored_or_from_file(given.sheet), given.order), given.units)
-        if isinstance(drawing, Unmeasured):
-            raise Refused(reason(drawing))
-        made = drawing_svg(drawing) if kind == ".svg" else _as_pdf(drawing)
+        raise Refused(say("{out} says no format: name it .svg or .pdf.", out=str(given.out)))
+    drawing = sheet_drawing(with_order(stored_or_from_file(given.sheet), given.order), given.units)
+    if isinstance(drawing, Unmeasured):
+        raise Refused(reason(drawing))
+    made = drawing_svg(drawing) if kind == ".svg" else _as_pdf(drawing)
     given.out.write_bytes(made)
     return 0
 

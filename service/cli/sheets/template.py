@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import argparse
 
-from service.cli.arguments import add_language, add_order, add_out, from_1
+from service.cli.arguments import add_order, add_out, from_1
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file, with_order
-from service.language.spoken import speaking
+from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.product.flat_pages import FlatPage
@@ -21,7 +21,6 @@ def declare(command: argparse.ArgumentParser) -> None:
     add_out(command, "the .pdf to write, or an .svg of its first page")
     command.add_argument("--pages", type=from_1, metavar="COUNT", help="how many (default: as few as the sheet takes)")
     add_order(command)
-    add_language(command, "of the words on the layer of guides")
     command.set_defaults(run=run)
 
 
@@ -29,14 +28,13 @@ def run(given: argparse.Namespace) -> int:
     """0 written. Raises `Refused`."""
     kind = given.out.suffix.lower()
     if kind not in (".pdf", ".svg"):
-        raise Refused(f"{given.out} says no format: name it .pdf or .svg.")
-    with speaking(given.lang):
-        sheet = with_order(stored_or_from_file(given.sheet), given.order)
-        pages = template_pages(sheet, given.pages)
-        if isinstance(pages, Unmeasured):
-            raise Refused(reason(pages))
-        title = sheet_titled(sheet)
-        made = _as_pdf(pages, title) if kind == ".pdf" else template_svg(pages[0], title)
+        raise Refused(say("{out} says no format: name it .svg or .pdf.", out=str(given.out)))
+    sheet = with_order(stored_or_from_file(given.sheet), given.order)
+    pages = template_pages(sheet, given.pages)
+    if isinstance(pages, Unmeasured):
+        raise Refused(reason(pages))
+    title = sheet_titled(sheet)
+    made = _as_pdf(pages, title) if kind == ".pdf" else template_svg(pages[0], title)
     given.out.write_bytes(made)
     return 0
 

@@ -14,9 +14,11 @@ from service.language.wording import (
     millimetres,
     number,
     pages_named,
+    points,
+    ppi,
     quoted,
 )
-from service.proofs.report.comparisons import points, ppi, stored_size
+from service.proofs.report.comparisons import stored_size
 from service.proofs.report.records import Fact, SheetPart
 from service.sheets.model import (
     Block,
