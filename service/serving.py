@@ -14,6 +14,7 @@ from service import FORM_BYTES, create_app
 from service.door.bodies import Spools
 from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
+from service.jobs.children.confinement.privileges import hide_memory
 from service.jobs.children.confinement.walls import offered, told
 from service.log_lines import LogLines
 from service.settings import Settings, near_misses
@@ -32,6 +33,7 @@ def serve(host: str, port: int, settings: Settings) -> None:
         log.warning(sentence)
     if lacking := told(offered().lacks):
         log.warning(lacking)
+    hide_memory()  # secrets are in the environment, and in every process that is forked from this one
     settings.data.mkdir(parents=True, exist_ok=True)
     open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several
     _Server(host, port, settings).run()
