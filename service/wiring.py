@@ -15,6 +15,7 @@ from service.settings import Settings
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.measured import Measured
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
 
@@ -23,6 +24,7 @@ from service.store.token_secret import kept_secret
 class Parts:
     settings: Settings
     checks: Checks
+    measured: Measured
     sheets: Sheets
     blobs: Blobs
     queue: Queue
@@ -44,19 +46,27 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.database_url, settings.data)
     checks = Checks(database)
-    blobs = Blobs(settings.data / "files")
+    blobs = Blobs(settings.data / "files", settings.free_space_bytes)
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-    checking = Checking(checks, blobs, limits, measure)
+    measured = Measured(database)
+    checking = Checking(checks, measured, blobs, limits, measure)
     queue = LocalQueue(
-        checking, checking.give_up, workers=settings.workers, length=settings.queue_length, stop_seconds=settings.stop_seconds
+        checking,
+        checking.give_up,
+        workers=settings.workers,
+        length=settings.queue_length,
+        stop_seconds=settings.stop_seconds,
+        first_pass_seconds=settings.first_pass_seconds,
+        most_waiting_callers=max(1, settings.threads // 4),
     )
     workbench = Workbench(
         limits,
         at_once=settings.workers,
         wait_seconds=settings.wait_seconds,
-        most_callers=settings.threads // 2,  # the other half answers what is quick
+        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
         measure=measure,
     )
-    housekeeping = Housekeeping(checks, blobs, queue.owner)
+    housekeeping = Housekeeping(checks, blobs, queue)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
-    return Parts(settings, checks, Sheets(database), blobs, queue, workbench, housekeeping, secrets)
+    sheets = Sheets(database, settings.own_sheets)
+    return Parts(settings, checks, measured, sheets, blobs, queue, workbench, housekeeping, secrets)

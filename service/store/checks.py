@@ -3,28 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
-from sqlalchemy import ColumnElement, Engine, delete, or_, select, text, update
+from sqlalchemy import ColumnElement, Engine, case, delete, func, or_, select, text, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from service.store.database import wipe_journal
+from service.store.measured import drop_unused, keep
 from service.store.models import CheckRow
 
 OPEN = ("queued", "running")
-FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf"}
+FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5: "4496c1229e32a83c"}
 """Number of a form of measurements and judgements → fingerprint of the records that are stored in it. A new one when a record of
 theirs changes (a test says which), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from
-damage. 4: ink of text and of pictures."""
+damage. 4: ink of text and of pictures. 5: what black stands on, frames of links, letters that are pictures."""
 
+LONG_AGO = datetime(2000, 1, 1, tzinfo=UTC)
+MOST_TIMES = 3
+"""That a check is begun whose process dies while it runs."""
 STORED_AS = max(FORMS)
 """The form that this version writes and reads."""
 
 
+_OUTDATED = or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS, CheckRow.measured.is_(None))
+
+
 def is_outdated(row: CheckRow) -> bool:
     """It holds measurements of an earlier version that this one does not read: a fact that it lacks must not pass."""
-    return row.stored_as != STORED_AS and (row.state == "finished" or row.measurements is not None)
+    if row.state == "finished" and row.measured is None:  # from before measurements were kept apart
+        return True
+    return row.stored_as != STORED_AS and (row.state == "finished" or row.measured is not None)
 
 
 class KeyTaken(Exception):
@@ -67,19 +76,25 @@ class Checks:
         return self._change(check_id, ("running",), stage=stage, page=page, pages=pages) is not None
 
     def finish(self, check_id: str, now: datetime, *, measurements: str, judgement: str, verdict: str) -> bool:
-        return (
-            self._change(
-                check_id, ("running",), state="finished", finished_at=now, measurements=measurements, judgement=judgement,
-                stored_as=STORED_AS, verdict=verdict, stage=None, page=None, pages=None,
+        mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running")
+        with self._session() as session:
+            row = session.scalar(
+                mine.values(
+                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, stage=None,
+                    page=None, pages=None,
+                ).returning(CheckRow)
             )
-            is not None
-        )
+            if row is None:  # forgotten meanwhile
+                return False
+            row.measured = keep(session, measurements)
+            session.commit()
+            return True
 
     def open_again(self, check_id: str, now: datetime, owner: str, question: str) -> CheckRow | None:
         """Queue a finished check that is outdated as if its file had just come; None where somebody else has done so."""
         return self._change(
-            check_id, ("finished",), or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS), state="queued",
-            owner=owner, heartbeat_at=now, question=question, finished_at=None, measurements=None, judgement=None, verdict=None,
+            check_id, ("finished",), _OUTDATED, state="queued",
+            owner=owner, heartbeat_at=now, question=question, finished_at=None, measured=None, judgement=None, verdict=None,
         )
 
     def close_again(self, check_id: str) -> None:
@@ -98,7 +113,9 @@ class Checks:
             return row
 
     def forget(self, check_id: str) -> bool:
-        forgotten = self._count(delete(CheckRow).where(CheckRow.id == check_id)) > 0
+        with self._engine.begin() as connection:
+            forgotten = connection.execute(delete(CheckRow).where(CheckRow.id == check_id)).rowcount > 0
+            drop_unused(connection)
         self.wipe()
         return forgotten
 
@@ -110,13 +127,37 @@ class Checks:
         """The owner is alive, and with it its open checks."""
         self._count(update(CheckRow).where(CheckRow.owner == owner, CheckRow.state.in_(OPEN)).values(heartbeat_at=now))
 
-    def settle(self, silent_since: datetime, now: datetime, problem: str) -> int:
-        """Fail the open checks whose process died; how many."""
-        return self._count(
-            update(CheckRow)
-            .where(CheckRow.state.in_(OPEN), CheckRow.heartbeat_at < silent_since)
-            .values(state="failed", finished_at=now, problem=problem, idempotency_key=None)
-        )
+    def put_back(self, check_id: str) -> None:
+        """It was stopped: it waits again, as if it had not begun."""
+        self._change(check_id, ("running",), state="queued", stage=None, page=None, pages=None)
+
+    def release(self, check_id: str) -> None:
+        """Whoever comes first takes it up."""
+        self._change(check_id, OPEN, state="queued", stage=None, page=None, pages=None, heartbeat_at=LONG_AGO)
+
+    def take_up(self, owner: str, now: datetime, silent_after: timedelta, problem: str) -> list[str]:
+        """The open checks whose process died, queued anew and held by this owner. What ran `MOST_TIMES` when its process died
+        may be what ends them: it is failed.
+
+        A time that lies ahead is that of a clock that was set back.
+        """
+        silent = or_(CheckRow.heartbeat_at < now - silent_after, CheckRow.heartbeat_at > now + silent_after)
+        left = (CheckRow.state.in_(OPEN), CheckRow.owner != owner, silent)
+        often = (CheckRow.state == "running", CheckRow.taken_up >= MOST_TIMES - 1)
+        ran = func.coalesce(CheckRow.taken_up, 0) + case((CheckRow.state == "running", 1), else_=0)
+        with self._session() as session:
+            session.execute(
+                update(CheckRow)
+                .where(*left, *often)
+                .values(state="failed", finished_at=now, problem=problem, idempotency_key=None)
+            )
+            taken = update(CheckRow).where(*left)
+            again = taken.values(
+                state="queued", owner=owner, heartbeat_at=now, taken_up=ran, stage=None, page=None, pages=None
+            ).returning(CheckRow.id)
+            ids = list(session.scalars(again))
+            session.commit()
+            return ids
 
     def _count(self, statement: object) -> int:
         with self._engine.begin() as connection:
