@@ -319,6 +319,10 @@ def test_an_example_goes_on_in_the_sizes_that_follow_it() -> None:
         ("Bilder, Texte und Flächen ausschließlich im Farbraum CMYK.", "color.allowed", ["cmyk", "gray"]),
         ("The PDF version must be 1.4.", "file.pdf_versions", {"minimum": "1.4", "maximum": "1.4"}),
         ("Die PDF-Version muss 1.4 sein.", "file.pdf_versions", {"minimum": "1.4", "maximum": "1.4"}),
+        ("Avoid converting to CMYK when you save the PDF.", "color.allowed", None),
+        ("Images at least 300 dpi, but less than 600 dpi.", "images.contone_ppi", {"minimum": 300, "maximum": 600}),
+        ("Bilder mindestens 300 dpi, aber weniger als 600 dpi.", "images.contone_ppi", {"minimum": 300, "maximum": 600}),
+        ("Images : 300 dpi minimum, mais moins de 600 dpi.", "images.contone_ppi", {"minimum": 300, "maximum": 600}),
         ("La version du PDF est souvent 1.4.", "file.pdf_versions", None),
     ],
 )

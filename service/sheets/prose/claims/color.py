@@ -120,6 +120,8 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
     if (_UNASKED_CMYK.search(text[: match.start()]) and not taken) or not (taken or _ASKED_CMYK.search(text)):
         return None
+    if _LEAVE_AS_IT_IS.search(text[: match.start()]):
+        return None
     if re.search(r"\bnot\b[^.;,]{0,20}$", _text_before(statement, match)) or re.search(
         r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b", text
     ):
@@ -127,9 +129,11 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     return match
 
 
+_LEAVE_AS_IT_IS = re.compile(r"\b(?:avoid|do not|don't|never) (?:convert|chang|switch)[^.;:]{0,60}$")
 _UNASKED_CMYK = re.compile(
     r"\b(?:rather than|instead of|statt|anstatt|anstelle|plutot qu\w*|au lieu d\w*|from|differen\w*|between|vs\.?|versus"
-    r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $"
+    r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$"
+    r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $"
     r"|(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
     r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
     r"|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
@@ -237,5 +241,7 @@ def _refuses_rgb(statement: Statement) -> re.Match[str] | None:
     if match is None and (converted := _RGB.search(text)) and CONVERTED.search(text):
         match = converted
     if match is None or CONVERTED_BY_US.search(text) or _OF_SOMETHING_ELSE.search(text):
+        return None
+    if _LEAVE_AS_IT_IS.search(text[: match.start()]):
         return None
     return match

@@ -112,6 +112,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         if bound == "above" and REFUSED.search(text) is None and "no use" not in text and "useful" not in text:
             return
         path = f"images.{kind}.maximum"
+    elif _BUT_LESS.search(before):
+        path = f"images.{kind}.maximum"
     elif bound == "preferred":
         path = f"images.{kind}.preferred"
     elif bound == "below":
@@ -126,6 +128,12 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
             1,
             amount.high,
         )
+
+
+_BUT_LESS = re.compile(
+    r"\b(?:but (?:less|lower|no more|not more)|aber (?:weniger|nicht mehr)) (?:than|als) \W*$"
+    r"|\bmais moins de \W*$"
+)
 
 
 def _claim(statement: Statement, amount: Amount, path: str, value: str | int, weight: int) -> Claim:
