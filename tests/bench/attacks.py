@@ -16,31 +16,15 @@ from pathlib import Path
 from typing import Any
 
 import requests
-from requests.adapters import HTTPAdapter
 
 from tests.build import page
-from tests.door.callers import ELSEWHERE, slow_heads, slow_readers, slow_senders
+from tests.door.callers import ELSEWHERE, session, slow_heads, slow_readers, slow_senders
 from tests.running import Running, running
 
 CARD = {"spec": "business-card-85x55"}
 SMALL = b"%PDF-1.7 spins" + b" " * 815
 """A file of 829 bytes that runs until it is stopped."""
 TIMES = 20
-
-
-class From(HTTPAdapter):
-    def __init__(self, address: str) -> None:
-        self._address = address
-        super().__init__()
-
-    def init_poolmanager(self, *args: Any, **kwargs: Any) -> None:
-        super().init_poolmanager(*args, source_address=(self._address, 0), **kwargs)  # type: ignore[no-untyped-call]
-
-
-def session(source: str) -> requests.Session:
-    made = requests.Session()
-    made.mount("http://", From(source))
-    return made
 
 
 def seconds(act: Callable[[], object]) -> float:

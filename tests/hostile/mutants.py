@@ -33,7 +33,7 @@ def mutant(of: Sequence[bytes], number: int) -> bytes:
     dice = random.Random(number)
     data = dice.choice(of)
     for _ in range(dice.choice((1, 1, 1, 2, 3, 8))):
-        data = dice.choice(_CHANGES)(data, dice)
+        data = dice.choice(_CHANGES)(data, dice) or b"%"
     return data if b"%PDF-" in data[:1024] else b"%PDF-1.7\n" + data
 
 
