@@ -31,6 +31,13 @@ class Running:
         return self._log.read_text()
 
 
+def worker_memory_bytes(service: Running) -> int:
+    """The most that the process that answers has had in memory."""
+    (worker, *_) = Path(f"/proc/{service.process.pid}/task/{service.process.pid}/children").read_text().split()
+    status = Path(f"/proc/{worker}/status").read_text()
+    return 1024 * next(int(line.split()[1]) for line in status.splitlines() if line.startswith("VmHWM"))
+
+
 def free_port() -> int:
     with socket.socket() as one:
         one.bind(("127.0.0.1", 0))
