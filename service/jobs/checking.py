@@ -8,7 +8,8 @@ import time
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from service.jobs.children.sandbox import Interrupted, run
+from service.jobs.children.measuring.check import run
+from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
 from service.pdf.codec import measurements_to_json, question_from_json
@@ -30,7 +31,7 @@ def now() -> datetime:
 
 
 class Checking:
-    def __init__(self, checks: Checks, blobs: Blobs, limits: Limits, measure: str = Task.measure) -> None:
+    def __init__(self, checks: Checks, blobs: Blobs, limits: Limits, measure: str | None = None) -> None:
         self._checks, self._blobs, self._limits, self._measure = checks, blobs, limits, measure
 
     def __call__(self, check_id: str, stopped: Callable[[], bool]) -> None:

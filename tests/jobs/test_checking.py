@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from service.jobs.checking import Checking, now, sheet_of
-from service.jobs.children.tasks import Limits, Task
+from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
 from service.store.blobs import Blobs
@@ -44,7 +44,7 @@ def queued(checks: Checks, blobs: Blobs) -> str:
     return "one"
 
 
-def checking(checks: Checks, blobs: Blobs, measure: str = Task.measure) -> Checking:
+def checking(checks: Checks, blobs: Blobs, measure: str | None = None) -> Checking:
     return Checking(checks, blobs, Limits(60, 2**31), measure)
 
 

@@ -87,7 +87,7 @@ def test_a_file_that_is_not_there_is_a_problem_and_no_measurement(tmp_path: Path
 
 
 def test_one_page_that_cannot_be_read_does_not_take_the_others_along(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    from service.pdf import measure as module
+    from service.pdf import one_page as module
 
     read = module.read_page
     numbers = iter((1, 2, 3))
