@@ -17,7 +17,7 @@ from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.parts import DocumentPart, PagePart, Part, put_together
 from service.pdf.facts.unknown import Failure
-from service.pdf.one_page import boxed_page_alone, measured_page, ruler_of_page, shared_by_pages
+from service.pdf.one_page import ForAllPages, boxed_page_alone, measured_page, ruler_of_page
 from service.pdf.question import WHOLE_FILE, Question, Stretch
 from service.pdf.reading.opening import OpenedPdf, new_damage, opened
 
@@ -68,20 +68,20 @@ def parts_of(path: Path, question: Question = _NOTHING_ASKED, stretch: Stretch =
 
 
 def _with_facts(document: Document, pdf: OpenedPdf, question: Question) -> Document:
-    shared = shared_by_pages(pdf.pdf)
+    of_file = ForAllPages(pdf.pdf)
     pages = list(pdf.pdf.pages)
 
     @cache
     def ruler(number: int) -> Matrix | None:
-        return ruler_of_page(pdf, pages[number - 1], number, question, shared)
+        return ruler_of_page(pdf, pages[number - 1], number, question, of_file)
 
     return with_standard_facts(document, pdf, ruler)
 
 
 def _pages(pdf: OpenedPdf, question: Question, stretch: Stretch) -> Iterator[PagePart]:
-    shared = shared_by_pages(pdf.pdf)
+    of_file = ForAllPages(pdf.pdf)
     wanted = None if stretch.numbers is None else set(stretch.numbers)
     one = boxed_page_alone if stretch.boxes_only else measured_page
     for number, page in enumerate(pdf.pdf.pages, start=1):  # by index, each page would cost as many steps as there are pages
         if wanted is None or number in wanted:
-            yield one(pdf, page, number, question, shared)
+            yield one(pdf, page, number, question, of_file)

@@ -24,7 +24,7 @@ from service.pdf.pages.crop_marks import crop_marks_of, marked_box
 from service.pdf.pages.page_boxes import LETTER_PT, DeclaredPage, boxes_in_force, read_page, ruler
 from service.pdf.pages.trim_finding import find_trim
 from service.pdf.plates.areas.page_facts import with_plates
-from service.pdf.plates.page_plates import plates_of_page
+from service.pdf.plates.page_plates import PlatesOfFile
 from service.pdf.plates.separation import Plates
 from service.pdf.question import Question
 from service.pdf.reading.opening import ENDS_EARLY, NESTED_TOO_DEEP, OpenedPdf, new_damage
@@ -34,17 +34,22 @@ from service.pdf.reading.streams import is_cut_off
 _NO_PLATES = Unmeasured("Ink plates were not made.")
 
 
-def shared_by_pages(pdf: pikepdf.Pdf) -> Shared | Unmeasured:
-    """What the walks of all pages share."""
-    try:
-        return Shared(pdf)
-    except READING_ERRORS:
-        return Unmeasured("The list of the file's layers is damaged: what prints cannot be told.")
+class ForAllPages:
+    """What the measuring of all pages shares."""
+
+    def __init__(self, pdf: pikepdf.Pdf) -> None:
+        self.shared: Shared | Unmeasured
+        try:
+            self.shared = Shared(pdf)
+            self.plates = PlatesOfFile(pdf, self.shared)
+        except READING_ERRORS:
+            self.shared = Unmeasured("The list of the file's layers is damaged: what prints cannot be told.")
 
 
 def measured_page(
-    opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, shared: Shared | Unmeasured
+    opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, of_file: ForAllPages
 ) -> PagePart:
+    shared = of_file.shared
     try:
         declared = read_page(page.obj, has_size=number not in opened_pdf.without_size)
     except READING_ERRORS:
@@ -64,7 +69,7 @@ def measured_page(
         annotations=annotations_of(page.obj, to_mm, shared),
         crop_marks_mm=content if isinstance(content, Unmeasured) else marked_box(content.mark_lines),
     )
-    plates = _plates(opened_pdf.pdf, page.obj, declared, measured, shared)
+    plates = _plates(page.obj, declared, measured, of_file)
     whole = with_plates(measured, plates, question)
     profiles = profiles_in_use(opened_pdf.pdf, content)
     later = (one for one in new_damage(opened_pdf) if one not in (NESTED_TOO_DEEP, *damage))  # or the next page would tell it
@@ -72,22 +77,22 @@ def measured_page(
 
 
 def boxed_page_alone(
-    opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, shared: Shared | Unmeasured
+    opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, of_file: ForAllPages
 ) -> PagePart:
     """The page's boxes, for a page of which the rest is lost."""
     try:
-        declared, trim_pt, source = _trimmed(opened_pdf, page, number, question, shared)
+        declared, trim_pt, source = _trimmed(opened_pdf, page, number, question, of_file.shared)
     except READING_ERRORS:
         return _unreadable_page(number)
     return PagePart(boxed_page(declared, number, trim_pt, source, NOT_LOOKED_AT)[0], declared.slips, ())
 
 
 def ruler_of_page(
-    opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, shared: Shared | Unmeasured
+    opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, of_file: ForAllPages
 ) -> Matrix | None:
     """From default user space to ruler mm; None for a page that cannot be read."""
     try:
-        declared, trim_pt, _ = _trimmed(opened_pdf, page, number, question, shared)
+        declared, trim_pt, _ = _trimmed(opened_pdf, page, number, question, of_file.shared)
     except READING_ERRORS:
         return None
     return ruler(trim_pt, declared.rotation, declared.user_unit)
@@ -101,17 +106,15 @@ def _trimmed(
     return declared, *find_trim(declared, question, _crop_marks(page.obj, declared, shared))
 
 
-def _plates(
-    pdf: pikepdf.Pdf, page: pikepdf.Dictionary, declared: DeclaredPage, measured: Page, shared: Shared | Unmeasured
-) -> Plates | Unmeasured:
+def _plates(page: pikepdf.Dictionary, declared: DeclaredPage, measured: Page, of_file: ForAllPages) -> Plates | Unmeasured:
     """A page whose content is not known whole has no plates that could be trusted."""
     if isinstance(measured.content, Unmeasured):
         return measured.content
-    if isinstance(shared, Unmeasured):
-        return shared
+    if isinstance(of_file.shared, Unmeasured):
+        return of_file.shared
     media_mm = measured.boxes_mm.media
-    return plates_of_page(
-        pdf, page, declared.media_pt, media_mm, declared.rotation, declared.user_unit, measured.content, shared
+    return of_file.plates.of_page(
+        page, declared.media_pt, media_mm, declared.rotation, declared.user_unit, measured.content
     )
 
 
