@@ -11,6 +11,7 @@ Run the service as a user of its own, without network access to what it does not
 
 from __future__ import annotations
 
+import gc
 import os
 import resource
 import signal
@@ -33,6 +34,10 @@ from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.parts import DocumentPart, PagePart, Part, put_together
 from service.pdf.question import Question, Stretch
 
+GARBAGE = (200_000, 20, 100)
+"""Python looks for garbage a tenth as often as usual: a child lives shortly, and a page makes many objects and few circles of
+them. It is a quarter of the walk of a heavy page (measured)."""
+
 Parts = Callable[[Path, Question, Stretch], Iterator[Part]]
 Measure = Callable[[Path, Question, Callable[[str, int, int], None]], Measurements]
 
@@ -40,6 +45,7 @@ Measure = Callable[[Path, Question, Callable[[str, int, int], None]], Measuremen
 def main(task: Task, limits: Limits, pipe: Connection) -> None:
     out = pipe.fileno()
     confine(limits, out)
+    gc.set_threshold(*GARBAGE)
     measure = function_named(task.measure or task.parts)
     send(out, READY)
     with errors_told(out):
