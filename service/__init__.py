@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from service.wiring import Parts
 
 
+FORM_BYTES = 2**20
+"""What a request may have around its file."""
+
+
 def create_app(settings: Settings | None = None, parts: Parts | None = None) -> Flask:
     """The service as a WSGI application; settings come from the environment unless they are given.
 
@@ -32,8 +36,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     parts = parts or make_parts(settings or read_settings())
     app = Flask(__name__, static_folder=None)
     app.extensions["print-spec"] = parts
-    app.config["MAX_CONTENT_LENGTH"] = parts.settings.maximum_upload_bytes + 2**20  # the form around the file
-    app.config["MAX_FORM_MEMORY_SIZE"] = 2**20
+    app.config["MAX_CONTENT_LENGTH"] = parts.settings.maximum_upload_bytes + FORM_BYTES
+    app.config["MAX_FORM_MEMORY_SIZE"] = FORM_BYTES
     app.config["MAX_FORM_PARTS"] = 50
     app.json = JsonText(app)
     app.request_class = WholeForms
@@ -51,9 +55,9 @@ def _add_rooms(app: Flask) -> None:
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
-    from service.api.specs import matches, readings, spec_schema, specs
+    from service.api.specs import drawings, matches, readings, spec_schema, specs
     from service.api.tokens import upload_tokens
-    from service.web import embedding
+    from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
 
     api = make_api(app)
@@ -62,6 +66,7 @@ def _add_rooms(app: Flask) -> None:
         matches,
         readings,
         specs,
+        drawings,
         checks,
         upload_tokens,
         pictures,
@@ -77,3 +82,4 @@ def _add_rooms(app: Flask) -> None:
     app.register_blueprint(system.pages)
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
+    app.register_blueprint(sheet_pages.blueprint)

@@ -32,13 +32,12 @@ def test_help_is_there_before_anybody_waits() -> None:
 # --- What is loaded for a command -----------------------------------------------------------------------------------------
 
 _LISTS_WHAT_IS_LOADED = """
-import atexit, sys
-from multiprocessing import forkserver
+import atexit, socket, sys
 
-def begins() -> None:  # here the child would begin to measure
+def begins(*_: object) -> None:  # here the child would begin to measure
     raise SystemExit(0)
 
-forkserver.ensure_running = begins
+socket.socketpair = begins
 atexit.register(lambda: print(*sys.modules, file=sys.stderr))
 from service.__main__ import main
 main(sys.argv[1:])
@@ -74,6 +73,10 @@ def test_a_list_of_sheets_is_made_without_reading_their_demands() -> None:
 
 def test_a_sheet_is_shown_without_rules_and_sandbox() -> None:
     assert not {"service.rules.base", "service.pdf.facts.page", "service.jobs", "rich"} & loaded_for("sheets", "show", CARD)
+
+
+def test_rules_as_json_are_written_without_what_draws_tables() -> None:
+    assert "rich" not in loaded_for("rules", "--json")
 
 
 # --- What is understood -----------------------------------------------------------------------------------------------------

@@ -16,6 +16,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from service.language.spoken import decimal_mark, say, say_many, to_say
+from service.language.wording import by, with_unit
 from service.pdf.facts.geometry import SLACK_MM
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
@@ -166,8 +167,8 @@ def _size(trim: TrimAsked, worst: _Reading) -> Iterator[tuple[bool, Reason]]:
 
 
 def _size_said(trim: TrimAsked, worst: _Reading, *, fits: bool) -> Iterator[str]:
-    found = f"{_number(worst.width_mm)} × {_number(worst.height_mm)} mm"
-    asked = f"{_number(trim.width_mm)} × {_number(trim.height_mm)} mm"
+    found = with_unit(by(_number(worst.width_mm), _number(worst.height_mm)), "mm")
+    asked = with_unit(by(_number(trim.width_mm), _number(trim.height_mm)), "mm")
     if not fits:
         yield say("{found} found, {asked} asked.", found=found, asked=asked)
         return
@@ -276,7 +277,7 @@ def _bleed(sheet: SpecSheet, read: Sequence[_Reading]) -> Iterator[tuple[bool, R
 
 
 def _mm(value: float) -> str:
-    return f"{_number(value)} mm"
+    return with_unit(_number(value), "mm")
 
 
 def _number(value: float) -> str:

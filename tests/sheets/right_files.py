@@ -106,6 +106,7 @@ def _plan(sheet: SpecSheet) -> Plan:
         assert sheet.spine.caliper_mm
         width = 2 * sheet.spine.page_width_mm + sheet.spine.inner_pages / 2 * sheet.spine.caliper_mm
         width += 2 * sheet.spine.cover_caliper_mm
+        height = sheet.spine.page_height_mm or height
     asked = sheet.images.contone if sheet.images else None
     return Plan(
         width,

@@ -9,30 +9,24 @@ Checks (`service.jobs.children.measuring.check`) and what is drawn from a file (
 from __future__ import annotations
 
 import logging
-import multiprocessing
 import os
 import select
-import signal
-import threading
 import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
-from multiprocessing import forkserver
-from multiprocessing.connection import Connection, wait
-from multiprocessing.context import ForkServerProcess
+from collections.abc import Callable
 
-from service.jobs.children.entry import begin
 from service.jobs.children.failures import NOT_TRUSTED, SAID_TOO_MUCH, TOOK_TOO_LONG, crash, failure_of
+from service.jobs.children.fork_server import Child, ForkServer
 from service.jobs.children.lines import Heard, TooMuchSaid
 from service.jobs.children.tasks import Limits
 from service.pdf.facts.unknown import Failure
+from service.settings import SettingsRefused
 
 log = logging.getLogger(__name__)
 
 LOOK_EVERY_SECONDS = 0.2
 
-_PROCESSES = threading.Lock()
-"""Starting a process looks at all others' exit codes, which two threads must not read at once."""
+SERVER = ForkServer()
+
 
 class Interrupted(Exception):
     """The check was stopped from outside: the service stops, or nobody wants the result any longer."""
@@ -44,17 +38,17 @@ class SandboxBroken(RuntimeError):
 
 def warm() -> None:
     """Start the fork server now, so that the first check need not wait for it."""
-    # '__main__' is not preloaded: what started the service is not needed for measuring.
-    multiprocessing.get_context("forkserver").set_forkserver_preload(
-        [
-            "service.jobs.children.child",
-            "service.jobs.children.drawing_child",
-            "service.jobs.children.preloaded",
-            "service.proofs.plates.drawn",
-            "service.proofs.dummy.drawn",
-        ]
-    )
-    forkserver.ensure_running()
+    SERVER.begin()
+
+
+def demand(sandbox: str) -> None:
+    """`sandbox`: as the setting says. Raises `SettingsRefused` where all walls are required and this kernel lacks one."""
+    if sandbox != "required":
+        return
+    from service.jobs.children.confinement.walls import offered, told
+
+    if said := told(offered().lacks):
+        raise SettingsRefused([f"PRINT_SPEC_SANDBOX is 'required', and cannot be had here. {said}"])
 
 
 def listen_to(
@@ -68,62 +62,27 @@ def listen_to(
 
     Raises as `run`.
     """
-    with child(main, task, limits) as (process, pipe):
-        why = _listen(pipe, heard, time.monotonic() + limits.seconds, stopped)
+    with SERVER.child(main, task, limits) as child:
+        why = _listen(child.pipe, heard, time.monotonic() + limits.seconds, stopped)
         if why:
             return why
-        return None if heard.complete and not heard.error else why_ended(process, heard, limits)
+        return None if heard.complete and not heard.error else why_ended(child, heard, limits)
 
 
-def why_ended(process: ForkServerProcess, heard: Heard, limits: Limits) -> Failure:
+def why_ended(child: Child, heard: Heard, limits: Limits) -> Failure:
     """Of a child that has nothing more to say and did not say all. Raises `SandboxBroken`."""
     if heard.error:
         return failure_of(heard.error)
-    exit_code = _exit_code(process)
+    exit_code = child.exit_code(0.5)
     if not heard.ready:
         raise SandboxBroken(f"the measuring process ended with {exit_code} before it began")
     return crash(exit_code, limits)
 
 
-@contextmanager
-def child(main: str, task: object, limits: Limits) -> Iterator[tuple[ForkServerProcess, Connection]]:
-    """A running child and the end of its pipe; whatever happens, it is gone afterwards."""
-    warm()
-    context = multiprocessing.get_context("forkserver")
-    ours, theirs = context.Pipe(duplex=False)
-    process = context.Process(target=begin, args=(main, task, limits, theirs), name="check", daemon=True)
-    try:
-        with _PROCESSES:
-            process.start()
-        theirs.close()
-        yield process, ours
-    finally:
-        ours.close()
-        theirs.close()
-        if process.pid is not None:
-            _end(process, process.pid)
-
-
-def _exit_code(process: ForkServerProcess) -> int | None:
-    wait([process.sentinel], 0.5)
-    with _PROCESSES:
-        return process.exitcode
-
-
-def _end(process: ForkServerProcess, pid: int) -> None:
-    with _PROCESSES:
-        with suppress(ProcessLookupError, PermissionError):
-            os.killpg(pid, signal.SIGKILL)  # and whatever it has started itself
-        if process.exitcode is None:
-            process.kill()
-        process.join()
-        process.close()
-
-
-def _listen(pipe: Connection, heard: Heard, deadline: float, stopped: Callable[[], bool]) -> Failure | None:
+def _listen(pipe: int, heard: Heard, deadline: float, stopped: Callable[[], bool]) -> Failure | None:
     """Take in what the child says until it is done; why it had to be stopped, where it had to."""
     poll = select.poll()
-    poll.register(pipe.fileno(), select.POLLIN)
+    poll.register(pipe, select.POLLIN)
     while not heard.complete:
         if stopped():
             raise Interrupted
@@ -137,9 +96,9 @@ def _listen(pipe: Connection, heard: Heard, deadline: float, stopped: Callable[[
     return None
 
 
-def listen_once(pipe: Connection, heard: Heard) -> tuple[bool, Failure | None]:
+def listen_once(pipe: int, heard: Heard) -> tuple[bool, Failure | None]:
     """Take in what has come. Whether nothing more will, or may, and why it may not."""
-    chunk = os.read(pipe.fileno(), 2**18)
+    chunk = os.read(pipe, 2**18)
     if not chunk:
         return True, None
     try:

@@ -18,6 +18,8 @@ from service.pdf.content.current_color import DEVICE_OPERATORS, DeviceOperator
 from service.pdf.content.painting import PATH_PAINTING
 from service.pdf.facts.geometry import Matrix
 
+LEAST_STREAM_BYTES = 20_000
+"""In a shorter stream, as of a page of text, nobody looks for runs. Ours, no source."""
 LEAST_BYTES = 1_000
 """A shorter run costs less operator by operator. Ours, no source."""
 _POINTS_OF = {b"m": 1, b"l": 1, b"c": 3, b"v": 2, b"y": 2, b"re": 4, b"h": 0}

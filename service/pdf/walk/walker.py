@@ -33,6 +33,7 @@ from service.pdf.facts.painted.images import StandIn
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.lexer import RUN, located_operations
 from service.pdf.reading.operands import Operands
+from service.pdf.walk import path_runs
 from service.pdf.walk.path_runs import NO_RUN, PATH_RUN
 
 MOST_SUBPATHS = 64
@@ -197,7 +198,7 @@ class Walk:
         self.points, self.starts, self.clip_pending = [], [], False
         self.marked_hidden = [self.hidden]
         handlers = self.handlers
-        skipped = self._skipped if RUN in handlers else None
+        skipped = self._skipped if RUN in handlers and len(data) >= path_runs.LEAST_STREAM_BYTES else None
         for operator, operands, _, _ in located_operations(data, skipped):
             self.operators_left -= 1
             if self.operators_left < 0:
@@ -240,7 +241,8 @@ class Walk:
         if not -_FAR < box[0] <= box[2] < _FAR or not -_FAR < box[1] <= box[3] < _FAR:
             return
         state = self.state
-        if state.transparent:
+        alpha = state.stroke_alpha if stroked else state.fill_alpha
+        if state.blends(alpha):
             self.transparency_seen = True
         if self.inside_mask:
             kind, detail = "soft mask", None
@@ -250,7 +252,7 @@ class Walk:
         mark = Mark(
             kind, box, _within(box, state.clip), paint, hidden.prints, hidden.shows, hidden.layer,
             state.stroke_overprint if stroked else state.fill_overprint, state.overprint_mode,
-            state.stroke_alpha if stroked else state.fill_alpha, state.blend_mode, state.soft_mask, detail,
+            alpha, state.blend_mode, state.soft_mask, detail,
         )
         for listener in self.listeners:
             listener(mark)

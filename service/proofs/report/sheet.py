@@ -14,9 +14,11 @@ from service.language.wording import (
     millimetres,
     number,
     pages_named,
+    points,
+    ppi,
     quoted,
 )
-from service.proofs.report.comparisons import points, ppi, stored_size
+from service.proofs.report.comparisons import stored_size
 from service.proofs.report.records import Fact, SheetPart
 from service.sheets.model import (
     Block,
@@ -85,7 +87,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
         depth = asked_length(sheet.margin.minimum_mm)
         yield _asked(say("Quiet zone"), [say("{depth} inside the trim", depth=depth)], sheet.margin)
     if sheet.pages:
-        yield _asked(say("Pages"), _pages(sheet.pages), sheet.pages)
+        yield _asked(say("Pages"), pages_asked(sheet.pages), sheet.pages)
     if sheet.marks:
         yield _asked(say("Printer's marks"), _marks(sheet.marks), sheet.marks)
     if sheet.color:
@@ -124,7 +126,7 @@ def _trim(trim: TrimAsked) -> list[str]:
     return [both, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else [])]
 
 
-def _pages(pages: PagesAsked) -> list[str]:
+def pages_asked(pages: PagesAsked) -> list[str]:
     said = []
     if pages.allowed:
         said.append(listed_or(str(one) for one in pages.allowed))
@@ -215,7 +217,10 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
         yield _asked(say("Way of folding"), [say(_FOLDINGS[sheet.folding.type])], sheet.folding)
     if sheet.spine:
         width = millimetres(sheet.spine.page_width_mm)
-        yield _asked(say("Cover"), [say("back, spine and front in one, each page {width} wide", width=width)], sheet.spine)
+        said = [say("back, spine and front in one, each page {width} wide", width=width)]
+        if sheet.spine.page_height_mm is not None:
+            said.append(say("{height} high", height=asked_length(sheet.spine.page_height_mm)))
+        yield _asked(say("Cover"), said, sheet.spine)
     for finish in sheet.finishes:
         must = say("must be there") if finish.required else say("where it is there, as the sheet says")
         yield _asked(say("Finish {ink}", ink=quoted(finish.ink)), [must], finish)

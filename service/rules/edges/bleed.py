@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, page_list, side_named, sides_named
@@ -10,17 +11,31 @@ from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.edges.shown_trim import bleed_in_the_trim
 from service.rules.seen import Pages, not_measured_on, pages_of
-from service.sheets.model import BleedAsked
+from service.sheets.model import Block, SpecSheet, TrimAsked
 
 Short = tuple[tuple[str, float], ...]
 """Sides whose bleed is too shallow, with their depths in mm."""
 
 
+@dataclass(frozen=True, kw_only=True)
+class DepthAsked(Block):
+    minimum_mm: float
+    trim: TrimAsked | None
+
+
+def _depth_asked(sheet: SpecSheet) -> DepthAsked | None:
+    bleed = sheet.bleed
+    if bleed is None:
+        return None
+    return DepthAsked(minimum_mm=bleed.minimum_mm, trim=sheet.trim, level=bleed.level, note=bleed.note)
+
+
 @rule(
     "bleed.declared",
     needs=pages_of,
-    asks=lambda sheet: sheet.bleed,
+    asks=_depth_asked,
     asked_by="bleed.minimum",
     level="must",
     source="ISO 32000-2:2020, 14.11.2 (BleedBox); the depth is the printer's",
@@ -28,26 +43,34 @@ Short = tuple[tuple[str, float], ...]
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"minimum_mm": "least bleed on every side"},
 )
-def bleed_declared(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
+def bleed_declared(pages: Pages, bleed: DepthAsked) -> Iterator[Outcome]:
     """The page goes on beyond the trim far enough on every side.
 
     Why: sheets shift by a millimetre or so under the knife; without bleed a white sliver shows at the edge.
     Remedy: extend the background beyond the page edge in the layout, and export with the document's bleed switched on.
     Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side; and from the ink plates whether ink
-    stands at the trim edge there. A page whose paper stays white along every shallow side loses nothing, and nothing is said.
+    stands at the trim edge there. Where crop marks or a cut line show that the trim holds some of the bleed, it counts. A page
+    whose paper stays white along every shallow side loses nothing, and nothing is said.
     Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
     facing page.
     """
     groups: dict[Short, list[Page]] = {}
     for page in pages:
-        short = tuple((side, round(depth, 1)) for side, depth in page.bleed_mm.items() if depth < bleed.minimum_mm - SLACK_MM)
+        depths = _depths(page, bleed).items()
+        short = tuple((side, round(depth, 1)) for side, depth in depths if depth < bleed.minimum_mm - SLACK_MM)
         if short and (unseen := _unseen(page, short)):
             yield not_measured_on((page.number,), unseen)
         elif _ink_stands_at(page, short):
             groups.setdefault(short, []).append(page)
     yield from _at_the_spine(groups, bleed.minimum_mm)
     for short, members in groups.items():
-        yield _too_shallow(dict(short), members, bleed.minimum_mm)
+        yield _too_shallow(dict(short), members, bleed)
+
+
+def _depths(page: Page, asked: DepthAsked) -> dict[str, float]:
+    """On each side what lies beyond the trim, and what of the bleed lies within it."""
+    within = dict(bleed_in_the_trim(page, asked.trim).items())
+    return {side: depth + within[side] for side, depth in page.bleed_mm.items()}
 
 
 def _unseen(page: Page, short: Short) -> Unmeasured | None:
@@ -58,6 +81,14 @@ def _unseen(page: Page, short: Short) -> Unmeasured | None:
         return page.content
     touched = {side for side, meets in page.content.meets_trim.items() if meets}
     return page.bleed_reach_mm if touched & {side for side, _ in short} else None
+
+
+def sides_told_to_lack_bleed(page: Page, minimum_mm: float | None) -> frozenset[str]:
+    """Sides of which this rule says that their bleed is too shallow."""
+    if minimum_mm is None:
+        return frozenset()
+    short = tuple((side, depth) for side, depth in page.bleed_mm.items() if depth < minimum_mm - SLACK_MM)
+    return frozenset(side for side, _ in short) if _ink_stands_at(page, short) else frozenset()
 
 
 def _ink_stands_at(page: Page, short: Short) -> bool:
@@ -111,8 +142,8 @@ def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm:
     )
 
 
-def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float) -> Finding:
-    numbers, asked = tuple(page.number for page in pages), asked_length(minimum_mm)
+def _too_shallow(short: dict[str, float], pages: list[Page], bleed: DepthAsked) -> Finding:
+    numbers, asked = tuple(page.number for page in pages), asked_length(bleed.minimum_mm)
     return Finding(
         message=say("{told}; the printer asks for {asked} on every side.", told=_told_too_shallow(short, numbers), asked=asked),
         remedy=say(
@@ -120,10 +151,10 @@ def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float) 
             "switched on.",
             asked=asked,
         ),
-        measured={f"{side}_mm": round(depth, 2) for side, depth in pages[0].bleed_mm.items() if side in short},
-        required={"minimum_mm": minimum_mm},
+        measured={f"{side}_mm": round(depth, 2) for side, depth in _depths(pages[0], bleed).items() if side in short},
+        required={"minimum_mm": bleed.minimum_mm},
         pages=numbers,
-        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, minimum_mm)) for page in pages for side in short),
+        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, bleed.minimum_mm)) for page in pages for side in short),
     )
 
 

@@ -12,8 +12,9 @@ from service.pdf.facts.page import Page
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.edges.shown_trim import bleed_in_the_trim
 from service.rules.seen import PagesWithPlates, not_measured_on, plates_of
-from service.sheets.model import Block, SpecSheet
+from service.sheets.model import Block, SpecSheet, TrimAsked
 
 MEASURED_WITHIN_MM = 0.2
 """How exactly the plates tell where ink ends: a pixel at 100 ppi is 0.25 mm wide, and most ends are known better."""
@@ -24,6 +25,7 @@ class ReachAsked(Block):
     minimum_mm: float
     bleed_is_judged: bool
     """Whether bleed.declared is on and speaks of a bleed that is too shallow as such."""
+    trim: TrimAsked | None
 
 
 def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
@@ -31,7 +33,7 @@ def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
     if bleed is None:
         return None
     judged = sheet.levels.get("bleed.declared") != "off"
-    return ReachAsked(minimum_mm=bleed.minimum_mm, bleed_is_judged=judged, level=bleed.level, note=bleed.note)
+    return ReachAsked(minimum_mm=bleed.minimum_mm, bleed_is_judged=judged, trim=sheet.trim, level=bleed.level, note=bleed.note)
 
 
 @rule(
@@ -52,8 +54,9 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
     shows as soon as the knife is off by a little.
     Remedy: extend the background and pictures to the bleed edge in the layout, and export again with the bleed switched on.
     Knows: from the ink plates, how far ink goes on beyond each trim edge, to 0.2 mm; where paper is white at the edge nothing
-    is asked. Crop marks and slug are no artwork; a shape that leaves the page at an angle is none that stops. Where the
-    page's own bleed is too shallow, bleed.declared says so, and only what stops before that counts here.
+    is asked. Where crop marks or a cut line show that the trim holds some of the bleed, it counts. Crop marks and slug are no
+    artwork; a shape that leaves the page at an angle is none that stops. Where the page's own bleed is too shallow,
+    bleed.declared says so, and only what stops before that counts here.
     Cannot know: whether white in a photograph is meant, and what the corners of the bleed hold.
     """
     groups: dict[tuple[tuple[str, float], ...], list[tuple[Page, PlateFacts]]] = {}
@@ -61,11 +64,11 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
         if isinstance(page.bleed_reach_mm, Unmeasured):
             yield not_measured_on((page.number,), page.bleed_reach_mm)
             continue
-        depths = dict(page.bleed_mm.items())
+        depths, within = dict(page.bleed_mm.items()), dict(bleed_in_the_trim(page, asked.trim).items())
         short = tuple(
             (side, round(reach, 1))
             for side, reach in page.bleed_reach_mm.items()
-            if reach is not None and _stops(reach, depths[side], asked)
+            if reach is not None and _stops(reach + within[side], depths[side] + within[side], asked)
         )
         if short:
             groups.setdefault(short, []).append((page, plates))

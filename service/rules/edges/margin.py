@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
-from service.language.wording import asked_length, listed, millimetres, on_pages, on_which, quoted, side_named
+from service.language.wording import asked_length, just_short, listed, millimetres, on_pages, on_which, quoted, side_named
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.edges.bleed import sides_told_to_lack_bleed
 from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on
-from service.sheets.model import MarginAsked
+from service.sheets.model import Block, MarginAsked, SpecSheet
 
 MOST_TEXTS = 20
 """How many different texts one finding quotes."""
@@ -80,8 +82,9 @@ def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], m
     pages = tuple(sorted({page for page, _, _, _ in items}))
     page, worst, side, distance = min(items, key=lambda item: item[3])
     words, asked = on_which(quoted(worst.text), page, pages), asked_length(minimum_mm)
+    found = millimetres(-distance) if cut else just_short(max(distance, 0), minimum_mm)
     return Finding(
-        message=_text_told(cut, pages, words, side, distance, asked),
+        message=_text_told(cut, pages, words, side, found, asked),
         remedy=say("Move the text inwards until {asked} stay free, or set it smaller.", asked=asked),
         measured={
             "distance_mm": round(distance, 2),
@@ -95,14 +98,14 @@ def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], m
     )
 
 
-def _text_told(cut: bool, pages: tuple[int, ...], words: str, side: str, distance_mm: float, asked: str) -> str:
+def _text_told(cut: bool, pages: tuple[int, ...], words: str, side: str, distance: str, asked: str) -> str:
     if cut:
         return say(
             "The cut goes through text {on_pages}: {words} runs {distance} beyond the {side} trim edge; the printer asks for "
             "{asked} between text and every trim edge.",
             on_pages=on_pages(pages),
             words=words,
-            distance=millimetres(-distance_mm),
+            distance=distance,
             side=side_named(side),
             asked=asked,
         )
@@ -111,7 +114,7 @@ def _text_told(cut: bool, pages: tuple[int, ...], words: str, side: str, distanc
         "between text and every trim edge.",
         on_pages=on_pages(pages),
         words=words,
-        distance=millimetres(max(distance_mm, 0)),
+        distance=distance,
         side=side_named(side),
         asked=asked,
     )
@@ -125,10 +128,29 @@ def texts(runs: Iterator[TextRun]) -> list[str]:
 # --- Artwork ----------------------------------------------------------------------------------------------------------
 
 
+ENDS_AT_THE_TRIM_MM = 0.3
+"""Artwork that ends so near the trim was meant to end there, and lacks its bleed. Common practice, no source."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ArtworkAsked(Block):
+    minimum_mm: float
+    bleed_mm: float | None
+    """The bleed that bleed.declared asks for; None where it is silent."""
+
+
+def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
+    margin, bleed = sheet.margin, sheet.bleed
+    if margin is None:
+        return None
+    depth = bleed.minimum_mm if bleed and sheet.levels.get("bleed.declared") != "off" else None
+    return ArtworkAsked(minimum_mm=margin.minimum_mm, bleed_mm=depth, level=margin.level, note=margin.note)
+
+
 @rule(
     "margin.artwork",
     needs=contents_of,
-    asks=lambda sheet: sheet.margin,
+    asks=_artwork_asked,
     asked_by="margin.minimum",
     level="must",
     source="common practice, no source; the quiet zone is the printer's",
@@ -136,7 +158,7 @@ def texts(runs: Iterator[TextRun]) -> list[str]:
               "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
     required={"minimum_mm": "least distance of artwork that does not bleed"},
 )
-def margin_artwork(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
+def margin_artwork(pages: PagesWithContent, margin: ArtworkAsked) -> Iterator[Outcome]:
     """Pictures and shapes either bleed or keep out of the quiet zone.
 
     Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
@@ -144,13 +166,19 @@ def margin_artwork(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Out
     Knows: the bounds of pictures, lines and areas, side by side: what reaches the trim on a side bleeds there. Slices that
     go on into one another count as one, and so do the pieces of a pattern of which several run off the edge. Of a picture only
     what leaves ink counts, as the plates show: its white or clear rim may lie anywhere.
+    Where bleed.declared says that the page has no bleed, artwork that ends at the trim, or a hair inside, is told there.
     Cannot know: a clear rim that lies on other ink, or a frame that is meant to stand at the edge.
     """
     found: dict[int, list[tuple[Piece, str, float]]] = {}
     for page, content in pages:
         if isinstance(content.artwork, Unmeasured):
             yield not_measured_on((page.number,), content.artwork)
-        ends = list(_inked_ends(page, content, margin.minimum_mm))
+        lacking = sides_told_to_lack_bleed(page, margin.bleed_mm)
+        ends = [
+            (piece, side, distance)
+            for piece, side, distance in _inked_ends(page, content, margin.minimum_mm)
+            if distance > ENDS_AT_THE_TRIM_MM or side not in lacking
+        ]
         if ends:
             found[page.number] = ends
     if found:
@@ -187,7 +215,8 @@ def _artwork_at_the_edge(found: dict[int, list[tuple[Piece, str, float]]], minim
     pictures = sum(piece.kind == "image" for ones in pieces.values() for piece in ones)
     shapes = sum(len(ones) for ones in pieces.values()) - pictures
     pages = tuple(sorted(found))
-    nearest = say("{distance} from the {side} edge at the nearest", distance=millimetres(distance), side=side_named(side))
+    short = just_short(distance, minimum_mm)
+    nearest = say("{distance} from the {side} edge at the nearest", distance=short, side=side_named(side))
     return Finding(
         message=say_many(
             "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",

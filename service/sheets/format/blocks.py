@@ -12,6 +12,7 @@ from typing import Any
 
 from marshmallow import fields
 
+from service.language.spoken import say, to_say
 from service.sheets import model
 from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.contradictions import between_blocks
@@ -34,7 +35,7 @@ from service.sheets.format.refusals import Path
 
 FOLD_TYPES = ("half", "zigzag", "roll", "gate")
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
-_NAME_SAID = "lowercase words and digits joined by dashes, such as business-card-85x55"
+_NAME_SAID = to_say("lowercase words and digits joined by dashes, such as business-card-85x55")
 
 
 class PagesSchema(AskingSchema):
@@ -50,13 +51,19 @@ class PagesSchema(AskingSchema):
         minimum, maximum = data.get("minimum"), data.get("maximum")
         for key in ("minimum", "maximum"):
             if allowed and data.get(key):
-                yield (key,), "cannot stand beside pages.allowed: list the counts, or give the range."
+                yield (key,), say("cannot stand beside pages.allowed: list the counts, or give the range.")
         for index, count in enumerate(allowed or ()):
             if multiple and count % multiple:
-                yield ("allowed", index), f"is {count}, which is no multiple of {multiple} as pages.multiple_of asks."
-        yield from in_order(data, "minimum", "maximum", "minimum", f"is {minimum}, more than the maximum of {maximum}.")
+                yield ("allowed", index), say(
+                    "is {count}, which is no multiple of {multiple} as pages.multiple_of asks.", count=count, multiple=multiple
+                )
+        above = say("is {minimum}, more than the maximum of {maximum}.", minimum=str(minimum), maximum=str(maximum))
+        yield from in_order(data, "minimum", "maximum", "minimum", above)
         if multiple and maximum and (minimum or 1) <= maximum < -(-(minimum or 1) // multiple) * multiple:
-            yield ("multiple_of",), f"is {multiple}, and no multiple of it lies between {minimum or 1} and {maximum} pages."
+            yield ("multiple_of",), say(
+                "is {multiple}, and no multiple of it lies between {minimum} and {maximum} pages.",
+                multiple=multiple, minimum=minimum or 1, maximum=maximum,
+            )
 
 
 class TrimSchema(AskingSchema):
@@ -72,9 +79,11 @@ class TrimSchema(AskingSchema):
             return
         shape = "portrait" if width < height else "landscape"
         if width != height and data.get("orientation", "any") not in ("any", shape):
-            yield ("orientation",), f"is {data['orientation']}, and the width and height are {shape}."
+            yield ("orientation",), say(
+                "is {orientation}, and the width and height are {shape}.", orientation=data["orientation"], shape=shape
+            )
         if data.get("tolerance_mm", 0) >= min(width, height):
-            yield ("tolerance",), "must be smaller than the page."
+            yield ("tolerance",), say("must be smaller than the page.")
 
 
 class BleedSchema(AskingSchema):
@@ -83,7 +92,7 @@ class BleedSchema(AskingSchema):
     maximum_mm = length("Most bleed that is taken.", data_key="maximum", zero=True)
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", "is more than the maximum.")
+        yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", say("is more than the maximum."))
 
 
 class MarginSchema(AskingSchema):
@@ -98,7 +107,7 @@ class MarksSchema(AskingSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         if data.get("crop_marks") == "forbidden" and data.get("offset_minimum_mm"):
-            yield ("offset_minimum",), "speaks of crop marks, and marks.crop_marks forbids them."
+            yield ("offset_minimum",), say("speaks of crop marks, and marks.crop_marks forbids them.")
 
 
 class SpotsSchema(BlockSchema):
@@ -108,7 +117,7 @@ class SpotsSchema(BlockSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         if data.get("maximum") == 0 and data.get("allowed"):
-            yield ("allowed",), "names inks, and color.spots.maximum is 0."
+            yield ("allowed",), say("names inks, and color.spots.maximum is 0.")
 
 
 class ColorSchema(AskingSchema):
@@ -121,9 +130,11 @@ class ColorSchema(AskingSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         if data.get("rgb_level") and ("allowed" not in data or "rgb" in data["allowed"]):
-            yield ("rgb_level",), "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
+            yield ("rgb_level",), say(
+                "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
+            )
         if "ink_area_mm2" in data and "ink_limit_percent" not in data:
-            yield ("ink_area",), "belongs to color.ink_limit, which is missing."
+            yield ("ink_area",), say("belongs to color.ink_limit, which is missing.")
 
     def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
         unasked = attr == "ink_area_mm2" and obj.ink_limit_percent is None
@@ -137,9 +148,9 @@ class ResolutionSchema(BlockSchema):
     maximum_ppi = ppi("More than this many pixels an inch are of no use.", data_key="maximum")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum_ppi", "preferred_ppi", "preferred", "is less than the minimum.")
-        yield from in_order(data, "minimum_ppi", "maximum_ppi", "minimum", "is more than the maximum.")
-        yield from in_order(data, "preferred_ppi", "maximum_ppi", "preferred", "is more than the maximum.")
+        yield from in_order(data, "minimum_ppi", "preferred_ppi", "preferred", say("is less than the minimum."))
+        yield from in_order(data, "minimum_ppi", "maximum_ppi", "minimum", say("is more than the maximum."))
+        yield from in_order(data, "preferred_ppi", "maximum_ppi", "preferred", say("is more than the maximum."))
 
 
 class ImagesSchema(AskingSchema):
@@ -192,6 +203,7 @@ class FoldingSchema(AskingSchema):
 class SpineSchema(AskingSchema):
     makes = model.SpineAsked
     page_width_mm = length("Width of the front or back cover.", data_key="page_width", required=True)
+    page_height_mm = length("Height of the cover.", data_key="page_height")
     caliper_mm = length("Thickness of one leaf of the inner paper.", data_key="caliper")
     cover_caliper_mm = length("Thickness of the cover's paper.", data_key="cover_caliper", zero=True)
     inner_pages = Whole("Count of inner pages, two a leaf.", least=2)
@@ -222,7 +234,7 @@ class SpecSheetSchema(BlockSchema):
     title = Words("Name of the product, for people.")
     product = Words("Name of the product, the same in every region.", longest=64, form=_NAME, form_said=_NAME_SAID)
     regions = Many(
-        Words("A country.", form="[A-Z]{2}", form_said="a country's two capital letters (ISO 3166-1), such as GB"),
+        Words("A country.", form="[A-Z]{2}", form_said=to_say("a country's two capital letters (ISO 3166-1), such as GB")),
         "Countries that it is for; without it everywhere.",
     )
     purpose = Choice(("print", "client-preview"), "What the file is for.")

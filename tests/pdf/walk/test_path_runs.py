@@ -13,7 +13,7 @@ from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.reading.lexer import RUN
-from service.pdf.walk import runs
+from service.pdf.walk import path_runs, runs
 from service.pdf.walk.path_runs import path_run
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import Handler, Mark, Walk
@@ -46,6 +46,7 @@ def followed(content: bytes, handlers: Mapping[bytes, Handler], ruler: Matrix = 
 
 @pytest.fixture(autouse=True)
 def _runs_however_short(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(path_runs, "LEAST_STREAM_BYTES", 0)
     monkeypatch.setattr(runs, "LEAST_BYTES", 0)
 
 

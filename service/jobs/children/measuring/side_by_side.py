@@ -17,10 +17,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from service.jobs.children import sandbox
 from service.jobs.children.failures import TOOK_TOO_LONG
 from service.jobs.children.measuring.cores import CORES
 from service.jobs.children.measuring.heard import HeardOfStretch
-from service.jobs.children.sandbox import LOOK_EVERY_SECONDS, Interrupted, child, listen_once, listen_to, why_ended
+from service.jobs.children.sandbox import LOOK_EVERY_SECONDS, Interrupted, listen_once, listen_to, why_ended
 from service.jobs.children.tasks import MEASURING, Limits, Task
 from service.pdf.facts.unknown import BeyondLimits, Failure
 from service.pdf.question import Stretch
@@ -52,8 +53,8 @@ class _Child:
 
     def __init__(self, task: Task, limits: Limits, heard: HeardOfStretch) -> None:
         self.heard = heard
-        self._running = child(MEASURING, task, limits)
-        self.process, self.pipe = self._running.__enter__()
+        self._running = sandbox.SERVER.child(MEASURING, task, limits)
+        self.process = self._running.__enter__()
         self.since = time.monotonic()
         """When it began with what it is at."""
 
@@ -105,7 +106,7 @@ class SideBySide:
         left = self._deadline - time.monotonic()
         if left <= 0:
             return self._give_up()
-        poll, by_descriptor = select.poll(), {one.pipe.fileno(): one for one in self._children}
+        poll, by_descriptor = select.poll(), {one.process.pipe: one for one in self._children}
         for descriptor in by_descriptor:
             poll.register(descriptor, select.POLLIN)
         for descriptor, _ in poll.poll(min(left, LOOK_EVERY_SECONDS) * 1000):
@@ -121,7 +122,7 @@ class SideBySide:
 
     def _hear(self, one: _Child) -> Failure | None:
         heard = one.heard
-        ended, why = listen_once(one.pipe, heard)
+        ended, why = listen_once(one.process.pipe, heard)
         if heard.document is not None and heard.document is not self._document:
             self._document, one.since = heard.document, time.monotonic()
         if heard.arrived:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from service.jobs.children import sandbox
 from service.jobs.children.measuring import side_by_side
 from service.jobs.children.measuring.check import Result, run
 from service.jobs.children.measuring.cores import Cores
@@ -18,6 +19,7 @@ from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.pdf.measure import measure
 from service.sheets.model import BleedAsked, SpecSheet, TrimAsked
 from tests.build import document, page
+from tests.jobs.children import processes
 from tests.jobs.part_faults import BAD
 
 CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55), bleed=BleedAsked(minimum_mm=3))
@@ -43,9 +45,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(autouse=True)
 def _no_process_stays() -> Iterator[None]:
     yield
-    import multiprocessing
-
-    assert multiprocessing.active_children() == []
+    assert processes.children_of(sandbox.SERVER) == set()
 
 
 def fault(name: str, pdf: Path, limits: Limits = LIMITS) -> Result:
