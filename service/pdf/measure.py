@@ -7,7 +7,7 @@ It knows no sheet. `Question` tells it which sizes to try where a page declares 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from service.pdf.document.standard_facts import with_standard_facts
@@ -18,6 +18,7 @@ from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.parts import DocumentPart, PagePart, Part, put_together
 from service.pdf.facts.unknown import Failure
 from service.pdf.one_page import ForAllPages, boxed_page_alone, measured_page, ruler_of_page
+from service.pdf.pages_alike import PagesAlike
 from service.pdf.question import WHOLE_FILE, Question, Stretch
 from service.pdf.reading.opening import OpenedPdf, new_damage, opened
 
@@ -79,9 +80,14 @@ def _with_facts(document: Document, pdf: OpenedPdf, question: Question) -> Docum
 
 
 def _pages(pdf: OpenedPdf, question: Question, stretch: Stretch) -> Iterator[PagePart]:
-    of_file = ForAllPages(pdf.pdf)
+    of_file, alike = ForAllPages(pdf.pdf), PagesAlike()
     wanted = None if stretch.numbers is None else set(stretch.numbers)
-    one = boxed_page_alone if stretch.boxes_only else measured_page
     for number, page in enumerate(pdf.pdf.pages, start=1):  # by index, each page would cost as many steps as there are pages
-        if wanted is None or number in wanted:
-            yield one(pdf, page, number, question, of_file)
+        if wanted is not None and number not in wanted:
+            continue
+        if stretch.boxes_only:
+            yield boxed_page_alone(pdf, page, number, question, of_file)
+        elif number in pdf.without_size:
+            yield measured_page(pdf, page, number, question, of_file)
+        else:
+            yield alike.once(page.obj, number, partial(measured_page, pdf, page, number, question, of_file))
