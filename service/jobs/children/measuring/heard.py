@@ -32,6 +32,7 @@ class HeardOfStretch(Heard):
         self.judges = from_the_start
         """It measures all, and tells how it is judged."""
         self._from_the_start = from_the_start
+        self._is_cut = False
 
     @property
     def knows_the_whole(self) -> bool:
@@ -46,7 +47,7 @@ class HeardOfStretch(Heard):
         """So many of its last pages are measured elsewhere: which."""
         end = len(self.left) - count
         self.left, others = self.left[:end], self.left[end:]
-        self.judges = False
+        self.judges, self._is_cut = False, True
         return others
 
     def understand(self, letter: bytes, text: str) -> None:
@@ -71,6 +72,6 @@ class HeardOfStretch(Heard):
             self.whole = measurements_from_json(text)
         elif letter == JUDGEMENTS and self.judges and not self.left and (self.whole or self.document):
             self.judgements = judgements_from_json(text)
-        else:
+        elif not (self._is_cut and not self.left and letter in (PAGE, JUDGEMENTS)):  # it does not know that others measure that
             raise ValueError(f"no line of ours, or not now: {letter!r} {text[:80]!r}")
         self._received = 0
