@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
+from functools import lru_cache
 from typing import TypeVar
 
 from flask import Response, request
@@ -27,6 +28,8 @@ from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
 
 View = TypeVar("View")
+_LONGEST_KEPT = 16_000_000
+"""Characters of measurements whose pages are kept for the next question: some hundred pages of text. Ours, no source."""
 _INSTEAD = {
     404: "NOT_FOUND", 409: "CONFLICT", 410: "GONE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
 }
@@ -52,10 +55,20 @@ def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, 
     if row.state != "finished" or not row.measurements:
         detail = say("The check failed, so that nothing is known of the file's pages. Send the PDF again.")
         raise Problem("check-failed", detail)
-    pages = measurements_from_json(row.measurements).pages
+    pages = _pages_of(row.measurements)
     if isinstance(pages, Unmeasured):
         raise Problem(not_made, say("The file could not be measured. {reason}", reason=reason(pages)))
     return row, pages
+
+
+def _pages_of(measurements: str) -> tuple[Page, ...] | Unmeasured:
+    """Whoever looks at a file asks for its pages one after the other."""
+    return _latest_pages(measurements) if len(measurements) <= _LONGEST_KEPT else measurements_from_json(measurements).pages
+
+
+@lru_cache(maxsize=2)
+def _latest_pages(measurements: str) -> tuple[Page, ...] | Unmeasured:
+    return measurements_from_json(measurements).pages
 
 
 def made(task: DrawingTask) -> bytes | Unmeasured:
