@@ -20,7 +20,7 @@ from service.jobs.children import sandbox
 from service.jobs.children.confinement.walls import offered
 from service.jobs.children.drawing import draw
 from service.jobs.children.fork_server import ForkServer
-from service.jobs.children.sandbox import run
+from service.jobs.children.measuring.check import run
 from service.jobs.children.tasks import DrawingTask, Limits, Task
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
