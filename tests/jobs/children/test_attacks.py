@@ -116,15 +116,17 @@ def test_it_reads_its_own_file_and_starts_threads(attempt: Attempt, files: Path)
     assert attempt("starts_threads") == ("done", 8)
 
 
+@pytest.mark.parametrize("encrypted", [False, True])
 def test_what_is_measured_and_drawn_is_the_same_behind_any_walls(
-    server: ForkServer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    encrypted: bool, server: ForkServer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """As in a process that nothing confines: this one."""
     monkeypatch.setattr(sandbox, "SERVER", server)
     card = page(85, 55, bleed=3).fill(cyan=1).picture(ppi=149, at=(10, 10, 40, 30)).text("Open", size=8, at=(12, 45))
-    path = card.save(tmp_path / "card.pdf")
+    path = (card.encrypted() if encrypted else card).save(tmp_path / "card.pdf")
     question = Question(trim_sizes_mm=((85, 55),), ink_limits_percent=(240,))
     plain = measure(path, question, lambda *_: None)
+    assert plain.document.failure is None
     assert run(Task(sheet=SpecSheet(), pdf=path, question=question), LIMITS).measurements == plain
     assert not isinstance(plain.pages, Unmeasured)
     brief = plates_brief(plain.pages[0], PlatesWishes())
