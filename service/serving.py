@@ -16,6 +16,7 @@ from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
 from service.jobs.children.confinement.privileges import hide_memory
 from service.jobs.children.confinement.walls import offered, told
+from service.log_lines import LogLines
 from service.settings import Settings, near_misses
 from service.store.database import open_database
 from service.wiring import Parts
@@ -25,7 +26,9 @@ log = logging.getLogger(__name__)
 
 def serve(host: str, port: int, settings: Settings) -> None:
     """Serve until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
-    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s %(message)s", stream=sys.stderr)
+    lines = logging.StreamHandler(sys.stderr)
+    lines.setFormatter(LogLines())
+    logging.basicConfig(level=logging.INFO, handlers=[lines])
     for sentence in near_misses(os.environ):
         log.warning(sentence)
     if lacking := told(offered().lacks):
