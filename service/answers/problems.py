@@ -138,7 +138,7 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "plates-not-made": ProblemKind(
         422,
-        "Ink plates cannot be made of this page",
+        "Separations cannot be made of this page",
         "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
         "put it right in the layout, export again and send the new PDF.",
     ),

@@ -50,7 +50,7 @@ class PictureQuery(ma.Schema):
         load_default=",".join(PictureWishes.shown),
         validate=_is_known,
         metadata={
-            "description": "What is drawn upon the page, with a legend below it: `boxes` (trim, bleed, quiet zone, folds), "
+            "description": "What is drawn upon the page, with a legend below it: `boxes` (trim, bleed, safety margin, folds), "
             "`findings` (their places, numbered as in the check's list), both with a comma between; `none`: the bare page."
         },
     )
