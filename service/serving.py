@@ -6,15 +6,19 @@ import logging
 import os
 import signal
 import sys
+import threading
 from typing import Any
 
 from gunicorn.app.base import BaseApplication
 
 from service import FORM_BYTES, create_app
+from service.api.specs.kept_sheets import read_stored_sheets
 from service.door.bodies import Spools
 from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
+from service.jobs.children.confinement.privileges import hide_memory
 from service.jobs.children.confinement.walls import offered, told
+from service.log_lines import LogLines
 from service.settings import Settings, near_misses
 from service.store.database import open_database
 from service.wiring import Parts
@@ -24,11 +28,14 @@ log = logging.getLogger(__name__)
 
 def serve(host: str, port: int, settings: Settings) -> None:
     """Serve until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
-    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s %(message)s", stream=sys.stderr)
+    lines = logging.StreamHandler(sys.stderr)
+    lines.setFormatter(LogLines())
+    logging.basicConfig(level=logging.INFO, handlers=[lines])
     for sentence in near_misses(os.environ):
         log.warning(sentence)
     if lacking := told(offered().lacks):
         log.warning(lacking)
+    hide_memory()  # secrets are in the environment, and in every process that is forked from this one
     settings.data.mkdir(parents=True, exist_ok=True)
     open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several
     _Server(host, port, settings).run()
@@ -61,12 +68,13 @@ class _Server(BaseApplication):  # type: ignore[misc]  # the package has no type
 
 
 def _begin(worker: Any) -> None:
-    """In each server process: begin housekeeping, load the measuring modules, and stop in time when asked to."""
+    """In each server process: begin housekeeping, load the measuring modules and the sheets, and stop in time when asked to."""
     parts: Parts = worker.wsgi.extensions["print-spec"]
     settings = parts.settings
     worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
     parts.housekeeping.start()
     sandbox.warm()
+    threading.Thread(target=read_stored_sheets, name="reading the sheets", daemon=True).start()  # or the first caller waits
 
     def stop(number: int, frame: Any) -> None:
         parts.queue.stop_soon()

@@ -12,13 +12,14 @@ from typing import cast
 import pytest
 
 from service.jobs.checking import Checking, now, sheet_of
-from service.jobs.children.tasks import Limits, Task
+from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
 from service.jobs.queue import Queue
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.measured import Measured
 from service.store.models import CheckRow
 from tests.build import page
 from tests.patience import ended, until
@@ -46,8 +47,8 @@ def queued(checks: Checks, blobs: Blobs) -> str:
     return "one"
 
 
-def checking(checks: Checks, blobs: Blobs, measure: str = Task.measure) -> Checking:
-    return Checking(checks, blobs, Limits(60, 2**31), measure)
+def checking(checks: Checks, blobs: Blobs, measure: str | None = None) -> Checking:
+    return Checking(checks, Measured(checks._engine), blobs, Limits(60, 2**31), measure)
 
 
 def settled(checks: Checks, check_id: str) -> CheckRow:
@@ -62,7 +63,7 @@ def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, queued: str
     assert done.state == "finished"
     judgement = judgement_from_json(done.judgement or "")
     assert done.verdict == judgement.verdict
-    assert judgements_from_json(done.judgement or "").keys() == {"en", "de", "fr"}
+    assert judgements_from_json(done.judgement or "").keys() == {"en", "de", "fr", "es"}
     assert next(one.outcome for one in judgement.rules if one.rule == "trim.size") == "met"
 
 

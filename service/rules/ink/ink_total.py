@@ -114,13 +114,13 @@ def _told_of_one(numbers: tuple[int, ...], peak: str | None, area: str, limit: s
     on_page = starting_on_pages(numbers)
     if peak is None:
         return say(
-            "{on_page} all inks together are too much: {area} lie over the {limit} % that the printer takes.",
+            "{on_page} the total ink coverage is too high: {area} lie over the {limit} % that the printer takes.",
             on_page=on_page,
             area=area,
             limit=limit,
         )
     return say(
-        "{on_page} all inks together reach {peak} %; {area} lie over the {limit} % that the printer takes.",
+        "{on_page} the total ink coverage reaches {peak} %; {area} lie over the {limit} % that the printer takes.",
         on_page=on_page,
         peak=peak,
         area=area,
@@ -133,15 +133,15 @@ def _told_of_many(numbers: tuple[int, ...], peak: str | None, allowed_mm2: str, 
     on_pages = starting_on_pages(numbers)
     if peak is None:
         return say(
-            "{on_pages} all inks together are too much: more than {allowed} mm² of each lie over the {limit} % that the printer "
-            "takes.",
+            "{on_pages} the total ink coverage is too high: more than {allowed} mm² of each lie over the {limit} % "
+            "that the printer takes.",
             on_pages=on_pages,
             allowed=allowed_mm2,
             limit=limit,
         )
     return say(
-        "{on_pages} all inks together reach {peak} %; more than {allowed} mm² of each lie over the {limit} % that the printer "
-        "takes.",
+        "{on_pages} the total ink coverage reaches {peak} %; more than {allowed} mm² of each lie over the {limit} % "
+        "that the printer takes.",
         on_pages=on_pages,
         peak=peak,
         allowed=allowed_mm2,
@@ -163,7 +163,7 @@ def _ways_out(over: list[tuple[Page, PlateFacts, float]], limit: float) -> Itera
         pictures = pictures or any(within(box, images) for box in heavy)
         others = others or not all(within(box, [*images, *everywhere]) for box in heavy)
     if registration:
-        yield say("Take the registration colour out of the artwork: it is every ink at 100 %.")
+        yield say("Take the registration colour out of the artwork: it prints every ink at 100 %.")
     if pictures:
         yield say("Convert the pictures to CMYK with the printer's profile, which keeps the limit.")
     if others or not (registration or pictures):

@@ -6,6 +6,7 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from service.answers.problems import PROBLEMS
 from service.api.checks.requests import CheckForm
+from service.api.http.problem_pages import OR_PAGE
 from tests.api.contract import Caller
 
 
@@ -20,7 +21,7 @@ def test_every_route_of_v1_is_described_with_its_methods(caller: Caller) -> None
         (method.upper(), path) for path, item in caller.description["paths"].items() for method in item if method != "parameters"
     }
     routes = {
-        (method, str(rule).replace("<", "{").replace(">", "}"))
+        (method, str(rule).replace("<spec_id:", "<").replace("<", "{").replace(">", "}"))
         for rule in caller.client.application.url_map.iter_rules()
         for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
     }
@@ -45,8 +46,9 @@ def test_every_operation_describes_problems_as_problems(caller: Caller) -> None:
                 continue
             assert "default" in operation["responses"], f"{method} {path}"
             assert operation["summary"], f"{method} {path}"
-    for response in caller.description["components"]["responses"].values():
-        assert list(response["content"]) == ["application/problem+json"]
+    for name, response in caller.description["components"]["responses"].items():
+        page = ["text/html"] if name.endswith(OR_PAGE) else []
+        assert list(response["content"]) == ["application/problem+json", *page]
 
 
 def test_the_list_of_problems_is_closed(caller: Caller) -> None:

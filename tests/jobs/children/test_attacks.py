@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ctypes
 import os
+import select
 import signal
 import socket
 import subprocess
@@ -19,7 +20,7 @@ from service.jobs.children import sandbox
 from service.jobs.children.confinement.walls import offered
 from service.jobs.children.drawing import draw
 from service.jobs.children.fork_server import ForkServer
-from service.jobs.children.sandbox import run
+from service.jobs.children.measuring.check import run
 from service.jobs.children.tasks import DrawingTask, Limits, Task
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
@@ -28,9 +29,9 @@ from service.proofs.plates.brief import PLATE, PlatesBrief, plates_brief
 from service.proofs.plates.drawn import plate_png
 from service.proofs.plates.wishes import PlatesWishes
 from service.sheets.model import SpecSheet
-from tests.build import page
-from tests.jobs.children.processes import alive, children_of
-from tests.patience import until
+from tests.build import document, page
+from tests.jobs.children.processes import alive, children_of, descendants_of
+from tests.patience import PATIENCE_SECONDS, until
 
 LIMITS = Limits(seconds=60, memory_bytes=2**30)
 SECRET = "PRINT_SPEC_TOKEN_SECRET"
@@ -72,8 +73,9 @@ def attempt(server: ForkServer, files: Path, monkeypatch: pytest.MonkeyPatch) ->
             question=Question(finishing_inks=tuple(map(str, about))),
             measure=f"tests.jobs.attacks:{name}",
         )
+        others = children_of(server)
         run(task, LIMITS, lambda stage, done, _: steps.append((stage, done)))
-        assert children_of(server) == set()
+        assert children_of(server) == others
         (step,) = steps
         return step
 
@@ -114,6 +116,15 @@ def test_it_reads_its_own_file_and_starts_threads(attempt: Attempt, files: Path)
     assert attempt("starts_threads") == ("done", 8)
 
 
+def test_an_encrypted_file_is_measured_behind_any_walls(
+    server: ForkServer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """For which qpdf wants random numbers."""
+    monkeypatch.setattr(sandbox, "SERVER", server)
+    path = document(page(85, 55).fill(cyan=1)).encrypted().save(tmp_path / "card.pdf")
+    assert run(Task(sheet=SpecSheet(), pdf=path), LIMITS).measurements == measure(path, Question(), lambda *_: None)
+
+
 def test_what_is_measured_and_drawn_is_the_same_behind_any_walls(
     server: ForkServer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -123,6 +134,7 @@ def test_what_is_measured_and_drawn_is_the_same_behind_any_walls(
     path = card.save(tmp_path / "card.pdf")
     question = Question(trim_sizes_mm=((85, 55),), ink_limits_percent=(240,))
     plain = measure(path, question, lambda *_: None)
+    assert plain.document.failure is None
     assert run(Task(sheet=SpecSheet(), pdf=path, question=question), LIMITS).measurements == plain
     assert not isinstance(plain.pages, Unmeasured)
     brief = plates_brief(plain.pages[0], PlatesWishes())
@@ -143,8 +155,17 @@ def test_it_reads_no_other_file(name: str, attempt: Attempt, up: Callable[..., b
 
 
 @pytest.mark.parametrize("what", ["environ", "mem"])
-def test_it_reads_neither_environment_nor_memory_of_the_server(what: str, attempt: Attempt) -> None:
-    assert attempt("reads", f"/proc/{os.getpid()}/{what}")[0] == "refused"
+def test_it_reads_neither_environment_nor_memory_of_server_fork_server_and_other_children(
+    what: str, attempt: Attempt, server: ForkServer, files: Path
+) -> None:
+    task = Task(sheet=SpecSheet(), pdf=files / "other.pdf", measure="tests.jobs.faults:hangs")
+    with server.child("service.jobs.children.child:main", task, LIMITS) as other:
+        read_to(b"P", other.pipe)
+        assert server._process is not None
+        of = {os.getpid(), server._process.pid, *descendants_of(server._process.pid)}
+        assert len(of) > 2
+        for pid in of:
+            assert attempt("opens", f"/proc/{pid}/{what}")[0] == "refused"
 
 
 def test_it_reads_no_memory_by_a_call(attempt: Attempt) -> None:
@@ -157,6 +178,14 @@ def test_it_has_inherited_no_secret(attempt: Attempt, up: Callable[..., bool]) -
     assert attempt("has_in_its_environment", "PRINT_SPEC_") == ("done", 0)
     if not up(landlock=1) and not os.geteuid():  # it cannot even look through itself otherwise
         assert attempt("finds_in_its_own_memory", *HALVES) == ("done", 0)
+
+
+def read_to(letter: bytes, pipe: int) -> None:
+    """It has got so far: what it says comes in lines."""
+    said = b""
+    while letter not in said:
+        assert select.select([pipe], [], [], PATIENCE_SECONDS)[0]
+        said += os.read(pipe, 2**12)
 
 
 # --- Changing ----------------------------------------------------------------------------------------------------------------
