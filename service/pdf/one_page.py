@@ -31,7 +31,7 @@ from service.pdf.reading.opening import ENDS_EARLY, NESTED_TOO_DEEP, OpenedPdf, 
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import is_cut_off
 
-_NO_PLATES = Unmeasured("Ink plates were not made.")
+_NO_PLATES = Unmeasured("Separations were not made.")
 
 
 class ForAllPages:

@@ -178,12 +178,13 @@ def _size_said(trim: TrimAsked, worst: _Reading, *, fits: bool) -> Iterator[str]
         yield say("{found}: the trimmed page of this product, {asked}.", found=found, asked=asked)
     if worst.guessed and worst.bleed_mm:
         yield say(
-            "The file does not say where it is trimmed: this takes its pages as the trimmed size with {bleed} of bleed around "
+            "The file does not say where it is trimmed: this check takes its pages as the trimmed size with {bleed} of "
+            "bleed around "
             "it.",
             bleed=_mm(worst.bleed_mm),
         )
     elif worst.guessed:
-        yield say("The file does not say where it is trimmed: this takes its pages as the trimmed size.")
+        yield say("The file does not say where it is trimmed: this check takes its pages as the trimmed size.")
 
 
 def _orientation(trim: TrimAsked, read: Sequence[_Reading]) -> Iterator[tuple[bool, Reason]]:

@@ -22,8 +22,11 @@ _OTHERS = {
     "rules/product_asked": (
         *("edges/test_trim", "make_up/test_fold"),
         *("pages/test_pages", "pages/test_pages_uniform", "pages/test_pages_orientation"),
+        *("type/test_text", "type/test_line", "ink/test_ink_total"),
     ),
     "rules/sightings": ("type/test_text", "pages/test_page", "pages/test_layer", "color/test_transparency"),
+    "rules/edges/shown_trim": ("edges/test_trim_shown",),
+    "rules/type/raised_signs": ("type/test_text",),
     "rules/type/copy": ("type/test_copy", "type/test_keep_clear"),
     "rules/type/guide_copy": ("type/test_copy",),
     "rules/file/print_standard": ("file/test_file_standard",),

@@ -34,7 +34,7 @@ MOST_TEXTS = 20
     required={"minimum_mm": "least distance of text from every trim edge"},
 )
 def margin_text(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
-    """Text keeps out of the quiet zone along the trim.
+    """Text keeps out of the safety margin along the trim.
 
     Why: the cut wanders by a millimetre or so; text at the edge looks off centre, or loses letters.
     Remedy: move the text inwards, or make the text frame smaller.
@@ -159,7 +159,7 @@ def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
     required={"minimum_mm": "least distance of artwork that does not bleed"},
 )
 def margin_artwork(pages: PagesWithContent, margin: ArtworkAsked) -> Iterator[Outcome]:
-    """Pictures and shapes either bleed or keep out of the quiet zone.
+    """Pictures and shapes either bleed or keep out of the safety margin.
 
     Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
     Remedy: let the artwork run on into the bleed, or move its edge inwards.

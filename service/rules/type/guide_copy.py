@@ -92,9 +92,10 @@ TRIAL_WORDS = re.compile(
 """Words that programs write across pages until they are paid for. Common practice, no source."""
 
 TRIAL_PROGRAM = re.compile(
-    r"\b(?:trial|evaluation|demo|unregistered|unlicen[cs]ed|non enregistrée?|nicht registriert)\b|\b(?:test|demo|probe)version\b"
+    r"\b(?:unregistered|unlicen[cs]ed|non enregistrée?|nicht registriert)\b|\b(?:test|demo|probe)version\b|"
+    r"\b(?:trial|evaluation|demo)[ -](?:version|copy|edition|mode|licen[cs]e|build)\b|[(\[](?:trial|evaluation|demo)[)\]]"
 )
-"""How such a program calls itself in the file. Common practice, no source."""
+"""How such a program calls itself in the file; 'demo' alone is any program's own word. Common practice, no source."""
 
 SPECIMEN_LETTER = re.compile(
     r"\bdear (?:sir|madam|customer)\b|\bto whom it may concern\b|\byours (?:sincerely|faithfully)\b|"

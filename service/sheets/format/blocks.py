@@ -97,7 +97,7 @@ class BleedSchema(AskingSchema):
 
 class MarginSchema(AskingSchema):
     makes = model.MarginAsked
-    minimum_mm = length("Quiet zone inside the trim.", data_key="minimum", required=True)
+    minimum_mm = length("Safety margin inside the trim.", data_key="minimum", required=True)
 
 
 class MarksSchema(AskingSchema):

@@ -24,6 +24,7 @@ from service.sheets.format.lengths import (
     LARGEST_LENGTH_MM,
     LARGEST_NUMBER,
     LONGEST_TEXT,
+    SMALLEST_NUMBER,
     UNITS_READ,
     parse_bytes,
     parse_length_mm,
@@ -153,9 +154,15 @@ class _Describing:
         return {"type": "object", "propertyNames": names, "additionalProperties": self._or_null(level)}
 
 
+_LEAST: JsonSchema = {"minimum": float(SMALLEST_NUMBER)}
+_ZERO_OR_MORE: JsonSchema = {"anyOf": [{"const": 0}, _LEAST]}
+
+
 def _quantity(field: Quantity) -> JsonSchema:
     largest = LARGEST_LENGTH_MM if field.reads is parse_length_mm else LARGEST_NUMBER
-    least: JsonSchema = {"minimum": 0} if field.zero else {"exclusiveMinimum": 0}
+    least = _LEAST
+    if field.zero:
+        least = _ZERO_OR_MORE
     if field.reads is parse_bytes:
         least = {"minimum": 1}
     text = {"type": "string", "maxLength": LONGEST_TEXT, "pattern": quantity(UNITS_READ[field.reads], zero=field.zero)}
@@ -164,7 +171,7 @@ def _quantity(field: Quantity) -> JsonSchema:
 
 def _length_of_a_box() -> JsonSchema:
     text = {"type": "string", "maxLength": LONGEST_TEXT, "pattern": quantity(UNITS_READ[parse_length_mm], zero=True)}
-    return {"anyOf": [text, {"type": "number", "minimum": 0, "maximum": LARGEST_LENGTH_MM}]}
+    return {"anyOf": [text, {"type": "number", "maximum": LARGEST_LENGTH_MM, **_ZERO_OR_MORE}]}
 
 
 # --- What stands together ---------------------------------------------------------------------------------------------
