@@ -6,6 +6,7 @@ reportlab writes ASCII85 around Flate and DCT, cairo Flate alone, typst object s
 from __future__ import annotations
 
 import io
+import zlib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -142,6 +143,16 @@ def one_page(path: Path, content: bytes, resources: dict[str, object]) -> None:
         pdf.save(path, object_stream_mode=pikepdf.ObjectStreamMode.generate)
 
 
+def jpeg_page(path: Path, megapixels: int) -> None:
+    """A page that one picture of so many pixels fills."""
+    height = round((megapixels * 1e6 * 1.414) ** 0.5)
+    drawn = _canvas(path, A4)
+    kept = _jpeg_file(path.with_name(f"pixels-{megapixels}.jpg"), round(height / 1.414), height, megapixels)
+    drawn.drawImage(str(kept), 0, 0, *A4)
+    drawn.showPage()
+    drawn.save()
+
+
 def thousand(path: Path) -> None:
     """A book of 1,000 pages by typst."""
     import typst
@@ -160,8 +171,6 @@ def poster(path: Path) -> None:
     with pikepdf.new() as pdf:
         page = pdf.add_blank_page(page_size=(594 * mm, 841 * mm))
         chance = np.random.default_rng(5)
-        import zlib
-
         packer, pieces = zlib.compressobj(1), []
         for start in range(0, height, 512):
             strip = chance.integers(0, 60, (min(512, height - start), width, 4), dtype=np.uint8)
