@@ -5,27 +5,46 @@ from __future__ import annotations
 from typing import Any
 
 from service.sheets.format.writing import document_to_yaml
-from service.sheets.prose.reading import Reading
+from service.sheets.prose.reading import Draft, Passage, Reading, ReadValue
 
 
 def reading_answer(reading: Reading) -> dict[str, Any]:
+    """`draft`, `draft_yaml` and `values` are those of the first of `drafts`: what the text says of everything."""
+    drafts = [_draft(one) for one in reading.drafts]
+    first = drafts[0]
     return {
-        "draft": dict(reading.draft),
-        "draft_yaml": document_to_yaml(reading.draft) if reading.draft else "",
-        "values": [
-            {
-                "pointer": "/" + one.path.replace(".", "/"),
-                "value": list(one.value) if isinstance(one.value, tuple) else one.value,
-                "quote": one.quote,
-                "start": one.start,
-                "end": one.end,
-            }
-            for one in reading.values
-        ],
-        "not_understood": [{"quote": one.quote, "start": one.start, "end": one.end} for one in reading.not_understood],
+        "draft": first["draft"],
+        "draft_yaml": first["draft_yaml"],
+        "values": first["values"],
+        "drafts": drafts,
+        "not_understood": [_words(one) for one in reading.not_understood],
         "questions": [
             {"about": one.about, "question": one.question, "quote": one.quote, "start": one.start, "end": one.end}
             for one in reading.questions
         ],
+        "asks_nothing": [_words(one) for one in reading.asks_nothing],
         "text": reading.text,
     }
+
+
+def _draft(one: Draft) -> dict[str, Any]:
+    return {
+        "product": one.product,
+        "draft": dict(one.document),
+        "draft_yaml": document_to_yaml(one.document) if one.document else "",
+        "values": [_value(value) for value in one.values],
+        "own": [_pointer(path) for path in one.own],
+    }
+
+
+def _value(one: ReadValue) -> dict[str, Any]:
+    value = list(one.value) if isinstance(one.value, tuple) else one.value
+    return {"pointer": _pointer(one.path), "value": value, "quote": one.quote, "start": one.start, "end": one.end}
+
+
+def _pointer(path: str) -> str:
+    return "/" + path.replace(".", "/")
+
+
+def _words(one: Passage) -> dict[str, Any]:
+    return {"quote": one.quote, "start": one.start, "end": one.end}

@@ -1,15 +1,20 @@
-"""Precision and recall of readings against the keys of a folder of texts: `python -m tests.sheets.readings_score [seen|unseen]`.
+"""Precision and recall of readings: `python -m tests.sheets.readings_score [seen|unseen] [published FOLDER] [--wrong]`.
 
 A draft and its key are flattened to leaves (path → value, lengths in mm, lists as sets). A leaf is right when the key has the
 same path with the same value; lengths are the same within 0.05 mm, everything else exactly. Precision is right / given, recall
-is right / expected, over all texts together. `--wrong` lists every leaf that differs.
+is right / expected, over all texts together. A false draft has a leaf that the key does not have. A silent miss is an expected
+leaf that was not given and that neither a question, a draft of a product nor a quoted sentence speaks of.
+
+The words of published texts are other people's: FOLDER holds them, outside the repository, in files `*.txt` of '=== … ADDRESS',
+the text, and a line '---'. Their keys are in `readings_published.yaml`; leaves under `may` are right and not expected.
 """
 
 from __future__ import annotations
 
+import re
 import sys
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -17,11 +22,27 @@ from typing import Any
 import yaml
 
 from service.sheets.format.lengths import parse_bytes, parse_length_mm, parse_percent, parse_type_pt
-from service.sheets.prose.reading import read_prose
+from service.sheets.prose.reading import Reading, read_prose
 
 HERE = Path(__file__).parent
 FOLDERS = {"seen": HERE / "readings_seen", "unseen": HERE / "readings_unseen"}
+PUBLISHED = HERE / "readings_published.yaml"
 SLACK_MM = 0.05
+_SPEAKS_OF = {
+    "file": r"pdf|x-|version|mb\b|mo\b|passw|kennw|schl[uü]ss|encrypt|protect",
+    "pages": r"page|seite|spread|planche",
+    "trim": r"size|trim|format|gr[oö](?:ss|ß)e|mm|cm|inch|[0-9]\"",
+    "bleed": r"bleed|schnitt|perdu|extend|beyond|edge|rand",
+    "margin": r"margin|safe|edge|trim|rand|sicher|abstand|marge|bord|inside|away|die",
+    "marks": r"mark|crop|zeichen|rep[eè]re|trait|croix",
+    "color": r"cmyk|cmjn|rgb|rvb|colou?r|farb|couleur|ink|encr|pantone|spot|%",
+    "images": r"dpi|ppi|ppp|resolution|r[eé]solution|aufl[oö]sung",
+    "text": r"type|font|text|schrift|police|point|pt\b",
+    "lines": r"line|rule|stroke|linie|trait|filet|kontur",
+    "fonts": r"font|schrift|police|type",
+    "transparency": r"transparen",
+}
+"""What a sentence that is quoted as open must name to speak of a key of the block."""
 
 Leaf = str | float | frozenset[Any]
 
@@ -36,13 +57,26 @@ _LENGTHS = (
 )
 
 
+@dataclass(frozen=True)
+class Case:
+    name: str
+    language: str
+    text: str
+    media_type: str
+    expect: Mapping[str, Any]
+    may: Mapping[str, Any] = field(default_factory=dict)
+    half: str = ""
+
+
 @dataclass
 class Score:
     right: Counter[str] = field(default_factory=Counter)
     given: Counter[str] = field(default_factory=Counter)
     expected: Counter[str] = field(default_factory=Counter)
+    silent: Counter[str] = field(default_factory=Counter)
     differences: list[str] = field(default_factory=list)
     texts: int = 0
+    false_drafts: int = 0
 
     @property
     def precision(self) -> float:
@@ -87,51 +121,112 @@ def texts_in(folder: Path) -> list[Path]:
     return sorted(folder.glob("*.yaml"))
 
 
-def score(folder: Path) -> Score:
-    total = Score()
+def cases_of(folder: Path) -> Iterator[Case]:
     for path in texts_in(folder):
         case = yaml.safe_load(path.read_text(encoding="utf-8"))
-        draft = read_prose(case["text"], case.get("media_type", "text/plain")).draft
-        _count(total, path.stem, dict(leaves(draft)), dict(leaves(case["expect"] or {})))
+        media_type = case.get("media_type", "text/plain")
+        yield Case(path.stem, case.get("language", "?"), case["text"], media_type, case["expect"] or {})
+
+
+def published_cases(folder: Path) -> Iterator[Case]:
+    """Those of the list whose words are in the folder."""
+    words: dict[str, str] = {}
+    for path in sorted(folder.glob("*.txt")):
+        for block in re.split(r"(?m)^=== ", path.read_text(encoding="utf-8"))[1:]:
+            head, text = block.split("\n", 1)
+            words[head.split()[-1]] = re.split(r"(?m)^---$", text, maxsplit=1)[0].strip("\n")
+    for entry in yaml.safe_load(PUBLISHED.read_text(encoding="utf-8"))["texts"]:
+        if entry["address"] in words:
+            text = words[entry["address"]]
+            media_type = "text/html" if re.search(r"<(?:p|td|li)\b", text) else "text/plain"
+            may = entry.get("may") or {}
+            yield Case(entry["address"], entry["language"], text, media_type, entry["expect"] or {}, may, entry["half"])
+
+
+def score(folder: Path) -> Score:
+    return score_of(cases_of(folder))
+
+
+def score_of(cases: Iterable[Case]) -> Score:
+    total = Score()
+    for case in cases:
+        _count(total, case, read_prose(case.text, case.media_type))
         total.texts += 1
     return total
 
 
-def _count(total: Score, name: str, given: Mapping[str, Leaf], expected: Mapping[str, Leaf]) -> None:
+def _count(total: Score, case: Case, reading: Reading) -> None:
+    given, expected, may = dict(leaves(reading.draft)), dict(leaves(case.expect)), dict(leaves(case.may))
+    wrong = False
     for path in sorted({*given, *expected}):
-        if path in given:
-            total.given[path] += 1
-        if path in expected:
-            total.expected[path] += 1
-        if path in given and path in expected and same(path, given[path], expected[path]):
-            total.right[path] += 1
-        else:
+        fits = path in given and any(path in key and same(path, given[path], key[path]) for key in (expected, may))
+        if fits and path not in expected:
+            continue
+        total.given[path] += path in given
+        total.expected[path] += path in expected
+        total.right[path] += fits
+        wrong = wrong or (path in given and not fits)
+        total.silent[path] += path not in given and not _spoken_of(reading, path)
+        if not fits:
             said, key = given.get(path, "nothing"), expected.get(path, "nothing")
-            total.differences.append(f"{name}: {path}: read {_shown(said)}, key {_shown(key)}")
+            total.differences.append(f"{case.name}: {path}: read {_shown(said)}, key {_shown(key)}")
+    total.false_drafts += wrong
+
+
+def _spoken_of(reading: Reading, path: str) -> bool:
+    block = path.split(".")[0]
+    quoted = [one.quote for one in reading.not_understood] + [
+        one.quote for one in reading.questions if one.quote and one.about.split(".")[0] == block
+    ]
+    if any(value.path == path for draft in reading.drafts[1:] for value in draft.values):
+        return True
+    return any(re.search(_SPEAKS_OF.get(block, "$^"), quote.lower()) for quote in quoted)
 
 
 def _shown(leaf: Leaf) -> str:
     return ", ".join(sorted(map(str, leaf))) if isinstance(leaf, frozenset) else str(leaf)
 
 
-def main(arguments: list[str]) -> int:
-    names = [one for one in arguments if not one.startswith("-")] or ["seen"]
-    for name in names:
-        total = score(FOLDERS[name])
-        print(f"{'key':<34}{'expected':>9}{'given':>7}{'right':>7}{'precision':>11}{'recall':>8}")
-        for path in sorted({*total.given, *total.expected}):
-            given, expected, right = total.given[path], total.expected[path], total.right[path]
-            shares = (
-                f"{right / given:>11.2f}" if given else f"{'-':>11}",
-                f"{right / expected:>8.2f}" if expected else f"{'-':>8}",
-            )
-            print(f"{path:<34}{expected:>9}{given:>7}{right:>7}{shares[0]}{shares[1]}")
-        print(
-            f"{name}: {total.texts} texts, {total.expected.total()} expected, {total.given.total()} given,"
-            f" {total.right.total()} right; precision {total.precision:.3f}, recall {total.recall:.3f}"
+def _print(name: str, cases: list[Case], *, wrong: bool) -> None:
+    total = score_of(cases)
+    print(f"{'key':<34}{'expected':>9}{'given':>7}{'right':>7}{'precision':>11}{'recall':>8}{'silent':>8}")
+    for path in sorted({*total.given, *total.expected}):
+        given, expected, right = total.given[path], total.expected[path], total.right[path]
+        shares = (
+            f"{right / given:>11.2f}" if given else f"{'-':>11}",
+            f"{right / expected:>8.2f}" if expected else f"{'-':>8}",
         )
-        if "--wrong" in arguments:
-            print("\n".join(total.differences))
+        print(f"{path:<34}{expected:>9}{given:>7}{right:>7}{shares[0]}{shares[1]}{total.silent[path]:>8}")
+    for language in sorted({case.language for case in cases}):
+        print(_line(f"{name} {language}", score_of(case for case in cases if case.language == language)))
+    for half in sorted({case.half for case in cases} - {""}):
+        print(_line(f"{name} {half}", score_of(case for case in cases if case.half == half)))
+    print(_line(name, total))
+    if wrong:
+        print("\n".join(total.differences))
+
+
+def _line(name: str, total: Score) -> str:
+    return (
+        f"{name}: {total.texts} texts, {total.expected.total()} expected, {total.given.total()} given,"
+        f" {total.right.total()} right; precision {total.precision:.3f}, recall {total.recall:.3f},"
+        f" {total.false_drafts} drafts with a false value,"
+        f" {total.silent.total()} silent misses"
+    )
+
+
+def main(arguments: list[str]) -> int:
+    wrong = "--wrong" in arguments
+    names = [one for one in arguments if not one.startswith("-")] or ["seen"]
+    while names:
+        name = names.pop(0)
+        if name == "published":
+            if not names:
+                print("The words of published texts are not in the repository: name the folder that holds them.", file=sys.stderr)
+                return 2
+            _print(name, list(published_cases(Path(names.pop(0)))), wrong=wrong)
+        else:
+            _print(name, list(cases_of(FOLDERS[name])), wrong=wrong)
     return 0
 
 

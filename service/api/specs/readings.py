@@ -21,17 +21,19 @@ from service.language.spoken import say, spoken, to_say
 from service.language.wording import listed_or, reason
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.printed_text import text_of
-from service.sheets.prose.reading import LONGEST_TEXT_BYTES, MEDIA_TYPES
+from service.sheets.prose.reading import LONGEST_PAGE_BYTES, MEDIA_TYPES, longest_bytes
 
 blueprint = Blueprint("spec-readings", __name__, url_prefix="/v1/specs", description="Published specs, read.")
 
 _JSON = "application/json"
-_MOST_BYTES_OF_JSON = 6 * LONGEST_TEXT_BYTES + 1000
+_MOST_BYTES_OF_JSON = 6 * LONGEST_PAGE_BYTES + 1000
 """Every character may come as an escape of six."""
 MOST_SECONDS = 20.0
 """200 kB take a few."""
 _NOT_READ = to_say("Reading the text took longer than it may. Send only the part that says how files are to be made.")
-_TOO_LONG = to_say("The text is longer than 200 kB. Send only the part that says how files are to be made.")
+_TOO_LONG = to_say(
+    "The text is longer than 200 kB, or the page than 1 MB. Send only the part that says how files are to be made."
+)
 
 
 class ReadWords(Answer):
@@ -53,12 +55,25 @@ class OpenQuestionFacts(Answer):
     end = fields.Integer(**or_null("Place after their last one."))
 
 
-class ReadingAnswer(Answer):
+class DraftFacts(Answer):
+    product = fields.String(**or_null("What it is for, as the text names it; null for what the text says of everything."))
     draft = fields.Dict(**says("A sheet without identity, to be looked over by a person; empty where nothing was read."))
     draft_yaml = fields.String(**says("The same as YAML."))
     values = fields.List(fields.Nested(ReadValueFacts), **says("Each value of the draft and the words that it was read from."))
+    own = fields.List(fields.String(), **says("Pointers of the values that are said of this product alone."))
+
+
+class ReadingAnswer(Answer):
+    draft = fields.Dict(**says("That of the first of 'drafts': what the text says of everything."))
+    draft_yaml = fields.String(**says("The same as YAML."))
+    values = fields.List(fields.Nested(ReadValueFacts), **says("Each value of the draft and the words that it was read from."))
+    drafts = fields.List(
+        fields.Nested(DraftFacts),
+        **says("First what holds for everything, then one for each product that the text says something else of."),
+    )
     not_understood = fields.List(fields.Nested(ReadWords), **says("What seems to ask something and was not understood."))
     questions = fields.List(fields.Nested(OpenQuestionFacts), **says("What is left open."))
+    asks_nothing = fields.List(fields.Nested(ReadWords), **says("Sentences that ask nothing of a file, to be looked over."))
     text = fields.String(**says("What places refer to: the text as sent; of HTML and PDF what a reader sees of it."))
 
 
@@ -66,7 +81,7 @@ _DOC = {
     "parameters": [LANG],
     "requestBody": {
         "required": True,
-        "description": "What a printer publishes about its files, up to 200 kB. English first; German and French in part.",
+        "description": "What a printer publishes about its files, in English, German or French: up to 200 kB, or 1 MB of HTML.",
         "content": {
             "text/plain": {"schema": {"type": "string"}},
             "text/html": {"schema": {"type": "string"}},
@@ -132,7 +147,8 @@ def _sent() -> tuple[str, str]:
     if kind == _JSON:
         return _of_json(request.stream.read(_MOST_BYTES_OF_JSON + 1))
     if kind in MEDIA_TYPES:
-        return _decoded(request.stream.read(LONGEST_TEXT_BYTES + 1), request.mimetype_params.get("charset", "utf-8")), kind
+        most = longest_bytes(kind)
+        return _decoded(request.stream.read(most + 1), request.mimetype_params.get("charset", "utf-8"), most), kind
     raise Problem("unsupported-media-type", _not_taken(kind[:60], listed_or((*MEDIA_TYPES, BARE_PDF, _JSON))))
 
 
@@ -142,8 +158,8 @@ def _not_taken(kind: str, taken: str) -> str:
     return say("You sent no body that says what it is; a text comes as {taken}.", taken=taken)
 
 
-def _decoded(body: bytes, charset: str) -> str:
-    if len(body) > LONGEST_TEXT_BYTES:
+def _decoded(body: bytes, charset: str, most: int) -> str:
+    if len(body) > most:
         raise Problem("too-large", say(_TOO_LONG))
     if charset.lower() not in ("utf-8", "utf8", "us-ascii", "iso-8859-1", "windows-1252"):
         detail = say("The character set {charset} is not read here: send the text as UTF-8.", charset=repr(charset[:40]))

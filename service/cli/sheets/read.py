@@ -14,13 +14,14 @@ from service.language.spoken import say
 from service.language.wording import stored_size
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.sheets.printed_text import text_of
-from service.sheets.prose.reading import LONGEST_TEXT_BYTES, ProseRefused, read_prose
+from service.sheets.prose.reading import LONGEST_PAGE_BYTES, ProseRefused, longest_bytes, read_prose
 
 NOTHING_READ = 1
 
 
 def declare(command: argparse.ArgumentParser) -> None:
     command.add_argument("file", type=Path, metavar="FILE", help="a text, an HTML page or a PDF")
+    command.add_argument("--product", metavar="NAME", help="the draft for one product of the text, as it is named there")
     command.add_argument("--json", action="store_true", help="with the place of each value, as JSON")
     command.set_defaults(run=run)
 
@@ -35,15 +36,28 @@ def run(given: argparse.Namespace) -> int:
         answer = reading_answer(read_prose(text, media_type))
     except ProseRefused as refused:
         raise Refused(refused.said_of(str(given.file))) from refused
-    print(json.dumps(answer, ensure_ascii=False)) if given.json else print(_draft(answer), end="")
-    return 0 if answer["draft"] else NOTHING_READ
+    chosen = _chosen(answer, given.product)
+    print(json.dumps(answer, ensure_ascii=False)) if given.json else print(_draft(answer, chosen), end="")
+    return 0 if chosen["draft"] else NOTHING_READ
+
+
+def _chosen(answer: dict[str, Any], product: str | None) -> dict[str, Any]:
+    """Raises `Refused` where the text names no such product."""
+    drafts: list[dict[str, Any]] = answer["drafts"]
+    if product is None:
+        return drafts[0]
+    named = [one for one in drafts[1:] if str(one["product"]).casefold() == product.casefold()]
+    if not named:
+        names = ", ".join(str(one["product"]) for one in drafts[1:]) or "-"
+        raise Refused(say("The text has no draft for {product}. It has: {names}.", product=repr(product), names=names))
+    return named[0]
 
 
 def _text(file: Path) -> tuple[str, str]:
     """The text and its media type. Raises `Refused`."""
     try:
         with file.open("rb") as opened:
-            head = opened.read(LONGEST_TEXT_BYTES + 1)
+            head = opened.read(LONGEST_PAGE_BYTES + 1)
     except OSError as error:
         raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
     if starts_as_pdf(head[:HEADER_WITHIN_BYTES]):
@@ -54,8 +68,9 @@ def _text(file: Path) -> tuple[str, str]:
                 say("{file} holds no text that can be read, only pictures of it perhaps. Save the text itself.", file=str(file))
             )
         return text, "text/plain"
-    if len(head) > LONGEST_TEXT_BYTES:
-        longest = stored_size(LONGEST_TEXT_BYTES)
+    media_type = "text/html" if file.suffix.lower() in (".html", ".htm") else "text/plain"
+    if len(head) > longest_bytes(media_type):
+        longest = stored_size(longest_bytes(media_type))
         raise Refused(
             say("{file} is longer than {longest}: keep only the part that says how files are to be made.",
                 file=str(file), longest=longest)
@@ -64,17 +79,17 @@ def _text(file: Path) -> tuple[str, str]:
         text = head.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise Refused(say("{file} is no text in UTF-8: save it as UTF-8 and try again.", file=str(file))) from error
-    return text, "text/html" if file.suffix.lower() in (".html", ".htm") else "text/plain"
+    return text, media_type
 
 
-def _draft(answer: dict[str, Any]) -> str:
+def _draft(answer: dict[str, Any], chosen: dict[str, Any]) -> str:
     """A sheet file: the draft, and around it as comments what a person has to look at."""
-    lines = ["# " + say("A draft. Compare each value with the printer's own text; that text decides.")]
-    lines += [f"# {one['pointer'][1:].replace('/', '.')}: {_one_line(one['quote'])}" for one in answer["values"]]
-    lines += ["", answer["draft_yaml"].rstrip(), ""] if answer["draft"] else ["", "# " + say("Nothing was read."), ""]
-    lines += ["# " + say("Not understood: {quote}", quote=_one_line(one["quote"])) for one in answer["not_understood"]]
-    for one in answer["questions"]:
-        lines.append("# " + say("Open ({about}): {question}", about=one["about"], question=_one_line(one["question"])))
+    lines = ["# A draft. Compare each value with the printer's own text; that text decides."]
+    lines += [f"# {one['pointer'][1:].replace('/', '.')}: {_one_line(one['quote'])}" for one in chosen["values"]]
+    lines += ["", chosen["draft_yaml"].rstrip(), ""] if chosen["draft"] else ["", "# Nothing was read.", ""]
+    lines += [f"# Not understood: {_one_line(one['quote'])}" for one in answer["not_understood"]]
+    lines += [f"# Open ({one['about']}): {_one_line(one['question'])}" for one in answer["questions"]]
+    lines += [f"# Another draft, for {one['product']}: --product {one['product']!r}" for one in answer["drafts"][1:]]
     return "\n".join(lines).rstrip() + "\n"
 
 

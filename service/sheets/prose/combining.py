@@ -32,7 +32,7 @@ def combined(claims: Iterable[Claim]) -> tuple[dict[str, Claim], list[Doubt]]:
         if len(different) == 1:
             kept[path] = different[0]
         else:
-            values = "; ".join(_shown(claim.value) for claim in different[:6])
+            values = "; ".join(shown(claim.value) for claim in different[:6])
             question = say("Several values are said ({values}): which one holds?", values=values)
             doubts.append(Doubt(path, question, different[1].start, different[1].end))
     return kept, doubts
@@ -63,12 +63,13 @@ def _different(group: Sequence[Claim]) -> list[Claim]:
     for claim in group:
         if len(kept) > 8:
             break
-        if not any(_agree(claim, other) for other in kept):
+        if not any(agree(claim, other) for other in kept):
             kept.append(claim)
     return kept
 
 
-def _agree(one: Claim, other: Claim) -> bool:
+def agree(one: Claim, other: Claim) -> bool:
+    """Whether both ask the same: '3 mm' and '1/8 in' do."""
     if one.size is not None and other.size is not None and isinstance(one.value, str) and isinstance(other.value, str):
         if one.value.split()[-1] == other.value.split()[-1]:
             return one.size == other.size
@@ -103,7 +104,7 @@ def drafted(kept: Mapping[str, Claim]) -> tuple[dict[str, Any], dict[str, Claim]
             doubts += [
                 Doubt(
                     path,
-                    say("{value} was read, and it does not fit: {why}", value=_shown(remaining[path].value), why=why),
+                    say("{value} was read, and it does not fit: {why}", value=shown(remaining[path].value), why=why),
                     remaining[path].start,
                     remaining[path].end,
                 )
@@ -144,5 +145,5 @@ def document_of(values: Mapping[str, Value]) -> dict[str, Any]:
     return {block: inside for block, inside in document.items() if inside}
 
 
-def _shown(value: Value) -> str:
+def shown(value: Value) -> str:
     return ", ".join(map(str, value)) if isinstance(value, list) else str(value)

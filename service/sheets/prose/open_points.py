@@ -31,6 +31,9 @@ _TECHNICAL = re.compile(
     r"|\bvernis\b|\bdorure\b|\bplis?\b|\bcalques?\b|\bcommentaires?\b|\bnoir\b|\bdecoupe\b|\bdos\b"
     r"|\bspreads?\b|\bcrop marks?\b|\bpasswords?\b|\bpdf/[ax]\w*|\b4[- ]colou?r\b|\bink\b|\bx-height\b"
     r"|\bscreen ruling\b|\blpi\b|\bcreep\b|\bfinish\w*|\bwhite ink\b|\boverlap\w*|\bglue\b|\bwindow\b|\baddress\b"
+    r"|\bversions?\b|\bverschlussel\w*|\bencrypt\w*|\bkennwort\w*|\bpasswort\w*|\bmots? de passe\b"
+    r"|\b(?:fonds?|bords?) perdus?\b|\bmarges?\b|\bcmjn\b|\brvb\b|\bencrage\b|\bpolices?\b|\breperes?\b|\btraits? de coupe\b"
+    r"|\btons? directs?\b|\bfilets?\b|\b(?:be|an)schnitt\w*|\bfarb(?:auftrag|raum|modus)\w*|\bschriften\b|\bschnittmarken?\b"
     r"|\btabs?\b|\bpage numbers?\b|\bblank pages\b|\bimposed\b|\bimposition\b|\bscal\w*|\bgrayscale\b|\bpt\b"
 )
 _NO_DEMAND = re.compile(
@@ -60,6 +63,14 @@ def not_read(
         if (technical and (has_number or (demanded and len(one.text) > 12))) or (has_number and demanded):
             found.append(one)
     return found
+
+
+def untouched(statements: Sequence[Statement], claims: Sequence[Claim], unread: Sequence[Statement]) -> Iterator[Statement]:
+    """Statements that neither a claim came from nor look like a demand."""
+    used = sorted((claim.start, claim.end) for claim in claims)
+    reach = list(accumulate((end for _, end in used), max))
+    open_ones = {one.start for one in unread}
+    return (one for one in statements if one.start not in open_ones and not _touched(used, reach, one))
 
 
 def _touched(used: Sequence[tuple[int, int]], reach: Sequence[int], one: Statement) -> bool:

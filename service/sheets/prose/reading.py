@@ -11,35 +11,21 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from typing import Any
 
 from service.language.spoken import say, to_say
 from service.sheets.prose.claims.claim import Claim, Doubt, Value
-from service.sheets.prose.claims.color import read_colors, read_ink_limits, read_spots
-from service.sheets.prose.claims.file import (
-    read_crop_marks,
-    read_encryption,
-    read_file_size,
-    read_fonts,
-    read_standards,
-    read_transparency,
-    read_versions,
-)
-from service.sheets.prose.claims.images import read_resolutions
-from service.sheets.prose.claims.lengths import read_lengths
-from service.sheets.prose.claims.pages import read_arrangement, read_page_counts
-from service.sheets.prose.claims.trim import bleed_from_sizes, margin_from_sizes, trim_claims
 from service.sheets.prose.combining import combined, drafted, with_levels
-from service.sheets.prose.open_points import not_read, silent
-from service.sheets.prose.words.amounts import Amount, amounts_in
+from service.sheets.prose.gathering import gathered
+from service.sheets.prose.open_points import not_read, silent, untouched
+from service.sheets.prose.products import common_claims, left_open, products_of
 from service.sheets.prose.words.qualifiers import words_around
-from service.sheets.prose.words.sides import size_from_sides
-from service.sheets.prose.words.sizes import Size, inches_are_said, sizes_in, spans_of
-from service.sheets.prose.words.statements import Statement, folded, statements_of
+from service.sheets.prose.words.statements import Statement, statements_of
 from service.sheets.prose.words.visible import visible_text
 
 LONGEST_TEXT_BYTES = 200_000
+LONGEST_PAGE_BYTES = 1_000_000
+"""Of HTML, most of which is not text; what a reader sees of it is held to the length of a text."""
 MEDIA_TYPES = ("text/plain", "text/html")
 
 _SAID_BY_A_CLAUSE = (
@@ -104,102 +90,95 @@ class OpenQuestion:
 
 
 @dataclass(frozen=True)
-class Reading:
-    text: str
-    """What all places refer to: the text as sent; of HTML what a reader sees of it."""
-    draft: Mapping[str, Any]
+class Draft:
+    product: str | None
+    """What it is for, as the text names it; None for what the text says of everything."""
+    document: Mapping[str, Any]
     """A sheet document without identity that `validation.read_sheet` takes; empty where nothing was read."""
     values: tuple[ReadValue, ...]
-    """All of the draft, in the order of the text."""
+    """All of the document, in the order of the text."""
+    own: tuple[str, ...]
+    """The paths that are said of this product alone."""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """Each sentence of the text is the evidence of a value, or open, or `asks_nothing`."""
+
+    text: str
+    """What all places refer to: the text as sent; of HTML what a reader sees of it."""
+    drafts: tuple[Draft, ...]
+    """First what the text says of everything, then one for each product that it says something else of."""
     not_understood: tuple[Passage, ...]
     questions: tuple[OpenQuestion, ...]
+    asks_nothing: tuple[Passage, ...] = ()
+
+    @property
+    def draft(self) -> Mapping[str, Any]:
+        return self.drafts[0].document
+
+    @property
+    def values(self) -> tuple[ReadValue, ...]:
+        return self.drafts[0].values
 
 
 def read_prose(text: str, media_type: str = "text/plain") -> Reading:
     """The draft that the text supports. `media_type` may carry parameters ('text/html; charset=utf-8').
 
-    Raises `ProseRefused` for another media type and for more than 200 kB.
+    Raises `ProseRefused` for another media type and for more than 200 kB of text or 1 MB of HTML.
     """
     kind = media_type.split(";")[0].strip().lower()
     if kind not in MEDIA_TYPES:
         if not kind:
             raise ProseRefused(to_say("{what} is of no type: send the published text as text/plain or text/html."))
         raise ProseRefused(to_say("{what} is {kind}: send the published text as text/plain or text/html."), kind=kind[:60])
-    if len(text) > LONGEST_TEXT_BYTES or len(text.encode("utf-8", "surrogatepass")) > LONGEST_TEXT_BYTES:
-        raise ProseRefused(to_say("{what} is longer than 200 kB: send only the part that says how files are to be made."))
+    if kind == "text/html" and _longer(text, LONGEST_PAGE_BYTES):
+        raise ProseRefused(to_say("{what} is longer than 1 MB: send only the part that says how files are to be made."))
     shown = visible_text(text) if kind == "text/html" else text
+    if _longer(shown, LONGEST_TEXT_BYTES):
+        raise ProseRefused(to_say("{what} is longer than 200 kB: send only the part that says how files are to be made."))
     statements = statements_of(shown)
-    claims, doubts, numbers = _claims(shown, statements)
-    kept, contradictions = combined(claims)
-    document, taken, misfits = drafted(with_levels(kept))
-    doubts += [*contradictions, *misfits]
-    taken = {path: _with_the_clause(claim, statements) for path, claim in taken.items()}
-    unread = not_read(statements, [*claims, *_places(doubts)], numbers)
-    doubts += silent(list(taken), doubts)
+    found = gathered(shown, statements)
+    kept, contradictions = combined(common_claims(found.claims))
+    first, misfits = _draft(None, kept, frozenset(), shown, statements)
+    drafts = [first]
+    doubts = [*found.doubts, *contradictions, *misfits]
+    for one in products_of(found.claims, kept):
+        own, misfits = _draft(one.product, one.kept, one.own, shown, statements)
+        drafts += [own] if own.own else []
+        doubts += [*one.doubts, *misfits]
+    doubts += left_open(found.claims, kept)
+    touched = [*found.claims, *_places(doubts)]
+    unread = not_read(statements, touched, found.numbers)
+    doubts += silent([value.path for value in first.values], doubts)
     return Reading(
         text=shown,
-        draft=document,
-        values=tuple(_read_value(claim, shown) for claim in sorted(taken.values(), key=lambda claim: (claim.start, claim.path))),
-        not_understood=tuple(Passage(shown[one.start : one.end], one.start, one.end) for one in unread),
+        drafts=tuple(drafts),
+        not_understood=tuple(_passage(one, shown) for one in unread),
         questions=tuple(_question(doubt, shown) for doubt in doubts),
+        asks_nothing=tuple(_passage(one, shown) for one in untouched(statements, touched, unread)),
     )
 
 
-def _claims(text: str, statements: Sequence[Statement]) -> tuple[list[Claim], list[Doubt], dict[int, list[Amount | Size]]]:
-    """Every claim of the text; the doubts of the rules; the numbers by the place of their statement."""
-    inches = inches_are_said(folded(text))
-    sizes: list[Size] = []
-    claims: list[Claim] = []
-    numbers: dict[int, list[Amount | Size]] = {}
-    telling = [one for one in statements if not one.is_a_question]
-    for one in telling:
-        here = sizes_in(one, text, inches)
-        amounts = _outside(amounts_in(_without(one, here), one.label), one, here)
-        numbers[one.start] = [*here, *amounts]
-        sizes += here
-        claims += read_lengths(one, amounts, spans_of(here, one))
-        claims += [*read_resolutions(one, amounts), *read_ink_limits(one, amounts), *read_file_size(one, amounts)]
-        for rule in (read_arrangement, read_versions, read_encryption, read_fonts, read_transparency, read_crop_marks):
-            claims += rule(one)
-    colors, doubts = read_colors(telling)
-    claims += [*colors, *read_spots(telling), *read_page_counts(telling), *read_standards(telling)]
-    sides = [claim for claim in claims if claim.path.startswith("side.")]
-    claims = [claim for claim in claims if not claim.path.startswith("side.")]
-    size = size_from_sides(sides) if not any(one.role in ("trim", "size", "with bleed", "document") for one in sizes) else None
-    trim, open_trim = trim_claims([*sizes, *([size] if size else [])], statements, _said(claims, "bleed.minimum"))
-    claims += trim
-    edges = _trimmed(trim)
-    if _said(claims, "bleed.minimum") is None and (derived := bleed_from_sizes(sizes, edges)):
-        claims.append(derived)
-    if _said(claims, "margin.minimum") is None and (inner := margin_from_sizes(sizes, edges)):
-        claims.append(inner)
-    return claims, [*doubts, *open_trim], numbers
+def _longer(text: str, most_bytes: int) -> bool:
+    return len(text) > most_bytes or len(text.encode("utf-8", "surrogatepass")) > most_bytes
 
 
-def _without(statement: Statement, sizes: Sequence[Size]) -> str:
-    """The statement with its sizes blanked, so that '55 mm' of '85 × 55 mm' is no length of its own."""
-    text = statement.text
-    for one in sizes:
-        start, end = one.start - statement.start, one.end - statement.start
-        text = f"{text[:start]}{'§' * (end - start)}{text[end:]}"
-    return text
+def longest_bytes(media_type: str) -> int:
+    return LONGEST_PAGE_BYTES if media_type == "text/html" else LONGEST_TEXT_BYTES
 
 
-def _outside(amounts: Sequence[Amount], statement: Statement, sizes: Sequence[Size]) -> list[Amount]:
-    spans = spans_of(sizes, statement)
-    return [one for one in amounts if not any(start < one.end and one.start < end for start, end in spans)]
+def _draft(
+    product: str | None, kept: Mapping[str, Claim], own: frozenset[str], text: str, statements: Sequence[Statement]
+) -> tuple[Draft, list[Doubt]]:
+    document, taken, misfits = drafted(with_levels(kept))
+    taken = {path: _with_the_clause(claim, statements) for path, claim in taken.items()}
+    values = tuple(_read_value(claim, text) for claim in sorted(taken.values(), key=lambda claim: (claim.start, claim.path)))
+    return Draft(product, document, values, tuple(sorted(own & taken.keys()))), misfits
 
 
-def _said(claims: Sequence[Claim], path: str) -> Fraction | None:
-    """The size of a value that the text says without contradiction."""
-    kept, _ = combined(claim for claim in claims if claim.path == path)
-    return kept[path].size if path in kept else None
-
-
-def _trimmed(trim: Sequence[Claim]) -> tuple[Fraction, Fraction] | None:
-    sides = {claim.path: claim.size for claim in trim}
-    width, height = sides.get("trim.width"), sides.get("trim.height")
-    return (width, height) if width is not None and height is not None else None
+def _passage(one: Statement, text: str) -> Passage:
+    return Passage(text[one.start : one.end], one.start, one.end)
 
 
 def _places(doubts: Sequence[Doubt]) -> list[Claim]:

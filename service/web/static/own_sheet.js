@@ -52,7 +52,7 @@ export class OwnSheet {
     } catch {
       // nothing is kept here
     }
-    if (kept) this.show({ draft_yaml: kept, values: [], not_understood: [], questions: [] });
+    if (kept) this.show({ draft_yaml: kept, values: [], drafts: [], not_understood: [], questions: [] });
     return Boolean(kept);
   }
 
@@ -60,12 +60,12 @@ export class OwnSheet {
     const text = this.text.value;
     clear("own-problem", this.text);
     if (!text.trim()) return tell("own-problem", say("Paste the printer's text, or a sheet, into this field."), this.text);
-    if (LOOKS_LIKE_A_SHEET.test(text)) return this.show({ draft_yaml: text, values: [], not_understood: [], questions: [] });
+    if (LOOKS_LIKE_A_SHEET.test(text)) return this.show({ draft_yaml: text, values: [], drafts: [], not_understood: [], questions: [] });
     byId("own-read").disabled = true;
     try {
       const options = { method: "POST", body: text, headers: { "Content-Type": "text/plain; charset=utf-8" }, patience: 2 };
       const reading = await (await ask("/v1/specs/readings", options)).json();
-      if (reading.values.length) return this.show(reading);
+      if (reading.drafts.some((one) => one.values.length)) return this.show(reading);
       return tell("own-problem", say("Nothing in this text was understood as a demand on a file. Paste the part that names sizes, bleed or resolution."), this.text);
     } catch (refused) {
       return tell("own-problem", refused.message, this.text);
@@ -75,16 +75,29 @@ export class OwnSheet {
   }
 
   show(reading) {
-    const values = reading.values.map((one) => element("li", {}, element("code", {}, `${named(one.pointer)}: ${shown(one.value)}`), " ", element("q", {}, one.quote.trim())));
-    const asItIs = element("li", {}, say("This is a sheet already. It is used as it stands."));
-    byId("own-values").replaceChildren(...(values.length ? values : [asItIs]));
+    this.choose(reading);
+    this.fillIn(reading);
     fill("own-missed", reading.not_understood.map((one) => element("q", {}, one.quote.trim())));
     fill("own-questions", reading.questions.map((one) => one.question));
-    this.sheet.value = reading.draft_yaml;
-    this.sheet.rows = Math.min(Math.max(reading.draft_yaml.split("\n").length + 1, 5), 24);
-    clear("own-sheet-problem", this.sheet);
     byId("own-reading").hidden = false;
     byId("own-reading").focus();
+  }
+
+  /** A text of several products has a draft for each; the first is what holds for all of them. */
+  choose(reading) {
+    byId("own-products").hidden = reading.drafts.length < 2;
+    const choice = byId("own-product");
+    choice.replaceChildren(...reading.drafts.map((one, index) => element("option", { value: index }, one.product || say("What holds for everything"))));
+    choice.onchange = () => this.fillIn(reading.drafts[choice.value]);
+  }
+
+  fillIn(draft) {
+    const values = draft.values.map((one) => element("li", {}, element("code", {}, `${named(one.pointer)}: ${shown(one.value)}`), " ", element("q", {}, one.quote.trim())));
+    const asItIs = element("li", {}, say("This is a sheet already. It is used as it stands."));
+    byId("own-values").replaceChildren(...(values.length ? values : [asItIs]));
+    this.sheet.value = draft.draft_yaml;
+    this.sheet.rows = Math.min(Math.max(draft.draft_yaml.split("\n").length + 1, 5), 24);
+    clear("own-sheet-problem", this.sheet);
   }
 }
 

@@ -50,6 +50,26 @@ def test_a_pdf_of_the_instructions_is_read_by_its_lines(caller: Caller, tmp_path
     assert answer["draft"] == asked(caller, TEXT.encode(), "text/plain").get_json()["draft"]
 
 
+def test_what_is_said_of_one_product_is_in_a_draft_of_its_own(caller: Caller) -> None:
+    """With what is common; the first draft has the common things alone, and is 'draft'."""
+    text = b"Bleed: 3 mm\nPictures 300 dpi, posters 150 dpi\nWe print since 1952.\n"
+    answer = asked(caller, text, "text/plain").get_json()
+    common, posters = answer["drafts"]
+    assert (common["product"], common["draft"], common["own"]) == (None, answer["draft"], [])
+    assert answer["draft"] == {"bleed": {"minimum": "3 mm"}, "images": {"contone_ppi": {"minimum": 300}}}
+    assert posters["product"] == "posters"
+    assert posters["draft"] == {"bleed": {"minimum": "3 mm"}, "images": {"contone_ppi": {"minimum": 150}}}
+    assert posters["own"] == ["/images/contone_ppi/minimum"]
+    assert read_sheet_text(posters["draft_yaml"]) == read_sheet(posters["draft"])
+    assert [one["quote"] for one in answer["asks_nothing"]] == ["We print since 1952."]
+
+
+def test_a_page_may_be_longer_than_its_text(caller: Caller) -> None:
+    html = b"<p>Bleed: 3 mm</p>" + b"<i></i>" * 100_000
+    assert asked(caller, html, "text/html").get_json()["draft"] == {"bleed": {"minimum": "3 mm"}}
+    told(asked(caller, b"<p>" + b"x " * 150_000, "text/html"), "invalid-request")
+
+
 def test_a_draft_is_never_kept(caller: Caller) -> None:
     asked(caller, TEXT.encode(), "text/plain")
     assert caller.get("/v1/specs?origin=own").get_json()["total"] == 0

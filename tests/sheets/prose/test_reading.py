@@ -139,9 +139,16 @@ def test_an_orientation_without_a_size_is_asked_about() -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "We love good paper.", "Bleed 3 mm. Bleed 5 mm.", "DL flyer, bleed 3 mm.", "Size 91 x 61 mm including bleed.",
-        "Document size: 91 x 61 mm.", "Trim size 85 x 55 mm. Trim size 90 x 50 mm.", "Landscape orientation only.",
-        "Portrait orientation only.", "RGB is accepted.\nRGB is not accepted.", "Images: 300 dpi.",
+        "We love good paper.",
+        "Bleed 3 mm. Bleed 5 mm.",
+        "DL flyer, bleed 3 mm.",
+        "Size 91 x 61 mm including bleed.",
+        "Document size: 91 x 61 mm.",
+        "Trim size 85 x 55 mm. Trim size 90 x 50 mm.",
+        "Landscape orientation only.",
+        "Portrait orientation only.",
+        "RGB is accepted.\nRGB is not accepted.",
+        "Images: 300 dpi.",
     ],
 )
 def test_questions_are_asked_in_the_language(text: str) -> None:

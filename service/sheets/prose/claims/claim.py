@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from service.sheets.prose.words.narrowing import Scope
+from service.sheets.prose.words.statements import Statement
+
+ScopeOf = Callable[[Statement, int, int], Scope | None]
+"""What the words at text[start:end] of a statement hold for; None: for all."""
 Value = str | int | list[str] | list[int]
 
 
@@ -18,10 +24,12 @@ class Claim:
     end: int
     """The words, as places in the whole text."""
     weight: int = 2
-    """3 said of this very key, 2 said, 1 said for some jobs only or in passing, 0 used only where nothing contradicts it."""
+    """3 said of this very key, 2 said, 1 in passing, 0 used only where nothing firmer is said."""
     size: Fraction | None = None
     """The number in mm, points, ppi, percent or bytes, to compare '3 mm' with '0.3 cm'."""
     recommended: bool = False
+    scope: Scope | None = None
+    """None: it holds for all that the text is about."""
 
 
 @dataclass(frozen=True)

@@ -6,53 +6,30 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 
 from service.language.spoken import say
-from service.sheets.prose.claims.claim import Claim, Doubt
-from service.sheets.prose.words.amounts import Amount
-from service.sheets.prose.words.numbers import NUMBER_WORD, whole_number
-from service.sheets.prose.words.qualifiers import bound_of, regions, stance_on
+from service.sheets.prose.claims.claim import Claim, Doubt, ScopeOf
+from service.sheets.prose.claims.inks import CONVERTED, CONVERTED_BY_US
+from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.qualifiers import stance_on
 from service.sheets.prose.words.statements import Statement
 
 _CMYK = re.compile(
-    r"\bc\.?m\.?[yj]\.?[kn]\b|\b(?:four|4)[- ]?-?(?:process[- ])?colou?rs?(?: process)?\b(?! black)"
+    r"\bc\.?m\.?[yj]\.?[kn]\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?|colou?r process)\b(?! black)"
     r"|\bprocess colou?rs?\b|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
     r"|\b4-?farb\w*|\beuroskala\b|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
 )
+_MAY_SAY_CMYK = re.compile(r"cm|c\.m|process|quadri|farb|4[/ -]|inks|four")
 _RGB = re.compile(r"\bs?rgb\b|\brvb\b|\brgb-\w+")
 _LAB = re.compile(r"\blab\b(?= colou?rs?|-farb| mode)|\bcielab\b")
 _GRAY = re.compile(
-    r"\bgr[ae]y-?\s?scale\b|\bgraustufen\w*|\bniveaux? de gris\b|\bblack only\b|\bone colou?r black\b"
-    r"|\bsingle[- ]colou?r black\b|\bnur schwarz\b|\bnoir (?:seul|uniquement)\b|\b1/[01]\b(?!\")|\bblack and white\b"
-    r"|\bschwarz-?\s?weiß\w*|\bnoir et blanc\b|\bgr[ae]y\b"
+    r"\bgr[ae]y-?\s?scales?\b|\bgraustufen\w*|\bniveaux? de gris\b|\bblack only\b|\bone colou?r black\b"
+    r"|\bsingle[- ]colou?r black\b|\bnur schwarz\b|\bnoir (?:seul|uniquement)\b|\b1/[01]\b(?!\"|[ -]?(?:seite|page))"
+    r"|\bblack and white\b"
+    r"|\bschwarz-?\s?weiß\w*|\bnoir et blanc\b"
 )
 _ALONE = re.compile(r"\b(?:only|nur|uniquement|seulement|exclusively)\b")
-_SPOT = re.compile(
-    r"\bspot[- ](?:colou?rs?|inks?)\b|\bspots\b|\bspecial (?:colou?rs?|inks?)\b|\bsonderfarb\w*|\bschmuckfarb\w*"
-    r"|\bvollton\w*|\btons? directs?\b|\bcouleurs? d'?accompagnement\b|\bcouleurs? speciales?\b|\bencres? speciales?\b"
-    r"|\bfifth colou?rs?\b"
-)
-_INK = re.compile(
-    r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
-    r"|\btotal area\b|\bfarbauftrag\w*|\bgesamtfarb\w*|\bflachendeckung\w*|\bfarbdeckung\w*|\bdeckung\w*"
-    r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
-    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b"
-)
-_RICH_BLACK = re.compile(
-    r"\brich black\b|\bdeep black\b|\btiefschwarz\b|\bnoir (?:soutenu|profond|enrichi)\b|\bbackground tint\b|\btint\b"
-    r"|\bscale\b|\bmassstab\b|\bechelle\b"
-)
-_CONVERTED = re.compile(
-    r"\bconvert\w*|\bumwand\w*|\bumgewandelt\w*|\bkonvert\w*|\btransform\w*|\bturned into\b|\bchang\w* to\b"
-    r"|\bwerden in\b|\bsimulat\w*|\bbuilt (?:from|in)\b|\bauflosen\b|\baufgelost\w*|\bmade of\b|\bsplit\b"
-)
-_CONVERTED_BY_US = re.compile(
-    r"\bwe (?:will |can |may )?(?:convert|turn|change)|\bautomatic\w*|\bwill be (?:converted|changed)"
-    r"|\bare converted\b|\bis converted\b|\bgets? converted\b|\bautomatisch\b"
-    r"|\bwerden (?:von uns )?(?:automatisch )?(?:in cmyk )?(?:umgewandelt|konvertiert)|\bwir (?:wandeln|konvertieren)"
-    r"|\bseront convert\w*|\bnous convert\w*|\bconvertis automatiquement"
-)
 _TOO = re.compile(
     r"\balso\b|\bor\b|\band\b|\btoo\b|\beither\b|\baccept\w*|\ballowed\b|\bfine\b|\bok\b|\bwelcome\b|\bpossible\b"
     r"|\bmay\b|\bauch\b|\boder\b|\bund\b|\bmoglich\b|\bou\b|\bet\b|\baussi\b|\begalement\b|\berlaubt\b|\bzulassig\b"
@@ -64,25 +41,20 @@ _ONLY_IMAGES_HALF = re.compile(
 )
 _PREFERRED = re.compile(
     r"\bprefer\w*|\bideal\w*|\brecommend\w*|\bbevorzug\w*|\bempf[eio]\w*hl\w*|\bde preference\b|\bconseill\w*"
-    r"|\brecommand\w*|\bvorzugsweise\b"
+    r"|\brecommand\w*|\bvorzugsweise\b|\bam besten\b|\bideally\b|\bmoglichst\b|\bpreconis\w*"
 )
-_DEPENDS = re.compile(
-    r"\bunless\b|\bother\b|\bandere\w*\b|\bautres?\b|\bexcept\b|\bon request\b|\bby arrangement\b|\bby agreement\b"
-    r"|\bagreed\b|\border\w*|\bask us\b|\bausser\b|\bnach absprache\b|\bauf anfrage\b|\bbestell\w*|\bsauf\b"
-    r"|\bsur demande\b|\bcommand\w*|\bif you\b|\bextra cost\b|\bgebucht\b|\bvereinbar\w*"
-)
-_COUNT = re.compile(rf"\b(?P<count>{NUMBER_WORD})\s(?:additional |extra |more |zusatzliche |weitere |\w+ )?$")
 
 
-def read_colors(statements: Sequence[Statement]) -> tuple[list[Claim], list[Doubt]]:
+def read_colors(statements: Sequence[Statement], scope_of: ScopeOf) -> tuple[list[Claim], list[Doubt]]:
     """Claims for color.allowed and color.rgb_level from the whole text, for each family is said in its own place."""
-    cmyk = _first(statements, _claimed_cmyk)
-    gray = _first(statements, _claimed_gray)
-    rgb, no_rgb = _first(statements, _takes_rgb), _first(statements, _refuses_rgb)
-    lab = _first(statements, lambda one: _stands(one, _LAB, ("claimed", "allowed")))
+    said_of_all = _Seeking(statements, scope_of)
+    cmyk = said_of_all.first(_claimed_cmyk)
+    gray = said_of_all.first(_claimed_gray)
+    rgb, no_rgb = said_of_all.first(_takes_rgb), said_of_all.first(_refuses_rgb)
+    lab = said_of_all.first(lambda one: _stands(one, _LAB, ("claimed", "allowed")))
     if rgb and no_rgb:
         question = say("RGB is taken in one place and refused in another: which holds?")
-        return [], [Doubt("color.allowed", question, *_place(no_rgb))]
+        return said_of_all.narrowed, [Doubt("color.allowed", question, *_place(no_rgb))]
     said = cmyk or no_rgb
     if said:
         families = ["cmyk", "gray", *(["rgb"] if rgb else []), *(["lab"] if lab else [])]
@@ -90,23 +62,43 @@ def read_colors(statements: Sequence[Statement]) -> tuple[list[Claim], list[Doub
         statement = said[0]
         if not rgb and not no_rgb and cmyk and _prefers(statement, cmyk[1]):
             claims.append(Claim("color.rgb_level", "should", *_place(said)))
-        return claims, []
+        return [*claims, *said_of_all.narrowed], []
     if gray and not rgb:
-        return [Claim("color.allowed", ["gray"], *_place(gray))], []
-    only_rgb = _first(statements, lambda one: _stands(one, _RGB, ("claimed",)))
-    if only_rgb and not gray and not _CONVERTED.search(only_rgb[0].text):
-        return [Claim("color.allowed", ["rgb"], *_place(only_rgb))], []
-    return [], []
+        return [Claim("color.allowed", ["gray"], *_place(gray)), *said_of_all.narrowed], []
+    only_rgb = said_of_all.first(lambda one: _stands(one, _RGB, ("claimed",)))
+    if only_rgb and not gray and _alone_in_rgb(only_rgb[0].text):
+        return [Claim("color.allowed", ["rgb"], *_place(only_rgb)), *said_of_all.narrowed], []
+    return said_of_all.narrowed, []
+
+
+def _alone_in_rgb(text: str) -> bool:
+    sure = _ALONE.search(text) or re.search(
+        r"\bsrgb\b|[:|] ?rgb\b|\b(?:must|should) be (?:in )?rgb\b|\bin rgb\b(?=[.,;]|$)", text
+    )
+    return sure is not None and not (CONVERTED.search(text) or _CMYK.search(text) or _ONLY_COMPARED.search(text))
 
 
 Found = tuple[Statement, re.Match[str]]
 
 
-def _first(statements: Sequence[Statement], says: Callable[[Statement], re.Match[str] | None]) -> Found | None:
-    for one in statements:
-        if match := says(one):
-            return one, match
-    return None
+class _Seeking:
+    """The first statement that says a thing of everything; what says it of a part only is kept apart."""
+
+    def __init__(self, statements: Sequence[Statement], scope_of: ScopeOf) -> None:
+        self._statements, self._scope_of = statements, scope_of
+        self.narrowed: list[Claim] = []
+
+    def first(self, says: Callable[[Statement], re.Match[str] | None]) -> Found | None:
+        for one in self._statements:
+            match = says(one)
+            if match is None or not asks(one, *match.span()):
+                continue
+            scope = self._scope_of(one, *match.span())
+            if scope is None:
+                return one, match
+            if says is _claimed_cmyk:
+                self.narrowed.append(Claim("color.allowed", ["cmyk", "gray"], *_place((one, match)), scope=scope))
+        return None
 
 
 def _place(found: Found) -> tuple[int, int]:
@@ -115,22 +107,69 @@ def _place(found: Found) -> tuple[int, int]:
 
 
 def _stands(statement: Statement, pattern: re.Pattern[str], stances: tuple[str, ...]) -> re.Match[str] | None:
-    return next(
-        (match for match in pattern.finditer(statement.text) if stance_on(statement.text, *match.span()) in stances), None
-    )
+    return next((match for match in pattern.finditer(statement.text) if stance_of(statement, *match.span()) in stances), None)
 
 
 def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
-    match = _CMYK.search(statement.text)
-    if _RGB.search(statement.text) and _CONVERTED_BY_US.search(statement.text):
+    text = statement.text
+    match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
+    if match is None or (_RGB.search(text) and CONVERTED_BY_US.search(text)):
         return None
-    if (
-        match is None
-        or re.search(r"\bnot\b[^.;,]{0,20}$", _text_before(statement, match))
-        or re.search(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b", statement.text)
+    if _OF_SOMETHING_ELSE.search(_part_around(text, match)) or stance_of(statement, *match.span()) in ("unneeded", None):
+        return None
+    taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
+    if (_UNASKED_CMYK.search(text[: match.start()]) and not taken) or not (taken or _ASKED_CMYK.search(text)):
+        return None
+    if _LEAVE_AS_IT_IS.search(text[: match.start()]):
+        return None
+    if re.search(r"\bnot\b[^.;,]{0,20}$", _text_before(statement, match)) or re.search(
+        r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b", text
     ):
         return None
     return match
+
+
+_LEAVE_AS_IT_IS = re.compile(r"\b(?:avoid|do not|don't|never) (?:convert|chang|switch)[^.;:]{0,60}$")
+_UNASKED_CMYK = re.compile(
+    r"\b(?:rather than|instead of|statt|anstatt|anstelle|plutot qu\w*|au lieu d\w*|from|differen\w*|between|vs\.?|versus"
+    r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$"
+    r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $"
+    r"|(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
+    r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
+    r"|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
+)
+_C = r"c\.?m\.?[yj]\.?[kn]"
+_ASKED_CMYK = re.compile(
+    rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|nur|als|be|require\w*|with|mit|sind|ist|soit|in den|auf|au"
+    rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
+    rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
+    rf"[ (/:-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
+    rf"|process colou?rs? \(|(?:4|four)[- ]colou?r \(?|swop \(?|prozessfarben |farbmodus |farbraum |espace |standard "
+    rf"|geraeteabhangigen "
+    rf"|gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
+    rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values|files?|images?|{_C}"
+    rf"|swatches|spectrum|ink|druck|daten|bilder)"
+    rf"|^[^a-z]*{_C}|(?:[:|>=,;+/-] ?|   )(?:nur |only |in |swop |mode )?(?:{_C}|four|4|process)|\b(?:process colou?rs?"
+    rf"|vierfarb\w*|quadri\w*|four[- ]colou?r process|4-?farb\w*|cmyk\w+|process inks|four (?:process )?inks|4/[0-4])\b"
+)
+"""What stands before or after the word where it is asked for."""
+
+
+def _part_around(text: str, match: re.Match[str]) -> str:
+    """Between semicolons and dashes."""
+    before = re.split(r"[;,]| - ", text[: match.start()])[-1]
+    return before + match.group() + re.split(r"[;,]| - ", text[match.end() :])[0]
+
+
+_OF_SOMETHING_ELSE = re.compile(
+    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into )cmyk"
+    r"|\breproduction en\b|\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage|density|limit)"
+    r"|farbauftrag"
+    r"|tonwertsumme|taux d'encrage|encrage"
+    r"|percentages?|proportions?|kein reines|rgb (?:is|ist|est)|the difference|unterschied|difference entre|instead of cmyk"
+    r"|icc[- ]profil\w*|text(?:e|en)? (?:in|en|must|muss|mussen))\b"
+    r"|\bblack (?:text|type)\b|\bschwarz\w* (?:text|schrift)\w*|\btextes? noirs?\b"
+)
 
 
 def _text_before(statement: Statement, match: re.Match[str]) -> str:
@@ -144,27 +183,35 @@ def _claimed_gray(statement: Statement) -> re.Match[str] | None:
         return None
     first, last = statement.text.rfind(";", 0, match.start()) + 1, statement.text.find(";", match.end())
     clause = statement.text[first : last if last >= 0 else None]
-    if re.search(r"\b(?:text|type|schrift|texte)\b", clause):
+    if re.search(r"\b(?:text|type|schrift|texte|profil\w*|logos?|jobs?|layouts?)\b", clause) or re.search(
+        r"\b(?:if|wenn|si|for|fur|pour|bei)\b", clause
+    ):
         return None
-    if re.search(r"\b(?:line|images?|bilder|dpi|ppi)\b", clause) and not _ALONE.search(clause):
+    if len(clause.split()) > 10 and not _ALONE.search(clause):
+        return None
+    if re.search(r"\b(?:line|images?|bilder|dpi|ppi|pictures?|photos?|fotos?|scans?|grafik\w*)\b", clause) and not _ALONE.search(
+        clause
+    ):
         return None
     return match
 
 
 def _prefers(statement: Statement, match: re.Match[str]) -> bool:
-    near = statement.text[max(0, match.start() - 40) : match.end() + 30]
+    near = statement.text[max(0, match.start() - 60) : match.end() + 60]
     return _PREFERRED.search(near) is not None and _ONLY_IMAGES_HALF.search(statement.text) is None
 
 
 def _takes_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     for match in _RGB.finditer(text):
-        if stance_on(text, *match.span()) in ("denied", "unneeded") or _CONVERTED.search(text):
+        if stance_of(statement, *match.span()) in ("denied", "unneeded", None) or CONVERTED.search(text):
             continue
         if _ONLY_IMAGES_HALF.search(text):
             continue
+        if _ONLY_COMPARED.search(text):
+            continue
         if _TOO.search(text) and (
-            _CMYK.search(text)
+            (_CMYK.search(text) and (_TAKES.search(text) or _is_a_list_of_colors(text, match)))
             or stance_on(text, *match.span()) == "allowed"
             or re.search(r"\balso\b|\btoo\b|\bauch\b|\baussi\b|\begalement\b", text)
         ):
@@ -172,59 +219,29 @@ def _takes_rgb(statement: Statement) -> re.Match[str] | None:
     return None
 
 
+def _is_a_list_of_colors(text: str, match: re.Match[str]) -> bool:
+    """'Colours: CMYK or RGB', not 'colours (RGB or CMYK), profiles' of what is to be talked about."""
+    return len(text.split()) <= 8 and text.rfind("(", 0, match.start()) <= text.rfind(")", 0, match.start())
+
+
+_TAKES = re.compile(
+    r"\b(?:accept\w*|allow\w*|fine|ok|okay|welcome|may|can|either|possible|also|too|both|supply|send|supplied|akzeptier\w*"
+    r"|moglich|erlaubt|zulassig|auch|konnen|liefern"
+    r"|sowohl|accepte\w*|autoris\w*|possibles?|peuvent|peut|aussi|egalement|soit)\b"
+)
+_ONLY_COMPARED = re.compile(
+    r"\bvs\b|\bversus\b|\bdifferen\w*|\bunterschied\w*|\brather than\b|\bbuild\b|\bwhy\b|\bwarum\b|\bpourquoi\b|\bspaces\b"
+    r"|\bscreens?\b|\bmonitor\w*|\becran\w*|\bbildschirm\w*"
+)
+
+
 def _refuses_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _stands(statement, _RGB, ("denied",))
-    if match is None and (converted := _RGB.search(text)) and _CONVERTED.search(text):
+    if match is None and (converted := _RGB.search(text)) and CONVERTED.search(text):
         match = converted
-    if match is None or _CONVERTED_BY_US.search(text):
+    if match is None or CONVERTED_BY_US.search(text) or _OF_SOMETHING_ELSE.search(text):
+        return None
+    if _LEAVE_AS_IT_IS.search(text[: match.start()]):
         return None
     return match
-
-
-def read_spots(statements: Sequence[Statement]) -> Iterator[Claim]:
-    for statement in statements:
-        text = statement.text
-        for match in _SPOT.finditer(text):
-            place = (statement.start + match.start(), statement.start + match.end())
-            if _DEPENDS.search(text):
-                continue
-            count = _COUNT.search(text, 0, match.start())
-            if count and (number := whole_number(count["count"])) is not None and 0 <= number <= 8:
-                if (
-                    number == 0
-                    or stance_on(text, count.start(), match.end()) != "denied"
-                    or re.search(r"more than|mehr als|plus de", text)
-                ):
-                    yield Claim("color.spots.maximum", number, statement.start + count.start(), place[1], 2)
-                continue
-            if stance_on(text, *match.span()) == "denied" or (_CONVERTED.search(text) and not _CONVERTED_BY_US.search(text)):
-                yield Claim("color.spots.maximum", 0, *place, 2)
-            break
-
-
-def read_ink_limits(statement: Statement, amounts: Sequence[Amount]) -> Iterator[Claim]:
-    text = statement.text
-    mine = [one for one in amounts if one.kind == "percent"]
-    for amount, (first, end) in zip(mine, regions(text, [(one.start, one.end) for one in mine]), strict=True):
-        stretch = text[first:end]
-        bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
-        about_ink = any(_INK.search(words) for words in (text, statement.label, statement.heading))
-        highest = amount.high or amount.low
-        if (
-            amount.high is not None
-            or not about_ink
-            or not 150 <= highest <= 400
-            or _RICH_BLACK.search(stretch)
-            or bound == "minimum"
-        ):
-            continue
-        weight = 1 if bound == "preferred" else 2
-        yield Claim(
-            "color.ink_limit",
-            amount.low_written,
-            statement.start + amount.start,
-            statement.start + amount.end,
-            weight,
-            amount.low,
-        )

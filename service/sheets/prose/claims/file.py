@@ -1,4 +1,4 @@
-"""The file itself: PDF/X, PDF version, size, passwords; fonts, transparency and crop marks as things that are there or not."""
+"""The file itself: PDF/X, PDF version, size, passwords."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from itertools import islice
 
 from service.sheets.format.file_block import PDF_VERSIONS, PDF_X
-from service.sheets.prose.claims.claim import Claim
-from service.sheets.prose.claims.lengths import MARKS
+from service.sheets.prose.claims.claim import Claim, ScopeOf
 from service.sheets.prose.words.amounts import Amount
+from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.qualifiers import REFUSED, bound_of, regions, stance_on
 from service.sheets.prose.words.statements import Statement
 
@@ -19,7 +19,6 @@ _BY_LOWER = {name.lower(): name for name in PDF_X}
 _PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::(?P<year>20[0-9]{2}))?"
 _FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?-? ?{_PART}\b")
 _NEXT_X = re.compile(rf"\b(?:(?:pdf ?[/-]? ?)?x|/) ?-? ?{_PART}\b")
-_IN_ONE_KIND_OF_FILE = re.compile(r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]")
 _PREFERRED = re.compile(
     r"\bprefer\w*|\bideal\w*|\brecommend\w*|\bbest\b|\bbevorzug\w*|\bempf[eio]\w*hl\w*|\bde preference\b|\bconseill\w*"
     r"|\brecommand\w*|\bvorzugsweise\b|\bwhere possible\b|\bif possible\b|\bwenn moglich\b|\bam besten\b"
@@ -27,17 +26,22 @@ _PREFERRED = re.compile(
 )
 _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalement|or|oder|ou)\b")
 _VERSION = re.compile(
-    r"\b(?:pdf|pdf[- ]version|version|pdf-?spezifikation)\s?(?:version\s?)?[:|]?\s?(?:from |between |von |de |ab "
+    r"\b(?:pdf|pdf[- ]version|version|pdf-?spezifikation)\s?(?:version\s?|pdf\s?)?[:|]?\s?(?:(?:must|should) be |is "
+    r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
-    r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?![0-9.])"
+    r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
 )
+_EXACTLY = re.compile(r"\bmust be\b|\bmuss\b|\bdoit etre\b")
 _SIZE_WORDS = re.compile(
     r"\bfile\w*|\bpdf\b|\bdatei\w*|\bfichier\w*|\bsize\b|\bupload\w*|\bgro(?:ss|ß)e\b|\bpoids\b|\btaille\b|\bdaten\b|\bmb\b"
 )
 _SIZE_TITLE = re.compile(r"\bsize\b|gro(?:ss|ß)e|taille|poids")
 _SIZE_LABEL = re.compile(r"\b(?:size|limit|gro(?:ss|ß)e|taille|poids|dateigro\w*)\b[^.]{0,12}[:|]\s?$")
 _URGED = re.compile(r"\bmust\b|\bkeep\b|\bshould\b|\bmuss\b|\bdoit\b|\bplease\b|\bstay\b")
-_BY_MAIL = re.compile(r"\be-?mails?\b|\bmail\b|\battach\w*|\bcourriel\b|\banhang\b|\bpiece jointe\b|\bper mail\b")
+_BY_MAIL = re.compile(
+    r"\be-?mails?\b|\bmail\b|\battach\w*|\bcourriel\b|\banhang\b|\bpiece jointe\b|\bcourriers?\b|\bwetransfer\b|\bftp\b"
+    r"|\bper mail\b"
+)
 _PASSWORD = re.compile(
     r"\bpass-?words?\b|\bpassword[- ]?protect\w*|\bsecurity(?: settings?)?\b|\bencrypt\w*|\bpasswort\w*|\bkennwort\w*"
     r"|\bverschlussel\w*|\bmots? de passe\b|\bchiffr\w+|\bcrypte\w*|\bprotection\b|\bprotected\b|\block(?:ed|s)\b"
@@ -46,40 +50,25 @@ _PASSWORD = re.compile(
 )
 _FREE_OF_LOCKS = re.compile(
     r"\bunencrypted\b|\bunlocked\b|\bunprotected\b|\bunverschlusselt\w*|\bungeschutzt\w*|\bnon (?:protege|crypte"
-    r"|chiffre|verrouille)\w*|\bopen files?\b|\bpassword-free\b|\bunsecured\b"
+    r"|chiffre|verrouille)\w*|\bpassword-free\b|\bunsecured\b"
 )
-_FONTS = re.compile(
-    r"\bfonts?\b|\btypefaces?\b|\bschrift(?:en|arten|art|satze)?\b|\bpolices?\b|\btypes?\b|\btext\w*|\bcaracteres\b"
-    r"|\btypographies\b|\bfontes?\b|\bzeichensatze\b"
-)
-_EMBED = re.compile(
-    r"\bembed\w*|\boutlin\w*|\bconver\w+ (?:\w+ ){0,3}(?:to|into) (?:outlines?|curves|paths|vectors?)|\b(?:to|as"
-    r"|into) (?:outlines?|curves|paths)\b|\bcurves\b|\beingebettet\w*|\beinbett\w*|\bpfade?\w*|\bkurven\b"
-    r"|\bvektorisier\w*|\bin (?:pfade|kurven)\b"
-    r"|\bincorpor\w*|\bintegre\w*|\bvectoris\w*|\bembarqu\w*|\bcourbes?\b|\btraces\b|\bincluses?\b"
-    r"|\bincluded in the (?:pdf|file)\b|\bsubset\w*|\bnachgezeichnet\b"
-)
-_TRANSPARENCY = re.compile(r"\b(?:live )?transparen\w*")
-_FLATTENED = re.compile(
-    r"\bflatten\w*|\breduzier\w*|\bverflach\w*|\baplati\w*|\bgeglattet\b|\breduite?s?\b|\bflattened\b|\bverrechnet\b"
-)
-_MARKS_AT_ALL = re.compile(
-    r"\b(?:printer'?s'? |any |page |printing |all )?marks?(?: of any kind| and bleeds)?\b|\bdruckermarken\b"
-    r"|\bdruckmarken\b|\breperes\b|\bmarken\b|\bmarques\b"
-)
-_OTHER_MARKS = re.compile(
-    r"\b(?:registration|fold|punch|bleed|page|question|pass|falz|safety|watermark|colou?r) ?-?marks?\b|\bpasser\w*"
-)
-_CHECKED = re.compile(r"\b(?:yes|ja|oui|required|erforderlich|obligatoires?|pflicht)\b")
 
 
-def read_standards(statements: Sequence[Statement]) -> Iterator[Claim]:
+def read_standards(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[Claim]:
     """Those claimed; where some are only preferred and others taken, all that are taken."""
     taken: list[tuple[str, bool, int, int]] = []
     for one in statements:
         for name, start, end in islice(_standards_in(one.text), _MOST_STANDARDS):
-            stance = stance_on(one.text, start, end)
-            if stance not in ("denied", "unneeded") or _is_the_exception(one.text, start):
+            stance = stance_of(one, start, end)
+            if stance == "denied" and re.match(r"\s?(?:ohne|without|sans|with no)\b", one.text[end:]):
+                stance = "claimed"
+            if stance in ("denied", "unneeded") and not _is_the_exception(one.text, start):
+                continue
+            if not asks(one, start, end) or _only_compared(one.text, start, end):
+                continue
+            if scope := scope_of(one, start, end):
+                yield Claim("file.standards", [name], one.start + start, one.start + end, scope=scope)
+            else:
                 taken.append((name, _only_preferred(one), one.start + start, one.start + end))
     if not taken:
         return
@@ -90,6 +79,25 @@ def read_standards(statements: Sequence[Statement]) -> Iterator[Claim]:
     yield Claim("file.standards", names, first[2], max(one[3] for one in taken if one[2] - first[2] < 60), 2)
     if not firm:
         yield Claim("file.standards_level", "should", first[2], first[3], 2)
+
+
+def _only_compared(text: str, start: int, end: int) -> bool:
+    """'X-1a, which like X-3 allows …', 'X-4 is based on PDF 1.6'."""
+    before, after = text[max(0, start - 30) : start], text[end : end + 60]
+    if re.search(
+        r"\b(?:like|unlike|as in|than|wie|anders als|als bei|comme|contrairement a|based on|basier\w*|successor (?:of|to)"
+        r"|variant\w*)\b[^,.;]{0,12}$",
+        before,
+    ):
+        return True
+    return (
+        re.match(
+            r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? |are |basiert"
+            r"|allows?|supports?|unterstutzt|erlaubt|est (?:un|une|base)|permet)\b",
+            after,
+        )
+        is not None
+    )
 
 
 def _only_preferred(one: Statement) -> bool:
@@ -153,13 +161,17 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
             yield Claim("file.pdf_versions.minimum", low, *place)
         elif older or bound == "maximum":
             yield Claim("file.pdf_versions.maximum", low, *place)
+        elif _EXACTLY.search(match.group()):
+            yield Claim("file.pdf_versions.minimum", low, *place)
+            yield Claim("file.pdf_versions.maximum", low, *place)
 
 
-def read_file_size(statement: Statement, amounts: Sequence[Amount]) -> Iterator[Claim]:
+def read_file_size(statement: Statement, amounts: Sequence[Amount], before: str) -> Iterator[Claim]:
+    """`before`: the sentence before it, which may have said that it is about letters."""
     text = statement.text
     mine = [one for one in amounts if one.kind == "bytes"]
     for amount, (first, end) in zip(mine, regions(text, [(one.start, one.end) for one in mine]), strict=True):
-        if amount.high is not None or _BY_MAIL.search(text) or amount.low < 10_000:
+        if amount.high is not None or _BY_MAIL.search(text) or _BY_MAIL.search(before) or amount.low < 10_000:
             continue
         bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
         place = (statement.start + amount.start, statement.start + amount.end)
@@ -176,6 +188,8 @@ def read_file_size(statement: Statement, amounts: Sequence[Amount]) -> Iterator[
 
 def read_encryption(statement: Statement) -> Iterator[Claim]:
     text = statement.text
+    if statement.is_heading:
+        return
     free = _FREE_OF_LOCKS.search(text)
     if free and stance_on(text, *free.span()) != "denied":
         yield Claim("file.encryption", "forbidden", statement.start + free.start(), statement.start + free.end())
@@ -184,114 +198,6 @@ def read_encryption(statement: Statement) -> Iterator[Claim]:
         return
     for match in _PASSWORD.finditer(text):
         cannot = re.search(r"\b(?:cannot|can't|can not|unable|konnen wir nicht|konnen nicht|ne peu\w+|ne pouvons)\b", text)
-        if stance_on(text, *match.span()) == "denied" or cannot:
+        if stance_of(statement, *match.span()) == "denied" or cannot:
             yield Claim("file.encryption", "forbidden", statement.start + match.start(), statement.start + match.end())
             return
-
-
-def read_fonts(statement: Statement) -> Iterator[Claim]:
-    text = statement.text
-    words = f"{statement.label} {statement.heading}"
-    fonts, embed = _FONTS.search(text) or _FONTS.search(words), _EMBED.search(text)
-    if fonts is None or embed is None:
-        return
-    if re.search(
-        r"\b(?:images?|profiles?|pictures?|bilder|profil\w*|icc|links?"
-        r"|logos?)\b",
-        text,
-    ) and not re.search(r"\bfonts?\b|\bschrift|\bpolices?\b|\btype", text):
-        return
-    own = _FONTS.search(text)
-    start = min(own.start(), embed.start()) if own else embed.start()
-    end = max(own.end(), embed.end()) if own else embed.end()
-    stance = stance_on(text, *embed.span())
-    if stance == "unneeded" or re.search(r"\bdo not (?:need to )?embed\b|\bneed not\b", text):
-        return
-    if re.search(r"\bcan'?t? ?n?o?t? be embedded\b", text) and not re.search(r"\ball\b|\bmust\b", text):
-        return
-    yield Claim("fonts.embedded", "required", statement.start + start, statement.start + end)
-
-
-def read_transparency(statement: Statement) -> Iterator[Claim]:
-    text = statement.text
-    match, flat = _TRANSPARENCY.search(text), _FLATTENED.search(text)
-    words = f"{statement.label} {statement.heading}"
-    if _IN_ONE_KIND_OF_FILE.search(text):
-        return  # 'not in X-1a' speaks of one kind of file
-    about = match or _TRANSPARENCY.search(words)
-    if about is None or (match is not None and re.match(r"transparent", match.group().removeprefix("live ")) and not flat):
-        return
-    first = match or flat
-    if first is None:
-        return
-    place = (
-        statement.start + first.start(),
-        statement.start + (flat.end() if flat and flat.end() > first.end() else first.end()),
-    )
-    if flat:
-        stance = stance_on(text, *flat.span())
-        if stance == "claimed" and not re.search(r"\b(?:we|wir|nous)\b[^.;]{0,20}$", text[: flat.start()]):
-            yield Claim("transparency.live", "forbidden", *place)
-        elif stance == "denied" and re.search(r"\blive\b|\bdo not flatten\b|\bnot (?:be )?flatten\w*", text):
-            yield Claim("transparency.live", "allowed", *place)
-        return
-    stance = stance_on(text, *first.span())
-    if stance == "denied":
-        yield Claim("transparency.live", "forbidden", *place)
-    elif stance == "allowed":
-        yield Claim("transparency.live", "allowed", *place)
-
-
-def read_crop_marks(statement: Statement) -> Iterator[Claim]:
-    text = statement.text
-    named = MARKS.search(text)
-    match = named or (_MARKS_AT_ALL.search(text) if not _OTHER_MARKS.search(text) else None)
-    if match is None:
-        return
-    place = (statement.start + match.start(), statement.start + match.end())
-    stance = stance_on(text, *match.span())
-    if named is None and stance != "denied":
-        return
-    needs = {"denied": "forbidden", "allowed": "allowed", "claimed": "required"}
-    if stance in needs:
-        if stance == "claimed" and not _claims_marks(text, match):
-            return
-        yield Claim("marks.crop_marks", needs[stance], *place)
-
-
-def _claims_marks(text: str, match: re.Match[str]) -> bool:
-    """A mark that is only spoken of ('5 mm inside the crop marks') is not claimed."""
-    before, after = text[max(0, match.start() - 45) : match.start()], text[match.end() : match.end() + 40]
-    if re.search(
-        r"\b(?:from|inside|within|beyond|past|outside|between|touch\w*|if|vom|von den|des|aux|au-dela|wenn"
-        r"|si)\b[^,;]{0,12}$",
-        before,
-    ):
-        return False
-    if re.match(
-        r"\s*[:|]?\s*(?:yes|ja|oui)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
-        r"|obligatoire\w*|avec|set|at least|min)",
-        after,
-    ):
-        return True
-    if re.match(
-        r"\s*(?:must|should|need to|have to|are|is)\s+(?:be |stand |lie |sit )?(?:offset|at least|placed|outside"
-        r"|positioned|[0-9])",
-        after,
-    ):
-        return False  # where they stand is another demand
-    return (
-        re.search(
-            r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show|supply"
-            r"|plus|and|inkl\w*|incl\w*|inclu\w*|place|und|et|prevoir|bitte|require)\b",
-            before,
-        )
-        is not None
-        or re.search(
-            r"\b(?:required|must|should|mandatory|are needed|please|on\b|erforderlich|mussen|muss|sollen|obligatoires?"
-            r"|included|necessary|notwendig|anlegen|be set|enthalten|doivent|switched on|visible)\b",
-            after,
-        )
-        is not None
-        or re.search(r"^[^a-z]*$", before + after) is not None
-    )

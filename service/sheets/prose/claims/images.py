@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.words.amounts import Amount
-from service.sheets.prose.words.qualifiers import CONDITIONAL, REFUSED, bound_of, regions
+from service.sheets.prose.words.qualifiers import REFUSED, bound_of, hedged, regions
 from service.sheets.prose.words.statements import Statement
 
 _BILEVEL = re.compile(
@@ -21,6 +21,12 @@ _CONTONE = re.compile(
     r"\b(?:photo\w*|images?|pictures?|halftones?|gr[ae]yscale|colou?r|bild\w*|bilder\w*|fotos?|halbton\w*|contone"
     r"|continuous|rasters?|simili|graustufen\w*)\b"
 )
+_OF_TYPE = re.compile(r"\b(?:texts?|type|fonts?|schrift\w*|textes?|polices?|logos?)\b")
+_PERHAPS_PICTURES = re.compile(r"\bbitmap\w*")
+_SURELY_BILEVEL = re.compile(r"\b1[- ]?-?bits?\b|\bline|\bstrich|\btrait|\bmono|\bblack")
+_LEAST_OF_ONE_BIT = 450
+_MOST_OF_TONES = 800
+_RECOMMENDED = re.compile(r"\b(?:recommend\w*|optim\w*|ideal\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*)\b")
 _SCREEN = (72, 96)
 """Resolutions of a screen, named as what is not enough. Common practice, no source."""
 _SENSIBLE = (50, 5080)
@@ -31,7 +37,15 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
     mine = [one for one in amounts if one.kind == "ppi"]
     stretches = regions(text, [(one.start, one.end) for one in mine])
     kind: str | None = None
+    before: Amount | None = None
     for amount, (first, end) in zip(mine, stretches, strict=True):
+        again, before = before is not None and before.low == amount.low and amount.start - before.end < 12, amount
+        if again or (
+            _OF_TYPE.search(_comma_part(text, amount, first, end))
+            and not _CONTONE.search(text[first:end])
+            and not _BILEVEL.search(text[first:end])
+        ):
+            continue
         kind = (
             _kind_of(text[first:end], amount.start - first)
             or kind
@@ -39,7 +53,31 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             or _kind_of(statement.heading, 0)
         )
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
-            yield from _claims(statement, amount, kind or "contone_ppi", (first, end))
+            sort = _by_size(kind, amount, text[first:end]) or "contone_ppi"
+            yield from _claims(statement, amount, sort, (first, end)) if sort != "none" else ()
+
+
+def _comma_part(text: str, amount: Amount, first: int, end: int) -> str:
+    """Between commas and dashes."""
+    return (
+        re.split(r",| - ", text[first : amount.start])[-1]
+        + text[amount.start : amount.end]
+        + re.split(r",| - ", text[amount.end : end])[0]
+    )
+
+
+def _by_size(kind: str | None, amount: Amount, stretch: str) -> str | None:
+    """A bitmap of 300 ppi is a picture, one of 1200 is of one bit; no picture in tones needs so much."""
+    if kind != "bilevel_ppi" and amount.low >= _MOST_OF_TONES:
+        return "bilevel_ppi" if kind is None or _BILEVEL.search(stretch) else "none"
+    if (
+        kind == "bilevel_ppi"
+        and amount.low < _LEAST_OF_ONE_BIT
+        and _PERHAPS_PICTURES.search(stretch)
+        and not _SURELY_BILEVEL.search(stretch)
+    ):
+        return "contone_ppi"
+    return kind
 
 
 def _kind_of(stretch: str, at: int) -> str | None:
@@ -62,15 +100,19 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     text = statement.text
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
-    conditional = CONDITIONAL.search(f"{statement.label} {before} {after}") is not None
+    soft = hedged(f"{before} {after}")
+    if bound is None and _RECOMMENDED.search(text[: stretch[0]]):
+        bound = "preferred"
     if amount.low in _SCREEN and amount.high is None and bound not in ("minimum",):
         return
-    path, weight = f"images.{kind}.minimum", 1 if conditional else 2
+    path, weight = f"images.{kind}.minimum", 0 if soft else 2
     if bound == "minimum":
-        weight = 1 if conditional else 3
+        weight = 0 if soft else 3
     elif bound in ("maximum", "above") and amount.high is None:
         if bound == "above" and REFUSED.search(text) is None and "no use" not in text and "useful" not in text:
             return
+        path = f"images.{kind}.maximum"
+    elif _BUT_LESS.search(before):
         path = f"images.{kind}.maximum"
     elif bound == "preferred":
         path = f"images.{kind}.preferred"
@@ -86,6 +128,12 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
             1,
             amount.high,
         )
+
+
+_BUT_LESS = re.compile(
+    r"\b(?:but (?:less|lower|no more|not more)|aber (?:weniger|nicht mehr)) (?:than|als) \W*$"
+    r"|\bmais moins de \W*$"
+)
 
 
 def _claim(statement: Statement, amount: Amount, path: str, value: str | int, weight: int) -> Claim:

@@ -1,152 +1,57 @@
 """Single lengths and sizes: bleed, quiet zone, distance of crop marks, type, lines.
 
-Each number goes to the nearest word for one of them within its own stretch of the statement; else to the thing that the number
-before it was about ('bleed min. 3 mm, max. 5 mm'); else to the label or heading. A number near 'gutter', 'fold', 'spine' and the
-like belongs to none of them.
+A number is taken where one thing of its own stretch of the statement claims it:
+
+* one noun ('bleed', 'quiet zone', 'hairlines'), or of several the one that stands right beside it ('3 mm bleed', 'margin: 5 mm');
+* without a noun, words for a way across the edge ('3 mm beyond the trim') or for content kept off it ('text 5 mm from the edge');
+* without either, the number before it ('bleed min. 3 mm, max. 5 mm'), the label or the heading.
+
+A number near 'gutter', 'fold', 'border' and the like belongs to none of them. Where two could claim it, it stays open.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
+from service.sheets.prose.claims.beside import (
+    BESIDE,
+    NOT_OF_THE_TRIM,
+    ONLY_QUALIFIERS,
+    RECOMMENDS,
+    STRICT,
+    alone,
+    between,
+    comma_clause,
+    gap,
+    in_brackets,
+    right_beside,
+    that_can_be,
+)
 from service.sheets.prose.claims.claim import Claim
+from service.sheets.prose.claims.topics import (
+    BLACK_OF_ONE_INK,
+    CONTENT,
+    MARKS,
+    OWN_ZONE,
+    REVERSED,
+    RICH_BLACK,
+    VARIANT,
+    Topic,
+    topics_in,
+)
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of, same_said_twice
-from service.sheets.prose.words.qualifiers import CONDITIONAL, Bound, bound_of, regions
+from service.sheets.prose.words.qualifiers import Bound, bound_of, hedged, regions
 from service.sheets.prose.words.statements import Statement
 
-MARKS = re.compile(
-    r"\b(?:crop(?:ping)?|trim(?:ming)?|cut(?:ting)?|corner|printer'?s'?) ?-?marks?\b|\bcropmarks?\b|\bcrops\b"
-    r"|\b(?:crop|trim|cut)(?:,| and| &| or| ?/) ?(?:bleed|registration|fold|crop|trim) ?-?marks\b|\b(?:schnitt|schneid"
-    r"|schneide|beschnitt|eck|druck|passer)-?"
-    r"(?:marken?|zeichen)\b|\b(?:traits?|reperes?|marques?) de (?:coupe|rogne|montage)\b|\bhirondelles?\b"
-    r"|\bschneidezeichen\b|\bmarken\b"
+_FOR_LENGTHS = frozenset(
+    ("elsewhere", "marks", "offset", "bleed", "margin", "lines", "type", "width", "height", "across", "inside")
 )
-BLEED = re.compile(
-    r"\bbleed(?:s|ing)?\b|\bfull[- ]bleed\b|\bextra (?:image|background|artwork|picture)\b|\b(?:run|runs|running|go"
-    r"|goes) (?:over|off|past|out)\b|\bextend(?:s|ed"
-    r"|ing)?\b|\b(?:be|an)?schnitt\w*|\b\w{3,12}(?:be|an)schnitt\w*|\b(?:fonds?"
-    r"|bords?)[ -]perdus?\b|\bdebords?\b|\bdebordement\b"
-    r"|\b(?:beyond|past|over|outside|across)(?: of)? (?:the |your |each |every |all )?(?:final |finished )?(?:trim|cut"
-    r"|edges?|page|cutting|side|border)\w*(?: edges?| lines?| size)?"
-    r"|\b(?:larger|bigger|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?|\buber (?:den|das|die"
-    r"|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*)\b(?: hinaus)?"
-    r"|\bau-dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
-)
-_UNBLEED = re.compile(
-    r"\b(?:un)?beschnittene?\w*|\b(?:zu|be)?schnittlini\w*|\bschnittkanten?\b|\bschnittrand\b|\babschnitt\w*|\bausschnitt\w*"
-)
-_EDGE = (
-    r"(?:(?:final |finished |trimmed |outer |cut |page |paper |document )*(?:trim|cut|edges?|border|cutting|page"
-    r"|borders|sides?)(?: ?-?(?:edges?|lines?|size|format|side|marks?))?"
-    r"|(?:final|finished|trimmed) (?:format|size|area)|crop marks?)"
-)
-MARGIN = re.compile(
-    r"\bsafe(?:ty)?[- ]?(?:zones?|areas?|margins?|distances?|lines?|space|borders?|boundary)?\b|\bquiet[- ](?:zones?"
-    r"|areas?|margins?|borders?|edges?|space)\b|\bclearance\b|\bin by\b|\binset\b|\binwards?\b|\bclear\b|\bgap\b"
-    r"|\bclear (?:border|space|strip|edge)\b"
-    r"|\blive[- ]area\b|\bclear[- ](?:zone|margin|area)\b"
-    rf"|\b(?:inner |inside |internal )?margins?\b|\b(?:inside|within|in from|away from|from|to|of|off"
-    rf"|and)(?: of)? (?:the |all |any |every |each |your |all of the |its |their )*{_EDGE}\b"
-    r"|\bsicherheits\w*|\bschutz(?:zone|rand|bereich|abstand)\w*|\babstand\w*|\b(?:innen|text)abstand\b"
-    r"|\brandabstand\w*|\b(?:vom|zum|von der|zur|von den|zu den)(?: \w+)? ?(?:rand|rander\w*|endformat\w*"
-    r"|schnittkante\w*|formatrand|schnitt"
-    r"|papierrand|seitenrand|kante|beschnittkante|formatkante)\b|\bmarges?(?: (?:de securite|interieures?|tranquilles?"
-    r"|minimales?))?|\bzone (?:de securite|tranquille|de protection|de silence)"
-    r"|\b(?:du|des|de chaque|de tous les|aux?) (?:bords?|trait de coupe|format fini|rognage|coupe)\b"
-    r"|\bdistance de securite\b|\baway from it\b|\bretrait\b"
-)
-_OFFSET = re.compile(r"\boffsets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\boffset (?:of|by)\b|\bmarkenabstand\b|\bmark offset\b")
-_CONTENT = re.compile(
-    r"\b(?:texts?|type|logos?|content|copy|elements?|important|critical|essential|information|graphics?|schrift\w*"
-    r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu"
-    r"|keep|nothing|page numbers|headings?|signets?)\b"
-)
-LINES = re.compile(
-    r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b"
-    r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b|\bruled\b|\bfine lines\b"
-    r"|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
-    r"|\bepaisseurs?(?: (?:de|des) (?:traits?|filets?|lignes?))?|\blignes?\b|\bkeylines?\b"
-)
-TYPE = re.compile(
-    r"\btype(?:face)?s?(?: ?-?sizes?)?\b|\b(?:font|text|point|character|letter)[- ]?(?:sizes?|height)\b|\btexts?\b"
-    r"|\bfonts?\b|\blettering\b|\bsmall print\b|\bwording\b|\bcopy\b|\bcharacters?\b|\bschrift\w*"
-    r"|\bpunktgro\w*|\btexte?s?\b|\bcorps\b|\bcaracteres?\b|\bpolices?\b|\btypograph\w*|\bbuchstaben\b"
-    r"|\b\w{0,12}schrift\w*|\btaille (?:minimale? )?(?:de|du|des) (?:texte|police|caractere)\w*|\bsans[- ]?serif\b"
-    r"|\bletters\b"
-)
-_REVERSED = re.compile(
-    r"\brevers\w*|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
-    r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
-    r"|\bweiss?e?\w* (?:schrift|text|linien|auf)\w*"
-    r"|\bweiße?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
-    r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
-)
-_BLACK_OF_ONE_INK = re.compile(
-    r"\b(?:only|pure|solid|single|one|100 ?% ?|nur|rein\w*|uniquement)[^.;]{0,25}\b(?:black|k\b|ink|colou?r|schwarz"
-    r"|noir|encre)|\bblack[- ](?:only|ink only)\b|\b(?:no|not|never|avoid|kein\w*|nicht|pas de)\b[^.;]{0,30}"
-    r"\b(?:rich|composite|four-colou?r|4-colou?r|multi-ink) ?black|\bk only\b|\bnoir seul\b|\brich black\b"
-    r"|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b|\b100 ?% ?(?:k\b|black)|\bsingle ink\b|\bone ink\b"
-)
-_RICH_BLACK = re.compile(r"\b(?:rich|composite|four-colou?r|4-colou?r) black\b|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b")
-_ELSEWHERE = re.compile(
-    r"\bgutters?(?: margins?)?\b|\b(?:spine|binding|back|inner gutter) margins?\b|\bspines?\b|\bfolds?\b"
-    r"|\bfold lines?\b|\bcreases?\b|\bstaples?\b|\bbinding\b|\bperforat\w*|\bholes?\b|\bdrill\w*|\btolerances?\b"
-    r"|\bcorners?(?: radius)?\b|\bradius\b|\bthick(?:ness)?(?= (?:paper|board|of))|\bdie-?(?:cut|lines?)\b"
-    r"|\bbund\w*|\bruckens?\w*|\bfalz\w*|\bheft\w*|\bklammer\w*|\bbohr\w*|\btoleranz\w*|\bstanz\w*|\brundung\w*"
-    r"|\bgrammage\b|\breliure\b|\bplis?\b|\bpliage\b|\bdos\b|\bagraf\w*|\btrous?\b|\btolerances?\b|\bbarcodes?\b"
-    r"|\bqr\b|\bcodes?-barres?\b|\bbleed edge\b|\bbleed line\b|\bslug\b|\bcreep\b|\bglue\w*"
-    r"|\btrapping\b|\btraps?\b|\bschieb\w*|\bplace?ment\b|\bbinding edge\b|\bkleb\w*|\bwidth of marks\b"
-    r"|\blength of marks\b|\bscreen ruling\b|\bweite\b|\bx-height\b|\bfoil\b|\bprage\w*|\bvarnish\b|\black\w*"
-    r"|\bwindow\b|\bleading\b|\blong\b|\bgrip(?:per)?\b"
-)
-_OWN_ZONE = re.compile(r"\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b|\bbundsteg\w*")
-WIDTH = re.compile(r"\bwidth\b|\bwide\b|\bbreite?\b|\blargeur\b|\blarge\b")
-HEIGHT = re.compile(r"\bheight\b|\bhigh\b|\btall\b|\bhohe\b|\bhoch\b|\bhauteur\b|\bhaut\b")
-
-_NONE_OF_IT = re.compile(r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$")
-
-_TOPICS: tuple[tuple[str, re.Pattern[str]], ...] = (
-    ("elsewhere", _ELSEWHERE),
-    ("elsewhere", _UNBLEED),
-    ("marks", MARKS),
-    ("offset", _OFFSET),
-    ("bleed", BLEED),
-    ("margin", MARGIN),
-    ("lines", LINES),
-    ("type", TYPE),
-    ("width", WIDTH),
-    ("height", HEIGHT),
-)
-_FOR_LENGTHS = frozenset(("elsewhere", "marks", "offset", "bleed", "margin", "lines", "width", "height"))
 _FOR_POINTS = frozenset(("elsewhere", "marks", "offset", "lines", "type", "bleed", "margin"))
 _SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 30), "margin": (0.5, 60), "offset": (0, 20)}
 _SENSIBLE_PT: dict[str, tuple[float, float]] = {"type": (2, 40), "lines": (0.05, 6)}
 """Outside these a number was surely read wrong. From memory."""
-
-
-@dataclass(frozen=True)
-class Topic:
-    name: str
-    start: int
-    end: int
-
-
-def topics_in(text: str) -> list[Topic]:
-    """In the order of the text, without overlaps: the longer words win, then the order of the table."""
-    found = [Topic(name, *match.span()) for name, pattern in _TOPICS for match in pattern.finditer(text)]
-    found = [topic for topic in found if not (topic.name == "bleed" and _NONE_OF_IT.search(text, 0, topic.start))]
-    found.sort(key=lambda topic: (topic.start, -topic.end))
-    kept: list[Topic] = []
-    for topic in found:
-        if kept and topic.start < kept[-1].end:
-            if topic.end - topic.start > kept[-1].end - kept[-1].start:
-                kept[-1] = topic
-        else:
-            kept.append(topic)
-    return kept
 
 
 def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: Sequence[tuple[int, int]]) -> Iterator[Claim]:
@@ -165,73 +70,129 @@ def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: S
             continue
         first, end = stretches[(amount.start, amount.end)]
         topic = _topic_of(amount, topics, first, end, last, statement)
+        last = topic
         if topic is not None:
-            last = topic
             yield from _claims(statement, amount, topic, (first, end))
 
 
 def _topic_of(
     amount: Amount, topics: Sequence[Topic], first: int, end: int, last: Topic | None, statement: Statement
 ) -> Topic | None:
+    text = alone(statement.text, amount, end)
+    stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
-    if amount.kind == "points" and any(topic.name in ("type", "lines") for topic in near):
-        near = [topic for topic in near if topic.name not in ("bleed", "margin")]
-    if near:
-        if amount.kind == "length" and _OWN_ZONE.search(statement.text[first:end]):
-            return None
-        chosen = min(near, key=lambda topic: _gap(amount, topic, statement.text))
-        if _two_at_once(amount, near, statement.text) and chosen.name in ("bleed", "margin"):
-            return None
-        return _for_marks(chosen, near, statement.text[first:end])
-    if last is not None and last.name in fitting:
-        another = last.name == "bleed" and _CONTENT.search(statement.text[first:end])
-        return None if another else last
-    for words in (statement.label, statement.heading):
-        said = {topic.name for topic in topics_in(words) if topic.name in fitting}
-        if "type" in said and "lines" in said and amount.kind == "length":
-            said.discard("type")
+    if amount.kind == "length" and OWN_ZONE.search(stretch):
+        return None
+    clause = comma_clause(text, amount, first, end)
+    near = [
+        topic
+        for topic in near
+        if topic.name != "elsewhere"
+        or STRICT.match(text, topic.start)
+        or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
+    ]
+    near = [topic for topic in near if text[topic.start : topic.end].strip()]
+    if any(topic.name == "elsewhere" for topic in near):
+        return right_beside(
+            amount, that_can_be(amount, [topic for topic in near if topic.name != "elsewhere"], text), text, tight=True
+        )
+    if near and (chosen := _chosen(amount, near, text, first, end)):
+        return chosen
+    if {topic.name for topic in near} - {"inside", "width", "height"}:
+        return None
+    if last is not None and last.name in fitting and ONLY_QUALIFIERS.fullmatch(text[first : amount.start]):
+        return last
+    if last is None and first > 0 and (led := _of_the_lead(topics, first, text)) is not None:
+        return led
+    return _of_the_heading(amount, statement, fitting, stretch)
+
+
+def _chosen(amount: Amount, near: Sequence[Topic], text: str, first: int, end: int) -> Topic | None:
+    nouns = [topic for topic in near if topic.name not in ("across", "inside", "width", "height")]
+    nouns = that_can_be(amount, nouns, text)
+    stretch = text[first:end]
+    names = {topic.name for topic in nouns}
+    if names == {"margin", "bleed"} and re.search(r"margins? \(bleeds?\)", stretch):
+        return next(topic for topic in nouns if topic.name == "bleed")
+    if "marks" in names or "offset" in names:
+        return _of_marks(amount, near, nouns, stretch, text)
+    if len(names) == 1:
+        chosen = min(nouns, key=lambda topic: gap(amount, topic))
+        if chosen.name == "bleed" and _content_inside(near, stretch):
+            return None if BESIDE.fullmatch(between(amount, chosen, text)) is None else chosen
+        return chosen
+    if names:
+        return right_beside(amount, nouns, text)
+    for name, topic_name in (("across", "bleed"), ("inside", "margin")):
+        weak = [topic for topic in near if topic.name == name]
+        if weak and (name == "across" or CONTENT.search(text)):
+            return Topic(topic_name, weak[0].start, weak[0].end)
+    sides = [topic for topic in near if topic.name in ("width", "height")]
+    return min(sides, key=lambda topic: gap(amount, topic)) if sides else None
+
+
+def _content_inside(near: Sequence[Topic], stretch: str) -> bool:
+    """'Keep text 5 mm from the edge, not the bleed' speaks of the quiet zone."""
+    names = {topic.name for topic in near}
+    return "inside" in names and "across" not in names and CONTENT.search(stretch) is not None
+
+
+def _of_the_lead(topics: Sequence[Topic], first: int, text: str) -> Topic | None:
+    """'Bleed: top 3 mm' after a number of another kind: the one noun before all numbers, where a colon follows it."""
+    ahead = [topic for topic in topics if topic.end <= first and re.match(r"\s?[:|-]", text[topic.end :])]
+    sure = len(ahead) == 1 and len(topics) == 1 and ahead[0].name in ("bleed", "margin")
+    return ahead[0] if sure else None
+
+
+_GOES_BACK = re.compile(r"(?:it|they|these|this|that|those|dieser?|diese|er|sie|es|celle-ci|celui-ci|elle|il|ils|elles|ce)\b")
+
+
+def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str], stretch: str) -> Topic | None:
+    """The label or heading, where the stretch names nothing that could be another's."""
+    if amount.kind == "points" and re.search(r"\b(?:image|picture|logo)", stretch):
+        return None
+    opening = statement.opening if _GOES_BACK.match(statement.text) else ""
+    for words in (statement.label, opening, statement.heading):
+        said = {topic.name for topic in topics_in(words) if topic.name in fitting} - {"across", "inside"}
+        if "type" in said and ("lines" in said or amount.kind == "length"):
+            said.discard("type" if amount.kind == "length" else "")
         if len(said) == 1:
-            return Topic(said.pop(), amount.start, amount.end)
+            name = said.pop()
+            if name == "bleed" and CONTENT.search(stretch):
+                return None
+            away = re.search(r"\boff|distan|abstand|away", f"{words} {stretch}")
+            return Topic("offset" if name == "marks" and away else name, amount.start, amount.end)
         if said:
             return None
+        if amount.kind == "length" and CONTENT.search(words) and any(topic.name == "inside" for topic in topics_in(words)):
+            return Topic("margin", amount.start, amount.end)
     return None
 
 
-def _gap(amount: Amount, topic: Topic, text: str) -> int:
-    """Characters between; words across a comma, and an edge that is only spoken of, stand further off."""
-    first, last = (amount.end, topic.start) if topic.start >= amount.end else (topic.end, amount.start)
-    between = text[first:last]
-    return len(between) + (20 if re.search(r"[,;]", between) else 0) + (12 if _aside(topic, text) else 0)
-
-
-def _aside(topic: Topic, text: str) -> bool:
-    """'…to the edge' may only say where a picture goes."""
-    return topic.name == "margin" and re.match(r"(?:to|of|off|and)\b", text[topic.start :]) is not None
-
-
-def _two_at_once(amount: Amount, near: Sequence[Topic], text: str) -> bool:
-    """'Bleed and quiet zone: 3 mm' may mean both or the last."""
-    ahead = [topic for topic in near if topic.end <= amount.start and topic.name in ("bleed", "margin")]
-    ahead = [topic for topic in ahead if not _aside(topic, text)]
-    if len(ahead) < 2 or ahead[-1].name == ahead[-2].name:
-        return False
-    between = text[ahead[-2].end : ahead[-1].start]
-    return re.fullmatch(r"\s*(?:and|und|et|/|&|\+|,|or|oder|ou)\s*(?:the |le |la |der |die )?", between) is not None
-
-
-def _for_marks(chosen: Topic, near: Sequence[Topic], stretch: str) -> Topic:
-    """'Crop marks 3 mm from the trim' is no quiet zone, and the size of a mark is no distance."""
-    if not any(topic.name == "marks" for topic in near) or chosen.name not in ("margin", "marks", "offset", "bleed"):
-        return chosen
-    if chosen.name == "margin" and not _CONTENT.search(stretch) and not stretch[chosen.start :].startswith("safe"):
+def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], stretch: str, text: str) -> Topic | None:
+    """'Crop marks 3 mm from the trim' is no quiet zone; the size of a mark is no distance; a bleed beside marks stays a bleed."""
+    others = [topic for topic in nouns if topic.name not in ("marks", "offset")]
+    if others and (beside := right_beside(amount, others, text)) is not None:
+        if beside.name == "margin" and re.match(r"abstand|distan|gap|clear", text[beside.start :]):
+            return Topic("offset", beside.start, beside.end)
+        marks = [topic for topic in nouns if topic.name == "offset"]
+        if not marks or gap(amount, beside) < min(gap(amount, one) for one in marks):
+            return beside
+    if any(topic.name == "offset" for topic in nouns):
+        chosen = next(topic for topic in nouns if topic.name == "offset")
+        return None if NOT_OF_THE_TRIM.search(stretch) or re.search(r"\bbleed\b[^.;]{0,20}$|from the bleed", stretch) else chosen
+    if any(topic.name == "inside" for topic in near) and CONTENT.search(stretch):
+        return next(Topic("margin", one.start, one.end) for one in near if one.name == "inside")
+    outside = re.search(
+        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|ausserhalb|entfernt)\b", stretch
+    )
+    if outside and not others and not re.search(r"\bbleed\b|\bbeschnitt\b|\banschnitt\b", MARKS.sub("", stretch)):
+        chosen = next(topic for topic in nouns if topic.name == "marks")
         return Topic("offset", chosen.start, chosen.end)
-    outside = re.search(r"\b(?:outside|offset|away|from|versatz|abstand|decal\w*|distance|beyond|clear of)\b", stretch)
-    if chosen.name == "marks" and outside:
-        return Topic("offset", chosen.start, chosen.end)
-    if chosen.name == "bleed" and re.search(r"\bmarks?\b[^.;]{0,30}\b(?:outside|beyond)\b", stretch):
-        return Topic("offset", chosen.start, chosen.end)
-    return chosen
+    if any(topic.name == "across" for topic in near):
+        return next(Topic("bleed", one.start, one.end) for one in near if one.name == "across")
+    return None
 
 
 def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[int, int]) -> Iterator[Claim]:
@@ -239,21 +200,49 @@ def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[i
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
     around = f"{statement.label} {before} {after}"
-    weight = 1 if CONDITIONAL.search(around) else 2
+    weight = 0 if hedged(around) and bound != "minimum" else 2
+    if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
+        bound = "minimum"
+    if bound in ("minimum", None) and RECOMMENDS.search(before):
+        bound = "preferred"
     start, end = min(topic.start, amount.start), max(topic.end, amount.end)
     places = (statement.start + start, statement.start + end)
     in_mm = millimetres_of(amount)
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
+    if (
+        topic.name in ("margin", "lines")
+        and MARKS.search(f"{statement.heading} {statement.lead} {text}")
+        and not CONTENT.search(text)
+    ):
+        return  # the measures of the marks
     if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
+        if topic.name == "margin" and NOT_OF_THE_TRIM.search(text[stretch[0] : stretch[1]]):
+            return
         yield from _distance_claims(amount, topic.name, bound, places, weight)
     low_pt, high_pt = _SENSIBLE_PT.get(topic.name, (0, 0))
     if topic.name in _SENSIBLE_PT and low_pt <= float(points_of(amount)) <= high_pt:
-        path = _size_path(topic.name, around, text, bound)
+        words = f"{around} {statement.heading}"
+        several = VARIANT.search(around)
+        if (
+            _CASE_BY_CASE.search(text)
+            or (several and not REVERSED.search(words))
+            or (topic.name == "type" and VARIANT.search(statement.heading))
+        ):
+            return
+        path = _size_path(topic.name, words, text, bound)
         floor = bound != "maximum" and (bound != "above" or path == "text.rich_black_minimum_size")
         if floor and amount.high is None:
             yield Claim(path, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
     if topic.name in ("width", "height") and bound is None and amount.high is None:
-        yield Claim(f"side.{topic.name}", amount.low_written, *places, weight, in_mm)
+        yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
+
+
+_CASE_BY_CASE = re.compile(
+    r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"
+    r"|\b(?:die|cut(?:ting)?|kiss[- ]cut|crease|fold|stanz|perforation)[- ]?lines?\b|\bstanz(?:kontur|linie|form)\w*"
+    r"|\b(?:trace|forme|ligne|filet) de (?:de)?coupe\b"
+)
+"""What some files may have all the same, and the lines of a die, which are not printed."""
 
 
 def _distance_claims(amount: Amount, name: str, bound: Bound | None, places: tuple[int, int], weight: int) -> Iterator[Claim]:
@@ -266,21 +255,21 @@ def _distance_claims(amount: Amount, name: str, bound: Bound | None, places: tup
     if bound == "below" and amount.high is None and name != "margin":
         return
     yield _claim(path, amount.low_written, kept, millimetres_of(amount), recommended=bound == "preferred")
-    if amount.high is not None and amount.high_written is not None and name == "bleed":
+    if amount.high is not None and amount.high_written is not None and name == "bleed" and bound != "preferred":
         yield _claim("bleed.maximum", amount.high_written, kept, amount.high)
 
 
 def _claim(path: str, value: str | int, kept: tuple[int, int, int], size: Fraction, *, recommended: bool = False) -> Claim:
     start, end, weight = kept
-    return Claim(path, value, start, end, 1 if weight == 1 else 2, size, recommended)
+    return Claim(path, value, start, end, weight, size, recommended)
 
 
 def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
     """'Text under 6 pt may fill in' claims 6 pt as the least; 'above 14 pt' is a floor for rich black only."""
-    reverse = _REVERSED.search(around)
+    reverse = REVERSED.search(around)
     if name == "lines":
         return "lines.reversed_minimum_width" if reverse else "lines.minimum_width"
-    black = {"below": _BLACK_OF_ONE_INK, "above": _RICH_BLACK, "minimum": _RICH_BLACK}.get(bound or "")
+    black = {"below": BLACK_OF_ONE_INK, "above": RICH_BLACK, "minimum": RICH_BLACK}.get(bound or "")
     if black is not None and black.search(text) and not reverse:
         return "text.rich_black_minimum_size"
     return "text.reversed_minimum_size" if reverse else "text.minimum_size"

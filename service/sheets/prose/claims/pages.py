@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from service.sheets.prose.claims.claim import Claim
+from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.numbers import NUMBER_WORD, whole_number
-from service.sheets.prose.words.qualifiers import stance_on
 from service.sheets.prose.words.statements import Statement
 
 _PAGE = r"(?:pages?|seiten?|pp\b)"
@@ -21,12 +21,14 @@ _FEATURE_LABEL = re.compile(
 )
 
 _MULTIPLE = re.compile(
-    rf"\b(?:multiples? of|divisible by|divided by|steps of|groups of|increments of|sets of|in|by|vielfache\w* von"
+    rf"\b(?:multiples? of|divisible by|divided by|divides? by|dividable by|steps of|groups of|increments of|sets of|in|by"
+    rf"|vielfache\w* von"
     rf"|teilbar durch|durch|in|multiples? de|divisible par|par|schritten von)\s(?P<n>{_N}|fours)\b"
     r"(?P<after>\s?(?:teilbar|er-schritt)?)|\b(?P<er>[0-9]{1,2})er-?\s?schritt\w*|\b(?:by|in) (?P<fours>fours)\b"
 )
 _SURE_MULTIPLE = re.compile(
-    r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b|\bvielfache\w*|\bteilbar\b"
+    r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bdivid\w+\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b|\bvielfache\w*"
+    r"|\bteilbar\b"
     r"|\bschritt\w*|\b(?:by|in) fours\b"
 )
 _RANGE = re.compile(
@@ -35,7 +37,7 @@ _RANGE = re.compile(
 )
 _EITHER = re.compile(
     rf"\b(?P<low>{_N})\s?(?:{_PAGE}\s?)?(?:\([^()]{{0,30}}\)\s?)?(?:or|oder|ou"
-    rf"|/)\s?(?P<high>{_N})\s?-?(?P<page>{_PAGE})\b|\b(?:pages?|seiten(?:zahl)?|page count"
+    rf")\s?(?P<high>{_N})\s?-?(?P<page>{_PAGE})\b|\b(?:pages?|seiten(?:zahl)?|page count"
     rf"|nombre de pages)\s?[:|]\s?(?P<low2>{_N})\s?(?:\([^()]{{0,30}}\)\s?)?(?:or|oder|ou|/|,)\s?(?P<high2>{_N})\b"
 )
 _LIST = re.compile(
@@ -43,13 +45,13 @@ _LIST = re.compile(
 )
 _LEAST = re.compile(
     rf"\b(?:min(?:imum|destens|imal)?\b\.?|mind\b\.?|at least|no fewer than|not fewer than|no less than|wenigstens"
-    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>{_N})\s?(?:{_PAGE}\s)?(?:minimum|min\b"
+    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum|min\b"
     rf"|or more|au minimum|mindestens|oder mehr|ou plus|and up)"
 )
 _MOST = re.compile(
     rf"\b(?:max(?:imum|imal)?\b\.?|at most|up to|no more than|not more than|not exceed(?:ing)?|hochstens|bis zu"
     rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b"
-    rf"|\b(?P<n2>{_N})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most)"
+    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most)"
 )
 _EXACT = re.compile(
     rf"\b(?:exactly|exakt|genau|exactement|contains?|containing|consists? of|with|has|have|of|be|as|mit|de|in|enthalt"
@@ -88,7 +90,8 @@ _SINGLE = re.compile(
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bseparate pages\b|\beinzelseit\w*|\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"
-    r"|\bconsecutive (?:single )?pages\b"
+    r"|\bconsecutive (?:single )?pages\b|\bstacked pages\b|\bsingle-pages\b|\bseiten einzeln\b|\b(?:1"
+    r"|one)-(?:printed-)?page per page\b"
 )
 _SPREAD = re.compile(
     r"\b(?:reader'?s?'?|facing[- ]pages?|double[- ]page)? ?spreads?\b|\bfacing pages?\b|\bdouble pages?\b"
@@ -99,6 +102,7 @@ _PRINTER_SPREAD = re.compile(r"\bprinter'?s?'? spreads?\b|\bimpos\w+|\bausgescho
 
 
 def read_page_counts(statements: Sequence[Statement]) -> list[Claim]:
+    """Without their scopes; a count by sides needs the whole text."""
     claims: list[Claim] = []
     for one in statements:
         if _is_about_pages(one) and not (_PART.search(one.text) and not _MULTIPLE.search(one.text)):
@@ -231,30 +235,49 @@ def _sided(statements: Sequence[Statement], sides: re.Pattern[str]) -> tuple[int
     return None
 
 
+_AS_SPREADS = re.compile(
+    r"\breader'?s?'? spreads?\b|\b(?:as|in|als|en|als pdf mit|of)\s(?:reader'?s?'? |facing |double[- ]page "
+    r"|two-page )*(?:spreads?|doppelseiten?|pages doubles|planches|doubles? pages?"
+    r"|facing pages|vis-a-vis)\b|\b(?:arrangement|pages|seiten)\s?[:|]\s?(?:reader )?(?:spreads|doppelseiten)\b"
+)
+_OF_ADS = re.compile(
+    r"\bspread (?:ads?|adverts?\w*)\b|\bads?\b|\banzeigen?\b|\bannonces?\b|\bacross\b|\bgutter\b|\bcentre\b|\bboth\b"
+    r"|\bcross\w*\b|\btwo pages\b|\b(?:limit|avoid)\b"
+)
+_SPREAD_DENIED = re.compile(
+    r"\b(?:not|no|never|avoid|kein\w*|nicht|pas|sans|aucun\w*|without|ne|ohne|statt|instead (?:of|to)|rather than"
+    r"|jamais)\b[^.;]{0,40}$"
+)
+
+
 def read_arrangement(statement: Statement) -> Iterator[Claim]:
     text = statement.text
+    if statement.is_heading or re.search(r"\bboth\b", text):
+        return
     if re.search(r"\bcovers?\b|\bumschlag\b|\bcouverture\b", text) and not re.search(r"\bpages?\b|\bseiten\b", text):
         return
     single, spread = _SINGLE.search(text), _SPREAD.search(text)
     printer_only = _PRINTER_SPREAD.search(text)
-    single_denied = single is not None and stance_on(text, *single.span()) == "denied"
     if spread and printer_only and printer_only.start() <= spread.start() < printer_only.end():
         spread = None
-    spread_stance = stance_on(text, *spread.span()) if spread else None
-    if single and not single_denied:
-        if (
-            spread_stance in ("allowed", "claimed")
-            and re.search(r"\bor\b|\boder\b|\bou\b", text)
-            and not re.search(r"\bnot\b|\bno\b|\bnicht\b|\bpas\b|\bkein", text)
-        ):
-            return
-        yield Claim("pages.arrangement", "single-pages", statement.start + single.start(), statement.start + single.end())
-    elif spread and spread_stance == "denied":
-        yield Claim("pages.arrangement", "single-pages", statement.start + spread.start(), statement.start + spread.end())
+    single_stance = stance_of(statement, *single.span()) if single else None
+    spread_denied = spread is not None and (
+        stance_of(statement, *spread.span()) == "denied"
+        or _SPREAD_DENIED.search(text[max(0, spread.start() - 60) : spread.start()]) is not None
+    )
+    found: tuple[str, re.Match[str]] | None = None
+    if single and single_stance == "claimed" and (spread is None or spread_denied or not re.search(r"\b(?:or|oder|ou)\b", text)):
+        found = "single-pages", single
+    elif spread and spread_denied and not _OF_ADS.search(text.replace("spreads", "")):
+        found = "single-pages", spread
     elif (
         spread
-        and spread_stance == "claimed"
-        and re.search(r"\b(?:as|supply|send|deliver|reader\w*|als|en|arranged|arrangement|submit|export|set)\b", text)
-        and not re.search(r"\bacross\b|\bbleed\b|\bgutter\b|\btwo pages\b|\bcentre\b", text)
+        and not spread_denied
+        and not single
+        and not _OF_ADS.search(text)
+        and stance_of(statement, *spread.span()) == "claimed"
     ):
-        yield Claim("pages.arrangement", "reader-spreads", statement.start + spread.start(), statement.start + spread.end())
+        reader = _AS_SPREADS.search(text)
+        found = ("reader-spreads", reader) if reader else None
+    if found and asks(statement, *found[1].span()):
+        yield Claim("pages.arrangement", found[0], statement.start + found[1].start(), statement.start + found[1].end())

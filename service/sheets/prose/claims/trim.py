@@ -97,8 +97,8 @@ def _of_the_page(said: Sequence[Size], booklet: bool) -> list[Size]:
 
 
 def _the_trim(pool: Sequence[Size], with_bleed: Sequence[Size], bleed: Fraction | None) -> tuple[Size | None, list[Doubt]]:
-    strong = [one for one in pool if one.role in ("trim", "folded", "flat")]
-    for group in (strong, [one for one in pool if one.role in ("size", "document")]):
+    strong = [one for one in pool if one.role in ("trim", "folded", "flat") and one.told]
+    for group in (strong, [one for one in pool if one.role in ("size", "document") and one.told]):
         if not group:
             continue
         kinds = _different(_without_grown(group, bleed))

@@ -19,8 +19,25 @@ Kind = Literal["length", "points", "ppi", "percent", "bytes"]
 
 _GLYPHS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
 _GLYPH = f"[{''.join(_GLYPHS)}]"
+_SPELLED = {
+    **{"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "eight": "8", "ten": "10"},
+    **{"zwei": "2", "drei": "3", "vier": "4", "funf": "5", "sechs": "6", "acht": "8", "zehn": "10"},
+    **{"deux": "2", "trois": "3", "quatre": "4", "cinq": "5", "huit": "8", "dix": "10"},
+    **{
+        "one-eighth": "1/8",
+        "one eighth": "1/8",
+        "an eighth": "1/8",
+        "eighth": "1/8",
+        "a quarter": "1/4",
+        "quarter": "1/4",
+        "one quarter": "1/4",
+        "half an": "1/2",
+        "one-quarter": "1/4",
+    },
+}
 NUMBER = (
-    rf"(?:[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}|[0-9]{{1,2}}/[0-9]{{1,2}}"
+    rf"(?:(?:{'|'.join(sorted(_SPELLED, key=len, reverse=True))})(?=[ -](?:mm|millim|cm|centim|zentim|inch|of an inch|pt"
+    rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}|[0-9]{{1,2}}/[0-9]{{1,2}}"
     r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,4})?|[.,][0-9]{1,4})"
 )
 _IN_GOES_ON = (
@@ -31,9 +48,9 @@ _IN_GOES_ON = (
 )
 LENGTH_UNIT = (
     r"(?:mm\b|millimet\w{1,4}|cm\b|centimet\w{1,4}|zentimeter\w?"
-    rf"|inch(?:es)?\b|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
+    rf"|(?:th )?(?:of an? )?inch(?:es)?\b|th of an inch\b|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
 )
-_POINT_UNIT = r"(?:pts?\b|points?\b(?! par| of| are)|punkte?\b(?! pro| je))"
+_POINT_UNIT = r"(?:pts?\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
 _RESOLUTION_UNIT = (
     r"(?:dpi\b|ppi\b|ppp\b|dots per inch|pixels? per inch|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
     r"|points? par pouce"
@@ -51,6 +68,7 @@ _SINGLE = re.compile(rf"(?<![\w/.,±])(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
 _HINT = re.compile(
     rf"[(\[]\s?(?:in |en )?(?P<unit>{_UNIT})\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll|dpi|ppi|pt|mb)\b"
 )
+_POINT_SIZE = re.compile(r"\bpoint size\b[^0-9.;:]{0,40}(?=[0-9]{1,2}\b(?!\s?(?:x\b|colou?rs?|percent|%)))")
 _BARE = re.compile(
     rf"(?<![\w/.,±%-])(?P<low>{NUMBER})(?:\s?(?:-|to|bis|a)\s?(?P<high>{NUMBER}))?(?![\w%\"]|\s?x\s?[0-9]|[.,/][0-9])"
 )
@@ -68,7 +86,6 @@ _AS_IT_IS = re.compile(r"\b(?:is|are|was|were) (?:only|just|sitting|currently|ab
 
 _MOST_IN_A_STATEMENT = 60
 """A sentence with more numbers than this is no demand."""
-
 
 
 @dataclass(frozen=True)
@@ -110,6 +127,8 @@ def amounts_in(text: str, label: str = "") -> list[Amount]:
 def _with_the_stated_unit(text: str, label: str) -> Iterator[Amount]:
     hint = _HINT.search(text) or _HINT.search(label)
     if hint is None:
+        if hint := _POINT_SIZE.search(text):
+            yield from islice((one for match in _BARE.finditer(text, hint.end()) if (one := _amount(match, unit_of("pt")))), 1)
         return
     unit = unit_of(hint["unit"] or hint["word"])
     first = hint.end() if hint.string is text else 0
@@ -150,7 +169,7 @@ def _written(number: Fraction, words: str, unit: _Unit) -> str | int:
 
 def number_of(words: str, kind: Kind) -> tuple[Fraction, str] | None:
     """The number and how the sheet writes it; None where the words could be two numbers."""
-    words = words.strip()
+    words = _SPELLED.get(words.strip(), words.strip())
     for glyph, plain in _GLYPHS.items():
         words = words.replace(glyph, f" {plain}").strip()
     if "/" in words:
@@ -177,7 +196,7 @@ def _fraction(words: str) -> tuple[Fraction, str] | None:
 
 def unit_of(words: str) -> _Unit:
     """`words` matched the pattern of a unit."""
-    word = words.strip()
+    word = words.strip().removeprefix("th ").removeprefix("of an ").removeprefix("of a ")
     if re.match(r"[kmg]i?b|[mg]o\b|ko\b|mega|giga", word):
         return _bytes_unit(word)
     if re.fullmatch(_RESOLUTION_UNIT, word):
@@ -221,7 +240,8 @@ def same_said_twice(text: str, first: Amount, second: Amount) -> bool:
     gap = text[first.end : second.start]
     near = (
         len(gap) <= 14
-        and re.fullmatch(r"[\s(\[/=,~|-]*(?:or|oder|ou|approx\.?|ca\.?|env\.?|about|i\.?e\.?)?[\s(]*", gap) is not None
+        and re.fullmatch(r"[\s(\[/=,~|-]*(?:or|oder|ou|bzw\.?|resp\.?|approx\.?|ca\.?|env\.?|about|i\.?e\.?)?[\s(]*", gap)
+        is not None
     )
     a, b = millimetres_of(first), millimetres_of(second)
     return near and a > 0 and abs(a - b) <= max(a * Fraction(9, 100), Fraction(1, 20))

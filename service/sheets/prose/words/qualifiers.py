@@ -21,11 +21,12 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|\bor (?:more|higher|above|greater"
             r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b|≥|>="
             r"|\bnicht (?:unter|weniger als|kleiner als"
-            r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|grosser)\b"
+            r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|inferieure?s? a)\b"
             r"|\bnot go below\b|\bsmallest\b|\bthinnest\b|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
             r"|\ba partir de\b|\blowest\b|\b(?:stay|keep|remain|go) (?:above|over)\b|\bfrom (?=[0-9])"
-            r"|\bno (?:thinner|smaller|finer|lower|less)\b|\bplus petite?\b"
+            r"|\bno (?:thinner|smaller|finer|lower|less)\b|\bplus petite?\b|\b(?:must|should|need to) exceed\b|\bdoi(?:t"
+            r"|vent) (?:depasser|etre superieure?s? a|atteindre)\b|\bmindest\w*"
         ),
     ),
     (
@@ -35,7 +36,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|higher|larger|greater|bigger|over"
             r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
             r"|bigger|higher|more)\b|\bhochst\w*"
-            r"|\bbis zu\b|\bnicht (?:mehr|grosser|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
+            r"|\bbis zu\b|\bnicht (?:mehr|gro(?:ss|ß)er|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
             r"|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
             r" pas (?:depasser|exceder)\b|≤|<=|\bor (?:less|fewer|under|smaller|lower|below)\b|\bou moins\b"
             r"|\boder weniger\b|\blimit\w*|\b\w*grenze\b|\bbegrenzt\b"
@@ -43,7 +44,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|\bmust (?:be|stay|remain) (?:under|below)\b"
             r"|\b(?:less|fewer|smaller) than\b(?=[^.]{0,20}\b[kmg]b\b)|\bunder (?=[0-9 .,]{1,8}[mg]b)"
             r"|\bdarf\b[^.]{0,40}nicht uberschreiten"
-            r"|\bnicht ubersteigen\b|\bexceed\b|\buberschreiten\b|\bdepasse(?:r|nt)?\b"
+            r"|\bnicht ubersteigen\b|\b(?:not|never|nicht|ne|n'|pas|without|sans|cannot)\b[^.;,]{0,40}(?:exceed|uberschreiten"
+            r"|depasse(?:r|nt)?)\b"
         ),
     ),
     (
@@ -52,12 +54,15 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
+            r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
+            r"|\bfor best results\b"
         ),
     ),
     (
         "below",
         re.compile(
-            r"\bbelow\b|\bunder\b|\b(?:less|lower|smaller|thinner|finer|fewer|closer) than\b|\bunter(?:halb)?\b"
+            r"\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner|finer|fewer"
+            r"|closer) than\b|\bunter(?:halb)?\b"
             r"|\b(?:weniger|kleiner|dunner|geringer|feiner)"
             r" als\b|\bmoins de\b|\binferieure?s? a\b|\ben dessous de\b|\bsous (?=[0-9])|<(?!=)"
         ),
@@ -66,7 +71,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         "above",
         re.compile(
             r"\bover\b|\babove\b|\b(?:larger|bigger|greater|more|higher) than\b|\bmore than\b|\bexceeding\b|\buber\b"
-            r"|\b(?:grosser|mehr) als\b|\bplus de\b"
+            r"|\b(?:gro(?:ss|ß)er|mehr) als\b|\bplus de\b"
             r"|\bsuperieure?s? a\b|\bau-dela de\b|>(?!=)"
         ),
     ),
@@ -79,10 +84,11 @@ REFUSED = re.compile(
     r"|nicht|kein\w*|vermeid\w*|evit\w*|ne|pas|aucun\w*|sen[dt] back|return\w*|nehmen wir|zuruckgewiesen)\b"
 )
 _NOT = (
-    r"(?:no|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid|remove|delete|strip|disable"
+    r"(?:no|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid|remove|delete|strip"
+    r"|disable"
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave out"
-    r"|entfern\w*|supprim\w*|convert\w*"
+    r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
     r"|refuse|reject|anstelle von|exclu\w*|0)"
 )
 _DENIED_BEFORE = re.compile(rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b)")
@@ -121,8 +127,13 @@ _CLAUSE_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|,|\b(?:and|but|und|aber|et|mais
 _HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)\b")
 
 
+_NEXT_NUMBER = re.compile(r"[0-9]")
+
+
 def bound_of(before: str, after: str, label: str = "") -> Bound | None:
     """The qualifier nearest to a number that stands between the two texts; that of its label where neither has one."""
+    if (other := _NEXT_NUMBER.search(after)) and other.start() < len(after):
+        after = after[: other.start()]  # '100 ppi for 10 feet or less'
     candidates: list[tuple[int, Bound]] = []
     taken: list[tuple[int, int]] = []
     for name, pattern in _BOUNDS:
@@ -233,3 +244,15 @@ def _edge_between(gap: str) -> int | None:
         if match := pattern.search(gap, first) or pattern.search(gap):
             return match.start()
     return None
+
+
+_HEDGED = re.compile(
+    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel|meistens?"
+    r"|haufig"
+    r"|generalement|habituellement|en general|souvent|normalement)\b"
+)
+
+
+def hedged(words: str) -> bool:
+    """'usually 3 mm' asks only where nothing firmer is said."""
+    return _HEDGED.search(words) is not None

@@ -12,11 +12,10 @@ from typing import Literal
 
 from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, INCHES, ISO, NAMED
 from service.sheets.prose.words.amounts import LENGTH_UNIT, NUMBER, number_of, unit_of
+from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import regions
+from service.sheets.prose.words.size_roles import SIZE_LABEL, Role, clause, is_told, role_of, role_of_heading
 from service.sheets.prose.words.statements import Statement
-
-Role = Literal["trim", "size", "with bleed", "document", "safe", "folded", "flat", "other"]
-"""`size` says no more; `document` may be either with bleed or without."""
 
 _W = r"\(?(?:w|b|l|wide|breit|width|breite|largeur|large|de large)\b\.?\)?"
 _H = r"\(?(?:h|high|tall|hoch|height|hohe|hauteur|haut|de haut)\b\.?\)?"
@@ -42,67 +41,6 @@ _UNIT_HINT = re.compile(
     r"|pouces?)\b|\b(?P<all>millimet\w+)\b"
 )
 
-_BLEED = r"(?:bleeds?\b|(?:be|an)schnitt\w*|fonds?[ -]perdus?|bords?[ -]perdus?|debords?\b)"
-_ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
-    (
-        "trim",
-        re.compile(
-            rf"\b(?:without|excl\w*\.?|not including|before|ohne|exkl\w*\.?|hors|sans)(?: [0-9.,/]+ ?(?:mm|cm|in"
-            rf"|\")?)?(?: the)? {_BLEED}"
-            rf"|§.{{0,20}}\b(?:plus|zzgl\.?|zuzuglich|and|und|et)(?: [^§,;()]{{0,24}})? {_BLEED}"
-            rf"|\b(?:net|unbleed)\b|\bhors[- ]{_BLEED}"
-        ),
-    ),
-    (
-        "with bleed",
-        re.compile(
-            rf"\b(?:incl(?:\.|usive|uding|udes)?|inkl(?:\.|usive)?|einschl\w*\.?|y compris|comprenant|compris|inclus"
-            rf"|allowing for|to include|after adding)(?: [^,;()]{{0,24}})? {_BLEED}"
-            rf"|\b(?:plus|zzgl\.?|zuzuglich|adding)(?: [^§;()]{{0,24}})? {_BLEED}[^§;]{{0,30}}§"
-            rf"|{_BLEED}(?: size| format)?\s?[:=|-]?\s?§"
-            rf"|{_BLEED} (?:included|size|format|area|dimensions?|inklusive|enthalten|box|compris|inclus|eingerechnet)"
-            rf"|\bwith (?:the )?{_BLEED}|\bmit {_BLEED}|\bavec {_BLEED}"
-            r"|\bdatenformat\w*|\bdateiformat\w*|\bbrutto\w*|\buntrimmed\b|\bgross size|\bformat brut"
-            r"|\bunbeschnitten\w*|\bbleed(?:ed)? size|\boversize\b|\bformat non rogne"
-        ),
-    ),
-    (
-        "safe",
-        re.compile(
-            r"\b(?:safe\w*|live area|quiet|sicher\w*|securite|tranquille|text area|satzspiegel|type area|image area"
-            r"|printable)\b|\bin the safe"
-        ),
-    ),
-    (
-        "other",
-        re.compile(
-            r"\b(?:sheets?|bogen\w*|windows?|fenster\w*|logos?|holes?|max(?:imum|imal\w*|imale?)?|min(?:imum|imal\w*"
-            r"|imale?)?|up to|bis zu|jusqu'?a|spreads?|double[- ]page|doppelseiten?|planches?"
-            r"|photos?|bar ?codes?|qr\w*|address\w*|adress\w*|stamps?|writing|anschrift\w*|sra[0-9]|proofs?|spine"
-            r"|rucken|imposed|not|never|nicht|kein\w*|instead|larger|over|smaller|panels?|screens?"
-            r"|stock|paper size|press|box|margins?|from a[0-9]|printers?|laser|scal\w*|reduced|enlarg\w*|half size"
-            r"|at 50|slot|pocket|labels? area|flaps?|envelopes? window|adressfeld|feld)\b"
-        ),
-    ),
-    ("folded", re.compile(r"\b(?:folded|closed|geschlossen\w*|gefalzt\w*|fermee?s?|pliee?s?|folding to|folds to|zugeklappt)\b")),
-    ("flat", re.compile(r"\b(?:open|flat|unfolded|offen\w*|ungefalzt\w*|ouverte?s?|depliee?s?|plano|a plat|aufgeklappt)\b")),
-    (
-        "trim",
-        re.compile(
-            r"\b(?:trim|trimmed|trims|trim-?size|trim(?:med)? to|finished|finish|final|cut to|cut size|end-?format\w*"
-            r"|end-?gro\w*|nettoformat\w*|netto\w*|format final|fini|finie|rogne\w*|massicot\w*|beschnitten\w*"
-            r"|zugeschnitten\w*"
-            r"|coupe|after cutting|after trimming|fertigformat\w*|fini\b)\b"
-        ),
-    ),
-    (
-        "document",
-        re.compile(
-            r"\b(?:documents?|art-?boards?|canvas|files?|media|artwork|data|supplied|set up|set-?up|overall|full"
-            r"|dokument\w*|datei\w*|anlegen|document|fichiers?|mediabox)\b"
-        ),
-    ),
-)
 _EXAMPLE = re.compile(
     r"\b(?:for example|e\.g\.?|eg\b|for instance|such as|z\. ?b\.?|zum beispiel|beispiel\w*|par exemple|p\. ?ex\.?"
     r"|ex\.|example)"
@@ -134,6 +72,9 @@ class Size:
     doubtful: bool = False
     """A name that means different sizes to different printers."""
     label: str = ""
+    told: bool = True
+    """Whether its statement is about the size, and does not only speak of it."""
+    scope: Scope | None = None
 
 
 def sizes_in(statement: Statement, text: str, inches_said: bool) -> list[Size]:
@@ -160,6 +101,7 @@ def inches_are_said(low: str) -> bool:
     )
 
 
+@lru_cache(maxsize=4096)  # asked again for each product
 def orientation_in(text: str) -> Literal["portrait", "landscape"] | None:
     upright, across = _PORTRAIT.search(text), _LANDSCAPE.search(text)
     if bool(upright) == bool(across):
@@ -254,33 +196,28 @@ def _with_role(size: Size, statement: Statement, first: int, last: int) -> Size:
     stretch = f"{text[first:start]} § {text[end:last]}"
     label = statement.label.replace("/", " , ")
     role = (
-        _role_of(stretch, _clause(text[first:start], text[end:last]))
-        or _role_of(f"{label} §")
-        or _role_of_heading(statement.heading)
+        role_of(stretch, clause(text[first:start], text[end:last]))
+        or role_of(f"{label} §")
+        or ("size" if SIZE_LABEL.match(text) else role_of_heading(statement.heading))
     )
     width, height, w, h = size.width_mm, size.height_mm, size.width_written, size.height_written
     if size.named and (orientation_in(stretch) or orientation_in(text)) == "landscape":
         width, height, w, h = height, width, h, w
     example = _EXAMPLE.search(text[:start]) is not None
-    return Size(width, height, w, h, role or "size", size.start, size.end, size.named, example, size.doubtful, statement.label)
-
-
-def _clause(before: str, after: str) -> str:
-    """The words around a size up to the next comma or bracket."""
-    return f"{re.split(r'[,;()]', before)[-1]} § {re.split(r'[,;()]', after)[0]}"
-
-
-def _role_of(stretch: str, clause: str | None = None) -> Role | None:
-    """`clause`: where words for something else than a page have to stand; what is said of a page may stand further off."""
-    for role, pattern in _ROLES:
-        if pattern.search(stretch if clause is None or role not in ("other", "safe") else clause):
-            return role
-    return None
-
-
-def _role_of_heading(heading: str) -> Role | None:
-    role = _role_of(heading)
-    return role if role in ("trim", "with bleed", "safe", "folded", "flat") else None
+    return Size(
+        width,
+        height,
+        w,
+        h,
+        role or "size",
+        size.start,
+        size.end,
+        size.named,
+        example,
+        size.doubtful,
+        statement.label,
+        is_told(statement, start, end),
+    )
 
 
 def spans_of(sizes: Sequence[Size], statement: Statement) -> list[tuple[int, int]]:

@@ -69,7 +69,7 @@ class _Page(HTMLParser):
             self._unseen += 1
         elif tag in _HEADINGS:
             self._line(2)
-            self._put("# ")
+            self._put("#" * int(tag[1]) + " " if tag[1].isdigit() else "###### ")
         elif tag == "li":
             self._line(0 if self._in_cell else 1)
             self._put("; " if self._in_cell else "- ")

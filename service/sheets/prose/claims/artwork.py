@@ -1,0 +1,252 @@
+"""Fonts, transparency and crop marks: things that are there or not."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from service.sheets.prose.claims.claim import Claim
+from service.sheets.prose.claims.topics import MARKS
+from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.statements import Statement
+
+_FONTS = re.compile(
+    r"\bfonts?\b|\btypefaces?\b|\bschrift(?:en|arten|art|satze|fonte?n?)?\b|\bpolices?\b|\btypes?\b|\btext\w*|\bcaracteres\b"
+    r"|\btypographies\b|\bfontes?\b|\bzeichensatze\b|\bfonds mussen\b"
+)
+_EMBED = re.compile(
+    r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
+    r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegr(?:e\w*|er)\b|\bembarqu\w*"
+    r"|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
+    r"|\bfonts must be included\b|\bmitgeliefert im pdf\b"
+)
+_OUTLINED = re.compile(
+    r"\boutlin\w*|\bconver\w+ (?:\w+ ){0,3}(?:to|into) (?:outlines?|curves|paths|vectors?|shapes)|\b(?:to|as|into) (?:outlines?"
+    r"|curves|paths)\b|\bcurves\b|\bcurved\b"
+    r"|\w*pfade?n?\b|\bkurven\b|\bvektorisier\w*|\bvectoris\w*|\bcourbes?\b|\btraces\b|\bnachgezeichnet\b|\brasteri[sz]\w*"
+    r"|\brastern\b|\bgerastert\b|\bflattened\b"
+)
+_TRANSPARENCY = re.compile(r"\b(?:live )?transparen\w*")
+_FLATTENED = re.compile(
+    r"\bflatten\w*|\breduzier\w*|\bverflach\w*|\baplati\w*|\bgeglattet\b|\breduite?s?\b|\bverrechnet\b|\bdiscarded\b"
+)
+_IN_ONE_KIND_OF_FILE = re.compile(r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]")
+_MARKS_AT_ALL = re.compile(
+    r"\b(?:printer'?s?'? |any |page |printing |all |other )*marks?(?: of any kind| and bleeds)?\b|\bdruckermarken\b"
+    r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes\b|\bmarken\b|\bmarques\b"
+)
+_OTHER_MARKS = re.compile(
+    r"\b(?:regist\w+|fold(?:ing)?|punch|bleed|page|question|pass|falz|safety|watermark|water|colou?r|score|crease|trade"
+    r"|centre|center|exclamation)s? ?-?marks?\b|\bpasser\w*|\bmarques? (?:de fabrique|deposee)"
+)
+_SUCH_AS = re.compile(r"\b(?:such as|like|e\.g\.|z\. ?b\.|wie z|including|incl\w*|tels? que?|comme)\b")
+_NO_THANKS = re.compile(
+    r"(?:no|nein|non)\b[,.]? (?:please |bitte )?(?:leave them (?:off|out)|do not|don't|remove|turn|lassen sie|nicht|ne )[^.;]*"
+)
+_AN_IMPOSSIBLE_CASE = re.compile(
+    r"\b(?:proofs?|hard copy|hardcopy|laser|print-?outs?|ausdruck\w*|composite|postscript|if possible|where possible"
+    r"|nach moglichkeit|wenn moglich|si possible)\b|\b(?:without either|there is no way)\b"
+)
+
+
+def read_fonts(statement: Statement) -> Iterator[Claim]:
+    """Embedded, or embedded or outlined: a font that is not embedded breaks both. Outlines alone are another demand."""
+    text = statement.text
+    words = f"{statement.label} {statement.heading}"
+    embed = _EMBED.search(text)
+    fonts = _FONTS.search(text) or _FONTS.search(words)
+    if fonts is None or embed is None:
+        return
+    if re.search(
+        r"\b(?:images?|profiles?|pictures?|bilder|profil\w*|icc|links?|logos?|graphics|wrapper)\b", text
+    ) and not re.search(r"\bfonts?\b|\bschrift|\bpolices?\b|\btype|\btypo", text):
+        return
+    for match in _EMBED.finditer(text):
+        if match.group().startswith("includ") and not re.search(r"\bfonts\b[^.;]{0,30}$", text[: match.start()]):
+            continue
+        stance = stance_of(statement, *match.span())
+        if stance in ("unneeded", "allowed", None) or not asks(statement, *match.span()):
+            continue
+        if stance == "denied" and not _denied_otherwise(text, match):
+            continue
+        own = _FONTS.search(text)
+        start = min(own.start(), match.start()) if own else match.start()
+        end = max(own.end(), match.end()) if own else match.end()
+        if end - start > 200:
+            start, end = match.span()
+        yield Claim("fonts.embedded", "required", statement.start + start, statement.start + end)
+        return
+
+
+def _denied_otherwise(text: str, match: re.Match[str]) -> bool:
+    """'Fonts that are not embedded are refused', 'embedded, not outlined'."""
+    before = text[max(0, match.start() - 30) : match.start()]
+    if re.search(r"\b(?:do not|don't|need not|not|ne|nicht|pas|kein\w*)\s(?:be )?(?:\w+ )?$", before):
+        return (
+            re.search(
+                r"\b(?:refus\w*|reject\w*|cannot|can't|error|problem\w*|zuruck\w*|replaced|substitut\w*)\b", text[match.end() :]
+            )
+            is not None
+        )
+    return True
+
+
+def read_transparency(statement: Statement) -> Iterator[Claim]:
+    text = statement.text
+    match, flat = _TRANSPARENCY.search(text), _FLATTENED.search(text)
+    words = f"{statement.label} {statement.heading}"
+    if _IN_ONE_KIND_OF_FILE.search(text):
+        return  # 'not in X-1a' speaks of one kind of file
+    about = match or _TRANSPARENCY.search(words)
+    if about is None or (match is not None and re.match(r"transparent", match.group().removeprefix("live ")) and not flat):
+        return
+    if re.search(
+        r"\b(?:under|over|behind|unter|uber|sous|background|hintergrund|images?|png)\b[^.;]{0,20}\btransparen|\blayers?\b"
+        r"|\bebenen?\b|\bcalques?\b|\bspot colou?rs?\b",
+        text,
+    ):
+        return
+    first = match or flat
+    if first is None:
+        return
+    place = (
+        statement.start + first.start(),
+        statement.start + (flat.end() if flat and flat.end() > first.end() else first.end()),
+    )
+    if flat:
+        stance = stance_of(statement, *flat.span())
+        if (
+            stance == "claimed"
+            and asks(statement, *flat.span())
+            and not re.search(r"\b(?:we|wir|nous)\b[^.;]{0,20}$", text[: flat.start()])
+        ):
+            yield Claim("transparency.live", "forbidden", *place)
+        elif stance == "denied" and re.search(r"\blive\b|\bdo not flatten\b|\bnot (?:be )?flatten\w*", text):
+            yield Claim("transparency.live", "allowed", *place)
+        elif match and re.search(r"\bvermeiden\b|\bavoid\w*\b|\beviter\b", text):
+            yield Claim("transparency.live", "forbidden", *place)
+        return
+    stance = stance_of(statement, *first.span())
+    if stance == "denied" and asks(statement, *first.span()):
+        yield Claim("transparency.live", "forbidden", *place)
+    elif stance == "allowed":
+        yield Claim("transparency.live", "allowed", *place)
+
+
+def read_crop_marks(statement: Statement) -> Iterator[Claim]:
+    """Other marks (fold, register) said alone claim nothing of crop marks; 'printer's marks' are crop marks where none may be."""
+    text = statement.text
+    if statement.is_heading or _AN_IMPOSSIBLE_CASE.search(text):
+        return
+    named = MARKS.search(text)
+    match = named or next(
+        (one for one in _MARKS_AT_ALL.finditer(text) if not _OTHER_MARKS.search(text, max(0, one.start() - 14), one.end())), None
+    )
+    if match is None:
+        if statement.heading.endswith("?") and MARKS.search(statement.heading) and (no := _NO_THANKS.match(text)):
+            yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + no.end())
+        return
+    if (
+        named is None
+        and _OTHER_MARKS.search(text)
+        and not _SUCH_AS.search(text[match.end() :])
+        and "(" not in text[match.end() :]
+    ):
+        return
+    place = (statement.start + match.start(), statement.start + match.end())
+    stance = stance_of(statement, *match.span())
+    if stance == "claimed" and _listed_as_denied(text, match):
+        stance = "denied"
+    if named is None and stance != "denied":
+        return
+    if stance == "denied" and not asks(statement, *match.span()):
+        return
+    if stance == "denied" and re.search(
+        r"\b(?:inside|within|in the|innerhalb|ins|dans|in den|overlap|touch|on the artwork|live|area|too close|interfere"
+        r"|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b|\binnerhalb\b|\binside the\b|\binto the\b"
+        r"|\babfallbereich\b|\bbleed area\b|\bdans (?:le|la)\b[^.;]{0,12}\b(?:zone|fond)",
+        text[match.end() : match.end() + 60],
+    ):
+        return  # where they may not stand is another demand
+    if stance == "denied" and re.search(
+        r"\bnicht (?:unbedingt|zwingend|notwendig\w*)\b|\bnot (?:necessarily|strictly)\b|\bcelles?\b|\bonly\b|\bnur\b"
+        r"|\bif possible\b|\bwenn moglich\b|\bseulement\b|\bunless\b",
+        text,
+    ):
+        return
+    if stance == "denied" and re.search(
+        r"\bbleed(?:s|ing)?\b[^.;]{0,40}\b(?:not|no|without)\b[^.;]{0,12}$", text[: match.start()]
+    ):
+        return
+    needs = {"denied": "forbidden", "allowed": "allowed", "claimed": "required"}
+    if stance in needs:
+        if stance == "claimed" and not _claims_marks(text, match, statement):
+            return
+        yield Claim("marks.crop_marks", needs[stance], *place)
+
+
+def _listed_as_denied(text: str, match: re.Match[str]) -> bool:
+    """'Please avoid printing marks, such as fold, trim or punch marks': the list is of what is not wanted."""
+    before = text[: match.start()]
+    denied = re.search(r"\b(?:not|no|avoid\w*|never|without|kein\w*|vermeid\w*|ohne|nicht|sans|pas|aucun\w*|evit\w*)\b", before)
+    if denied is None or re.search(r"[.;]|\b(?:but|aber|mais|sondern)\b", before[denied.end() :]):
+        return False
+    return (
+        _SUCH_AS.search(before[denied.end() :]) is not None
+        or re.search(r"\bmark|zeichen|repere|marken", before[denied.end() :]) is not None
+    )
+
+
+def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool:
+    """A mark that is only spoken of ('5 mm inside the crop marks') is not claimed."""
+    before, after = text[max(0, match.start() - 45) : match.start()], text[match.end() : match.end() + 60]
+    if re.search(
+        r"\b(?:from|inside|within|beyond|past|outside|between|touch\w*|if|when|vom|von den|des|aux|au-dela|wenn|should you|any"
+        r"|the"
+        r"|si|les|die|den|der|entre|par|follow\w*|to)\b[^,;]{0,12}$",
+        before,
+    ) and not re.search(
+        r"\b(?:with|include|including|add|show|indicate|supply|place|need|mit|avec|ajout\w*|inclu\w*|have"
+        r"|contain)\b(?: \w+){0,3}[^,;]{0,12}$",
+        before,
+    ):
+        return _passive(after)
+    if re.match(
+        r"\s*[:|]?\s*(?:yes|ja|oui)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
+        r"|obligatoire\w*|avec|set|at least|min)",
+        after,
+    ):
+        return True
+    if re.match(
+        r"\s*(?:must|should|need to|have to|are|is)\s+(?:be |stand |lie |sit )?(?:offset|at least|placed|outside"
+        r"|positioned|[0-9])",
+        after,
+    ):
+        return False  # where they stand is another demand
+    if _passive(after) or re.search(
+        r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
+        r"|indicate\w*"
+        r"|inkl\w*|incl\w*|inclu\w*|place|prevoir|bitte|require|incorporate|contain\w*|have|versehen)\b",
+        before,
+    ):
+        return asks(statement, *match.span()) or len(text.split()) <= 10
+    return re.search(r"^[^a-z]*$", before + after) is not None or (
+        re.search(r"\b(?:and|und|et|plus|&|\+)\s$", before) is not None and len(text.split()) <= 10
+    )
+
+
+def _passive(after: str) -> bool:
+    """'… must be included', 'müssen vorgesehen sein', 'sont obligatoires'."""
+    return re.search(
+        r"^[^.;,]{0,30}\b(?:are|is|sind|ist|sont) (?:required|mandatory|erforderlich|obligatoires?)\b", after
+    ) is not None or (
+        re.match(
+            r"\s*(?:\([^()]*\)\s*)?(?:must|should|need to|have to|are|is|mussen|muss|sollen|sollten|sind|ist|doivent|doit|sont"
+            r"|est)?\s*(?:be |also |always )*(?:required|mandatory|needed"
+            r"|included|supplied|added|shown|visible|necessary|set|incorporated|provided|erforderlich|notwendig|vorgesehen"
+            r"|angelegt|vorhanden|enthalten|anlegen|hinzufugen|mitgeliefert|mitgedruckt"
+            r"|obligatoires?|necessaires?|etre (?:inclus|presents?|visibles?|ajoutes?|prevus?)|presents?|switched on)\b",
+            after,
+        )
+        is not None
+    )

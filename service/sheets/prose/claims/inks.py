@@ -1,0 +1,118 @@
+"""Spot inks and total ink. 'No spot inks' is none; a number of them is their maximum."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from service.sheets.prose.claims.claim import Claim, ScopeOf
+from service.sheets.prose.words.amounts import Amount
+from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.numbers import NUMBER_WORD, whole_number
+from service.sheets.prose.words.qualifiers import bound_of, regions, stance_on
+from service.sheets.prose.words.statements import Statement
+
+_SPOT = re.compile(
+    r"\bspot[- ](?:colou?rs?|inks?)\b|\bspots\b|\bspecial (?:colou?rs?|inks?)\b|\bsonderfarb\w*|\bschmuckfarb\w*"
+    r"|\bvollton\w*|\btons? directs?\b|\bcouleurs? d'?accompagnement\b|\bcouleurs? speciales?\b|\bencres? speciales?\b"
+    r"|\bfifth colou?rs?\b"
+)
+_INK = re.compile(
+    r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
+    r"|\btotal area\b|\bfarbauftrag\w*|\bgesamtfarb\w*|\bflachendeckung\w*|\bfarbdeckung\w*|\bdeckung\w*"
+    r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
+    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b"
+)
+_RICH_BLACK = re.compile(
+    r"\brich black\b|\bdeep black\b|\btiefschwarz\b|\bnoir (?:soutenu|profond|enrichi)\b|\bbackground tint\b|\btint\b"
+    r"|\bscale\b|\bmassstab\b|\bechelle\b"
+)
+CONVERTED = re.compile(
+    r"\bconvert\w*|\bwandeln\b[^;]{0,120}\bum\b|\bumwand\w*|\bumgewandelt\w*|\bkonvert\w*|\btransform\w*|\bturned into\b"
+    r"|\bchang\w* to\b"
+    r"|\bwerden in\b|\bsimulat\w*|\bbuilt (?:from|in)\b|\bauflosen\b|\baufgelost\w*|\bmade of\b|\bsplit\b"
+)
+CONVERTED_BY_US = re.compile(
+    r"\b(?:we|our \w+) (?:\w+ ){0,6}(?:to )?(?:convert|turn|change)|\bautomatic\w*|\bwill be (?:converted|changed)"
+    r"|\bare converted\b|\bis converted\b|\bgets? converted\b|\bautomatisch\b"
+    r"|\bwerden (?:von uns )?(?:automatisch )?(?:in cmyk )?(?:umgewandelt|konvertiert)|\bwir (?:wandeln|konvertieren)"
+    r"|\bseront convert\w*|\bnous convert\w*|\bconvertis automatiquement"
+)
+_DEPENDS = re.compile(
+    r"\bunless\b|\bother than\b|\bandere als\b|\bexcept\b|\bon request\b|\bby arrangement\b|\bby agreement\b"
+    r"|\bagreed\b|\border\w*|\bask us\b|\bausser\b|\bnach absprache\b|\bauf anfrage\b|\bbestell\w*|\bsauf\b"
+    r"|\bsur demande\b|\bcommand\w*|\bif you\b|\bextra cost\b|\bgebucht\b|\bvereinbar\w*"
+)
+_COUNT = re.compile(rf"\b(?P<count>{NUMBER_WORD})\s(?:additional |extra |more |zusatzliche |weitere |\w+ )?$")
+
+
+def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[Claim]:
+    """A count or a refusal; that spot inks are spoken of, or how they are to be named, claims nothing."""
+    for statement in statements:
+        text = statement.text
+        if statement.is_heading:
+            continue
+        for match in _SPOT.finditer(text):
+            place = (statement.start + match.start(), statement.start + match.end())
+            if _DEPENDS.search(text) or CONVERTED_BY_US.search(text) or _OF_SPOTS_THEMSELVES.search(text):
+                break
+            scope = scope_of(statement, *match.span())
+            count = _COUNT.search(text, 0, match.start())
+            if count and (number := whole_number(count["count"])) is not None and 0 <= number <= 8:
+                if (
+                    not re.match(r"[0-9]", count["count"])
+                    and number == 1
+                    and not re.search(r"\b(?:only|max\w*|nur|up to|hochstens|seulement|plus)\b", text)
+                ):
+                    break  # 'a spot colour' counts none
+                if (
+                    number == 0
+                    or stance_on(text, count.start(), match.end()) != "denied"
+                    or re.search(r"more than|mehr als|plus de", text)
+                ):
+                    yield Claim("color.spots.maximum", number, statement.start + count.start(), place[1], 2, scope=scope)
+                continue
+            denied = stance_of(statement, *match.span()) == "denied"
+            converted = CONVERTED.search(text) and not CONVERTED_BY_US.search(text)
+            if (denied or converted) and asks(statement, *match.span()):
+                yield Claim("color.spots.maximum", 0, *place, 2, scope=scope)
+            break
+
+
+_OF_SPOTS_THEMSELVES = re.compile(
+    r"\b(?:tints?|benenn\w*|named?|naming|nomm\w*|uberdruck\w*|overprint\w*|same name|no (?:other|further)|keine weiteren"
+    r"|pas d'autres?|gleich|identical|simulat\w*|proofs?|plates?|when|where|not intended|unused|nicht verwendet\w*"
+    r"|nicht benotigt\w*|if|wenn|si|falls|which|die im 4|that will|qui|anschnitt|range)\b"
+)
+
+
+def read_ink_limits(statement: Statement, amounts: Sequence[Amount]) -> Iterator[Claim]:
+    text = statement.text
+    mine = [one for one in amounts if one.kind == "percent"]
+    for amount, (first, end) in zip(mine, regions(text, [(one.start, one.end) for one in mine]), strict=True):
+        stretch = text[first:end]
+        bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
+        about_ink = any(_INK.search(words) for words in (text, statement.label, statement.heading))
+        highest = amount.high or amount.low
+        if (
+            amount.high is not None
+            or not about_ink
+            or not 150 <= highest <= 400
+            or _RICH_BLACK.search(stretch)
+            or bound == "minimum"
+        ):
+            continue
+        weight = 1 if bound == "preferred" else 2
+        place = (statement.start + amount.start, statement.start + amount.end)
+        yield Claim("color.ink_limit", amount.low_written, *place, weight, amount.low, bound == "preferred")
+    if not mine and _INK.search(text) and (bare := _BARE_LIMIT.search(text)):
+        place = (statement.start + bare.start("n"), statement.start + bare.end("n"))
+        yield Claim("color.ink_limit", f"{bare['n']} %", *place, 2, Fraction(bare["n"]))
+
+
+_BARE_LIMIT = re.compile(
+    r"\b(?:exceed\w*|more than|above|maximum(?: of| is)?|max\.?|uberschreiten|ubersteigen|depasser|maximal|limit(?: of"
+    r"| is)?)\s?:?\s?(?:of )?(?P<n>[23][0-9]0)\b(?!\s?(?:%|dpi|ppi|mm|pt|g))"
+)
+"""'should not exceed 300 in total ink'."""

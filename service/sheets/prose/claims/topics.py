@@ -1,0 +1,173 @@
+"""The things that a single length may be of, as printers name them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+MARKS = re.compile(
+    r"\b(?:crop(?:ping)?|trim(?:ming)?|cut(?:ting)?|corner|printer'?s'?) ?-?marks?\b|\bcropmarks?\b|\bcrops\b"
+    r"|\b(?:crop|trim|cut)(?:,| and| &| or| ?/) ?(?:bleed|registration|fold|crop|trim|cent(?:er|re)|regist(?:er|ry))(?:,? (?:and"
+    r"|or|&) \w+)? ?-?marks\b"
+    r"|\b(?:trim|crop), (?:\w+,? ){1,2}(?:and|or|&) \w+ marks\b"
+    r"|\b(?:falz|passer|register|druck|stanz|perforations?)-?,? ?(?:und|oder|/|&|,) ?(?:schnitt|schneide?"
+    r"|beschnitt)\w*-?(?:marken|zeichen)\b"
+    r"|\b(?:schnitt|schneid|schneide|beschnitt|eck|druck|passer)-?(?:marken?|zeichen)\b|\b(?:traits?|reperes?|marques?"
+    r"|croix) de (?:coupe|rogne|montage"
+    r"|decoupe|recoupement)\b|\bhirondelles?\b|\bschneidezeichen\b|\bmarken\b"
+)
+_BLEED = re.compile(
+    r"\bbleed(?:s|ing)?\b(?!,? (?:edge|line|box|marks?|area|size|out|through)\b)|\bbleed area\b|\bfull[- ]bleed\b"
+    r"|\bextra (?:image|background|artwork|picture)\b"
+    r"|\b(?:be|an)schnitt(?:s?(?:zugabe|rand|bereich|en))?\b|\b\w{3,12}(?:be|an)schnitt(?:e|s|zugabe)?\b|\b(?:be|an)schnitt(?:e"
+    r"|s)?\b"
+    r"|\bschnittzugaben?\b|\b(?:fonds?|bords?)[ -]perdus?\b|\bdebords?\b|\bdebordement\b|\buberstand\b|\buberfullung am rand\b"
+    r"|\brandanschnitt\w*"
+    r"|\bsangs?\b|(?<=mm )uberfuller\b"
+)
+_ACROSS = re.compile(
+    r"\b(?:beyond|past|pass(?:es)?|over|outside|across)(?: of)? (?:the |your |each |every |all )?(?:final "
+    r"|finished )?(?:trim|die|cut"
+    r"|edges?|page|cutting|side|border)\w*(?: edges?| lines?| size)?|\b(?:run|runs|running|go|goes) (?:over|off|past|out)\b"
+    r"|\bextend(?:s|ed|ing)?\b|\b(?:larger|bigger|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
+    r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
+    r"|formatrand)\b(?: hinaus)?"
+    r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\b|\bbreiter sein\b"
+    r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
+)
+_EDGE = (
+    r"(?:(?:final |finished |trimmed |outer |cut |page |paper |document )*(?:trim|cut|die(?: ?-?cut)?|edges?|border|cutting|page"
+    r"|borders|sides?)(?: ?-?(?:edges?|lines?|size|format|side|marks?))?|(?:final|finished|trimmed) (?:format|size|area)"
+    r"|crop marks?)"
+)
+_MARGIN = re.compile(
+    r"\bsafe(?:ty)?[- ]?(?:zones?|areas?|margins?|distances?|lines?|space|borders?|boundary)?\b|\bquiet[- ](?:zones?"
+    r"|areas?|margins?|borders?|edges?|space)\b|\bclearance\b|\bclear (?:border|space|strip|edge)\b"
+    r"|\blive[- ](?:area|matter|content|image area|copy|material)s?\b|\bclear[- ](?:zone|margin|area)\b"
+    r"|\b(?:inner |inside |internal |text )?margins?\b"
+    r"|\bsicherheits(?:abstand|abstande|rand|zone|bereich|zugabe)\w*|\bschutz(?:zone|rand|bereich|abstand)\w*|\b(?:mindest|innen"
+    r"|text|rand)?abstand\w*"
+    r"|\bmarges?(?: (?:de securite|interieures?|tranquilles?|minimales?))?\b|\bzone (?:de securite|tranquille|de tranquillite"
+    r"|de protection|de silence)"
+    r"|\bdistance de securite\b|\bretrait\b"
+)
+_INSIDE = re.compile(
+    rf"\b(?:inside|within|in from|away from|from|to|of|off|and)(?: of)? (?:the |all |any |every |each |your |all of the |its "
+    rf"|their )*{_EDGE}\b"
+    r"|\b(?:vom|zum|am|von der|zur|von den|zu den|von allen)(?: \w+)? ?(?:rand|rander\w*|endformat\w*|schnittkante\w*"
+    r"|schneidekante\w*|formatrand"
+    r"|schnitt"
+    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
+    r"|aux?) (?:bords?|trait de coupe|format fini"
+    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\binset\b|\bin by\b|\bclear\b|\bgap\b"
+)
+_OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")
+CONTENT = re.compile(
+    r"\b(?:texts?|type|logos?|content|copy|elements?|objects?|objekte?n?|grafiken|graphiques?|important|critical|essential"
+    r"|information|graphics?"
+    r"|schrift\w*|live|artwork"
+    r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
+    r"|lettering|words?|prices|rien|nothing|anything|page numbers|headings?|signets?|art)\b"
+)
+_LINES = re.compile(
+    r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"
+    r"| ?work)"
+    r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b(?! of)|\bruled\b|\bfine lines\b"
+    r"|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
+    r"|\bepaisseurs?(?: (?:de|des) (?:traits?|filets?|lignes?))?|\blignes?\b|\bkeylines?\b"
+)
+_TYPE = re.compile(
+    r"\btype(?:face)?s?(?: ?-?sizes?)?\b|\b(?:font|text|point|character|letter)[- ]?(?:sizes?|height)\b|\btexts?\b"
+    r"|\bfonts?\b|\blettering\b|\bsmall print\b|\bwording\b|\bcopy\b(?! of)|\bcharacters?\b|\bschrift\w*"
+    r"|\bpunktgro\w*|\btexte?s?\b|\bcorps\b|\bcaracteres?\b|\bpolices?\b|\btypograph\w*|\bbuchstaben\b"
+    r"|\b\w{0,12}schrift\w*|\btaille (?:minimale? )?(?:de|du|des) (?:texte|police|caractere)\w*|\bletters\b"
+)
+REVERSED = re.compile(
+    r"\brevers\w*|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
+    r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
+    r"|\bwei(?:ss|ß)e?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
+    r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
+)
+VARIANT = re.compile(
+    r"(?:\bunder|\bbelow|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
+    r"|(?<!sans )(?<!sans-)\bserifs?\b(?! type)|(?<!be )\bsans[- ]serifs?\b(?=[^.;]{0,20}[0-9])|\bserifen\w*|\b(?:light|thin|bold"
+    r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
+    r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b|\b(?:colou?red"
+    r"|farbige?\w*|multi-?colou?r(?:ed)?|mehrfarbig\w*"
+    r"|(?:several|multiple|two or more|more than one) (?:\w+ )?(?:inks|colou?rs)|process builds?|mehreren? farben"
+    r"|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
+    r"|embossed|foil|gepragt\w*|spot uv|varnish|lack\w*)\b"
+)
+"""Type or lines of one kind only. 'Several inks' has a key where the words for it are plain; here the rest is left open."""
+BLACK_OF_ONE_INK = re.compile(
+    r"\b(?:only|pure|solid|single|one|100 ?% ?|nur|rein\w*|uniquement)[^.;]{0,25}\b(?:black|k\b|ink|colou?r|schwarz"
+    r"|noir|encre)|\bblack[- ](?:only|ink only)\b|\b(?:no|not|never|avoid|kein\w*|nicht|pas de)\b[^.;]{0,30}"
+    r"\b(?:rich|composite|four-colou?r|4-colou?r|multi-ink) ?black|\bk only\b|\bnoir seul\b|\brich black\b"
+    r"|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b|\b100 ?% ?(?:k\b|black)|\bsingle ink\b|\bone ink\b"
+)
+RICH_BLACK = re.compile(r"\b(?:rich|composite|four-colou?r|4-colou?r) black\b|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b")
+_ELSEWHERE = re.compile(
+    r"\bgutters?(?: margins?)?\b|\b(?:spine|binding|back|inner gutter) margins?\b|\bspines?\b|\bfolds?\b|\b(?:borders?|frames?"
+    r"|bordures?)\b(?! ?(?:line|zone))|\brahmen\w*|\bcadres? (?!du)"
+    r"|\bencadr\w*|\bfold lines?\b|\bcreases?\b|\bstaples?\b|\bbinding\b|\bperforat\w*|\bholes?\b|\bdrill\w*|\btolerances?\b"
+    r"|\bcorners?(?: radius)?\b|\bradius\b|\bthick(?:ness)?(?= (?:paper|board|of))|\bdie-?(?:cut|lines?)\b"
+    r"|\bbund\b|\bbundsteg\w*|\bruckens?\w*|\bfalz\w*|\bheft\w*|\bklammer\w*|\bbohr\w*|\btoleranz\w*|\bschneid(?:e)?(?:toleranz"
+    r"|differenz)\w*|\bstanz\w*|\brundung\w*"
+    r"|\bgrammage\b|\breliure\b|\bplis?\b|\bpliage\b|\bdos\b|\bagraf\w*|\btrous?\b|\bbarcodes?\b"
+    r"|\bqr\b|\bcodes?-barres?\b|\bbleed edge\b|\bbleed line\b|\bslug\b|\bcreep\w*\b|\bglue\w*"
+    r"|\btrapping\b|\btraps?\b|\bschieb\w*|\bplace?ment\b|\bbinding edge\b|\bkleb\w*|\bumkleb\w*|\bverkleb\w*|\bwidth of marks\b"
+    r"|\blength of marks\b|\bscreen ruling\b|\bweite\b|\bx-height\b|\bfoil\b|\bprage\w*|\bvarnish\b|\black\w*"
+    r"|\bwindow\b|\bleading\b|\blong\b|\bgrip(?:per)?\b|\bzu addieren\b|\btotal\b|\binsgesamt\b|\boverall\b|\ben tout\b"
+    r"|\bmarie-louise\b|\bvisible\b|\bpaper feed\b|\boverlaps?\b|\bdrift\w*|\bshift\w*|\bmovement\b"
+)
+OWN_ZONE = re.compile(r"\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b|\bbundsteg\w*|\bhinges?\b")
+_UNBLEED = re.compile(
+    r"\b(?:un)?beschnittene?\w*|\b(?:zu|be)?schnittlini\w*|\bschnittkanten?\b|\bschnittrand\b|\babschnitt\w*|\bausschnitt\w*"
+)
+_WIDTH = re.compile(r"\bwidth\b|\bwide\b|\bbreite?\b|\blargeur\b|\blarge\b")
+_HEIGHT = re.compile(r"\bheight\b|\bhigh\b|\btall\b|\bhohe\b|\bhoch\b|\bhauteur\b|\bhaut\b")
+_NONE_OF_IT = re.compile(
+    r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
+    r"|\bnot intended to be $"
+)
+
+_TOPICS: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("elsewhere", _ELSEWHERE),
+    ("unbleed", _UNBLEED),
+    ("marks", MARKS),
+    ("offset", _OFFSET),
+    ("bleed", _BLEED),
+    ("margin", _MARGIN),
+    ("across", _ACROSS),
+    ("inside", _INSIDE),
+    ("lines", _LINES),
+    ("type", _TYPE),
+    ("width", _WIDTH),
+    ("height", _HEIGHT),
+)
+
+
+@dataclass(frozen=True)
+class Topic:
+    name: str
+    start: int
+    end: int
+
+
+def topics_in(text: str) -> list[Topic]:
+    """In the order of the text, without overlaps: the longer words win, then the order of the table."""
+    found = [Topic(name, *match.span()) for name, pattern in _TOPICS for match in pattern.finditer(text)]
+    found = [
+        topic
+        for topic in found
+        if not (topic.name == "bleed" and _NONE_OF_IT.search(text[max(0, topic.start - 30) : topic.start]))
+    ]
+    found.sort(key=lambda topic: (topic.start, -topic.end))
+    kept: list[Topic] = []
+    for topic in found:
+        if kept and topic.start < kept[-1].end:
+            if topic.end - topic.start > kept[-1].end - kept[-1].start:
+                kept[-1] = topic
+        else:
+            kept.append(topic)
+    return kept

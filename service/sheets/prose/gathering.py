@@ -1,0 +1,225 @@
+"""Every claim of a text, each with what it holds for: statement by statement, then what only the whole text shows."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import groupby, islice
+
+from service.sheets.prose.claims.artwork import read_crop_marks, read_fonts, read_transparency
+from service.sheets.prose.claims.claim import Claim, Doubt
+from service.sheets.prose.claims.color import read_colors
+from service.sheets.prose.claims.file import read_encryption, read_file_size, read_standards, read_versions
+from service.sheets.prose.claims.images import read_resolutions
+from service.sheets.prose.claims.inks import read_ink_limits, read_spots
+from service.sheets.prose.claims.lengths import read_lengths
+from service.sheets.prose.claims.pages import read_arrangement, read_page_counts
+from service.sheets.prose.claims.trim import bleed_from_sizes, margin_from_sizes, trim_claims
+from service.sheets.prose.combining import combined
+from service.sheets.prose.products import without_alternatives
+from service.sheets.prose.words.amounts import Amount, amounts_in
+from service.sheets.prose.words.frames import explains
+from service.sheets.prose.words.narrowing import Scope
+from service.sheets.prose.words.scopes import around, scope_at
+from service.sheets.prose.words.sides import size_from_sides
+from service.sheets.prose.words.sizes import Size, inches_are_said, sizes_in, spans_of
+from service.sheets.prose.words.statements import Statement, folded
+
+_GOES_ON = 5
+"""Words of a sentence that only adds to the one before it."""
+_EXAMPLE_GOES_ON = 250
+"""Characters after a size of an example."""
+MOST_PRODUCTS = 40
+"""A text that tells more products apart is a catalogue, or an attack."""
+_IF_THERE_ARE_ANY = re.compile(
+    r"\bif (?:present|included|used|shown|required|you|turning)|\bshould you\b|\bwhen (?:using|including|adding)|\bwenn|\bfalls"
+    r"|\bsi\b|\blorsque"
+)
+"""Where marks stand holds for those that are there."""
+
+
+_RULES: tuple[tuple[Callable[[Statement], Iterable[Claim]], tuple[str, ...]], ...] = (
+    (read_arrangement, ("page", "spread", "seite", "planche", "single", "singl", "vis-a-vis", "bogen", "montage")),
+    (read_versions, ("pdf", "version")),
+    (
+        read_encryption,
+        (
+            *("passw", "pass-w", "secur", "crypt", "kennw", "schlussel", "mot de", "mots de", "chiffr", "protec", "protege"),
+            *("lock", "sicherheitsein", "zugriff", "drm", "schutz", "restrict", "verrou"),
+        ),
+    ),
+    (read_fonts, ("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert")),
+    (read_transparency, ("transparen", "flatten", "reduzier", "verflach", "aplati")),
+    (read_crop_marks, ("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein")),
+)
+"""Each with stems, one of which stands in every sentence that the rule can read: most sentences are left alone."""
+_BY_HEADING = (read_transparency,)
+
+
+@dataclass(frozen=True)
+class Gathered:
+    claims: list[Claim]
+    doubts: list[Doubt]
+    numbers: dict[int, list[Amount | Size]]
+    """By the place of their statement."""
+
+
+def gathered(text: str, statements: Sequence[Statement]) -> Gathered:
+    return _Gathering(text, statements).whole()
+
+
+class _Gathering:
+    def __init__(self, text: str, statements: Sequence[Statement]) -> None:
+        self._text, self._statements = text, statements
+        self._telling = [one for one in statements if not one.is_a_question]
+        self._given = dict(zip((one.start for one in statements), around(statements), strict=True))
+        self._spans: dict[int, list[tuple[int, int]]] = {}
+        self._numbers: dict[int, list[Amount | Size]] = {}
+        self._sizes: list[Size] = []
+        self._last_scope: Scope | None = None
+        self._last_block = 0
+        """The narrowest scope of the sentence read last: '72 dpi for banners. 100 dpi is recommended.'"""
+        self._starts = [one.start for one in self._telling]
+        self._example: tuple[Scope, tuple[str, ...]] | None = None
+        self._example_ends = 0
+
+    def whole(self) -> Gathered:
+        inches = inches_are_said(folded(self._text))
+        claims = [claim for one in self._telling for claim in self._of(one, inches)]
+        colors, doubts = read_colors(self._telling, self._scope_of)
+        claims += [*colors, *read_spots(self._telling, self._scope_of), *read_standards(self._telling, self._scope_of)]
+        for claim in read_page_counts(self._telling):
+            claims += self._narrowed(self._telling[bisect_right(self._starts, claim.start) - 1], [claim])
+        trim, open_trim = _of_sizes(self._sizes, claims, self._statements)
+        claims = [claim for claim in claims if not claim.path.startswith("side.")]
+        return Gathered(
+            without_alternatives([*claims, *trim], self._sections([*claims, *trim])), [*doubts, *open_trim], self._numbers
+        )
+
+    def _sections(self, claims: Iterable[Claim]) -> dict[int, int]:
+        """Sentences under the same headings, in one run."""
+        numbers: list[int] = []
+        for number, (_, run) in enumerate(groupby(self._telling, key=lambda one: one.above)):
+            numbers += [number] * len(list(run))
+        return {claim.start: numbers[max(0, bisect_right(self._starts, claim.start) - 1)] for claim in claims if numbers}
+
+    def _of(self, one: Statement, inches: bool) -> list[Claim]:
+        here = sizes_in(one, self._text, inches)
+        spans = spans_of(here, one)
+        amounts = _outside(amounts_in(_without(one, here), one.label), spans)
+        if here or amounts:
+            self._numbers[one.start] = [*here, *amounts]
+            self._spans[one.start] = [(amount.start, amount.end) for amount in amounts]
+            self._sizes += [self._scoped(one, size) for size in here]
+        read: list[Claim] = []
+        if amounts:
+            read += [
+                *read_lengths(one, amounts, spans),
+                *read_resolutions(one, amounts),
+                *read_file_size(one, amounts, self._before(one)),
+            ]
+        if amounts or "ink" in one.text or "encr" in one.text or "farb" in one.text or "tonwert" in one.text:
+            read += read_ink_limits(one, amounts)
+        for rule, stems in _RULES:
+            if any(stem in one.text for stem in stems) or (rule in _BY_HEADING and any(stem in one.heading for stem in stems)):
+                read += rule(one)
+        return self._narrowed(one, read) if read else []
+
+    def _scoped(self, one: Statement, size: Size) -> Size:
+        """Sizes go on to be an example's: 'For example, an A6 flyer is …. With bleed it is 111 × 154 mm.'"""
+        scope = self._scope_of(one, size.start - one.start, size.end - one.start)
+        if scope is not None and scope.kind == "example":
+            self._example, self._example_ends = (scope, one.above), one.start + _EXAMPLE_GOES_ON
+        elif scope is None and self._example is not None and self._example[1] == one.above and one.start < self._example_ends:
+            scope = self._example[0]
+        return replace(size, scope=scope)
+
+    def _before(self, one: Statement) -> str:
+        place = bisect_right(self._starts, one.start) - 2
+        return self._telling[place].text if place >= 0 else ""
+
+    def _scope_of(self, one: Statement, start: int, end: int) -> Scope | None:
+        if explains(one, start, end):
+            return Scope("aside", one.text[:80])
+        return scope_at(one, start, end, self._spans.get(one.start, ()), self._given[one.start])
+
+    def _narrowed(self, one: Statement, read: Iterable[Claim]) -> list[Claim]:
+        found = [
+            claim if claim.scope else _with_scope(claim, self._scope_of(one, claim.start - one.start, claim.end - one.start))
+            for claim in read
+        ]
+        if len(one.text.split()) <= _GOES_ON and self._last_scope is not None and self._last_block == one.block:
+            found = [claim if claim.scope else replace(claim, scope=self._last_scope) for claim in found]
+        self._last_block = one.block
+        self._last_scope = next((claim.scope for claim in found if claim.scope), None)
+        return found
+
+
+def _with_scope(claim: Claim, scope: Scope | None) -> Claim:
+    """Bleed for advertisements that bleed is bleed; a claim on spreads names spreads."""
+    if scope and scope.family == "bleed-ad" and claim.path.startswith("bleed."):
+        return claim
+    if scope and scope.kind == "condition" and claim.path == "marks.offset_minimum" and _IF_THERE_ARE_ANY.search(scope.words):
+        return claim
+    if scope and scope.family == "spread-ad" and claim.path == "pages.arrangement":
+        return claim
+    return replace(claim, scope=scope)
+
+
+def _without(statement: Statement, sizes: Sequence[Size]) -> str:
+    """The statement with its sizes blanked, so that '55 mm' of '85 × 55 mm' is no length of its own."""
+    text = statement.text
+    for one in sizes:
+        start, end = one.start - statement.start, one.end - statement.start
+        text = f"{text[:start]}{'§' * (end - start)}{text[end:]}"
+    return text
+
+
+def _outside(amounts: Sequence[Amount], spans: Sequence[tuple[int, int]]) -> list[Amount]:
+    return [one for one in amounts if not any(start < one.end and one.start < end for start, end in spans)]
+
+
+# --- What sizes say ---------------------------------------------------------------------------------------------------
+
+
+def _of_sizes(sizes: Sequence[Size], claims: Sequence[Claim], statements: Sequence[Statement]) -> tuple[list[Claim], list[Doubt]]:
+    """The trim, and what sizes say of bleed and quiet zone: of the whole text, and of each product apart."""
+    sides = [claim for claim in claims if claim.path.startswith("side.") and claim.scope is None]
+    general = [one for one in sizes if one.scope is None]
+    size = size_from_sides(sides) if not any(one.role in ("trim", "size", "with bleed", "document") for one in general) else None
+    found, doubts = _trim_of([*general, *([size] if size else [])], claims, statements, None)
+    products = dict.fromkeys(one.scope for one in sizes if one.scope is not None and one.scope.kind == "product")
+    for scope in islice(products, MOST_PRODUCTS):
+        narrowed = [one for one in sizes if one.scope == scope]
+        own, _ = _trim_of(narrowed, claims, statements, scope)
+        found += [replace(claim, scope=scope) for claim in own]
+    return found, doubts
+
+
+def _trim_of(
+    sizes: Sequence[Size], claims: Sequence[Claim], statements: Sequence[Statement], scope: Scope | None
+) -> tuple[list[Claim], list[Doubt]]:
+    mine = [claim for claim in claims if claim.scope is None or claim.scope == scope]
+    trim, doubts = trim_claims(sizes, statements, _said(mine, "bleed.minimum"))
+    edges = _trimmed(trim)
+    found = list(trim)
+    if _said(mine, "bleed.minimum") is None and (derived := bleed_from_sizes(sizes, edges)):
+        found.append(derived)
+    if _said(mine, "margin.minimum") is None and (inner := margin_from_sizes(sizes, edges)):
+        found.append(inner)
+    return found, doubts
+
+
+def _said(claims: Sequence[Claim], path: str) -> Fraction | None:
+    """The size of a value that the text says without contradiction."""
+    kept, _ = combined(claim for claim in claims if claim.path == path)
+    return kept[path].size if path in kept else None
+
+
+def _trimmed(trim: Sequence[Claim]) -> tuple[Fraction, Fraction] | None:
+    sides = {claim.path: claim.size for claim in trim}
+    width, height = sides.get("trim.width"), sides.get("trim.height")
+    return (width, height) if width is not None and height is not None else None

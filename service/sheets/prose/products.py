@@ -1,0 +1,110 @@
+"""What holds for all, what for one product, and what stays open because its scope is not a product's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from service.language.spoken import say
+from service.sheets.prose.claims.claim import Claim, Doubt
+from service.sheets.prose.combining import agree, combined, shown
+from service.sheets.prose.words.narrowing import Scope
+
+MOST_DRAFTS = 20
+_MOST_DOUBTS = 60
+
+
+@dataclass(frozen=True)
+class ForProduct:
+    product: str
+    """As the text names it, folded."""
+    kept: dict[str, Claim]
+    """What is common with what is its own laid over it."""
+    own: frozenset[str]
+    """Paths that are said of it alone."""
+    doubts: tuple[Doubt, ...]
+
+
+def common_claims(claims: Sequence[Claim]) -> list[Claim]:
+    """What the text says of everything; what each row of a table of products says alike is one of them."""
+    families = dict.fromkeys(claim.scope.family for claim in claims if claim.scope and claim.scope.family.startswith("row "))
+    common = [claim for claim in claims if claim.scope is None]
+    if len(families) < 2:
+        return common
+    by_path: dict[str, list[Claim]] = {}
+    for claim in claims:
+        if claim.scope and claim.scope.family in families:
+            by_path.setdefault(claim.path, []).append(claim)
+    for mine in by_path.values():
+        said_of = {claim.scope.family for claim in mine if claim.scope}
+        if len(said_of) == len(families) and all(agree(claim, mine[0]) for claim in mine):
+            common.append(replace(mine[0], scope=None))
+    return common
+
+
+_ALTERNATIVES = 2
+
+
+def without_alternatives(claims: Sequence[Claim], sections: Mapping[int, int]) -> list[Claim]:
+    """A value that stands in one section with two others for products or conditions is one of a list to choose from.
+
+    `sections`: the number of the section by the place of the claim.
+    """
+    beside: dict[tuple[str, int], list[Claim]] = {}
+    for claim in claims:
+        if claim.scope is not None and claim.scope.kind in ("product", "condition") and claim.start in sections:
+            beside.setdefault((claim.path, sections[claim.start]), []).append(claim)
+    one_of_several = {
+        (claim.start, claim.path.rsplit(".", 1)[0])
+        for claim in claims
+        if claim.scope is None and _is_one_of(claim, beside.get((claim.path, sections.get(claim.start, -1)), ()))
+    }
+    return [
+        claim
+        if claim.scope is not None or (claim.start, claim.path.rsplit(".", 1)[0]) not in one_of_several
+        else replace(claim, scope=Scope("condition", "one of several"))
+        for claim in claims
+    ]
+
+
+def _is_one_of(claim: Claim, others: Sequence[Claim]) -> bool:
+    return sum(not agree(claim, other) for other in others) >= _ALTERNATIVES and not any(agree(claim, other) for other in others)
+
+
+def products_of(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[ForProduct]:
+    """In the order of the text, those of which something is said that the text does not say of everything."""
+    narrowed: dict[str, list[Claim]] = {}
+    for claim in claims:
+        if claim.scope is not None and claim.scope.kind == "product":
+            key = claim.scope.words if claim.scope.family == "size" else claim.scope.family
+            narrowed.setdefault(key, []).append(claim)
+    for mine in list(narrowed.values())[:MOST_DRAFTS]:
+        own, doubts = combined(mine)
+        own = {path: claim for path, claim in own.items() if path not in common or not agree(claim, common[path])}
+        scope = min(mine, key=lambda claim: claim.start).scope
+        if own and scope is not None:
+            yield ForProduct(scope.words, {**common, **own}, frozenset(own), tuple(doubts))
+
+
+def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[Doubt]:
+    """What is said of a part only, under a condition, or in an example, and not of everything."""
+    asked: set[tuple[str, str]] = set()
+    for claim in sorted(claims, key=lambda one: one.start):
+        scope = claim.scope
+        if scope is None or len(asked) >= _MOST_DOUBTS or (claim.path, scope.words) in asked:
+            continue
+        if claim.path in common and agree(claim, common[claim.path]):
+            continue
+        asked.add((claim.path, scope.words))
+        value = shown(claim.value)
+        if scope.kind == "product":
+            if claim.path in common:
+                continue
+            question = say("{value} is said of a part only ({part}): does it hold for this sheet?", value=value, part=scope.words)
+        elif scope.kind == "example":
+            question = say("{value} stands in an example: is it asked of this sheet?", value=value)
+        else:
+            question = say(
+                "{value} is said on a condition ({condition}): does it hold for this sheet?", value=value, condition=scope.words
+            )
+        yield Doubt(claim.path, question, claim.start, claim.end)

@@ -1,0 +1,112 @@
+"""Whether a sentence asks something or only explains it, and what the line over a list makes of its items."""
+
+from __future__ import annotations
+
+import re
+
+from service.sheets.prose.words.narrowing import PURPOSE
+from service.sheets.prose.words.qualifiers import Stance, stance_on
+from service.sheets.prose.words.statements import Statement
+
+_ASKS = re.compile(
+    r"\b(?:must|should|shall|please|requir\w*|needs?|needed|only|always|never|ensure|make sure|be sure|do not|don't|cannot|can't"
+    r"|avoid|prefer\w*|recommend\w*"
+    r"|accept\w*|supply|supplied|sen[dt]|turn\w*|chang\w*|envoy\w*|submit\w*|provide\w*|use|convert\w*|embed\w*|set|save\w*"
+    r"|export\w*|include\w*|create\w*|check\w*|keep|specify|build|built"
+    r"|mandatory|fine|both|okay|welcome|not (?:available|possible|supported|printed)|has to|have to|consist\w*|expect\w*"
+    r"|we (?:ask|want|take|request)|nutzen wir|wir nutzen|nous utilisons"
+    r"|comply|conform\w*|is the (?:only|required)|delivered?|remove\w*|delete|omit|leave|turn off"
+    r"|muss|mussen|soll\w*|bitte|benotig\w*|erforderlich\w*|nur|immer|durfen|darf|kein\w*|verwend\w*|anzulegen|anlegen|angelegt"
+    r"|legen|beachten|achten|liefern|zu (?:liefern"
+    r"|verwenden|vermeiden|erstellen)|einzubetten|eingebettet|ausschlie(?:ss|ß)lich|vorgeschrieben|zwingend|unbedingt"
+    r"|empf[eio]\w*hl\w*|wandeln|erstellen|speichern|umwandeln|vermeiden"
+    r"|konvertier\w*|entsprechen|vorzugsweise|bevorzug\w*|brauchen|senden|akzeptier\w*|verzichten|am besten"
+    r"|doi\w+|devez|veuillez|merci de|il faut|necessaire\w*|obligatoire\w*|uniquement|toujours|jamais|assurez\w*|utilise[zr]"
+    r"|convert\w*|fourni\w*|fournir|prevoir|prevoyez"
+    r"|imperati\w*|exclusiv\w*|recommand\w*|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
+)
+_EXPLAINS = re.compile(
+    r"\b(?:stands? for|refers? to|means?|is (?:a|an|the) (?:term|colou?r (?:model|space|mode)|method|process|printing term"
+    r"|acronym|abbreviation|mix\w*|type of|standard used)"
+    r"|is (?:used|called|known|defined|usually used|intended) (?:as|for|to|on|in|when)?|are (?:used|called|known) (?:as|for|to"
+    r"|on|in)?|describes?|is composed|are (?:combined|mixed)|is based on"
+    r"|bezeichne\w*|bedeute\w*|steht fur|hei(?:ss|ß)t|basier\w*|unter \w+ versteht|besteht aus|beschreibt|ist (?:ein|eine|der"
+    r"|die|das) (?:begriff|farbmodell|farbraum|verfahren|abkurzung|standard\b(?!-))"
+    r"|wird (?:verwendet|genutzt|bezeichnet)|setzt sich|zusammengesetzt|designe(?:nt)?|signifi\w*|correspond a|est (?:un|une|le"
+    r"|la) (?:modele|procede|espace|norme|terme|mode)|sont (?:les|des) (?:acronymes?|sigles?|couleurs)"
+    r"|consiste\w*|permet\w*|sert a|se compose|utilise pour|est dedie|lorsqu'on|on obtient|whereas|the (?:inks?"
+    r"|colou?rs?) (?:that|which))\b"
+)
+_STATES = re.compile(
+    r"\b(?:is|are|was|were|will|would|can|could|might|does|wird|werden|wurde\w*|kann|konnen|est|sont|ont|peut|peuvent|sera"
+    r"|seront|permet|vs|versus|why|warum|pourquoi)\b"
+)
+"""A sentence with one of these and no word that asks tells how things are."""
+_SHORT_ITEM = 12
+"""Words of a list item or label that asks without a verb."""
+_LEADS_DENIED = re.compile(
+    r"\b(?:not|no|never|without|don't|avoid|remove|omit|leave (?:out|off)|free of|free from|delete|nicht|kein\w*|ohne|vermeiden"
+    r"|entfernen|verzichten|pas|sans|aucun\w*"
+    r"|evite\w*|supprime\w*|not (?:accepted|allowed))\b"
+)
+_DENIED_LIST = re.compile(
+    r"(?:[ ,/&]{1,3}[\w-]{1,30}){0,8}?,? (?:must|should|may|can|are|sollten|sollen|durfen|mussen|sind|werden|doivent|peuvent"
+    r"|sont) (?:not|nicht|pas|never|zu vermeiden)\b"
+)
+"""'… , comments and form fields must not be in the file'."""
+_LEADS_OPEN = re.compile(
+    r"\b(?:optional\w*|may|can|if|check|common|problems?|mistakes?|errors?|fehler|haufige|erreurs?|frequent\w*|wenn|si|konnen"
+    r"|pouvez)\b"
+)
+
+
+def explains(one: Statement, start: int, end: int) -> bool:
+    """'Bleed is the term for what extends 3 mm beyond the edge.'"""
+    first, last = _clause(one.text, start, end)
+    clause = one.text[first:last]
+    return _EXPLAINS.search(clause[: max(0, end - first)]) is not None and not _FIRM.search(clause)
+
+
+_FIRM = re.compile(
+    r"^\W*(?:please )?(?:use|supply|send|export|save|set)\b|"
+    r"\b(?:must|should|please|only|need\w*|muss|mussen|soll\w*|bitte|benotig\w*|doi\w+|veuillez|uniquement|required?)\b"
+)
+
+
+def asks(one: Statement, start: int, end: int) -> bool:
+    """Whether the words at one.text[start:end] are asked for, and not only spoken of."""
+    text = one.text
+    if one.is_heading and not re.search(r"(?::| - |\|)\s*\S", text[: start + 1]):
+        return False
+    first, last = _clause(text, start, end)
+    purpose = PURPOSE.search(text, end, last)
+    clause = text[first : purpose.start() if purpose else last]
+    if _EXPLAINS.search(clause) and not _FIRM.search(clause):
+        return False
+    if _ASKS.search(clause) or (first > 0 and _ASKS.search(text)):
+        return True
+    if _STATES.search(clause):
+        return False
+    return len(clause.split()) <= _SHORT_ITEM or bool(
+        re.match(r"[^:|]{2,50}\s?[:|]|[^:|]{2,40} - ", text) and len(clause.split()) <= 2 * _SHORT_ITEM
+    )
+
+
+def _clause(text: str, start: int, end: int) -> tuple[int, int]:
+    first = max(text.rfind(";", 0, start), text.rfind(". ", 0, start)) + 1
+    last = text.find(";", end)
+    return first, last if last >= 0 else len(text)
+
+
+def stance_of(one: Statement, start: int, end: int) -> Stance | None:
+    """As `stance_on`; an item of a list takes what the line over the list says. None where that line leaves it open."""
+    stance = stance_on(one.text, start, end)
+    if stance == "claimed" and _DENIED_LIST.match(one.text, end):
+        return "denied"
+    if one.lead and stance == "claimed" and not _ASKS.search(one.text):
+        if _LEADS_DENIED.search(one.lead):
+            return "denied"
+        if _LEADS_OPEN.search(one.lead):
+            return None
+    return stance

@@ -1,0 +1,192 @@
+"""The lines of a published text: bullets and indents off, headings known, wrapped lines told from others, cells cut."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+_WIDE = 52
+"""A line this long that does not end a sentence was wrapped."""
+_FULL = 0.8
+"""A line that was wrapped reaches so far towards the widest of its run."""
+_WIDEST = 160
+_SHORT = 40
+"""A heading that only stands above its text is no longer than this."""
+_LONGEST_HEADING = 70
+_LONGEST_LEAD = 160
+"""'Please make sure that none of the following is in your file:' over a list."""
+_UNFINISHED = re.compile(
+    r"\b(?:than|of|at|a|an|the|least|to|and|or|with|is|are|be|by|from|for|in|on|must|should|not|than|within|mindestens"
+    r"|von|mit|und|oder|der|die|das|den|dem|als|de|du|des|la|le|les|et|ou|avec|un|une|moins|to be|your)$"
+)
+_BULLET = re.compile(
+    r"[ \t]*(?:[-*•·–—▪◦‣✓✔►>+]|[0-9]{1,2}[.):](?![0-9])|[0-9]{1,2}(?:\.[0-9]{1,2}){1,2}[.)]?(?=[ \t]+[A-Z][a-z])"
+    r"|[a-zA-Z]\)|\([0-9a-zA-Z]{1,2}\))[ \t]+|[ \t]*#{1,6}[ \t]+"
+)
+_MARKED = re.compile(r"(#{1,6})[ \t]+$")
+_LABEL_LINE = re.compile(r"[^:.|\t]{2,45}:(?:\s|$)")
+_STARTS = re.compile(
+    r"(?:The|This|These|If|When|Please|We|Our|You|Your|All|Any|Do|Make|Keep|Use|No|For|Wenn|Bitte|Die|Der|Das|Ihre?|Wir|Legen"
+    r"|Achten|Verwenden|Keine?|Alle|Bei|Für"
+    r"|Le|La|Les|Vos|Votre|Nous|Si|Pour|Merci|Veuillez|Tous|Toutes|Ne|Utilisez)\b"
+)
+"""What stands with a capital at the head of a sentence and nowhere else."""
+_DEMANDS = re.compile(
+    r"\b(?:must|should|please|muss|mussen|soll\w*|bitte|doi(?:t|vent)|veuillez|einzubetten|anzulegen|only|nur)\b"
+)
+_BAR = re.compile(r"\|")
+_WIDE_GAP = re.compile(r"\t+| {3,}")
+_RULED = re.compile(r"[\s|:+=-]+")
+AMOUNT_SEEN = re.compile(r"[0-9]\s?(?:mm|cm|in|inch|\"|pt|dpi|ppi|%|mb|gb|mo|x)\b|[0-9]\s?[%\"]")
+_TOPIC = (
+    r"(?:bleeds?|trim|safety|safe|quiet|margins?|zones?|areas?|sizes?|dimensions?|formats?|colou?rs?|colou?r|spaces?|modes?"
+    r"|images?|pictures?"
+    r"|photos?|resolution|fonts?|type|typefaces?|lines?|rules?|weights?|thickness|widths?|marks?|crop|printers?'?|files?"
+    r"|standards?|versions?"
+    r"|transparenc\w+|ink|coverage|limit|total|density|pages?|page count|spreads?|art|artwork|borders?|text"
+    r"|(?:an|be)schnitt\w*|sicherheits\w*|abstand|rander|rand|farben?|farb\w*|sonderfarben?|schmuck\w*-?|bild\w*|auflosung"
+    r"|schrift\w*|linien\w*|strich\w*"
+    r"|marken|druckmarken|schnittmarken|datei\w*|daten\w*|endformat|format|seiten\w*|transparenzen?|tonwert\w*|gesamtfarbauftrag"
+    r"|schwarz"
+    r"|fonds?|perdus?|marges?|securite|couleurs?|images?|resolution|polices?|traits?|filets?|reperes?|coupe|fichiers?|encrage"
+    r"|taux|noir"
+    r"|pdf|cmyk|rgb|dpi|schneidemarken|textes?|noirs?)"
+)
+_TOPIC_LINE = re.compile(
+    rf"(?:[0-9.]+ )?(?:(?:minimum|minimal\w*|maximum|maximal\w*|min\.|max\.|the|final|finished|document|colou?r|general"
+    rf"|your)\s)*{_TOPIC}"
+    rf"(?:[ /&,-]+(?:and|und|et|of|de|des|du|d'|der|fur|for|in|a|en|the|la|le|les|{_TOPIC}))*(?: \([^()0-9]{{2,40}}\))?\s?:?"
+)
+
+
+@dataclass(frozen=True)
+class Line:
+    start: int
+    end: int
+    """Without bullet, indent and line break."""
+    bullet: bool
+    after_gap: bool
+    """Whether an empty line stands before it."""
+    level: int
+    """1 to 6 of a heading that the mark-up says, 0 otherwise."""
+    widest: int = 0
+    """Characters of the longest line between the same two empty lines."""
+
+
+def lines_of(text: str) -> list[Line]:
+    found: list[Line] = []
+    for _, run in groupby(_single_lines(text), key=_Runs()):
+        lines = list(run)
+        widest = max(line.end - line.start for line in lines)
+        found += [replace(line, widest=widest) for line in lines]
+    return found
+
+
+class _Runs:
+    """The number of the run that a line stands in: a new one after each empty line."""
+
+    def __init__(self) -> None:
+        self._number = 0
+
+    def __call__(self, line: Line) -> int:
+        self._number += line.after_gap
+        return self._number
+
+
+def _single_lines(text: str) -> Iterator[Line]:
+    start, gap = 0, True
+    for raw in text.splitlines(keepends=True):
+        body = raw.rstrip()
+        if not body:
+            gap = True
+        elif not _RULED.fullmatch(body):
+            bullet = _BULLET.match(body)
+            first = bullet.end() if bullet else len(body) - len(body.lstrip())
+            if first < len(body):
+                marked = _MARKED.search(bullet.group()) if bullet else None
+                yield Line(start + first, start + len(body), bullet is not None, gap, len(marked[1]) if marked else 0)
+                gap = False
+        start += len(raw)
+
+
+def is_row(text: str, line: Line) -> bool:
+    body = text[line.start : line.end].strip(" |\t")
+    return _BAR.search(body) is not None or _WIDE_GAP.search(body) is not None
+
+
+def goes_on(text: str, last: Line, line: Line) -> bool:
+    """Whether the line goes on with the sentence of the last one."""
+    if line.bullet or line.after_gap:
+        return False
+    before, now = text[last.start : last.end], text[line.start : line.end]
+    if before.count("(") > before.count(")") and now.count(")") > now.count("("):
+        return True
+    full = len(before) + len(now.split(" ", 1)[0]) + 1 > _FULL * min(line.widest, _WIDEST)
+    if before.endswith((".", "!", "?", ";")):
+        return full and len(before) >= _WIDE and not _LABEL_LINE.match(now) and (len(now) > _SHORT or now.endswith("."))
+    if before[0].islower() and now[0].islower() and not last.bullet and not full and len(before) >= _WIDE:
+        return False  # a list without capitals
+    if _LABEL_LINE.match(now) and not before.endswith((",", "(", "&")) and not full:
+        return False
+    if now[0].islower() or now[0] in "(&" or before.endswith((",", "-", "–", "(", "&")):
+        return not before.endswith(":")
+    if _UNFINISHED.search(before.lower()):
+        return True
+    if _STARTS.match(now):
+        return False
+    return len(before) >= _WIDE and not _LABEL_LINE.match(now) and not _LABEL_LINE.match(before)
+
+
+def is_heading(text: str, low: str, line: Line, following: Line | None, *, after_heading: bool) -> bool:
+    """`after_heading`: whether the line before it is one."""
+    if line.level:
+        return True
+    body = low[line.start : line.end]
+    if following is None or body.endswith((".", ";", ",", "!")) or AMOUNT_SEEN.search(body):
+        return False
+    if _DEMANDS.search(body) and not body.endswith((":", "?")):
+        return False
+    if re.search(r"[.!?] [a-z]", body):
+        return False
+    if body.endswith((":", "?")):
+        return len(body) <= _LONGEST_HEADING or (len(body) <= _LONGEST_LEAD and body.endswith(":") and following.bullet)
+    if len(body) > _LONGEST_HEADING:
+        return False
+    if _TOPIC_LINE.fullmatch(body) and (not line.bullet or (following.after_gap and not following.bullet)):
+        alone = body.strip(": ") in ("cmyk", "pdf", "rgb", "dpi", "noir", "schwarz")
+        return (text[line.start].isupper() or text[line.start].isdigit()) and not (
+            alone and following.end - following.start < _SHORT
+        )
+    if following.after_gap and not line.bullet and _is_title(text[line.start : line.end]):
+        return True
+    if line.bullet or _LABEL_LINE.match(body) or after_heading:
+        return False
+    if text[line.start : line.end].isupper() or following.bullet or following.after_gap:
+        return True
+    return line.after_gap and len(body) <= _SHORT and not _UNFINISHED.search(body) and not text[following.start].islower()
+
+
+def _is_title(words: str) -> bool:
+    """'CMYK vs RGB: Why It Matters': nearly each word with a capital, as English titles have it."""
+    long = [word for word in words.split() if len(word) > 3 and word[0].isalpha()]
+    return len(words.split()) >= 4 and len(long) >= 2 and all(word[0].isupper() for word in long) and not words.isupper()
+
+
+def cells_of(text: str, line: Line) -> list[tuple[int, int]]:
+    """Places of the cells of a row: between bars where it has them, else between tabs or wide gaps."""
+    start, end = line.start, line.end
+    start += text[start] == "|"
+    end -= text[end - 1] == "|" and end - 1 > start
+    edges = list(_BAR.finditer(text, start, end)) or list(_WIDE_GAP.finditer(text, start, end))
+    firsts = [start, *(edge.end() for edge in edges)]
+    lasts = [*(edge.start() for edge in edges), end]
+    return [_trimmed(text, first, last) for first, last in zip(firsts, lasts, strict=True)]
+
+
+def _trimmed(text: str, start: int, end: int) -> tuple[int, int]:
+    body = text[start:end]
+    if not body.strip():
+        return end, end
+    return start + len(body) - len(body.lstrip()), end - len(body) + len(body.rstrip())

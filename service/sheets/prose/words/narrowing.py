@@ -1,0 +1,178 @@
+"""What words narrow a demand to, or say that it is none: products, conditions, examples, what others do."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from service.sheets.prose.words.products import products_in
+
+ScopeKind = Literal["product", "condition", "example", "aside"]
+
+
+@dataclass(frozen=True)
+class Scope:
+    kind: ScopeKind
+    words: str
+    """Folded."""
+    family: str = ""
+    """Of a product."""
+
+
+@dataclass(frozen=True)
+class Around:
+    """What stands around a statement: the scopes that it inherits and the products of the whole text."""
+
+    inherited: Scope | None
+    own: frozenset[str]
+    """Families that the title names: the text is about them."""
+
+
+EXAMPLE = re.compile(
+    r"\b(?:d\. ?h\.|for ex(?:ample)?|e\.g\b\.?|eg\b\.?|for instance|z\. ?b\.|zum beispiel|beispiel\w*|bspw\."
+    r"|par exemple|p\. ?ex\.?"
+    r"|ex\. ?:|exemples?"
+    r"|examples?)(?:\b|(?<=[.:]))"
+)
+_CONDITION = re.compile(
+    r"\bfor (?:all )?(?:the |these )?following (?:products?|items?)\b|\bfolgende[nr]? (?:produkt|artikel)\w*"
+    r"|\bles (?:produits|articles) suivants\b|\b(?:if|when(?:ever)?|unless|in (?:the )?(?:case|event)|should you"
+    r"|only where|depending|wenn|falls|sofern"
+    r"|sobald|soweit|im falle?|es sei denn|ausser|abhangig|je nach|si|s'ils?|lorsqu\w*|quand|en cas|dans le cas|sauf"
+    r"|a moins (?:que"
+    r"|d['e] ?(?![0-9]))|au cas ou|selon|except"
+    r"|exception\w*|ausnahme\w*|otherwise specified|by arrangement|nach absprache|in (?:that|this|these|such) ?cases?"
+    r"|in diesem fall\w*|dans ce cas|on request|auf anfrage|sur demande)\b"
+    r"|\bviewing distance\b|\bbetrachtungsabstand\w*|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
+    r"|hierbei)\b"
+)
+_ALWAYS_MET = re.compile(
+    r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
+    r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
+    r"|sett?|output"
+    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out|ning)?\b"
+    r"(?! (?:a |any |the )?(?:spot|pantone|rich|border|frame|quark|photoshop|illustrator|indesign|native|fold))"
+    r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
+    r"|daten|pdf\w*|dokument\w*)\b"
+    r"|\bif (?:used|shown)\b"
+    r"|\b(?:when|as) the (?:pdf\S*|file|document) \w*\s?(?:file )?(?:is|was|has)\b|\bsi votre fichier est \W*bitmap"
+    r"|\b(?:unless|except where|if not) (?:\w+ )?(?:otherwise )?(?:stated|specified|noted|indicated|agreed|instructed)\b"
+    r"|\b(?:sofern|soweit|wenn|falls) (?:\w+ )?nicht anders\b"
+    r"|\bsauf (?:indication|mention|avis|precision)s? contraires?\b|\b(?:wenn|falls|sofern) sie (?:\w+ ){0,4}(?:bilder|grafiken"
+    r"|fotos|rastergrafiken)\b|\bif you (?:use|include|have|place) (?:\w+ )?(?:images|photos|pictures)\b|\bsi vous (?:utilisez"
+    r"|inserez) des (?:images|photos)\b"
+    r"|\ble cas echeant\b|\ben cas de (?:\w+ )?(?:decalage|doute|variation)\w*|\b(?:wenn|falls|if|si)\b[^,;]{0,40}\b(?:bitmap"
+    r"|1-bit|strich\w*|line art)\b"
+    r"|\blorsque vous (?:creez|enregistrez|exportez|preparez|envoyez)\b|\blors de\b|\bje nach (?:\w+ )?software\b"
+    r"|\bwhen it comes to\b"
+    r"|\b(?:please )?contact us if\b|\bif (?:you have|in) (?:any )?(?:questions?|doubt)\b"
+)
+_TO_THE_EDGE = re.compile(
+    r"\bedges?\b|\bpage borders?\b|\bbleed\w*\b|\brun(?:s|ning)? off\b|\btouch\w*|\bextend\w*|\brand\w*\b|\bkante\w*"
+    r"|\bangeschnitten\w*|\babfallend\w*"
+    r"|\banschnitt\w*|\bbeschnitt\w*|\bbords?\b|\bfonds?[ -]perdus?\b|\bdebord\w*|\bformatrand\w*|\bseitenrand\w*"
+)
+_SOMEONE_ELSE = re.compile(
+    r"\bby default\b|\bdefault (?:setting|ink|value)\w*|\bvoreinstell\w*|\bstandardmassig\b|\bpar defaut\b|\bmost (?:printers"
+    r"|presses|cameras)\b"
+    r"|\bfor (?:the )?web\b|\bon (?:the )?web\b|\bon screens?\b|\bfor screens?\b|\bwebsites?\b|\bmonitors?\b|\bim internet\b"
+    r"|\bfur das (?:web|internet)\b"
+    r"|\bbildschirm\w*|\bau lieu de\b|\bpour le web\b|\becrans?\b|\binternet\b|\bphotoshop uses\b"
+    r"|\bwill be (?:automatically )?converted\b"
+    r"|\bthe human eye\b|\bcan (?:accommodate|take)\b|\bsome printers\b|\bnormal(?:ly|erweise) verwend\w*"
+)
+_INVERTED = re.compile(
+    r"(?:haben|sollten?|mochten|wollen|werden|enthalt|enthalten|liegt|liegen|verwenden|benotigen|planen|wunschen) (?:sie|ihre?"
+    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},"
+)
+"""'Haben Sie in Graustufen bestellt, …': a German condition without its word."""
+_WE_DO = re.compile(
+    r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|drucken|schneiden|bieten"
+    r"|imprimons|coupons|proposons)\b"
+)
+_ANOTHER_KIND = re.compile(r"\b(?:jpe?gs?|pngs?|gifs?|psd|bmp|word|powerpoint|publisher|excel)\b")
+"""What is asked of another kind of file than PDF."""
+_NOT_ANY_MORE = re.compile(
+    r"\b(?:previously|formerly|used to be|bisher\w*|fruher\w*|auparavant|ancienne\w*|until (?:now|recently)|outdated)\b"
+)
+PURPOSE = re.compile(
+    r"\b(?:so that|so as to|in order to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get|compensate)|because"
+    r"|since|as this|(?<!unless )otherwise"
+    r"|damit|um (?:\w+ ){0,8}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
+    r"|afin (?:de|d'|que|qu')|pour (?:que|\w+(?:er|ir|re))|car|parce que|sans quoi)\b"
+)
+
+
+def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = False) -> Scope | None:
+    if match := _NOT_ANY_MORE.search(words) or _SOMEONE_ELSE.search(words):
+        return Scope("aside", match.group())
+    if numbered and (doing := _WE_DO.search(re.split(r"[,;]", words[:at])[-1])):
+        return Scope("aside", doing.group())
+    if numbered and (kind := _ANOTHER_KIND.search(words)) and not re.search(r"\bpdf", words):
+        return Scope("condition", kind.group())
+    inverted = _INVERTED.match(words.lstrip())
+    if inverted and not _TO_THE_EDGE.search(inverted.group()):
+        return Scope("condition", inverted.group()[:80])
+    met = [found.span() for found in _ALWAYS_MET.finditer(words)]
+    for condition in _CONDITION.finditer(words):
+        if any(a <= condition.start() < b for a, b in met):
+            continue
+        clause = re.split(r"[,;]", words[condition.start() : condition.start() + 160])[0]
+        listed = re.search(r"following|folgende|suivants", condition.group())
+        if _TO_THE_EDGE.search(clause) and not listed and not any(products_in(clause)):
+            continue
+        return Scope("condition", clause.strip()[:80])
+    for product in products_in(words):
+        if product.family not in given.own and not (leading and product.weak):
+            return Scope("product", product.name, product.family)
+    return _narrowing_phrase(words, at, given, met) if numbered else None
+
+
+def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:
+    """'For X …' before the number at the end of words[:at], or right behind it, where X is nothing that every file has."""
+    for match in _FOR.finditer(words):
+        if match.start() > at + _RIGHT_BEHIND or any(match.start() < b and a < match.end() for a, b in met):
+            continue
+        if _VERB_FOR.search(words[max(0, match.start() - 14) : match.start()]) or any(
+            map(_FOR_ALL.fullmatch, match["what"].split(" "))
+        ):
+            continue
+        if any(product.family in given.own for product in products_in(match.group())):
+            continue
+        return Scope("condition", match.group())
+    return None
+
+
+_RIGHT_BEHIND = 16
+_VERB_FOR = re.compile(
+    r"\b(?:adjusts?|allow(?:s|ing)?|accounts?|compensat\w+|asks?|look|suitable|intended|meant|used|ready|needed|required"
+    r"|responsible|necessary|enough|sufficient|except|as|geeignet|notig|ausreichend)\s$"
+)
+_FOR = re.compile(
+    r"\b(?:for|bei|beim|fur|pour)\s+(?!vos\b|votre\b|your\b|ihre?\b|this\b|dies)(?:(?:the|den|die|das|der|dem|des|les|la|le|du"
+    r"|our|all|alle[nrm]?|any|each|every|jede[nmr]?|chaque|tous|toutes|eine?[nmrs]?|an?|une?)\s+|[ld]')*"
+    r"(?P<what>[a-zß0-9%'/-]+(?: [a-zß0-9-]+)?)"
+)
+_FOR_ALL = re.compile(
+    r"(?:prints?\w*|press|druck\w*|impression\w*|imprim\w*|ausdruck\w*|bleeds?|beschnitt\w*|anschnitt\w*|fonds?|debord\w*|best"
+    r"|better|good|high|optim\w*|ideal\w*|gute\w*|beste\w*|meilleur\w*|une?|quality|qualitat\w*|qualite"
+    r"|clarity|safety|sicherheit\w*|securite|legib\w*|lesbar\w*|produ\w*|trim\w*|cut\w*|schneid\w*|coupe|fichiers?|files?|pdfs?"
+    r"|artworks?|documents?|dokument\w*|data|daten|datei\w*|donnees|texts?|texte\w*|type|fonts?|schrift\w*|polices?|lines?"
+    r"|linien\w*|traits?|filets?"
+    r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
+    r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
+    r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|alles"
+    r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"
+    r"|continuous|raster\w*|vector\w*|vektor\w*|solid\w*|black|schwarz\w*|noir\w*|white|wei(?:ss|ß)\w*|negativ\w*|positiv\w*"
+    r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"
+    r"|100|original\w*|endformat\w*|gleich\w*|erstell\w*|anlage|anlegen|export\w*|speicher\w*|verwend\w*|wichtige\w*"
+    r"|important\w*|critical|live|objekte\w*|objects?|background\w*|hintergrund\w*|flachen?|abfallend\w*|randabfallend\w*"
+    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|ads?|anzeigen?|annonces?"
+    r"|tolerance\w*|toleranz\w*|schnitt\w*|accur\w*|ease|what|which|whom|submission\w*|placement|upload\w*|that|use|avoid\w*"
+    r"|eviter|\w+er\b|pre-?press|commercial|professional|offset|sheet\w*|crop|marks?|mehr|weitere\w*|proof\w*|rgb|spot|ink\w*"
+    r"|rich|minimum|min|jobs|auftrage\w*|kunden\w*|customers?|[0-9%:/.]+|fehlerfreie\w*|bearbeitung|verarbeitung|reasons?|rendu"
+    r"|properly|einwandfrei\w*|perfekt\w*|sharp\w*|scharfe\w*|creep|schneid\w*|zuschneid\w*)"
+)
+"""What 'for …' names and every file has. Anything else narrows the demand in a way that is not known here."""

@@ -1,0 +1,145 @@
+"""Products, formats, papers and processes as printers name them: what a demand may be narrowed to."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+_FAMILIES: tuple[tuple[str, str], ...] = (
+    ("business-card", r"business[- ]cards?|visitenkarten?|cartes? de visites?"),
+    ("postcard", r"postcards?|postkarten?|cartes? postales?"),
+    ("flyer", r"flyers?|leaflets?|flugblatt\w*|handzettel|depliants?|tracts?|prospekte?n?"),
+    ("folded-leaflet", r"folded leaflets?|tri-?folds?|bi-?folds?|faltblatt\w*|falzflyer|folder\b(?! ?structure)"),
+    (
+        "booklet",
+        r"(?:saddle[- ]?stitch\w*|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?|broschure?n?|\w*brosch\w+"
+        r"|programmes?"
+        r"|ruckendraht\w*|brochures? piquees?|piqures?|livrets?|newsletters?|catalogues?|catalogs?|katalog\w*",
+    ),
+    ("magazine", r"magazines?|zeitschrift\w*|revues?"),
+    (
+        "book",
+        r"books?(?! now)|bucher\w*|buch\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?|perfect[- ](?:bound|binding)"
+        r"|klebebindung\w*"
+        r"|klebegebunden\w*|dos carre colle",
+    ),
+    (
+        "cover",
+        r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )covers?(?! the| any| all|ed)|(?:the |for |soft "
+        r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
+        r"|couvertures?(?! d'encre)",
+    ),
+    ("poster", r"posters?|plakat\w*|affiches?"),
+    (
+        "large-format",
+        r"(?:large|wide|big)[- ]?formats?|gro(?:ss|ß)format\w*|grands? formats?|bann(?:er|iere)s?|roll-?ups?|baches?"
+        r"|display (?:walls?|stands?|systems?)|signage"
+        r"|signs\b|werbetechnik\w*|exhibition\w*|messe\w*|leinwand\w*|canvas\b(?! size)|kakemonos?|building wraps?",
+    ),
+    ("sticker", r"stickers?|labels?(?! ?:)|aufkleber\w*|etikett\w*|etiquettes?|autocollants?|adhesifs?"),
+    ("envelope", r"envelopes?|briefumschlag\w*|briefhull\w*|enveloppes?"),
+    ("letterhead", r"letter-?heads?|briefbog\w*|briefpapier\w*|papiers? a lettres?|tetes? de lettres?|stationery"),
+    ("calendar", r"calendars?|kalender\w*|calendriers?"),
+    ("packaging", r"packaging|cartons?|verpackung\w*|faltschachtel\w*|emballages?|etuis?"),
+    ("textile", r"t-?shirts?|textil\w*|garments?|stempel\w*|rubber stamps?|tampons?|mugs?|tassen?|stamp pads?"),
+    ("newspaper", r"newspapers?|news-?print\w*|zeitung\w*|journaux|papier journal|broadsheet|tabloids?"),
+    ("full-page", r"full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*)|,|:|/)|ganzseit\w*|1/1[ -]seit\w*|pleines? pages?"),
+    (
+        "part-page",
+        r"(?:half|quarter|third|fraction(?:al)?|junior|eighth)[- ]?pages?|fractional ads?|1/[2348][ -](?:page|seit)\w*"
+        r"|halbseit\w*|demi-pages?|quarts? de page"
+        r"|strip ads?|non-?bleed ads?",
+    ),
+    (
+        "spread-ad",
+        r"spread (?:ads?|advert\w*)|(?:double|two)[- ]page (?:spreads?|ads?)|dps\b|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
+    ),
+    (
+        "bleed-ad",
+        r"(?:full[- ])?bleed(?:ed|ing)? (?:ads?|advert\w*)|anzeigen im anschnitt\w*|anschnittanzeigen?|abfallende\w* anzeigen?"
+        r"|annonces? a fonds perdus?",
+    ),
+    ("digital", r"digital (?:print|press)\w*|digitaldruck\w*|impressions? numeriques?|numerique"),
+    (
+        "offset",
+        r"offset[- ](?:print|press|lith)\w*|offsetdruck\w*|(?:bogen|rollen)offset|impressions? offset|web offset|sheet-?fed"
+        r"|heatset",
+    ),
+    ("web-press", r"open ?web|web[- ]?fed|web press(?:es)?|coldset|rotationsdruck\w*"),
+    (
+        "screen-print",
+        r"screen[- ]?print\w*|siebdruck\w*|serigraph\w*|flexo\w*|letterpress|engraving|thermograph\w*|embroider\w*|laser ?cut\w*"
+        r"|risograph\w*",
+    ),
+    (
+        "coated",
+        r"(?<!un)coated (?:stocks?|papers?|and|art)|gestrichene?\w*(?: papier\w*)?|papiers? couches?|gloss(?:y)? (?:stocks?"
+        r"|papers?)",
+    ),
+    (
+        "uncoated",
+        r"uncoated(?: stocks?| papers?)?|ungestrichen\w*|naturpapier\w*|offsetpapier\w*|papiers? (?:offset|non couches?)"
+        r"|non couches?|recycl\w* (?:stocks?|papers?)",
+    ),
+)
+_SIZES = re.compile(
+    r"\b(?:from|over|above|larger than|bigger than|smaller than|below|up to|ab|uber|gro(?:ss|ß)er als|bis|a partir de"
+    r"|au[ -]dela d[ue]|plus grands? que|superieure?s? (?:a|au))"
+    r"\s(?:an? |einem |un |le |la |du |format |formate |din )*(?:din )?(?:[abc][0-6]\b|[0-9.,]+ ?(?:mm|cm|m|in|\")? ?x ?[0-9.,]+)"
+    r"|\b(?:din )?[abc][0-6]\+? (?:und|and|et|or|oder|ou) (?:gro(?:ss|ß)er|larger|bigger|smaller|kleiner|above|up|plus|uber"
+    r"|upwards?)"
+    r"|\b(?:small|smaller|large|larger|gro(?:ss|ß)ere?\w*|kleinere?\w*|petits?|grands?) (?:format\w*|print products?|sizes?"
+    r"|jobs?|products?|documents?)\b"
+    r"|\b(?:bis(?: zu)?|up to|over|uber|ab|jusqu'a|plus de"
+    r"|more than) (?:einer gro(?:ss|ß)e von )?(?:[0-9.,]+ ?(?:m2|m²|qm|sqm|sq)\b|[abc][0-6]\b)"
+    r"|\bgro(?:ss|ß)formatig\w*|\b(?:certain|some|many|most|manche\w*|einige\w*|certains?|other|andere\w*) (?:products?"
+    r"|produkt\w*|papers?|printers?|produits?)\b"
+)
+_FOR_A_SIZE = re.compile(r"\b(?:for|bei|fur|pour)\b[^,;.:]{0,40}\b(?:din )?[abc][0-6]\b")
+PRODUCT = re.compile("|".join(rf"(?P<f{number}>\b(?:{words})\b)" for number, (_, words) in enumerate(_FAMILIES)))
+WHOLE = frozenset(
+    (
+        "business-card",
+        "postcard",
+        "flyer",
+        "folded-leaflet",
+        "booklet",
+        "magazine",
+        "book",
+        "poster",
+        "sticker",
+        "envelope",
+        "letterhead",
+        "calendar",
+        "packaging",
+    )
+)
+"""What a whole text may be about without a title that says so."""
+PROCESSES = frozenset(("digital", "offset", "screen-print", "web-press"))
+_WEAK = frozenset(("magazine", "book", "flyer", "booklet", "cover", "newspaper", "digital", "offset"))
+"""Said at the head of a sentence they often only say whose text it is."""
+
+
+@dataclass(frozen=True)
+class Product:
+    family: str
+    name: str
+    """Folded, as the text says it."""
+    weak: bool = False
+
+
+@lru_cache(maxsize=4096)  # headings and labels come again with each sentence under them
+def products_in(folded_words: str) -> tuple[Product, ...]:
+    return tuple(_products_in(folded_words))
+
+
+def _products_in(folded_words: str) -> Iterator[Product]:
+    for match in _SIZES.finditer(folded_words):
+        yield Product("size", match.group())
+    for match in _FOR_A_SIZE.finditer(folded_words):
+        yield Product("for-size", match.group())
+    for match in PRODUCT.finditer(folded_words):
+        family = _FAMILIES[int(str(match.lastgroup)[1:])][0]
+        yield Product(family, match.group(), family in _WEAK)
