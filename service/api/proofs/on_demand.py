@@ -7,6 +7,7 @@ address is right, and trying again does not help.
 from __future__ import annotations
 
 import hashlib
+import threading
 from collections.abc import Callable
 from typing import TypeVar
 
@@ -26,6 +27,11 @@ from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
 
 View = TypeVar("View")
+_MOST_FILES_KEPT, _MOST_PAGES_KEPT = 2, 200
+"""Whose pages are kept, and of how many pages each: some 50 MB. Ours, no source."""
+_LATEST: dict[str, tuple[Page, ...]] = {}
+"""By the digest of the measurements."""
+_LOOKING = threading.Lock()
 _INSTEAD = {
     404: "NOT_FOUND", 409: "CONFLICT", 410: "GONE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
 }
@@ -51,10 +57,25 @@ def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, 
     if row.state != "finished" or row.measured is None:
         detail = say("The check failed, so that nothing is known of the file's pages. Send the PDF again.")
         raise Problem("check-failed", detail)
-    pages = needed(measurements_of(row)).pages
+    pages = _pages_of(row, row.measured)
     if isinstance(pages, Unmeasured):
         raise Problem(not_made, say("The file could not be measured. {reason}", reason=reason(pages)))
     return row, pages
+
+
+def _pages_of(row: CheckRow, digest: str) -> tuple[Page, ...] | Unmeasured:
+    """Whoever looks at a file asks for its pages one after the other: the latest are kept. Raises `Problem`."""
+    with _LOOKING:
+        known = _LATEST.get(digest)
+    if known is not None:
+        return known
+    pages = needed(measurements_of(row)).pages
+    if not isinstance(pages, Unmeasured) and len(pages) <= _MOST_PAGES_KEPT:
+        with _LOOKING:
+            _LATEST[digest] = pages
+            while len(_LATEST) > _MOST_FILES_KEPT:
+                del _LATEST[next(iter(_LATEST))]
+    return pages
 
 
 def made(task: DrawingTask) -> bytes | Unmeasured:

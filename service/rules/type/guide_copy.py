@@ -8,6 +8,7 @@ to its length. The long ones are compiled at their first use, which most command
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _FILLER_WORDS = """
     lorem ipsum dolor amet consectetur consetetur adipiscing adipisici sadipscing elit elitr eiusmod nonumy eirmod
@@ -102,6 +103,9 @@ SPECIMEN_LETTER = re.compile(
 )
 """A specimen letter. Real in a printed letter, so only where the writing belongs to somebody else."""
 
+_LINES_KEPT = 20_000
+"""A file is judged once for each language, and what a line says is the same in all of them."""
+
 _X_ROW = re.compile(r"(?<!\S)x{3,}(?:[ -]x{3,})*(?!\S)")
 SHORTEST_X_ROW = 7
 """'xxxx xxxx' is a row of x; 'xxx' are kisses, 'XXL' is a size and 'XXXIII' a number."""
@@ -112,6 +116,7 @@ FEWEST_DIGITS = 7
 FEWEST_NOUGHTS = 6
 
 
+@lru_cache(_LINES_KEPT)
 def says_guide_copy(text: str) -> bool:
     """Whether a line holds guide copy by what it says; filler Latin is told by `filler_words` of the whole page."""
     small = text.casefold()
@@ -124,6 +129,7 @@ def says_guide_copy(text: str) -> bool:
     return any(re.fullmatch(_WHOLE_PHRASE, phrase.strip(" .\"'‘’“”()[]<>*_")) for phrase in _BETWEEN_PHRASES.split(small))
 
 
+@lru_cache(_LINES_KEPT)
 def filler_words(text: str) -> frozenset[str]:
     """Filler words of a line that is made mostly of them."""
     words = re.findall(r"[^\W\d_]{2,}", text.casefold())
