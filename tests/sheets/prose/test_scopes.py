@@ -342,3 +342,17 @@ def test_a_demand_that_is_not_read_never_asks_nothing(text: str) -> None:
     reading = read_prose(text)
     assert not reading.asks_nothing
     assert opened(reading)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Flyers and posters\n\nBleed: 3 mm\n\n## Posters\n- images 150 dpi\n\n## Flyers\n- images 300 dpi",
+        "Flyer und Plakate\n\nAnschnitt: 3 mm\n\n## Plakate\n- Bilder 150 dpi\n\n## Flyer\n- Bilder 300 dpi",
+        "Dépliants et affiches\n\nFonds perdus : 3 mm\n\n## Affiches\n- images 150 dpi\n\n## Dépliants\n- images 300 dpi",
+    ],
+)
+def test_a_title_of_several_products_does_not_make_their_sections_everybodys(text: str) -> None:
+    reading = read_prose(text)
+    assert reading.draft == {"bleed": {"minimum": "3 mm"}}
+    assert [one.document["images"]["contone_ppi"]["minimum"] for one in reading.drafts[1:]] == [150, 300]

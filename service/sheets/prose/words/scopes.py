@@ -36,6 +36,7 @@ _BRACKETS = re.compile(r"\(([^()]{0,300})\)?")
 def around(statements: Sequence[Statement]) -> list[Around]:
     """For each statement, in their order."""
     own = _families_of_the_title(statements)
+    title = statements[0].text.strip(" :#*") if _tells_products_apart(statements) else None
     found: list[Around] = []
     for _, members in groupby(statements, key=lambda one: one.block):
         group = list(members)
@@ -44,9 +45,8 @@ def around(statements: Sequence[Statement]) -> list[Around]:
         for one in group:
             example = example or _OPENS_AN_EXAMPLE.match(one.text) is not None
             labelled = labelled or _by_its_label(one, own)
-            found.append(
-                Around(Scope("example", one.text[:80]) if example else labelled or rows.get(one.row) or _inherited(one, own), own)
-            )
+            scope = labelled or rows.get(one.row) or _inherited(one, own, title)
+            found.append(Around(Scope("example", one.text[:80]) if example else scope, own))
     _examples_under_their_lead(statements, found)
     return found
 
@@ -84,6 +84,18 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     return _by_what_is_named(statements, naming, counts) | (processes if len(processes) == 1 else frozenset())
 
 
+def _tells_products_apart(statements: Sequence[Statement]) -> bool:
+    """'Flyers and posters' over a section on posters."""
+    title = next((one for one in statements[:1] if one.is_heading), None)
+    if title is None:
+        return False
+    named = {_KIN.get(product.family, product.family) for product in products_in(title.text)} - {"size"}
+    below = {
+        _KIN.get(product.family, product.family) for one in statements[1:] if one.is_heading for product in products_in(one.text)
+    }
+    return len(named) > 1 and bool(named & below)
+
+
 def _by_what_is_named(
     statements: Sequence[Statement], naming: Sequence[tuple[int, set[str]]], counts: Counter[str]
 ) -> frozenset[str]:
@@ -115,12 +127,13 @@ def _with_kin(families: frozenset[str]) -> frozenset[str]:
     return families | frozenset(other for family in families for other in kin.get(family, ()))
 
 
-def _inherited(one: Statement, own: frozenset[str]) -> Scope | None:
+def _inherited(one: Statement, own: frozenset[str], title: str | None) -> Scope | None:
+    """`title`: the words over everything, where they name products that sections below tell apart."""
     for words in (one.row, one.label, *reversed(one.above)):
         if EXAMPLE.search(words) and not _is_a_topic(words):
             return Scope("example", words[:80])
-        for product in products_in(words):
-            if product.family not in own:
+        for product in products_in(words) if words != title else ():
+            if product.family not in own or title is not None:
                 return Scope("product", product.name, product.family)
     return None
 
