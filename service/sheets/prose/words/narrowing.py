@@ -105,7 +105,14 @@ PURPOSE = re.compile(
 )
 
 
+_AS_FAR_AS = 250
+"""Characters before and after a demand that may narrow it."""
+
+
 def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = False) -> Scope | None:
+    if len(words) > 2 * _AS_FAR_AS:
+        cut = max(0, at - _AS_FAR_AS)
+        words, at = words[cut : at + _AS_FAR_AS], at - cut
     if match := _NOT_ANY_MORE.search(words) or _SOMEONE_ELSE.search(words):
         return Scope("aside", match.group())
     if numbered and (doing := _WE_DO.search(re.split(r"[,;]", words[:at])[-1])):
