@@ -38,7 +38,7 @@ PWG_5101_1_MM = {"postcard-hagaki": (100, 148), "envelope-chou-3": (120, 235), "
 ISO_216_OF = {
     4: ["letterhead-a4", "letterhead-a4-din-5008-a", "letterhead-a4-din-5008-b", "flyer-a4", "booklet-a4-stapled", "book-a4-text",
         "booklet-a4-stapled-130gsm", "booklet-a4-stapled-170gsm", "poster-a4", "menu-a4", "calendar-a4-wire",
-        "leaflet-dl-roll-6", "leaflet-dl-zigzag-6", "leaflet-dl-gate-8", "leaflet-a5-half-4", "leaflet-a5-gate-6"],
+        "leaflet-dl-roll-6", "leaflet-dl-zigzag-6", "leaflet-a5-half-4", "leaflet-a5-gate-6"],
     3: ["flyer-a3", "poster-a3", "calendar-a3-wire", "leaflet-a4-half-4", "menu-a4-folded"],
     5: ["flyer-a5", "booklet-a5-stapled", "booklet-a5-stapled-130gsm", "booklet-a5-stapled-170gsm", "book-a5-text", "postcard-a5",
         "leaflet-a6-half-4"],

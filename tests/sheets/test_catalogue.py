@@ -90,13 +90,11 @@ def test_every_sheet_says_where_its_numbers_come_from() -> None:
         assert sheet.note
 
 
-def test_the_american_bleed_is_an_eighth_of_an_inch_and_the_metric_one_3_mm() -> None:
-    """But for what is printed enlarged, and the cover that is folded in round its boards."""
-    bleeds = {
-        sheet_id: (sheet.bleed.minimum_mm, "US" in sheet.regions) for sheet_id, sheet in stored_sheets().items() if sheet.bleed
-    }
-    other = {sheet_id: bleed for sheet_id, (bleed, american) in bleeds.items() if bleed != (3.175 if american else 3.0)}
-    assert other == {"banner-2000x1000": 2.0, "roll-up-850x2000": 2.0, "book-case-wrap": 15.0}
+def test_3_mm_of_bleed_are_enough_in_america_too() -> None:
+    """But for plastic cards, what is printed enlarged, and the cover that is folded in round its boards."""
+    bleeds = {sheet_id: sheet.bleed.minimum_mm for sheet_id, sheet in stored_sheets().items() if sheet.bleed}
+    other = {sheet_id: bleed for sheet_id, bleed in bleeds.items() if bleed != 3.0}
+    assert other == {"banner-2000x1000": 2.0, "roll-up-850x2000": 2.0, "membership-card-id-1": 2.0, "book-case-wrap": 15.0}
 
 
 def test_a_stapled_booklet_has_pages_by_fours_and_fewer_of_thicker_paper() -> None:
@@ -171,7 +169,7 @@ def test_the_list_tells_of_a_sheet_what_the_sheet_itself_says() -> None:
 
 def test_filters_narrow_each_other() -> None:
     assert ids(select(product="book-cover", region="gb")) == {"book-a4-cover", "book-a5-cover", "book-b-format-cover"}
-    assert ids(select(product="business-card", region="us")) == {"business-card-us"}
+    assert ids(select(product="business-card", region="us")) == {"business-card-us", "business-card-square-55"}
     assert ids(select(purpose="client-preview")) == {"client-preview", "client-preview-screen"}
     assert ids(select(q="A5 stapled 170")) == {"booklet-a5-stapled-170gsm"}
     assert ids(select(q="letterhead 8.5")) == {"letterhead-us-letter"}
