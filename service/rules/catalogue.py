@@ -11,11 +11,11 @@ _MODULES = (
     *("file.file", "file.file_standard", "file.file_output_intent", "file.file_active_content", "file.file_linearized"),
     *("pages.pages", "pages.pages_uniform", "pages.pages_blank", "pages.pages_orientation"),
     *("edges.trim", "edges.trim_boxes", "edges.bleed", "edges.bleed_reach", "edges.bleed_excess"),
-    *("edges.margin", "edges.margin_folds", "edges.marks"),
+    *("edges.margin", "edges.margin_artwork", "edges.margin_folds", "edges.marks"),
     *("image.image", "image.image_excess", "image.image_compression", "image.image_distorted", "image.image_proxy"),
     *("color.color", "color.color_profile", "color.color_spots", "color.color_registration"),
     *("ink.ink_total", "ink.ink_overprint", "ink.ink_empty_plate"),
-    *("type.text", "type.font", "type.line", "type.copy"),
+    *("type.text", "type.font", "type.line", "type.copy", "type.copy_keep_clear"),
     *("pages.layer", "pages.page", "color.transparency"),
     *("make_up.fold", "make_up.spine", "make_up.finish", "pages.preview"),
 )

@@ -12,7 +12,7 @@ A fit is no check. Nothing but the boxes was looked at.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from service.language.spoken import decimal_mark, say, say_many, to_say
@@ -23,6 +23,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.question import Question
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
+from service.sheets.variants import variants
 
 About = Literal["size", "orientation", "arrangement", "pages", "bleed"]
 
@@ -62,7 +63,13 @@ def rank(measurements: Measurements, sheets: Iterable[SpecSheet]) -> list[Match]
     pages = measurements.pages
     if isinstance(pages, Unmeasured) or not pages:
         return []
-    return sorted((_match(sheet, sheet.trim, pages) for sheet in sheets if sheet.trim is not None), key=_order)
+    return sorted((_best_way(sheet, pages) for sheet in sheets if sheet.trim is not None), key=_order)
+
+
+def _best_way(sheet: SpecSheet, pages: Sequence[Page]) -> Match:
+    """The size and scale of those that the sheet takes which the file comes nearest to."""
+    matches = [_match(way, way.trim, pages) for way in variants(sheet) if way.trim]
+    return replace(min(matches, key=_order), sheet=sheet)
 
 
 def _order(match: Match) -> tuple[Any, ...]:

@@ -19,6 +19,7 @@ Need = Literal["required", "allowed", "forbidden"]
 Purpose = Literal["print", "client-preview"]
 Arrangement = Literal["single-pages", "reader-spreads", "any"]
 Orientation = Literal["any", "portrait", "landscape"]
+Corner = Literal["top-left", "top-right", "bottom-left", "bottom-right"]
 ColorName = Literal["cmyk", "gray", "rgb", "lab"]
 
 
@@ -58,23 +59,44 @@ class PagesAsked(Block):
     arrangement: Arrangement = "any"
 
 
+@dataclass(frozen=True)
+class Size:
+    width_mm: float
+    height_mm: float
+
+
 @dataclass(frozen=True, kw_only=True)
 class TrimAsked(Block):
     width_mm: float
     height_mm: float
     tolerance_mm: float = 0.5
     orientation: Orientation = "any"
+    alternatives: tuple[Size, ...] = ()
+    """Other sizes that are taken as well."""
+    scales: tuple[int, ...] = (1,)
+    """The file may be drawn at 1 : n; the sheet's lengths are those of the product."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class BleedAsked(Block):
+class EdgesAsked(Block):
+    """A depth along the edges of the trimmed page: the same on each side, but for those that are named."""
+
     minimum_mm: float
+    binding_mm: float | None = None
+    """Left on odd pages, right on even ones."""
+    outer_mm: float | None = None
+    head_mm: float | None = None
+    foot_mm: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class BleedAsked(EdgesAsked):
     maximum_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
-class MarginAsked(Block):
-    minimum_mm: float
+class MarginAsked(EdgesAsked):
+    preferred_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,6 +119,7 @@ class ColorAsked(Block):
     ink_limit_percent: float | None = None
     ink_area_mm2: float = 15.0
     """How much of the page may be over the limit. Common practice, no source."""
+    ink_preferred_percent: float | None = None
     rgb_level: Level | None = None
 
 
@@ -140,9 +163,13 @@ class TransparencyAsked(Block):
 class KeepClearArea(Block):
     name: str
     box_mm: Box
-    """From the top-left of the trimmed page."""
+    """From its corner of the trimmed page: the top-left one, or that of `corner`."""
     pages: tuple[int, ...] | None = None
     """None: on every page."""
+    corner: Corner = "top-left"
+    """Where the box is measured from, always inwards."""
+    free_of: Literal["ink", "text"] = "ink"
+    """`text`: pictures and colour may stand there."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -176,9 +203,25 @@ class SpineAsked(Block):
 @dataclass(frozen=True, kw_only=True)
 class Finish(Block):
     ink: str
+    also: tuple[str, ...] = ()
+    """Other names that its plate may have."""
     must_overprint: bool = False
     artwork: Literal["vector", "any"] = "any"
     required: bool = False
+
+    @property
+    def plate_names(self) -> tuple[str, ...]:
+        """Every name that its plate may have."""
+        return (self.ink, *self.also)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paper:
+    """What one of the papers that the product is printed on changes; the order says which it is."""
+
+    name: str
+    ink_limit_percent: float | None = None
+    maximum_pages: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -192,6 +235,10 @@ class SpecSheet:
     regions: tuple[str, ...] = ()
     purpose: Purpose = "print"
     summary: str | None = None
+    names: tuple[str, ...] = ()
+    """Other names that people look for it by, in any language."""
+    aliases: tuple[str, ...] = ()
+    """Other ids under which it is found."""
     references: tuple[Reference, ...] = ()
     note: str | None = None
     file: FileAsked | None = None
@@ -211,5 +258,6 @@ class SpecSheet:
     folding: FoldingAsked | None = None
     spine: SpineAsked | None = None
     finishes: tuple[Finish, ...] = ()
+    papers: tuple[Paper, ...] = ()
     levels: Mapping[str, Switch] = field(default_factory=dict)
     """Rule id → level: turns a rule up, down or off."""

@@ -49,7 +49,7 @@ def _choice(sheet: SpecSheet) -> Choice:
     measure = asked_size(*size) if size else ""
     foreign = spoken() != "en" and title == sheet.title
     facts = (kind if foreign else "", "" if measure in title else measure, region_named(sheet.regions))
-    words = (title, sheet.title, sheet.id, summary, sheet.product, kind, *_formats(size))
+    words = (title, sheet.title, sheet.id, summary, sheet.product, kind, *sheet.names, *sheet.aliases, *_formats(size))
     return Choice(
         id=sheet.id or "",
         title=title,

@@ -25,7 +25,8 @@ _OTHERS = {
     ),
     "rules/sightings": ("type/test_text", "pages/test_page", "pages/test_layer", "color/test_transparency"),
     "rules/edges/short_artwork": ("edges/test_margin",),
-    "rules/type/copy": ("type/test_copy", "type/test_keep_clear"),
+    "rules/edges/margin_artwork": ("edges/test_margin", "edges/test_by_edge"),
+    "rules/edges/by_edge": ("edges/test_by_edge",),
     "rules/type/guide_copy": ("type/test_copy",),
     "rules/file/print_standard": ("file/test_file_standard",),
 }

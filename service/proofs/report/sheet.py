@@ -21,6 +21,7 @@ from service.proofs.report.records import Fact, SheetPart
 from service.sheets.model import (
     Block,
     ColorAsked,
+    EdgesAsked,
     FileAsked,
     Fold,
     MarksAsked,
@@ -30,6 +31,7 @@ from service.sheets.model import (
     TextAsked,
     TrimAsked,
 )
+from service.sheets.variants import variants
 
 _COLORS = {"cmyk": to_say("CMYK"), "gray": to_say("grey"), "rgb": to_say("RGB"), "lab": to_say("Lab")}
 _CROP_MARKS = {
@@ -80,10 +82,11 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
         depths = [say("at least {amount}", amount=asked_length(sheet.bleed.minimum_mm))]
         if sheet.bleed.maximum_mm is not None:
             depths.append(say("at most {amount}", amount=asked_length(sheet.bleed.maximum_mm)))
-        yield _asked(say("Bleed"), depths, sheet.bleed)
+        yield _asked(say("Bleed"), [*depths, *_by_edge(sheet.bleed)], sheet.bleed)
     if sheet.margin:
-        depth = asked_length(sheet.margin.minimum_mm)
-        yield _asked(say("Quiet zone"), [say("{depth} inside the trim", depth=depth)], sheet.margin)
+        margin, depth = sheet.margin, asked_length(sheet.margin.minimum_mm)
+        wished = [say("preferably {amount}", amount=asked_length(margin.preferred_mm))] if margin.preferred_mm else []
+        yield _asked(say("Quiet zone"), [say("{depth} inside the trim", depth=depth), *wished, *_by_edge(margin)], margin)
     if sheet.pages:
         yield _asked(say("Pages"), _pages(sheet.pages), sheet.pages)
     if sheet.marks:
@@ -121,7 +124,21 @@ def _asked(name: str, said: list[str], block: Block) -> Fact:
 def _trim(trim: TrimAsked) -> list[str]:
     size, tolerance = asked_size(trim.width_mm, trim.height_mm), millimetres(trim.tolerance_mm)
     both = say("{size}, give or take {tolerance}", size=size, tolerance=tolerance)
-    return [both, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else [])]
+    others = [say("or {size}", size=asked_size(one.width_mm, one.height_mm)) for one in trim.alternatives]
+    scales = listed_or(f"1 : {one}" for one in trim.scales)
+    drawn = [say("drawn at {scales}", scales=scales)] if trim.scales != (1,) else []
+    return [both, *others, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else []), *drawn]
+
+
+def _by_edge(asked: EdgesAsked) -> list[str]:
+    """Of the edges that have a depth of their own."""
+    edges = (
+        (asked.binding_mm, to_say("{depth} where it is bound")),
+        (asked.outer_mm, to_say("{depth} at the outer edge")),
+        (asked.head_mm, to_say("{depth} at the top")),
+        (asked.foot_mm, to_say("{depth} at the foot")),
+    )
+    return [say(words, depth=millimetres(depth)) for depth, words in edges if depth is not None]
 
 
 def _pages(pages: PagesAsked) -> list[str]:
@@ -157,6 +174,8 @@ def _color(color: ColorAsked) -> list[str]:
         said.append(say("spot inks by the names {names}", names=first_few([quoted(one) for one in color.spots.allowed])))
     if color.ink_limit_percent is not None:
         said.append(say("at most {percent} % of ink in one place", percent=number(color.ink_limit_percent, 0)))
+    if color.ink_preferred_percent is not None:
+        said.append(say("preferably {amount}", amount=f"{number(color.ink_preferred_percent, 0)} %"))
     return said
 
 
@@ -201,13 +220,14 @@ def _file(file: FileAsked) -> list[str]:
 
 def _places(sheet: SpecSheet) -> Iterator[Fact]:
     """Areas, folds, the spine and finishes."""
-    for area in sheet.keep_clear[:_MOST_AREAS]:
+    for area in variants(sheet)[0].keep_clear[:_MOST_AREAS]:
         left, top, right, bottom = (number(one) for one in area.box_mm)
         where = say(
             "{left} to {right} mm from the left, {top} to {bottom} mm from the top",
             left=left, right=right, top=top, bottom=bottom,
         )
         said = [where, *([say("only on {pages}", pages=pages_named(area.pages))] if area.pages else [])]
+        said += [say("pictures and colour may stand there")] if area.free_of == "text" else []
         yield _asked(say("Stays clear: {area}", area=quoted(translated(area.name))), said, area)
     for fold in sheet.folds:
         yield _asked(say("Fold"), [_fold(fold)], fold)
@@ -218,7 +238,8 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
         yield _asked(say("Cover"), [say("back, spine and front in one, each page {width} wide", width=width)], sheet.spine)
     for finish in sheet.finishes:
         must = say("must be there") if finish.required else say("where it is there, as the sheet says")
-        yield _asked(say("Finish {ink}", ink=quoted(finish.ink)), [must], finish)
+        names = [say("or under the name {names}", names=listed_or(map(quoted, finish.also)))] if finish.also else []
+        yield _asked(say("Finish {ink}", ink=quoted(finish.ink)), [must, *names], finish)
 
 
 def _fold(fold: Fold) -> str:

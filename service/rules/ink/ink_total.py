@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from service.language.spoken import say
 from service.language.wording import area as area_told
@@ -26,12 +27,13 @@ LEAST_AREA_MM2 = 1.0
     "ink.total",
     needs=plates_of,
     asks=lambda sheet: sheet.color if sheet.color and sheet.color.ink_limit_percent is not None else None,
-    asked_by="color.ink_limit",
+    asked_by="color.ink_limit, color.ink_preferred",
     level="must",
     source="common practice, no source: each printing condition has its limit, and the printer knows which is his",
     measured={"ink_max_percent": "the most ink that holds over 1 mm², all printing inks together",
               "area_mm2": "how much of the worst page is over the limit", **LEFT_OUT},
-    required={"maximum_percent": "most ink in total", "area_mm2": "how much of a page may be over it"},
+    required={"maximum_percent": "most ink in total", "preferred_percent": "ink in total that prints well",
+              "area_mm2": "how much of a page may be over it"},
 )
 def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     """No more ink lies on the paper in one place than it can take.
@@ -45,13 +47,39 @@ def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     is heavy only where such colours lie is our estimate and no finding (color.space speaks of them).
     """
     limit = color.ink_limit_percent or 0.0
-    over: list[tuple[Page, PlateFacts, float]] = []
-    for page, plates in pages:
-        area = plates.area_beyond_limit_mm2(limit)
-        if area > max(color.ink_area_mm2, LEAST_AREA_MM2) and not _estimated(page, plates, limit):
-            over.append((page, plates, area))
+    over = _pages_over(limit, pages, color.ink_area_mm2)
     if over:
         yield _too_much(over, limit, color.ink_area_mm2)
+    if color.ink_preferred_percent is not None:
+        told = {page.number for page, _, _ in over}
+        others = tuple((page, plates) for page, plates in pages if page.number not in told)
+        heavy = _pages_over(color.ink_preferred_percent, others, color.ink_area_mm2)
+        if heavy:
+            yield _more_than_preferred(heavy, color.ink_preferred_percent, color.ink_area_mm2)
+
+
+_Over = list[tuple[Page, PlateFacts, float]]
+
+
+def _pages_over(limit: float, pages: PagesWithPlates, allowed_mm2: float) -> _Over:
+    over: _Over = []
+    for page, plates in pages:
+        area = plates.area_beyond_limit_mm2(limit)
+        if area > max(allowed_mm2, LEAST_AREA_MM2) and not _estimated(page, plates, limit):
+            over.append((page, plates, area))
+    return over
+
+
+def _more_than_preferred(over: _Over, preferred: float, allowed_mm2: float) -> Finding:
+    on_pages = starting_on_pages(tuple(page.number for page, _, _ in over))
+    message = say(
+        "{on_pages} all inks together are more than the {percent} % that the printer would rather have.",
+        on_pages=on_pages, percent=number(preferred, 0),
+    )
+    told = _too_much(over, preferred, allowed_mm2)
+    return replace(
+        told, message=message, preferred=True, required={"preferred_percent": preferred, "area_mm2": allowed_mm2}
+    )
 
 
 def _estimated(page: Page, plates: PlateFacts, limit: float) -> bool:

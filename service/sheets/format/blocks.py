@@ -15,6 +15,7 @@ from marshmallow import fields
 from service.sheets import model
 from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.contradictions import between_blocks
+from service.sheets.format.edge_blocks import BleedSchema, MarginSchema, MarksSchema, TrimSchema
 from service.sheets.format.fields import (
     BoxOnPage,
     Choice,
@@ -33,6 +34,7 @@ from service.sheets.format.file_block import FileSchema
 from service.sheets.format.refusals import Path
 
 FOLD_TYPES = ("half", "zigzag", "roll", "gate")
+CORNERS = ("top-left", "top-right", "bottom-left", "bottom-right")
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
 _NAME_SAID = "lowercase words and digits joined by dashes, such as business-card-85x55"
 
@@ -59,48 +61,6 @@ class PagesSchema(AskingSchema):
             yield ("multiple_of",), f"is {multiple}, and no multiple of it lies between {minimum or 1} and {maximum} pages."
 
 
-class TrimSchema(AskingSchema):
-    makes = model.TrimAsked
-    width_mm = length("Width of the trimmed page.", data_key="width", required=True)
-    height_mm = length("Height of the trimmed page.", data_key="height", required=True)
-    tolerance_mm = length("How far width and height may differ.", data_key="tolerance", zero=True)
-    orientation = Choice(("any", "portrait", "landscape"), "`any` takes width and height swapped.")
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        width, height = data.get("width_mm"), data.get("height_mm")
-        if width is None or height is None:
-            return
-        shape = "portrait" if width < height else "landscape"
-        if width != height and data.get("orientation", "any") not in ("any", shape):
-            yield ("orientation",), f"is {data['orientation']}, and the width and height are {shape}."
-        if data.get("tolerance_mm", 0) >= min(width, height):
-            yield ("tolerance",), "must be smaller than the page."
-
-
-class BleedSchema(AskingSchema):
-    makes = model.BleedAsked
-    minimum_mm = length("Least bleed on each side.", data_key="minimum", required=True, zero=True)
-    maximum_mm = length("Most bleed that is taken.", data_key="maximum", zero=True)
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", "is more than the maximum.")
-
-
-class MarginSchema(AskingSchema):
-    makes = model.MarginAsked
-    minimum_mm = length("Quiet zone inside the trim.", data_key="minimum", required=True)
-
-
-class MarksSchema(AskingSchema):
-    makes = model.MarksAsked
-    crop_marks = Choice(NEEDS, "Crop marks.")
-    offset_minimum_mm = length("Least distance of crop marks from the trim.", data_key="offset_minimum")
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        if data.get("crop_marks") == "forbidden" and data.get("offset_minimum_mm"):
-            yield ("offset_minimum",), "speaks of crop marks, and marks.crop_marks forbids them."
-
-
 class SpotsSchema(BlockSchema):
     makes = model.SpotsAsked
     maximum = Whole("Most spot inks; 0 for none.", least=0)
@@ -117,9 +77,13 @@ class ColorSchema(AskingSchema):
     spots = fields.Nested(SpotsSchema)
     ink_limit_percent = percent("Most ink in total.", data_key="ink_limit")
     ink_area_mm2 = area("How much of a page may be over the limit.", data_key="ink_area", zero=True)
+    ink_preferred_percent = percent("Ink in total that prints well; more is an observation.", data_key="ink_preferred")
     rgb_level = Choice(("must", "should"), "Level of RGB where it is not allowed.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        yield from in_order(data, "ink_preferred_percent", "ink_limit_percent", "ink_preferred", "is more than the limit.")
+        if "ink_preferred_percent" in data and "ink_limit_percent" not in data:
+            yield ("ink_preferred",), "belongs to color.ink_limit, which is missing."
         if data.get("rgb_level") and ("allowed" not in data or "rgb" in data["allowed"]):
             yield ("rgb_level",), "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
         if "ink_area_mm2" in data and "ink_limit_percent" not in data:
@@ -176,6 +140,12 @@ class KeepClearSchema(AskingSchema):
     name = Words("What the area is for.", required=True)
     box_mm = BoxOnPage("[left, top, right, bottom] from the top-left corner of the trimmed page.", data_key="box", required=True)
     pages = Many(Whole("A page."), "Pages that it holds for; without it all.")
+    corner = Choice(CORNERS, "The corner that the box is measured from, inwards; without it the top-left one.")
+    free_of = Choice(("ink", "text"), "`text`: pictures and colour may stand there.")
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        unsaid = (attr, getattr(obj, attr, None)) in (("corner", "top-left"), ("free_of", "ink"))
+        return None if unsaid else super().get_attribute(obj, attr, default)
 
 
 class FoldSchema(AskingSchema):
@@ -201,9 +171,17 @@ class SpineSchema(AskingSchema):
 class FinishSchema(AskingSchema):
     makes = model.Finish
     ink = Words("Name of the spot ink that stands for the finish.", required=True)
+    also = Many(Words("Name of an ink."), "Other names that its plate may have.")
     must_overprint = Flag("Whether its artwork must overprint.")
     artwork = Choice(("vector", "any"), "Whether pictures may stand on its plate.")
     required = Flag("Whether the plate must be there.")
+
+
+class PaperSchema(BlockSchema):
+    makes = model.Paper
+    name = Words("The paper, as an order names it.", required=True)
+    ink_limit_percent = percent("Most ink in total on this paper.", data_key="ink_limit")
+    maximum_pages = Whole("Most pages of this paper.")
 
 
 class ReferenceSchema(BlockSchema):
@@ -227,6 +205,8 @@ class SpecSheetSchema(BlockSchema):
     )
     purpose = Choice(("print", "client-preview"), "What the file is for.")
     summary = Words("The product in a sentence.", longest=1000)
+    names = Many(Words("A name."), "Other names that people look for it by, in any language.")
+    aliases = Many(Words("An id.", form=_NAME, form_said=_NAME_SAID), "Other ids under which it is found.")
     references = Many(fields.Nested(ReferenceSchema), "Where the numbers come from.", separate=False)
     note = Words("The printer's own words on the whole sheet.", longest=2000)
     file = fields.Nested(FileSchema)
@@ -246,6 +226,7 @@ class SpecSheetSchema(BlockSchema):
     folding = fields.Nested(FoldingSchema)
     spine = fields.Nested(SpineSchema)
     finishes = Many(fields.Nested(FinishSchema), "Foil, varnish, cut lines: inks that are not printed in colour.")
+    papers = Many(fields.Nested(PaperSchema), "What the papers of the product change; the order says which it is.")
     levels = Levels("Turns a rule up, down or off, by its id.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
