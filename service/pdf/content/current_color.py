@@ -47,6 +47,10 @@ class DeviceOperator(NamedTuple):
     space: ColorSpace
     stroke: bool
 
+    def values(self, operands: Operands) -> tuple[float, ...] | None:
+        found = floats(operands, self.space.components)
+        return tuple(found) if found else None
+
 
 DEVICE_OPERATORS: Mapping[bytes, DeviceOperator] = {
     b"g": DeviceOperator("DeviceGray", GRAY, False), b"G": DeviceOperator("DeviceGray", GRAY, True),
@@ -56,11 +60,8 @@ DEVICE_OPERATORS: Mapping[bytes, DeviceOperator] = {
 
 
 def device_color(operator: DeviceOperator, operands: Operands, resources: Resources) -> CurrentColor | None:
-    values = floats(operands, operator.space.components)
-    if not values:
-        return None
-    space = resources.named_space(operator.name)
-    return CurrentColor(space, space, tuple(values))
+    values, space = operator.values(operands), resources.named_space(operator.name)
+    return CurrentColor(space, space, values) if values else None
 
 
 def color_of_new_space(operands: Operands, resources: Resources) -> CurrentColor:

@@ -6,13 +6,15 @@ from dataclasses import replace
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.painted.text import TextRun
-from service.pdf.facts.painted.text_lines import LONGEST_LINE, gap_em, read_on
+from service.pdf.facts.painted.text_lines import LONGEST_LINE, read_on
 from service.pdf.facts.unknown import Unmeasured
 
 _LINE_SHARE = 0.2
 """Runs whose boxes start within this share of their height of each other stand on one line. Our own choice."""
-_OVERLAP_EM, _JOIN_EM = 0.3, 1.0
-"""Runs that overlap by more, or are further apart, stay two: places that are told stay small. Our own choice."""
+_OVERLAP, _JOIN = 0.3, 1.0
+"""Runs that overlap by more, or are further apart, stay two: places that are told stay small. In heights of the first one's box,
+about an em. Our own choice.
+"""
 
 
 def joined(before: TextRun, run: TextRun) -> TextRun | None:
@@ -22,10 +24,10 @@ def joined(before: TextRun, run: TextRun) -> TextRun | None:
         return None
     if abs(before.box_mm.y0 - run.box_mm.y0) > height * _LINE_SHARE or abs(run.box_mm.height - height) > height * _LINE_SHARE:
         return None
-    gap = gap_em(before.box_mm, run)
-    if not -_OVERLAP_EM < gap < _JOIN_EM:
+    gap = run.box_mm.x0 - before.box_mm.x1
+    if not -_OVERLAP * height < gap < _JOIN * height:
         return None
-    text, ink = read_on(before.text, run.text, gap), _both(before.ink_mm, run.ink_mm)
+    text, ink = read_on(before.text, run.text, gap / height), _both(before.ink_mm, run.ink_mm)
     return replace(before, text=text, box_mm=before.box_mm.union(run.box_mm), ink_mm=ink)
 
 

@@ -11,7 +11,6 @@ from service.pdf.content.current_color import (
     DeviceOperator,
     color_in_space,
     color_of_new_space,
-    device_color,
 )
 from service.pdf.content.graphics_state import Paint, blended_paint, paint_of
 from service.pdf.content.state_parameters import set_on
@@ -80,10 +79,10 @@ def _device_color(device: DeviceOperator) -> Handler:
         space, known = walk.resources.named_space(name), walk.resources.paints
         paint = known.get((name, operands)) if isinstance(operands, bytes) else None
         if paint is None:
-            color = device_color(device, operands, walk.resources)
-            if color is None:
+            values = device.values(operands)
+            if values is None:
                 return
-            paint = _paint_for(color)
+            paint = paint_of(space, values)
             if isinstance(operands, bytes) and len(known) < MOST_PAINTS:
                 known[name, operands] = paint
         _set(walk, stroke, space, paint)

@@ -34,7 +34,7 @@ class Line:
     """Where its ink ends, as far as that is known; else as `box_mm`."""
 
 
-def gap_em(box: Box, run: TextRun) -> float:
+def _gap_em(box: Box, run: TextRun) -> float:
     """From the end of what stands in the box to the start of the run."""
     return (run.box_mm.x0 - box.x1) / max(run.size_pt * MM_PER_POINT, 0.1)
 
@@ -80,7 +80,7 @@ def _runs_side_by_side(runs: Iterable[TextRun]) -> Iterator[list[TextRun]]:
 def _split(row: list[TextRun]) -> Iterator[Line]:
     text, box, ink = row[0].text, row[0].box_mm, _ink(row[0])
     for run in row[1:]:
-        gap = gap_em(box, run)
+        gap = _gap_em(box, run)
         if not -OVERLAP_EM < gap <= COLUMN_GAP_EM:
             yield _line(text, box, ink)
             text, box, ink = run.text, run.box_mm, _ink(run)
