@@ -193,6 +193,7 @@ class SpineAsked(Block):
     """A cover laid out flat: back, spine, front. What only the order knows comes from it (see `for_order`)."""
 
     page_width_mm: float
+    page_height_mm: float | None = None
     caliper_mm: float | None = None
     """Of one leaf of the inner paper."""
     cover_caliper_mm: float = 0.0

@@ -38,11 +38,16 @@ def fits(
     """
     regions = sheet.get("regions") or ()
     return (
-        (product is None or sheet.get("product") == product.lower())
+        (product is None or _is_product(sheet, product.lower()))
         and (region is None or not regions or region.upper() in regions)
         and (purpose is None or sheet.get("purpose", "print") == purpose)
         and (q is None or is_meant(sheet, q))
     )
+
+
+def _is_product(sheet: Mapping[str, Any], product: str) -> bool:
+    """By its own name, or by that of another product which it stands for too: `menu` of the alias `menu-a4`."""
+    return sheet.get("product") == product or any(str(one).startswith(f"{product}-") for one in sheet.get("aliases") or ())
 
 
 def is_meant(sheet: Mapping[str, Any], q: str) -> bool:

@@ -162,6 +162,7 @@ class FoldingSchema(AskingSchema):
 class SpineSchema(AskingSchema):
     makes = model.SpineAsked
     page_width_mm = length("Width of the front or back cover.", data_key="page_width", required=True)
+    page_height_mm = length("Height of the cover.", data_key="page_height")
     caliper_mm = length("Thickness of one leaf of the inner paper.", data_key="caliper")
     cover_caliper_mm = length("Thickness of the cover's paper.", data_key="cover_caliper", zero=True)
     inner_pages = Whole("Count of inner pages, two a leaf.", least=2)
