@@ -23,7 +23,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.question import Question
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
-from service.sheets.variants import variants
+from service.sheets.variants import variants_at_scale
 
 About = Literal["size", "orientation", "arrangement", "pages", "bleed"]
 
@@ -52,6 +52,8 @@ class Match:
     height_off_mm: float
     turned: bool
     """Width and height are swapped."""
+    scale: int = 1
+    """The file is drawn at 1 : scale."""
 
     @property
     def off_mm(self) -> float:
@@ -68,15 +70,23 @@ def rank(measurements: Measurements, sheets: Iterable[SpecSheet]) -> list[Match]
 
 def _best_way(sheet: SpecSheet, pages: Sequence[Page]) -> Match:
     """The size and scale of those that the sheet takes which the file comes nearest to."""
-    matches = [_match(way, way.trim, pages) for way in variants(sheet) if way.trim]
+    matches = [_at_scale(_match(way, way.trim, pages), scale) for scale, way in variants_at_scale(sheet) if way.trim]
     return replace(min(matches, key=_order), sheet=sheet)
+
+
+def _at_scale(match: Match, scale: int) -> Match:
+    if scale == 1 or not match.fits:
+        return replace(match, scale=scale)
+    size, *others = match.speaks_for
+    told = replace(size, says=say("{told} That is the product at 1 : {scale}.", told=size.says, scale=scale))
+    return replace(match, scale=scale, speaks_for=(told, *others))
 
 
 def _order(match: Match) -> tuple[Any, ...]:
     against = len(match.speaks_against)
     if match.fits:
-        return (0, against, match.turned, round(match.off_mm, 1), -len(match.speaks_for), match.sheet.id or "")
-    return (1, round(match.off_mm, 1), against, match.turned, -len(match.speaks_for), match.sheet.id or "")
+        return (0, against, match.scale > 1, match.turned, round(match.off_mm, 1), -len(match.speaks_for), match.sheet.id or "")
+    return (1, round(match.off_mm * match.scale, 1), against, match.turned, -len(match.speaks_for), match.sheet.id or "")
 
 
 def _match(sheet: SpecSheet, trim: TrimAsked, pages: Sequence[Page]) -> Match:

@@ -16,6 +16,8 @@ Level = Literal["must", "should"]
 """RFC 2119: a broken must is a nonconformity, a broken should an observation."""
 Switch = Literal["must", "should", "off"]
 Need = Literal["required", "allowed", "forbidden"]
+Permission = Literal["allowed", "forbidden"]
+FontFormat = Literal["type-1", "truetype", "type-3"]
 Purpose = Literal["print", "client-preview"]
 Arrangement = Literal["single-pages", "reader-spreads", "any"]
 Orientation = Literal["any", "portrait", "landscape"]
@@ -48,6 +50,10 @@ class FileAsked(Block):
     encryption: Literal["allowed", "forbidden"] | None = None
     output_conditions: tuple[str, ...] = ()
     linearized: Need | None = None
+    layers: Permission | None = None
+    separations: Permission | None = None
+    screening: Permission | None = None
+    """Halftones and transfer functions."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,6 +63,7 @@ class PagesAsked(Block):
     maximum: int | None = None
     multiple_of: int | None = None
     arrangement: Arrangement = "any"
+    rotation: Permission | None = None
 
 
 @dataclass(frozen=True)
@@ -121,6 +128,7 @@ class ColorAsked(Block):
     """How much of the page may be over the limit. Common practice, no source."""
     ink_preferred_percent: float | None = None
     rgb_level: Level | None = None
+    icc_profiles: Permission | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -134,6 +142,7 @@ class Resolution:
 class ImagesAsked(Block):
     contone: Resolution | None = None
     bilevel: Resolution | None = None
+    jpeg: Permission | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -141,6 +150,8 @@ class TextAsked(Block):
     minimum_size_pt: float | None = None
     reversed_minimum_size_pt: float | None = None
     rich_black_minimum_size_pt: float | None = None
+    black_alone: bool = False
+    """Black text in black ink and no other."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,6 +163,10 @@ class LinesAsked(Block):
 @dataclass(frozen=True, kw_only=True)
 class FontsAsked(Block):
     embedded: Literal["required", "allowed"] = "required"
+    outlines: Literal["required", "allowed"] = "allowed"
+    """Text turned to outlines instead of fonts."""
+    formats: tuple[FontFormat, ...] = ()
+    """Empty: any."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -20,11 +20,16 @@ LEAST_TOLERANCE_MM = 0.2
 
 def variants(sheet: SpecSheet) -> tuple[SpecSheet, ...]:
     """The sheet as it is written first: its own size, at the first of its scales."""
+    return tuple(way for _, way in variants_at_scale(sheet))
+
+
+def variants_at_scale(sheet: SpecSheet) -> tuple[tuple[int, SpecSheet], ...]:
+    """Each with the n of the 1 : n at which the file is drawn."""
     if sheet.trim is None:
-        return (sheet,)
+        return ((1, sheet),)
     trim = sheet.trim
     sizes = ((trim.width_mm, trim.height_mm), *((one.width_mm, one.height_mm) for one in trim.alternatives))
-    return tuple(_drawn_at(scale, _of_size(sheet, trim, *size)) for scale in trim.scales for size in sizes)
+    return tuple((scale, _drawn_at(scale, _of_size(sheet, trim, *size))) for scale in trim.scales for size in sizes)
 
 
 def _of_size(sheet: SpecSheet, trim: TrimAsked, width_mm: float, height_mm: float) -> SpecSheet:

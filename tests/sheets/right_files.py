@@ -135,7 +135,7 @@ def _with_fault(plan: Plan, fault: Fault | None, sheet: SpecSheet) -> Plan:
     minimum = (sheet.images.contone.minimum_ppi if sheet.images and sheet.images.contone else None) or 200
     return {
         None: plan,
-        "size": replace(plan, height=plan.height + 6),
+        "size": replace(plan, height=plan.height + 7),
         "no bleed": replace(plan, bleed=0.0),
         "pages": replace(plan, pages=plan.pages + 1),
         "one page more": replace(plan, pages=plan.pages + 1),

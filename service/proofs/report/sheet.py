@@ -24,6 +24,7 @@ from service.sheets.model import (
     EdgesAsked,
     FileAsked,
     Fold,
+    FontsAsked,
     MarksAsked,
     PagesAsked,
     Resolution,
@@ -96,7 +97,8 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     if sheet.images:
         fine, line_art = _resolution(sheet.images.contone), _resolution(sheet.images.bilevel)
         bits = say("1-bit line art {resolution}", resolution=line_art) if line_art else ""
-        yield _asked(say("Pictures"), [one for one in (fine, bits) if one], sheet.images)
+        stored = say("not as JPEG") if sheet.images.jpeg == "forbidden" else ""
+        yield _asked(say("Pictures"), [one for one in (fine, bits, stored) if one], sheet.images)
     if sheet.text:
         yield _asked(say("Text"), _text(sheet.text), sheet.text)
     if sheet.lines:
@@ -105,8 +107,8 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
             (sheet.lines.reversed_minimum_width_pt, to_say("reversed out at least {width}")),
         )
         yield _asked(say("Lines"), [say(words, width=points(one)) for one, words in widths if one is not None], sheet.lines)
-    if sheet.fonts and sheet.fonts.embedded == "required":
-        yield _asked(say("Fonts"), [say("all in the file")], sheet.fonts)
+    if sheet.fonts and _fonts(sheet.fonts):
+        yield _asked(say("Fonts"), _fonts(sheet.fonts), sheet.fonts)
     if sheet.transparency:
         yield _asked(say("Transparency"), [say(_LIVE_TRANSPARENCY[sheet.transparency.live])], sheet.transparency)
     if sheet.file:
@@ -153,6 +155,8 @@ def _pages(pages: PagesAsked) -> list[str]:
         said.append(say("a multiple of {amount}", amount=pages.multiple_of))
     if pages.arrangement in _ARRANGEMENTS:
         said.append(say(_ARRANGEMENTS[pages.arrangement]))
+    if pages.rotation == "forbidden":
+        said.append(say("not turned for display"))
     return said or [say("each on its own or as reader spreads")]
 
 
@@ -176,6 +180,8 @@ def _color(color: ColorAsked) -> list[str]:
         said.append(say("at most {percent} % of ink in one place", percent=number(color.ink_limit_percent, 0)))
     if color.ink_preferred_percent is not None:
         said.append(say("preferably {amount}", amount=f"{number(color.ink_preferred_percent, 0)} %"))
+    if color.icc_profiles == "forbidden":
+        said.append(say("no ICC profiles beside that of the printing condition"))
     return said
 
 
@@ -196,7 +202,15 @@ def _text(text: TextAsked) -> list[str]:
         (text.reversed_minimum_size_pt, to_say("reversed out or in several inks at least {size}")),
         (text.rich_black_minimum_size_pt, to_say("in rich black at least {size}")),
     )
-    return [say(words, size=points(one)) for one, words in sizes if one is not None]
+    alone = [say("black text in black alone")] if text.black_alone else []
+    return [*(say(words, size=points(one)) for one, words in sizes if one is not None), *alone]
+
+
+def _fonts(fonts: FontsAsked) -> list[str]:
+    said = [say("all in the file")] if fonts.embedded == "required" and fonts.outlines != "required" else []
+    said += [say("all text turned to outlines")] if fonts.outlines == "required" else []
+    kinds = {"type-1": say("Type 1"), "truetype": say("TrueType"), "type-3": say("Type 3")}
+    return said + ([listed_or(kinds[one] for one in fonts.formats)] if fonts.formats else [])
 
 
 def _file(file: FileAsked) -> list[str]:
@@ -215,6 +229,12 @@ def _file(file: FileAsked) -> list[str]:
         said.append(say("made for {conditions}", conditions=listed_or(quoted(one) for one in file.output_conditions)))
     if file.linearized == "required":
         said.append(say("arranged for fast viewing"))
+    forbidden = (
+        (file.layers, to_say("no layers")),
+        (file.separations, to_say("all inks in one page")),
+        (file.screening, to_say("no halftones or transfer functions")),
+    )
+    said += [say(words) for asked, words in forbidden if asked == "forbidden"]
     return said
 
 

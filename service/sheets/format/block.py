@@ -11,6 +11,7 @@ from service.sheets.format.fields import PLAIN_MESSAGES, Choice, Words
 from service.sheets.format.refusals import UNKNOWN_KEY, Path, listed, nearest, nest
 
 NEEDS = ("required", "allowed", "forbidden")
+PERMISSIONS = ("allowed", "forbidden")
 _WORDS_OF_A_BLOCK = {"level", "note"}
 
 

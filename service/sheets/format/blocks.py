@@ -13,7 +13,7 @@ from typing import Any
 from marshmallow import fields
 
 from service.sheets import model
-from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
+from service.sheets.format.block import NEEDS, PERMISSIONS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.contradictions import between_blocks
 from service.sheets.format.edge_blocks import BleedSchema, MarginSchema, MarksSchema, TrimSchema
 from service.sheets.format.fields import (
@@ -34,6 +34,7 @@ from service.sheets.format.file_block import FileSchema
 from service.sheets.format.refusals import Path
 
 FOLD_TYPES = ("half", "zigzag", "roll", "gate")
+FONT_FORMATS = ("type-1", "truetype", "type-3")
 CORNERS = ("top-left", "top-right", "bottom-left", "bottom-right")
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
 _NAME_SAID = "lowercase words and digits joined by dashes, such as business-card-85x55"
@@ -46,6 +47,7 @@ class PagesSchema(AskingSchema):
     maximum = Whole("Most pages.")
     multiple_of = Whole("The count of pages must be a multiple of this.")
     arrangement = Choice(("single-pages", "reader-spreads", "any"), "How pages stand in the file.")
+    rotation = Choice(PERMISSIONS, "Pages that are turned for display.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         allowed, multiple = data.get("allowed"), data.get("multiple_of")
@@ -79,6 +81,7 @@ class ColorSchema(AskingSchema):
     ink_area_mm2 = area("How much of a page may be over the limit.", data_key="ink_area", zero=True)
     ink_preferred_percent = percent("Ink in total that prints well; more is an observation.", data_key="ink_preferred")
     rgb_level = Choice(("must", "should"), "Level of RGB where it is not allowed.")
+    icc_profiles = Choice(PERMISSIONS, "Colours that carry an ICC profile of their own.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         yield from in_order(data, "ink_preferred_percent", "ink_limit_percent", "ink_preferred", "is more than the limit.")
@@ -110,6 +113,7 @@ class ImagesSchema(AskingSchema):
     makes = model.ImagesAsked
     contone = fields.Nested(ResolutionSchema, data_key="contone_ppi")
     bilevel = fields.Nested(ResolutionSchema, data_key="bilevel_ppi")
+    jpeg = Choice(PERMISSIONS, "Pictures that are stored as JPEG.")
 
 
 class TextSchema(AskingSchema):
@@ -117,6 +121,10 @@ class TextSchema(AskingSchema):
     minimum_size_pt = type_size("Smallest type.", data_key="minimum_size")
     reversed_minimum_size_pt = type_size("Smallest type in white on colour.", data_key="reversed_minimum_size")
     rich_black_minimum_size_pt = type_size("Smallest type in black of several inks.", data_key="rich_black_minimum_size")
+    black_alone = Flag("Whether black text must be in black ink alone.")
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        return None if attr == "black_alone" and not obj.black_alone else super().get_attribute(obj, attr, default)
 
 
 class LinesSchema(AskingSchema):
@@ -128,6 +136,11 @@ class LinesSchema(AskingSchema):
 class FontsSchema(AskingSchema):
     makes = model.FontsAsked
     embedded = Choice(("required", "allowed"), "Whether fonts must be in the file.")
+    outlines = Choice(("required", "allowed"), "Whether text must be turned to outlines.")
+    formats = Many(Choice(FONT_FORMATS, "A kind of font."), "The only kinds of fonts taken.")
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        return None if attr == "outlines" and obj.outlines == "allowed" else super().get_attribute(obj, attr, default)
 
 
 class TransparencySchema(AskingSchema):
