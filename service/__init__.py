@@ -51,9 +51,9 @@ def _add_rooms(app: Flask) -> None:
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
-    from service.api.specs import matches, readings, spec_schema, specs
+    from service.api.specs import drawings, matches, readings, spec_schema, specs
     from service.api.tokens import upload_tokens
-    from service.web import embedding
+    from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
 
     api = make_api(app)
@@ -62,6 +62,7 @@ def _add_rooms(app: Flask) -> None:
         matches,
         readings,
         specs,
+        drawings,
         checks,
         upload_tokens,
         pictures,
@@ -77,3 +78,4 @@ def _add_rooms(app: Flask) -> None:
     app.register_blueprint(system.pages)
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
+    app.register_blueprint(sheet_pages.blueprint)

@@ -14,7 +14,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     arguments = sys.argv[1:] if arguments is None else arguments
     try:
         given = parser_for(arguments).parse_args(arguments)
-        return int(given.run(given))
+        from service.language.spoken import speaking  # not for `--help`, which loads nothing
+
+        with speaking(getattr(given, "lang", "en")):
+            return int(given.run(given))
     except Refused as refused:
         return told(refused)
     except KeyboardInterrupt:

@@ -14,6 +14,7 @@ from gunicorn.workers.gthread import ThreadWorker
 
 from service import create_app
 from service.jobs.children import sandbox
+from service.jobs.children.confinement.walls import offered, told
 from service.settings import Settings, near_misses
 from service.slow_callers import HEAD_SECONDS, Deadlines, limit_answering, with_patience
 from service.store.database import open_database
@@ -27,6 +28,8 @@ def serve(host: str, port: int, settings: Settings) -> None:
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s %(message)s", stream=sys.stderr)
     for sentence in near_misses(os.environ):
         log.warning(sentence)
+    if lacking := told(offered().lacks):
+        log.warning(lacking)
     settings.data.mkdir(parents=True, exist_ok=True)
     open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several
     _Server(host, port, settings).run()

@@ -30,6 +30,7 @@ class Settings:
     stop_seconds: float
     processes: int
     threads: int
+    sandbox: str
     token_secrets: tuple[str, ...] = field(repr=False)
 
 
@@ -89,6 +90,15 @@ def _secrets(text: str) -> tuple[str, ...]:
     return secrets
 
 
+SANDBOXES = ("available", "required")
+
+
+def _sandbox(text: str) -> str:
+    if text.strip() not in SANDBOXES:
+        raise ValueError("write 'available' or 'required'")
+    return text.strip()
+
+
 @dataclass(frozen=True)
 class Setting:
     field: str
@@ -138,6 +148,13 @@ TABLE = (
     ),
     Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own queue and workers.", _count),
     Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
+    Setting(
+        "sandbox",
+        "PRINT_SPEC_SANDBOX",
+        "available",
+        "`required`: do not start where the kernel offers no Landlock or no seccomp. `available`: use what it offers.",
+        _sandbox,
+    ),
     Setting(
         "token_secrets",
         "PRINT_SPEC_TOKEN_SECRET",

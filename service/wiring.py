@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from service.jobs.checking import Checking
+from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.local import LocalQueue
@@ -38,7 +39,8 @@ class Parts:
 
 
 def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
-    """Makes the data folder where it is missing; raises OSError where that cannot be."""
+    """Makes the data folder where it is missing; raises OSError where that cannot be, SettingsRefused as `demand`."""
+    demand(settings.sandbox)
     settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.database_url, settings.data)
     checks = Checks(database)

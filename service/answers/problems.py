@@ -90,7 +90,7 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "file-forgotten": ProblemKind(
         410,
-        "The check's PDF is no longer kept",
+        "The PDF of the check is no longer kept",
         "The check itself can still be read. What is drawn from the file needs the file: send the PDF again as a new check.",
     ),
     "spec-changed": ProblemKind(
@@ -150,6 +150,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         "This PDF cannot be made from the file",
         "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
         "put it right in the layout, export again and send the new PDF.",
+    ),
+    "sheet-not-drawn": ProblemKind(
+        422,
+        "This sheet gives nothing to draw",
+        "'detail' says what is missing. What only the order knows goes into the address: ?inner_pages=96&caliper_mm=0.11.",
     ),
     "if-match-missing": ProblemKind(
         428,

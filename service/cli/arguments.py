@@ -36,8 +36,10 @@ def add_region(command: argparse.ArgumentParser) -> None:
     command.add_argument("--region", help="only sheets for this region, for example GB")
 
 
-def add_language(command: argparse.ArgumentParser, what: str) -> None:
-    command.add_argument("--lang", choices=LANGUAGES, default=LANGUAGES[0], help=f"{what} (default: {LANGUAGES[0]})")
+def add_language(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--lang", choices=LANGUAGES, default=LANGUAGES[0], help=f"language of the words (default: {LANGUAGES[0]})"
+    )
 
 
 def add_whole_number(command: argparse.ArgumentParser, name: str, numbers: WholeNumbers, what: str) -> None:

@@ -14,22 +14,22 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from service.cli.arguments import add_language, add_order, add_spec
+from service.cli.arguments import add_order, add_spec
 from service.cli.refused import NOT_DONE, Refused, told
 from service.cli.sheets.named import stored_or_from_file, with_order
-from service.jobs.children.sandbox import Progress, Result, SandboxBroken
+from service.jobs.children.sandbox import Progress, Result, SandboxBroken, demand
 from service.jobs.children.sandbox import run as run_task
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.question import question_for
-from service.language.spoken import say, speaking, to_say
+from service.language.spoken import say, to_say
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.settings import SettingsRefused, read_settings
 from service.sheets.format.writing import digest
 from service.sheets.model import SpecSheet
 
+_NO_PDF = to_say("{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
 EXIT_CODES = {"conforming": 0, "conforming_with_observations": 0, "nonconforming": 1, "inconclusive": NOT_DONE}
 """With several files the highest counts."""
-_NO_PDF = to_say("{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
 
 
 def declare(command: argparse.ArgumentParser) -> None:
@@ -40,36 +40,35 @@ def declare(command: argparse.ArgumentParser) -> None:
     add_spec(command, required=True)
     add_order(command)
     command.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
-    add_language(command, "language of the words")
     command.set_defaults(run=run)
 
 
 def run(given: argparse.Namespace) -> int:
     """The highest exit code of all files; messages about what could not be checked go to stderr."""
-    with speaking(given.lang):
-        named = stored_or_from_file(given.spec)
-        sheet = with_order(named, given.order)
+    named = stored_or_from_file(given.spec)
+    sheet = with_order(named, given.order)
+    try:
+        settings = read_settings()
+        demand(settings.sandbox)
+    except SettingsRefused as refused:
+        raise Refused(*refused.mistakes) from refused
+    limits = Limits(settings.check_seconds, settings.check_memory_bytes)
+    answers, worst = [], 0
+    for file in given.files:
         try:
-            settings = read_settings()
-        except SettingsRefused as refused:
-            raise Refused(*refused.mistakes) from refused
-        limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-        answers, worst = [], 0
-        for file in given.files:
-            try:
-                answer = _answer(file, named, sheet, limits)
-            except (Refused, SandboxBroken) as error:
-                worst = max(worst, told(error))
-                continue
-            worst = max(worst, EXIT_CODES[answer["verdict"]])
-            answers.append(answer)
-            if given.json:
-                print(json.dumps(answer, ensure_ascii=False), flush=True)
-        if answers and not given.json:
-            from service.cli.telling import show
+            answer = _answer(file, named, sheet, limits)
+        except (Refused, SandboxBroken) as error:
+            worst = max(worst, told(error))
+            continue
+        worst = max(worst, EXIT_CODES[answer["verdict"]])
+        answers.append(answer)
+        if given.json:
+            print(json.dumps(answer, ensure_ascii=False), flush=True)
+    if answers and not given.json:
+        from service.cli.telling import show
 
-            show(answers)
-        return worst
+        show(answers)
+    return worst
 
 
 def _answer(file: Path, named: SpecSheet, sheet: SpecSheet, limits: Limits) -> dict[str, Any]:

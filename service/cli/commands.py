@@ -19,6 +19,8 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "sheets": (None, "list, show, test, match and read spec sheets"),
     "sheets list": ("sheets.list", "the stored sheets"),
     "sheets show": ("sheets.show", "one stored sheet, as YAML"),
+    "sheets drawing": ("sheets.drawing", "a sheet's product drawn to scale with its measures, as SVG or PDF"),
+    "sheets template": ("sheets.template", "an empty document to start from, as PDF or SVG"),
     "sheets schema": ("sheets.schema", "the form of a sheet as JSON Schema, for editors"),
     "sheets match": ("sheets.match", "which products does this PDF look like? exit code 0 some, 1 none, 2 cannot be read"),
     "sheets read": ("sheets.read", "a printer's published text as a draft of a sheet, to be looked over by a person"),
@@ -26,6 +28,10 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "rules": ("rules", "list what is judged"),
 }
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
+
+
+_IN_ENGLISH = {"serve", "demo", "sheets schema", "sheets show"}
+"""Commands that say nothing to a reader, or what stands in a file."""
 
 
 def parser_for(arguments: Sequence[str]) -> argparse.ArgumentParser:
@@ -42,4 +48,8 @@ def parser_for(arguments: Sequence[str]) -> argparse.ArgumentParser:
             groups[name] = command.add_subparsers(title="commands", metavar="COMMAND", required=True)
         elif [*arguments[: name.count(" ") + 1]] == name.split():
             import_module(f"service.cli.{module}").declare(command)
+            if name not in _IN_ENGLISH:
+                from service.cli.arguments import add_language  # not for `--help`, which loads nothing
+
+                add_language(command)
     return parser

@@ -7,11 +7,14 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from service.cli.refused import Refused
-from service.jobs.children.sandbox import SandboxBroken
+from service.jobs.children.sandbox import SandboxBroken, demand
 from service.jobs.children.tasks import Limits
 from service.jobs.workbench import Workbench
+from service.language.spoken import say, to_say
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.settings import SettingsRefused, read_settings
+
+_NO_PDF = to_say("{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
 
 
 @contextmanager
@@ -20,16 +23,18 @@ def workbench_for(file: Path) -> Iterator[tuple[Workbench, Path]]:
     try:
         with file.open("rb") as opened:
             if not starts_as_pdf(opened.read(HEADER_WITHIN_BYTES)):
-                raise Refused(f"{file} is not a PDF: its first 1,024 bytes hold no '%PDF-'. Export it as PDF and try again.")
+                raise Refused(say(_NO_PDF, file=str(file)))
         settings = read_settings()
+        demand(settings.sandbox)
         limits = Limits(settings.check_seconds, settings.check_memory_bytes)
         yield Workbench(limits, at_once=1, wait_seconds=0), file.absolute()
     except OSError as error:
-        raise Refused(f"{error.filename or file} cannot be read or written: {error.strerror}.") from error
+        name, why = str(error.filename or file), error.strerror or ""
+        raise Refused(say("{file} cannot be read or written: {reason}.", file=name, reason=why)) from error
     except (SettingsRefused, SandboxBroken) as error:
         raise Refused(str(error)) from error
 
 
 def disturbed(file: Path) -> Refused:
     """What came back from the sandbox is nothing that ours draws."""
-    return Refused(f"{file} disturbs the drawing process; its answer cannot be trusted.")
+    return Refused(say("{file} disturbs the drawing process; its answer cannot be trusted.", file=str(file)))

@@ -10,6 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from service.cli.telling import console
+from service.language.spoken import say
 from service.rules.reference import reference
 
 
@@ -25,10 +26,10 @@ def run(given: argparse.Namespace) -> int:
         print(json.dumps(rules, indent=2, ensure_ascii=False))
         return 0
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
-    for heading in ("Rule", "Level", "Asked by", "What is asked"):
+    for heading in (say("Rule"), say("Level"), say("Asked by"), say("What is asked")):
         table.add_column(heading, overflow="fold")
     for one in rules:
-        title = one["title"]
+        title = say(one["title"])
         table.add_row(*(Text(text) for text in (one["id"], one["level"], one["asked_by"], title)))
     console().print(table)
     return 0

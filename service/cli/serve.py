@@ -16,11 +16,13 @@ def declare(command: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace) -> int:
+    from service.jobs.children.sandbox import demand
     from service.serving import serve
     from service.settings import SettingsRefused, read_settings
 
     try:
         settings = read_settings()
+        demand(settings.sandbox)
     except SettingsRefused as refused:
         mistakes = (f"  {one}" for one in refused.mistakes)
         raise Refused("The service cannot start with these settings:", *mistakes) from refused

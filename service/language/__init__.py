@@ -1,1 +1,1 @@
-"""Says texts in the language of the reader: sentences, numbers, lists, catalogues. Knows nothing of print."""
+"""Says texts in the language of the reader: sentences, numbers, lists, catalogues. Of print it knows the words alone."""

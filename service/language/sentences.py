@@ -9,10 +9,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from service.language.spoken import decimal_mark, say, speaking, spoken
+from service.language.spoken import say, speaking, spoken
+from service.language.typography import MINUS, decimal_mark, whole_number
 
 _NAME = re.compile(r"\{(\w+)\}")
-_BETWEEN_THOUSANDS = {"en": ",", "de": ".", "fr": "\u202f"}
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,7 @@ def _shown(value: str | int | float | Sentence) -> str:
     if isinstance(value, Sentence):
         return value.said()
     if isinstance(value, int):
-        return f"{value:,}".replace(",", _BETWEEN_THOUSANDS[spoken()])
+        return whole_number(value, spoken())
     if isinstance(value, float):
-        return f"{value:g}".replace(".", decimal_mark())
+        return f"{value:g}".replace("-", MINUS).replace(".", decimal_mark(spoken()))
     return value

@@ -20,6 +20,9 @@ from io import BytesIO
 from pathlib import Path
 from typing import Literal, get_args
 
+from service.language import typography
+from service.language.typography import typeset
+
 Language = Literal["en", "de", "fr"]
 LANGUAGES: tuple[Language, ...] = get_args(Language)
 CATALOGUES = Path(__file__).parent / "catalogues"
@@ -59,7 +62,8 @@ def say_about(subject: str, text: str, /, **values: Value) -> str:
 
 def translated(text: str | None) -> str:
     """What a sheet says to people, as it stands where no catalogue has it: one's own sheets speak their writer's language."""
-    return catalogue(spoken()).gettext(text) if text else ""
+    said = catalogue(spoken()).gettext(text) if text else ""
+    return text if text and said == typeset(text, spoken()) else said
 
 
 def to_say(text: str) -> str:
@@ -68,19 +72,50 @@ def to_say(text: str) -> str:
 
 
 def decimal_mark() -> str:
-    return "." if spoken() == "en" else ","
+    return typography.decimal_mark(spoken())
 
 
 def _filled(text: str, values: Mapping[str, Value]) -> str:
     """A text without values stands as it is: its braces are its own."""
-    return text.format_map(values) if values else text
+    return text.format_map({name: _shown(value) for name, value in values.items()}) if values else text
+
+
+def _shown(value: Value) -> Value:
+    """Long whole numbers are parted by thousands; up to 9,999 they may be a page or a year."""
+    return typography.whole_number(value, spoken()) if isinstance(value, int) and abs(value) > 9_999 else value
+
+
+class _English(NullTranslations):
+    """The sources themselves, typeset."""
+
+    def gettext(self, message: str) -> str:
+        return typeset(message, "en")
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        return typeset(msgid1 if n == 1 else msgid2, "en")
+
+    def pgettext(self, context: str, message: str) -> str:  # noqa: ARG002
+        return typeset(message, "en")
+
+
+class _Translated(GNUTranslations):
+    language: Language
+
+    def gettext(self, message: str) -> str:
+        return typeset(super().gettext(message), self.language)
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        return typeset(super().ngettext(msgid1, msgid2, n), self.language)
+
+    def pgettext(self, context: str, message: str) -> str:
+        return typeset(super().pgettext(context, message), self.language)
 
 
 @cache
 def catalogue(language: Language) -> NullTranslations:
     """Read once. English needs none: nothing is loaded for it."""
     if language == "en":
-        return NullTranslations()
+        return _English()
     # Only where another language is spoken: a command in English does without the library.
     from babel.messages.mofile import write_mo
     from babel.messages.pofile import read_po
@@ -89,7 +124,9 @@ def catalogue(language: Language) -> NullTranslations:
     with (CATALOGUES / f"{language}.po").open("rb") as file:
         write_mo(compiled, read_po(file, locale=language))
     compiled.seek(0)
-    return GNUTranslations(compiled)
+    found = _Translated(compiled)
+    found.language = language
+    return found
 
 
 def language_named(text: str | None) -> Language | None:

@@ -7,7 +7,8 @@ from math import floor, gcd
 from typing import Protocol
 
 from service.language.sentences import Sentence
-from service.language.spoken import Language, decimal_mark, say, say_about, say_many, spoken
+from service.language.spoken import Language, say, say_about, say_many, spoken
+from service.language.typography import decimal_number, space_before_unit
 
 _MM_PER_INCH = 25.4
 """As `service.pdf.facts.geometry` has it, of which words know nothing."""
@@ -15,7 +16,7 @@ _MM_PER_INCH = 25.4
 
 def number(value: float, digits: int = 1) -> str:
     """1.20 → '1.2', 3.0 → '3'; '1,2' where the language has a decimal comma."""
-    return plain_number(value, digits).replace(".", decimal_mark())
+    return decimal_number(plain_number(value, digits), spoken())
 
 
 def plain_number(value: float, digits: int = 1) -> str:
@@ -23,12 +24,35 @@ def plain_number(value: float, digits: int = 1) -> str:
     return f"{value:.{digits}f}".rstrip("0").rstrip(".") if digits else f"{value:.0f}"
 
 
+def with_unit(amount: str, unit: str) -> str:
+    """'1.5 mm', on one line where the language has a space for that."""
+    return f"{amount}{space_before_unit(spoken())}{unit}"
+
+
 def millimetres(value: float) -> str:
-    return f"{number(value)} mm"
+    return with_unit(number(value), "mm")
+
+
+def percent(value: float, digits: int = 1) -> str:
+    return with_unit(number(value, digits), "%")
+
+
+def points(value: float) -> str:
+    return with_unit(number(value, 2), "pt")
+
+
+def ppi(value: float) -> str:
+    return say("{ppi} ppi", ppi=number(value, 0))
+
+
+def by(width: str, height: str) -> str:
+    """'210 × 297': one piece."""
+    space = space_before_unit(spoken())
+    return f"{width}{space}×{space}{height}"
 
 
 def size(width_mm: float, height_mm: float) -> str:
-    return f"{number(width_mm)} × {number(height_mm)} mm"
+    return with_unit(by(number(width_mm), number(height_mm)), "mm")
 
 
 def asked_length(value_mm: float) -> str:
@@ -42,7 +66,7 @@ def asked_size(width_mm: float, height_mm: float) -> str:
     """The size of the product: '152.4 × 101.6 mm (6 × 4 in)' where it was set in inches."""
     both = width_mm, height_mm
     if all(_is_sixteenths(one) for one in both) and any(_set_in_inches(one) for one in both):
-        inches = f"{_inches(width_mm)} × {_inches(height_mm)}"
+        inches = by(_inches(width_mm), _inches(height_mm))
         return say("{mm} ({inches} in)", mm=size(*both), inches=inches)
     return size(*both)
 
@@ -65,12 +89,12 @@ def _inches(value_mm: float) -> str:
 def ppi_under(value: float, limit: float) -> str:
     """A resolution below its limit, in whole ppi that never read like the limit: 71.6 under 72 is '71 ppi'."""
     whole = round(value)
-    return f"{floor(value) if whole >= limit else whole} ppi"
+    return ppi(floor(value) if whole >= limit else whole)
 
 
 def area(square_mm: float) -> str:
     """4220 → '42 cm²': large areas in square centimetres."""
-    return f"{number(square_mm / 100, 0)} cm²" if square_mm >= 1000 else f"{number(square_mm, 0)} mm²"
+    return with_unit(*((number(square_mm / 100, 0), "cm²") if square_mm >= 1000 else (number(square_mm, 0), "mm²")))
 
 
 def stored_size(size_bytes: float, *, exactly: bool = False) -> str:

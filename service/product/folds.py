@@ -28,11 +28,15 @@ SHORTER_BY_MM = 1.0
 
 def fold_line(fold: Fold, page: Page) -> Box | None:
     """The fold on this page, in ruler mm; None where it lies off the page."""
-    trim = page.boxes_mm.trim
+    return fold_across(fold, page.boxes_mm.trim, page.number)
+
+
+def fold_across(fold: Fold, trim: Box, number: int) -> Box | None:
+    """The fold on a page of this number and trim; None where it lies off the page."""
     if fold.axis == "horizontal":
         line = Box(trim.x0, trim.y0 + fold.at_mm, trim.x1, trim.y0 + fold.at_mm)
     else:
-        x = trim.x0 + fold.at_mm if page.number % 2 else trim.x1 - fold.at_mm
+        x = trim.x0 + fold.at_mm if number % 2 else trim.x1 - fold.at_mm
         line = Box(x, trim.y0, x, trim.y1)
     return line if trim.contains(line) else None
 

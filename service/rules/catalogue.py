@@ -19,7 +19,7 @@ _MODULES = (
     *("ink.ink_total", "ink.ink_overprint", "ink.ink_empty_plate"),
     *("type.text", "type.text_black", "type.font", "type.font_asked", "type.line", "type.copy", "type.copy_keep_clear"),
     *("pages.layer", "pages.page", "color.transparency"),
-    *("make_up.fold", "make_up.spine", "make_up.finish", "pages.preview"),
+    *("make_up.fold", "make_up.spine", "make_up.spine_height", "make_up.finish", "pages.preview"),
 )
 """A new module of rules gets its place here, and nowhere else."""
 

@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+from service.language.spoken import say
 from service.sheets.format.refusals import Path, SheetRefused, nearest, refusal
 
 EXTENDS = "extends"
@@ -55,17 +56,19 @@ def _layers(document: Mapping[str, Any], find: Find, known: Iterable[str]) -> li
     while EXTENDS in layers[-1]:
         name = layers[-1][EXTENDS]
         if not isinstance(name, str):
-            raise _refused("must be the id of one stored sheet, such as business-card-85x55.")
+            raise _refused(say("must be the id of one stored sheet, such as business-card-85x55."))
         if name in names:
-            raise _refused(f"goes round in a circle: {' extends '.join([*names, name])}.")
+            raise _refused(say("goes round in a circle: {names}.", names=" → ".join([*names, name])))
         if len(layers) > LONGEST_CHAIN:
-            raise _refused(f"stands on more than {LONGEST_CHAIN} sheets below one another: extend a simpler one.")
+            raise _refused(
+                say("stands on more than {most} sheets below one another: extend a simpler one.", most=LONGEST_CHAIN)
+            )
         base = find(name)
         if base is None:
             near = nearest(name, known)
-            raise _refused(f"names {name[:60]!r}, which is no stored sheet; " + (
-                f"did you mean {near!r}?" if near else "GET /v1/specs lists them."
-            ))
+            if near:
+                raise _refused(say("names '{id}', which is no stored sheet; did you mean '{near}'?", id=name[:60], near=near))
+            raise _refused(say("names '{id}', which is no stored sheet; GET /v1/specs lists them.", id=name[:60]))
         layers.append(base)
         names.append(name)
     return layers
@@ -77,7 +80,9 @@ def _laid_over(base: Mapping[str, Any], over: Mapping[str, Any], path: Path, mis
         old = base.get(key)
         if value is None:
             if key not in base:
-                mistakes.append(((*path, key), "is null, which takes a key out, and the sheet that this one extends has none."))
+                mistakes.append(
+                    ((*path, key), say("is null, which takes a key out, and the sheet that this one extends has none."))
+                )
             merged.pop(key, None)
         elif isinstance(value, Mapping) and isinstance(old, Mapping):
             merged[key] = _laid_over(old, value, (*path, key), mistakes)
@@ -99,4 +104,4 @@ def _refused(says: str) -> SheetRefused:
 
 
 def _broken_base(layer: Mapping[str, Any]) -> SheetRefused:
-    return _refused(f"stands on {layer.get('id')!r}, which takes out a key that its own base does not have.")
+    return _refused(say("stands on '{id}', which takes out a key that its own base does not have.", id=str(layer.get("id"))))

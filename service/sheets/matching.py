@@ -16,6 +16,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from service.language.spoken import decimal_mark, say, say_many, to_say
+from service.language.wording import by, with_unit
 from service.pdf.facts.geometry import SLACK_MM
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
@@ -52,8 +53,7 @@ class Match:
     height_off_mm: float
     turned: bool
     """Width and height are swapped."""
-    scale: int = 1
-    """The file is drawn at 1 : scale."""
+    scale: int = 1  # the file is drawn at 1 : scale
 
     @property
     def off_mm(self) -> float:
@@ -77,9 +77,9 @@ def _best_way(sheet: SpecSheet, pages: Sequence[Page]) -> Match:
 def _at_scale(match: Match, scale: int) -> Match:
     if scale == 1 or not match.fits:
         return replace(match, scale=scale)
-    size, *others = match.speaks_for
-    told = replace(size, says=say("{told} That is the product at 1 : {scale}.", told=size.says, scale=scale))
-    return replace(match, scale=scale, speaks_for=(told, *others))
+    size = match.speaks_for[0]
+    says = say("{told} That is the product at 1 : {scale}.", told=size.says, scale=scale)
+    return replace(match, scale=scale, speaks_for=(replace(size, says=says), *match.speaks_for[1:]))
 
 
 def _order(match: Match) -> tuple[Any, ...]:
@@ -183,8 +183,8 @@ def _size(trim: TrimAsked, worst: _Reading) -> Iterator[tuple[bool, Reason]]:
 
 
 def _size_said(trim: TrimAsked, worst: _Reading, *, fits: bool) -> Iterator[str]:
-    found = f"{_number(worst.width_mm)} × {_number(worst.height_mm)} mm"
-    asked = f"{_number(trim.width_mm)} × {_number(trim.height_mm)} mm"
+    found = with_unit(by(_number(worst.width_mm), _number(worst.height_mm)), "mm")
+    asked = with_unit(by(_number(trim.width_mm), _number(trim.height_mm)), "mm")
     if not fits:
         yield say("{found} found, {asked} asked.", found=found, asked=asked)
         return
@@ -293,7 +293,7 @@ def _bleed(sheet: SpecSheet, read: Sequence[_Reading]) -> Iterator[tuple[bool, R
 
 
 def _mm(value: float) -> str:
-    return f"{_number(value)} mm"
+    return with_unit(_number(value), "mm")
 
 
 def _number(value: float) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from service.language.spoken import say
 from service.sheets.catalogue import laid_over_its_base
 from service.sheets.extending import EXTENDS
 from service.sheets.format.refusals import refusal
@@ -53,12 +54,12 @@ def read_own(document: object, *, sheet_id: str | None, revision: int, known_rul
     Raises `SheetRefused`.
     """
     if not isinstance(document, Mapping):
-        raise refusal([((), "must be a block of keys such as trim, bleed and images.")])
+        raise refusal([((), say("must be a block of keys such as trim, bleed and images."))])
     named = document.get("id", sheet_id)
     if named is None:
-        raise refusal([(("id",), "is missing: a stored sheet needs it.")])
+        raise refusal([(("id",), say("is missing: a stored sheet needs it."))])
     if sheet_id is not None and named != sheet_id:
-        raise refusal([(("id",), f"must be {sheet_id!r}, as in the address, or be left out.")])
+        raise refusal([(("id",), say("must be '{id}', as in the address, or be left out.", id=sheet_id))])
     settled = {"id": named, **document, "revision": revision}
     sheet = read_complete(settled, stored=True, known_rules=known_rules)
     return OwnSheet(settled, sheet_to_document(sheet), digest(sheet))

@@ -42,7 +42,7 @@ def _words(state: BlueprintSetupState) -> None:
 @blueprint.route("/")
 def start() -> Response:
     settings = parts().settings
-    answer = _page(
+    answer = page_answer(
         "web/start.html",
         choices=choices(_regions_wished()),
         chosen=request.args.get("spec", "")[:200],
@@ -73,13 +73,13 @@ def _kept_for(hours: float) -> str:
 def check(check_id: str) -> Response:
     row = found_check(check_id)
     if row.state in ("queued", "running"):
-        return _secret(_page("web/waiting.html", row=row))
+        return _secret(page_answer("web/waiting.html", row=row))
     if row.state == "failed":
         kind = PROBLEMS[row.problem or "internal-error"]
-        return _secret(_page("web/failed.html", row=row, title=say(kind.title), what_to_do=say(kind.what_to_do)))
+        return _secret(page_answer("web/failed.html", row=row, title=say(kind.title), what_to_do=say(kind.what_to_do)))
     result = result_of(row)
     return _secret(
-        _page(
+        page_answer(
             "web/result.html",
             row=row,
             result=result,
@@ -99,7 +99,7 @@ def static_file(name: str) -> Response:
 
 @blueprint.errorhandler(Problem)
 def _problem(problem: Problem) -> Response:
-    answer = _page("web/problem.html", title=say(PROBLEMS[problem.code].title), sentence=problem.detail)
+    answer = page_answer("web/problem.html", title=say(PROBLEMS[problem.code].title), sentence=problem.detail)
     answer.status_code = PROBLEMS[problem.code].status
     return _secret(answer)
 
@@ -128,7 +128,8 @@ def in_language(address: str) -> str:
     return f"{address}{'&' if '?' in address else '?'}lang={spoken()}"
 
 
-def _page(template: str, **values: Any) -> Response:
+def page_answer(template: str, **values: Any) -> Response:
+    """A page in the spoken language, under the policy of all pages."""
     answer = Response(
         render_template(template, language=spoken(), texts=script_texts(spoken()), **values), mimetype="text/html"
     )

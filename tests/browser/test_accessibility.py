@@ -102,3 +102,16 @@ def test_a_result_with_remarks_and_one_without_findings(begin: Begin, files: Pat
     page = send_card(visit, files / "card-right.pdf")
     picture_shown(page)
     hold(page, "result-right", visit, BOTH)
+
+
+def test_the_products_and_one_of_them(begin: Begin) -> None:
+    visit = begin()
+    hold(visit.open("/specs?q=a5"), "products", visit)
+    page = visit.open("/specs/book-a5-cover")
+    page.get_by_label("Inner pages").fill("96")
+    page.get_by_label("Thickness of one leaf in mm").fill("0.11")
+    page.get_by_role("button", name="Draw it").click()
+    drawing = page.locator("img.drawing")
+    expect(drawing).to_be_visible()
+    assert drawing.evaluate("one => one.complete && one.naturalWidth > 100"), "the policy lets the drawing in"
+    hold(page, "product", visit)

@@ -134,4 +134,4 @@ def test_the_result_is_told_in_another_language(without_bleed: str, capsys: pyte
     assert [one["rule"] for one in german["findings"]] == [one["rule"] for one in english["findings"]]
     assert german["measurements"]["pages"] == english["measurements"]["pages"]
     assert "1.2 mm" in english["findings"][0]["message"]
-    assert "1,2 mm" in german["findings"][0]["message"]
+    assert "1,2\u00a0mm" in german["findings"][0]["message"]

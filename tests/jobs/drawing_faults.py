@@ -23,10 +23,10 @@ def draws_nothing_known(path: Path, brief: object) -> bytes | Unmeasured:
 def lists_open_files(path: Path, brief: object) -> bytes | Unmeasured:
     """What each open file leads to, one a line."""
     found = []
-    for one in sorted(Path("/proc/self/fd").iterdir()):
+    for number in range(4096):  # listing the folder would be refused
         try:
-            found.append(f"{one.name} {one.readlink()}")
-        except OSError:  # that of the listing itself
+            found.append(f"{number} {Path(f'/proc/self/fd/{number}').readlink()}")
+        except OSError:
             continue
     return "\n".join(found).encode()
 
@@ -101,3 +101,7 @@ def _write(line: bytes) -> None:
             os.write(number, line)
         except OSError:
             continue
+
+
+def tells_what_it_has_cost(path: Path, brief: object) -> bytes | Unmeasured:
+    return str(time.process_time()).encode()

@@ -62,9 +62,9 @@ class Mirror(NullTranslations):
 @contextmanager
 def mirrored() -> Iterator[Mirror]:
     """German is the mirror's language inside."""
-    mirror = Mirror()
+    mirror, spoken_otherwise = Mirror(), spoken.catalogue
     with pytest.MonkeyPatch.context() as patch, speaking("de"):
-        patch.setattr(spoken, "catalogue", lambda language: mirror if language == "de" else NullTranslations())
+        patch.setattr(spoken, "catalogue", lambda language: mirror if language == "de" else spoken_otherwise(language))
         yield mirror
 
 

@@ -88,3 +88,10 @@ def test_a_translation_begins_and_ends_as_its_text(language: str) -> None:
             if string and (edges[0] != edges[1] or string.count("{") != len(names_in(string)) != string.count("}")):
                 wrong.append((english, string))
     assert wrong == []
+
+
+@pytest.mark.parametrize("language", TRANSLATED)
+def test_a_catalogue_is_written_plainly(language: str) -> None:
+    """Spaces that do not break are put in by rule (`service.language.typography`), so that nobody types them, or forgets one."""
+    text = (CATALOGUES / f"{language}.po").read_text(encoding="utf-8")
+    assert [one for one in text.splitlines() if "\u00a0" in one or "\u202f" in one] == []

@@ -68,4 +68,4 @@ def test_a_text_that_does_not_fit_its_values_never_raises(text: str) -> None:
 
 
 def test_braces_of_a_text_without_values_are_its_own() -> None:
-    assert Sentence("The name '{count}' is taken.").said() == "The name '{count}' is taken."
+    assert Sentence("The name {count} is taken.").said() == "The name {count} is taken."

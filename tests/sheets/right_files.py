@@ -110,9 +110,8 @@ def _plan(sheet: SpecSheet) -> Plan:
         assert sheet.spine.caliper_mm
         width = 2 * sheet.spine.page_width_mm + sheet.spine.inner_pages / 2 * sheet.spine.caliper_mm
         width += 2 * sheet.spine.cover_caliper_mm
+        height = sheet.spine.page_height_mm or height
     asked = sheet.images.contone if sheet.images else None
-    if sheet.spine and sheet.spine.page_height_mm:
-        height = sheet.spine.page_height_mm
     return Plan(
         width,
         height,

@@ -111,7 +111,7 @@ def test_bases_are_not_changed() -> None:
 def test_an_unknown_base_gets_the_nearest_id() -> None:
     place, detail = refused({"extends": "crad"})
     assert place == "/extends"
-    assert "'card'" in detail
+    assert "‘card’" in detail
 
 
 @pytest.mark.parametrize("name", [None, 3, ["card"], {}])
@@ -122,7 +122,7 @@ def test_a_base_is_named_by_one_id(name: object) -> None:
 def test_a_circle_is_refused() -> None:
     place, detail = refused({"extends": "a"}, a={"id": "a", "extends": "b"}, b={"id": "b", "extends": "a"})
     assert place == "/extends"
-    assert "a extends b extends a" in detail
+    assert "a → b → a" in detail
     assert refused({"id": "me", "extends": "me"})[0] == "/extends"
 
 

@@ -167,9 +167,9 @@ def test_the_counts_that_a_product_takes_are_told(pages: PagesAsked, words: str)
 def test_numbers_have_the_decimal_mark_of_the_language(language: Language) -> None:
     with speaking(language):
         told = said(best(document(page(85.4, 55.25, bleed=1.2)), replace(DL, trim=TrimAsked(width_mm=85, height_mm=55))))
-    assert told[0].startswith("85,4 × 55,2 mm")
-    assert "85 × 55 mm" in told[0]
-    assert told[-1].startswith("1,2 mm")
+    assert told[0].startswith("85,4\u00a0×\u00a055,2\u00a0mm")
+    assert "85\u00a0×\u00a055\u00a0mm" in told[0]
+    assert told[-1].startswith("1,2\u00a0mm")
     assert "85.4" not in "".join(told)
 
 

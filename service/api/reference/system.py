@@ -19,9 +19,13 @@ from marshmallow.validate import OneOf
 
 from service.answers.problems import PROBLEMS
 from service.api.http.blueprint import Blueprint, parts
+from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
 from service.api.http.shapes import Answer, says
 from service.api.reference.reference_page import operations_of, schemas_of
+from service.jobs.children.confinement.walls import WALLS, offered
+from service.language.glossary import GLOSSARY
+from service.language.spoken import LANGUAGES, say, spoken
 from service.store.database import DatabaseError
 
 log = logging.getLogger(__name__)
@@ -35,6 +39,13 @@ pages = PlainBlueprint("pages", __name__, template_folder="templates")
 
 class HealthAnswer(Answer):
     status = fields.String(validate=OneOf(["ok"]), **says("'ok'."))
+
+
+class ReadyAnswer(HealthAnswer):
+    sandbox_lacks = fields.List(
+        fields.String(validate=OneOf(WALLS)),
+        **says("Walls around measuring processes that this kernel does not offer; empty where it offers all."),
+    )
 
 
 class ProblemPage(Answer):
@@ -58,7 +69,7 @@ class HealthView(MethodView):
 
 @blueprint.route("/readyz")
 class ReadyView(MethodView):
-    @blueprint.response(200, HealthAnswer)
+    @blueprint.response(200, ReadyAnswer)
     @blueprint.alt_response(503, "SERVICE_UNAVAILABLE")
     def get(self) -> Response:
         """Whether checks can be taken: the database answers and the data folder can be written."""
@@ -68,8 +79,9 @@ class ReadyView(MethodView):
             log.exception("the database does not answer")
             ready = False
         if not ready:
-            raise Problem("not-ready", "The database or the data folder cannot be used just now.", headers={"Retry-After": "5"})
-        return jsonify(status="ok")
+            detail = say("The database or the data folder cannot be used just now.")
+            raise Problem("not-ready", detail, headers={"Retry-After": "5"})
+        return jsonify(status="ok", sandbox_lacks=offered().lacks)
 
 
 @blueprint.route("/problems")
@@ -79,7 +91,7 @@ class ProblemsView(MethodView):
     def get(self) -> Response:
         """List every problem that this service answers with."""
         pages = [_problem_page(code) for code in PROBLEMS]
-        return _html(pages) if _wants_html() else jsonify(problems=pages)
+        return in_spoken_language(_html(pages) if _wants_html() else jsonify(problems=pages))
 
 
 @blueprint.route("/problems/<slug>")
@@ -90,18 +102,18 @@ class ProblemView(MethodView):
     def get(self, slug: str) -> Response:
         """Explain one problem."""
         if slug not in PROBLEMS:
-            raise Problem("problem-not-found", "This service has no problem of that name.")
+            raise Problem("problem-not-found", say("This service has no problem of that name."))
         page = _problem_page(slug)
-        return _html([page]) if _wants_html() else jsonify(page)
+        return in_spoken_language(_html([page]) if _wants_html() else jsonify(page))
 
 
 def _problem_page(code: str) -> dict[str, Any]:
     kind = PROBLEMS[code]
-    return {"type": f"/problems/{code}", "title": kind.title, "status": kind.status, "what_to_do": kind.what_to_do}
+    return {"type": f"/problems/{code}", "title": say(kind.title), "status": kind.status, "what_to_do": say(kind.what_to_do)}
 
 
 def _html(pages: list[dict[str, Any]]) -> Response:
-    return Response(render_template("problems.html", problems=pages), mimetype="text/html")
+    return Response(render_template("problems.html", problems=pages, language=spoken(), say=say), mimetype="text/html")
 
 
 def _wants_html() -> bool:
@@ -109,12 +121,15 @@ def _wants_html() -> bool:
 
 
 @pages.route("/docs")
-def docs() -> str:
+def docs() -> Response:
+    """What the description says is English; what leads to it, and the words of the trade, are in the reader's language."""
     api = current_app.extensions["flask-smorest"]["apis"][""]["ext_obj"]
     description = api.spec.to_dict()
-    return render_template(
-        "docs.html", info=description["info"], operations=operations_of(description), schemas=schemas_of(description)
+    text = render_template(
+        "docs.html", info=description["info"], operations=operations_of(description), schemas=schemas_of(description),
+        glossary=GLOSSARY, languages=LANGUAGES, language=spoken(), say=say,
     )
+    return in_spoken_language(Response(text, mimetype="text/html"))
 
 
 @pages.route("/docs/style.css")

@@ -11,6 +11,8 @@ from typing import Any, Literal
 
 from service.api.http.blueprint import parts
 from service.api.http.problems import Problem
+from service.language.spoken import say
+from service.language.wording import listed_or
 from service.rules.catalogue import RULES
 from service.sheets import catalogue
 from service.sheets.format.refusals import SheetRefused
@@ -62,7 +64,11 @@ def find_kept(spec_id: str, revision: int | None = None) -> Kept:
     stored = catalogue.find(spec_id)
     if stored is not None:
         if revision not in (None, stored.revision):
-            raise Problem("spec-not-found", f"The sheet '{stored.id}' has the revision {stored.revision}, not {revision}.")
+            says = say(
+                "The sheet '{id}' has the revision {has}, not {revision}.",
+                id=str(stored.id), has=str(stored.revision), revision=str(revision),
+            )
+            raise Problem("spec-not-found", says)
         return kept_stored(spec_id)
     return kept_own(find_own(spec_id, revision))
 
@@ -71,15 +77,23 @@ def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
     """Raises `Problem`, as for what exists and is nobody's own."""
     head = parts().sheets.head(spec_id)
     if head is None:
-        raise Problem("spec-not-found", f"There is no sheet '{spec_id[:100]}'. {nearest_ids(spec_id)}")
+        missing = say("There is no sheet '{id}'.", id=spec_id[:100])
+        raise Problem("spec-not-found", f"{missing} {nearest_ids(spec_id)}")
     if revision is None and head.deleted_at is not None:
         raise Problem(
             "spec-deleted",
-            f"The sheet '{spec_id}' was deleted on {head.deleted_at:%Y-%m-%d}. Its last revision is ?revision={head.revision}.",
+            say(
+                "The sheet '{id}' was deleted on {date}. Its last revision is {query}.",
+                id=spec_id, date=f"{head.deleted_at:%Y-%m-%d}", query=f"?revision={head.revision}",
+            ),
         )
     row = parts().sheets.revision(spec_id, head.revision if revision is None else revision)
     if row is None:
-        raise Problem("spec-not-found", f"The sheet '{spec_id}' has no revision {revision}; its newest is {head.revision}.")
+        newest = say(
+            "The sheet '{id}' has no revision {revision}; its newest is {newest}.",
+            id=spec_id, revision=str(revision), newest=str(head.revision),
+        )
+        raise Problem("spec-not-found", newest)
     return row
 
 
@@ -87,7 +101,8 @@ def sheet_at_revision(name: str) -> SpecSheet:
     """The sheet that a check names: 'id' for its newest revision, 'id@3' for the third. Raises `Problem`."""
     spec_id, at, number = name.partition("@")
     if at and not (number.isascii() and number.isdecimal() and len(number) < 10):
-        raise Problem("spec-not-found", f"After '@' stands the number of a revision, as in {spec_id[:60]}@3.")
+        says = say("After '@' stands the number of a revision, as in {example}.", example=f"{spec_id[:60]}@3")
+        raise Problem("spec-not-found", says)
     kept = find_kept(spec_id, int(number) if at else None)
     return sheet_of(kept.own.complete)
 
@@ -97,7 +112,10 @@ def sheet_of(complete: Mapping[str, Any]) -> SpecSheet:
     try:
         return _read(json.dumps(complete))
     except SheetRefused as refused:
-        detail = f"The sheet '{complete.get('id')}' is not one that this version can judge by: {refused} Send it anew with PUT."
+        detail = say(
+            "The sheet '{id}' is not one that this version can judge by: {reason} Send it anew with PUT.",
+            id=str(complete.get("id")), reason=str(refused),
+        )
         raise Problem("invalid-sheet", detail, errors=refused.errors) from refused
 
 
@@ -109,7 +127,7 @@ def _read(text: str) -> SpecSheet:
 def nearest_ids(spec_id: str) -> str:
     own = [row.sheet_id for row in parts().sheets.all_newest()]
     near = [*difflib.get_close_matches(spec_id.lower()[:100], own, n=2), *catalogue.suggest(spec_id)][:3]
-    return f"Do you mean {' or '.join(near)}?" if near else "GET /v1/specs lists them."
+    return say("Do you mean {ids}?", ids=listed_or(near)) if near else say("GET /v1/specs lists them.")
 
 
 # --- All of them ------------------------------------------------------------------------------------------------------

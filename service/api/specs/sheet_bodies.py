@@ -11,6 +11,8 @@ from flask import Response, json, request
 from service.api.checks.requests import in_short
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import Kept
+from service.language.spoken import say
+from service.language.wording import listed_or
 from service.sheets.format.parsing import LARGEST_TEXT_BYTES, parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.format.units import in_inches
@@ -37,8 +39,12 @@ BODY_DOC = {
 def sent_document() -> object:
     """The parsed body. Raises `Problem`."""
     if request.mimetype not in ("application/json", *YAML):
-        sent = f"a body of the type {request.mimetype[:60]}" if request.mimetype else "no body that says what it is"
-        raise Problem("unsupported-media-type", f"You sent {sent}; a sheet comes as application/json or application/yaml.")
+        taken = listed_or(("application/json", "application/yaml"))
+        if request.mimetype:
+            sent = say("You sent a body of the type {kind}; a sheet comes as {taken}.", kind=request.mimetype[:60], taken=taken)
+        else:
+            sent = say("You sent no body that says what it is; a sheet comes as {taken}.", taken=taken)
+        raise Problem("unsupported-media-type", sent)
     body = request.stream.read(LARGEST_TEXT_BYTES + 1)
     try:
         return parse_sheet_text(body)
@@ -55,7 +61,7 @@ def sheet_answer(kept: Kept, *, units: str = "mm", resolved: bool = True) -> Res
     accepted = request.accept_mimetypes
     kind = accepted.best_match(("application/json", *YAML)) if accepted else "application/json"
     if kind is None:
-        raise Problem("not-acceptable", "A spec sheet is given as application/json or application/yaml.")
+        raise Problem("not-acceptable", say("A spec sheet is given as application/json or application/yaml."))
     document: Mapping[str, Any] = kept.document() if resolved else kept.own.sent
     document = in_inches(document) if units == "in" else dict(document)
     tag = kept.digest + ("" if resolved else "-sent") + ("-in" if units == "in" else "")
@@ -81,7 +87,7 @@ def hold_if_match(kept: Kept, *, required: bool) -> None:
     """The caller has seen the newest revision, in whatever representation. Raises `Problem`."""
     if "If-Match" not in request.headers:
         if required:
-            raise Problem("if-match-missing", "Send the ETag of the revision that you have read in the header 'If-Match'.")
+            raise Problem("if-match-missing", say("Send the ETag of the revision that you have read in the header 'If-Match'."))
         return
     if_match = request.if_match
     if not if_match.star_tag and kept.digest not in {tag.split("-")[0] for tag in if_match.as_set()}:
@@ -90,6 +96,8 @@ def hold_if_match(kept: Kept, *, required: bool) -> None:
 
 def changed(kept: Kept) -> Problem:
     sheet = kept.own.complete
-    return Problem(
-        "spec-changed", f"The sheet '{sheet['id']}' now has the revision {sheet['revision']}, not the one that you read."
+    says = say(
+        "The sheet '{id}' now has the revision {revision}, not the one that you read.",
+        id=str(sheet["id"]), revision=str(sheet["revision"]),
     )
+    return Problem("spec-changed", says)

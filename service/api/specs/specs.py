@@ -17,6 +17,7 @@ from service.api.specs.kept_sheets import Kept, find_kept, find_own, kept_own, l
 from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
 from service.api.specs.spec_shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
 from service.jobs.checking import now
+from service.language.spoken import say
 from service.rules.catalogue import RULES
 from service.sheets import catalogue
 from service.sheets.format.refusals import SheetRefused
@@ -157,7 +158,8 @@ def _revision(spec_id: str, number: int | None, created_at: str | None, digest: 
 def _own(spec_id: str) -> Kept:
     """The newest revision of a sheet that may be written. Raises `Problem`."""
     if catalogue.find(spec_id):
-        raise Problem("spec-stored", f"The sheet '{spec_id}' came with the service. Make your own with 'extends: {spec_id}'.")
+        says = say("The sheet '{id}' came with the service. Make your own with '{line}'.", id=spec_id, line=f"extends: {spec_id}")
+        raise Problem("spec-stored", says)
     return kept_own(find_own(spec_id))
 
 

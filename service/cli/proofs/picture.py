@@ -13,6 +13,8 @@ from service.cli.sheets.named import stored_or_from_file
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
 from service.jobs.workbench import Workbench
+from service.language.spoken import say
+from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.markers.page_markup import picture_brief
 from service.proofs.picture.page_brief import PICTURE, PictureBrief, read_picture
@@ -37,12 +39,12 @@ def run(given: argparse.Namespace) -> int:
     """0 where every page's picture was written. Raises `Refused` where one cannot be had."""
     sheet, shown = stored_or_from_file(given.spec), shown_named(given.show)
     if shown is None:
-        raise Refused(f"Write after --show what is to be drawn: {_SHOWN}.")
+        raise Refused(say("Write after --show what is to be drawn: {words}.", words=_SHOWN))
     wishes = PictureWishes(given.ppi, shown)
     with workbench_for(given.file) as (workbench, path):
         measured = workbench.everything(path, question_for(sheet))
         if isinstance(measured.pages, Unmeasured):
-            raise Refused(measured.pages.why)
+            raise Refused(reason(measured.pages))
         findings = judge(measured, sheet).findings
         given.out.mkdir(parents=True, exist_ok=True)
         for page in measured.pages:
@@ -55,11 +57,12 @@ def run(given: argparse.Namespace) -> int:
 def _picture(workbench: Workbench, path: Path, brief: PictureBrief) -> bytes:
     drawn = workbench.drawn(DrawingTask(pdf=path, brief=brief, draw=PICTURE))
     if isinstance(drawn, Unmeasured):
-        raise Refused(f"Page {brief.page.number}: {drawn.why}")
+        raise Refused(say("Page {page}: {reason}", page=brief.page.number, reason=reason(drawn)))
     try:
         made, png = read_picture(drawn, brief)
     except ValueError as error:
         raise disturbed(path) from error
     if made.of == "rendering":
-        print(f"Page {brief.page.number}: its ink plates cannot be made; shown without overprint.", file=sys.stderr)
+        told = say("Page {page}: its ink plates cannot be made; shown without overprint.", page=brief.page.number)
+        print(told, file=sys.stderr)
     return png

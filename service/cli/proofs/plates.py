@@ -18,6 +18,8 @@ from service.cli.refused import Refused
 from service.cli.telling import console
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.workbench import Workbench
+from service.language.spoken import say, say_about, say_many
+from service.language.wording import number, reason, with_unit
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
@@ -60,13 +62,18 @@ def run(given: argparse.Namespace) -> int:
 def _page(workbench: Workbench, path: Path, number: int) -> Page:
     pages = _known(workbench.everything(path).pages)
     if not 1 <= number <= len(pages):
-        raise Refused(f"{path.name} has {len(pages)} page{'s' * (len(pages) != 1)}, and no page {number}.")
+        raise Refused(
+            say_many(
+                "{file} has {count} page, and no page {page}.", "{file} has {count} pages, and no page {page}.", len(pages),
+                file=path.name, page=number,
+            )
+        )
     return pages[number - 1]
 
 
 def _known(value: T | Unmeasured) -> T:
     if isinstance(value, Unmeasured):
-        raise Refused(value.why)
+        raise Refused(reason(value))
     return value
 
 
@@ -93,14 +100,15 @@ def _tries(stem: str) -> Iterator[str]:
 
 def _show(told: PlatesTold, names: dict[str | None, str], folder: Path) -> None:
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
-    for heading in ("Ink", "Kind", "Covers the trimmed page", "Plate"):
+    for heading in (say("Ink"), say_about("ink", "Kind"), say("Covers the trimmed page"), say("Plate")):
         table.add_column(heading, overflow="fold")
     for ink, percent in told.coverage_percent.items():
-        kind = "process" if ink in PROCESS_INKS else "spot"
-        table.add_row(Text(ink), kind, f"{percent:.1f} %", Text(str(folder / names[ink])))
-    table.add_row("all together", "", f"at most {told.highest_percent:.0f} % at one pixel", Text(str(folder / names[None])))
+        kind = say_about("ink", "process") if ink in PROCESS_INKS else say_about("ink", "spot")
+        table.add_row(Text(ink), kind, with_unit(number(percent), "%"), Text(str(folder / names[ink])))
+    most = say("at most {percent} % at one pixel", percent=number(told.highest_percent, 0))
+    table.add_row(say("all together"), "", most, Text(str(folder / names[None])))
     screen = console()
     screen.print(table)
-    screen.print("White is no ink; black is full tint, in the map of all together 400 %.")
+    screen.print(say("White is no ink; black is full tint, in the map of all together 400 %."))
     if told.conversion:
-        screen.print(Text(f"RGB and Lab colours were converted {told.conversion}."))
+        screen.print(Text(say("RGB and Lab colours were converted {how}.", how=told.conversion)))

@@ -9,14 +9,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from service.cli import telling
-from service.cli.arguments import add_file, add_language, add_order, add_out, add_spec
+from service.cli.arguments import add_file, add_order, add_out, add_spec
 from service.cli.files import workbench_for
 from service.cli.refused import Refused
 from service.cli.sheets.named import stored_or_from_file, with_order
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
 from service.jobs.workbench import Workbench
-from service.language.spoken import speaking
+from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CROPS, read_crops
@@ -38,7 +38,6 @@ def declare(command: argparse.ArgumentParser) -> None:
     add_spec(command, required=True)
     add_order(command)
     add_out(command, "the report to write: .html or .pdf")
-    add_language(command, "language of the report")
     command.set_defaults(run=run)
 
 
@@ -47,15 +46,15 @@ def run(given: argparse.Namespace) -> int:
     file, out = given.file, given.out
     sheet = with_order(stored_or_from_file(given.spec), given.order)
     if out.suffix.lower() not in (".pdf", ".html"):
-        raise Refused(f"{out} does not say what to make: a report is called .pdf or .html.")
+        raise Refused(say("{file} does not say what to make: a report is called .pdf or .html.", file=str(out)))
     console = telling.console(stderr=True)
-    with speaking(given.lang), workbench_for(file) as (workbench, path), console.status(f"Checking {file.name}") as status:
+    with workbench_for(file) as (workbench, path), console.status(say("Checking {file}", file=file.name)) as status:
         dated = datetime.now(UTC).replace(microsecond=0)
         report = _report(workbench, path, sheet, dated)
-        status.update(f"Making {out.name}")
+        status.update(say("Making {file}", file=out.name))
         made = report_html(report).encode() if out.suffix.lower() == ".html" else _pdf(workbench, report, dated)
         out.write_bytes(made)
-    print(f"{out} written.", report.headline, sep="\n")
+    print(say("{file} written.", file=str(out)), report.headline, sep="\n")
     return 0
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from service.cli.refused import Refused, told
 from service.cli.sheets.named import sheet_from_file
+from service.language.spoken import say
 
 INVALID = 1
 
@@ -23,5 +24,5 @@ def run(given: argparse.Namespace) -> int:
     except Refused as refused:
         told(refused)
         return INVALID
-    print(f"{given.file} is a valid sheet.")
+    print(say("{file} is a valid sheet.", file=str(given.file)))
     return 0

@@ -10,6 +10,7 @@ from rich.text import Text
 
 from service.cli.arguments import add_region
 from service.cli.telling import console
+from service.language.spoken import say, translated
 from service.sheets.catalogue import select
 
 
@@ -21,10 +22,10 @@ def declare(command: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace) -> int:
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
-    for heading in ("Id", "Title", "Product", "Regions"):
-        table.add_column(heading, overflow="fold", no_wrap=heading == "Id")
+    for heading in (say("Id"), say("Title"), say("Product"), say("Regions")):
+        table.add_column(heading, overflow="fold", no_wrap=heading == say("Id"))
     for sheet in select(product=given.product, region=given.region):
-        told = (sheet["id"], sheet["title"], sheet["product"], ", ".join(sheet.get("regions", ())))
+        told = (sheet["id"], translated(sheet["title"]), sheet["product"], ", ".join(sheet.get("regions", ())))
         table.add_row(*map(Text, told))
     console().print(table)
     return 0

@@ -15,6 +15,9 @@ from service.cli.arguments import add_file, add_region
 from service.cli.files import workbench_for
 from service.cli.refused import Refused
 from service.cli.telling import console
+from service.language import wording
+from service.language.spoken import say, say_many
+from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.catalogue import select, stored_sheets
 from service.sheets.matching import rank
@@ -37,7 +40,7 @@ def run(given: argparse.Namespace) -> int:
         measurements = workbench.sizes(path)
     pages = measurements.pages
     if isinstance(pages, Unmeasured):
-        raise Refused(f"{given.file} cannot be measured: {pages.why}")
+        raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=reason(pages)))
     ranked = rank(measurements, (stored_sheets()[one["id"]] for one in select(region=given.region)))
     fitting = [one for one in ranked if one.fits]
     short = {one.sheet.id: {"id": one.sheet.id, "title": one.sheet.title} for one in ranked}
@@ -55,12 +58,13 @@ def _show(answer: dict[str, Any]) -> None:
     screen = console()
     for size in answer["sizes"]:
         count = size["page_count"]
-        screen.print(f"{count} page{'s' * (count != 1)} of {size['width_mm']:g} × {size['height_mm']:g} mm")
+        told = wording.size(size["width_mm"], size["height_mm"])
+        screen.print(say_many("{count} page of {size}", "{count} pages of {size}", count, size=told))
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
-    for heading in ("Id", "Title", "Speaks for it", "Speaks against it"):
+    for heading in (say("Id"), say("Title"), say("Speaks for it"), say("Speaks against it")):
         table.add_column(heading, overflow="fold")
     if not answer["matches"]:
-        screen.print("No stored sheet fits. The nearest:")
+        screen.print(say("No stored sheet fits. The nearest:"))
     for one in answer["matches"] or answer["nearest"]:
         reasons = [" ".join(reason["says"] for reason in one[side]) for side in ("fits", "against")]
         table.add_row(*(Text(text or "") for text in (one["spec"]["id"], one["spec"]["title"], *reasons)))

@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from service.cli.refused import Refused
+from service.language.spoken import say
 from service.sheets.catalogue import find, laid_over_its_base, suggest
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
@@ -47,7 +48,7 @@ def sheet_from_file(file: Path) -> SpecSheet:
         document = laid_over_its_base(parse_sheet_text(file.read_bytes()))
         return read_sheet(document, stored=False, known_rules=_rules_for(document))
     except OSError as error:
-        raise Refused(f"{file} cannot be read: {error.strerror}.") from error
+        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
     except SheetRefused as refused:
         raise Refused(*(f"{file} {pointer or '/'}: {detail}" for pointer, detail in refused.errors)) from refused
 
@@ -63,5 +64,6 @@ def _rules_for(document: object) -> Collection[str] | None:
 
 def no_such_sheet(name: str) -> Refused:
     near = suggest(name)
-    hint = f"The nearest: {', '.join(near)}." if near else "`print-spec sheets list` shows them all."
-    return Refused(f"There is no stored sheet and no file called {name!r}. {hint}")
+    shown = say("`print-spec sheets list` shows them all.")
+    hint = say("The nearest: {ids}.", ids=", ".join(near)) if near else shown
+    return Refused(say("There is no stored sheet and no file called '{name}'.", name=name) + f" {hint}")

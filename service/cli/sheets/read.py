@@ -10,6 +10,8 @@ from typing import Any
 from service.answers.readings import reading_answer
 from service.cli.files import workbench_for
 from service.cli.refused import Refused
+from service.language.spoken import say
+from service.language.wording import stored_size
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.sheets.printed_text import text_of
 from service.sheets.prose.reading import LONGEST_TEXT_BYTES, ProseRefused, read_prose
@@ -43,30 +45,36 @@ def _text(file: Path) -> tuple[str, str]:
         with file.open("rb") as opened:
             head = opened.read(LONGEST_TEXT_BYTES + 1)
     except OSError as error:
-        raise Refused(f"{file} cannot be read: {error.strerror}.") from error
+        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
     if starts_as_pdf(head[:HEADER_WITHIN_BYTES]):
         with workbench_for(file) as (workbench, path):
             text = text_of(workbench.everything(path))
         if not text:
-            raise Refused(f"{file} holds no text that can be read, only pictures of it perhaps. Save the text itself.")
+            raise Refused(
+                say("{file} holds no text that can be read, only pictures of it perhaps. Save the text itself.", file=str(file))
+            )
         return text, "text/plain"
     if len(head) > LONGEST_TEXT_BYTES:
-        longest = f"{LONGEST_TEXT_BYTES // 1000} kB"
-        raise Refused(f"{file} is longer than {longest}: keep only the part that says how files are to be made.")
+        longest = stored_size(LONGEST_TEXT_BYTES)
+        raise Refused(
+            say("{file} is longer than {longest}: keep only the part that says how files are to be made.",
+                file=str(file), longest=longest)
+        )
     try:
         text = head.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise Refused(f"{file} is no text in UTF-8: save it as UTF-8 and try again.") from error
+        raise Refused(say("{file} is no text in UTF-8: save it as UTF-8 and try again.", file=str(file))) from error
     return text, "text/html" if file.suffix.lower() in (".html", ".htm") else "text/plain"
 
 
 def _draft(answer: dict[str, Any]) -> str:
     """A sheet file: the draft, and around it as comments what a person has to look at."""
-    lines = ["# A draft. Compare each value with the printer's own text; that text decides."]
+    lines = ["# " + say("A draft. Compare each value with the printer's own text; that text decides.")]
     lines += [f"# {one['pointer'][1:].replace('/', '.')}: {_one_line(one['quote'])}" for one in answer["values"]]
-    lines += ["", answer["draft_yaml"].rstrip(), ""] if answer["draft"] else ["", "# Nothing was read.", ""]
-    lines += [f"# Not understood: {_one_line(one['quote'])}" for one in answer["not_understood"]]
-    lines += [f"# Open ({one['about']}): {_one_line(one['question'])}" for one in answer["questions"]]
+    lines += ["", answer["draft_yaml"].rstrip(), ""] if answer["draft"] else ["", "# " + say("Nothing was read."), ""]
+    lines += ["# " + say("Not understood: {quote}", quote=_one_line(one["quote"])) for one in answer["not_understood"]]
+    for one in answer["questions"]:
+        lines.append("# " + say("Open ({about}): {question}", about=one["about"], question=_one_line(one["question"])))
     return "\n".join(lines).rstrip() + "\n"
 
 

@@ -1,28 +1,27 @@
 """What runs inside the sandbox: limits first, then measuring and judging one file.
 
-* Own session and process group, so that it can be killed as a whole; no core dumps, no files written, no terminal.
+* Own session and process group, so that it can be killed as a whole; no terminal; nothing open but its end of a pipe.
 * `RLIMIT_AS` bounds memory, `RLIMIT_CPU` the processor; an alarm ends even an orphan whose parent died.
+* It may read its own file, libraries and fonts, write nothing, and make few calls (`service.jobs.children.confinement`).
 * What it says are the lines of `service.jobs.children.lines`.
 * What is drawn from a file (`service.jobs.children.drawing_child`) runs under the same limits.
 
-Not protected against: a file that takes over the measuring process can still read what the service's user can read.
-Run the service as a user of its own, without network access to what it does not need (DEVELOPERS.md).
+What remains where the kernel offers less: DEVELOPERS.md, 'A child that is taken over'.
 """
 
 from __future__ import annotations
 
 import os
-import resource
 import signal
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import partial
 from math import ceil
-from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import cast
 
+from service.jobs.children.confinement.walls import confine_child
 from service.jobs.children.entry import function_named
 from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, READY, send, send_error, send_progress
 from service.jobs.children.tasks import Limits, Task
@@ -35,10 +34,9 @@ from service.pdf.question import Question
 Measure = Callable[[Path, Question, Callable[[str, int, int], None]], Measurements]
 
 
-def main(task: Task, limits: Limits, pipe: Connection) -> None:
-    out = pipe.fileno()
-    confine(limits, out)
+def main(task: Task, limits: Limits, out: int) -> None:
     measure = cast(Measure, function_named(task.measure))
+    confine(limits, out, [] if task.pdf is None else [task.pdf])
     send(out, READY)
     with errors_told(out):
         if task.measurements is not None:
@@ -62,10 +60,10 @@ def errors_told(out: int) -> Iterator[None]:
         send_error(out, memory=False, trace=traceback.format_exc())
 
 
-def confine(limits: Limits, out: int) -> None:
-    """Give up what a measuring process does not need. Nothing here can be undone by it. `out` is its end of the pipe."""
+def confine(limits: Limits, out: int, reads: Iterable[Path]) -> None:
+    """Give up what a child does not need. Nothing here can be undone by it. `out` is its end of the pipe, `reads` its files."""
     os.setsid()
-    # Among the open files are a pipe of the fork server and one of its resource tracker; a byte into them ends either.
+    # Open as well are the fork server's socket, the lines of other children, and what its worlds are known by.
     os.closerange(3, out)
     os.closerange(out + 1, os.sysconf("SC_OPEN_MAX"))
     signal.signal(signal.SIGINT, signal.SIG_IGN)
@@ -76,8 +74,4 @@ def confine(limits: Limits, out: int) -> None:
         os.dup2(null, stream)
     if null > 2:
         os.close(null)
-    seconds = ceil(limits.seconds) + 1
-    resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds))
-    resource.setrlimit(resource.RLIMIT_AS, (limits.memory_bytes, limits.memory_bytes))
-    resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
-    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    confine_child(limits, reads)

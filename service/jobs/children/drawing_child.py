@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import cast
 
@@ -21,10 +20,9 @@ from service.pdf.facts.unknown import Unmeasured
 Draw = Callable[[Path, object], bytes | Unmeasured]
 
 
-def main(task: DrawingTask, limits: Limits, pipe: Connection) -> None:
-    out = pipe.fileno()
-    confine(limits, out)
+def main(task: DrawingTask, limits: Limits, out: int) -> None:
     draw = cast(Draw, function_named(task.draw))
+    confine(limits, out, [task.pdf])
     send(out, READY)
     with errors_told(out):
         drawn = draw(task.pdf, task.brief)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from importlib import import_module
-from multiprocessing.connection import Connection
 from typing import cast
 
 from service.jobs.children.tasks import Limits
 
 
-def begin(main: str, task: object, limits: Limits, pipe: Connection) -> None:
-    function_named(main)(task, limits, pipe)
+def begin(main: str, task: object, limits: Limits, out: int) -> None:
+    """`out`: the descriptor that the child answers through."""
+    function_named(main)(task, limits, out)
 
 
 def function_named(name: str) -> Callable[..., object]:

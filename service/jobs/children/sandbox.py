@@ -9,26 +9,20 @@ What is drawn from a file runs here as well (`service.jobs.children.drawing`).
 from __future__ import annotations
 
 import logging
-import multiprocessing
 import os
 import select
-import signal
-import threading
 import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable
 from dataclasses import dataclass
-from multiprocessing import forkserver
-from multiprocessing.connection import Connection, wait
-from multiprocessing.context import ForkServerProcess
 from typing import TYPE_CHECKING
 
-from service.jobs.children.entry import begin
 from service.jobs.children.failures import NOT_TRUSTED, SAID_TOO_MUCH, TOOK_TOO_LONG, crash, failure_of
+from service.jobs.children.fork_server import ForkServer
 from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Heard, TooMuchSaid, progress_told
 from service.jobs.children.tasks import Limits, Task
 from service.language.spoken import spoken
 from service.pdf.facts.unknown import Failure
+from service.settings import SettingsRefused
 
 if TYPE_CHECKING:
     from service.pdf.facts.measurements import Measurements
@@ -41,8 +35,7 @@ MOST_BYTES = 64 * 2**20
 _LOOK_EVERY_SECONDS = 0.2
 _MAIN = "service.jobs.children.child:main"
 
-_PROCESSES = threading.Lock()
-"""Starting a process looks at all others' exit codes, which two threads must not read at once."""
+SERVER = ForkServer()
 
 Progress = Callable[[str, int, int], None]
 
@@ -94,17 +87,17 @@ class _HeardOfCheck(Heard):
 
 def warm() -> None:
     """Start the fork server now, so that the first check need not wait for it."""
-    # '__main__' is not preloaded: what started the service is not needed for measuring.
-    multiprocessing.get_context("forkserver").set_forkserver_preload(
-        [
-            "service.jobs.children.child",
-            "service.jobs.children.drawing_child",
-            "service.jobs.children.preloaded",
-            "service.proofs.plates.drawn",
-            "service.proofs.dummy.drawn",
-        ]
-    )
-    forkserver.ensure_running()
+    SERVER.begin()
+
+
+def demand(sandbox: str) -> None:
+    """`sandbox`: as the setting says. Raises `SettingsRefused` where all walls are required and this kernel lacks one."""
+    if sandbox != "required":
+        return
+    from service.jobs.children.confinement.walls import offered, told
+
+    if said := told(offered().lacks):
+        raise SettingsRefused([f"PRINT_SPEC_SANDBOX is 'required', and cannot be had here. {said}"])
 
 
 def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stopped: Callable[[], bool] = lambda: False) -> Result:
@@ -133,10 +126,10 @@ def listen_to(
 
     Raises as `run`.
     """
-    with _child(main, task, limits) as (process, pipe):
-        why = _listen(pipe, heard, time.monotonic() + limits.seconds, stopped)
+    with SERVER.child(main, task, limits) as child:
+        why = _listen(child.pipe, heard, time.monotonic() + limits.seconds, stopped)
         # A child that has said all is ended without waiting for it to tidy up.
-        exit_code = None if heard.complete else _exit_code(process)
+        exit_code = None if heard.complete else child.exit_code(0.5)
     if not heard.ready and why is None:
         raise SandboxBroken(f"the measuring process ended with {exit_code} before it began")
     if why or heard.complete:
@@ -152,45 +145,10 @@ def _size_bytes(task: Task) -> int:
     return measurements_from_json(task.measurements or "").document.size_bytes
 
 
-@contextmanager
-def _child(main: str, task: object, limits: Limits) -> Iterator[tuple[ForkServerProcess, Connection]]:
-    """A running child and the end of its pipe; whatever happens, it is gone afterwards."""
-    warm()
-    context = multiprocessing.get_context("forkserver")
-    ours, theirs = context.Pipe(duplex=False)
-    process = context.Process(target=begin, args=(main, task, limits, theirs), name="check", daemon=True)
-    try:
-        with _PROCESSES:
-            process.start()
-        theirs.close()
-        yield process, ours
-    finally:
-        ours.close()
-        theirs.close()
-        if process.pid is not None:
-            _end(process, process.pid)
-
-
-def _exit_code(process: ForkServerProcess) -> int | None:
-    wait([process.sentinel], 0.5)
-    with _PROCESSES:
-        return process.exitcode
-
-
-def _end(process: ForkServerProcess, pid: int) -> None:
-    with _PROCESSES:
-        with suppress(ProcessLookupError, PermissionError):
-            os.killpg(pid, signal.SIGKILL)  # and whatever it has started itself
-        if process.exitcode is None:
-            process.kill()
-        process.join()
-        process.close()
-
-
-def _listen(pipe: Connection, heard: Heard, deadline: float, stopped: Callable[[], bool]) -> Failure | None:
+def _listen(pipe: int, heard: Heard, deadline: float, stopped: Callable[[], bool]) -> Failure | None:
     """Take in what the child says until it is done; why it had to be stopped, where it had to."""
     poll = select.poll()
-    poll.register(pipe.fileno(), select.POLLIN)
+    poll.register(pipe, select.POLLIN)
     while not heard.complete:
         if stopped():
             raise Interrupted
@@ -199,7 +157,7 @@ def _listen(pipe: Connection, heard: Heard, deadline: float, stopped: Callable[[
             return TOOK_TOO_LONG
         if not poll.poll(min(left, _LOOK_EVERY_SECONDS) * 1000):
             continue
-        chunk = os.read(pipe.fileno(), 2**18)
+        chunk = os.read(pipe, 2**18)
         if not chunk:
             return None
         try:

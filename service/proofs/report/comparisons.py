@@ -7,7 +7,20 @@ from dataclasses import dataclass
 
 from service.language import wording
 from service.language.spoken import say, say_about, to_say
-from service.language.wording import area, asked_length, asked_size, listed_or, millimetres, number, plain_number, ppi_under, size
+from service.language.wording import (
+    area,
+    asked_length,
+    asked_size,
+    listed_or,
+    millimetres,
+    number,
+    percent,
+    plain_number,
+    points,
+    ppi,
+    ppi_under,
+    size,
+)
 from service.proofs.report.records import Comparison
 from service.rules.base import Finding, Value
 
@@ -34,20 +47,8 @@ def stored_size(size_bytes: float) -> str:
     return wording.stored_size(size_bytes, exactly=True)
 
 
-def percent(value: float) -> str:
-    return f"{number(value)} %"
-
-
 def whole_percent(value: float) -> str:
-    return f"{number(value, 0)} %"
-
-
-def points(value: float) -> str:
-    return f"{number(value, 2)} pt"
-
-
-def ppi(value: float) -> str:
-    return f"{number(value, 0)} ppi"
+    return percent(value, 0)
 
 
 def _count(value: float) -> str:

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from service.language.spoken import say, say_about, say_many, to_say
-from service.language.wording import first_few, listed, number, on_one_line, page_list, reason, size
+from service.language.wording import by, first_few, listed, number, on_one_line, page_list, ppi, reason, size, with_unit
 from service.pdf.facts.across_pages import FontAcross, InkAcross, InkKind, fonts_across, inks_across
 from service.pdf.facts.document import Document, OutputIntent
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.images import Image
 from service.pdf.facts.unknown import Unmeasured
-from service.proofs.report.comparisons import ppi, stored_size
+from service.proofs.report.comparisons import stored_size
 from service.proofs.report.records import Fact, FactTable
 
 MOST_ROWS = 20
@@ -150,7 +150,7 @@ def _bleed(page: Page) -> str:
     if set(depths) == {"0"}:
         return say_about("bleed", "none")
     if len(set(depths)) == 1:
-        return f"{depths[0]} mm"
+        return with_unit(depths[0], "mm")
     top, right, bottom, left = depths
     return say("top {top}, right {right}, bottom {bottom}, left {left} mm", top=top, right=right, bottom=bottom, left=left)
 
@@ -167,7 +167,7 @@ def _pictures(pages: Sequence[Page]) -> FactTable | None:
 
 def _picture(page: int, image: Image) -> tuple[str, ...]:
     return (
-        str(page), ppi(image.ppi), f"{image.width_px} × {image.height_px}", size(image.box_mm.width, image.box_mm.height),
+        str(page), ppi(image.ppi), by(str(image.width_px), str(image.height_px)), size(image.box_mm.width, image.box_mm.height),
         say("{space}, {kind}", space=words_of_the_file(image.space), kind=say(_KINDS[image.kind])), _kept_as(image),
     )
 
@@ -213,7 +213,7 @@ def _ink_kind(kind: InkKind) -> str:
 
 def _coverage(ink: InkAcross) -> str:
     percent = ink.coverage_percent
-    return say("not measured") if isinstance(percent, Unmeasured) else f"{number(percent)} %"
+    return say("not measured") if isinstance(percent, Unmeasured) else with_unit(number(percent), "%")
 
 
 def _more(count: int) -> str | None:

@@ -14,9 +14,11 @@ from service.language.wording import (
     millimetres,
     number,
     pages_named,
+    points,
+    ppi,
     quoted,
 )
-from service.proofs.report.comparisons import points, ppi, stored_size
+from service.proofs.report.comparisons import stored_size
 from service.proofs.report.records import Fact, SheetPart
 from service.sheets.model import (
     Block,
@@ -89,7 +91,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
         wished = [say("preferably {amount}", amount=asked_length(margin.preferred_mm))] if margin.preferred_mm else []
         yield _asked(say("Quiet zone"), [say("{depth} inside the trim", depth=depth), *wished, *_by_edge(margin)], margin)
     if sheet.pages:
-        yield _asked(say("Pages"), _pages(sheet.pages), sheet.pages)
+        yield _asked(say("Pages"), pages_asked(sheet.pages), sheet.pages)
     if sheet.marks:
         yield _asked(say("Printer's marks"), _marks(sheet.marks), sheet.marks)
     if sheet.color:
@@ -143,7 +145,7 @@ def _by_edge(asked: EdgesAsked) -> list[str]:
     return [say(words, depth=millimetres(depth)) for depth, words in edges if depth is not None]
 
 
-def _pages(pages: PagesAsked) -> list[str]:
+def pages_asked(pages: PagesAsked) -> list[str]:
     said = []
     if pages.allowed:
         said.append(listed_or(str(one) for one in pages.allowed))
@@ -255,7 +257,10 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
         yield _asked(say("Way of folding"), [say(_FOLDINGS[sheet.folding.type])], sheet.folding)
     if sheet.spine:
         width = millimetres(sheet.spine.page_width_mm)
-        yield _asked(say("Cover"), [say("back, spine and front in one, each page {width} wide", width=width)], sheet.spine)
+        said = [say("back, spine and front in one, each page {width} wide", width=width)]
+        if sheet.spine.page_height_mm is not None:
+            said.append(say("{height} high", height=asked_length(sheet.spine.page_height_mm)))
+        yield _asked(say("Cover"), said, sheet.spine)
     for finish in sheet.finishes:
         must = say("must be there") if finish.required else say("where it is there, as the sheet says")
         names = [say("or under the name {names}", names=listed_or(map(quoted, finish.also)))] if finish.also else []

@@ -119,10 +119,14 @@ def _told(profile: Profile, problem: Problem, numbers: Sequence[int], intended: 
     )
 
 
-def _remedy(problem: Problem) -> str:
+def _remedy(problem: Problem, count: int) -> str:
     if problem == "other_condition":
         return say("Export again with profiles left out of CMYK colours, or convert them to the printing condition.")
-    return say("Convert these objects to the printer's profile, or give them a sound profile, and export again.")
+    return say_many(
+        "Convert this object to the printer's profile, or give it a sound profile, and export again.",
+        "Convert these objects to the printer's profile, or give them a sound profile, and export again.",
+        count,
+    )
 
 
 def _profile_finding(profile: Profile, problem: Problem, where: list[Place], count: int, intended: list[Profile]) -> Finding:
@@ -135,7 +139,7 @@ def _profile_finding(profile: Profile, problem: Problem, where: list[Place], cou
     }
     return Finding(
         message=_told(profile, problem, numbers, intended),
-        remedy=_remedy(problem),
+        remedy=_remedy(problem, count),
         measured={"problem": problem, "profile": profile.description, "space": profile.space,
                   "device_class": profile.device_class, "channels": profile.channels,
                   "declared_channels": profile.declared_channels, "objects": count},

@@ -57,7 +57,11 @@ def color_registration(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcom
                 "Pages {pages} use registration colour for {objects}: it prints in every ink at once.",
                 len(found.pages), pages=page_list(found.pages), objects=objects_told(objects),
             ),
-            remedy=say("Give these objects black ink alone (the swatch 'black', not 'registration'), and export again."),
+            remedy=say_many(
+                "Give this object black ink alone (the swatch 'black', not 'registration'), and export again.",
+                "Give these objects black ink alone (the swatch 'black', not 'registration'), and export again.",
+                found.count,
+            ),
             measured={"objects": objects},
             required={"registration": False},
             pages=found.pages,

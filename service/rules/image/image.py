@@ -7,7 +7,7 @@ from math import ceil, isfinite
 from typing import Literal
 
 from service.language.spoken import say, say_many
-from service.language.wording import number, on_pages, on_which, ppi_under, size
+from service.language.wording import by, number, on_pages, on_which, ppi_under, size
 from service.pdf.facts.geometry import MM_PER_INCH
 from service.pdf.facts.painted.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
@@ -167,8 +167,8 @@ def _remedy(image: Image, page: int, wanted_ppi: float, limit_ppi: float) -> str
         return say("Place a larger original of the picture on page {page}.", page=page)
     width_mm, height_mm = image.width_px / image.ppi_x * MM_PER_INCH, image.height_px / image.ppi_y * MM_PER_INCH
     shrink = image.ppi / limit_ppi
-    found = f"{image.width_px} × {image.height_px}"
-    needed = f"{_pixels(width_mm, wanted_ppi)} × {_pixels(height_mm, wanted_ppi)}"
+    found = by(str(image.width_px), str(image.height_px))
+    needed = by(str(_pixels(width_mm, wanted_ppi)), str(_pixels(height_mm, wanted_ppi)))
     return say(
         "The picture on page {page} is {found} pixels, printed {size}: place an original of at least {needed} pixels, or print "
         "it at {smaller} or smaller. See that the export does not reduce pictures below {limit} ppi.",

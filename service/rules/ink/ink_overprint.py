@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from service.language.spoken import say, say_many
+from service.language.spoken import say_many
 from service.language.wording import listed, number, page_list
 from service.pdf.facts.geometry import MM_PER_POINT
 from service.pdf.facts.painted.colors import OverprintUse
@@ -117,9 +117,12 @@ def _white_vanishes(found: _Objects) -> Finding:
             pages=page_list(found.pages),
             objects=objects,
         ),
-        remedy=say(
+        remedy=say_many(
+            "Select the white object, switch 'overprint' off in the attributes of its fill and stroke, and export "
+            "again. Look at the result with overprint preview on.",
             "Select the white objects, switch 'overprint' off in the attributes of their fill and stroke, and export "
-            "again. Look at the result with overprint preview on."
+            "again. Look at the result with overprint preview on.",
+            found.count,
         ),
         measured={"objects": found.kinds},
         required={"overprint": False},
@@ -177,9 +180,12 @@ def _small_black_knocks_out(small: _Objects) -> Finding:
             pages=page_list(small.pages),
             objects=objects,
         ),
-        remedy=say(
+        remedy=say_many(
+            "Set this object to 100 % black and to overprint (in most layout programs the swatch 'black' does so by "
+            "preference), and export again.",
             "Set these objects to 100 % black and to overprint (in most layout programs the swatch 'black' does so by "
-            "preference), and export again."
+            "preference), and export again.",
+            small.count,
         ),
         measured={"overprints": False, "size_pt": min(small.sizes_pt), "objects": small.kinds},
         required={"overprints": True},
@@ -204,7 +210,11 @@ def _large_black_overprints(large: _Objects) -> Finding:
             pages=page_list(large.pages),
             objects=objects,
         ),
-        remedy=say("Switch overprint off for these objects, or use a black of several inks within the printer's ink limit."),
+        remedy=say_many(
+            "Switch overprint off for this object, or use a black of several inks within the printer's ink limit.",
+            "Switch overprint off for these objects, or use a black of several inks within the printer's ink limit.",
+            large.count,
+        ),
         measured={"overprints": True, "size_pt": max(large.sizes_pt), "objects": large.kinds},
         required={"overprints": False},
         pages=large.pages,

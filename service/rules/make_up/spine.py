@@ -1,4 +1,4 @@
-"""Rules on the cover of a book, laid flat: the width of its spine, and its height."""
+"""The rule on the width of a book's spine."""
 
 from __future__ import annotations
 
@@ -112,51 +112,3 @@ def _not_flat(pages: Pages, spine: SpineAsked) -> Finding:
         pages=numbers,
         places=trim_places(pages),
     )
-
-
-# --- Height -----------------------------------------------------------------------------------------------------------
-
-HEIGHT_TOLERANCE_MM = 0.5
-"""How far the height may be off: that of a trimmed page where the sheet says nothing. Ours, no source."""
-
-
-@rule(
-    "spine.height",
-    needs=pages_of,
-    asks=lambda sheet: sheet.spine if sheet.spine and sheet.spine.page_height_mm is not None else None,
-    asked_by="spine.page_height",
-    level="must",
-    source="ISO 32000-2:2020, 14.11.2 (page boundaries); the height is the printer's",
-    measured={"height_mm": "trimmed height of the cover", **LEFT_OUT},
-    required={"height_mm": "height of the book", "tolerance_mm": "allowed difference"},
-)
-def spine_height(pages: Pages, spine: SpineAsked) -> Iterator[Outcome]:
-    """The cover is as high as the book.
-
-    Why: a cover of another height is cut through the artwork, or leaves the pages bare at head and foot.
-    Remedy: set the height of the cover to that of the inner pages, and export again without scaling.
-    Knows: the trimmed height of the pages that hold back, spine and front in one.
-    Cannot know: boards or flaps that stand over the pages.
-    """
-    asked_mm = spine.page_height_mm or 0.0
-    groups: dict[float, list[Page]] = {}
-    for page in laid_flat(pages, spine):
-        if abs(page.trim_height_mm - asked_mm) > HEIGHT_TOLERANCE_MM + SLACK_MM:
-            groups.setdefault(round(page.trim_height_mm, 1), []).append(page)
-    for ones in groups.values():
-        numbers = tuple(page.number for page in ones)
-        yield Finding(
-            message=say_many(
-                "Page {pages} is {height} high; the cover of this book is {asked} high.",
-                "Pages {pages} are {height} high; the cover of this book is {asked} high.",
-                len(numbers),
-                pages=page_list(numbers),
-                height=millimetres(ones[0].trim_height_mm),
-                asked=millimetres(asked_mm),
-            ),
-            remedy=say("Set the height of the cover to {asked} and export at 100 %.", asked=millimetres(asked_mm)),
-            measured={"height_mm": round(ones[0].trim_height_mm, 2)},
-            required={"height_mm": asked_mm, "tolerance_mm": HEIGHT_TOLERANCE_MM},
-            pages=numbers,
-            places=trim_places(ones),
-        )

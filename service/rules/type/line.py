@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import inf
 from typing import Literal
 
-from service.language.spoken import say, say_many, to_say
+from service.language.spoken import say_many
 from service.language.wording import number, page_list
 from service.pdf.facts.painted.vectors import LineUse
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
@@ -19,16 +19,6 @@ SOLID_FROM = 0.99
 """A lighter tint is made of dots, which break a thin line up. Common practice, no source."""
 
 Drawn = Literal["hairline", "plain", "reversed", "tinted", "several inks"]
-
-_THICKER: dict[Drawn, str] = {
-    "hairline": to_say(
-        "Give these lines a width of their own in the layout, at least the printer's minimum, instead of 'hairline' or 0."
-    ),
-    "plain": to_say("Draw these lines thicker. Artwork that was scaled down takes its lines with it."),
-    "reversed": to_say("Draw these lines thicker, or in a solid colour instead of leaving them white."),
-    "tinted": to_say("Draw these lines thicker, or in the solid ink: a tint is made of dots and has no sharp edge."),
-    "several inks": to_say("Draw these lines thicker, or in one solid ink."),
-}
 
 
 @rule(
@@ -72,7 +62,7 @@ def line_width(pages: PagesWithContent, asked: LinesAsked) -> Iterator[Outcome]:
                 lines=_told(drawn, lines.count, number(lines.thinnest_pt, 3)),
                 limit=number(limit_pt, 3),
             ),
-            remedy=say(_THICKER[drawn]),
+            remedy=_thicker(drawn, lines.count),
             measured={"width_pt": round(lines.thinnest_pt, 3), "drawn": drawn, "lines": lines.count},
             required={"minimum_pt": limit_pt},
             pages=lines.pages,
@@ -82,6 +72,39 @@ def line_width(pages: PagesWithContent, asked: LinesAsked) -> Iterator[Outcome]:
 
 class _Lines(Sightings):
     thinnest_pt = inf
+
+
+def _thicker(drawn: Drawn, count: int) -> str:
+    match drawn:
+        case "hairline":
+            return say_many(
+                "Give this line a width of its own in the layout, at least the printer's minimum, instead of 'hairline' or 0.",
+                "Give these lines a width of their own in the layout, at least the printer's minimum, instead of 'hairline' "
+                "or 0.",
+                count,
+            )
+        case "plain":
+            return say_many(
+                "Draw this line thicker. Artwork that was scaled down takes its lines with it.",
+                "Draw these lines thicker. Artwork that was scaled down takes its lines with it.",
+                count,
+            )
+        case "reversed":
+            return say_many(
+                "Draw this line thicker, or in a solid colour instead of leaving it white.",
+                "Draw these lines thicker, or in a solid colour instead of leaving them white.",
+                count,
+            )
+        case "tinted":
+            return say_many(
+                "Draw this line thicker, or in the solid ink: a tint is made of dots and has no sharp edge.",
+                "Draw these lines thicker, or in the solid ink: a tint is made of dots and has no sharp edge.",
+                count,
+            )
+        case "several inks":
+            return say_many(
+                "Draw this line thicker, or in one solid ink.", "Draw these lines thicker, or in one solid ink.", count
+            )
 
 
 def _told(drawn: Drawn, count: int, width: str) -> str:

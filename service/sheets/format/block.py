@@ -7,8 +7,9 @@ from typing import Any, ClassVar
 
 from marshmallow import RAISE, Schema, ValidationError, fields, post_dump, post_load, validates_schema
 
+from service.language.spoken import say
 from service.sheets.format.fields import PLAIN_MESSAGES, Choice, Words
-from service.sheets.format.refusals import UNKNOWN_KEY, Path, listed, nearest, nest
+from service.sheets.format.refusals import NO_BLOCK, UNKNOWN_KEY, Path, listed, nearest, nest
 
 NEEDS = ("required", "allowed", "forbidden")
 PERMISSIONS = ("allowed", "forbidden")
@@ -23,7 +24,7 @@ class BlockSchema(Schema):
     """Whether a block that asks for nothing is a mistake."""
     homes_of_keys: ClassVar[Callable[[], Mapping[str, str]]]
     """Where a key belongs that stands in the wrong block; known where the whole sheet is put together (`blocks`)."""
-    error_messages = {"type": "must be a block of keys and values.", "unknown": UNKNOWN_KEY}  # noqa: RUF012  (as in the library)
+    error_messages = {"type": NO_BLOCK, "unknown": UNKNOWN_KEY}  # noqa: RUF012  (as in the library)
 
     class Meta:
         unknown = RAISE
@@ -47,13 +48,12 @@ class BlockSchema(Schema):
         known = self.known_keys()
         for key in original:
             if key not in known:
-                near = nearest(str(key), known) or BlockSchema.homes_of_keys().get(str(key))
-                meant = f"did you mean {near!r}?" if near else f"known here: {', '.join(known)}."
-                mistakes.append(((key,), f"is not a key that is known here; {meant}"))
+                near = BlockSchema.homes_of_keys().get(str(key)) or nearest(str(key), known)
+                mistakes.append(((key,), _not_known(near, known)))
         needs_one = self.must_ask and not any(field.required for field in self.load_fields.values())
         if needs_one and not set(original) - _WORDS_OF_A_BLOCK:
             asks = listed([key for key in known if key not in _WORDS_OF_A_BLOCK])
-            mistakes.append(((), f"asks for nothing: give it {asks}, or leave it out."))
+            mistakes.append(((), say("asks for nothing: give it {keys}, or leave it out.", keys=asks)))
         if mistakes:
             raise ValidationError(nest(mistakes))
 
@@ -64,6 +64,12 @@ class BlockSchema(Schema):
     @post_dump
     def without_the_unset(self, document: dict[str, Any], **_: object) -> dict[str, Any]:
         return {key: value for key, value in document.items() if value is not None and value not in ([], {})}
+
+
+def _not_known(near: str | None, known: list[str]) -> str:
+    if near:
+        return say("is not a key that is known here; did you mean '{near}'?", near=near)
+    return say("is not a key that is known here; known here: {keys}.", keys=", ".join(known))
 
 
 class AskingSchema(BlockSchema):

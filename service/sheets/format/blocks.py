@@ -12,6 +12,7 @@ from typing import Any
 
 from marshmallow import fields
 
+from service.language.spoken import say, to_say
 from service.sheets import model
 from service.sheets.format.block import NEEDS, PERMISSIONS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.contradictions import between_blocks
@@ -37,7 +38,7 @@ FOLD_TYPES = ("half", "zigzag", "roll", "gate")
 FONT_FORMATS = ("type-1", "truetype", "type-3")
 CORNERS = ("top-left", "top-right", "bottom-left", "bottom-right")
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
-_NAME_SAID = "lowercase words and digits joined by dashes, such as business-card-85x55"
+_NAME_SAID = to_say("lowercase words and digits joined by dashes, such as business-card-85x55")
 
 
 class PagesSchema(AskingSchema):
@@ -54,13 +55,19 @@ class PagesSchema(AskingSchema):
         minimum, maximum = data.get("minimum"), data.get("maximum")
         for key in ("minimum", "maximum"):
             if allowed and data.get(key):
-                yield (key,), "cannot stand beside pages.allowed: list the counts, or give the range."
+                yield (key,), say("cannot stand beside pages.allowed: list the counts, or give the range.")
         for index, count in enumerate(allowed or ()):
             if multiple and count % multiple:
-                yield ("allowed", index), f"is {count}, which is no multiple of {multiple} as pages.multiple_of asks."
-        yield from in_order(data, "minimum", "maximum", "minimum", f"is {minimum}, more than the maximum of {maximum}.")
+                yield ("allowed", index), say(
+                    "is {count}, which is no multiple of {multiple} as pages.multiple_of asks.", count=count, multiple=multiple
+                )
+        above = say("is {minimum}, more than the maximum of {maximum}.", minimum=str(minimum), maximum=str(maximum))
+        yield from in_order(data, "minimum", "maximum", "minimum", above)
         if multiple and maximum and (minimum or 1) <= maximum < -(-(minimum or 1) // multiple) * multiple:
-            yield ("multiple_of",), f"is {multiple}, and no multiple of it lies between {minimum or 1} and {maximum} pages."
+            yield ("multiple_of",), say(
+                "is {multiple}, and no multiple of it lies between {minimum} and {maximum} pages.",
+                multiple=multiple, minimum=minimum or 1, maximum=maximum,
+            )
 
 
 class SpotsSchema(BlockSchema):
@@ -70,7 +77,7 @@ class SpotsSchema(BlockSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         if data.get("maximum") == 0 and data.get("allowed"):
-            yield ("allowed",), "names inks, and color.spots.maximum is 0."
+            yield ("allowed",), say("names inks, and color.spots.maximum is 0.")
 
 
 class ColorSchema(AskingSchema):
@@ -84,13 +91,15 @@ class ColorSchema(AskingSchema):
     icc_profiles = Choice(PERMISSIONS, "Colours that carry an ICC profile of their own.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "ink_preferred_percent", "ink_limit_percent", "ink_preferred", "is more than the limit.")
+        yield from in_order(data, "ink_preferred_percent", "ink_limit_percent", "ink_preferred", say("is more than the limit."))
         if "ink_preferred_percent" in data and "ink_limit_percent" not in data:
-            yield ("ink_preferred",), "belongs to color.ink_limit, which is missing."
+            yield ("ink_preferred",), say("belongs to color.ink_limit, which is missing.")
         if data.get("rgb_level") and ("allowed" not in data or "rgb" in data["allowed"]):
-            yield ("rgb_level",), "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
+            yield ("rgb_level",), say(
+                "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
+            )
         if "ink_area_mm2" in data and "ink_limit_percent" not in data:
-            yield ("ink_area",), "belongs to color.ink_limit, which is missing."
+            yield ("ink_area",), say("belongs to color.ink_limit, which is missing.")
 
     def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
         unasked = attr == "ink_area_mm2" and obj.ink_limit_percent is None
@@ -104,9 +113,9 @@ class ResolutionSchema(BlockSchema):
     maximum_ppi = ppi("More than this many pixels an inch are of no use.", data_key="maximum")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum_ppi", "preferred_ppi", "preferred", "is less than the minimum.")
-        yield from in_order(data, "minimum_ppi", "maximum_ppi", "minimum", "is more than the maximum.")
-        yield from in_order(data, "preferred_ppi", "maximum_ppi", "preferred", "is more than the maximum.")
+        yield from in_order(data, "minimum_ppi", "preferred_ppi", "preferred", say("is less than the minimum."))
+        yield from in_order(data, "minimum_ppi", "maximum_ppi", "minimum", say("is more than the maximum."))
+        yield from in_order(data, "preferred_ppi", "maximum_ppi", "preferred", say("is more than the maximum."))
 
 
 class ImagesSchema(AskingSchema):
@@ -214,7 +223,7 @@ class SpecSheetSchema(BlockSchema):
     title = Words("Name of the product, for people.")
     product = Words("Name of the product, the same in every region.", longest=64, form=_NAME, form_said=_NAME_SAID)
     regions = Many(
-        Words("A country.", form="[A-Z]{2}", form_said="a country's two capital letters (ISO 3166-1), such as GB"),
+        Words("A country.", form="[A-Z]{2}", form_said=to_say("a country's two capital letters (ISO 3166-1), such as GB")),
         "Countries that it is for; without it everywhere.",
     )
     purpose = Choice(("print", "client-preview"), "What the file is for.")

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from service.language.spoken import say
+from service.language.wording import listed_or
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.format.refusals import Path
 from service.sheets.model import Finish, Fold, FoldingAsked, KeepClearArea, MarginAsked, TrimAsked
@@ -21,17 +23,17 @@ def between_blocks(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         and 2 * margin.minimum_mm >= min(trim.width_mm, trim.height_mm)
     ):
         size = f"{plain_decimal(trim.width_mm)} × {plain_decimal(trim.height_mm)} mm"
-        yield ("margin", "minimum"), f"leaves nothing of the trimmed page of {size}."
+        yield ("margin", "minimum"), say("leaves nothing of the trimmed page of {size}.", size=size)
     for index, area in enumerate(data.get("keep_clear") or ()):
         if isinstance(area, KeepClearArea) and area.corner != "top-left" and "trim" not in data:
-            yield ("keep_clear", index, "corner"), "needs the size of the page: give trim its width and height."
+            yield ("keep_clear", index, "corner"), say("needs the size of the page: give trim its width and height.")
     yield from _folding(data.get("folding"), data.get("folds") or ())
     inks: list[str] = []
     for index, finish in enumerate(data.get("finishes") or ()):
         if isinstance(finish, Finish):
             for key, names in (("ink", (finish.ink,)), ("also", finish.also)):
                 if any(name in inks for name in names):
-                    yield ("finishes", index, key), "stands for two finishes: say all of it in one."
+                    yield ("finishes", index, key), say("stands for two finishes: say all of it in one.")
                 inks += names
 
 
@@ -42,7 +44,7 @@ def _folding(folding: object, folds: Iterable[object]) -> Iterator[tuple[Path, s
     axes = [fold.axis for fold in folds if isinstance(fold, Fold)]
     needed = FOLDS_NEEDED[folding.type]
     if not axes:
-        yield ("folding", "type"), "needs folds: say where they lie in folds."
+        yield ("folding", "type"), say("needs folds: say where they lie in folds.")
     elif not any(axes.count(axis) in needed for axis in axes):
-        counts = f"{needed[0]}" if len(needed) == 1 else f"{needed[0]} to {needed[-1]}"
-        yield ("folding", "type"), f"is {folding.type}, which takes {counts} folds along one axis."
+        counts = listed_or(str(one) for one in needed)
+        yield ("folding", "type"), say("is {kind}, which takes {counts} folds along one axis.", kind=folding.type, counts=counts)

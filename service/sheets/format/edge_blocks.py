@@ -7,6 +7,7 @@ from typing import Any
 
 from marshmallow import fields
 
+from service.language.spoken import say
 from service.sheets import model
 from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.fields import Choice, Many, Whole, length
@@ -36,12 +37,14 @@ class TrimSchema(AskingSchema):
             return
         shape = "portrait" if width < height else "landscape"
         if width != height and data.get("orientation", "any") not in ("any", shape):
-            yield ("orientation",), f"is {data['orientation']}, and the width and height are {shape}."
+            yield ("orientation",), say(
+                "is {orientation}, and the width and height are {shape}.", orientation=data["orientation"], shape=shape
+            )
         if data.get("tolerance_mm", 0) >= min(width, height):
-            yield ("tolerance",), "must be smaller than the page."
+            yield ("tolerance",), say("must be smaller than the page.")
         for index, other in enumerate(data.get("alternatives") or ()):
             if isinstance(other, model.Size) and (other.width_mm, other.height_mm) == (width, height):
-                yield ("alternatives", index), "is the width and height of the product itself."
+                yield ("alternatives", index), say("is the width and height of the product itself.")
 
     def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
         return None if attr == "scales" and obj.scales == (1,) else super().get_attribute(obj, attr, default)
@@ -57,9 +60,9 @@ class BleedSchema(AskingSchema):
     foot_mm = length("Least bleed at the foot, if it is another.", data_key="foot", zero=True)
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", "is more than the maximum.")
+        yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", say("is more than the maximum."))
         for edge in EDGES:
-            yield from in_order(data, f"{edge}_mm", "maximum_mm", edge, "is more than the maximum.")
+            yield from in_order(data, f"{edge}_mm", "maximum_mm", edge, say("is more than the maximum."))
 
 
 class MarginSchema(AskingSchema):
@@ -72,7 +75,7 @@ class MarginSchema(AskingSchema):
     foot_mm = length("Quiet zone at the foot, if it is another.", data_key="foot", zero=True)
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum_mm", "preferred_mm", "preferred", "is less than the minimum.")
+        yield from in_order(data, "minimum_mm", "preferred_mm", "preferred", say("is less than the minimum."))
 
 
 class MarksSchema(AskingSchema):
@@ -82,4 +85,4 @@ class MarksSchema(AskingSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         if data.get("crop_marks") == "forbidden" and data.get("offset_minimum_mm"):
-            yield ("offset_minimum",), "speaks of crop marks, and marks.crop_marks forbids them."
+            yield ("offset_minimum",), say("speaks of crop marks, and marks.crop_marks forbids them.")

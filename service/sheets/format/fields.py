@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 
 from marshmallow import ValidationError, fields
 
+from service.language.spoken import say
 from service.pdf.facts.geometry import Box
 from service.sheets.format.lengths import (
     NotAQuantity,
@@ -26,11 +27,11 @@ from service.sheets.format.lengths import (
     shown,
     whole_where_possible,
 )
-from service.sheets.format.refusals import listed, nearest
+from service.sheets.format.refusals import EMPTY, MISSING, listed, nearest
 
 T = TypeVar("T")
 
-PLAIN_MESSAGES = {"required": "is missing.", "null": "is empty: give it a value or leave the key out."}
+PLAIN_MESSAGES = {"required": MISSING, "null": EMPTY}
 
 LARGEST_WHOLE_NUMBER = 1_000_000
 _NOT_PRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
@@ -77,7 +78,7 @@ class Quantity(SheetField[float]):
         except NotAQuantity as error:
             raise ValidationError(f"{error}.") from None
         if amount == 0 and not self.zero:
-            raise ValidationError(f"must be more than 0; found {shown(value)}.")
+            raise ValidationError(say("must be more than 0; found {found}.", found=shown(value)))
         return amount
 
     def write(self, value: float) -> str | int | float:
@@ -126,8 +127,11 @@ class Choice(SheetField[str]):
             if value == other and isinstance(value, bool) == isinstance(other, bool):
                 return word
         near = nearest(value, self.words) if isinstance(value, str) else None
-        meant = f" Did you mean {near!r}?" if near else ""
-        raise ValidationError(f"must be {listed(self.words)}; found {shown(value)}.{meant}")
+        found, words = shown(value), listed(self.words)
+        if near:
+            meant = say("must be {words}; found {found}. Did you mean '{near}'?", words=words, found=found, near=near)
+            raise ValidationError(meant)
+        raise ValidationError(say("must be {words}; found {found}.", words=words, found=found))
 
 
 class Words(SheetField[str]):
@@ -140,17 +144,18 @@ class Words(SheetField[str]):
 
     def read(self, value: Any) -> str:
         if not isinstance(value, str):
-            hint = " Put it in quotes." if isinstance(value, bool | int | float) else ""
-            raise ValidationError(f"must be text; found {shown(value)}.{hint}")
+            if isinstance(value, bool | int | float):
+                raise ValidationError(say("must be text; found {found}. Put it in quotes.", found=shown(value)))
+            raise ValidationError(say("must be text; found {found}.", found=shown(value)))
         text = value.replace("\r\n", "\n")
         if not text.strip():
-            raise ValidationError(PLAIN_MESSAGES["null"])
+            raise ValidationError(say(EMPTY))
         if len(text) > self.longest:
-            raise ValidationError(f"must be at most {self.longest} characters; found {len(text)}.")
+            raise ValidationError(say("must be at most {most} characters; found {found}.", most=self.longest, found=len(text)))
         if _NOT_PRINTABLE.search(text):
-            raise ValidationError("holds a control character: leave it out.")
+            raise ValidationError(say("holds a control character: leave it out."))
         if self.form and not re.fullmatch(self.form, text):
-            raise ValidationError(f"must be {self._form_said}; found {shown(text)}.")
+            raise ValidationError(say("must be {words}; found {found}.", words=say(self._form_said), found=shown(text)))
         return text
 
 
@@ -163,11 +168,11 @@ class Whole(SheetField[int]):
 
     def read(self, value: Any) -> int:
         if isinstance(value, bool) or not isinstance(value, int | float) or not (isinstance(value, int) or value.is_integer()):
-            raise ValidationError(f"must be a whole number; found {shown(value)}.")
+            raise ValidationError(say("must be a whole number; found {found}.", found=shown(value)))
         if value < self.least:
-            raise ValidationError(f"must be {self.least} or more; found {shown(value)}.")
+            raise ValidationError(say("must be {least} or more; found {found}.", least=self.least, found=shown(value)))
         if value > LARGEST_WHOLE_NUMBER:
-            raise ValidationError(f"must be at most {LARGEST_WHOLE_NUMBER}; found {shown(value)}.")
+            raise ValidationError(say("must be at most {most}; found {found}.", most=LARGEST_WHOLE_NUMBER, found=shown(value)))
         return int(value)
 
 
@@ -182,7 +187,7 @@ class Flag(SheetField[bool]):
             return value
         if value in ("yes", "no"):
             return bool(value == "yes")
-        raise ValidationError(f"must be true or false; found {shown(value)}.")
+        raise ValidationError(say("must be true or false; found {found}.", found=shown(value)))
 
 
 class Many(fields.List[Any]):
@@ -195,11 +200,11 @@ class Many(fields.List[Any]):
 
     def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **more: Any) -> list[Any]:
         if not isinstance(value, list | tuple):
-            raise ValidationError(f"must be a list; found {shown(value)}.")
+            raise ValidationError(say("must be a list; found {found}.", found=shown(value)))
         if not value:
-            raise ValidationError(PLAIN_MESSAGES["null"])
+            raise ValidationError(say(EMPTY))
         read = super()._deserialize(value, attr, data, **more)
-        doubles = {index: ["stands in the list twice."] for index, one in enumerate(read) if one in read[:index]}
+        doubles = {index: [say("stands in the list twice.")] for index, one in enumerate(read) if one in read[:index]}
         if doubles and self.separate:
             raise ValidationError(doubles)
         return read
@@ -215,7 +220,7 @@ class BoxOnPage(SheetField[Box]):
     def read(self, value: Any) -> Box:
         if not isinstance(value, list | tuple) or len(value) != 4:
             raise ValidationError(
-                "must be four lengths from the top-left corner of the trimmed page: [left, top, right, bottom]."
+                say("must be four lengths from the top-left corner of the trimmed page: [left, top, right, bottom].")
             )
         sides: list[float] = []
         mistakes: dict[int, list[str]] = {}
@@ -228,7 +233,7 @@ class BoxOnPage(SheetField[Box]):
             raise ValidationError(mistakes)
         box = Box(*sides)
         if box.x0 >= box.x1 or box.y0 >= box.y1:
-            raise ValidationError("must go from the top-left to the bottom-right corner: [left, top, right, bottom].")
+            raise ValidationError(say("must go from the top-left to the bottom-right corner: [left, top, right, bottom]."))
         return box
 
     def write(self, value: Box) -> list[str]:
@@ -246,7 +251,9 @@ class Levels(SheetField[dict[str, str]]):
 
     def read(self, value: Any) -> dict[str, str]:
         if not isinstance(value, Mapping):
-            raise ValidationError(f"must be a block of rules and levels, such as 'image.compression: off'; found {shown(value)}.")
+            raise ValidationError(
+                say("must be a block of rules and levels, such as 'image.compression: off'; found {found}.", found=shown(value))
+            )
         levels: dict[str, str] = {}
         mistakes: dict[str, list[str]] = {}
         for rule, level in value.items():

@@ -7,6 +7,7 @@ from typing import Any
 
 from marshmallow import fields, post_load
 
+from service.language.spoken import say
 from service.sheets import model
 from service.sheets.format.block import NEEDS, PERMISSIONS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.fields import Choice, Many, Words, file_size
@@ -28,7 +29,7 @@ class VersionsSchema(BlockSchema):
     maximum = Choice(PDF_VERSIONS, "Newest PDF version taken.", also=_UNQUOTED_VERSIONS)
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum", "maximum", "minimum", "must not be newer than the maximum.")
+        yield from in_order(data, "minimum", "maximum", "minimum", say("must not be newer than the maximum."))
 
 
 class FileSchema(AskingSchema):
@@ -46,7 +47,7 @@ class FileSchema(AskingSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         if data.get("standards_level") and not data.get("standards"):
-            yield ("standards_level",), "speaks of standards, and file.standards names none."
+            yield ("standards_level",), say("speaks of standards, and file.standards names none.")
 
     @post_load
     def make(self, data: dict[str, Any], **more: object) -> Any:

@@ -15,6 +15,7 @@ from collections.abc import Callable, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
+from service.language.spoken import say, to_say
 from service.pdf.facts.geometry import MM_PER_INCH, POINTS_PER_INCH
 
 EXACT_MM_PER_INCH = Fraction(str(MM_PER_INCH))
@@ -36,12 +37,12 @@ _BYTE_UNITS: Mapping[str, Fraction] = {
 _RESOLUTION_UNITS: Mapping[str, Fraction] = {"ppi": Fraction(1), "dpi": Fraction(1)}
 _AREA_UNITS: Mapping[str, Fraction] = dict.fromkeys(("mm²", "mm2"), Fraction(1))
 
-_LENGTH = "a length such as '3 mm', '0.125 in', '1/8 in' or '9 pt', or a plain number of millimetres"
-_TYPE = "a size such as '5 pt' or '2 mm', or a plain number of points"
-_PERCENT = "a percentage such as '300 %', or a plain number"
-_BYTES = "a size such as '100 MB' or '95 MiB', or a plain number of bytes"
-_RESOLUTION = "a resolution such as 300 or '300 ppi'"
-_AREA = "an area such as '15 mm²', or a plain number of square millimetres"
+_LENGTH = to_say("a length such as '3 mm', '0.125 in', '1/8 in' or '9 pt', or a plain number of millimetres")
+_TYPE = to_say("a size such as '5 pt' or '2 mm', or a plain number of points")
+_PERCENT = to_say("a percentage such as '300 %', or a plain number")
+_BYTES = to_say("a size such as '100 MB' or '95 MiB', or a plain number of bytes")
+_RESOLUTION = to_say("a resolution such as 300 or '300 ppi'")
+_AREA = to_say("an area such as '15 mm²', or a plain number of square millimetres")
 
 _WRITTEN = re.compile(
     r"(?P<sign>[-+]?)(?P<number>[0-9]+ +[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
@@ -60,7 +61,7 @@ class NotAQuantity(ValueError):
 def parse_length_mm(value: object) -> float:
     length = _quantity(value, _LENGTH_UNITS, _LENGTH)
     if length > LARGEST_LENGTH_MM:
-        raise NotAQuantity(f"must be at most 100 m; found {shown(value)}")
+        raise NotAQuantity(say("must be at most 100 m; found {found}", found=shown(value)))
     return float(length)
 
 
@@ -85,40 +86,42 @@ def parse_bytes(value: object) -> int:
     """Whole bytes, rounded down."""
     size = int(_quantity(value, _BYTE_UNITS, _BYTES))
     if size < 1:
-        raise NotAQuantity(f"must be at least one byte; found {shown(value)}")
+        raise NotAQuantity(say("must be at least one byte; found {found}", found=shown(value)))
     return size
 
 
 def _quantity(value: object, units: Mapping[str, Fraction], what: str) -> Fraction:
     amount = _of_text(value, units, what) if isinstance(value, str) else _of_number(value, what)
     if amount < 0:
-        raise NotAQuantity(f"must not be negative; found {shown(value)}")
+        raise NotAQuantity(say("must not be negative; found {found}", found=shown(value)))
     if amount > LARGEST_NUMBER:
-        raise NotAQuantity(f"is larger than a sheet takes; found {shown(value)}")
+        raise NotAQuantity(say("is larger than a sheet takes; found {found}", found=shown(value)))
     return amount
 
 
 def _of_number(value: object, what: str) -> Fraction:
     if isinstance(value, bool) or not isinstance(value, int | float) or not (isinstance(value, int) or math.isfinite(value)):
-        raise NotAQuantity(f"must be {what}; found {shown(value)}")
+        raise NotAQuantity(say("must be {what}; found {found}", what=say(what), found=shown(value)))
     return Fraction(value)
 
 
 def _of_text(text: str, units: Mapping[str, Fraction], what: str) -> Fraction:
     if "," in text:
-        raise NotAQuantity(f"must be {what}, with a point and no comma; found {shown(text)}")
+        raise NotAQuantity(say("must be {what}, with a point and no comma; found {found}", what=say(what), found=shown(text)))
     written = _WRITTEN.fullmatch(text.strip()) if len(text) <= LONGEST_TEXT else None
     if written is None:
-        raise NotAQuantity(f"must be {what}; found {shown(text)}")
+        raise NotAQuantity(say("must be {what}; found {found}", what=say(what), found=shown(text)))
     unit = written["unit"]
     if unit is None:
-        raise NotAQuantity(f"needs its unit: it must be {what}; found the text {shown(text)}")
+        raise NotAQuantity(say("needs its unit: it must be {what}; found the text {found}", what=say(what), found=shown(text)))
     if unit.lower() not in units:
-        raise NotAQuantity(f"has a unit that is not known here: it must be {what}; found {shown(text)}")
+        raise NotAQuantity(
+            say("has a unit that is not known here: it must be {what}; found {found}", what=say(what), found=shown(text))
+        )
     try:
         amount = sum((Fraction(part) for part in written["number"].split()), Fraction(0)) * units[unit.lower()]
     except ZeroDivisionError:
-        raise NotAQuantity(f"must be {what}; found {shown(text)}") from None
+        raise NotAQuantity(say("must be {what}; found {found}", what=say(what), found=shown(text))) from None
     return -amount if written["sign"] == "-" else amount
 
 
@@ -158,12 +161,14 @@ def bytes_text(size: int) -> str | int:
 def shown(value: object) -> str:
     """What was found, short enough for a message."""
     if value is None:
-        return "nothing"
+        return say("nothing")
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int) and abs(value) > LARGEST_NUMBER:
-        return "a very large number"
+        return say("a very large number")
     if isinstance(value, str | int | float):
         text = repr(value[:LONGEST_TEXT] if isinstance(value, str) else value)
         return text if len(text) <= 2 + LONGEST_TEXT else f"{text[:LONGEST_TEXT]}…'"
-    return "a block of keys" if isinstance(value, Mapping) else "a list" if isinstance(value, list | tuple) else "something else"
+    if isinstance(value, Mapping):
+        return say("a block of keys")
+    return say("a list") if isinstance(value, list | tuple) else say("something else")

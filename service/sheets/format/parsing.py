@@ -15,6 +15,7 @@ from typing import Any, Final
 
 import yaml
 
+from service.language.spoken import say
 from service.sheets.format.refusals import Path, SheetRefused, refusal
 
 LARGEST_TEXT_BYTES = 256 * 1024
@@ -31,6 +32,10 @@ _WORDS: dict[str, bool | None] = {
 }
 
 
+EXAMPLE = "bleed: {minimum: 3 mm}"
+"""A requirement, as it is written."""
+
+
 def parse_sheet_text(text: str | bytes) -> object:
     """The object that the text describes; not yet a sheet.
 
@@ -41,7 +46,7 @@ def parse_sheet_text(text: str | bytes) -> object:
         try:
             return _of_whole_characters(json.loads(text, object_pairs_hook=_without_doubles, parse_constant=_not_finite))
         except RecursionError:
-            raise refusal([((), "is nested too deeply.")]) from None
+            raise refusal([((), say("is nested too deeply."))]) from None
         except SheetRefused:
             raise
         except ValueError as error:
@@ -51,20 +56,21 @@ def parse_sheet_text(text: str | bytes) -> object:
         except SheetRefused as refused:
             if any(place for place, _ in refused.errors):
                 raise
-            raise refusal([((), f"is neither JSON ({problem}) nor YAML.")]) from None
+            raise refusal([((), say("is neither JSON ({problem}) nor YAML.", problem=problem))]) from None
     return _yaml_object(text)
 
 
 def _decoded(text: str | bytes) -> str:
     raw = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
     if len(raw) > LARGEST_TEXT_BYTES:
-        raise refusal([((), f"must be at most {LARGEST_TEXT_BYTES // 1024} KiB of text; this one has {len(raw)} bytes.")])
+        most = LARGEST_TEXT_BYTES // 1024
+        raise refusal([((), say("must be at most {most} KiB of text; this one has {size} bytes.", most=most, size=len(raw)))])
     try:
         decoded = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise refusal([((), "is not text in UTF-8: save it as UTF-8 and send it again.")]) from None
+        raise refusal([((), say("is not text in UTF-8: save it as UTF-8 and send it again."))]) from None
     if not decoded.strip():
-        raise refusal([((), "is empty: write at least one requirement, such as 'bleed: {minimum: 3 mm}'.")])
+        raise refusal([((), say("is empty: write at least one requirement, such as '{example}'.", example=EXAMPLE))])
     return decoded
 
 
@@ -72,7 +78,7 @@ def _without_doubles(pairs: list[tuple[str, object]]) -> dict[str, object]:
     block: dict[str, object] = {}
     for key, value in pairs:
         if key in block:
-            raise refusal([((), f"has the key {key[:60]!r} twice in one block: keep one of them.")])
+            raise refusal([((), say("has the key '{key}' twice in one block: keep one of them.", key=key[:60]))])
         block[key] = value
     return block
 
@@ -82,12 +88,12 @@ def _of_whole_characters(value: object) -> object:
     try:
         json.dumps(value, ensure_ascii=False).encode()
     except UnicodeEncodeError:
-        raise refusal([((), "holds half a character, such as '\\ud800': write whole ones.")]) from None
+        raise refusal([((), say("holds half a character, such as '{example}': write whole ones.", example="\\ud800"))]) from None
     return value
 
 
 def _not_finite(word: str) -> object:
-    raise refusal([((), f"holds {word}, which is no number of JSON.")])
+    raise refusal([((), say("holds {word}, which is no number of JSON.", word=word))])
 
 
 # --- YAML -------------------------------------------------------------------------------------------------------------
@@ -98,28 +104,32 @@ def _yaml_object(text: str) -> object:
         events = (event for event in yaml.parse(text, Loader=_LOADER) if not isinstance(event, yaml.StreamStartEvent))
         start = next(events)
         if isinstance(start, yaml.StreamEndEvent):
-            raise refusal([((), "is empty: write at least one requirement, such as 'bleed: {minimum: 3 mm}'.")])
+            raise refusal([((), say("is empty: write at least one requirement, such as '{example}'.", example=EXAMPLE))])
         document = _node(next(events), events, ())
         next(events)  # the end of this document
         if not isinstance(next(events), yaml.StreamEndEvent):
-            raise refusal([((), "holds more than one YAML document: send one sheet at a time.")])
+            raise refusal([((), say("holds more than one YAML document: send one sheet at a time."))])
         return document
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark
-        where = f" (line {mark.line + 1}, column {mark.column + 1})" if mark else ""
-        raise refusal([((), f"is not YAML: {error.problem or error.context}{where}.")]) from None
+        problem = error.problem or error.context or ""
+        if mark is None:
+            raise refusal([((), say("is not YAML: {problem}.", problem=problem))]) from None
+        line, column = mark.line + 1, mark.column + 1
+        says = say("is not YAML: {problem} (line {line}, column {column}).", problem=problem, line=line, column=column)
+        raise refusal([((), says)]) from None
     except yaml.YAMLError as error:
-        raise refusal([((), f"is not YAML: {' '.join(str(error).split())}")]) from None
+        raise refusal([((), say("is not YAML: {problem}.", problem=" ".join(str(error).split())))]) from None
 
 
 def _node(event: Any, events: Iterator[Any], path: Path) -> object:
     """One value with all that is in it."""
     if isinstance(event, yaml.AliasEvent) or event.anchor is not None:
-        raise refusal([(path, "uses an anchor or alias (& or *), which a sheet does not take: write the value out.")])
+        raise refusal([(path, say("uses an anchor or alias (& or *), which a sheet does not take: write the value out."))])
     if event.tag is not None:
-        raise refusal([(path, f"carries the tag {event.tag[:60]!r}, which a sheet does not take: leave it out.")])
+        raise refusal([(path, say("carries the tag '{tag}', which a sheet does not take: leave it out.", tag=event.tag[:60]))])
     if len(path) > _DEEPEST:
-        raise refusal([(path, "is nested too deeply.")])
+        raise refusal([(path, say("is nested too deeply."))])
     if isinstance(event, yaml.ScalarEvent):
         return plain_value(event.value) if event.style in (None, "") else event.value
     if isinstance(event, yaml.SequenceStartEvent):
@@ -139,14 +149,15 @@ def _block(events: Iterator[Any], path: Path) -> dict[str, object]:
     while not isinstance(event := next(events), yaml.MappingEndEvent):
         key = _key(event, path)
         if key in block:
-            raise refusal([((*path, key), f"stands twice (again on line {event.start_mark.line + 1}): keep one of them.")])
+            line = event.start_mark.line + 1
+            raise refusal([((*path, key), say("stands twice (again on line {line}): keep one of them.", line=line))])
         block[key] = _node(next(events), events, (*path, key))
     return block
 
 
 def _key(event: Any, path: Path) -> str:
     if not isinstance(event, yaml.ScalarEvent) or event.anchor is not None or event.tag is not None or len(event.value) > 200:
-        raise refusal([(path, f"has a key on line {event.start_mark.line + 1} that is no word.")])
+        raise refusal([(path, say("has a key on line {line} that is no word.", line=event.start_mark.line + 1))])
     return str(event.value)
 
 

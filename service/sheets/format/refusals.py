@@ -5,10 +5,18 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from service.language.spoken import say, say_many, to_say
+from service.language.wording import listed_or
+
 Path = tuple[str | int, ...]
 
 UNKNOWN_KEY = "an unknown key"
 """What the schema library notes for an unknown key; `BlockSchema` says the same better, so it is dropped here."""
+
+MISSING = to_say("is missing.")
+EMPTY = to_say("is empty: give it a value or leave the key out.")
+NO_BLOCK = to_say("must be a block of keys and values.")
+"""What the schema library is told once, before anybody knows who reads it."""
 
 BLOCK_ITSELF = "_schema"
 """The schema library's name for a mistake of a block as a whole."""
@@ -28,8 +36,12 @@ def refusal(mistakes: Iterable[tuple[Path, str]]) -> SheetRefused:
     """The mistakes by place, each once; past a hundred only how many more there are."""
     errors = sorted({(pointer(path), f"{spelled(path)} {message}") for path, message in mistakes})
     if len(errors) > _MOST_ERRORS:
-        errors[_MOST_ERRORS:] = [("", f"The sheet has {len(errors) - _MOST_ERRORS} more mistakes.")]
+        errors[_MOST_ERRORS:] = [("", _more(len(errors) - _MOST_ERRORS))]
     return SheetRefused(errors)
+
+
+def _more(count: int) -> str:
+    return say_many("The sheet has {count} more mistake.", "The sheet has {count} more mistakes.", count)
 
 
 def pointer(path: Path) -> str:
@@ -39,7 +51,7 @@ def pointer(path: Path) -> str:
 def spelled(path: Path) -> str:
     """('keep_clear', 0, 'box') → 'keep_clear[0].box', to open a sentence."""
     text = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in path)
-    return text.removeprefix(".") or "The sheet"
+    return text.removeprefix(".") or say("The sheet")
 
 
 def mistakes_in(messages: object, path: Path = ()) -> Iterator[tuple[Path, str]]:
@@ -51,7 +63,7 @@ def mistakes_in(messages: object, path: Path = ()) -> Iterator[tuple[Path, str]]
         for inner in messages:
             yield from mistakes_in(inner, path)
     elif messages != UNKNOWN_KEY:
-        yield path, str(messages)
+        yield path, say(messages) if messages in (MISSING, EMPTY, NO_BLOCK) else str(messages)
 
 
 def nest(mistakes: Iterable[tuple[Path, str]]) -> dict[str | int, object]:
@@ -80,4 +92,4 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
 def listed(words: Sequence[str]) -> str:
     """('a', 'b', 'c') → 'a, b or c'."""
-    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else words[0]
+    return listed_or(words)

@@ -13,8 +13,9 @@ from typing import Any
 
 from marshmallow import ValidationError
 
+from service.language.spoken import say
 from service.sheets.format.blocks import whole_sheet
-from service.sheets.format.parsing import parse_sheet_text
+from service.sheets.format.parsing import EXAMPLE, parse_sheet_text
 from service.sheets.format.refusals import Path, SheetRefused, mistakes_in, nearest, refusal
 from service.sheets.model import SpecSheet
 
@@ -45,7 +46,7 @@ def read_sheet(document: object, *, stored: bool = False, known_rules: Collectio
     Raises `SheetRefused`.
     """
     if not isinstance(document, Mapping):
-        raise refusal([((), "must be a block of keys such as trim, bleed and images.")])
+        raise refusal([((), say("must be a block of keys such as trim, bleed and images."))])
     shapeless = list(_shape_mistakes(document))
     if shapeless:
         raise refusal(shapeless)
@@ -56,7 +57,7 @@ def read_sheet(document: object, *, stored: bool = False, known_rules: Collectio
     except ValidationError as error:
         mistakes += mistakes_in(error.messages)
     if sheet is not None and not asks_for_something(sheet):
-        mistakes.append(((), "asks for nothing: write at least one requirement, such as 'bleed: {minimum: 3 mm}'."))
+        mistakes.append(((), say("asks for nothing: write at least one requirement, such as '{example}'.", example=EXAMPLE)))
     if sheet is None or mistakes:
         raise refusal(mistakes)
     assert isinstance(sheet, SpecSheet)
@@ -85,14 +86,14 @@ def _shape_mistakes(document: Mapping[object, object]) -> Iterator[tuple[Path, s
         inner = _inside(value)
         seen += len(inner)
         if seen > MOST_VALUES:
-            yield (), f"has more than {MOST_VALUES} values: a spec sheet needs about a hundred."
+            yield (), say("has more than {most} values: a spec sheet needs about a hundred.", most=MOST_VALUES)
             return
         if len(path) > _DEEPEST:
-            yield path[:3], "is nested too deeply."
+            yield path[:3], say("is nested too deeply.")
             return
         for key, one in inner:
             if isinstance(value, Mapping) and (not isinstance(key, str) or len(key) > LONGEST_KEY):
-                yield path, "has a key that is no word, or a very long one."
+                yield path, say("has a key that is no word, or a very long one.")
             else:
                 values.append(((*path, key), one))
 
@@ -106,7 +107,7 @@ def _inside(value: object) -> list[tuple[Any, object]]:
 def _identity_mistakes(document: Mapping[str, object], stored: bool) -> Iterator[tuple[Path, str]]:
     for key in IDENTITY:
         if stored and key not in document:
-            yield (key,), "is missing: a stored sheet needs it."
+            yield (key,), say("is missing: a stored sheet needs it.")
 
 
 def _level_mistakes(document: Mapping[str, object], known_rules: Collection[str] | None) -> Iterator[tuple[Path, str]]:
@@ -116,8 +117,10 @@ def _level_mistakes(document: Mapping[str, object], known_rules: Collection[str]
     for rule in levels:
         if rule not in known_rules:
             near = nearest(rule, known_rules)
-            meant = f"did you mean {near!r}?" if near else "GET /v1/rules lists them."
-            yield ("levels", rule), f"is not a rule of this service; {meant}"
+            if near:
+                yield ("levels", rule), say("is not a rule of this service; did you mean '{near}'?", near=near)
+            else:
+                yield ("levels", rule), say("is not a rule of this service; GET /v1/rules lists them.")
 
 
 __all__ = ["SheetRefused", "asks_for_something", "parse_sheet_text", "read_sheet", "read_sheet_text"]

@@ -37,7 +37,7 @@ def without_words(value: Any) -> Any:
 def test_one_stored_check_is_told_in_every_language(caller: Caller, narrow: bytes) -> None:
     sent = caller.check(narrow, headers=GERMAN)
     assert (sent.status_code, sent.headers["Content-Language"]) == (201, "de")
-    assert "1,2 mm" in bleed_message(sent.get_json())
+    assert "1,2\u00a0mm" in bleed_message(sent.get_json())
     address = sent.headers["Location"]
     told = {
         "en": caller.get(address),
@@ -49,7 +49,7 @@ def test_one_stored_check_is_told_in_every_language(caller: Caller, narrow: byte
         assert "Accept-Language" in answer.headers["Vary"]
         assert without_words(answer.get_json()) == without_words(sent.get_json())
     assert "1.2 mm" in bleed_message(told["en"].get_json())
-    assert "1,2 mm" in bleed_message(told["fr"].get_json())
+    assert "1,2\u00a0mm" in bleed_message(told["fr"].get_json())
     assert told["de"].get_json() == sent.get_json()
 
 
@@ -69,7 +69,7 @@ def test_the_address_of_an_upload_may_name_the_language(language: str, caller: C
     ]
     for answer in answers:
         assert (answer.status_code, answer.headers["Content-Language"]) == (201, language)
-        assert "1,2 mm" in bleed_message(answer.get_json())
+        assert "1,2\u00a0mm" in bleed_message(answer.get_json())
 
 
 def test_a_repeat_in_another_language_gets_the_same_check(caller: Caller, narrow: bytes) -> None:
@@ -83,7 +83,7 @@ def test_a_repeat_in_another_language_gets_the_same_check(caller: Caller, narrow
 def test_a_check_judged_again_is_told_in_every_language_too(caller: Caller, narrow: bytes) -> None:
     first = caller.check(narrow).get_json()
     again = caller.check(check=first["id"], headers=GERMAN).get_json()
-    assert "1,2 mm" in bleed_message(again)
+    assert "1,2\u00a0mm" in bleed_message(again)
 
 
 def test_a_file_that_crashed_the_measuring_is_told_in_every_language(start: Start, narrow: bytes) -> None:
@@ -104,7 +104,7 @@ def test_what_a_file_fits_is_told_in_the_language(caller: Caller, narrow: bytes)
         answer = caller.post("/v1/specs/matches", data=form, content_type="multipart/form-data", **options)
         assert (answer.headers["Content-Language"], answer.headers["Vary"]) == ("de", "Accept-Language")
         best = answer.get_json()["matches"][0]
-        assert any(one["says"].startswith("1,2 mm") for one in best["against"])
+        assert any(one["says"].startswith("1,2\u00a0mm") for one in best["against"])
 
 
 def test_a_draft_is_the_same_in_every_language_and_its_questions_are_asked_in_it(caller: Caller) -> None:

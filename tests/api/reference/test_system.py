@@ -8,6 +8,7 @@ from html.parser import HTMLParser
 
 import pytest
 
+from service.jobs.children.confinement.walls import Walls, offered
 from tests.api.contract import Caller
 
 
@@ -96,3 +97,10 @@ def test_an_address_leaves_no_line_of_its_own_in_the_log(caller: Caller, caplog:
     caller.get("/v1/checks/x%0aforged?secret=1")
     assert "secret" not in caplog.text
     assert all("forged" not in line or "GET" in line for line in caplog.text.splitlines())
+
+
+def test_whoever_asks_whether_it_is_ready_hears_what_the_sandbox_lacks(caller: Caller, monkeypatch: pytest.MonkeyPatch) -> None:
+    here = caller.get("/readyz").get_json()
+    assert (here["status"], here["sandbox_lacks"]) == ("ok", list(offered().lacks))
+    monkeypatch.setattr("service.api.reference.system.offered", lambda: Walls(landlock_abi=0, seccomp=False))
+    assert caller.get("/readyz").get_json()["sandbox_lacks"] == ["landlock", "seccomp"]

@@ -152,7 +152,7 @@ def test_what_a_browser_can_send_as_an_origin_is_taken(origin: str) -> None:
 @pytest.mark.parametrize(
     ("origin", "says"),
     [
-        ("null", "'null'"),
+        ("null", "‘null’"),
         ("", "https://shop.example"),
         ("shop.example", "https://shop.example"),
         ("*", "https://shop.example"),

@@ -10,12 +10,14 @@ from pathlib import Path
 import pytest
 
 from service.jobs.children import sandbox
+from service.jobs.children.fork_server import ForkServer
 from service.jobs.children.sandbox import Interrupted, SandboxBroken, run
 from service.jobs.children.tasks import Limits, Task
 from service.pdf.codec import measurements_to_json
 from service.pdf.facts.measurements import Measurements
 from service.sheets.model import BleedAsked, SpecSheet, TrimAsked
 from tests.build import page
+from tests.jobs.children.processes import alive, children_of
 from tests.patience import until
 
 CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55), bleed=BleedAsked(minimum_mm=3))
@@ -32,9 +34,7 @@ def card(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(autouse=True)
 def _no_process_stays() -> Iterator[None]:
     yield
-    import multiprocessing
-
-    assert multiprocessing.active_children() == []
+    assert children_of(sandbox.SERVER) == set()
 
 
 def fault(name: str, card: Path, limits: Limits = LIMITS) -> sandbox.Result:
@@ -84,20 +84,16 @@ def test_a_child_writes_no_file(card: Path) -> None:
     assert not left.exists() or left.stat().st_size == 0
 
 
-def test_children_of_the_child_end_with_it(card: Path) -> None:
+def test_children_of_the_child_end_with_it(card: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where nothing keeps it from having one."""
+    server = ForkServer(frozenset({"landlock", "seccomp", "namespaces"}))
+    monkeypatch.setattr(sandbox, "SERVER", server)
     seen: list[int] = []
     task = Task(sheet=CARD, pdf=card, measure="tests.jobs.faults:has_a_child_of_its_own")
     with pytest.raises(Interrupted):
         run(task, LIMITS, lambda _stage, _page, pages: seen.append(pages), stopped=lambda: bool(seen))
-    until(lambda: not _alive(seen[0]), "its own child gone")
-
-
-def _alive(pid: int) -> bool:
-    """Zombies do not count: nobody may be there to reap an orphan in a container."""
-    try:
-        return Path(f"/proc/{pid}/stat").read_text().rsplit(")", 1)[1].split()[0] != "Z"
-    except OSError:
-        return False
+    until(lambda: not alive(seen[0]), "its own child gone")
+    server.close()
 
 
 def test_a_check_that_nobody_wants_is_stopped(card: Path) -> None:

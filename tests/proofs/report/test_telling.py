@@ -88,7 +88,7 @@ def test_a_right_card_is_told_that_it_is_and_what_no_check_can_promise(tmp_path:
     said = Page(report_html(report(card().text("Open daily", size=9, at=(20, 20)).bytes(), CARD, tmp_path))).words
     assert "Conforming" in said
     assert "What to put right" not in said
-    assert "The printer's own proof and the printer's own terms decide." in said
+    assert "The printer’s own proof and the printer’s own terms decide." in said
     assert "kept until 10 March 2026, 16:05 UTC" in said
 
 

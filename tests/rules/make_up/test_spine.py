@@ -47,27 +47,3 @@ def test_without_the_order_the_spine_is_not_known() -> None:
     assert outcome("spine.width", document(page(301.88, 210)), BOOK) == "not_measured"
     assert outcome("spine.width", Measurements.unreadable(1, Failure("broken", "no trailer")), ORDERED) == "not_measured"
     assert outcome("spine.width", document(page(301.88, 210)), SpecSheet()) == "not_applicable"
-
-
-# --- Height -------------------------------------------------------------------------------------------------------------
-
-HIGH = SpecSheet(spine=SpineAsked(page_width_mm=148, page_height_mm=210))
-
-
-@pytest.mark.parametrize(
-    ("height", "expected"), [(210, "met"), (210.5, "met"), (210.6, "not_met"), (209.4, "not_met"), (297, "not_met")]
-)
-def test_the_cover_is_as_high_as_its_book(height: float, expected: str) -> None:
-    assert outcome("spine.height", document(page(302, height)), HIGH) == expected
-
-
-def test_inner_pages_and_sheets_that_name_no_height_are_left_alone() -> None:
-    assert outcome("spine.height", document(page(302, 210), page(148, 100)), HIGH) == "met"
-    assert outcome("spine.height", document(page(302, 297)), BOOK) == "not_applicable"
-    assert outcome("spine.height", Measurements.unreadable(1, Failure("broken", "no trailer")), HIGH) == "not_measured"
-
-
-def test_the_height_found_and_asked_is_told() -> None:
-    finding = only_finding("spine.height", document(page(302, 200), page(302, 200)), HIGH).finding
-    assert (finding.pages, finding.measured) == ((1, 2), {"height_mm": 200})
-    assert finding.required == {"height_mm": 210, "tolerance_mm": 0.5}

@@ -77,7 +77,7 @@ def test_a_byte_order_mark_is_passed_over() -> None:
 def test_a_key_that_stands_twice_is_refused_with_its_line() -> None:
     assert refusal_of("bleed:\n  minimum: 3 mm\n  minimum: 5 mm\n")[0] == "/bleed/minimum"
     assert "line 3" in refusal_of("bleed:\n  minimum: 3 mm\n  minimum: 5 mm\n")[1]
-    assert "'minimum' twice" in refusal_of('{"bleed": {"minimum": 3, "minimum": 5}}')[1]
+    assert "‘minimum’ twice" in refusal_of('{"bleed": {"minimum": 3, "minimum": 5}}')[1]
 
 
 def test_a_text_that_unfolds_to_gigabytes_is_refused_at_once() -> None:

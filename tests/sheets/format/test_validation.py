@@ -81,16 +81,16 @@ def test_a_pdf_version_may_stand_without_quotes() -> None:
 @pytest.mark.parametrize(
     ("document", "pointer", "meant"),
     [
-        ({"blead": {"minimum": 3}}, "/blead", "'bleed'"),
-        ({"bleed": {"minimum": 3, "maximun": 5}}, "/bleed/maximun", "'maximum'"),
-        ({"pages": {"allowed": [1], "orientation": "portrait"}}, "/pages/orientation", "'trim.orientation'"),
-        ({"standards": ["PDF/X-4"], "bleed": {"minimum": 3}}, "/standards", "'file.standards'"),
-        ({"color": {"spots": {"maximum": 0, "alowed": []}}}, "/color/spots/alowed", "'allowed'"),
-        ({"keep_clear": [{"name": "a", "box": [0, 0, 1, 1], "boxes": 1}]}, "/keep_clear/0/boxes", "'box'"),
+        ({"blead": {"minimum": 3}}, "/blead", "‘bleed’"),
+        ({"bleed": {"minimum": 3, "maximun": 5}}, "/bleed/maximun", "‘maximum’"),
+        ({"pages": {"allowed": [1], "orientation": "portrait"}}, "/pages/orientation", "‘trim.orientation’"),
+        ({"standards": ["PDF/X-4"], "bleed": {"minimum": 3}}, "/standards", "‘file.standards’"),
+        ({"color": {"spots": {"maximum": 0, "alowed": []}}}, "/color/spots/alowed", "‘allowed’"),
+        ({"keep_clear": [{"name": "a", "box": [0, 0, 1, 1], "boxes": 1}]}, "/keep_clear/0/boxes", "‘box’"),
         ({"a/b~c": 1, "bleed": {"minimum": 3}}, "/a~1b~0c", "known here: id"),
-        ({"bleed": {"minimum": 3}, "levels": {"image.compresion": "off"}}, "/levels/image.compresion", "'image.compression'"),
-        ({"trim": {"width": 1, "height": 2, "orientation": "potrait"}}, "/trim/orientation", "'portrait'"),
-        ({"file": {"standards": ["PDF/X-4", "PDF/X1a"]}}, "/file/standards/1", "'PDF/X-1a'"),
+        ({"bleed": {"minimum": 3}, "levels": {"image.compresion": "off"}}, "/levels/image.compresion", "‘image.compression’"),
+        ({"trim": {"width": 1, "height": 2, "orientation": "potrait"}}, "/trim/orientation", "‘portrait’"),
+        ({"file": {"standards": ["PDF/X-4", "PDF/X1a"]}}, "/file/standards/1", "‘PDF/X-1a’"),
     ],
 )
 def test_an_unknown_word_is_refused_with_the_nearest_known_one(document: Any, pointer: str, meant: str) -> None:

@@ -1,0 +1,168 @@
+"""What the fork server does: load what children need, then fork one for each message, and end each when its line is hung up.
+
+It is the last to adopt what a child has started and left behind (`PR_SET_CHILD_SUBREAPER`, prctl(2)), and ends that too.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import pickle
+import select
+import signal
+import socket
+import struct
+import sys
+import traceback
+from collections.abc import Iterable
+from contextlib import suppress
+from importlib import import_module
+from pathlib import Path
+from typing import NoReturn
+
+from service.jobs.children.confinement.namespaces import world_of_processes
+from service.jobs.children.confinement.walls import confine_fork_server
+from service.jobs.children.entry import begin
+from service.jobs.children.fork_server import EXIT_CODE
+
+PRELOADED = (
+    "service.jobs.children.child",
+    "service.jobs.children.drawing_child",
+    "service.jobs.children.preloaded",
+    "service.proofs.plates.drawn",
+    "service.proofs.dummy.drawn",
+)
+_DESCRIPTORS = 3
+_MOST_SWEEPS = 100
+"""Rounds of ending orphans that start others meanwhile."""
+
+
+def main(control: int, without: Iterable[str]) -> None:
+    for number in (signal.SIGINT, signal.SIGTERM):  # a terminal's and a supervisor's: whoever asks us ends us, by hanging up
+        signal.signal(number, signal.SIG_IGN)
+    world = confine_fork_server(frozenset(without))
+    for name in PRELOADED:
+        import_module(name)
+    gc.freeze()  # collecting would copy pages that all children share
+    with socket.socket(fileno=control) as asked:
+        _Forking(asked, world).serve()
+
+
+class _Forking:
+    def __init__(self, asked: socket.socket, world: int | None) -> None:
+        self._asked, self._world = asked, world
+        self._lines: dict[int, socket.socket] = {}
+        """By the child's process id."""
+        self._hung_up: set[int] = set()
+        """Children whose line says so, and who have been ended; they may not be gone yet."""
+        self._died, wakes = os.pipe2(os.O_NONBLOCK | os.O_CLOEXEC)
+        signal.signal(signal.SIGCHLD, lambda *_: None)
+        signal.set_wakeup_fd(wakes, warn_on_full_buffer=False)
+
+    def serve(self) -> None:
+        """Until whoever asks is gone."""
+        while True:
+            ready = self._ready()
+            if self._died in ready:
+                with suppress(BlockingIOError):
+                    os.read(self._died, 2**12)
+                self._bury()
+            for pid in [pid for pid, line in self._lines.items() if line.fileno() in ready]:
+                self._hung_up.add(pid)
+                _kill(pid)
+            if self._asked.fileno() in ready and not self._answer():
+                break
+        for pid in self._lines:
+            _kill(pid)
+        self._lines.clear()
+        self._end_orphans()
+
+    def _ready(self) -> set[int]:
+        poll = select.poll()
+        lines = [line.fileno() for pid, line in self._lines.items() if pid not in self._hung_up]
+        for descriptor in (self._died, self._asked.fileno(), *lines):
+            poll.register(descriptor, select.POLLIN)
+        return {descriptor for descriptor, _ in poll.poll()}
+
+    def _answer(self) -> bool:
+        message, descriptors, _, _ = socket.recv_fds(self._asked, 16, _DESCRIPTORS)
+        if not message:
+            return False
+        task, out, line = descriptors
+        with socket.socket(fileno=line) as told:
+            try:
+                with world_of_processes(self._world):
+                    pid = os.fork()
+                    if pid == 0:
+                        self._become_child(task, out)
+            except OSError:  # no room: the line is hung up, and our owner sees a child that did not begin
+                traceback.print_exc()
+                pid = -1
+            os.close(task)
+            os.close(out)
+            if pid > 0:
+                self._lines[pid] = told.dup()
+        return True
+
+    def _become_child(self, told: int, out: int) -> NoReturn:
+        status = 1
+        try:
+            signal.set_wakeup_fd(-1)
+            for number in (signal.SIGCHLD, signal.SIGTERM):
+                signal.signal(number, signal.SIG_DFL)
+            with os.fdopen(told, "rb") as file:
+                file.seek(0)
+                main, task, limits = pickle.load(file)  # our owner's own: nobody else can write there
+            begin(main, task, limits, out)
+            status = 0
+        finally:
+            if status:
+                traceback.print_exc()
+                sys.stderr.flush()
+            os._exit(status)
+
+    def _bury(self) -> None:
+        """Those that have ended, and what each of them started, before its number can be another's."""
+        while (ended := _ended()) is not None:
+            line = self._lines.pop(ended, None)
+            self._hung_up.discard(ended)
+            if line is not None:
+                _kill(ended)
+            _, status = os.waitpid(ended, 0)
+            self._end_orphans()
+            if line is not None:
+                with line, suppress(OSError):
+                    line.sendall(struct.pack(EXIT_CODE, os.waitstatus_to_exitcode(status)))
+
+    def _end_orphans(self) -> None:
+        """What was adopted: the kernel lists it (proc(5), task/…/children), where it is built to."""
+        if self._world is not None:  # nothing outlives the first process of its world, and /proc numbers by another
+            return
+        for _ in range(_MOST_SWEEPS):
+            try:
+                listed = Path("/proc/thread-self/children").read_text(encoding="ascii")
+            except OSError:
+                return
+            orphans = {int(one) for one in listed.split()} - self._lines.keys()
+            if not orphans:
+                return
+            for pid in orphans:
+                _kill(pid)
+                with suppress(ChildProcessError):
+                    os.waitpid(pid, 0)
+
+
+def _ended() -> int | None:
+    """A child that has ended and is still to be waited for."""
+    try:
+        found = os.waitid(os.P_ALL, 0, os.WEXITED | os.WNOHANG | os.WNOWAIT)
+    except ChildProcessError:
+        return None
+    return found.si_pid if found else None
+
+
+def _kill(pid: int) -> None:
+    with suppress(ProcessLookupError, PermissionError):
+        os.killpg(pid, signal.SIGKILL)
+    with suppress(ProcessLookupError, PermissionError):  # before it has a group of its own
+        os.kill(pid, signal.SIGKILL)

@@ -1,0 +1,1 @@
+"""An empty document to start from, as a sheet asks for it, as PDF and SVG."""

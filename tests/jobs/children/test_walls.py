@@ -1,0 +1,74 @@
+"""What is said where this kernel offers less, and who refuses to start then."""
+
+from __future__ import annotations
+
+import logging
+from pathlib import Path
+
+import pytest
+
+from service.__main__ import main
+from service.jobs.children.confinement.walls import Walls, offered, told
+from service.jobs.children.sandbox import demand
+from service.settings import SettingsRefused, read_settings
+from service.wiring import make_parts
+from tests.build import page
+
+NO_LANDLOCK = Walls(landlock_abi=0, seccomp=True)
+
+
+@pytest.fixture
+def without_landlock(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("service.jobs.children.confinement.walls.offered", lambda: NO_LANDLOCK)
+    monkeypatch.setattr("service.serving.offered", lambda: NO_LANDLOCK)
+    monkeypatch.setenv("PRINT_SPEC_SANDBOX", "required")
+
+
+def test_a_whole_sandbox_is_not_worth_a_word() -> None:
+    assert told(Walls(landlock_abi=1, seccomp=True).lacks) == ""
+
+
+@pytest.mark.parametrize(
+    ("walls", "named"), [(NO_LANDLOCK, {"Landlock"}), (Walls(3, False), {"seccomp"}), (Walls(0, False), {"Landlock", "seccomp"})]
+)
+def test_what_is_missing_is_said_in_one_line(walls: Walls, named: set[str]) -> None:
+    line = told(walls.lacks)
+    assert "\n" not in line
+    assert {one for one in ("Landlock", "seccomp") if one in line} == named
+
+
+def test_what_a_test_leaves_out_is_missing() -> None:
+    assert offered(frozenset({"landlock", "seccomp"})).lacks == ("landlock", "seccomp")
+
+
+@pytest.mark.usefixtures("without_landlock")
+def test_what_is_required_and_missing_keeps_everything_from_starting(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PRINT_SPEC_DATA", str(tmp_path / "data"))
+    card = page(85, 55).save(tmp_path / "card.pdf")
+    for command in (["serve"], ["check", str(card), "--spec", "business-card-85x55"], ["preview", str(card), "-o", "no.pdf"]):
+        assert main(command) == 2
+        said = capsys.readouterr().err
+        assert "PRINT_SPEC_SANDBOX" in said
+        assert "Landlock" in said
+    with pytest.raises(SettingsRefused):  # under another server than ours
+        make_parts(read_settings())
+    assert not (tmp_path / "data").exists()
+
+
+@pytest.mark.usefixtures("without_landlock")
+def test_what_is_missing_and_not_required_is_said_at_the_start(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("service.serving._Server.run", lambda _: None)
+    monkeypatch.setenv("PRINT_SPEC_DATA", str(tmp_path / "data"))
+    monkeypatch.setenv("PRINT_SPEC_SANDBOX", "available")
+    with caplog.at_level(logging.WARNING):
+        assert main(["serve"]) == 0
+    (line,) = [one.getMessage() for one in caplog.records if one.name == "service.serving"]
+    assert line == told(NO_LANDLOCK.lacks)
+
+
+def test_what_is_available_is_enough_unless_said_otherwise() -> None:
+    demand(read_settings({}).sandbox)
