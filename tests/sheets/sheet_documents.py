@@ -86,8 +86,10 @@ def value(field: fields.Field[Any]) -> st.SearchStrategy[Any]:
             return st.sampled_from([[0, 0, "10 mm", 20], ["1 in", "2 cm", "30 mm", "40 mm"], [0, 0, 0, 0], [5, 5, "1 mm", 9]])
         case Choice():
             return st.sampled_from([*field.words, *field.also])
+        case Words(form="[A-Z]{2}"):
+            return st.sampled_from(["GB", "DE", "GB", "DE", "a4"])
         case Words(form=str()):
-            return st.sampled_from(["a4", "card-85x55", "GB", "DE", "GB", "DE"])
+            return st.sampled_from(["a4", "card-85x55", "a4", "card-85x55", "GB"])
         case Words():
             return st.sampled_from(["Varnish", "allowed", "two\r\nlines", "x" * field.longest, "Größe", "any"])
         case Whole():

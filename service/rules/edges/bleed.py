@@ -94,9 +94,9 @@ def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Sh
         required={f"{side}_mm": depth for side, depth in required.items()},
         pages=tuple(page.number for page, _ in items),
         places=tuple(
-            Place(page.number, _strip(page.boxes_mm.trim, side, required[sides[at][0]]))
+            Place(page.number, _strip(page.boxes_mm.trim, side, wanted[0][1] if whole else required[side]))
             for page, ones in items
-            for at, (side, _) in enumerate(ones)
+            for side, _ in ones
         ),
     )
 

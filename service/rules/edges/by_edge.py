@@ -40,7 +40,8 @@ class DepthsAsked(Block):
         return (self.preferred_mm or self.edges.minimum_mm) if named is None else named
 
     def _named(self, side: str, page: Page, doubles: frozenset[int]) -> float | None:
-        named: float | None = getattr(self.edges, f"{edge_on(side, page.number, double=page.number in doubles)}_mm")
+        readers_number = page.number + sum(one < page.number for one in doubles)  # a double page counts two
+        named: float | None = getattr(self.edges, f"{edge_on(side, readers_number, double=page.number in doubles)}_mm")
         return named
 
 

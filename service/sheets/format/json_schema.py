@@ -227,5 +227,6 @@ def _asks_with(key: str) -> JsonSchema:
 
 
 def _asks_by(key: str, field: fields.Field[Any]) -> JsonSchema:
-    allows = [word for word in _ALLOWS if isinstance(field, Choice) and word in field.words]
+    allows: list[Any] = [word for word in _ALLOWS if isinstance(field, Choice) and word in field.words]
+    allows += [False, "no"] if isinstance(field, Flag) else []
     return {"required": [key]} | ({"properties": {key: {"not": {"enum": allows}}}} if allows else {})

@@ -66,6 +66,17 @@ def test_a_spread_is_bound_in_its_middle_and_bleeds_on_both_sides() -> None:
     assert found.measured == {"left_mm": 0}
 
 
+def test_reader_spreads_without_bleed_are_told_with_the_covers_that_stand_alone() -> None:
+    """1, 2|3, 4: the back cover is the third page of the file, and a left-hand one."""
+    cover, spread = page(148, 210, bleed=0), page(296, 210, bleed=0)
+    finding = only_finding("bleed.declared", document(cover, spread, cover), BOOKLET).finding
+    assert (finding.pages, len(finding.places)) == ((1, 2, 3), 3 + 4 + 3)
+    upright = [(place.page, place.box_mm.x0) for place in finding.places if place.box_mm.width == 3]
+    assert upright == [(1, 148), (2, 296), (2, -3), (3, -3)]
+    right, left = page(148, 210, bleed_mm=Sides(*RIGHT_HAND)), page(148, 210, bleed_mm=Sides(*LEFT_HAND))
+    assert outcome("bleed.declared", document(right, page(296, 210), left), BOOKLET) == "met"
+
+
 def test_a_sheet_that_names_no_edge_asks_alike_on_every_side() -> None:
     alike = replace(BOOKLET, bleed=BleedAsked(minimum_mm=3))
     assert outcome("bleed.declared", document(*pages(RIGHT_HAND)), alike) == "not_met"
