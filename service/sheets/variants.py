@@ -34,7 +34,7 @@ def variants_at_scale(sheet: SpecSheet) -> tuple[tuple[int, SpecSheet], ...]:
 
 def _of_size(sheet: SpecSheet, trim: TrimAsked, width_mm: float, height_mm: float) -> SpecSheet:
     orientation = trim.orientation
-    if orientation != "any" and width_mm != height_mm:
+    if orientation != "any" and width_mm != height_mm and (width_mm, height_mm) != (trim.width_mm, trim.height_mm):
         orientation = "portrait" if width_mm < height_mm else "landscape"
     one = replace(trim, width_mm=width_mm, height_mm=height_mm, orientation=orientation, alternatives=(), scales=(1,))
     areas = tuple(_from_the_top_left(area, width_mm, height_mm) for area in sheet.keep_clear)
