@@ -30,7 +30,8 @@ class Choice:
     summary: str
     words: str
     """What a search by words looks in, small letters."""
-    size_mm: tuple[float, float] | None
+    size_mm: tuple[float, ...] | None
+    """Width and height of every size that is taken, one pair after the other."""
     asks_order: bool
     """Whether only the order knows how wide the spine is."""
 
@@ -56,9 +57,16 @@ def _choice(sheet: SpecSheet) -> Choice:
         facts=" · ".join(one for one in facts if one),
         summary=summary,
         words=" ".join(one for one in words if one).casefold(),
-        size_mm=size,
+        size_mm=_sizes(sheet),
         asks_order=sheet.spine is not None and sheet.spine.caliper_mm is None,
     )
+
+
+def _sizes(sheet: SpecSheet) -> tuple[float, ...] | None:
+    if sheet.trim is None:
+        return None
+    others = (side for one in sheet.trim.alternatives for side in (one.width_mm, one.height_mm))
+    return (sheet.trim.width_mm, sheet.trim.height_mm, *others)
 
 
 def _formats(size_mm: tuple[float, float] | None) -> list[str]:
