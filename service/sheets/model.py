@@ -213,6 +213,8 @@ class SpineAsked(Block):
     """Of one leaf of the inner paper."""
     cover_caliper_mm: float = 0.0
     inner_pages: int | None = None
+    text_free_mm: float | None = None
+    """How far text keeps from the folds; None: common practice."""
     tolerance_mm: float = 1.0
 
 

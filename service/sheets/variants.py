@@ -61,7 +61,7 @@ def _drawn_at(scale: int, sheet: SpecSheet) -> SpecSheet:
     trim = _shorter(sheet.trim, scale, "width_mm", "height_mm")
     trim = replace(trim, tolerance_mm=max(sheet.trim.tolerance_mm / scale, LEAST_TOLERANCE_MM))
     edges = ("minimum_mm", "binding_mm", "outer_mm", "head_mm", "foot_mm")
-    spine = ("page_width_mm", "page_height_mm", "caliper_mm", "cover_caliper_mm", "tolerance_mm")
+    spine = ("page_width_mm", "page_height_mm", "caliper_mm", "cover_caliper_mm", "text_free_mm", "tolerance_mm")
     images, color = sheet.images, sheet.color
     return replace(
         sheet,

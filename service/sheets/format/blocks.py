@@ -188,6 +188,7 @@ class SpineSchema(AskingSchema):
     caliper_mm = length("Thickness of one leaf of the inner paper.", data_key="caliper")
     cover_caliper_mm = length("Thickness of the cover's paper.", data_key="cover_caliper", zero=True)
     inner_pages = Whole("Count of inner pages, two a leaf.", least=2)
+    text_free_mm = length("How far text keeps from the folds of the spine.", data_key="text_free", zero=True)
     tolerance_mm = length("How far the spine may differ.", data_key="tolerance", zero=True)
 
 
