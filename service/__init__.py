@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from service.wiring import Parts
 
 
+FORM_BYTES = 2**20
+"""What a request may have around its file."""
+
+
 def create_app(settings: Settings | None = None, parts: Parts | None = None) -> Flask:
     """The service as a WSGI application; settings come from the environment unless they are given.
 
@@ -32,8 +36,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     parts = parts or make_parts(settings or read_settings())
     app = Flask(__name__, static_folder=None)
     app.extensions["print-spec"] = parts
-    app.config["MAX_CONTENT_LENGTH"] = parts.settings.maximum_upload_bytes + 2**20  # the form around the file
-    app.config["MAX_FORM_MEMORY_SIZE"] = 2**20
+    app.config["MAX_CONTENT_LENGTH"] = parts.settings.maximum_upload_bytes + FORM_BYTES
+    app.config["MAX_FORM_MEMORY_SIZE"] = FORM_BYTES
     app.config["MAX_FORM_PARTS"] = 50
     app.json = JsonText(app)
     app.request_class = WholeForms

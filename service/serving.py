@@ -6,17 +6,16 @@ import logging
 import os
 import signal
 import sys
-import threading
 from typing import Any
 
 from gunicorn.app.base import BaseApplication
-from gunicorn.workers.gthread import ThreadWorker
 
-from service import create_app
+from service import FORM_BYTES, create_app
+from service.door.bodies import Spools
+from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
 from service.jobs.children.confinement.walls import offered, told
 from service.settings import Settings, near_misses
-from service.slow_callers import HEAD_SECONDS, Deadlines, limit_answering, with_patience
 from service.store.database import open_database
 from service.wiring import Parts
 
@@ -46,13 +45,11 @@ class _Server(BaseApplication):  # type: ignore[misc]  # the package has no type
             "bind": self._bind,
             "workers": self._settings.processes,
             "threads": self._settings.threads,
-            "worker_class": _Worker,
+            "worker_class": DoorWorker,
             "graceful_timeout": round(self._settings.stop_seconds) + 10,
             "timeout": 60,
-            "keepalive": 15,
             "proc_name": "print-spec",
             "post_worker_init": _begin,
-            "pre_request": _head_has_come,
             "worker_exit": _end,
             "control_socket_disable": True,
         }.items():
@@ -60,31 +57,14 @@ class _Server(BaseApplication):  # type: ignore[misc]  # the package has no type
                 self.cfg.set(name, value)
 
     def load(self) -> Any:
-        app = create_app(self._settings)
-        app.wsgi_app = with_patience(app.wsgi_app, _DEADLINES)  # type: ignore[method-assign]
-        return app
-
-
-_DEADLINES = Deadlines()
-_CURRENT = threading.local()
-"""`head`: the wait for the headers of the request that this thread reads."""
-
-
-class _Worker(ThreadWorker):  # type: ignore[misc]  # the package has no types
-    def handle(self, conn: Any) -> Any:
-        """In a thread of its own: a request of the connection, from its first byte to the end of the answer."""
-        limit_answering(conn.sock)
-        with _DEADLINES.within(conn.sock, HEAD_SECONDS) as _CURRENT.head:
-            return super().handle(conn)
-
-
-def _head_has_come(_: Any, __: Any) -> None:
-    _DEADLINES.over(_CURRENT.head)
+        return create_app(self._settings)
 
 
 def _begin(worker: Any) -> None:
     """In each server process: begin housekeeping, load the measuring modules, and stop in time when asked to."""
     parts: Parts = worker.wsgi.extensions["print-spec"]
+    settings = parts.settings
+    worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
     parts.housekeeping.start()
     sandbox.warm()
 

@@ -21,10 +21,12 @@ class Settings:
     data: Path
     database_url: str
     maximum_upload_bytes: int
+    free_space_bytes: int
     check_seconds: float
     check_memory_bytes: int
     wait_seconds: float
     workers: int
+    first_pass_seconds: float
     queue_length: int
     retention_hours: float
     stop_seconds: float
@@ -121,6 +123,13 @@ TABLE = (
     ),
     Setting("database_url", "PRINT_SPEC_DATABASE_URL", "", "An SQLAlchemy URL; empty: SQLite in the data folder.", _database_url),
     Setting("maximum_upload_bytes", "PRINT_SPEC_MAXIMUM_UPLOAD", "200 MB", "The largest PDF that is taken.", _size),
+    Setting(
+        "free_space_bytes",
+        "PRINT_SPEC_FREE_SPACE",
+        "200 MB",
+        "Space on the disk of the data folder that stays free: no file is taken that would go below it.",
+        _size,
+    ),
     Setting("check_seconds", "PRINT_SPEC_CHECK_SECONDS", "60", "Seconds that measuring one file may take.", _amount),
     Setting("check_memory_bytes", "PRINT_SPEC_CHECK_MEMORY", "2 GiB", "Memory that measuring one file may take.", _size),
     Setting(
@@ -130,8 +139,27 @@ TABLE = (
         "Seconds until a caller who waits for a check gets 202 and its address.",
         _amount_or_zero,
     ),
-    Setting("workers", "PRINT_SPEC_WORKERS", "2", "Checks that run at the same time, in each process.", _count),
-    Setting("queue_length", "PRINT_SPEC_QUEUE_LENGTH", "50", "Checks that may wait for a worker; one more gets 429.", _count),
+    Setting(
+        "workers",
+        "PRINT_SPEC_WORKERS",
+        "2",
+        "Checks that run at the same time, in each process. Where all of them take long, one more runs for a moment.",
+        _count,
+    ),
+    Setting(
+        "first_pass_seconds",
+        "PRINT_SPEC_FIRST_PASS_SECONDS",
+        "0.8",
+        "Seconds after which a check counts as a long one, and gives its place to one that has not run yet.",
+        _amount,
+    ),
+    Setting(
+        "queue_length",
+        "PRINT_SPEC_QUEUE_LENGTH",
+        "50",
+        "Checks of one sender that may wait for a worker; one more gets 429.",
+        _count,
+    ),
     Setting(
         "retention_hours",
         "PRINT_SPEC_RETENTION_HOURS",

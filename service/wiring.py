@@ -44,19 +44,25 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.database_url, settings.data)
     checks = Checks(database)
-    blobs = Blobs(settings.data / "files")
+    blobs = Blobs(settings.data / "files", settings.free_space_bytes)
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
     checking = Checking(checks, blobs, limits, measure)
     queue = LocalQueue(
-        checking, checking.give_up, workers=settings.workers, length=settings.queue_length, stop_seconds=settings.stop_seconds
+        checking,
+        checking.give_up,
+        workers=settings.workers,
+        length=settings.queue_length,
+        stop_seconds=settings.stop_seconds,
+        first_pass_seconds=settings.first_pass_seconds,
+        most_waiting_callers=max(1, settings.threads // 4),
     )
     workbench = Workbench(
         limits,
         at_once=settings.workers,
         wait_seconds=settings.wait_seconds,
-        most_callers=settings.threads // 2,  # the other half answers what is quick
+        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
         measure=measure,
     )
-    housekeeping = Housekeeping(checks, blobs, queue.owner)
+    housekeeping = Housekeeping(checks, blobs, queue)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
     return Parts(settings, checks, Sheets(database), blobs, queue, workbench, housekeeping, secrets)

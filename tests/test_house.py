@@ -15,7 +15,9 @@ from tests.patience import PATIENCE_SECONDS
 SERVICE = Path(__file__).parent.parent / "service"
 MODULES = sorted(path for path in SERVICE.rglob("*.py") if "__pycache__" not in path.parts)
 FOLDERS = sorted({path.parent for path in MODULES})
-ROOMS = {"answers", "api", "cli", "demo", "jobs", "language", "pdf", "product", "proofs", "rules", "sheets", "store", "web"}
+ROOMS = {
+    "answers", "api", "cli", "demo", "door", "jobs", "language", "pdf", "product", "proofs", "rules", "sheets", "store", "web",
+}
 
 PDF_LIBRARIES = {"pikepdf", "pypdfium2", "PIL", "reportlab", "fitz", "pypdf", "pdfminer", "pdfplumber", "fontTools", "typst"}
 HTTP_LIBRARIES = {"flask", "flask_smorest", "webargs", "werkzeug"}

@@ -75,6 +75,10 @@ def test_a_sheet_is_shown_without_rules_and_sandbox() -> None:
     assert not {"service.rules.base", "service.pdf.facts.page", "service.jobs", "rich"} & loaded_for("sheets", "show", CARD)
 
 
+def test_rules_as_json_are_written_without_what_draws_tables() -> None:
+    assert "rich" not in loaded_for("rules", "--json")
+
+
 # --- What is understood -----------------------------------------------------------------------------------------------------
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import socket
 import threading
 import time
@@ -86,7 +88,7 @@ def test_stopping_lets_a_running_check_finish(tmp_path: Path, card: Path) -> Non
         assert ask_until(again, check["id"], "finished", "failed") == "finished"
 
 
-def test_stopping_settles_what_takes_too_long_and_says_send_it_again(tmp_path: Path, card: Path) -> None:
+def test_stopping_leaves_what_takes_too_long_to_the_next_start(tmp_path: Path, card: Path) -> None:
     data = tmp_path / "data"
     with running(data, "tests.jobs.faults:hangs", STOP_SECONDS="0.5", WORKERS="1") as service:
         checks = [send(service, card, Prefer="respond-async").json() for _ in range(2)]
@@ -94,8 +96,18 @@ def test_stopping_settles_what_takes_too_long_and_says_send_it_again(tmp_path: P
         assert service.stop() == 0
     with running(data) as again:
         for check in checks:
-            told = requests.get(f"{again.address}/v1/checks/{check['id']}", timeout=PATIENCE_SECONDS).json()
-            assert (told["state"], told["problem"]["type"]) == ("failed", "/problems/interrupted")
+            assert ask_until(again, check["id"], "finished", "failed") == "finished"
+
+
+def test_a_service_that_is_killed_loses_no_check_that_it_accepted(tmp_path: Path, card: Path) -> None:
+    data = tmp_path / "data"
+    with running(data, "tests.jobs.faults:hangs", WORKERS="2", QUEUE_LENGTH="30") as service:
+        checks = [send(service, card, Prefer="respond-async").json() for _ in range(19)]
+        ask_until(service, checks[0]["id"], "running")
+        os.killpg(service.process.pid, signal.SIGKILL)
+        service.process.wait(PATIENCE_SECONDS)
+    with running(data) as again:
+        assert {ask_until(again, check["id"], "finished", "failed") for check in checks} == {"finished"}
 
 
 def test_a_waiting_caller_is_answered_when_the_service_stops(tmp_path: Path, card: Path) -> None:
@@ -107,7 +119,7 @@ def test_a_waiting_caller_is_answered_when_the_service_stops(tmp_path: Path, car
         ask_until(service, file.stem, "running")
         service.stop()
         ended(caller)
-    assert answers[0].json()["problem"]["type"] == "/problems/interrupted"
+    assert (answers[0].status_code, answers[0].json()["state"]) == (202, "queued"), "the next start takes it up"
 
 
 def test_the_log_has_the_request_and_not_the_file_name(service: Running, card: Path) -> None:

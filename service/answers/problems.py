@@ -109,6 +109,9 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The file is not a PDF",
         "Export a PDF from your layout program and send that. A picture that is renamed to .pdf does not become one.",
     ),
+    "address-too-long": ProblemKind(
+        414, "The address of the request is too long", "Write what is long into the body: a form, or JSON."
+    ),
     "unsupported-media-type": ProblemKind(
         415,
         "This kind of body is not taken",
@@ -161,6 +164,9 @@ PROBLEMS: dict[str, ProblemKind] = {
         "It is not said which revision is to be replaced",
         "Send the ETag that GET answered with in the header 'If-Match', so that nobody's change is overwritten unseen.",
     ),
+    "headers-too-large": ProblemKind(
+        431, "The headers of the request are too large", "Leave out what this service does not need, such as cookies."
+    ),
     "queue-full": ProblemKind(429, "Too many checks are waiting", "Send the request again after 'Retry-After' seconds."),
     "internal-error": ProblemKind(
         500,
@@ -168,10 +174,25 @@ PROBLEMS: dict[str, ProblemKind] = {
         "This is no fault of your file. Send it again; if it stays, give the request id to whoever runs the service.",
     ),
     "interrupted": ProblemKind(
-        503, "The check was interrupted", "The service was stopped while the check was waiting or running. Send it again."
+        503,
+        "The check was interrupted",
+        "The service was ended three times while the check ran, and what ended it may be the file. Send it again; if it happens "
+        "again, give the file to whoever runs the service.",
+    ),
+    "stopping": ProblemKind(
+        503, "The service is being stopped", "Send the request again after 'Retry-After' seconds; as a rule it is started again."
+    ),
+    "crowded": ProblemKind(
+        503, "Too many connections are open", "Close those that are not needed, and try again after 'Retry-After' seconds."
     ),
     "not-ready": ProblemKind(
         503, "The service is not ready", "Its database or its data folder cannot be used just now. Try again; the log says why."
+    ),
+    "no-room": ProblemKind(
+        507,
+        "There is no room for the file",
+        "Try again later: files are forgotten when their time is over. Whoever runs the service gives it more room, or sets what "
+        "is to stay free (PRINT_SPEC_FREE_SPACE). DELETE forgets a check and its file at any time.",
     ),
 }
 

@@ -4,12 +4,9 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Mapping, Sequence
+from typing import Any
 
-from rich import box
-from rich.table import Table
-from rich.text import Text
-
-from service.cli.telling import console
 from service.language.spoken import say
 from service.rules.reference import reference
 
@@ -25,11 +22,21 @@ def run(given: argparse.Namespace) -> int:
     if given.json:
         print(json.dumps(rules, indent=2, ensure_ascii=False))
         return 0
+    _show(rules)
+    return 0
+
+
+def _show(rules: Sequence[Mapping[str, Any]]) -> None:
+    from rich import box
+    from rich.table import Table
+    from rich.text import Text
+
+    from service.cli.telling import console
+
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
     for heading in (say("Rule"), say("Level"), say("Asked by"), say("What is asked")):
         table.add_column(heading, overflow="fold")
     for one in rules:
-        title = say(one["title"])
-        table.add_row(*(Text(text) for text in (one["id"], one["level"], one["asked_by"], title)))
+        told = (one["id"], one["level"], one["asked_by"], say(one["title"]))
+        table.add_row(*map(Text, told))
     console().print(table)
-    return 0

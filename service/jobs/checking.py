@@ -34,7 +34,7 @@ class Checking:
         self._checks, self._blobs, self._limits, self._measure = checks, blobs, limits, measure
 
     def __call__(self, check_id: str, stopped: Callable[[], bool]) -> None:
-        """Run the check and settle its row, whatever happens."""
+        """Run the check and settle its row, whatever happens; one that is stopped waits again, as if it had not begun."""
         try:
             row = self._checks.start(check_id, now())
             if row and stopped():  # forgotten just now, its file too
@@ -42,13 +42,14 @@ class Checking:
             if row:
                 self._settle(row, stopped)
         except Interrupted:
-            self._checks.fail(check_id, now(), "interrupted")
+            self._checks.put_back(check_id)
         except Exception:  # around a worker: the second place where everything is caught
-            log.exception("check %s failed", check_id)
+            log.exception("a check failed")
             self._checks.fail(check_id, now(), "internal-error")
 
     def give_up(self, check_id: str) -> None:
-        self._checks.fail(check_id, now(), "interrupted")
+        """The process ends: another one, or the next, takes the check up."""
+        self._checks.release(check_id)
 
     def _settle(self, row: CheckRow, stopped: Callable[[], bool]) -> None:
         task = Task(

@@ -51,6 +51,11 @@ def by(width: str, height: str) -> str:
     return f"{width}{space}×{space}{height}"
 
 
+def just_short(value_mm: float, asked_mm: float) -> str:
+    """'2.88 mm' where 3 mm are asked for and less than 0.3 mm is missing; else one digit, as anywhere."""
+    return f"{number(value_mm, 2 if 0 <= asked_mm - value_mm < 0.3 else 1)} mm"
+
+
 def size(width_mm: float, height_mm: float) -> str:
     return with_unit(by(number(width_mm), number(height_mm)), "mm")
 

@@ -38,6 +38,18 @@ def size_is_judged(sheet: SpecSheet) -> bool:
     return sheet.trim is not None and sheet.levels.get("trim.size") != "off"
 
 
+def rgb_is_told(sheet: SpecSheet) -> bool:
+    """color.space tells of RGB and of Lab."""
+    color = sheet.color
+    told = color is not None and color.allowed is not None and not {"rgb", "lab"} & set(color.allowed)
+    return told and sheet.levels.get("color.space") != "off"
+
+
+def registration_is_told(sheet: SpecSheet) -> bool:
+    """color.registration tells of artwork in every ink."""
+    return sheet.levels.get("color.registration") != "off"
+
+
 def make_up_asked(sheet: SpecSheet) -> MakeUpAsked | None:
     pages = sheet.pages
     return None if pages is None else MakeUpAsked(pages=pages, trim=sheet.trim, level=pages.level, note=pages.note)

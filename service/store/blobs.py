@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import re
@@ -24,6 +25,10 @@ class TooLarge(Exception):
     """More bytes came than are taken."""
 
 
+class NoRoom(Exception):
+    """The disk is full, or nearly so."""
+
+
 @dataclass(frozen=True)
 class Saved:
     size_bytes: int
@@ -33,9 +38,15 @@ class Saved:
 
 
 class Blobs:
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
+    def __init__(self, folder: Path, free_bytes: int = 0) -> None:
+        """`free_bytes`: that no file may take from the disk."""
+        self._folder, self._free_bytes = folder, free_bytes
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+
+    def has_room(self, more_bytes: int = 0) -> bool:
+        """Whether so many more bytes leave free what is to stay free. Raises OSError where the folder is gone."""
+        disk = os.statvfs(self._folder)
+        return disk.f_bavail * disk.f_frsize - more_bytes >= self._free_bytes
 
     def path(self, check_id: str) -> Path:
         if not re.fullmatch(r"[A-Za-z0-9_-]{1,40}", check_id):
@@ -43,7 +54,7 @@ class Blobs:
         return self._folder / f"{check_id}.pdf"
 
     def save(self, check_id: str, stream: Readable, maximum_bytes: int) -> Saved:
-        """Write the stream. Raises `TooLarge`; whatever is raised, nothing stays behind."""
+        """Write the stream. Raises `TooLarge`, `NoRoom`; whatever is raised, nothing stays behind."""
         path, digest, size, head = self.path(check_id), hashlib.sha256(), 0, b""
         try:
             with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
@@ -51,11 +62,15 @@ class Blobs:
                     size += len(chunk)
                     if size > maximum_bytes:
                         raise TooLarge
+                    if not self.has_room(len(chunk)):
+                        raise NoRoom
                     head = (head + chunk[:HEADER_WITHIN])[:HEADER_WITHIN]
                     digest.update(chunk)
                     file.write(chunk)
-        except BaseException:
+        except BaseException as error:
             path.unlink(missing_ok=True)
+            if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT):
+                raise NoRoom from error
             raise
         return Saved(size, digest.hexdigest(), head)
 

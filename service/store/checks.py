@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
-from sqlalchemy import ColumnElement, Engine, delete, or_, select, text, update
+from sqlalchemy import ColumnElement, Engine, case, delete, func, or_, select, text, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
@@ -13,11 +13,14 @@ from service.store.database import wipe_journal
 from service.store.models import CheckRow
 
 OPEN = ("queued", "running")
-FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf"}
+FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5: "4496c1229e32a83c"}
 """Number of a form of measurements and judgements → fingerprint of the records that are stored in it. A new one when a record of
 theirs changes (a test says which), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from
-damage. 4: ink of text and of pictures."""
+damage. 4: ink of text and of pictures. 5: what black stands on, frames of links, letters that are pictures."""
 
+LONG_AGO = datetime(2000, 1, 1, tzinfo=UTC)
+MOST_TIMES = 3
+"""That a check is begun whose process dies while it runs."""
 STORED_AS = max(FORMS)
 """The form that this version writes and reads."""
 
@@ -110,13 +113,37 @@ class Checks:
         """The owner is alive, and with it its open checks."""
         self._count(update(CheckRow).where(CheckRow.owner == owner, CheckRow.state.in_(OPEN)).values(heartbeat_at=now))
 
-    def settle(self, silent_since: datetime, now: datetime, problem: str) -> int:
-        """Fail the open checks whose process died; how many."""
-        return self._count(
-            update(CheckRow)
-            .where(CheckRow.state.in_(OPEN), CheckRow.heartbeat_at < silent_since)
-            .values(state="failed", finished_at=now, problem=problem, idempotency_key=None)
-        )
+    def put_back(self, check_id: str) -> None:
+        """It was stopped: it waits again, as if it had not begun."""
+        self._change(check_id, ("running",), state="queued", stage=None, page=None, pages=None)
+
+    def release(self, check_id: str) -> None:
+        """Whoever comes first takes it up."""
+        self._change(check_id, OPEN, state="queued", stage=None, page=None, pages=None, heartbeat_at=LONG_AGO)
+
+    def take_up(self, owner: str, now: datetime, silent_after: timedelta, problem: str) -> list[str]:
+        """The open checks whose process died, queued anew and held by this owner. What ran `MOST_TIMES` when its process died
+        may be what ends them: it is failed.
+
+        A time that lies ahead is that of a clock that was set back.
+        """
+        silent = or_(CheckRow.heartbeat_at < now - silent_after, CheckRow.heartbeat_at > now + silent_after)
+        left = (CheckRow.state.in_(OPEN), CheckRow.owner != owner, silent)
+        often = (CheckRow.state == "running", CheckRow.taken_up >= MOST_TIMES - 1)
+        ran = func.coalesce(CheckRow.taken_up, 0) + case((CheckRow.state == "running", 1), else_=0)
+        with self._session() as session:
+            session.execute(
+                update(CheckRow)
+                .where(*left, *often)
+                .values(state="failed", finished_at=now, problem=problem, idempotency_key=None)
+            )
+            taken = update(CheckRow).where(*left)
+            again = taken.values(
+                state="queued", owner=owner, heartbeat_at=now, taken_up=ran, stage=None, page=None, pages=None
+            ).returning(CheckRow.id)
+            ids = list(session.scalars(again))
+            session.commit()
+            return ids
 
     def _count(self, statement: object) -> int:
         with self._engine.begin() as connection:

@@ -6,17 +6,21 @@ from pathlib import Path
 
 from sqlalchemy import Engine, Table, create_engine, event, inspect
 from sqlalchemy.engine.interfaces import DBAPIConnection
-from sqlalchemy.exc import SQLAlchemyError
+from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 from sqlalchemy.schema import CreateColumn
 
 from service.store.models import Base
 
 DatabaseError = SQLAlchemyError
+DatabaseAway = OperationalError
 """What every failure of the database is, for rooms that do not know SQLAlchemy."""
 
 
-_BUSY_MS = 10_000
+_BUSY_MS = 3000
+"""A writer takes milliseconds; one that takes longer is no longer one of ours, and its callers are told so."""
+_CONNECTIONS = 24
+"""For each thread that may ask, so that none waits for another's."""
 _WIPE_WITHIN_MS = 200
 
 
@@ -26,7 +30,7 @@ def open_database(url: str, data: Path) -> Engine:
     A new file of SQLite is readable by its own user only: it holds what stands in other people's PDFs. Raises OSError where
     it cannot be made.
     """
-    engine = create_engine(url or f"sqlite:///{data / 'checks.sqlite3'}", pool_pre_ping=True)
+    engine = create_engine(url or f"sqlite:///{data / 'checks.sqlite3'}", pool_pre_ping=True, pool_size=_CONNECTIONS)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
     file = engine.url.database if engine.dialect.name == "sqlite" else None

@@ -40,7 +40,9 @@ class CheckRow(Base):
     owner: Mapped[str] = mapped_column(String(40))
     """The process whose queue holds the check."""
     heartbeat_at: Mapped[datetime]
-    """When that process last said that it is alive; a check whose process died is settled by it."""
+    """When that process last said that it is alive; a check whose process died is taken up by another."""
+    taken_up: Mapped[int | None] = mapped_column(default=None)
+    """How often that was while it ran; null: never."""
     stage: Mapped[str | None]
     page: Mapped[int | None]
     pages: Mapped[int | None]

@@ -1,4 +1,4 @@
-"""Forgetting: checks past their time with their files, files without a check, and checks whose process died.
+"""Forgetting: checks past their time with their files, and files without a check.
 
 Every process of the service may sweep at any time; each step is harmless when done twice.
 """
@@ -10,14 +10,11 @@ from datetime import datetime, timedelta
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 
-SILENT_AFTER = timedelta(seconds=20)
-"""A process beats every few seconds; one that was silent for this long is gone."""
 STRAY_AFTER = timedelta(hours=1)
 """A file is written before its check: only an older one without a check is a stray."""
 
 
 def sweep(checks: Checks, blobs: Blobs, now: datetime) -> None:
-    checks.settle(now - SILENT_AFTER, now, "interrupted")
     for check_id in checks.expired(now):
         blobs.forget(check_id)
         checks.forget(check_id)

@@ -14,9 +14,11 @@ from service.api.checks.checks import found_check
 from service.api.http.blueprint import parts
 from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
+from service.api.specs.kept_sheets import find_kept
 from service.language.spoken import LANGUAGES, say, say_many, spoken, translated
 from service.language.wording import number, stored_size
 from service.proofs.report.telling import time_said
+from service.store.models import CheckRow
 from service.web.choices import choices
 from service.web.results import advice_on, pages_without_script, result_of
 from service.web.script_texts import script_texts
@@ -83,12 +85,24 @@ def check(check_id: str) -> Response:
             "web/result.html",
             row=row,
             result=result,
+            sheet_page=_page_of_sheet(row),
             size=stored_size(row.size_bytes),
             expires=time_said(row.expires_at),
             advice=advice_on(result.verdict),
             pictured=pages_without_script(result),
         )
     )
+
+
+def _page_of_sheet(row: CheckRow) -> str | None:
+    """Of the revision that judged it; None for a sheet that came with the file, whatever id it gave itself."""
+    if row.spec_id is None or row.spec_revision is None:
+        return None
+    try:
+        kept = find_kept(row.spec_id, row.spec_revision)
+    except Problem:
+        return None
+    return f"/specs/{row.spec_id}?revision={row.spec_revision}" if kept.digest == row.spec_digest else None
 
 
 @blueprint.route("/static/<path:name>")

@@ -18,8 +18,10 @@ from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.markers.page_markup import lines_of
 from service.proofs.picture.page_brief import MOST_PIXELS, picture_area
+from service.sheets import catalogue
 from service.sheets.model import SpecSheet
 from service.store.models import CheckRow
+from service.web.fitting_products import SIZE_RULES, FittingProduct, fitting_products
 from service.web.topics import topic_named
 
 MOST_PAGE_BUTTONS = 8
@@ -42,6 +44,8 @@ class ShownFinding:
     """'page 2'; empty for the document as a whole."""
     pages: tuple[int, ...]
     """The first ones, to go to."""
+    of_size: bool
+    """Whether another product may be meant."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +57,8 @@ class Result:
     not_asked: int
     unmeasured: tuple[tuple[str, str], ...]
     """(what, why): what the rules are about that could not see what they need, once for each reason."""
+    other_products: tuple[FittingProduct, ...]
+    """That the file would fit, where it has not the size that is asked."""
     no_pages: str
     """Why no page can be shown; empty where they can."""
     drawn: dict[str, Any]
@@ -75,6 +81,9 @@ def result_of(row: CheckRow) -> Result:
         met=sum(one["outcome"] == "met" for one in rules),
         not_asked=sum(one["outcome"] == "not_applicable" for one in rules),
         unmeasured=_unmeasured(rules),
+        other_products=fitting_products(
+            (one["rule"] for one in findings), measurements, sheet_of(row), catalogue.stored_sheets().values()
+        ),
         no_pages=reason(pages) if isinstance(pages, Unmeasured) else "",
         drawn=_drawn(row, measurements, findings),
     )
@@ -122,6 +131,7 @@ def _shown(number: int, finding: dict[str, Any]) -> ShownFinding:
         note=finding["note"],
         where=pages_named(pages) if pages else "",
         pages=tuple(pages[:MOST_PAGE_BUTTONS]),
+        of_size=finding["rule"] in SIZE_RULES,
     )
 
 

@@ -26,7 +26,7 @@ def start(tmp_path: Path) -> Iterator[Start]:
 
     def begin(measure: str = Task.measure, **wishes: Any) -> Caller:
         base = read_settings({"PRINT_SPEC_DATA": str(tmp_path / f"data{len(running)}")})
-        parts = make_parts(replace(base, stop_seconds=0.0, **wishes), measure)
+        parts = make_parts(replace(base, **{"stop_seconds": 0.0, "first_pass_seconds": 3600.0, **wishes}), measure)
         idle = IDLE[_alike(parts)]
         app = idle.pop() if idle else create_app(parts=parts)
         app.extensions["print-spec"] = parts

@@ -32,7 +32,7 @@ class Slow(NamedTuple):
 def slow(tmp_path: Path) -> Iterator[Slow]:
     data, measure = tmp_path / "data", "tests.browser.slowly:measure"
     few = {"WORKERS": "1", "QUEUE_LENGTH": "1", "MAXIMUM_UPLOAD": "900 kB", "STOP_SECONDS": "0", "CHECK_SECONDS": "240"}
-    with running(data, measure, **few) as service:
+    with running(data, measure, **few, FIRST_PASS_SECONDS="240") as service:
         slow = Slow(service, data)
         yield slow
         slow.go_on()

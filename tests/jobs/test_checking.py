@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import timedelta
 from pathlib import Path
+from typing import cast
 
 import pytest
 
@@ -14,6 +15,7 @@ from service.jobs.checking import Checking, now, sheet_of
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
+from service.jobs.queue import Queue
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
@@ -74,9 +76,9 @@ def test_a_fault_of_our_own_fails_the_check(checks: Checks, blobs: Blobs, queued
     assert (settled(checks, queued).state, settled(checks, queued).problem) == ("failed", "internal-error")
 
 
-def test_an_interrupted_check_says_so(checks: Checks, blobs: Blobs, queued: str) -> None:
+def test_a_check_that_is_stopped_waits_again(checks: Checks, blobs: Blobs, queued: str) -> None:
     checking(checks, blobs, "tests.jobs.faults:hangs")(queued, lambda: True)
-    assert (settled(checks, queued).state, settled(checks, queued).problem) == ("failed", "interrupted")
+    assert (settled(checks, queued).state, settled(checks, queued).stage) == ("queued", None)
 
 
 def test_a_check_that_was_forgotten_while_it_waited_is_not_run(checks: Checks, blobs: Blobs, queued: str) -> None:
@@ -105,12 +107,55 @@ def test_the_orders_facts_are_in_the_sheet_that_is_judged() -> None:
     assert (spine.inner_pages, spine.caliper_mm) == (96, 0.11)
 
 
-def test_housekeeping_settles_what_an_earlier_process_left(checks: Checks, blobs: Blobs) -> None:
-    checks.add(row("lost", state="running", heartbeat_at=now() - timedelta(minutes=5), expires_at=now() + timedelta(hours=1)))
-    housekeeping = Housekeeping(checks, blobs, "here")
-    housekeeping.start()
-    housekeeping.close()
-    assert settled(checks, "lost").problem == "interrupted"
+class Taking:
+    """A queue that only takes up."""
+
+    owner = "here"
+
+    def __init__(self) -> None:
+        self.taken: list[str] = []
+
+    def take_up(self, check_ids: Iterable[str]) -> None:
+        self.taken += check_ids
+
+
+def housekeeping(checks: Checks, blobs: Blobs, queue: Taking) -> Housekeeping:
+    return Housekeeping(checks, blobs, cast(Queue, queue))
+
+
+def lost(check_id: str) -> CheckRow:
+    old = now() - timedelta(minutes=5)
+    return row(check_id, state="running", owner="dead", heartbeat_at=old, expires_at=now() + timedelta(hours=1))
+
+
+def test_what_an_earlier_process_left_is_taken_up(checks: Checks, blobs: Blobs) -> None:
+    checks.add(lost("lost"))
+    queue = Taking()
+    here = housekeeping(checks, blobs, queue)
+    here.start()
+    here.close()
+    assert queue.taken == ["lost"]
+    assert (settled(checks, "lost").state, settled(checks, "lost").owner) == ("queued", "here")
+
+
+def test_after_a_jump_of_the_clock_nothing_is_swept_or_taken_up(
+    checks: Checks, blobs: Blobs, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("service.jobs.housekeeping.BEAT_SECONDS", 0.02)
+    monkeypatch.setattr("service.jobs.housekeeping.SWEEP_EVERY_BEATS", 1)
+    checks.add(row("kept", state="running", owner="here", heartbeat_at=now(), expires_at=now() + timedelta(hours=1)))
+    queue = Taking()
+    here = housekeeping(checks, blobs, queue)
+    here.start()
+    ahead = timedelta(hours=2)
+    monkeypatch.setattr("service.jobs.housekeeping.now", lambda: now() + ahead)
+    until(lambda: settled(checks, "kept").heartbeat_at > now() + ahead / 2, "a beat by the new clock")
+    checks.add(lost("lost"))
+    beat = settled(checks, "kept").heartbeat_at
+    until(lambda: settled(checks, "kept").heartbeat_at > beat + timedelta(seconds=0.2), "some more beats")
+    here.close()
+    assert queue.taken == []
+    assert checks.existing(["kept", "lost"]) == {"kept", "lost"}, "by the new clock they expired an hour ago"
 
 
 def test_a_process_that_beats_keeps_its_checks_and_sweeps_what_expires(
@@ -119,11 +164,11 @@ def test_a_process_that_beats_keeps_its_checks_and_sweeps_what_expires(
     monkeypatch.setattr("service.jobs.housekeeping.BEAT_SECONDS", 0.02)
     checks.add(row("kept", state="running", owner="here", heartbeat_at=now(), expires_at=now() + timedelta(hours=1)))
     checks.add(row("brief", state="finished", expires_at=now() + timedelta(seconds=0.1)))
-    housekeeping = Housekeeping(checks, blobs, "here")
+    here = housekeeping(checks, blobs, Taking())
     began = now()
-    housekeeping.start()
+    here.start()
     until(lambda: not checks.existing(["brief"]), "swept")
-    housekeeping.close()
+    here.close()
     assert checks.existing(["brief", "kept"]) == {"kept"}
     assert settled(checks, "kept").heartbeat_at > began
 
@@ -133,6 +178,5 @@ def test_a_check_that_nobody_wants_any_longer_is_not_begun(
 ) -> None:
     blobs.forget(queued)
     checking(checks, blobs)(queued, lambda: True)
-    done = settled(checks, queued)
-    assert (done.state, done.problem) == ("failed", "interrupted")
+    assert settled(checks, queued).state == "queued"
     assert not caplog.records, "it is no fault that has to be told"

@@ -9,7 +9,7 @@ import pytest
 
 from service.jobs.local import LocalQueue
 from service.jobs.queue import QueueFull
-from tests.patience import PATIENCE_SECONDS, until
+from tests.patience import PATIENCE_SECONDS, ended, until
 
 FOR_EVER = 3600.0
 
@@ -43,7 +43,7 @@ def works() -> Works:
 
 @pytest.fixture
 def queue(works: Works) -> Iterator[LocalQueue]:
-    made = LocalQueue(works, works.given_up.append, workers=1, length=2, stop_seconds=0.1)
+    made = LocalQueue(works, works.given_up.append, workers=1, length=2, stop_seconds=0.1, first_pass_seconds=FOR_EVER)
     yield made
     made.close()
 
@@ -104,16 +104,84 @@ def test_closing_gives_up_what_waits_and_stops_what_runs_too_long(queue: LocalQu
     works.wait_for(1)
     queue.submit("b")
     queue.close()
-    assert works.given_up == ["b"]
+    assert works.given_up == ["b", "a"]
     assert works.stopped == ["a"]
-    with pytest.raises(QueueFull):
+    with pytest.raises(QueueFull) as refused:
         queue.submit("c")
+    assert refused.value.closing
+    queue.take_up(["d"])
+    assert works.began == ["a"], "what was accepted before is left to the next process"
 
 
 def test_closing_lets_a_running_check_finish_in_its_time(works: Works) -> None:
-    queue = LocalQueue(works, works.given_up.append, workers=1, length=2, stop_seconds=PATIENCE_SECONDS)
+    bounds = {"workers": 1, "length": 2, "stop_seconds": PATIENCE_SECONDS, "first_pass_seconds": FOR_EVER}
+    queue = LocalQueue(works, works.given_up.append, **bounds)  # type: ignore[arg-type]
     queue.submit("a")
     works.wait_for(1)
     threading.Timer(0.2, works.go.set).start()
     queue.close()
     assert works.stopped == []
+
+
+def test_one_sender_takes_no_other_sender_s_places(queue: LocalQueue, works: Works) -> None:
+    for check_id in ("a", "b", "c"):
+        queue.submit(check_id, "10.1.1.0/24")
+        works.wait_for(1)
+    with pytest.raises(QueueFull):
+        queue.submit("d", "10.1.1.0/24")
+    queue.submit("e", "10.2.2.0/24")
+    works.go.set()
+    works.wait_for(4)
+    assert set(works.began[1:3]) == {"b", "e"}, "senders take turns"
+    assert works.began[3] == "c"
+
+
+def test_what_was_accepted_before_has_always_room(queue: LocalQueue, works: Works) -> None:
+    queue.take_up(["a", "b", "c", "d", "a"])
+    works.go.set()
+    works.wait_for(4)
+    assert sorted(works.began) == ["a", "b", "c", "d"]
+
+
+def test_few_callers_wait_and_the_others_are_answered_at_once(works: Works) -> None:
+    bounds = {"workers": 1, "length": 2, "stop_seconds": 0.1, "first_pass_seconds": FOR_EVER, "most_waiting_callers": 2}
+    queue = LocalQueue(works, works.given_up.append, **bounds)  # type: ignore[arg-type]
+    queue.submit("a")
+    works.wait_for(1)
+    waiting = [threading.Thread(target=queue.wait, args=("a", FOR_EVER)) for _ in range(2)]
+    for one in waiting:
+        one.start()
+    until(lambda: not queue._callers.acquire(blocking=False) or queue._callers.release(), "both waiting")
+    queue.wait("a", FOR_EVER)
+    assert works.ended == [], "the third did not wait"
+    works.go.set()
+    for one in waiting:
+        ended(one)
+    queue.close()
+
+
+def test_a_long_check_goes_on_beside_the_short_ones_that_come_after_it(works: Works) -> None:
+    queue = LocalQueue(works, works.given_up.append, workers=1, length=9, stop_seconds=0.1, first_pass_seconds=0.05)
+    queue.submit("long")
+    works.wait_for(1)
+    queue.submit("next")
+    works.wait_for(2)
+    assert (works.began, works.stopped) == (["long", "next"], [])
+    works.go.set()
+    queue.wait("next", PATIENCE_SECONDS)
+    queue.close()
+
+
+def test_a_second_long_check_begins_anew_once_the_first_is_done(works: Works) -> None:
+    queue = LocalQueue(works, works.given_up.append, workers=1, length=9, stop_seconds=0.1, first_pass_seconds=0.05)
+    for number in range(3):
+        queue.submit(f"long {number}")
+        works.wait_for(number + 1)
+    until(lambda: works.stopped == ["long 1"], "the second stopped for the third")
+    works.go.set()
+    for number in range(3):
+        queue.wait(f"long {number}", PATIENCE_SECONDS)
+    queue.close()
+    assert works.began == ["long 0", "long 1", "long 2", "long 1"]
+    assert sorted(works.ended) == ["long 0", "long 1", "long 2"]
+    assert works.given_up == []

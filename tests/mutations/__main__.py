@@ -13,7 +13,7 @@ from collections.abc import Sequence
 
 from tests.mutations.equivalent import EQUIVALENT
 from tests.mutations.mutants import Mutant, mutants_of, mutated
-from tests.mutations.running import ROOT, each, notices, warm_up
+from tests.mutations.running import ROOT, each, warm_up
 from tests.mutations.twins import MODULES, answering
 
 LEAST_PERCENT = 90
@@ -43,11 +43,17 @@ def _survivors(module: str, workers: int) -> tuple[list[Mutant], int]:
     source = (ROOT / module).read_text(encoding="utf-8")
     same = EQUIVALENT.get(module, {})
     mutants = [one for one in mutants_of(source) if one.key not in same]
-    name, tests = module.removesuffix(".py").replace("/", "."), answering(module)
-    if mutants and notices(name, None, tests):
+    if not mutants:
+        return [], 0
+    trees = [None, *(mutated(source, one.number) for one in mutants)]
+    broken, *results = each(named(module), trees, answering(module), [named(one) for one in MODULES], workers)
+    if broken:
         raise SystemExit(f"{module}: its tests fail as it is")
-    results = each([(name, mutated(source, one.number), tests) for one in mutants], workers)
     return [one for one, seen in zip(mutants, results, strict=True) if not seen], len(mutants)
+
+
+def named(module: str) -> str:
+    return module.removesuffix(".py").replace("/", ".")
 
 
 if __name__ == "__main__":

@@ -10,6 +10,63 @@ EQUIVALENT: dict[str, dict[str, str]] = {
         f"stands_in: {before} → {before.replace('<', '<=')}": "the area is smaller by the slack: nothing lies on its edge"
         for before in ("box.x0 < inner.x1", "inner.x0 < box.x1", "box.y0 < inner.y1", "inner.y0 < box.y1")
     },
+    "service/rules/edges/trim.py": {
+        "_scale: abs(across / down - 1) <= SAME_SHAPE → abs(across / down - 1) < SAME_SHAPE": "0.003 is no binary number",
+    },
+    "service/rules/edges/marks.py": {
+        "_is_level: line.box_mm.width > line.box_mm.height → line.box_mm.width >= line.box_mm.height": "a mark has a direction",
+        "_offset_asked: 0.0 → -0.1": "no bleed asked for is less than any distance",
+    },
+    "service/rules/image/image.py": {
+        f"_pixels: 0.0001 → {other}": "far more than arithmetic errs by, far less than a pixel"
+        for other in (0.0001 * 1.3, 0.0001 * 0.7)
+    },
+    "service/rules/image/image_distorted.py": {
+        "_out_of_shape: worst.ppi_x < worst.ppi_y → worst.ppi_x <= worst.ppi_y": "what is stretched has two resolutions",
+        "_stretch: 1.0 → 0.7": "neither is stretched",
+    },
+    "service/rules/image/image_excess.py": {
+        "image_excess: found[sort] and asked is not None → found[sort]": "what nothing is asked of is not among the found",
+    },
+    "service/rules/make_up/finish.py": {
+        "_tints_in_pictures: plate.tint_least_percent is not None and (boxes := _of_pictures(page, plate.tinted_boxes_mm)) → "
+        "(boxes := _of_pictures(page, plate.tinted_boxes_mm))": "a plate without tints has no regions of them",
+        "_of_pictures: () if isinstance(page.content, Unmeasured) else page.content.images → page.content.images":
+            "a page that uses the ink has content",
+    },
+    "service/rules/pages/pages.py": {
+        "_nearest: one < count → one <= count": "a count of the list is not told",
+        "_nearest: one > count → one >= count": "a count of the list is not told",
+        "pages_multiple: step and count % step → count % step": "asked only where there is a step",
+    },
+    "service/rules/pages/pages_uniform.py": {
+        "pages_uniform: sheet.trim and size_is_judged(sheet) and (not accepts(sheet.trim, width, height)) → "
+        "size_is_judged(sheet) and (not accepts(sheet.trim, width, height))": "without a trimmed size it is not judged",
+    },
+    "service/rules/type/line.py": {
+        "_broken_limit: min → max": "where no limit is broken by a line without width, only one is asked for",
+    },
+    "service/rules/file/file.py": {
+        "file_size: limit is not None and size > limit → size > limit": "asked only where there is a limit",
+    },
+    "service/rules/file/file_standard.py": {
+        "_in_english: if spoken() == 'en' → if False": "what was found in English is found in English again",
+    },
+    "service/rules/file/print_standard/identity.py": {
+        "xmp_unpacked: facts.metadata and facts.metadata.filtered → facts.metadata.filtered": "without XMP there is no claim",
+        "trapped: facts.metadata and edition in X_4 → edition in X_4": "without XMP there is no claim",
+        "pdf_version: newest < '1.5' → newest <= '1.5'": "no edition is built on PDF 1.5",
+    },
+    "service/rules/seen.py": {
+        f"_each_page: 0 → {other}": "one key for all pages, whichever" for other in (1, -1)
+    },
+    "service/rules/product_asked.py": {
+        "size_is_judged: sheet.trim is not None and sheet.levels.get('trim.size') != 'off' → "
+        "sheet.levels.get('trim.size') != 'off'": "whoever asks compares with the trim, where there is one",
+        "make_up_asked: None if pages is None else MakeUpAsked(pages=pages, trim=sheet.trim, level=pages.level, "
+        "note=pages.note) → MakeUpAsked(pages=pages, trim=sheet.trim, level=pages.level, note=pages.note)":
+            "asked only where the sheet speaks of pages",
+    },
     "service/rules/catalogue.py": {
         "_in_order: for rule in DECLARED.values() if rule.module == module → for rule in DECLARED.values()":
             "shows in a process that imports another module first; test_rules_come_in_one_order… starts one",

@@ -7,7 +7,7 @@
 
 Left alone: what is said (prose is not asserted in this house): `message`, `remedy`, calls that say and what is assigned from
 them, functions whose result is text; annotations; indexes; digits to which a number is rounded; on which side of a limit with
-slack what lies exactly on it falls; an empty value in place of None, which the types demand.
+slack what lies exactly on it falls; an empty value or record in place of None, which the types demand.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 SPOKEN = {"say", "say_many", "say_about", "to_say"}
-SAID = {"message", "remedy", "told", "source", "asked_by", "measured", "required"}
-"""Keywords under which words stand, or numbers that come from elsewhere, where they are mutated."""
+SAID = {"message", "remedy", "told", "source", "asked_by", "measured", "required", "strict"}
+"""Keywords under which words stand, numbers that come from elsewhere, where they are mutated, or a guard against ourselves."""
 
 _LIMITS: dict[type[ast.cmpop], tuple[type[ast.cmpop], type[ast.cmpop]]] = {
     ast.Lt: (ast.LtE, ast.GtE), ast.LtE: (ast.Lt, ast.Gt), ast.Gt: (ast.GtE, ast.LtE), ast.GtE: (ast.Gt, ast.Lt),
@@ -134,6 +134,8 @@ def _is_empty(node: ast.AST) -> bool:
             return not value and value is not False
         case ast.Tuple(elts=[]) | ast.List(elts=[]) | ast.Dict(keys=[]):
             return True
+        case ast.Call(func=ast.Name(id=name), args=[], keywords=[]):
+            return name[0].isupper()
         case _:
             return False
 

@@ -27,6 +27,7 @@ def mistakes(source: str) -> set[str]:
         ("a in b", {"a in b → a not in b"}),
         ("a and b", {"a and b → a", "a and b → b"}),
         ("a or ()", {"a or () → ()"}),
+        ("a or Asked()", {"a or Asked() → Asked()"}),
         ("level = 'must'", {"'must' → 'should'"}),
         ("[a for a in b if a]", {"for a in b if a → for a in b"}),
         ("if a:\n    b", {"if a → if True", "if a → if False"}),

@@ -22,11 +22,13 @@ _OTHERS = {
     "rules/product_asked": (
         *("edges/test_trim", "make_up/test_fold"),
         *("pages/test_pages", "pages/test_pages_uniform", "pages/test_pages_orientation"),
+        *("type/test_text", "type/test_line", "ink/test_ink_total"),
     ),
     "rules/sightings": ("type/test_text", "pages/test_page", "pages/test_layer", "color/test_transparency"),
-    "rules/edges/short_artwork": ("edges/test_margin",),
     "rules/edges/margin_artwork": ("edges/test_margin", "edges/test_by_edge"),
     "rules/edges/by_edge": ("edges/test_by_edge",),
+    "rules/edges/shown_trim": ("edges/test_trim_shown",),
+    "rules/type/raised_signs": ("type/test_text",),
     "rules/type/guide_copy": ("type/test_copy",),
     "rules/file/print_standard": ("file/test_file_standard",),
 }
@@ -39,8 +41,9 @@ def answering(module: str) -> list[Path]:
     others = next((tests for place, tests in _OTHERS.items() if name == place or name.startswith(f"{place}/")), None)
     folder, _, stem = rest.rpartition("/")
     twin = f"{folder}/test_{stem}" if folder else f"test_{stem}"
+    own = (twin,) if others is None or (ROOT / "tests" / room / f"{twin}.py").exists() else ()
     every = ("test_catalogue",) if room == "rules" else ()
-    found = [ROOT / "tests" / room / f"{one}.py" for one in dict.fromkeys((*(others or (twin,)), *every))]
+    found = [ROOT / "tests" / room / f"{one}.py" for one in dict.fromkeys((*own, *(others or ()), *every))]
     missing = [path for path in found if not path.exists()]
     assert not missing, f"{module} has no tests of its own: {missing}"
     return found

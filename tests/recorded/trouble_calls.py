@@ -51,7 +51,7 @@ def play(here: Recorder, made: Made, work: Path) -> None:
         running = _running(full, slow, "-to-be-interrupted")
     with served(data) as service:
         after = here.inside("trouble/interrupted", service.address)
-        _until(after, running, "failed")
+        _until(after, running, "finished")
         for one in ("", "/report", "/report?format=pdf", "/pages/1/picture", "/preview"):
             after.get(f"check{one}", f"/v1/checks/{running}{one}")
         after.get("page", f"/checks/{running}?lang=fr")

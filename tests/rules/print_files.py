@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from service.pdf.facts.document import Identification, MetadataStream, OutputIntent, Profile
+from service.pdf.facts.document import Feature, Identification, MetadataStream, OutputIntent, Profile
+from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.page import Page
+from service.pdf.facts.page import Annotation, DeclaredBox, Page
+from service.pdf.facts.painted.colors import ColorUse
 from service.sheets.model import FileAsked, SpecSheet
 from tests.facts import fact
-from tests.rules.measured import document, page
+from tests.rules.measured import content, document, judged, page
 
 INFO_VERSIONS = {
     "PDF/X-1a:2001": "PDF/X-1:2001", "PDF/X-1a:2003": "PDF/X-1a:2003",
@@ -61,3 +63,40 @@ def print_file(edition: str, *pages: Page, **changes: Any) -> Measurements:
 
 def asks_for(*standards: str) -> SpecSheet:
     return SpecSheet(file=FileAsked(standards=standards))
+
+
+def broken(measurements: Measurements, standard: str) -> list[str]:
+    """Ids of the demands that the file breaks, as the result lists them."""
+    return [one["demand"] for one in breaches(measurements, standard)]
+
+
+def breaches(measurements: Measurements, standard: str) -> list[dict[str, Any]]:
+    """Demand, what was found and on which pages, as the result lists them."""
+    _, findings = judged("file.standard", measurements, asks_for(standard))
+    if not findings:
+        return []
+    assert len(findings) == 1
+    listed = findings[0].finding.measured["broken"]
+    assert isinstance(listed, list)
+    return listed
+
+
+# --- What a test puts into it -----------------------------------------------------------------------------------------
+
+
+def feature(kind: str, detail: str, pages: tuple[int, ...]) -> Feature:
+    return fact(Feature, kind, detail, pages)
+
+
+def painted(*uses: ColorUse, **more: Any) -> Page:
+    return page(content=replace(content(colors=uses), **more))
+
+
+def boxes(**mm: Box | None) -> Page:
+    right = {one.name: one.box for one in page().declared_boxes}
+    declared: dict[str, Box | None] = {**right, **mm}
+    return page(declared_boxes=tuple(fact(DeclaredBox, name, box) for name, box in declared.items() if box))  # type: ignore[arg-type]
+
+
+def note(box: Box, subtype: str = "Text") -> Page:
+    return page(annotations=(fact(Annotation, subtype, "note", box, False, True, True),))

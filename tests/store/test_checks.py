@@ -88,21 +88,57 @@ def test_a_failed_check_gives_its_key_back(checks: Checks) -> None:
     checks.add(row("two", idempotency_key="order-7"))
 
 
-def test_only_checks_of_a_silent_process_are_settled(checks: Checks) -> None:
-    checks.add(row("lost", state="running", owner="dead"))
-    checks.add(row("kept", state="running", owner="here"))
+def state(checks: Checks, check_id: str) -> tuple[str, str, str | None]:
+    found = checks.get(check_id, LATER)
+    assert found is not None
+    return found.state, found.owner, found.problem
+
+
+SILENT = timedelta(seconds=20)
+
+
+def test_only_checks_of_a_silent_process_are_taken_up(checks: Checks) -> None:
+    checks.add(row("lost", state="running", owner="dead", stage="pages", page=3, pages=9))
+    checks.add(row("waiting", state="queued", owner="dead"))
+    checks.add(row("kept", state="running", owner="there"))
+    checks.add(row("own", state="running", owner="here"))
     checks.add(row("done", state="finished", owner="dead"))
-    checks.beat("here", LATER)
-    assert checks.settle(LATER, LATER, "interrupted") == 1
-    states = {name: found.state for name in ("lost", "kept", "done") if (found := checks.get(name, LATER))}
-    assert states == {"lost": "failed", "kept": "running", "done": "finished"}
+    checks.beat("there", LATER)
+    assert sorted(checks.take_up("here", LATER, SILENT, "interrupted")) == ["lost", "waiting"]
+    assert state(checks, "lost") == ("queued", "here", None)
+    assert [state(checks, one)[0] for one in ("waiting", "kept", "own", "done")] == ["queued", "running", "running", "finished"]
+    assert checks.take_up("here", LATER, SILENT, "interrupted") == []
+
+
+def test_a_check_is_begun_three_times_and_then_failed_with_the_reason(checks: Checks) -> None:
+    checks.add(row("deadly", owner="0", idempotency_key="order-7"))
+    checks.add(row("unlucky", owner="0"))
+    for number in range(1, 4):
+        checks.start("deadly", NOON)
+        taken = checks.take_up(str(number), LATER, SILENT, "interrupted")
+        checks.release("deadly")
+        checks.release("unlucky")
+        assert taken == (["deadly", "unlucky"] if number < 3 else ["unlucky"])
+    assert state(checks, "deadly")[::2] == ("failed", "interrupted")
+    assert state(checks, "unlucky")[0] == "queued", "what only waited ended nobody"
+
+
+def test_what_is_let_go_is_taken_up_at_once(checks: Checks) -> None:
+    checks.add(row("let go", state="running", owner="here", heartbeat_at=NOON))
+    checks.release("let go")
+    assert checks.take_up("next", NOON, SILENT, "interrupted") == ["let go"]
+
+
+def test_a_clock_that_was_set_back_hides_nobody(checks: Checks) -> None:
+    checks.add(row("lost", state="running", owner="dead", heartbeat_at=LATER))
+    assert checks.take_up("here", LATER - timedelta(hours=1), SILENT, "interrupted") == ["lost"]
 
 
 def test_sqlite_is_set_up_for_several_writers(tmp_path: Path) -> None:
     engine = open_database("", tmp_path)
     with engine.connect() as connection:
         assert connection.scalar(text("pragma journal_mode")) == "wal"
-        assert connection.scalar(text("pragma busy_timeout")) == 10_000
+        assert connection.scalar(text("pragma busy_timeout")) == 3000
         assert connection.scalar(text("pragma secure_delete")) == 1
     engine.dispose()
 

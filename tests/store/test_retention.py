@@ -1,4 +1,4 @@
-"""Forgetting in time: expired checks, stray files, checks whose process died."""
+"""Forgetting in time: expired checks and stray files."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from datetime import timedelta
 
 from service.store.blobs import Blobs
 from service.store.checks import Checks
-from service.store.retention import SILENT_AFTER, sweep
+from service.store.retention import sweep
 from tests.store.rows import NOON, row
 
 
@@ -36,13 +36,3 @@ def test_a_file_without_a_check_goes_once_no_upload_can_be_writing_it(checks: Ch
     assert not blobs.path("stray").exists()
     assert blobs.path("arriving").exists()
 
-
-def test_a_check_whose_process_died_is_settled_as_interrupted(checks: Checks, blobs: Blobs) -> None:
-    checks.add(row("lost", state="running", heartbeat_at=NOON - SILENT_AFTER - timedelta(seconds=1)))
-    checks.add(row("slow", state="running", heartbeat_at=NOON - SILENT_AFTER + timedelta(seconds=1)))
-    sweep(checks, blobs, NOON)
-    lost, slow = checks.get("lost", NOON), checks.get("slow", NOON)
-    assert lost is not None
-    assert slow is not None
-    assert (lost.state, lost.problem, lost.finished_at) == ("failed", "interrupted", NOON)
-    assert slow.state == "running"

@@ -17,7 +17,8 @@ from service.api.checks.check_shapes import CheckAnswer
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
-from service.api.http.problems import Problem
+from service.api.http.problems import Problem, stopping
+from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
@@ -30,6 +31,7 @@ from service.pdf.codec import measurements_from_json, question_from_json, questi
 from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
 from service.store.checks import KeyTaken, is_outdated
+from service.store.database import DatabaseAway
 from service.store.models import CheckRow
 
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
@@ -84,13 +86,15 @@ class ChecksView(MethodView):
     @blueprint.alt_response(413, "TOO_LARGE")
     @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
     @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
+    @blueprint.alt_response(503, "SERVICE_UNAVAILABLE")
+    @blueprint.alt_response(507, "INSUFFICIENT_STORAGE")
     def post(self, form: dict[str, Any]) -> Response:
         """Check a PDF against a spec sheet."""
         key = _idempotency_key()
         wishes = understand(form)
         row = _earlier(wishes) if wishes.earlier else _received(wishes)
         row.fingerprint = _fingerprint(row)
-        row.idempotency_key = key
+        row.idempotency_key = own_key(key) if key else None
         queued = _queued(row)
         return _to_report(queued) if form.get("answer") == "report" else _answer(queued)
 
@@ -113,10 +117,20 @@ class CheckView(MethodView):
     def delete(self, check_id: str) -> Response:
         """Forget a check and its file now, even while it runs."""
         row = _kept(check_id)
-        parts().queue.cancel(row.id)
-        parts().checks.forget(row.id)  # before its file, so that no worker begins with a check whose file is gone
-        parts().blobs.forget(row.id)
+        _forget(row.id)
         return Response(status=204)
+
+
+def _forget(check_id: str) -> None:
+    """A full disk, on which the database cannot even delete, gets the room of the file first."""
+    here = parts()
+    here.queue.cancel(check_id)
+    try:
+        here.checks.forget(check_id)  # before its file, so that no worker begins with a check whose file is gone
+    except DatabaseAway:
+        here.blobs.forget(check_id)
+        here.checks.forget(check_id)
+    here.blobs.forget(check_id)
 
 
 def found_check(check_id: str) -> CheckRow:
@@ -210,6 +224,9 @@ def _queued(row: CheckRow) -> CheckRow:
     here = parts()
     try:
         here.checks.add(row)
+    except DatabaseAway:
+        here.blobs.forget(row.id)
+        raise
     except KeyTaken as error:
         here.blobs.forget(row.id)
         first = here.checks.by_key(row.idempotency_key or "", now())
@@ -219,10 +236,12 @@ def _queued(row: CheckRow) -> CheckRow:
             raise Problem("key-reused", say("This Idempotency-Key was used for another file, sheet or order.")) from error
         return found_check(first.id)
     try:
-        here.queue.submit(row.id)
+        here.queue.submit(row.id, sender())
     except QueueFull as full:
-        here.checks.forget(row.id)
         here.blobs.forget(row.id)
+        here.checks.forget(row.id)
+        if full.closing:
+            raise stopping() from full
         wait = str(full.retry_after_seconds)
         detail = say("Too many checks are waiting. Try again in {seconds} s.", seconds=wait)
         raise Problem("queue-full", detail, headers={"Retry-After": wait}) from full

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-import time
 from collections.abc import Iterator, Mapping
 from itertools import islice
 
@@ -14,9 +13,11 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from service.api.http.problem_pages import answered
 from service.api.http.problems import Problem
+from service.api.http.uploads import NO_ROOM
 from service.api.http.words import nearest
+from service.door.bodies import NoRoomForBody, SentTooSlowly
 from service.language.spoken import say, to_say
-from service.slow_callers import SentTooSlowly
+from service.store.database import DatabaseAway
 
 log = logging.getLogger(__name__)
 
@@ -25,24 +26,29 @@ _BY_STATUS = {
     415: "unsupported-media-type", 422: "invalid-request",
 }
 
-_DRAIN_BYTES = 512 * 2**20
-_DRAIN_SECONDS = 20.0
 _MOST_MISTAKES = 50
 """Of a request, that its answer names."""
 
 
 _CUT_OFF = to_say("The body of the request is cut off, or not in the form that its headers announce.")
 _TOO_SLOW = to_say("The request arrived too slowly and was given up. Send it again over a better connection.")
+_NOT_TAKEN = {SentTooSlowly: ("too-slow", _TOO_SLOW), NoRoomForBody: ("no-room", NO_ROOM)}
 
 
 def register(app: Flask) -> None:
     app.register_error_handler(Problem, _of_problem)
     app.register_error_handler(HTTPException, _of_http)
+    app.register_error_handler(DatabaseAway, _of_database)
 
 
 def _of_problem(problem: Problem) -> Response:
-    _drain()
     return answered(problem)
+
+
+def _of_database(error: DatabaseAway) -> Response:
+    log.error("the database cannot be used: %.300s", error.orig)
+    detail = say("The service's database cannot be used just now. Try again in a moment.")
+    return answered(Problem("not-ready", detail, headers={"Retry-After": "5"}))
 
 
 def _of_http(error: HTTPException) -> Response | AnyResponse:
@@ -60,15 +66,13 @@ def _of_http(error: HTTPException) -> Response | AnyResponse:
     elif isinstance(error, RequestEntityTooLarge):
         detail = say("The request is larger than this service takes.")
     elif isinstance(error, ClientDisconnected):
-        too_slow = isinstance(error.__context__, SentTooSlowly)
-        code = "too-slow" if too_slow else code
-        detail = say(_TOO_SLOW if too_slow else _CUT_OFF)
+        code, told = next((said for why, said in _NOT_TAKEN.items() if isinstance(error.__context__, why)), (code, _CUT_OFF))
+        detail = say(told)
     elif code == "invalid-request":
         errors = list(islice(_flat(error), _MOST_MISTAKES))
         detail = errors[0][1] if len(errors) == 1 else f"{len(errors)} things are missing or wrong; 'errors' names them."
     elif code == "internal-error":
         detail = say("The service failed while it answered. It is not your file's fault.")
-    _drain()
     return answered(Problem(code, detail, errors=errors, headers=headers))
 
 
@@ -100,21 +104,3 @@ def _leaves(messages: object, path: tuple[object, ...]) -> Iterator[tuple[tuple[
 
 def _escaped(step: str) -> str:
     return step.replace("~", "~0").replace("/", "~1")[:200]
-
-
-def _drain() -> None:
-    """Read what is left of the upload, within reason: a caller who is still sending would not see the answer."""
-    stream, until = request.environ.get("wsgi.input"), time.monotonic() + _DRAIN_SECONDS
-    if stream is None or request.method not in ("POST", "PUT", "PATCH"):
-        return
-    length = request.content_length
-    if length is None and not request.environ.get("wsgi.input_terminated"):
-        return
-    if length is not None and length > _DRAIN_BYTES:
-        return  # it would not be read to its end: the connection is closed without
-    left = _DRAIN_BYTES
-    try:
-        while left > 0 and time.monotonic() < until and (chunk := stream.read(min(left, 2**18))):
-            left -= len(chunk)
-    except (OSError, ValueError):
-        log.info("a caller went away while sending")

@@ -8,6 +8,7 @@ from flask import Response, jsonify
 
 from service.answers.problems import PROBLEMS, problem_answer
 from service.api.http.languages import in_spoken_language
+from service.language.spoken import say
 
 
 class Problem(Exception):
@@ -24,6 +25,11 @@ class Problem(Exception):
         """`errors`: (JSON pointer that starts with the form field, sentence)."""
         super().__init__(detail)
         self.code, self.detail, self.errors, self.headers = code, detail, tuple(errors), dict(headers or {})
+
+
+def stopping() -> Problem:
+    detail = say("The service is being stopped. Send the request again in a moment.")
+    return Problem("stopping", detail, headers={"Retry-After": "5"})
 
 
 def response(problem: Problem) -> Response:

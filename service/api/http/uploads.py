@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import secrets
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -11,8 +12,11 @@ from service.api.http.blueprint import parts
 from service.api.http.problems import Problem
 from service.language.sentences import sentence
 from service.language.spoken import say, to_say
-from service.store.blobs import Readable, Saved, TooLarge
+from service.store.blobs import NoRoom, Readable, Saved, TooLarge
 
+log = logging.getLogger(__name__)
+
+NO_ROOM = to_say("There is not enough room left to take the file. Try again later.")
 _MORE_THAN_THE_SERVICE_TAKES = to_say("The file is larger than {count} bytes, the most that this service takes.")
 _MORE_THAN_THE_PAGE_TAKES = to_say("The file is larger than {count} bytes, the most that the page that it comes from takes.")
 _OTHER_FILES = {
@@ -33,6 +37,12 @@ def save_pdf(check_id: str, stream: Readable, allowed_bytes: int | None = None) 
         told = _MORE_THAN_THE_SERVICE_TAKES if maximum == most else _MORE_THAN_THE_PAGE_TAKES
         detail = sentence(told, count=maximum).said()
         raise Problem("too-large", detail, errors=[("/file", say("This file is too large."))]) from error
+    except NoRoom as error:
+        raise Problem("no-room", say(NO_ROOM), headers={"Retry-After": "60"}) from error
+    except OSError as error:
+        log.exception("a file cannot be kept")
+        detail = say("The service's folder for files cannot be used just now. Try again in a moment.")
+        raise Problem("not-ready", detail, headers={"Retry-After": "5"}) from error
     if b"%PDF-" not in saved.head:
         parts().blobs.forget(check_id)
         raise Problem("not-a-pdf", _no_pdf(saved), errors=[("/file", say("This is not a PDF."))])

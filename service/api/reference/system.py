@@ -25,7 +25,7 @@ from service.api.http.shapes import Answer, says
 from service.api.reference.reference_page import operations_of, schemas_of
 from service.jobs.children.confinement.walls import WALLS, offered
 from service.language.glossary import GLOSSARY
-from service.language.spoken import LANGUAGES, say, spoken
+from service.language.spoken import LANGUAGES, say, spoken, to_say
 from service.store.database import DatabaseError
 
 log = logging.getLogger(__name__)
@@ -39,6 +39,9 @@ pages = PlainBlueprint("pages", __name__, template_folder="templates")
 
 class HealthAnswer(Answer):
     status = fields.String(validate=OneOf(["ok"]), **says("'ok'."))
+
+
+_NO_ROOM = to_say("The disk of the data folder is nearly full: no files are taken until there is room (PRINT_SPEC_FREE_SPACE).")
 
 
 class ReadyAnswer(HealthAnswer):
@@ -75,12 +78,15 @@ class ReadyView(MethodView):
         """Whether checks can be taken: the database answers and the data folder can be written."""
         try:
             ready = parts().checks.answers() and os.access(parts().settings.data, os.W_OK)
-        except DatabaseError:
-            log.exception("the database does not answer")
-            ready = False
+            has_room = ready and parts().blobs.has_room()
+        except (DatabaseError, OSError):
+            log.exception("the database or the data folder does not answer")
+            ready = has_room = False
         if not ready:
             detail = say("The database or the data folder cannot be used just now.")
             raise Problem("not-ready", detail, headers={"Retry-After": "5"})
+        if not has_room:
+            raise Problem("not-ready", say(_NO_ROOM), headers={"Retry-After": "60"})
         return jsonify(status="ok", sandbox_lacks=offered().lacks)
 
 

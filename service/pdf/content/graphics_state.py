@@ -130,9 +130,9 @@ class GraphicsState:
             setattr(twin, slot, getattr(self, slot))
         return twin
 
-    @property
-    def transparent(self) -> bool:
-        return self.soft_mask or self.blend_mode != "Normal" or self.fill_alpha < 1 or self.stroke_alpha < 1
+    def blends(self, alpha: float) -> bool:
+        """Whether what is painted with this alpha, that of fills or that of strokes, lets something else through."""
+        return self.soft_mask or self.blend_mode != "Normal" or alpha < 1
 
     def stroke_scales(self) -> tuple[float, float]:
         """How much the matrix thins a line where it squeezes it most, and how far it can reach; kept while the matrix stays."""

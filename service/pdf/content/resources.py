@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TypeVar
 
 import pikepdf
@@ -26,6 +27,7 @@ class Shared:
     """What is understood once for the whole document: fonts, how JPEGs are compressed, and which layers print and show."""
 
     def __init__(self, pdf: pikepdf.Pdf) -> None:
+        self._pdf = pdf
         self._printing = layer_states(pdf, "Print")
         self._showing = layer_states(pdf, "View")
         self.fonts: dict[ObjectId, TextFont] = {}
@@ -38,6 +40,16 @@ class Shared:
     def shows(self, content: object) -> bool:
         """Whether it shows on a screen."""
         return is_on(content, self._showing)
+
+    @cached_property
+    def annotations_on_pages(self) -> tuple[int, int]:
+        """(annotations, pages) of the whole file: pages that share a list have it each. Raises READING_ERRORS."""
+        lengths = [_length(page.obj.get("/Annots")) for page in self._pdf.pages]
+        return sum(lengths), len(lengths)
+
+
+def _length(listed: object) -> int:
+    return len(listed) if isinstance(listed, pikepdf.Array) else 0
 
 
 def _substitute(name: str) -> pikepdf.Dictionary:

@@ -51,6 +51,8 @@ class Annotation:
     shows: bool
     has_appearance: bool
     """The file says how it looks; without, that is the reader's own choice."""
+    draws_frame: bool
+    """A line of some width and colour is to be drawn around it (12.5.2, Border; 12.5.4): the default where nothing is said."""
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from service.pdf.content.graphics_state import Paint
 from service.pdf.content.overprint import EVERY_INK, inks_set
 from service.pdf.facts.ink_names import PROCESS_INKS
+from service.pdf.facts.painted.colors import OverprintCase
+from service.pdf.gather.ground import Below, Tints
 from service.pdf.walk.walker import Mark
 
 COLOR, SPOT, BLACK = 1, 2, 4
@@ -35,6 +37,53 @@ def inks_kept(mark: Mark) -> int:
     if found is EVERY_INK:
         return ANY_INK if paint.inks else 0
     return ANY_INK & ~_sorts(found.difference(paint.inks))
+
+
+def laid_down(mark: Mark) -> Below:
+    """What the mark leaves on the paper. Tints are told of an area in one plain colour that covers what is below; of RGB they are
+    its complement, which is near enough to tell light from strong.
+    """
+    paint = mark.paint
+    plain = mark.kind == "fill" and paint.pattern is None and not paint.shading
+    covers = mark.alpha == 1 and mark.blend_mode == "Normal" and not mark.masked
+    return Below(inks_painted(paint), _tints(paint) if plain and covers else None)
+
+
+def _tints(paint: Paint) -> Tints | None:
+    if paint.white:
+        return ()
+    if paint.family == "rgb" and len(paint.color) == 3:
+        return tuple((ink, round(1 - light, 3)) for ink, light in zip(PROCESS_INKS, paint.color, strict=False))
+    if not paint.colorants or len(paint.color) != len(paint.colorants):
+        return None
+    if paint.additive:
+        return (("Black", round(1 - paint.color[0], 3)),)
+    return tuple((ink, round(tint, 3)) for ink, tint in zip(paint.colorants, paint.color, strict=True) if tint > 0)
+
+
+def inks_at_the_edge(paint: Paint, below: Below | None) -> tuple[str, ...]:
+    """The inks that show where the mark ends. Flattening writes black that overprints as black with the inks of the plain colour
+    below: then black alone has an edge.
+    """
+    tints = None if below is None or "Black" not in paint.inks or paint.pattern is not None else _tints(paint)
+    if tints is None or below is None or not below.tints:
+        return paint.inks
+    around, own = dict(below.tints), dict(tints)
+    alike = all(abs(own.get(ink, 0.0) - around.get(ink, 0.0)) <= ALIKE for ink in (own.keys() | around.keys()) - {"Black"})
+    return ("Black",) if alike else paint.inks
+
+
+ALIKE = 0.02
+"""Tints that differ by less are one: half a step of 8 bits, rounded by whoever wrote them. Ours, no source."""
+
+
+def overprint_case(mark: Mark, below: Below) -> OverprintCase | None:
+    """What becomes of white or solid black upon what lies below; None where that is paper."""
+    if mark.paint.white:
+        return "white vanishes" if below.sorts and white_vanishes(mark, below.sorts) else None
+    if not below.sorts & ~BLACK or mark.kind not in ("fill", "stroke", "text") or not is_solid_black(mark):
+        return None  # bare paper, or black alone: there is no colour to leave a hole in
+    return "black overprints" if leaves_ink_below(mark, below.sorts) else "black knocks out"
 
 
 def leaves_ink_below(mark: Mark, below: int) -> bool:

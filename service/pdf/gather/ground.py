@@ -1,12 +1,13 @@
-"""What lies below: a coarse map of the page that tells where ink was painted before, by the bounds of objects.
+"""What lies below: a coarse map of the page that tells what was painted there before, by the bounds of objects.
 
-It answers one question: does this text or line stand on bare paper, or on which sorts of ink (`effects.COLOR`, `SPOT`, `BLACK`)?
-Squares of a millimetre are enough for it.
+It answers: does this text or line stand on bare paper, on which sorts of ink (`effects.COLOR`, `SPOT`, `BLACK`), and, where
+plain areas alone were painted, on which tints? Squares of a millimetre are enough for it.
 """
 
 from __future__ import annotations
 
 from math import sqrt
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,38 +16,81 @@ from service.pdf.facts.geometry import Box
 MOST_CELLS = 250_000
 """Larger pages get larger squares, so that memory and time stay small."""
 
+MOST_KINDS = 4_096
+"""A page of more colours than that keeps the sorts of ink of the others, and not their tints."""
+
+Tints = tuple[tuple[str, float], ...]
+"""Ink and its strength, 0–1, of a plain colour; inks at 0 are left out."""
+
+
+class Below(NamedTuple):
+    sorts: int
+    """Sorts of ink; 0: none."""
+    tints: Tints | None
+    """None where they differ from spot to spot, or a conversion decides."""
+
+
+PAPER = Below(0, ())
+
 
 class Ground:
     def __init__(self, area: Box) -> None:
         self.x0, self.y0 = area.x0, area.y0
         self.cell = max(1.0, sqrt(max(area.width, 1.0) * max(area.height, 1.0) / MOST_CELLS))
         self.last_column, self.last_row = int(area.width / self.cell), int(area.height / self.cell)
-        self.cells = np.zeros((self.last_row + 1, self.last_column + 1), dtype=np.uint8)
+        self.cells = np.zeros((self.last_row + 1, self.last_column + 1), dtype=np.uint16)
+        """Numbers of what lies there, in the order of `kinds`."""
         self._flat = self.cells.reshape(-1).data  # the same memory: one cell is read faster from it
+        self.kinds = [PAPER]
+        self._numbers = {PAPER: 0}
 
-    def paint(self, box: Box, inks: int, kept: int) -> None:
+    def paint(self, box: Box, laid: Below, kept: int) -> None:
         """An area is painted with ink, or in white; of what was there the sorts in `kept` stay. Areas smaller than a square
         change nothing.
         """
         x0, y0, x1, y1 = box
-        if x1 - x0 < self.cell and y1 - y0 < self.cell:
+        if (x1 - x0 < self.cell and y1 - y0 < self.cell) or x1 < self.x0 or y1 < self.y0:
             return
-        cell, left, top = self.cell, self.x0, self.y0
-        if x1 < left or y1 < top:
+        part = self.cells[self._rows_and_columns(box)]
+        if not kept:
+            part[...] = self._number(laid)
             return
-        first_row, first_column = int((y0 - top) / cell), int((x0 - left) / cell)
-        rows = slice(first_row if first_row > 0 else 0, int((y1 - top) / cell) + 1)
-        columns = slice(first_column if first_column > 0 else 0, int((x1 - left) / cell) + 1)
-        self.cells[rows, columns] = self.cells[rows, columns] & kept | inks if kept else inks
+        for number in np.unique(part):
+            stays = self.kinds[number].sorts & kept
+            part[part == number] = self._number(Below(stays | laid.sorts, None) if stays else laid)
 
-    def inks_below(self, box: Box) -> int:
-        """The sorts of ink under the middle of the box; 0 on bare paper."""
-        return self.inks_at((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    def _number(self, kind: Below) -> int:
+        number = self._numbers.get(kind)
+        if number is None:
+            if len(self.kinds) >= MOST_KINDS and kind.tints is not None:
+                return self._number(Below(kind.sorts, None))
+            number = self._numbers[kind] = len(self.kinds)
+            self.kinds.append(kind)
+        return number
 
-    def inks_at(self, x: float, y: float) -> int:
-        """The sorts of ink at a point; 0 on bare paper."""
+    def _rows_and_columns(self, box: Box) -> tuple[slice, slice]:
+        cell = self.cell
+        first_row, first_column = int((box[1] - self.y0) / cell), int((box[0] - self.x0) / cell)
+        rows = slice(max(first_row, 0), int((box[3] - self.y0) / cell) + 1)
+        return rows, slice(max(first_column, 0), int((box[2] - self.x0) / cell) + 1)
+
+    def below(self, box: Box) -> Below:
+        """What lies under the middle of the box."""
+        return self.at((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+
+    def at(self, x: float, y: float) -> Below:
         row = int((y - self.y0) / self.cell)
         column = int((x - self.x0) / self.cell)
         row = 0 if row < 0 else self.last_row if row > self.last_row else row
         column = 0 if column < 0 else self.last_column if column > self.last_column else column
-        return self._flat[row * (self.last_column + 1) + column]
+        return self.kinds[self._flat[row * (self.last_column + 1) + column]]
+
+    def under_all_of(self, box: Box) -> Below | None:
+        """What lies under the whole box; None where that is not one plain colour."""
+        if box[2] < self.x0 or box[3] < self.y0:
+            return None
+        part = self.cells[self._rows_and_columns(box)]
+        if not part.size or (part != part.flat[0]).any():
+            return None
+        found = self.kinds[int(part.flat[0])]
+        return None if found.tints is None else found

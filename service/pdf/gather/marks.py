@@ -6,9 +6,6 @@ print do not share is `hidden`.
 
 from __future__ import annotations
 
-from functools import reduce
-from operator import and_
-
 from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
@@ -19,7 +16,7 @@ from service.pdf.facts.painted.colors import (
     ObjectKind,
     OverprintCase,
     OverprintUse,
-    SpotUse,
+    Tint,
     TransparencyUse,
 )
 from service.pdf.facts.painted.content import MOST_PLACES, Content, HiddenContent
@@ -29,15 +26,15 @@ from service.pdf.facts.painted.vectors import MarkLine
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.gather.effects import (
     ANY_INK,
-    BLACK,
     black_tint,
+    inks_at_the_edge,
     inks_kept,
-    inks_painted,
-    is_solid_black,
+    laid_down,
     leaves_ink_below,
-    white_vanishes,
+    overprint_case,
 )
-from service.pdf.gather.ground import Ground
+from service.pdf.gather.ground import Below, Ground, Tints
+from service.pdf.gather.spots import SpotTally
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import joined
 from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
@@ -63,10 +60,10 @@ class Gathered:
         self.meets = {"top": False, "right": False, "bottom": False, "left": False}
         self.lines, self.areas = Lines(), Areas()
         self.marks: list[MarkLine] = []
-        self.overprints: dict[tuple[OverprintCase, ObjectKind, float], Tally] = {}
+        self.overprints: dict[tuple[OverprintCase, ObjectKind, float, Tints | None], Tally] = {}
         self.transparency: dict[tuple[str, str], tuple[Tally, list[float]]] = {}
         self.hidden: dict[tuple[bool, bool, str], Tally] = {}
-        self.spots: dict[tuple[str, ObjectKind], _SpotTally] = {}
+        self.spots: dict[tuple[str, ObjectKind], SpotTally] = {}
 
     def add(self, mark: Mark) -> None:
         paint, visible, detail = mark.paint, mark.visible, mark.detail
@@ -85,7 +82,7 @@ class Gathered:
         if isinstance(detail, StrokedPath | FilledPath) and len(detail.starts) > 1 and not inside(visible, self.interior):
             visible = where_it_paints(detail, visible, self.interior, self.bleed)
         if isinstance(detail, ShownText):
-            self._add_text(mark, detail, True, self.ground.inks_below(visible))
+            self._add_text(mark, detail, True, self.ground.below(visible).sorts)
         elif isinstance(detail, PlacedImage):
             self._add_image(mark, detail, visible)
             self._add_transparency(mark, visible)
@@ -100,7 +97,7 @@ class Gathered:
         if white or paint.inks == ("Black",):
             self._add_overprint(mark, visible, self._below(mark, visible))
         if mark.kind in ("fill", "image", "shading"):
-            self.ground.paint(visible, inks_painted(paint), inks_kept(mark))
+            self.ground.paint(visible, laid_down(mark), inks_kept(mark))
         inked: Box | None = visible
         if isinstance(detail, ShownText) and not isinstance(detail.ink, Unmeasured):
             inked = detail.ink and self.media.intersection(detail.ink)
@@ -114,13 +111,16 @@ class Gathered:
         if isinstance(mark.detail, ShownText) and not (mark.prints and paints):
             self._add_text(mark, mark.detail, False, 0)
 
-    def _below(self, mark: Mark, visible: Box) -> int:
-        """Sorts of ink below the whole of a mark, as far as a look at its middle tells, or at the line of a frame."""
+    def _below(self, mark: Mark, visible: Box) -> Below:
+        """What lies below the whole of a mark, as far as a look at its middle tells, or at the line of a frame."""
         wide = min(visible.width, visible.height) > 2 * self.ground.cell
         points = mark.detail.on_the_line() if wide and isinstance(mark.detail, StrokedPath) else []
         if not points:
-            return self.ground.inks_below(visible)
-        return reduce(and_, (self.ground.inks_at(x, y) for x, y in points))
+            return self.ground.below(visible)
+        first, *others = (self.ground.at(x, y) for x, y in points)
+        for other in others:
+            first = Below(first.sorts & other.sorts, first.tints if first.tints == other.tints else None)
+        return first
 
     # --- each kind of object ---
 
@@ -152,8 +152,10 @@ class Gathered:
         font, paint = shown.font, mark.paint
         if visible and mark.visible is not None:
             self.fonts.setdefault(id(font), (font, Tally()))[1].add(mark.visible)
+        ink = shown.ink if isinstance(shown.ink, Box) else mark.box
+        inks = inks_at_the_edge(paint, self.ground.under_all_of(ink)) if len(paint.inks) > 1 else paint.inks
         run = TextRun(
-            shown.text, mark.box, shown.ink, visible, font.facts.name, shown.size_pt, paint.written, paint.inks,
+            shown.text, mark.box, shown.ink, visible, font.facts.name, shown.size_pt, paint.written, inks,
             round(paint.tint, 3), paint.white, below > 0, leaves_ink_below(mark, below), round(black_tint(paint), 3),
         )
         one = joined(self.runs[-1], run) if self.runs else None
@@ -166,7 +168,9 @@ class Gathered:
 
     def _add_vector(self, mark: Mark, visible: Box) -> None:
         if isinstance(mark.detail, StrokedPath) or is_thin_area(mark):
-            self.lines.add(mark, visible, self._below(mark, visible), outside(visible, self.interior))
+            below = self._below(mark, visible)
+            inks = inks_at_the_edge(mark.paint, below) if len(mark.paint.inks) > 1 else mark.paint.inks
+            self.lines.add(mark, visible, inks, below.sorts, outside(visible, self.interior))
             if not mark.paint.white and len(self.marks) < MOST_MARK_LINES and not inside(mark.box, self.interior):
                 self.marks += [line for line in mark_lines(mark) if outside(line.box_mm, self.interior)]
         if not mark.paint.white and mark.kind in ("fill", "stroke", "shading"):
@@ -179,6 +183,7 @@ class Gathered:
         if paint.white and paint.family == "registration":
             return  # at tint 0 it is white on every plate
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
+        beyond = beyond or self._is_printers_mark(mark, visible)
         key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
         found = self.colors.get(key)
         if found is None:
@@ -191,10 +196,14 @@ class Gathered:
             if ink not in inks:
                 inks[ink] = None
 
+    def _is_printers_mark(self, mark: Mark, visible: Box) -> bool:
+        """Some programs let their marks begin within the bleed."""
+        return outside(visible, self.interior) and isinstance(mark.detail, StrokedPath) and bool(mark_lines(mark))
+
     def _add_spot(self, mark: Mark, visible: Box) -> None:
         overprints = inks_kept(mark) == ANY_INK
         for ink in mark.paint.inks:
-            tally = self.spots.setdefault((ink, mark.kind), _SpotTally())
+            tally = self.spots.setdefault((ink, mark.kind), SpotTally())
             tally.add(visible, mark.paint.tint_of(ink), alone=len(mark.paint.inks) == 1, overprints=overprints)
 
     def _add_transparency(self, mark: Mark, visible: Box) -> None:
@@ -208,18 +217,11 @@ class Gathered:
                 tally.add(visible)
                 alphas[0] = min(alphas[0], mark.alpha)
 
-    def _add_overprint(self, mark: Mark, visible: Box, below: int) -> None:
-        case: OverprintCase
-        if not below & ~(0 if mark.paint.white else BLACK):
-            return  # bare paper, or black alone: there is no colour to leave a hole in
-        if mark.paint.white:
-            if not white_vanishes(mark, below):
-                return
-            case = "white vanishes"
-        elif mark.kind in ("fill", "stroke", "text") and is_solid_black(mark):
-            case = "black overprints" if leaves_ink_below(mark, below) else "black knocks out"
-        else:
-            return
+    def _add_overprint(self, mark: Mark, visible: Box, below: Below) -> None:
+        case = overprint_case(mark, below)
+        if case is None or (isinstance(mark.detail, ShownText) and mark.detail.ink is None):
+            return  # blanks print nothing
+        below = below if case == "black knocks out" else self.ground.under_all_of(visible) or Below(below.sorts, None)
         detail = mark.detail
         if isinstance(detail, ShownText):
             size = detail.size_pt
@@ -227,7 +229,7 @@ class Gathered:
             size = detail.width_pt
         else:
             size = min(visible.width, visible.height) / MM_PER_POINT
-        key = (case, mark.kind, round(size, 1))
+        key = (case, mark.kind, round(size, 1), below.tints)
         tally = self.overprints.get(key)
         if tally is None:
             tally = self.overprints[key] = Tally()
@@ -257,7 +259,10 @@ class Gathered:
             text_runs=tuple(self.runs),
             meets_trim=Sides(**self.meets),
             lines=self.lines.found(),
-            overprints=tuple(OverprintUse(*key, tally.count, tuple(tally.boxes)) for key, tally in self.overprints.items()),
+            overprints=tuple(
+                OverprintUse(case, kind, size, tally.count, tuple(tally.boxes), _as_facts(tints))
+                for (case, kind, size, tints), tally in self.overprints.items()
+            ),
             transparency=tuple(
                 TransparencyUse(kind, f"{alphas[0]:.2g}" if kind == "alpha" else detail, tally.count, tuple(tally.boxes))  # type: ignore[arg-type]
                 for (kind, detail), (tally, alphas) in self.transparency.items()
@@ -274,25 +279,12 @@ class Gathered:
         found: dict[tuple[object, ...], FontUse] = {}
         for font, tally in self.fonts.values():
             facts = font.facts
-            use = FontUse(facts.name, facts.type, facts.embedded, facts.subset, tuple(tally.boxes), font.damage)
-            key = (facts, use.damage)
+            boxes = tuple(tally.boxes)
+            use = FontUse(facts.name, facts.type, facts.embedded, facts.subset, boxes, font.damage, font.has_pictures)
+            key = (facts, use.damage, use.has_pictures)
             found.setdefault(key, use)
         return list(found.values())
 
 
-class _SpotTally(Tally):
-    """An ink's tints, and whether it always stands alone and overprints."""
-
-    __slots__ = ("alone", "least", "most", "overprints")
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.least, self.most, self.alone, self.overprints = 1.0, 0.0, True, True
-
-    def add(self, box: Box, tints: tuple[float, float] = (0.0, 1.0), alone: bool = True, overprints: bool = False) -> None:
-        super().add(box)
-        self.least, self.most = min(self.least, tints[0]), max(self.most, tints[1])
-        self.alone, self.overprints = self.alone and alone, self.overprints and overprints
-
-    def found(self, ink: str, kind: ObjectKind) -> SpotUse:
-        return SpotUse(ink, kind, self.least, self.most, self.alone, self.overprints, self.count, tuple(self.boxes))
+def _as_facts(tints: Tints | None) -> tuple[Tint, ...] | None:
+    return None if tints is None else tuple(Tint(ink, strength) for ink, strength in tints)

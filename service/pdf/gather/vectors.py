@@ -34,11 +34,11 @@ class Lines:
         self._alike: dict[tuple[object, ...], tuple[Paint, Tally]] = {}
         """By width, paint (the very object, which the entry keeps) and circumstances: most lines are one of a few."""
 
-    def add(self, mark: Mark, visible: Box, below: int, beyond_trim: bool) -> None:
+    def add(self, mark: Mark, visible: Box, inks: tuple[str, ...], below: int, beyond_trim: bool) -> None:
         detail = mark.detail
         alike: tuple[object, ...] = ()
         if isinstance(detail, StrokedPath):
-            alike = (detail.width_pt, id(mark.paint), below, mark.overprint, mark.overprint_mode, beyond_trim)
+            alike = (detail.width_pt, id(mark.paint), inks, below, mark.overprint, mark.overprint_mode, beyond_trim)
             if alike in self._alike:
                 self._alike[alike][1].add(visible)
                 return
@@ -48,7 +48,7 @@ class Lines:
             width_pt, drawn = round(min(mark.box.width, mark.box.height) / MM_PER_POINT, 3), "thin fill"
         paint = mark.paint
         overprints = leaves_ink_below(mark, below)
-        key = (width_pt, drawn, paint.inks, round(paint.tint, 2), paint.white, below > 0, overprints, beyond_trim)
+        key = (width_pt, drawn, inks, round(paint.tint, 2), paint.white, below > 0, overprints, beyond_trim)
         tally = self.tallies.get(key)
         if tally is None:
             tally = self.tallies[key] = Tally()

@@ -15,13 +15,17 @@ from service.language.spoken import to_say
 from service.pdf.content.resources import Shared
 from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.page import Annotation
-from service.pdf.facts.unknown import Unmeasured, unmeasured
+from service.pdf.facts.unknown import Unmeasured, beyond_limits, unmeasured
 from service.pdf.reading.arrays import box_of
 from service.pdf.reading.names import name_text
 from service.pdf.reading.reading_errors import READING_ERRORS
 
 MOST_ANNOTATIONS = 10_000
 """A page with more is no page for print. Ours, no source."""
+
+MOST_OF_FILE = 20_000
+"""A file with more lists those of pages that have no more than their share: pages may have one list together, so that a small
+file holds millions. Ours, no source."""
 
 _HIDDEN, _PRINT, _NO_VIEW = 1 << 1, 1 << 2, 1 << 5
 
@@ -47,6 +51,9 @@ def annotations_of(page: pikepdf.Dictionary, to_mm: Matrix, shared: Shared | Unm
             return unmeasured("The page has more than {count} annotations: they are not listed.", count=MOST_ANNOTATIONS)
         if isinstance(shared, Unmeasured):
             return shared
+        in_file, pages = shared.annotations_on_pages
+        if in_file > MOST_OF_FILE and len(listed) > MOST_OF_FILE // pages:
+            return beyond_limits("The file has more than {count} annotations: this page's are not listed.", count=MOST_OF_FILE)
         described = (_described(one, to_mm, shared) for one in listed if isinstance(one, pikepdf.Dictionary))
         return tuple(one for one in described if one)
     except READING_ERRORS:
@@ -69,4 +76,17 @@ def _described(annotation: pikepdf.Dictionary, to_mm: Matrix, shared: Shared) ->
         prints=bool(flags & _PRINT) and not flags & _HIDDEN and not popup and shared.prints(layer),
         shows=not flags & (_HIDDEN | _NO_VIEW) and shared.shows(layer),
         has_appearance=isinstance(appearances, pikepdf.Dictionary) and "/N" in appearances,
+        draws_frame=_draws_frame(annotation),
     )
+
+
+def _draws_frame(annotation: pikepdf.Dictionary) -> bool:
+    """By the width of its border (12.5.2, 12.5.4), 1 where none is written, and its colour, of which an empty array is none."""
+    style, border, color = annotation.get("/BS"), annotation.get("/Border"), annotation.get("/C")
+    width: object = 1
+    if isinstance(style, pikepdf.Dictionary):
+        width = style.get("/W", 1)
+    elif isinstance(border, pikepdf.Array) and len(border) > 2:
+        width = border[2]
+    clear = isinstance(color, pikepdf.Array) and len(color) == 0
+    return not clear and not isinstance(width, pikepdf.Object) and float(width) > 0  # type: ignore[arg-type]

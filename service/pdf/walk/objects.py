@@ -94,9 +94,10 @@ def walk_form(walk: Walk, stream: pikepdf.Stream) -> None:
     walk.state.ctm = form.matrix.then(outer.ctm)
     if form.bounds is not None:
         walk.state.clip_to(walk.state.ctm.box(form.bounds))
-    walk.transparency_seen = form.group is not None and outer.transparent
+    blends_as_a_whole = form.group is not None and outer.blends(outer.fill_alpha)
+    walk.transparency_seen = blends_as_a_whole
     if form.group is not None:
-        if outer.transparent and walk.state.clip is not None:
+        if blends_as_a_whole and walk.state.clip is not None:
             walk.emit("group", walk.state.clip, GROUP_AS_A_WHOLE)
         _enter_group(walk)
     resources = form.resources or walk.resources

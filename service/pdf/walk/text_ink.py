@@ -16,7 +16,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.glyphs.of_font import GlyphInk
 from service.pdf.glyphs.outline import NOT_KNOWN, Outline, Point
 from service.pdf.reading.streams import content_bytes
-from service.pdf.walk.walker import Mark, Walk
+from service.pdf.walk.walker import Mark, PlacedImage, Walk
 
 _EVERYWHERE = Box(-1e6, -1e6, 1e6, 1e6)
 
@@ -101,6 +101,7 @@ def with_procedure_ink(walk: Walk, font: TextFont, glyph: Glyph) -> Glyph:
         if mark.visible is not None and mark.kind not in ("group", "soft mask"):
             x0, y0, x1, y1 = mark.visible
             points.extend(((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+            font.has_pictures |= isinstance(mark.detail, PlacedImage)
 
     inner = Walk(walk.handlers, font.matrix, _EVERYWHERE, walk.shared, [listen])
     inner.running = [*walk.running, procedure.objgen]

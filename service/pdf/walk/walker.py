@@ -227,7 +227,8 @@ class Walk:
         if not -_FAR < box[0] <= box[2] < _FAR or not -_FAR < box[1] <= box[3] < _FAR:
             return
         state = self.state
-        if state.transparent:
+        alpha = state.stroke_alpha if stroked else state.fill_alpha
+        if state.blends(alpha):
             self.transparency_seen = True
         if self.inside_mask:
             kind, detail = "soft mask", None
@@ -237,7 +238,7 @@ class Walk:
         mark = Mark(
             kind, box, _within(box, state.clip), paint, hidden.prints, hidden.shows, hidden.layer,
             state.stroke_overprint if stroked else state.fill_overprint, state.overprint_mode,
-            state.stroke_alpha if stroked else state.fill_alpha, state.blend_mode, state.soft_mask, detail,
+            alpha, state.blend_mode, state.soft_mask, detail,
         )
         for listener in self.listeners:
             listener(mark)

@@ -58,14 +58,14 @@ def color_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[Outcome]
     anyone having seen it.
     Remedy: convert colours and pictures with the printer's profile before or at export, and look at the result.
     Knows: every colour that visible objects use, by kind of object. What stands only in a soft mask never prints itself: an
-    observation.
+    observation. Marks and slug are cut off and left out.
     Cannot know: how a converted colour will look. Spot inks are judged by color.spots, registration colour by a rule of its own.
     """
     allowed = color.allowed or ()
     groups: dict[tuple[str, bool], list[tuple[Page, ColorUse]]] = {}
     for page, content in pages:
         for use in content.colors:
-            if use.family in FAMILY_WORDS and use.family not in allowed:
+            if use.family in FAMILY_WORDS and use.family not in allowed and not use.beyond_bleed:
                 groups.setdefault((use.family, use.kind == "soft mask"), []).append((page, use))
     for (family, only_mask), uses in groups.items():
         yield _not_taken(family, only_mask, uses, color)

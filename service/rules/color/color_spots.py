@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
-from service.pdf.facts.ink_names import PROCESS_INKS, same_ink
+from service.pdf.facts.ink_names import PROCESS_INKS, names_a_finish, same_ink
 from service.pdf.facts.painted.colors import ColorUse
 from service.pdf.facts.painted.content import Content
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, Value, rule
@@ -55,7 +55,8 @@ def color_spots(pages: PagesWithContent, asked: SpotInksAsked) -> Iterator[Outco
     Remedy: merge double swatches, convert spots that are not printed as such to process colours, delete nothing that is in use.
     Knows: the names of spot inks that visible objects use; names that differ only in case, blanks, dashes or the suffix for
     the paper are one ink.
-    Cannot know: which real ink a name stands for. Finishing inks that the sheet lists do not count.
+    Cannot know: which real ink a name stands for; that a name speaks of a cut or another finish changes the remedy alone.
+    Finishing inks that the sheet lists do not count.
     """
     found: dict[str, list[Place]] = {}
     used_on: dict[str, set[int]] = {}
@@ -106,7 +107,9 @@ def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Itera
             yield _Fault(
                 strangers,
                 _not_on_the_list(strangers, spots.allowed),
-                say("Use a listed ink's swatch, spelled as the printer spells it, or convert the colour to CMYK."),
+                _remedy(
+                    strangers, say("Use a listed ink's swatch, spelled as the printer spells it, or convert the colour to CMYK.")
+                ),
                 {"allowed": list(spots.allowed)},
             )
     for spelled in spellings.values():
@@ -126,12 +129,28 @@ def _too_many(spellings: Mapping[str, list[str]], maximum: int) -> _Fault:
     names = [name for spelled in spellings.values() for name in spelled]
     takes = say_many("at most {count} spot ink", "at most {count} spot inks", maximum) if maximum else say("no spot inks")
     told = say_many(
-        "{count} spot ink beside the four process inks ({names}); the printer takes {takes}.",
-        "{count} spot inks beside the four process inks ({names}); the printer takes {takes}.",
+        "{count} spot ink ({names}); the printer takes {takes}.",
+        "{count} spot inks ({names}); the printer takes {takes}.",
         len(spellings), names=_names_and_spellings(len(spellings), names), takes=takes,
     )
     remedy = say("Convert the spots that are not printed as such to process colours (CMYK) in the swatches, and export again.")
-    return _Fault(names, told, remedy, {"maximum": maximum})
+    return _Fault(names, told, _remedy(names, remedy), {"maximum": maximum})
+
+
+def _remedy(names: Sequence[str], of_colors: str) -> str:
+    """A cut line that is converted prints, and is lost; so nobody is told to."""
+    finishes = [name for name in names if names_a_finish(name)]
+    if not finishes:
+        return of_colors
+    kept = say_many(
+        "{names} is named like a cut line or another finish: do not convert it. Ask the printer whether this file may hold it "
+        "and under which name, or send it in a file of its own.",
+        "{names} are named like cut lines or other finishes: do not convert them. Ask the printer whether this file may hold "
+        "them and under which names, or send them in a file of their own.",
+        len(finishes),
+        names=_names(finishes),
+    )
+    return kept if len(finishes) == len(names) else f"{kept} {of_colors}"
 
 
 def _names_and_spellings(inks: int, names: list[str]) -> str:

@@ -13,7 +13,9 @@ from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.by_edge import DepthsAsked, depths_asked
 from service.rules.edges.short_artwork import SIDES
+from service.rules.edges.shown_trim import bleed_in_the_trim
 from service.rules.seen import Pages, not_measured_on, pages_of
+from service.sheets.model import TrimAsked
 
 Short = tuple[tuple[str, float], ...]
 """Sides whose bleed is too shallow, with their depths in mm."""
@@ -37,7 +39,8 @@ def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
     Why: sheets shift by a millimetre or so under the knife; without bleed a white sliver shows at the edge.
     Remedy: extend the background beyond the page edge in the layout, and export with the document's bleed switched on.
     Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side; and from the ink plates whether ink
-    stands at the trim edge there. A page whose paper stays white along every shallow side loses nothing, and nothing is said.
+    stands at the trim edge there. Where crop marks or a cut line show that the trim holds some of the bleed, it counts. A page
+    whose paper stays white along every shallow side loses nothing, and nothing is said.
     Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
     facing page, unless the sheet says so.
     """
@@ -46,7 +49,7 @@ def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
     for page in pages:
         short = tuple(
             (side, round(depth, 1))
-            for side, depth in page.bleed_mm.items()
+            for side, depth in _depths(page, asked.size).items()
             if depth < asked.on(side, page, doubles) - SLACK_MM
         )
         if short and (unseen := _unseen(page, short)):
@@ -58,7 +61,7 @@ def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
         return
     yield from _at_the_spine(groups, asked.edges.minimum_mm)
     for short, members in groups.items():
-        yield _too_shallow(dict(short), members, asked.edges.minimum_mm)
+        yield _too_shallow(dict(short), members, asked.edges.minimum_mm, asked.size)
 
 
 def _by_edge(groups: dict[Short, list[Page]], asked: DepthsAsked, doubles: frozenset[int]) -> Iterator[Finding]:
@@ -70,22 +73,22 @@ def _by_edge(groups: dict[Short, list[Page]], asked: DepthsAsked, doubles: froze
         for page in members:
             wanted = tuple((side, asked.on(side, page, doubles)) for side, _ in short)
             cut = [side for side, _ in page.bleed_mm.items() if asked.on(side, page, doubles) > SLACK_MM]
-            depths = {round(depth, 1) for _, depth in page.bleed_mm.items()}
+            depths = {round(depth, 1) for depth in _depths(page, asked.size).values()}
             whole = len(short) == len(cut) and len({depth for _, depth in wanted}) == len(depths) == 1
             key = (("", short[0][1]),), (("", wanted[0][1]),)
             alike.setdefault(key if whole else (short, wanted), []).append((page, short))
     for (depths_found, wanted), items in alike.items():
-        yield _too_shallow_by_edge(depths_found, wanted, sorted(items, key=lambda item: item[0].number))
+        yield _too_shallow_by_edge(depths_found, wanted, sorted(items, key=lambda item: item[0].number), asked.size)
 
 
-def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Short]]) -> Finding:
+def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Short]], size: TrimAsked | None) -> Finding:
     whole = not short[0][0]
     first, sides = items[0]
     asked = asked_length(wanted[0][1]) if whole else sides_with_depths(dict(wanted))
     told = dict.fromkeys(SIDES, short[0][1]) if whole else dict(short)
     required = dict.fromkeys((side for side, _ in sides), wanted[0][1]) if whole else dict(wanted)
     return replace(
-        _too_shallow(dict(sides), [first], max(required.values())),
+        _too_shallow(dict(sides), [first], max(required.values()), size),
         message=say(
             "{told}; the printer asks for {asked}.",
             told=_told_too_shallow(told, tuple(page.number for page, _ in items)),
@@ -101,6 +104,12 @@ def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Sh
     )
 
 
+def _depths(page: Page, size: TrimAsked | None) -> dict[str, float]:
+    """On each side what lies beyond the trim, and what of the bleed lies within it."""
+    within = dict(bleed_in_the_trim(page, size).items())
+    return {side: depth + within[side] for side, depth in page.bleed_mm.items()}
+
+
 def _unseen(page: Page, short: Short) -> Unmeasured | None:
     """Why nobody knows whether ink stands at these edges: no plates, and objects that may touch them. Boxes only suspect."""
     if not isinstance(page.bleed_reach_mm, Unmeasured):
@@ -109,6 +118,14 @@ def _unseen(page: Page, short: Short) -> Unmeasured | None:
         return page.content
     touched = {side for side, meets in page.content.meets_trim.items() if meets}
     return page.bleed_reach_mm if touched & {side for side, _ in short} else None
+
+
+def sides_told_to_lack_bleed(page: Page, asked: DepthsAsked | None, doubles: frozenset[int]) -> frozenset[str]:
+    """Sides of which this rule says that their bleed is too shallow."""
+    if asked is None:
+        return frozenset()
+    short = tuple((side, depth) for side, depth in page.bleed_mm.items() if depth < asked.on(side, page, doubles) - SLACK_MM)
+    return frozenset(side for side, _ in short) if _ink_stands_at(page, short) else frozenset()
 
 
 def _ink_stands_at(page: Page, short: Short) -> bool:
@@ -162,7 +179,7 @@ def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm:
     )
 
 
-def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float) -> Finding:
+def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float, size: TrimAsked | None) -> Finding:
     numbers, asked = tuple(page.number for page in pages), asked_length(minimum_mm)
     return Finding(
         message=say("{told}; the printer asks for {asked} on every side.", told=_told_too_shallow(short, numbers), asked=asked),
@@ -171,7 +188,7 @@ def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float) 
             "switched on.",
             asked=asked,
         ),
-        measured={f"{side}_mm": round(depth, 2) for side, depth in pages[0].bleed_mm.items() if side in short},
+        measured={f"{side}_mm": round(depth, 2) for side, depth in _depths(pages[0], size).items() if side in short},
         required={"minimum_mm": minimum_mm},
         pages=numbers,
         places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, minimum_mm)) for page in pages for side in short),

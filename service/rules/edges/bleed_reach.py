@@ -13,6 +13,7 @@ from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.by_edge import DepthsAsked, depths_asked
+from service.rules.edges.shown_trim import bleed_in_the_trim
 from service.rules.seen import PagesWithPlates, not_measured_on, plates_of
 from service.sheets.model import Block, SpecSheet
 
@@ -57,8 +58,9 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
     shows as soon as the knife is off by a little.
     Remedy: extend the background and pictures to the bleed edge in the layout, and export again with the bleed switched on.
     Knows: from the ink plates, how far ink goes on beyond each trim edge, to 0.2 mm; where paper is white at the edge nothing
-    is asked. Crop marks and slug are no artwork; a shape that leaves the page at an angle is none that stops. Where the
-    page's own bleed is too shallow, bleed.declared says so, and only what stops before that counts here.
+    is asked. Where crop marks or a cut line show that the trim holds some of the bleed, it counts. Crop marks and slug are no
+    artwork; a shape that leaves the page at an angle is none that stops. Where the page's own bleed is too shallow,
+    bleed.declared says so, and only what stops before that counts here.
     Cannot know: whether white in a photograph is meant, and what the corners of the bleed hold.
     """
     groups: dict[tuple[Depths, float], list[tuple[Page, PlateFacts]]] = {}
@@ -67,11 +69,12 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
         if isinstance(page.bleed_reach_mm, Unmeasured):
             yield not_measured_on((page.number,), page.bleed_reach_mm)
             continue
-        depths = dict(page.bleed_mm.items())
+        depths, within = dict(page.bleed_mm.items()), dict(bleed_in_the_trim(page, asked.depths.size).items())
         short: dict[float, list[tuple[str, float]]] = {}
         for side, reach in page.bleed_reach_mm.items():
             minimum = asked.depths.on(side, page, doubles)
-            if reach is not None and _stops(reach, depths[side], minimum, asked.bleed_is_judged):
+            inner = within[side]
+            if reach is not None and _stops(reach + inner, depths[side] + inner, minimum, asked.bleed_is_judged):
                 short.setdefault(minimum, []).append((side, round(reach, 1)))
         for minimum, sides in short.items():
             groups.setdefault((tuple(sides), minimum), []).append((page, plates))

@@ -16,6 +16,8 @@ class DepthsAsked(Block):
     edges: EdgesAsked
     trim: TrimAsked | None
     """Where the sheet speaks of pages: it tells which of them are two side by side."""
+    size: TrimAsked | None
+    """The product's size, whether or not the sheet speaks of pages."""
     preferred_mm: float | None = None
     """A depth that only looks better; of edges that are named apart nothing more is asked."""
 
@@ -49,4 +51,4 @@ def depths_asked(sheet: SpecSheet, edges: EdgesAsked | None, preferred_mm: float
     if edges is None:
         return None
     trim = sheet.trim if sheet.pages else None
-    return DepthsAsked(edges=edges, trim=trim, preferred_mm=preferred_mm, level=edges.level, note=edges.note)
+    return DepthsAsked(edges=edges, trim=trim, size=sheet.trim, preferred_mm=preferred_mm, level=edges.level, note=edges.note)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from service.language.spoken import say
-from service.language.wording import asked_length, millimetres, on_pages, on_which, quoted, side_named
+from service.language.wording import asked_length, just_short, millimetres, on_pages, on_which, quoted, side_named
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import Content
@@ -130,7 +130,8 @@ def _text_at_the_edge(fault: _Fault, items: list[_TooNear], *, by_edge: bool) ->
 
 def _text_told(fault: _Fault, pages: tuple[int, ...], worst: _TooNear, *, by_edge: bool) -> str:
     words, asked = on_which(quoted(worst.run.text), worst.page, pages), asked_length(worst.asked_mm)
-    there, side, distance = on_pages(pages), side_named(worst.side), millimetres(abs(worst.distance_mm))
+    there, side = on_pages(pages), side_named(worst.side)
+    distance = just_short(worst.distance_mm, worst.asked_mm) if fault == "wish" else millimetres(-worst.distance_mm)
     if fault == "wish":
         return say(
             "Text {on_pages} stands near the trim: {words} is {distance} from the {side} edge; the printer would rather have "
@@ -143,7 +144,7 @@ def _text_told(fault: _Fault, pages: tuple[int, ...], worst: _TooNear, *, by_edg
             "{asked} between text and every trim edge.",
             on_pages=there, words=words, distance=distance, side=side, asked=asked,
         )
-    distance = millimetres(max(worst.distance_mm, 0))
+    distance = just_short(max(worst.distance_mm, 0), worst.asked_mm)
     if by_edge:
         return say(
             "Text {on_pages} stands too near the trim: {words} is {distance} from the {side} edge; the printer asks for {asked} "

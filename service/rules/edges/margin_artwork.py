@@ -2,25 +2,49 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
-from service.language.wording import asked_length, listed, millimetres, on_pages, on_which, side_named
+from service.language.wording import asked_length, just_short, listed, on_pages, on_which, side_named
 from service.pdf.facts.geometry import SLACK_MM
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
-from service.rules.edges.by_edge import DepthsAsked
+from service.rules.edges.bleed import sides_told_to_lack_bleed
+from service.rules.edges.by_edge import DepthsAsked, depths_asked
 from service.rules.edges.margin import margin_asked, stands_in
 from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on
+from service.sheets.model import Block, SpecSheet
+
+ENDS_AT_THE_TRIM_MM = 0.3
+"""Artwork that ends so near the trim was meant to end there, and lacks its bleed. Common practice, no source."""
+
+_End = tuple[Piece, str, float, float]
+"""A piece, the side that it is too near to, how near, and how near it may be, mm."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ArtworkAsked(Block):
+    margin: DepthsAsked
+    bleed: DepthsAsked | None
+    """The bleed that bleed.declared asks for; None where it is silent."""
+
+
+def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
+    margin = margin_asked(sheet)
+    if margin is None:
+        return None
+    bleed = depths_asked(sheet, sheet.bleed) if sheet.levels.get("bleed.declared") != "off" else None
+    return ArtworkAsked(margin=margin, bleed=bleed, level=margin.level, note=margin.note)
 
 
 @rule(
     "margin.artwork",
     needs=contents_of,
-    asks=margin_asked,
+    asks=_artwork_asked,
     asked_by="margin.minimum, margin.preferred; margin.binding, outer, head and foot for one edge",
     level="must",
     source="common practice, no source; the quiet zone is the printer's",
@@ -28,7 +52,7 @@ from service.rules.seen import PagesWithContent, contents_of, not_measured_on
               "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
     required={"minimum_mm": "least distance of artwork that does not bleed", "preferred_mm": "distance that the printer prefers"},
 )
-def margin_artwork(pages: PagesWithContent, asked: DepthsAsked) -> Iterator[Outcome]:
+def margin_artwork(pages: PagesWithContent, wanted: ArtworkAsked) -> Iterator[Outcome]:
     """Pictures and shapes either bleed or keep out of the quiet zone.
 
     Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
@@ -36,30 +60,36 @@ def margin_artwork(pages: PagesWithContent, asked: DepthsAsked) -> Iterator[Outc
     Knows: the bounds of pictures, lines and areas, side by side: what reaches the trim on a side bleeds there. Slices that
     go on into one another count as one, and so do the pieces of a pattern of which several run off the edge. Of a picture only
     what leaves ink counts, as the plates show: its white or clear rim may lie anywhere.
+    Where bleed.declared says that the page has no bleed, artwork that ends at the trim, or a hair inside, is told there.
     Cannot know: a clear rim that lies on other ink, or a frame that is meant to stand at the edge.
     """
+    asked = wanted.margin
     doubles = asked.doubles([page for page, _ in pages])
+    in_spreads = wanted.bleed.doubles([page for page, _ in pages]) if wanted.bleed else frozenset()
     broken: dict[int, list[_End]] = {}
     missed: dict[int, list[_End]] = {}
     for page, content in pages:
         if isinstance(content.artwork, Unmeasured):
             yield not_measured_on((page.number,), content.artwork)
+        lacking = sides_told_to_lack_bleed(page, wanted.bleed, in_spreads)
         least = {side: asked.on(side, page, doubles) for side in SIDES}
-        if ends := list(_inked_ends(page, content, least)):
+        if ends := list(_not_told_elsewhere(_inked_ends(page, content, least), lacking)):
             broken[page.number] = ends
         if asked.preferred_mm is not None:
-            wanted = {side: asked.preferred_on(side, page, doubles) for side in SIDES}
-            too_near = {piece for piece, _, _, _ in ends}
-            if others := [one for one in _inked_ends(page, content, wanted) if one[0] not in too_near]:
-                missed[page.number] = others
+            preferred = {side: asked.preferred_on(side, page, doubles) for side in SIDES}
+            too_near = {piece for piece, *_ in ends}
+            others = _not_told_elsewhere(_inked_ends(page, content, preferred), lacking)
+            if left := [one for one in others if one[0] not in too_near]:
+                missed[page.number] = left
     if broken:
         yield _artwork_at_the_edge(broken, preferred=False)
     if missed:
         yield _artwork_at_the_edge(missed, preferred=True)
 
 
-_End = tuple[Piece, str, float, float]
-"""A piece, the side that it is too near to, how near, and how near it may be, mm."""
+def _not_told_elsewhere(ends: Iterable[_End], lacking: frozenset[str]) -> Iterator[_End]:
+    """Without what ends at the trim on a side of which bleed.declared tells already."""
+    return (one for one in ends if one[2] > ENDS_AT_THE_TRIM_MM or one[1] not in lacking)
 
 
 def _inked_ends(page: Page, content: Content, asked_mm: Mapping[str, float]) -> Iterator[_End]:
@@ -92,7 +122,8 @@ def _artwork_at_the_edge(found: dict[int, list[_End]], *, preferred: bool) -> Fi
     pictures = sum(piece.kind == "image" for ones in pieces.values() for piece in ones)
     shapes = sum(len(ones) for ones in pieces.values()) - pictures
     pages = tuple(sorted(found))
-    nearest = say("{distance} from the {side} edge at the nearest", distance=millimetres(distance), side=side_named(side))
+    short = just_short(distance, asked_mm)
+    nearest = say("{distance} from the {side} edge at the nearest", distance=short, side=side_named(side))
     return Finding(
         message=say_many(
             "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer would rather have {asked}.",

@@ -219,16 +219,17 @@ def _begins_or_ends_in(box: Box, area: Box) -> bool:
 def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, free_mm: float, *, too_thin: bool) -> Finding:
     """Text on a spine that takes none, or at the folds of one that does."""
     pages, said = tuple(sorted({page for page, _ in runs})), texts(run for _, run in runs)
-    where, words = on_pages(pages), first_few([quoted(one) for one in said], 3)
+    where = on_pages(pages)
+    told = first_few([quoted(one) for one in said], 3)
     return Finding(
         message=say(
             "Text {on_pages} stands on a spine of {width}, too thin for text: {texts}.",
             on_pages=where,
             width=millimetres(spine_mm),
-            texts=words,
+            texts=told,
         )
         if too_thin
-        else say("Text {on_pages} stands at the folds of the spine: {texts}.", on_pages=where, texts=words),
+        else say("Text {on_pages} stands at the folds of the spine: {texts}.", on_pages=where, texts=told),
         remedy=say(
             "Keep text {free} away from both folds of the spine; on a spine thinner than {narrowest} leave it out.",
             free=millimetres(free_mm),

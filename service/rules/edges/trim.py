@@ -11,6 +11,7 @@ from service.pdf.facts.page import Page
 from service.product.spreads import accepts, double_pages, single_size
 from service.product.with_bleed import bleed_in_size
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
+from service.rules.edges.shown_trim import disagreeing
 from service.rules.product_asked import SizeAsked, size_asked
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import SpecSheet, TrimAsked
@@ -95,7 +96,7 @@ def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, s
             "That is {bleed} more than the product on every side: probably its bleed was made part of the page. Do not scale it.",
             bleed=millimetres(bleed),
         )
-        yield say("Set the document to {product}, with {bleed} of bleed beyond it.", product=product, bleed=millimetres(bleed))
+        yield say("Set the document to {product}, and let the bleed lie beyond it.", product=product)
         return
     if accepts(trim, 2 * width_mm, height_mm) and trim.width_mm >= trim.height_mm:
         yield say("This is just half of the product, which is laid out flat: put two such pages side by side on one.")
@@ -121,14 +122,17 @@ def trim_scale(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     Why: 'fit to page' shrinks everything, type and bleed included; what is enlarged again at the printer's loses resolution.
     Remedy: switch 'fit to page' off and export at 100 %.
     Knows: pages whose width and height are both off by the same share. A page that is larger by the same few millimetres on
-    every side holds its bleed, and must not be scaled. `trim.size` reports the size itself, as a must; this
+    every side holds its bleed, and one whose crop marks or cut line stand elsewhere has another trim: neither must be scaled.
+    `trim.size` reports the size itself, as a must; this
     rule says how it may have come about, and is an observation, so that one mistake counts once.
     Cannot know: whether the file is meant to be enlarged, as large posters are.
     """
     trim = asked.trim
     groups: dict[float, list[tuple[Page, float, float]]] = {}
     for page, width, height in _not_the_product(pages, asked):
-        if bleed_in_size(trim, width, height) is None and (scale := _scale(trim, width, height)) is not None:
+        if bleed_in_size(trim, width, height) is not None or disagreeing(page, trim):
+            continue
+        if (scale := _scale(trim, width, height)) is not None:
             groups.setdefault(round(scale * 100, 1), []).append((page, width, height))
     for percent, items in groups.items():
         scaled = [page for page, _, _ in items]

@@ -90,7 +90,7 @@ def _box_faults(page: Page) -> Iterator[tuple[BoxName, str, BoxName, Box, float]
     for name, box in boxes.items():
         if min(box.width, box.height) <= 0:
             yield name, "empty", "media", box, 0.0
-        elif name != "media" and not _overlap(box, boxes["media"]):
+        elif not _overlap(box, boxes["media"]):
             yield name, "off the sheet", "media", box, 0.0
         else:
             sound.add(name)

@@ -1,4 +1,4 @@
-"""The rule on PDF/X: the file claims a standard that the printer takes, and the claim is true."""
+"""Rules on PDF/X: the file claims a standard that the printer takes, and keeps what it claims."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from service.language.spoken import say, say_many, speaking, spoken
 from service.language.wording import clauses, listed, listed_or
 from service.pdf.facts.document import Identification
 from service.pdf.facts.measurements import Measurements
-from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.file.print_standard.claims import accepts, claims_of, edition_of, misplaced_claim
 from service.rules.file.print_standard.demand import PARTS, Breach, Demand, Edition
 from service.rules.file.print_standard.demands import DEMANDS
@@ -66,8 +66,39 @@ def file_standard(seen: tuple[Identification, Measurements], asked: StandardsAsk
     results = [_checked(claim, measurements) for claim in accepted]
     best = min(results, key=lambda one: (len(one.broken), len(one.unknown)))
     if best.broken:
-        yield _false_claim(best, _in_english(best, measurements), claims, asked)
+        yield _false_claim(best, _in_english(best, measurements), claims, {"standards": list(asked.standards)})
     yield from best.unknown
+
+
+@rule(
+    "file.claim",
+    needs=both(fact_of(lambda document: document.identification), everything_of),
+    asks=lambda sheet: None if _asked(sheet) else always(sheet),
+    asked_by="always, where file.standards does not ask",
+    level="should",
+    source="ISO 15930-1:2001, -3:2002, -4:2003, -6:2003, -7:2010 (PDF/X); each demand names what it rests on",
+    measured={"claims": "standards that the file says it meets", "standard": "the claim that was checked",
+              "broken": "demands that it breaks: demand, found, pages", **LEFT_OUT},
+    required={"part": "the part of ISO 15930 that was checked"},
+)
+def file_claim(seen: tuple[Identification, Measurements], _: SpecSheet) -> Iterator[Outcome]:
+    """A file that says it meets a print standard meets it, also where the printer asks for none.
+
+    Why: whoever reads the label stops looking; software at the printer's may take the file's colours and boxes for what the
+    label promises.
+    Remedy: export again with that standard's preset, or without the label.
+    Knows: what the file claims, and every demand of that part of ISO 15930 that a program can check.
+    Cannot know: claims of parts that this version does not know, and whether the printer heeds the label.
+    """
+    facts, measurements = seen
+    claims = claims_of(facts)
+    for claim in claims:
+        if edition_of(claim) is None:
+            continue
+        checked = _checked(claim, measurements)
+        if checked.broken:
+            yield _false_claim(checked, _in_english(checked, measurements), claims, {})
+        yield from checked.unknown
 
 
 _Broken = tuple[tuple[Demand, Breach], ...]
@@ -127,7 +158,7 @@ def _in_english(checked: _Checked, measurements: Measurements) -> _Broken:
         return _checked(checked.claim, measurements).broken
 
 
-def _false_claim(checked: _Checked, in_english: _Broken, claims: tuple[str, ...], asked: StandardsAsked) -> Finding:
+def _false_claim(checked: _Checked, in_english: _Broken, claims: tuple[str, ...], asked: dict[str, list[str]]) -> Finding:
     edition: Edition | None = edition_of(checked.claim)
     places = tuple(place for _, breach in checked.broken for place in breach.places)
     pages = {number for _, breach in checked.broken for number in breach.pages} | {place.page for place in places}
@@ -147,7 +178,7 @@ def _false_claim(checked: _Checked, in_english: _Broken, claims: tuple[str, ...]
                 {"demand": demand.id, "found": breach.found, "pages": list(breach.pages)} for demand, breach in in_english
             ],
         },
-        required={"standards": list(asked.standards), "part": PARTS[edition] if edition else None},
+        required={**asked, "part": PARTS[edition] if edition else None},
         pages=tuple(sorted(pages)),
         places=places,
     )

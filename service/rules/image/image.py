@@ -8,7 +8,7 @@ from typing import Literal
 
 from service.language.spoken import say, say_many
 from service.language.wording import by, number, on_pages, on_which, ppi_under, size
-from service.pdf.facts.geometry import MM_PER_INCH
+from service.pdf.facts.geometry import MM_PER_INCH, SLACK_MM, Box
 from service.pdf.facts.painted.images import Image
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithContent, contents_of
@@ -101,7 +101,7 @@ def _judge_resolution(
     soft: Found = []
     for page, content in pages:
         for image in content.images:
-            if not counts(image) or not is_judged(image):
+            if not counts(image) or not is_judged(image) or _is_shape_of_another(image, content.images):
                 continue
             if _below(image.ppi, asked.minimum_ppi):
                 low.append((page.number, image))
@@ -111,6 +111,15 @@ def _judge_resolution(
         yield _too_few_pixels(low, asked, asked.minimum_ppi or 0, sort, preferred=False)
     if soft:
         yield _too_few_pixels(soft, asked, asked.preferred_ppi or 0, sort, preferred=True)
+
+
+def _is_shape_of_another(image: Image, images: tuple[Image, ...]) -> bool:
+    """A stencil in the very frame of a picture of grey or colour belongs to it, and is judged by it."""
+    return image.kind == "mask" and any(is_contone(one) and _same_frame(one.box_mm, image.box_mm) for one in images)
+
+
+def _same_frame(one: Box, other: Box) -> bool:
+    return all(abs(a - b) <= SLACK_MM for a, b in zip(one, other, strict=True))
 
 
 def _below(ppi: float, limit: float | None) -> bool:

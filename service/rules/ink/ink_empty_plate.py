@@ -28,7 +28,7 @@ def ink_empty_plate(seen: Seen[PagesWithPlates], sheet: SpecSheet) -> Iterator[O
     """Something prints on the plate of every spot ink.
 
     Why: a plate is made, charged and washed up for nothing; or what should print in that ink is white, covered up or missing.
-    Remedy: find the objects in that swatch and mend them, or delete them and the swatch.
+    Remedy: find the objects in that swatch and mend them; delete them only where nothing was to print in it.
     Knows: the spot inks of objects on the pages, and that nothing of them lands inside the bleed. An empty plate of a finishing
     ink that the sheet requires is finish.plate's.
     Cannot know: swatches that no object uses; they make no plate.
@@ -65,8 +65,8 @@ def _nothing_prints(inks: list[str], empty: dict[str, list[Page]]) -> Finding:
             names=names,
         ),
         remedy=say(
-            "Look for objects in this swatch that are white, at 0 %, covered up or outside the page; mend them, or delete "
-            "them and the swatch."
+            "Look for objects in this swatch that are white, at 0 %, covered up or outside the page, and mend them. Delete "
+            "them only if nothing was to print or to be finished in this ink."
         ),
         measured={"inks": inks},
         required={"empty": False},

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from service.language.spoken import say_many
 from service.language.wording import listed, number, page_list
 from service.pdf.facts.geometry import MM_PER_POINT
-from service.pdf.facts.painted.colors import OverprintUse
+from service.pdf.facts.painted.colors import OverprintUse, Tint
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, bleed_area, within
@@ -19,6 +19,10 @@ verified."""
 
 LARGE_BLACK_MM = 10.0
 """Solid black whose smaller side (of type: its size) is this large lets what it overprints show through. Common practice, no
+source."""
+
+FAINT = 0.15
+"""Inks below that are together lighter than that show no white edge beside black; yellow counts a third. Common practice, no
 source."""
 
 _MEASURED = {"objects": "kind of object → how many", **LEFT_OUT}
@@ -148,8 +152,9 @@ def ink_overprint_black(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outco
     Why: black type that knocks out leaves a hole of its own shape in the colours below, and the least shift of the plates shows
     as a white edge. Large black areas that overprint let what is below show through as stains.
     Remedy: set small black text and thin lines of 100 % black to overprint; switch it off for large black areas.
-    Knows: objects of solid black ink that stand on ink: text under 12 pt and lines under 2 pt that knock out; areas and type of
-    10 mm and more that overprint.
+    Knows: objects of solid black ink that stand on ink: text under 12 pt and lines under 2 pt that knock out of more than a
+    faint tint; areas and type of 10 mm and more that overprint what differs from spot to spot. Over one plain colour large
+    black is even.
     Cannot know: a printer's software that makes all black overprint, as many do. What lies below is told by the bounds of
     objects.
     """
@@ -224,8 +229,14 @@ def _large_black_overprints(large: _Objects) -> Finding:
 
 def _is_small_that_knocks_out(use: OverprintUse) -> bool:
     limit_pt = SMALL_TEXT_PT if use.kind == "text" else THIN_LINE_PT
-    return use.case == "black knocks out" and use.size_pt < limit_pt
+    return use.case == "black knocks out" and use.size_pt < limit_pt and not _is_faint(use.tints_below)
+
+
+def _is_faint(tints: tuple[Tint, ...] | None) -> bool:
+    seen = (one.strength / 3 if one.ink == "Yellow" else one.strength for one in tints or () if one.ink != "Black")
+    return tints is not None and sum(seen) < FAINT
 
 
 def _is_large_that_overprints(use: OverprintUse) -> bool:
-    return use.case == "black overprints" and use.kind != "stroke" and use.size_pt * MM_PER_POINT >= LARGE_BLACK_MM
+    large = use.kind != "stroke" and use.size_pt * MM_PER_POINT >= LARGE_BLACK_MM
+    return use.case == "black overprints" and large and use.tints_below is None

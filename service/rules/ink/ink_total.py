@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from service.language.spoken import say
 from service.language.wording import area as area_told
@@ -13,9 +13,10 @@ from service.pdf.facts.page import Page
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.product_asked import registration_is_told
 from service.rules.seen import PagesWithPlates, plates_of
 from service.rules.sightings import within
-from service.sheets.model import ColorAsked
+from service.sheets.model import Block, SpecSheet
 
 _CONVERTED = ("rgb", "lab", "multicolor")
 
@@ -23,10 +24,32 @@ LEAST_AREA_MM2 = 1.0
 """Less is no finding, whatever the sheet allows: a seam between two objects is one pixel wide. Common practice, no source."""
 
 
+@dataclass(frozen=True, kw_only=True)
+class TotalAsked(Block):
+    limit_percent: float
+    preferred_percent: float | None
+    area_mm2: float
+    registration_is_told: bool
+
+
+def _total_asked(sheet: SpecSheet) -> TotalAsked | None:
+    color = sheet.color
+    if color is None or color.ink_limit_percent is None:
+        return None
+    return TotalAsked(
+        limit_percent=color.ink_limit_percent,
+        preferred_percent=color.ink_preferred_percent,
+        area_mm2=color.ink_area_mm2,
+        registration_is_told=registration_is_told(sheet),
+        level=color.level,
+        note=color.note,
+    )
+
+
 @rule(
     "ink.total",
     needs=plates_of,
-    asks=lambda sheet: sheet.color if sheet.color and sheet.color.ink_limit_percent is not None else None,
+    asks=_total_asked,
     asked_by="color.ink_limit, color.ink_preferred",
     level="must",
     source="common practice, no source: each printing condition has its limit, and the printer knows which is his",
@@ -35,7 +58,7 @@ LEAST_AREA_MM2 = 1.0
     required={"maximum_percent": "most ink in total", "preferred_percent": "ink in total that prints well",
               "area_mm2": "how much of a page may be over it"},
 )
-def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
+def ink_total(pages: PagesWithPlates, asked: TotalAsked) -> Iterator[Outcome]:
     """No more ink lies on the paper in one place than it can take.
 
     Why: too much ink does not dry. It sets off on the next sheet, smears in folding, sticks in the pile, and dark parts of
@@ -44,51 +67,52 @@ def ink_total(pages: PagesWithPlates, color: ColorAsked) -> Iterator[Outcome]:
     Knows: all printing inks of every spot of the page and its bleed, overprint and transparency included; finishing inks that
     the sheet names do not count. Small areas over the limit pass.
     Cannot know: how the printer's software will convert RGB and Lab colours, and so how much ink they will be: a place that
-    is heavy only where such colours lie is our estimate and no finding (color.space speaks of them).
+    is heavy only where such colours lie is our estimate and no finding (color.space speaks of them). Nor is one that is
+    heavy only in registration colour, which is color.registration's.
     """
-    limit = color.ink_limit_percent or 0.0
-    over = _pages_over(limit, pages, color.ink_area_mm2)
+    over = _pages_over(asked.limit_percent, pages, asked)
     if over:
-        yield _too_much(over, limit, color.ink_area_mm2)
-    if color.ink_preferred_percent is not None:
+        yield _too_much(over, asked.limit_percent, asked.area_mm2)
+    if asked.preferred_percent is not None:
         told = {page.number for page, _, _ in over}
         others = tuple((page, plates) for page, plates in pages if page.number not in told)
-        heavy = _pages_over(color.ink_preferred_percent, others, color.ink_area_mm2)
+        heavy = _pages_over(asked.preferred_percent, others, asked)
         if heavy:
-            yield _more_than_preferred(heavy, color.ink_preferred_percent, color.ink_area_mm2)
+            yield _more_than_preferred(heavy, asked.preferred_percent, asked.area_mm2)
 
 
 _Over = list[tuple[Page, PlateFacts, float]]
 
 
-def _pages_over(limit: float, pages: PagesWithPlates, allowed_mm2: float) -> _Over:
+def _pages_over(limit: float, pages: PagesWithPlates, asked: TotalAsked) -> _Over:
+    elsewhere = (*_CONVERTED, "registration") if asked.registration_is_told else _CONVERTED
     over: _Over = []
     for page, plates in pages:
         area = plates.area_beyond_limit_mm2(limit)
-        if area > max(allowed_mm2, LEAST_AREA_MM2) and not _estimated(page, plates, limit):
+        if area > max(asked.area_mm2, LEAST_AREA_MM2) and not _told_elsewhere(page, plates, limit, elsewhere):
             over.append((page, plates, area))
     return over
 
 
 def _more_than_preferred(over: _Over, preferred: float, allowed_mm2: float) -> Finding:
-    on_pages = starting_on_pages(tuple(page.number for page, _, _ in over))
     message = say(
         "{on_pages} all inks together are more than the {percent} % that the printer would rather have.",
-        on_pages=on_pages, percent=number(preferred, 0),
+        on_pages=starting_on_pages(tuple(page.number for page, _, _ in over)), percent=number(preferred, 0),
     )
-    told = _too_much(over, preferred, allowed_mm2)
-    return replace(
-        told, message=message, preferred=True, required={"preferred_percent": preferred, "area_mm2": allowed_mm2}
-    )
+    required = {"preferred_percent": preferred, "area_mm2": allowed_mm2}
+    return replace(_too_much(over, preferred, allowed_mm2), message=message, preferred=True, required=required)
 
 
-def _estimated(page: Page, plates: PlateFacts, limit: float) -> bool:
-    """Colours without inks of their own (RGB, Lab) lie in every heavy place: their ink is what we converted them to."""
-    if not plates.converted or isinstance(page.content, Unmeasured):
+def _told_elsewhere(page: Page, plates: PlateFacts, limit: float, families: tuple[str, ...]) -> bool:
+    """Colours of these families lie in every heavy place: without inks of their own (RGB, Lab), so that their ink is what we
+    converted them to, or in every ink.
+    """
+    if isinstance(page.content, Unmeasured):
         return plates.converted
-    converted = [box for use in page.content.colors if use.family in _CONVERTED for box in use.boxes_mm]
+    told = [one for one in families if plates.converted or one not in _CONVERTED]
+    boxes = [box for use in page.content.colors if use.family in told for box in use.boxes_mm]
     heavy = tuple(_places(plates, limit))
-    return bool(heavy) and all(within(box, converted) for box in heavy)
+    return bool(heavy) and all(within(box, boxes) for box in heavy)
 
 
 def _too_much(over: list[tuple[Page, PlateFacts, float]], limit: float, allowed_mm2: float) -> Finding:

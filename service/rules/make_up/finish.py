@@ -133,7 +133,7 @@ def _is_empty(page: Page, ink: str) -> bool:
 
 
 def _tints_in_pictures(finish: Finish, uses: list[Use]) -> Iterator[Outcome]:
-    seen, least, ink = Sightings(), 100.0, ""
+    seen, tints, inks = Sightings(), list[float](), list[str]()
     for page, use in uses:
         if use.kind != "image":
             continue
@@ -147,9 +147,10 @@ def _tints_in_pictures(finish: Finish, uses: list[Use]) -> Iterator[Outcome]:
             )
         elif plate.tint_least_percent is not None and (boxes := _of_pictures(page, plate.tinted_boxes_mm)):
             seen.add(page, boxes)
-            least, ink = min(least, plate.tint_least_percent), ink or use.ink
-    if seen.pages:
-        yield _finding(finish, "tinted", seen, ink, {"tint_percent": 100}, least)
+            tints.append(plate.tint_least_percent)
+            inks.append(use.ink)
+    if tints:
+        yield _finding(finish, "tinted", seen, inks[0], {"tint_percent": 100}, min(tints))
 
 
 def _plate(page: Page, ink: str) -> FinishingPlate | Unmeasured:

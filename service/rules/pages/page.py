@@ -31,10 +31,10 @@ def page_annotation(pages: tuple[tuple[Page, tuple[Annotation, ...]], ...], shee
     """No comments, form fields or links lie on the printed page.
 
     Why: a comment that is set to print gets printed. A filled-in form field that is not, is missing on paper, though the screen
-    shows it. Links do nothing on paper, and some draw a frame.
+    shows it. The frame of a link may print too.
     Remedy: delete comments and links, flatten form fields (turn them into page content), and export for print.
     Knows: every annotation inside the bleed, with the flags that say whether it prints and shows. Those that do neither,
-    and the press's own marks, are left out; so are the links of a file that is only a preview.
+    and the press's own marks, are left out; so are links that leave no ink, and those of a file that is only a preview.
     Cannot know: a printer's software that prints annotations against their flags, or never.
     """
     found: dict[tuple[bool, bool, bool], tuple[Sightings, dict[str, int]]] = {}
@@ -52,9 +52,9 @@ def page_annotation(pages: tuple[tuple[Page, tuple[Annotation, ...]], ...], shee
                 "Pages {pages} have {annotations}.",
                 len(seen.pages),
                 pages=page_list(seen.pages),
-                annotations=_links_told(told, seen.count, prints) if link else _comments_told(told, seen.count, prints, shows),
+                annotations=_links_told(told, seen.count) if link else _comments_told(told, seen.count, prints, shows),
             ),
-            remedy=say("Export for print with links and other interactive parts switched off.")
+            remedy=say("Export for print with links and other interactive parts switched off, or give links no visible frame.")
             if link
             else say(
                 "Delete comments; flatten form fields and stamps so that they become part of the page; then save or export again."
@@ -68,23 +68,16 @@ def page_annotation(pages: tuple[tuple[Page, tuple[Annotation, ...]], ...], shee
 
 def _counts(one: Annotation, sheet: SpecSheet) -> bool:
     """Whether it is for this rule to tell: what neither prints nor shows is not, nor are a preview's links."""
-    if one.subtype == "Link" and sheet.purpose == "client-preview":
-        return False
+    if one.subtype == "Link":
+        return sheet.purpose != "client-preview" and one.prints and (one.draws_frame or one.has_appearance)
     return one.subtype not in FOR_PRINTERS and (one.prints or one.shows)
 
 
-def _links_told(links: str, count: int, prints: bool) -> str:
-    """'3 links on the printed area, which do nothing on paper', without a full stop."""
-    if prints:
-        return say_many(
-            "{links} on the printed area, which does nothing on paper; a frame around it may print",
-            "{links} on the printed area, which do nothing on paper; a frame around them may print",
-            count,
-            links=links,
-        )
+def _links_told(links: str, count: int) -> str:
+    """'3 links on the printed area whose frames may print', without a full stop."""
     return say_many(
-        "{links} on the printed area, which does nothing on paper",
-        "{links} on the printed area, which do nothing on paper",
+        "{links} on the printed area whose frame may print",
+        "{links} on the printed area whose frames may print",
         count,
         links=links,
     )

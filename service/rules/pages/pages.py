@@ -97,17 +97,14 @@ def _counts_asked(pages: PagesAsked) -> str:
 
 
 def _nearest(pages: PagesAsked, count: int) -> list[int]:
-    """The nearest counts below and above that meet limits and multiple alike."""
+    """Those below and above in a list of counts, else the one that meets limits and multiple alike; none where they clash."""
     if pages.allowed:
         below, above = [one for one in pages.allowed if one < count], [one for one in pages.allowed if one > count]
         return [*([max(below)] if below else []), *([min(above)] if above else [])]
     step = pages.multiple_of or 1
-    lowest = -(-max(pages.minimum or 1, 1) // step) * step
-    highest = (pages.maximum // step) * step if pages.maximum is not None else None
-    below_count, above_count = count // step * step, -(-count // step) * step
-    if highest is not None:
-        below_count, above_count = min(below_count, highest), above_count if above_count <= highest else highest
-    return sorted({one for one in (max(below_count, lowest), max(above_count, lowest)) if highest is None or one <= highest})
+    lowest = -(-(pages.minimum or 1) // step) * step
+    highest = pages.maximum // step * step if pages.maximum is not None else lowest
+    return [max(lowest, min(count, highest))] if lowest <= highest else []
 
 
 @rule(

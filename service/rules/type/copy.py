@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, translated
 from service.language.wording import first_few, on_pages, quoted
-from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.painted.text_lines import Line, lines_of
 from service.product.spreads import lies_across
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
@@ -15,15 +14,11 @@ from service.rules.sightings import bleed_area, within
 from service.rules.type.guide_copy import (
     FILLER_WORDS_NEEDED,
     SPECIMEN_LETTER,
-    TRIAL_WORDS,
     filler_words,
     holds_filler,
     says_guide_copy,
 )
 from service.sheets.model import KeepClearArea, SpecSheet
-
-LARGE_PT = 24.0
-"""Words of a trial program that size stand across the page; smaller ones may be a manual's text. Common practice, no source."""
 
 MOST_TEXTS = 20
 """How many different texts one finding quotes."""
@@ -47,53 +42,21 @@ def copy_placeholder(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outc
     Remedy: put in the real text, or delete the line; keep guide copy on a layer that does not print.
     Knows: the visible text on the page and its bleed, line by line: filler Latin, 'your name here' in some languages, rows of
     x, merge brackets, made-up numbers and addresses; in a keep-clear area the usual lines of a specimen letter too. The slug
-    is cut off and may say what it likes. Words of a trial program, where they are large or stand on every page.
+    is cut off and may say what it likes.
     Cannot know: a specimen text that reads like a real one, text turned to outlines or pictures, or a line that is meant to
     read so.
     """
     found: dict[str | None, list[tuple[int, Line]]] = {}
-    trial = _words_of_a_trial(pages)
     notes = {area.name: area.note for area in sheet.keep_clear}
     for page, content in pages:
         known = not sheet.trim or not lies_across(sheet.trim, page)
         areas = [area for area in sheet.keep_clear if known and (area.pages is None or page.number in area.pages)]
         printed = bleed_area(page)
-        seen = [line for line in lines_of(content.text_runs) if within(printed, [line.box_mm])]
-        for area_name, line in guide_lines(seen, areas):
+        lines = [line for line in lines_of(content.text_runs) if within(printed, [line.box_mm])]
+        for area_name, line in guide_lines(lines, areas):
             found.setdefault(area_name, []).append((page.number, line))
-    if trial:
-        yield _of_a_trial(trial)
-    for area_name, lines in found.items():
-        yield _left_in(area_name, lines, notes.get(area_name or ""))
-
-
-def _words_of_a_trial(pages: PagesWithContent) -> list[tuple[int, TextRun]]:
-    """Large ones, and any that stand on every one of several pages."""
-    found = [
-        (page.number, run)
-        for page, content in pages
-        for run in content.text_runs
-        if run.visible and TRIAL_WORDS.search(run.text.casefold()) and within(bleed_area(page), [run.box_mm])
-    ]
-    everywhere = len(pages) > 1 and len({number for number, _ in found}) == len(pages)
-    return [(number, run) for number, run in found if everywhere or run.size_pt >= LARGE_PT]
-
-
-def _of_a_trial(words: list[tuple[int, TextRun]]) -> Finding:
-    pages = tuple(sorted({number for number, _ in words}))
-    texts = list(dict.fromkeys(run.text.strip() for _, run in words))
-    return Finding(
-        message=say(
-            "Words of a trial program stand {on_pages}: {texts}. They will be printed.",
-            on_pages=on_pages(pages),
-            texts=first_few([quoted(text) for text in texts], 3),
-        ),
-        remedy=say("Register the program that wrote them, or use another one, and export again."),
-        measured={"texts": [text[:200] for text in texts[:MOST_TEXTS]], "lines": len(words)},
-        required={"keep_clear": None},
-        pages=pages,
-        places=tuple(Place(number, run.box_mm) for number, run in words),
-    )
+    for area_name, left in found.items():
+        yield _left_in(area_name, left, notes.get(area_name or ""))
 
 
 def guide_lines(lines: list[Line], areas: list[KeepClearArea]) -> Iterator[tuple[str | None, Line]]:
@@ -117,7 +80,8 @@ def _stands_in(line: Line, area: KeepClearArea) -> bool:
 def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | None) -> Finding:
     pages = tuple(sorted({page for page, _ in lines}))
     texts = list(dict.fromkeys(line.text for _, line in lines))
-    where, told = on_pages(pages), first_few([quoted(text) for text in texts], 3)
+    where = on_pages(pages)
+    told = first_few([quoted(text) for text in texts], 3)
     if area_name is not None:
         message = say(
             "Guide copy is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, on_pages, page_list, quoted, reason
@@ -12,20 +13,33 @@ from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.file.file import damage_first
 from service.rules.seen import NotMeasured, PagesWithContent, both, contents_of, document_of
 from service.rules.sightings import Sightings
-from service.sheets.model import FontsAsked, SpecSheet
+from service.sheets.model import Block, SpecSheet
+
+
+@dataclass(frozen=True, kw_only=True)
+class EmbeddedAsked(Block):
+    by_the_sheet: bool
+
+
+def _embedded_asked(sheet: SpecSheet) -> EmbeddedAsked | None:
+    """A sheet for print that says nothing of fonts asks what is usual: an observation."""
+    fonts = sheet.fonts
+    if fonts is None:
+        return EmbeddedAsked(by_the_sheet=False, level="should") if sheet.purpose == "print" else None
+    return EmbeddedAsked(by_the_sheet=True, level=fonts.level, note=fonts.note) if fonts.embedded == "required" else None
 
 
 @rule(
     "font.embedded",
     needs=both(contents_of, document_of),
-    asks=lambda sheet: sheet.fonts if sheet.fonts and sheet.fonts.embedded == "required" else None,
-    asked_by="fonts.embedded",
+    asks=_embedded_asked,
+    asked_by="always (a must where fonts.embedded asks)",
     level="must",
     source="ISO 32000-2:2020, 9.9 (embedded font programs); ISO 15930 asks for all fonts, the standard 14 included",
     measured={"fonts": "names of the fonts that are missing", **LEFT_OUT},
     required={"embedded": "true: every font that prints is in the file"},
 )
-def font_embedded(seen: tuple[PagesWithContent, Document], _: FontsAsked) -> Iterator[Outcome]:
+def font_embedded(seen: tuple[PagesWithContent, Document], asked: EmbeddedAsked) -> Iterator[Outcome]:
     """Every font that prints is in the file.
 
     Why: a printer who lacks the font prints another one in its place: lines break anew, characters go missing.
@@ -52,17 +66,28 @@ def font_embedded(seen: tuple[PagesWithContent, Document], _: FontsAsked) -> Ite
             len(names),
         )
         yield Finding(
-            message=say_many(
-                "{count} font {on_pages} is not in the file: {names}; the printer asks for all fonts to be embedded.",
-                "{count} fonts {on_pages} are not in the file: {names}; the printer asks for all fonts to be embedded.",
-                len(names), on_pages=on_pages(numbers), names=first_few([quoted(name) for name in names]),
-            ),
+            message=_not_in_the_file(names, numbers, asked),
             remedy=damage_first(document) + remedy,
             measured={"fonts": names},
             required={"embedded": True},
             pages=numbers,
             places=tuple(place for places in missing.values() for place in places),
         )
+
+
+def _not_in_the_file(names: list[str], numbers: tuple[int, ...], asked: EmbeddedAsked) -> str:
+    where, told = on_pages(numbers), first_few([quoted(name) for name in names])
+    if asked.by_the_sheet:
+        return say_many(
+            "{count} font {on_pages} is not in the file: {names}; the printer asks for all fonts to be embedded.",
+            "{count} fonts {on_pages} are not in the file: {names}; the printer asks for all fonts to be embedded.",
+            len(names), on_pages=where, names=told,
+        )
+    return say_many(
+        "{count} font {on_pages} is not in the file: {names}; a printer who lacks it prints another one in its place.",
+        "{count} fonts {on_pages} are not in the file: {names}; a printer who lacks them prints others in their place.",
+        len(names), on_pages=where, names=told,
+    )
 
 
 @rule(
@@ -72,29 +97,28 @@ def font_embedded(seen: tuple[PagesWithContent, Document], _: FontsAsked) -> Ite
     asked_by="always",
     level="should",
     source="ISO 32000-2:2020, 9.6.4 (Type 3 fonts)",
-    measured={"fonts": "names of the Type 3 fonts", **LEFT_OUT},
+    measured={"fonts": "names of the Type 3 fonts whose letters are bitmaps", **LEFT_OUT},
     required={"type": "any type but Type 3"},
 )
 def font_type3(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
-    """No text is set in Type 3 fonts.
+    """No text is set in letters that are bitmaps (Type 3 fonts).
 
-    Why: the letters of a Type 3 font are small drawings or bitmaps without hints. Bitmaps print with steps, and some software
-    draws such letters heavier than the others.
+    Why: bitmaps print with steps at every slanted stroke, the more the larger the type.
     Remedy: choose an OpenType, TrueType or Type 1 font in the layout, or export without converting fonts.
-    Knows: the type of every font that paints visible text.
-    Cannot know: whether the letters are drawings, which print well, or bitmaps.
+    Knows: Type 3 fonts of which a visible letter is a picture. Those whose letters are drawn as outlines print well.
+    Cannot know: how fine the bitmaps are, and outlines that were traced from bitmaps.
     """
     found, names = Sightings(), dict[str, None]()
     for page, content in pages:
         for font in content.fonts:
-            if font.type == "Type3":
+            if font.type == "Type3" and font.has_pictures:
                 found.add(page, font.boxes_mm)
                 names[font.name] = None
     if names:
         yield Finding(
             message=say_many(
-                "Page {pages} has text in Type 3 fonts, whose letters are drawings or bitmaps: {names}.",
-                "Pages {pages} have text in Type 3 fonts, whose letters are drawings or bitmaps: {names}.",
+                "Page {pages} has text in fonts whose letters are bitmaps (Type 3): {names}.",
+                "Pages {pages} have text in fonts whose letters are bitmaps (Type 3): {names}.",
                 len(found.pages), pages=page_list(found.pages), names=first_few([quoted(name) for name in names]),
             ),
             remedy=say(

@@ -2,7 +2,7 @@
 
 Everything here is common practice, no source, but for the host names that nobody can own (RFC 2606).
 Lines are compared casefolded (so ß is ss). Expressions are anchored or bounded, so that hostile text costs time in proportion
-to its length.
+to its length. The long ones are compiled at their first use, which most commands never make.
 """
 
 from __future__ import annotations
@@ -43,42 +43,38 @@ _IHR = (
 )
 _VOTRE = r"(?:(?:votre|le|un) )?(?:texte|nom|logo|titre|image|photo|adresse|slogan|société)"
 
-_WHOLE_PHRASE = re.compile(
-    "|".join(
-        (
-            rf"(?:insert|add|type|put|place) (?:(?:your|the|a|some) )?(?:own )?{_WHAT} here",
-            rf"(?:insert|type|replace) (?:(?:your|the|this) )?(?:own )?{_WHAT}",
-            rf"(?:(?:your|my|the) )?(?:own )?{_WHAT} (?:goes |comes |to go )?here",
-            r"your (?:company name|business name|job title|logo|tagline|slogan|headline)",
-            r"(?:text |image |picture )?place ?holder(?: (?:text|copy|image|picture))?",
-            r"(?:dummy|filler|sample|specimen|guide) (?:text|copy)",
-            r"first ?name (?:last ?name|surname)|forename surname|john doe|jane doe|joe bloggs",
-            rf"(?:hier|da) (?:steht|stehen|kommt|könnte|entsteht) {_IHR}(?: stehen| hin)?",
-            rf"{_IHR} hier(?: einfügen| eingeben)?|ihr (?:text|logo|firmenname|slogan)",
-            r"platzhalter(?:text|bild)?",
-            rf"{_VOTRE} ici|(?:insérez|saisissez|tapez|ajoutez) {_VOTRE}(?: ici)?",
-            r"texte (?:de substitution|à venir|factice)|faux texte",
-            r"(?:su|tu) (?:texto|nombre|logo) aquí|(?:il )?(?:tuo|vostro) (?:testo|nome|logo) qui",
-            r"(?:uw|jouw) (?:tekst|naam|logo) hier",
-        )
+_WHOLE_PHRASE = "|".join(
+    (
+        rf"(?:insert|add|type|put|place) (?:(?:your|the|a|some) )?(?:own )?{_WHAT} here",
+        rf"(?:insert|type|replace) (?:(?:your|the|this) )?(?:own )?{_WHAT}",
+        rf"(?:(?:your|my|the) )?(?:own )?{_WHAT} (?:goes |comes |to go )?here",
+        r"your (?:company name|business name|job title|logo|tagline|slogan|headline)",
+        r"(?:text |image |picture )?place ?holder(?: (?:text|copy|image|picture))?",
+        r"(?:dummy|filler|sample|specimen|guide) (?:text|copy)",
+        r"first ?name (?:last ?name|surname)|forename surname|john doe|jane doe|joe bloggs",
+        rf"(?:hier|da) (?:steht|stehen|kommt|könnte|entsteht) {_IHR}(?: stehen| hin)?",
+        rf"{_IHR} hier(?: einfügen| eingeben)?|ihr (?:text|logo|firmenname|slogan)",
+        r"platzhalter(?:text|bild)?",
+        rf"{_VOTRE} ici|(?:insérez|saisissez|tapez|ajoutez) {_VOTRE}(?: ici)?",
+        r"texte (?:de substitution|à venir|factice)|faux texte",
+        r"(?:su|tu) (?:texto|nombre|logo) aquí|(?:il )?(?:tuo|vostro) (?:testo|nome|logo) qui",
+        r"(?:uw|jouw) (?:tekst|naam|logo) hier",
     )
 )
 """Matches a whole phrase in small letters: 'sign your name here' on a form is copy, 'your name here' alone is not."""
 
 _BETWEEN_PHRASES = re.compile(r"[|•·,;:!?…/]|\.(?= |$)| [–—-] ")
 
-_ANYWHERE = re.compile(
-    "|".join(
-        (
-            r"\blorem ipsum\b|\ba\. ?n\. ?other\b",
-            r"\bblindtext\w{0,12}",
-            r"\bmuster(?:mann|frau|firma|stadt|strasse)\b",
-            rf"\[{_FIELD}\]|\{{{_FIELD}\}}|« ?{_FIELD} ?»",
-            r"<<[\w .-]{1,40}>>|\{\{[^{}\n]{1,40}\}\}",
-            r"\b[\w.+-]{1,64}@(?:example\.(?:com|net|org)|(?:your-?)?(?:company|domain|business|firma|email)\.(?:com|net|org|co\.uk|de|fr))\b",
-            r"\b(?:www\.)?(?:example\.(?:com|net|org)|your-?(?:company|domain|business|website|site|name)\.(?:com|net|org|co\.uk))\b",
-            r"\bwww\.(?:website|domain|company|musterfirma)\.(?:com|net|org|co\.uk|de)\b",
-        )
+_ANYWHERE = "|".join(
+    (
+        r"\blorem ipsum\b|\ba\. ?n\. ?other\b",
+        r"\bblindtext\w{0,12}",
+        r"\bmuster(?:mann|frau|firma|stadt|strasse)\b",
+        rf"\[{_FIELD}\]|\{{{_FIELD}\}}|« ?{_FIELD} ?»",
+        r"<<[\w .-]{1,40}>>|\{\{[^{}\n]{1,40}\}\}",
+        r"\b[\w.+-]{1,64}@(?:example\.(?:com|net|org)|(?:your-?)?(?:company|domain|business|firma|email)\.(?:com|net|org|co\.uk|de|fr))\b",
+        r"\b(?:www\.)?(?:example\.(?:com|net|org)|your-?(?:company|domain|business|website|site|name)\.(?:com|net|org|co\.uk))\b",
+        r"\bwww\.(?:website|domain|company|musterfirma)\.(?:com|net|org|co\.uk|de)\b",
     )
 )
 """Found anywhere in a line in small letters. RFC 2606: example.com, .net and .org belong to nobody."""
@@ -93,6 +89,12 @@ TRIAL_WORDS = re.compile(
     r"\bversion (?:d['’]essai|d['’]évaluation|de démonstration|non enregistrée)\b"
 )
 """Words that programs write across pages until they are paid for. Common practice, no source."""
+
+TRIAL_PROGRAM = re.compile(
+    r"\b(?:unregistered|unlicen[cs]ed|non enregistrée?|nicht registriert)\b|\b(?:test|demo|probe)version\b|"
+    r"\b(?:trial|evaluation|demo)[ -](?:version|copy|edition|mode|licen[cs]e|build)\b|[(\[](?:trial|evaluation|demo)[)\]]"
+)
+"""How such a program calls itself in the file; 'demo' alone is any program's own word. Common practice, no source."""
 
 SPECIMEN_LETTER = re.compile(
     r"\bdear (?:sir|madam|customer)\b|\bto whom it may concern\b|\byours (?:sincerely|faithfully)\b|"
@@ -113,13 +115,13 @@ FEWEST_NOUGHTS = 6
 def says_guide_copy(text: str) -> bool:
     """Whether a line holds guide copy by what it says; filler Latin is told by `filler_words` of the whole page."""
     small = text.casefold()
-    if _ANYWHERE.search(small) and not _CODE.search(small):
+    if re.search(_ANYWHERE, small) and not _CODE.search(small):
         return True
     if any(len(row[0].replace(" ", "")) >= SHORTEST_X_ROW for row in _X_ROW.finditer(small)):
         return True
     if any(_made_up_number(found[0]) for found in _NUMBER.finditer(small)):
         return True
-    return any(_WHOLE_PHRASE.fullmatch(phrase.strip(" .\"'‘’“”()[]<>*_")) for phrase in _BETWEEN_PHRASES.split(small))
+    return any(re.fullmatch(_WHOLE_PHRASE, phrase.strip(" .\"'‘’“”()[]<>*_")) for phrase in _BETWEEN_PHRASES.split(small))
 
 
 def filler_words(text: str) -> frozenset[str]:

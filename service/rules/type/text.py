@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import first_few, number, page_list, quoted
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.text import TextRun
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.product_asked import registration_is_told, rgb_is_told
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, within
-from service.sheets.model import SpecSheet, TextAsked
+from service.rules.type.raised_signs import SMALLER_SHARE, is_raised_sign
+from service.sheets.model import Block, SpecSheet, TextAsked
 
 SIZE_SLACK = 0.005
 """Type of 5 TeX points (4.98 pt) is type of 5 pt. Common practice, no source."""
@@ -21,6 +25,8 @@ SIZE_SLACK = 0.005
 RICH_BLACK_FROM = 0.8
 """Black ink this strong with other inks beside it is a rich black, not a dark colour. Common practice, no source: what layout
 programs make of RGB black has about 90 % black ink."""
+
+PROCESS = frozenset(PROCESS_INKS)
 
 SMALL_TEXT_PT = 9.0
 """Under this size misregister of two inks shows as a coloured fringe. Common practice, no source (9 to 10 pt for three inks)."""
@@ -54,8 +60,8 @@ _SET_AS = {
 }
 
 
-def under(size_pt: float, limit_pt: float | None) -> bool:
-    return limit_pt is not None and size_pt < limit_pt * (1 - SIZE_SLACK)
+def under(size_pt: float, limit_pt: float) -> bool:
+    return size_pt < limit_pt * (1 - SIZE_SLACK)
 
 
 def is_several(inks: tuple[str, ...]) -> bool:
@@ -64,14 +70,15 @@ def is_several(inks: tuple[str, ...]) -> bool:
 
 
 def is_rich_black(run: TextRun) -> bool:
-    return len(run.inks) > 1 and run.black_tint >= RICH_BLACK_FROM
+    """Black with other process inks below it. With a spot ink it is a colour of its own, such as bronze."""
+    return len(run.inks) > 1 and run.black_tint >= RICH_BLACK_FROM and PROCESS.issuperset(run.inks)
 
 
-def read_on_page(page: Page, runs: tuple[TextRun, ...]) -> Iterator[TextRun]:
-    """Runs that a reader of the trimmed page can see: blanks, white on paper and the slug aside."""
-    for run in runs:
+def read_on_page(page: Page, runs: tuple[TextRun, ...]) -> Iterator[tuple[int, TextRun]]:
+    """Runs that a reader of the trimmed page can see, with their numbers: blanks, white on paper and the slug aside."""
+    for at, run in enumerate(runs):
         if run.visible and run.text.strip() and (run.on_ink or not run.white) and within(page.boxes_mm.trim, [run.box_mm]):
-            yield run
+            yield at, run
 
 
 class _Texts(Sightings):
@@ -115,14 +122,16 @@ def text_size(pages: PagesWithContent, asked: TextAsked) -> Iterator[Outcome]:
     several inks shows every shift between the plates.
     Remedy: set it larger; print small type in one solid ink, best in black alone.
     Knows: the size of every visible piece of text after every scaling, its inks, and whether white text stands on ink. Text
-    in several inks, and white text on ink, has the larger minimum. Type of RGB or Lab has the plain one.
+    in several inks, and white text on ink, has the larger minimum. Type of RGB or Lab has the plain one. A short sign right
+    beside larger type, as raised figures are, may be a fifth smaller. Black that was merged with the plain colour below it,
+    as flattening does, is black alone.
     Cannot know: text turned to outlines or pictures; how thin the strokes of a face are; the x-height that a reader sees.
     """
     found: dict[tuple[Printed, float], _Texts] = {}
     for page, content in pages:
-        for run in read_on_page(page, content.text_runs):
+        for at, run in read_on_page(page, content.text_runs):
             broken = _broken_limit(run, asked)
-            if broken:
+            if broken and (under(run.size_pt, SMALLER_SHARE * broken[1]) or not is_raised_sign(content.text_runs, at)):
                 found.setdefault(broken, _Texts()).add_run(page, run)
     for (printed, limit_pt), texts in found.items():
         yield Finding(
@@ -184,29 +193,46 @@ _ONE_INK = {
 }
 
 
+@dataclass(frozen=True, kw_only=True)
+class InksAsked(Block):
+    rgb_is_told: bool
+    registration_is_told: bool
+    """By a rule on colours, so that this one need not."""
+
+
+def _inks_asked(sheet: SpecSheet) -> InksAsked | None:
+    text = _text_asked(sheet)
+    if text is None or sheet.purpose != "print":
+        return None
+    return InksAsked(
+        rgb_is_told=rgb_is_told(sheet), registration_is_told=registration_is_told(sheet), level=text.level, note=text.note
+    )
+
+
 @rule(
     "text.inks",
     needs=contents_of,
-    asks=lambda sheet: _text_asked(sheet) if sheet.purpose == "print" else None,
+    asks=_inks_asked,
     asked_by="text (any of its sizes)",
     level="should",
     source="common practice, no source",
     measured={**_TEXTS, "inks": "the inks that it is printed in; empty where a conversion decides", **LEFT_OUT},
     required={"one_ink_under_pt": "size under which text keeps to one ink"},
 )
-def text_inks(pages: PagesWithContent, _: TextAsked) -> Iterator[Outcome]:
+def text_inks(pages: PagesWithContent, asked: InksAsked) -> Iterator[Outcome]:
     """Small text is printed in one ink.
 
     Why: two plates never meet exactly. On large shapes nobody sees it; small type gets coloured fringes and goes soft.
     Remedy: print small text in black alone, or in one solid or spot ink.
     Knows: the inks of every visible piece of text under 9 pt. Text of RGB or Lab counts as of several inks, because a
-    conversion makes several of it, of its black too. The sheet's own minimum for such text is judged by text.size.
+    conversion makes several of it, of its black too; where color.space or color.registration tells of that colour, nothing
+    is added here. The sheet's own minimum for such text is judged by text.size.
     Cannot know: how well the press registers, or a conversion that keeps black text black.
     """
     found: dict[Printed, tuple[_Texts, dict[str, None]]] = {}
     for page, content in pages:
-        for run in read_on_page(page, content.text_runs):
-            printed = _in_several_inks(run)
+        for _, run in read_on_page(page, content.text_runs):
+            printed = _in_several_inks(run, asked)
             if printed and under(run.size_pt, SMALL_TEXT_PT):
                 texts, inks = found.setdefault(printed, (_Texts(), {}))
                 texts.add_run(page, run)
@@ -241,12 +267,12 @@ def _not_in_one_ink(texts: _Texts, inks: list[str]) -> str:
     )
 
 
-def _in_several_inks(run: TextRun) -> Printed | None:
-    if run.white:
+def _in_several_inks(run: TextRun, asked: InksAsked) -> Printed | None:
+    if run.white or ("All" in run.inks and asked.registration_is_told):
         return None
     if is_rich_black(run):
         return "rich black"
     if is_several(run.inks):
         return "several inks"
     named = any(word in run.written for word in ("RGB", "Lab", "ICCBased"))
-    return "converted" if named and not run.inks else None
+    return "converted" if named and not run.inks and not asked.rgb_is_told else None

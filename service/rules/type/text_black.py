@@ -34,7 +34,7 @@ def text_black_alone(pages: PagesWithContent, _: TextAsked) -> Iterator[Outcome]
     """
     found, texts = Sightings(), dict[str, None]()
     for page, content in pages:
-        for run in read_on_page(page, content.text_runs):
+        for _at, run in read_on_page(page, content.text_runs):
             if is_rich_black(run) or "All" in run.inks:
                 found.add(page, [run.box_mm])
                 texts[" ".join(run.text.split())[:200]] = None

@@ -42,7 +42,7 @@ function showProduct(choice) {
   place.replaceChildren();
   byId("order-facts").hidden = !choice?.asksOrder;
   if (!choice) return;
-  const sheet = element("a", { href: `/v1/specs/${encodeURIComponent(choice.id)}` }, say("What is asked, as a sheet"));
+  const sheet = element("a", { href: `/specs/${encodeURIComponent(choice.id)}${location.search.includes("lang=") ? `?lang=${document.documentElement.lang}` : ""}` }, say("What is asked, and an empty document"));
   place.append(element("p", {}, [choice.facts, choice.summary].filter(Boolean).join(" · ")), element("p", {}, sheet));
 }
 

@@ -122,6 +122,9 @@ def test_the_space_of_a_group_counts_only_where_something_blends(tmp_path: Path)
     blended = card().key("Group", group).resource("ExtGState", "Half", Dictionary(ca=0.5)).raw(b"/Half gs").fill(cyan=1)
     assert used(content_of(opaque, tmp_path)) == {("cmyk", "fill", ("Cyan",))}
     assert used(content_of(blended, tmp_path)) == {("cmyk", "fill", ("Cyan",)), ("rgb", "group", ())}
+    clear_fill = card().key("Group", group).resource("ExtGState", "Clear", Dictionary(ca=0)).raw(b"/Clear gs")
+    stroked = clear_fill.line((10, 10), (60, 10), 1, cyan=1).raw(b"20 20 50 50 re B")
+    assert "group" not in {kind for _, kind, _ in used(content_of(stroked, tmp_path))}
 
 
 def annotation(flags: int) -> PageBuilder:
@@ -150,3 +153,13 @@ def test_white_paper_and_crop_marks_do_not_reach_the_trim(tmp_path: Path) -> Non
     marked = page(85, 55, bleed=3, slug=6).crop_marks(offset=3).fill(cyan=0).text("Rye", 8, (20, 20))
     meets = content_of(marked, tmp_path).meets_trim
     assert not any(value for _, value in meets.items())
+
+
+def test_marks_that_begin_within_the_bleed_are_marks_all_the_same(tmp_path: Path) -> None:
+    """Level, 1.5 mm long, from the sheet's edge to 1.5 mm outside the trim; a long or a slanted line there is artwork."""
+    rgb = {"rgb": (0, 0, 0)}
+    mark = content_of(card().line((-3, 0), (-1.5, 0), 0.5, **rgb), tmp_path)
+    assert [use.beyond_bleed for use in mark.colors] == [True]
+    for start, end in (((-2, 5), (-2, 50)), ((-3, 0), (-1.5, 1.5)), ((-3, 5), (1.5, 5))):
+        art = content_of(card().line(start, end, 0.5, **rgb), tmp_path)
+        assert [use.beyond_bleed for use in art.colors] == [False]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf, Stream
@@ -255,3 +256,69 @@ def test_lines_outside_the_trim_are_summed_up_apart(tmp_path: Path) -> None:
     built.line((10, 10), (70, 10), 0.25, cyan=1, magenta=1, yellow=1, black=1)
     lines = content_of(built, tmp_path).lines
     assert sorted((line.beyond_trim, line.count) for line in lines) == [(False, 1), (True, 8)]
+
+
+# --- What black stands on -------------------------------------------------------------------------------------------
+
+
+def tints_below(built: PageBuilder, folder: Path) -> list[dict[str, float] | None]:
+    found = content_of(built, folder).overprints
+    return [None if one.tints_below is None else {tint.ink: tint.strength for tint in one.tints_below} for one in found]
+
+
+def test_black_type_is_told_the_plain_colour_that_it_stands_on(tmp_path: Path) -> None:
+    assert tints_below(card().fill(cyan=0.3, yellow=0.1).text("rye", 8, (10, 20), **BLACK_TEXT), tmp_path) == [
+        {"Cyan": 0.3, "Yellow": 0.1}
+    ]
+    assert tints_below(card().fill(rgb=(0.9, 0.8, 0.7)).text("rye", 8, (10, 20), **BLACK_TEXT), tmp_path) == [
+        {"Cyan": pytest.approx(0.1), "Magenta": pytest.approx(0.2), "Yellow": pytest.approx(0.3)}
+    ]
+    half = card().resource("ExtGState", "Half", Dictionary(ca=0.5)).raw(b"q /Half gs").fill(cyan=1).raw(b"Q")
+    assert tints_below(half.text("rye", 8, (10, 20), **BLACK_TEXT), tmp_path) == [None]
+
+
+@pytest.mark.parametrize(
+    ("second", "below"),
+    [
+        ({}, {"Cyan": 0.4}),
+        ({"at": (40, -3, 88, 58), "cyan": 0.6}, None),  # the tint changes below
+        ({"at": (40, -3, 88, 58), "cyan": 0.4}, {"Cyan": 0.4}),
+    ],
+)
+def test_large_black_that_overprints_knows_whether_its_ground_is_even(
+    second: dict[str, Any], below: dict[str, float] | None, tmp_path: Path
+) -> None:
+    made = card().fill(cyan=0.4)
+    if second:
+        made.fill(**second)
+    made.resource("ExtGState", "Over", Dictionary(op=True, OP=True, OPM=1)).raw(b"/Over gs").fill((10, 10, 70, 45), black=1)
+    assert tints_below(made, tmp_path) == [below]
+
+
+FLATTENED = {"cyan": 0.28, "magenta": 0, "yellow": 0.07, "black": 1}
+
+
+@pytest.mark.parametrize(
+    ("panel", "inks"),
+    [
+        ({"cyan": 0.28, "yellow": 0.07}, ("Black",)),
+        ({"cyan": 0.27, "yellow": 0.07}, ("Black",)),  # as 8 bits round it
+        ({"cyan": 0.24, "yellow": 0.07}, ("Cyan", "Yellow", "Black")),
+        ({"cyan": 0.28, "magenta": 0.1, "yellow": 0.07}, ("Cyan", "Yellow", "Black")),
+        (None, ("Cyan", "Yellow", "Black")),
+    ],
+)
+def test_black_that_flattening_merged_with_its_ground_is_black_alone(
+    panel: dict[str, float] | None, inks: tuple[str, ...], tmp_path: Path
+) -> None:
+    """In the other plates the letters have no edge."""
+    made = card().fill((5, 5, 80, 50), **panel) if panel else card()
+    made.text("opening hours", 7, (10, 20), **FLATTENED).line((10, 40), (60, 40), 0.2, **FLATTENED)
+    content = content_of(made, tmp_path)
+    assert [run.inks for run in content.text_runs] == [inks]
+    assert [line.inks for line in content.lines] == [inks]
+
+
+def test_merged_black_that_crosses_the_edge_of_its_panel_shows_its_inks(tmp_path: Path) -> None:
+    made = card().fill((5, 5, 25, 50), cyan=0.28, yellow=0.07).text("open from seven to four", 12, (10, 20), **FLATTENED)
+    assert [run.inks for run in content_of(made, tmp_path).text_runs] == [("Cyan", "Yellow", "Black")]

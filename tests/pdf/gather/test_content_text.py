@@ -96,3 +96,25 @@ def test_the_glyphs_of_a_type_3_font_paint_in_their_own_colours(tmp_path: Path) 
     assert [(font.name, font.type, font.embedded) for font in content.fonts] == [("unnamed", "Type3", True)]
     assert ("rgb", "text") in {(use.family, use.kind) for use in content.colors}
     assert content.text_runs[0].box_mm.width == pytest.approx(20 * 25.4 / 72, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("drawing", "pictures"),
+    [
+        (b"1000 0 0 0 900 900 d1 0 0 800 800 re f", False),
+        (b"1000 0 0 0 900 900 d1 q 800 0 0 800 0 0 cm BI /W 8 /H 1 /IM true /BPC 1 ID \x55 EI Q", True),
+        (b"1000 0 d0 q 800 0 0 800 0 0 cm BI /W 1 /H 1 /CS /G /BPC 8 ID \x55 EI Q", True),
+    ],
+)
+def test_letters_that_are_bitmaps_are_told_from_outlines(drawing: bytes, pictures: bool, tmp_path: Path) -> None:
+    def font(pdf: Pdf) -> object:
+        glyphs = Dictionary(a=pdf.make_indirect(Stream(pdf, drawing)), b=pdf.make_indirect(Stream(pdf, b"9 0 d0")))
+        made = Dictionary(Type=Name.Font, Subtype=Name.Type3, FontBBox=[0, 0, 1000, 1000], FontMatrix=[0.001, 0, 0, 0.001, 0, 0])
+        made.CharProcs, made.FirstChar, made.LastChar, made.Widths = glyphs, 97, 98, [1000, 1000]
+        made.Encoding = Dictionary(Type=Name.Encoding, Differences=[97, Name.a, Name.b])
+        return pdf.make_indirect(made)
+
+    content = content_of(card().resource("Font", "F", font).raw(b"BT /F 10 Tf 30 60 Td (ab) Tj ET"), tmp_path)
+    assert [one.has_pictures for one in content.fonts] == [pictures]
+    unseen = content_of(card().resource("Font", "F", font).raw(b"BT /F 10 Tf 30 60 Td (b) Tj ET"), tmp_path)
+    assert [one.has_pictures for one in unseen.fonts if one.type == "Type3"] in ([], [False])

@@ -10,7 +10,7 @@ from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Annotation, Page
-from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.pdf.measure import measure
 from tests.build import PageBuilder, document, page
 
@@ -120,3 +120,41 @@ def test_a_page_without_annotations_has_none_and_a_list_that_is_none_too(tmp_pat
 def test_an_endless_list_is_not_listed(tmp_path: Path) -> None:
     many = Array([annotation("Text")] * 10_001)
     assert isinstance(page_of(page(85, 55).key("Annots", many), tmp_path).annotations, Unmeasured)
+
+
+@pytest.mark.parametrize(("each", "listed"), [(700, True), (9990, False)])
+def test_a_list_that_all_pages_share_is_bounded_for_the_file(tmp_path: Path, each: int, listed: bool) -> None:
+    """28 pages with one list of 9,990 have 280,000, in a file of 65 kB."""
+    with Pdf.new() as pdf:
+        link = pdf.make_indirect(annotation("Link"))
+        shared = pdf.make_indirect(Array([link] * each))
+        for _ in range(28):
+            pdf.add_blank_page(page_size=(200, 200)).obj.Annots = shared
+        alone = pdf.add_blank_page(page_size=(200, 200))
+        alone.obj.Annots = Array([link])
+        pdf.save(tmp_path / "shared.pdf")
+    pages = measure(tmp_path / "shared.pdf").pages
+    assert isinstance(pages, tuple)
+    assert [isinstance(one.annotations, BeyondLimits) for one in pages] == [not listed] * 28 + [False]
+    assert not isinstance(pages[28].annotations, Unmeasured)
+    assert len(pages[28].annotations) == 1
+
+
+@pytest.mark.parametrize(
+    ("entries", "framed"),
+    [
+        ({}, True),  # a black line of one point is the default (12.5.2, Border; 12.5.6.5)
+        ({"Border": Array([0, 0, 0])}, False),
+        ({"Border": Array([0, 0, 1])}, True),
+        ({"Border": Array([0, 0, 2, Array([3])])}, True),
+        ({"BS": Dictionary(W=0)}, False),
+        ({"BS": Dictionary(S=Name.U)}, True),
+        ({"Border": Array([0, 0, 1]), "BS": Dictionary(W=0)}, False),  # BS counts before Border
+        ({"C": Array([])}, False),  # no colour: transparent
+        ({"C": Array([0, 0, 1])}, True),
+        ({"Border": Array([0])}, True),
+    ],
+)
+def test_a_link_draws_a_frame_unless_it_says_otherwise(entries: dict[str, object], framed: bool, tmp_path: Path) -> None:
+    (link,) = annotated(tmp_path, annotation("Link", **entries))
+    assert link.draws_frame is framed

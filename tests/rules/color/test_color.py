@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from service.sheets.model import ColorAsked, SpecSheet, SpotsAsked
@@ -24,6 +26,10 @@ def test_other_colours_are_not_taken(family: str) -> None:
     finding = only_finding("color.space", painted(color(family, "image")), CMYK).finding
     assert finding.measured["family"] == family
     assert finding.required == {"allowed": ["cmyk", "gray"]}
+
+
+def test_marks_and_slug_may_have_any_colour() -> None:
+    assert outcome("color.space", painted(replace(color("rgb", "stroke"), beyond_bleed=True)), CMYK) == "met"
 
 
 def test_one_finding_names_all_kinds_of_objects() -> None:

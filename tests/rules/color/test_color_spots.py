@@ -99,3 +99,17 @@ def test_too_many_and_strangers_are_two_musts_but_where_none_is_taken_one() -> N
 
 def test_inks_of_the_list_are_taken() -> None:
     assert outcome("color.spots", painted(spot("Copper 8")), spots(allowed=("Copper 8", "Flour"))) == "met"
+
+
+def test_a_cut_line_is_never_told_to_become_cmyk() -> None:
+    """Converted it prints, and the shape is lost."""
+    alone = only_finding("color.spots", painted(spot("Cutting")), spots(0)).finding
+    assert "do not convert it" in alone.remedy
+    assert "CMYK" not in alone.remedy
+    beside = only_finding("color.spots", painted(spot("Cutting"), spot("Flour")), spots(0)).finding
+    assert "do not convert it" in beside.remedy
+    assert "CMYK" in beside.remedy
+    color = only_finding("color.spots", painted(spot("Flour")), spots(0)).finding
+    assert "do not convert" not in color.remedy
+    stranger = only_finding("color.spots", painted(spot("Gold foil")), spots(allowed=("Copper 8",))).finding
+    assert "do not convert it" in stranger.remedy

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.geometry import Box
+from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.images import Image
 from service.pdf.facts.painted.text import TextRun
@@ -14,7 +14,7 @@ from service.pdf.facts.painted.vectors import Artwork
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.catalogue import RULES
 from service.rules.judge import judge
-from service.sheets.model import MarginAsked, SpecSheet
+from service.sheets.model import BleedAsked, MarginAsked, SpecSheet
 from tests.patience import processor_seconds
 from tests.rules.measured import (
     content,
@@ -248,3 +248,29 @@ def test_a_cut_line_stands_where_the_cut_goes(inks: tuple[str, ...], expected: s
     assert not isinstance(one.plates, Unmeasured)
     sticker = replace(one, plates=replace(one.plates, left_out=("Cut",)))
     assert outcome("margin.artwork", document(sticker), THREE) == expected
+
+
+@pytest.mark.parametrize(("left", "told"), [(2.94, "2.94 mm"), (2.71, "2.71 mm"), (2.69, "2.7 mm"), (1.04, "1 mm")])
+def test_what_is_a_hair_short_does_not_read_like_what_is_asked(left: float, told: str) -> None:
+    found = only_finding("margin.text", document(page(content=content(text=[run("Rye", x=left)]))), THREE).finding
+    assert f" {told} from the left edge" in found.message
+
+
+@pytest.mark.parametrize(
+    ("inside", "bleed", "reach", "expected"),
+    [
+        (0.26, 0, 0.0, "met"),  # bleed.declared says it
+        (0.31, 0, 0.0, "not_met"),
+        (0.26, 3, 3.0, "not_met"),  # the page has bleed, this piece does not reach it
+        (0.26, 0, None, "not_met"),  # nothing stands at an edge: no other rule tells
+    ],
+)
+def test_artwork_that_ends_at_the_trim_of_a_page_without_bleed(
+    inside: float, bleed: float, reach: float | None, expected: str
+) -> None:
+    one = page(bleed=bleed, bleed_reach_mm=Sides[float | None](reach, reach, reach, reach))
+    panel = replace(one, content=replace(content(), artwork=(shape(inside, 10, 40, 40),)))
+    sheet = replace(THREE, bleed=BleedAsked(minimum_mm=3))
+    assert outcome("margin.artwork", document(panel), sheet) == expected
+    assert outcome("margin.artwork", document(panel), THREE) == "not_met"
+    assert outcome("margin.artwork", document(panel), replace(sheet, levels={"bleed.declared": "off"})) == "not_met"

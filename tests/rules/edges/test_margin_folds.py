@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -69,7 +70,21 @@ def test_a_horizontal_fold_runs_across_the_page() -> None:
     finding = only_finding("margin.fold", document(side(words(20, 90, y0=103))), letter).finding
     assert finding.measured == {"runs": 1, "texts": ["Fresh every morning"]}
     assert finding.required == {"at_mm": 105, "axis": "horizontal", "free_mm": 0}
-    assert outcome("margin.fold", document(side(words(20, 90, y0=105))), letter) == "met"
+    for clear_of_it in (105, 101, 101.04, 90):
+        assert outcome("margin.fold", document(side(words(20, 90, y0=clear_of_it))), letter) == "met"
+
+
+def test_a_fold_beyond_the_page_meets_no_text() -> None:
+    assert outcome("margin.fold", document(side(words(20, 280))), SpecSheet(folds=(Fold(at_mm=400, axis="vertical"),))) == "met"
+
+
+@pytest.mark.parametrize(
+    ("levels", "expected"),
+    [(("should", "should"), "should"), (("should", None), "must"), ((None, None), "must"), (("must", "must"), "must")],
+)
+def test_folds_that_are_all_only_wished_for_leave_no_verdict_open(levels: tuple[Any, Any], expected: str) -> None:
+    folds = tuple(replace(fold, level=level) for fold, level in zip(ROLL, levels, strict=True))
+    assert judged("margin.fold", document(without_content(side())), SpecSheet(folds=folds))[0].level == expected
 
 
 def test_a_picture_across_a_fold_is_a_remark_and_one_that_ends_there_is_none() -> None:
@@ -130,16 +145,31 @@ def test_a_thin_spine_takes_no_text() -> None:
     finding = only_finding("margin.spine", document(cover(words(149.7, 150.8), spine=4.5)), BOOK).finding
     assert finding.measured["spine_mm"] == 4.5
     assert finding.required == {"narrowest_mm": 5}
+    assert outcome("margin.spine", document(cover(words(20, 100), spine=4.5)), BOOK) == "met"
+    assert outcome("margin.spine", document(cover(words(150, 151), spine=5)), BOOK) == "met"
+
+
+def test_text_at_the_fold_of_a_spine_that_takes_text_is_told_what_it_keeps() -> None:
+    finding = only_finding("margin.spine", document(cover(words(20, 100), words(20, 147))), BOOK).finding
+    assert (finding.measured["runs"], finding.required) == (1, {"free_mm": 1.5})
+
+
+def test_a_cover_behind_inner_pages_is_looked_at() -> None:
+    inner = page(148, 210, content=content(text=(words(20, 140),)))
+    assert only_finding("margin.spine", document(inner, cover(words(20, 147))), BOOK).finding.pages == (2,)
 
 
 def test_a_picture_wraps_round_the_spine_or_ends_at_its_fold() -> None:
-    assert outcome("margin.spine", document(cover(images=(photo(-3, 309), photo(158, 300), photo(149, 157)))), BOOK) == "met"
+    right = (photo(-3, 309), photo(0, 148), photo(158, 300), photo(149, 157))
+    assert outcome("margin.spine", document(cover(images=right)), BOOK) == "met"
     assert only_finding("margin.spine", document(cover(images=(photo(153, 300),))), BOOK).level == "should"
 
 
 def test_without_a_cover_nobody_knows_where_the_spine_lies() -> None:
     assert outcome("margin.spine", document(page(148, 210)), BOOK) == "not_measured"
     assert outcome("margin.spine", document(without_content(cover())), BOOK) == "not_measured"
+    rule, _ = judged("margin.spine", document(page(148, 210), without_content(cover())), BOOK)
+    assert (rule.outcome, rule.reason) == ("not_measured", "Page 2: its content stops in the middle of a picture")
     assert outcome("margin.spine", document(cover()), SpecSheet()) == "not_applicable"
 
 

@@ -87,6 +87,11 @@ def test_both_directions_must_be_off_by_the_same_share(height: float, expected: 
     assert outcome("trim.scale", document(page(189, height)), A4) == expected
 
 
+def test_a_page_without_height_has_no_scale() -> None:
+    assert outcome("trim.scale", document(page(85, 0)), CARD) == "met"
+    assert outcome("trim.size", document(page(85, 0)), CARD) == "not_met"
+
+
 def test_a_page_within_tolerance_is_not_scaled() -> None:
     assert outcome("trim.scale", document(page(85.3, 55.2)), CARD) == "met"
 
@@ -116,6 +121,7 @@ def test_a_spread_is_not_a_scaled_page() -> None:
     sheet = SpecSheet(trim=TrimAsked(width_mm=148, height_mm=210), pages=PagesAsked())
     assert outcome("trim.scale", document(page(296, 210)), sheet) == "met"
     assert outcome("trim.size", document(page(296, 210)), sheet) == "met"
+    assert outcome("trim.size", document(page(296, 210)), SpecSheet(trim=sheet.trim)) == "not_met"
 
 
 # --- trim.declared ----------------------------------------------------------------------------------------------------

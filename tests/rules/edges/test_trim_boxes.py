@@ -36,6 +36,7 @@ def test_boxes_one_inside_the_other_are_right() -> None:
     ("boxes", "box", "inside", "excess"),
     [
         ({"bleed": Box(-5, -3, 88, 58)}, "bleed", "media", 2),
+        ({"bleed": Box(-3, -5.5, 88, 58)}, "bleed", "media", 2.5),
         ({"bleed": Box(1, 0, 85, 55)}, "trim", "bleed", 1),
         ({"crop": Box(0, 0, 85, 54)}, "trim", "crop", 1),
         ({"crop": Box(-3, -3, 88, 62)}, "crop", "media", 4),
@@ -48,6 +49,20 @@ def test_a_box_outside_the_box_that_should_hold_it(boxes: dict[str, Box], box: s
     assert found.level == "must"
     assert found.finding.measured == {"box": box, "problem": "outside another box", "excess_mm": excess}
     assert found.finding.required == {"inside": inside}
+    assert found.finding.places[0].box_mm == boxes.get(box, Box(0, 0, 85, 55))
+
+
+def test_pages_with_one_fault_are_told_together_with_the_widest_of_them() -> None:
+    pages = (boxed(bleed=Box(-4, -3, 88, 58)), page(), boxed(bleed=Box(-5, -3, 88, 58)), boxed(bleed=Box(-4, -3, 88, 58)))
+    finding = only_finding("trim.boxes", document(*pages), SpecSheet()).finding
+    assert (finding.pages, finding.measured["excess_mm"]) == ((1, 3, 4), 2)
+
+
+def test_a_trim_off_its_sheet_is_seen_where_no_other_box_is_declared() -> None:
+    """A product of 91 mm on a sheet of 91 mm, set 3 mm to the right of its corner."""
+    sheet, trim = Box(-3, -3, 88, 58), Box(0, 0, 91, 55)
+    bare = page(declared_boxes=(fact(DeclaredBox, "media", sheet), fact(DeclaredBox, "trim", trim)))
+    assert only_finding("trim.boxes", document(bare), SpecSheet()).finding.measured["excess_mm"] == 3
 
 
 @pytest.mark.parametrize(("right", "expected"), [(88.05, "met"), (88.06, "not_met")])
@@ -57,7 +72,22 @@ def test_boxes_that_differ_by_rounding_nest(right: float, expected: str) -> None
 
 def test_an_empty_box_and_one_off_the_sheet() -> None:
     empty = only_finding("trim.boxes", document(boxed(art=Box(10, 10, 10, 40))), SpecSheet()).finding
-    assert (empty.measured["box"], empty.measured["problem"]) == ("art", "empty")
+    assert empty.measured == {"box": "art", "problem": "empty", "excess_mm": 0}
+    assert empty.places[0].box_mm == (0, 0, 85, 55)
     off = only_finding("trim.boxes", document(boxed(bleed=Box(200, 0, 300, 55))), SpecSheet()).finding
-    assert (off.measured["box"], off.measured["problem"]) == ("bleed", "off the sheet")
+    assert off.measured == {"box": "bleed", "problem": "off the sheet", "excess_mm": 0}
     assert off.places[0].box_mm == (0, 0, 85, 55)  # shown on the page, not beside it
+
+
+def test_a_narrow_box_is_not_empty() -> None:
+    assert outcome("trim.boxes", document(boxed(art=Box(10, 10, 10.9, 40))), SpecSheet()) == "met"
+
+
+@pytest.mark.parametrize(
+    ("left", "problem"),
+    [(88, "off the sheet"), (87.99, "outside another box")],
+    ids=["side by side with the sheet", "half a square millimetre on it"],
+)
+def test_a_box_that_only_touches_the_sheet_is_off_it(left: float, problem: str) -> None:
+    finding = only_finding("trim.boxes", document(boxed(art=Box(left, 0, 188, 55))), SpecSheet()).finding
+    assert (finding.measured["box"], finding.measured["problem"]) == ("art", problem)

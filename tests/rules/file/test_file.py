@@ -89,6 +89,12 @@ def test_pages_that_stop_for_one_reason_are_one_nonconformity() -> None:
     assert found.finding.pages == (2, 3)
 
 
+def test_pages_that_cannot_be_found_leave_it_open_whether_they_can_be_read() -> None:
+    lost = replace(document(page()), pages=Unmeasured("The page tree is damaged."))
+    rule, findings = judged("file.readable", lost, ANY)
+    assert (rule.outcome, rule.reason, findings) == ("not_measured", "The page tree is damaged.", ())
+
+
 def test_a_locked_file_is_told_once() -> None:
     judgement = judge(failed("locked"), ANY)
     assert broken_rules(judgement) == {"file.locked"}
@@ -161,6 +167,7 @@ def test_one_end_of_the_range_may_be_open() -> None:
     assert outcome("file.version", document(page(), version="2.0"), SpecSheet(file=FileAsked(minimum_version="1.6"))) == "met"
     found = only_finding("file.version", document(page(), version="2.0"), SpecSheet(file=FileAsked(maximum_version="1.6")))
     assert found.finding.required == {"minimum": None, "maximum": "1.6"}
+    assert outcome("file.version", document(page(), version="2.0"), SpecSheet(file=FileAsked())) == "not_applicable"
 
 
 def test_an_unknown_version_is_not_a_pass() -> None:

@@ -41,6 +41,8 @@ def test_what_acts_does_not_belong_in_print(kind: str, group: str, level: str) -
     found = only_finding("file.active-content", document(page(), page(), active_content=(active(kind),)), ANY)
     assert (found.finding.measured["group"], found.level) == (group, level)
     assert found.finding.measured["kinds"] == {kind: 1}
+    assert found.finding.measured["files"] == []
+    assert kind in found.finding.message
     assert [(place.page, place.box_mm) for place in found.finding.places] == [(2, BOX)]
 
 
@@ -62,7 +64,16 @@ def test_a_file_inside_is_named() -> None:
     carried = fact(ActiveContent, "EmbeddedFile", "document", None, None, "prices.xlsx")
     finding = only_finding("file.active-content", document(page(), active_content=(carried,)), ANY).finding
     assert finding.measured["files"] == ["prices.xlsx"]
+    assert "prices.xlsx" in finding.message
     assert (finding.pages, finding.places) == ((), ())
+
+
+def test_only_what_has_a_page_and_a_place_is_shown() -> None:
+    """A script of a page as a whole, and a button on a page that is in no tree."""
+    of_a_page = fact(ActiveContent, "JavaScript", "page", 1, None, "")
+    lost = fact(ActiveContent, "Launch", "form", None, BOX, "")
+    finding = only_finding("file.active-content", document(page(), page(), active_content=(of_a_page, lost)), ANY).finding
+    assert (finding.pages, finding.places) == ((1,), ())
 
 
 def test_what_could_not_be_followed_is_not_passed() -> None:

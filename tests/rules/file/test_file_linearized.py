@@ -41,3 +41,13 @@ def test_a_file_that_was_changed_later_is_told_why() -> None:
     assert found.finding.measured == {"linearized": False, "faults": [one.english for one in STALE.faults]}
     assert found.finding.required == {"linearized": True}
     assert found.level == "should"
+    assert "no longer is" in found.finding.message
+    never = only_finding("file.linearized", document(page(), linearization=None), asks("required")).finding
+    assert "no longer is" not in never.message
+
+
+def test_a_file_that_must_not_be_arranged_so_is_told_that_whether_or_not_it_still_is() -> None:
+    for arranged in (SOUND, STALE):
+        finding = only_finding("file.linearized", document(page(), linearization=arranged), asks("forbidden")).finding
+        assert "does not take such files" in finding.message
+        assert finding.required == {"linearized": False}

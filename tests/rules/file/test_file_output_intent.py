@@ -41,7 +41,14 @@ def test_a_printing_condition_that_the_printer_cannot_use(intents: tuple, profil
 
 
 def test_a_condition_on_the_list_needs_no_profile() -> None:
-    file = document(page(), output_intents=(replace(INTENT, profile=None),), profiles=())
+    for profiles in ((), Unmeasured("It is damaged.")):
+        file = document(page(), output_intents=(replace(INTENT, profile=None),), profiles=profiles)
+        assert outcome("file.output-intent", file, COATED) == "met"
+
+
+def test_a_damaged_profile_of_a_picture_is_not_that_of_the_condition() -> None:
+    of_a_picture = replace(PRESS, key="9 0", damage="It is cut off.")
+    file = document(page(), output_intents=(INTENT,), profiles=(of_a_picture, PRESS))
     assert outcome("file.output-intent", file, COATED) == "met"
 
 

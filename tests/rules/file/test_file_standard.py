@@ -11,10 +11,10 @@ from typing import Any
 
 import pytest
 
-from service.pdf.facts.document import ActiveContent, Encryption, Feature, LayerConfiguration
+from service.language.spoken import speaking
+from service.pdf.facts.document import ActiveContent, Encryption, LayerConfiguration
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.page import Annotation, DeclaredBox, Page
 from service.pdf.facts.painted.colors import ColorUse, TransparencyUse
 from service.pdf.facts.painted.text import FontUse
 from service.pdf.facts.unknown import Unmeasured
@@ -23,27 +23,46 @@ from service.rules.file.print_standard.demands import DEMANDS
 from service.sheets.model import FileAsked, SpecSheet
 from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
-from tests.rules.print_files import EDITIONS, INTENT, PRESS, XMP, asks_for, identification, print_file
+from tests.rules.print_files import (
+    EDITIONS,
+    INTENT,
+    PRESS,
+    XMP,
+    asks_for,
+    boxes,
+    broken,
+    feature,
+    identification,
+    note,
+    painted,
+    print_file,
+)
 
 BOX = Box(10, 10, 20, 20)
 
 
-def feature(kind: str, detail: str, pages: tuple[int, ...]) -> Feature:
-    return fact(Feature, kind, detail, pages)
-
-
-def broken(measurements: Measurements, standard: str) -> list[str]:
-    """Ids of the demands that the file breaks, as the result lists them."""
-    _, findings = judged("file.standard", measurements, asks_for(standard))
-    if not findings:
-        return []
-    assert len(findings) == 1
-    listed = findings[0].finding.measured["broken"]
-    assert isinstance(listed, list)
-    return [one["demand"] for one in listed]
-
-
 # --- The claim --------------------------------------------------------------------------------------------------------
+
+
+def test_a_false_label_is_an_observation_where_the_sheet_asks_for_none() -> None:
+    """A card that says PDF/X-1a and holds RGB without an output intent."""
+    labelled = print_file("PDF/X-1a:2003", output_intents=())
+    found = only_finding("file.claim", labelled, SpecSheet())
+    assert found.level == "should"
+    assert found.finding.measured["standard"] == "PDF/X-1a:2003"
+    assert "output-intent" in str(found.finding.measured["broken"])
+    assert outcome("file.claim", labelled, asks_for("PDF/X-4")) == "not_applicable"  # file.standard tells of it
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_true_label_that_nobody_asked_for_is_nothing_to_tell(edition: str) -> None:
+    assert judged("file.claim", print_file(edition), SpecSheet())[0].outcome == "met"
+
+
+def test_a_file_without_a_label_and_one_with_an_unknown_label_claim_nothing_that_could_be_false() -> None:
+    assert outcome("file.claim", document(page()), SpecSheet()) == "met"
+    other = replace(identification("PDF/X-1a:2003"), info_version="PDF/X-9", info_conformance=None)
+    assert outcome("file.claim", print_file("PDF/X-1a:2003", identification=other), SpecSheet()) == "met"
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
@@ -124,6 +143,44 @@ def test_a_false_claim_says_so_and_lists_every_broken_demand() -> None:
     assert finding.required["part"] == "ISO 15930-7:2010"
 
 
+MANY: tuple[tuple[str, dict[str, Any]], ...] = (
+    ("file-id", {}),
+    ("encryption", {"encryption": Encryption(encrypted=True, printing_allowed=True)}),
+    ("pdf-version", {"version": "1.7"}),
+    ("opi", {"features": (feature("OPI", "", (1,)),)}),
+    ("layers", {"layers": (fact(LayerConfiguration, None, False, 0),)}),
+    ("actions", {"active_content": (fact(ActiveContent, "URI", "annotation", 1, None, ""),)}),
+)
+"""Demands of PDF/X-4 with remedies of their own, and what breaks each."""
+
+
+def wrong_in(count: int) -> Any:
+    changes = {name: value for _, change in MANY[:count] for name, value in change.items()}
+    file = print_file("PDF/X-4", identification=identification("PDF/X-4", has_file_id=False), **changes)
+    return only_finding("file.standard", file, asks_for("PDF/X-4")).finding
+
+
+@pytest.mark.parametrize(("count", "anew"), [(3, False), (4, True)])
+def test_a_file_with_more_than_three_faults_is_exported_anew(count: int, anew: bool) -> None:
+    assert ("too much is wrong to mend" in wrong_in(count).remedy) is anew
+
+
+@pytest.mark.parametrize(("count", "more"), [(5, False), (6, True)])
+def test_five_faults_are_told_one_by_one(count: int, more: bool) -> None:
+    found = wrong_in(count)
+    assert len(found.measured["broken"]) == count
+    assert ("and 1 more" in found.message) is more
+
+
+def test_what_was_found_reads_the_same_in_every_language() -> None:
+    file = print_file("PDF/X-4", identification=identification("PDF/X-4", has_file_id=False))
+    english = only_finding("file.standard", file, asks_for("PDF/X-4")).finding
+    with speaking("de"):
+        german = only_finding("file.standard", file, asks_for("PDF/X-4")).finding
+    assert german.message != english.message
+    assert german.measured == english.measured
+
+
 @pytest.mark.parametrize(
     ("file", "level"),
     [
@@ -158,20 +215,6 @@ def test_a_page_that_could_not_be_followed_leaves_the_claim_open() -> None:
 
 
 # --- Every demand -----------------------------------------------------------------------------------------------------
-
-
-def painted(*uses: ColorUse, **more: Any) -> Page:
-    return page(content=replace(content(colors=uses), **more))
-
-
-def boxes(**mm: Box | None) -> Page:
-    right = {one.name: one.box for one in page().declared_boxes}
-    declared: dict[str, Box | None] = {**right, **mm}
-    return page(declared_boxes=tuple(fact(DeclaredBox, name, box) for name, box in declared.items() if box))  # type: ignore[arg-type]
-
-
-def note(box: Box, subtype: str = "Text") -> Page:
-    return page(annotations=(fact(Annotation, subtype, "note", box, False, True, True),))
 
 
 RGB = fact(ColorUse, "rgb", "DeviceRGB", "image", (), 1, (BOX,))

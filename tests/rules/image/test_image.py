@@ -32,6 +32,16 @@ def test_low_pictures_are_one_finding_that_describes_the_worst() -> None:
     assert "1209 × 806" in finding.remedy
 
 
+def test_pictures_behind_a_dot_or_line_art_are_judged_too() -> None:
+    dot, art = picture(72, pixels=(8, 8)), picture(72, kind="bilevel")
+    assert outcome("image.resolution", document(with_pictures(dot, art, picture(72))), PRINT) == "not_met"
+
+
+def test_a_whole_number_of_pixels_is_not_rounded_up() -> None:
+    """600 × 400 pixels at 150 ppi are printed 101.6 × 67.7 mm: 300 ppi take just twice as many."""
+    assert "1200 × 800" in only_finding("image.resolution", document(with_pictures(picture(150))), PRINT).finding.remedy
+
+
 def test_the_lower_of_the_two_directions_counts() -> None:
     stretched = replace(picture(300), ppi_y=150.0)
     assert only_finding("image.resolution", document(with_pictures(stretched)), PRINT).finding.measured["ppi"] == 150
@@ -62,7 +72,8 @@ def test_a_page_that_could_not_be_walked_is_not_a_pass() -> None:
 
 
 def test_no_resolution_is_asked_for() -> None:
-    assert outcome("image.resolution", document(with_pictures(picture(10))), SpecSheet(images=ImagesAsked())) == "not_applicable"
+    for silent in (ImagesAsked(), ImagesAsked(contone=Resolution(maximum_ppi=400))):
+        assert outcome("image.resolution", document(with_pictures(picture(10))), SpecSheet(images=silent)) == "not_applicable"
 
 
 def test_a_picture_squeezed_to_nothing_does_not_break_the_rule() -> None:

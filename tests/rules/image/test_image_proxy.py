@@ -6,8 +6,9 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.painted.images import StandIn
+from service.sheets.model import SpecSheet
 from tests.facts import fact
-from tests.rules.image.pictured import ASKED, SILENT, with_pictures
+from tests.rules.image.pictured import ASKED, LINE_ART, SILENT, with_pictures
 from tests.rules.measured import document, only_finding, outcome, page, picture, without_content
 
 
@@ -38,3 +39,15 @@ def test_a_tiny_picture_is_only_suspected_and_left_to_the_sheets_own_limit() -> 
     assert (found.level, found.finding.measured) == ("should", {"kind": "small picture", "objects": 1, "ppi": 72})
     assert outcome("image.proxy", tiny, ASKED) == "met"
     assert outcome("image.resolution", tiny, ASKED) == "not_met"
+    assert outcome("image.proxy", tiny, LINE_ART) == "not_met"
+    assert outcome("image.proxy", tiny, SpecSheet(purpose="client-preview")) == "met"
+
+
+def test_a_small_stencil_is_no_stand_in() -> None:
+    assert outcome("image.proxy", document(with_pictures(picture(72, pixels=(200, 200), kind="mask"))), SILENT) == "met"
+
+
+def test_small_pictures_are_one_remark_with_the_lowest_resolution() -> None:
+    pages = [with_pictures(picture(ppi, pixels=(200, 200))) for ppi in (90, 72, 80)]
+    finding = only_finding("image.proxy", document(*pages), SILENT).finding
+    assert (finding.measured, finding.pages) == ({"kind": "small picture", "objects": 3, "ppi": 72}, (1, 2, 3))

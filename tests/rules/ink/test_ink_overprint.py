@@ -8,7 +8,7 @@ import pytest
 
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.painted.colors import ObjectKind, OverprintCase, OverprintUse
+from service.pdf.facts.painted.colors import ObjectKind, OverprintCase, OverprintUse, Tint
 from service.sheets.model import SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
@@ -19,7 +19,12 @@ MM = 72 / 25.4
 
 
 def use(case: OverprintCase, kind: ObjectKind, size_pt: float, count: int = 1, box: Box = INSIDE) -> OverprintUse:
+    """On what differs from spot to spot, unless a test says otherwise."""
     return fact(OverprintUse, case, kind, size_pt, count, (box,))
+
+
+def on(below: OverprintUse, **tints: float) -> OverprintUse:
+    return replace(below, tints_below=tuple(fact(Tint, ink.capitalize(), strength) for ink, strength in tints.items()))
 
 
 def painted(*uses: OverprintUse) -> Measurements:
@@ -49,7 +54,7 @@ def test_many_objects_of_which_the_first_lie_in_the_slug_are_not_passed() -> Non
         ("text", 7, "not_met"),
         ("text", 11.9, "not_met"),
         ("text", 12, "met"),
-        ("stroke", 1, "not_met"),
+        ("stroke", 1.9, "not_met"),
         ("stroke", 2, "met"),
         ("fill", 0.5, "not_met"),
         ("fill", 40, "met"),
@@ -65,6 +70,27 @@ def test_small_black_that_knocks_out(kind: ObjectKind, size_pt: float, expected:
 )
 def test_large_black_that_overprints(kind: ObjectKind, size_mm: float, expected: str) -> None:
     assert outcome("ink.overprint-black", painted(use("black overprints", kind, size_mm * MM)), SHEET) == expected
+
+
+@pytest.mark.parametrize(
+    ("tints", "expected"),
+    [
+        ({"cyan": 0.14}, "met"),
+        ({"cyan": 0.16}, "not_met"),
+        ({"yellow": 0.4}, "met"),  # the eye hardly sees white beside it
+        ({"yellow": 0.5}, "not_met"),
+        ({"cyan": 0.1, "magenta": 0.06}, "not_met"),
+        ({"cyan": 0.1, "black": 0.6}, "met"),  # black knocks out of black into nothing
+    ],
+)
+def test_small_black_in_a_faint_tint_shows_no_edge(tints: dict[str, float], expected: str) -> None:
+    assert outcome("ink.overprint-black", painted(on(use("black knocks out", "text", 7), **tints)), SHEET) == expected
+
+
+def test_large_black_that_overprints_one_plain_colour_is_even() -> None:
+    large = use("black overprints", "fill", 40 * MM)
+    assert outcome("ink.overprint-black", painted(on(large, cyan=1, magenta=0.5)), SHEET) == "met"
+    assert outcome("ink.overprint-black", painted(on(large, cyan=1), large), SHEET) == "not_met"
 
 
 def test_what_is_wrong_with_black_is_an_observation_a_cause() -> None:

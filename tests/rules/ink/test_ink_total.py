@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -73,10 +74,22 @@ def test_several_pages_are_one_finding_that_names_the_worst() -> None:
 def test_places_are_those_of_the_limit_or_of_the_next_higher_one_that_measuring_was_asked_about() -> None:
     one = inked(350, p350=128)
     assert not isinstance(one.plates, Unmeasured)
-    known = (fact(HeavyInk, 340, (CORNER,)), fact(HeavyInk, 320, (CORNER, MIDDLE)), fact(HeavyInk, 280, (Box(0, 0, 85, 55),)))
-    asked_apart = replace(one, plates=replace(one.plates, heavy_ink=known))
-    found = only_finding("ink.total", document(asked_apart), LIMIT).finding
-    assert [place.box_mm for place in found.places] == [CORNER, MIDDLE]
+    higher, lower = fact(HeavyInk, 340, (CORNER,)), fact(HeavyInk, 280, (Box(0, 0, 85, 55),))
+    for percent in (320, 300):
+        known = (higher, fact(HeavyInk, percent, (CORNER, MIDDLE)), lower)
+        asked_apart = replace(one, plates=replace(one.plates, heavy_ink=known))
+        found = only_finding("ink.total", document(asked_apart), LIMIT).finding
+        assert [place.box_mm for place in found.places] == [CORNER, MIDDLE]
+
+
+def test_the_most_ink_is_told_where_it_is_known() -> None:
+    known, unknown = inked(350.4, p350=128), replace(inked(0, p350=100), ink_max_percent=Unmeasured("not looked at"))
+    finding = only_finding("ink.total", document(known, unknown), LIMIT).finding
+    assert finding.measured["ink_max_percent"] == 350.4
+    assert "reach 350 %" in finding.message
+    alone = only_finding("ink.total", document(unknown), LIMIT).finding
+    assert alone.measured["ink_max_percent"] == 300
+    assert "reach" not in alone.message
 
 
 def test_ink_in_total_that_is_not_known_or_not_asked_about() -> None:
@@ -91,19 +104,26 @@ def test_ink_in_total_that_is_not_known_or_not_asked_about() -> None:
 
 
 @pytest.mark.parametrize(
-    ("at", "kind", "helps"),
+    ("at", "helps"),
     [
-        (MIDDLE, "picture", {"pictures"}),
-        (CORNER, "picture", {"blacks"}),
-        (MIDDLE, "registration", {"registration"}),
+        (MIDDLE, {"pictures"}),
+        (CORNER, {"blacks"}),
     ],
 )
-def test_the_remedy_speaks_of_what_lies_in_the_heavy_place(at: Box, kind: str, helps: set[str]) -> None:
+def test_the_remedy_speaks_of_what_lies_in_the_heavy_place(at: Box, helps: set[str]) -> None:
     image = replace(picture(), box_mm=at, visible_box_mm=at)
-    painted = content(images=(image,)) if kind == "picture" else content(colors=(color("registration", "fill", box=at),))
-    heavy = replace(inked(350, p350=128), content=painted)
+    heavy = replace(inked(350, p350=128), content=content(images=(image,)))
     remedy = only_finding("ink.total", document(heavy), LIMIT).finding.remedy
     assert {word for word in ("pictures", "blacks", "registration") if word in remedy} == helps
+
+
+def test_registration_colour_is_told_by_its_own_rule() -> None:
+    everywhere = replace(inked(400, p400=128), content=content(colors=(color("registration", "fill", box=MIDDLE),)))
+    assert outcome("ink.total", document(everywhere), LIMIT) == "met"
+    alone = replace(LIMIT, levels={"color.registration": "off"})
+    assert "registration" in only_finding("ink.total", document(everywhere), alone).finding.remedy
+    elsewhere = replace(everywhere, content=content(colors=(color("registration", "fill", box=CORNER),)))
+    assert outcome("ink.total", document(elsewhere), LIMIT) == "not_met"
 
 
 def test_of_a_page_whose_content_is_unknown_all_that_may_help_is_said() -> None:
@@ -126,6 +146,25 @@ def test_ink_that_we_converted_rgb_to_is_an_estimate_and_accuses_nobody(uses: tu
     assert not isinstance(one.plates, Unmeasured)
     seen = replace(one, content=content(colors=uses), plates=replace(one.plates, converted=True))
     assert outcome("ink.total", document(seen), LIMIT) == expected
+
+
+@pytest.mark.parametrize(
+    ("content_seen", "changes", "expected"),
+    [
+        (content(colors=(RGB_THERE,)), {"converted": False}, "not_met"),
+        (Unmeasured("its content stops early"), {"converted": True}, "met"),
+        (content(colors=(RGB_THERE,)), {"converted": True, "ink_max_box_mm": None}, "not_met"),
+        (content(colors=(RGB_THERE,)), {"converted": True, "heavy_ink": (fact(HeavyInk, 300, (CORNER, MIDDLE)),)}, "not_met"),
+    ],
+    ids=["nothing was converted", "nobody saw where", "the heavy place is not known", "one of two heavy places is CMYK"],
+)
+def test_what_excuses_too_much_ink_of_ours(content_seen: Any, changes: dict[str, Any], expected: str) -> None:
+    one = inked(375, p375=100)
+    assert not isinstance(one.plates, Unmeasured)
+    seen = replace(one, content=content_seen, plates=replace(one.plates, **changes))
+    rule, findings = judged("ink.total", document(seen), LIMIT)
+    assert rule.outcome == expected
+    assert all(place.box_mm for found in findings for place in found.finding.places)
 
 
 # --- Preferred ----------------------------------------------------------------------------------------------------------

@@ -52,7 +52,8 @@ def test_a_solid_vector_that_overprints_is_right() -> None:
     ("use", "expected"),
     [
         (replace(SOLID, tint_least=0.3), ["tinted"]),
-        (replace(SOLID, tint_least=0.995), []),
+        (replace(SOLID, tint_least=0.99), []),
+        (replace(SOLID, tint_least=0.989), ["tinted"]),
         (replace(SOLID, kind="image", tint_least=0.0), ["raster"]),
         (replace(SOLID, kind="shading", tint_least=0.0), ["tinted"]),
         (replace(SOLID, overprints=False), ["knocks out"]),
@@ -63,8 +64,23 @@ def test_what_a_finish_cannot_be(use: SpotUse, expected: list[str]) -> None:
     assert faults(finished(SOLID, use)) == expected
 
 
+def test_what_a_picture_and_a_knock_out_are_asked_to_be() -> None:
+    wrong = replace(SOLID, kind="image", tint_least=0.0, overprints=False)
+    _, findings = judged("finish.plate", finished(wrong), SHEET)
+    assert [one.finding.required for one in findings] == [{"artwork": "vector"}, {"overprint": True}]
+
+
+def test_only_what_lies_on_the_page_or_its_bleed_counts() -> None:
+    tinted = replace(SOLID, tint_least=0.3, count=1)
+    assert faults(finished(SOLID, tinted)) == ["tinted"]
+    assert faults(finished(SOLID, replace(tinted, boxes_mm=(SLUG,)))) == []
+    crowd = replace(tinted, boxes_mm=(SLUG,), count=80)  # of many, only the first places are kept: the others may lie anywhere
+    assert faults(finished(SOLID, crowd)) == ["tinted"]
+
+
 def test_a_tint_is_told_with_its_place() -> None:
     finding = only_finding("finish.plate", finished(replace(SOLID, tint_least=0.3)), SHEET).finding
+    assert "100 %" in finding.remedy
     assert finding.measured == {"fault": "tinted", "ink": "Gold Foil", "tint_percent": 30}
     assert (finding.required, finding.pages, [place.box_mm for place in finding.places]) == (
         {"tint_percent": 100},
@@ -78,6 +94,8 @@ def test_a_plate_that_is_missing(uses: tuple[SpotUse, ...]) -> None:
     """A swatch in the slug makes no plate."""
     finding = only_finding("finish.plate", finished(*uses), SHEET).finding
     assert (finding.measured, finding.pages) == ({"fault": "missing", "ink": None}, ())
+    assert "switched off" not in finding.message
+    assert "of exactly this name" in finding.remedy
 
 
 def test_a_sheet_that_asks_less_finds_less() -> None:
@@ -107,13 +125,17 @@ def test_a_plate_is_not_missing_while_a_page_was_not_seen() -> None:
 # --- What the plates add ---
 
 
-def plated(use: SpotUse, empty: bool = False, tints: tuple[Box, ...] = (), kind: str = "contone") -> Page:
-    """A page whose picture fills the place of the finish."""
-    image = replace(picture(), visible_box_mm=INSIDE, kind=kind)
-    foil = fact(FinishingPlate, "Gold Foil", ink_map(Box(-3, -3, 88, 58)), 20.0 if tints else None, tints)
-    cover = fact(InkCoverage, "Gold Foil", 0.0 if empty else 5.0, empty)
-    made = plates(inks=(cover,), left_out=("Gold Foil",), finishing=(foil,))
-    return page(content=replace(content(images=(image,)), spots=(use,)), plates=made)
+def plated(
+    *uses: SpotUse, empty: bool = False, tints: tuple[Box, ...] = (), percent: float = 20.0, kind: str = "contone"
+) -> Page:
+    """A page in cyan with a varnish all over it, whose picture fills the place of the finish."""
+    image, everywhere = replace(picture(), visible_box_mm=INSIDE, kind=kind), ink_map(Box(-3, -3, 88, 58))
+    varnish = fact(FinishingPlate, "Varnish", everywhere, None, ())
+    foil = fact(FinishingPlate, uses[0].ink, everywhere, percent if tints else None, tints)
+    cover = fact(InkCoverage, uses[0].ink, 0.0 if empty else 5.0, empty)
+    inks = (fact(InkCoverage, "Cyan", 100.0, empty=False), fact(InkCoverage, "Magenta", 0.0, empty=True), cover)
+    made = plates(inks=inks, left_out=("Varnish", "Gold Foil"), finishing=(varnish, foil))
+    return page(content=replace(content(images=(image,)), spots=uses), plates=made)
 
 
 def test_a_finish_that_is_knocked_out_everywhere_is_missing() -> None:
@@ -121,8 +143,16 @@ def test_a_finish_that_is_knocked_out_everywhere_is_missing() -> None:
     finding = only_finding("finish.plate", covered, SHEET).finding
     assert (finding.measured, finding.pages) == ({"fault": "missing", "ink": "Gold Foil"}, (1,))
     assert [place.box_mm for place in finding.places] == [INSIDE]
+    assert "Bring the finish to the front" in finding.remedy
     assert faults(document(plated(SOLID, empty=True), plated(SOLID))) == []
     assert faults(covered, SpecSheet(finishes=(replace(FOIL, required=False),))) == []
+
+
+def test_the_next_finish_is_looked_at_after_one_that_is_missing() -> None:
+    varnish = Finish(ink="Varnish")
+    tinted = fact(SpotUse, "Varnish", "fill", 0.4, 0.4, alone=True, overprints=True, count=1, boxes_mm=(INSIDE,))
+    both = document(plated(SOLID, tinted, empty=True))
+    assert faults(both, SpecSheet(finishes=(FOIL, varnish))) == ["missing", "tinted"]
 
 
 def test_an_empty_required_plate_is_told_once() -> None:
@@ -145,8 +175,25 @@ def test_a_picture_that_leaves_tints_in_the_plate() -> None:
     tint = Box(12, 11, 20, 13)
     finding = only_finding("finish.plate", document(page(), plated(DRAWN, tints=(tint,))), PICTURES_TOO).finding
     assert finding.measured == {"fault": "tinted", "ink": "Gold Foil", "tint_percent": 20}
+    assert finding.required == {"tint_percent": 100}
     assert (finding.pages, [place.box_mm for place in finding.places]) == ((2,), [tint])
     assert faults(document(plated(DRAWN, tints=(tint,)))) == ["raster"]
+
+
+def test_tints_of_pictures_are_told_once_with_the_lightest_and_the_first_spelling() -> None:
+    spellings, tint = (("Gold Foil", 35), ("GOLD foil", 30), ("gold-foil", 60)), (Box(12, 11, 20, 13),)
+    pages = [plated(replace(DRAWN, ink=ink), tints=tint, percent=percent) for ink, percent in spellings]
+    finding = only_finding("finish.plate", document(*pages), PICTURES_TOO).finding
+    assert finding.measured == {"fault": "tinted", "ink": "Gold Foil", "tint_percent": 30}
+    assert finding.pages == (1, 2, 3)
+
+
+def test_pictures_are_looked_at_behind_drawn_lines_and_not_told_beside_drawn_tints() -> None:
+    tint = (Box(12, 11, 20, 13),)
+    assert faults(document(plated(SOLID, DRAWN, tints=tint)), PICTURES_TOO) == ["tinted"]
+    drawn = replace(SOLID, tint_least=0.5)
+    finding = only_finding("finish.plate", document(plated(drawn, DRAWN, tints=tint)), PICTURES_TOO).finding
+    assert finding.measured["tint_percent"] == 50
 
 
 @pytest.mark.parametrize(

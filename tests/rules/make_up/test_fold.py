@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -80,6 +81,31 @@ def test_the_level_is_that_of_the_folding() -> None:
     soft = SpecSheet(folds=sheet(99, 198).folds, folding=FoldingAsked(type="roll", level="should", note="Ask us."))
     found = only_finding("fold.panels", A4, soft)
     assert (found.level, found.note) == ("should", "Ask us.")
+
+
+@pytest.mark.parametrize(
+    ("levels", "expected"),
+    [(("should", "should"), "should"), (("should", None), "must"), (("must", "should"), "must"), ((None, None), "must")],
+)
+def test_folds_that_are_all_only_wished_for_are_an_observation(levels: tuple[Any, Any], expected: str) -> None:
+    first, second = (Fold(at_mm=at, axis="vertical", level=level) for at, level in zip((103, 200), levels, strict=True))
+    noted = SpecSheet(folds=(first, replace(second, note="As on our layout.")))
+    found = only_finding("fold.panels", A4, noted)
+    assert (found.level, found.note) == (expected, "As on our layout.")
+
+
+def test_folds_across_each_other_are_told_apart() -> None:
+    crossed = SpecSheet(folds=(*sheet(103, 200).folds, *sheet(105, axis="horizontal").folds))
+    finding = only_finding("fold.panels", A4, crossed).finding
+    assert (finding.measured["axis"], finding.required["at_mm"]) == ("vertical", [103, 200])
+
+
+def test_pages_of_the_right_size_are_judged_behind_one_of_another() -> None:
+    flat = SpecSheet(
+        trim=TrimAsked(width_mm=297, height_mm=210, orientation="landscape"),
+        folds=sheet(99, 198).folds, folding=FoldingAsked(type="roll"),
+    )
+    assert only_finding("fold.panels", document(page(148, 210), page(297, 210)), flat).finding.pages == (2,)
 
 
 def test_a_page_of_another_size_is_told_by_its_size_and_not_by_its_folds() -> None:

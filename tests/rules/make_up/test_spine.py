@@ -43,6 +43,10 @@ def test_a_front_cover_alone_is_not_laid_flat() -> None:
     assert only_finding("spine.width", document(page(148, 210)), ORDERED).finding.measured == {"width_mm": 148}
 
 
+def test_a_file_without_pages_has_no_cover_that_could_be_wrong() -> None:
+    assert outcome("spine.width", document(), ORDERED) == "met"
+
+
 def test_without_the_order_the_spine_is_not_known() -> None:
     assert outcome("spine.width", document(page(301.88, 210)), BOOK) == "not_measured"
     assert outcome("spine.width", Measurements.unreadable(1, Failure("broken", "no trailer")), ORDERED) == "not_measured"

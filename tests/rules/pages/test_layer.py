@@ -10,6 +10,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Annotation
 from service.pdf.facts.painted.content import HiddenContent
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
@@ -46,7 +47,15 @@ def test_a_layer_that_is_switched_off_is_named() -> None:
 
 @pytest.mark.parametrize("shows", [True, False])
 def test_a_layer_in_the_slug_is_left_out(shows: bool) -> None:
-    assert outcome("layer.hidden", layered(hidden(False, shows, box=SLUG)), SHEET) == "met"
+    in_the_slug = hidden(False, shows, box=SLUG)
+    assert outcome("layer.hidden", layered(in_the_slug), SHEET) == "met"
+    found = only_finding("layer.hidden", layered(in_the_slug, hidden(False, shows, "Cutter")), SHEET).finding
+    assert found.measured["layers"] == ["Cutter"]
+
+
+def test_of_a_crowd_whose_first_places_are_in_the_slug_others_may_lie_on_the_page() -> None:
+    found = only_finding("layer.hidden", layered(hidden(False, True, count=80, box=SLUG)), SHEET).finding
+    assert (found.measured["objects"], found.places) == (80, ())
 
 
 def test_what_an_annotation_hides_by_its_flags_is_told_elsewhere() -> None:
@@ -55,6 +64,10 @@ def test_what_an_annotation_hides_by_its_flags_is_told_elsewhere() -> None:
     assert isinstance(measured.pages, tuple)
     assert outcome("layer.hidden", document(replace(measured.pages[0], annotations=(note,))), SHEET) == "met"
     assert outcome("layer.hidden", measured, SHEET) == "not_met"  # a layer that happens to be called so
+    unread = replace(measured.pages[0], annotations=Unmeasured("damaged"))
+    assert outcome("layer.hidden", document(unread), SHEET) == "not_met"
+    guides = page(annotations=(note,), content=replace(content(), hidden=(hidden(False, True, "Guides"),)))
+    assert outcome("layer.hidden", document(guides), SHEET) == "not_met"
 
 
 def test_layers_not_seen() -> None:

@@ -18,7 +18,7 @@ SHEET = SpecSheet()
 INSIDE, SLUG = Box(10, 10, 40, 14), Box(10, -9, 40, -5)
 NOTE = fact(Annotation, "Text", "note", INSIDE, prints=True, shows=True, has_appearance=True)
 FIELD = fact(Annotation, "Widget", "form field", INSIDE, prints=False, shows=True, has_appearance=True)
-LINK = fact(Annotation, "Link", "link", INSIDE, prints=False, shows=True, has_appearance=False)
+LINK = fact(Annotation, "Link", "link", INSIDE, prints=True, shows=True, draws_frame=True)
 
 
 def noted(*annotations: Annotation) -> Measurements:
@@ -29,6 +29,11 @@ def test_a_comment_that_prints_is_an_observation() -> None:
     found = only_finding("page.annotation", noted(NOTE, NOTE), SHEET)
     assert (found.level, found.finding.measured) == ("should", {"kinds": {"note": 2}, "prints": True, "shows": True})
     assert found.finding.pages == (1,)
+
+
+def test_a_comment_that_prints_and_does_not_show_is_a_surprise() -> None:
+    found = only_finding("page.annotation", noted(replace(NOTE, shows=False)), SHEET)
+    assert found.finding.measured == {"kinds": {"note": 1}, "prints": True, "shows": False}
 
 
 def test_what_prints_what_does_not_and_links_are_causes_of_their_own() -> None:
@@ -66,6 +71,19 @@ def test_a_list_of_annotations_that_cannot_be_read() -> None:
     assert outcome("page.annotation", noted(NOTE), SpecSheet(levels={"page.annotation": "off"})) == "not_applicable"
 
 
-@pytest.mark.parametrize(("count", "words"), [(1, "which does nothing"), (2, "which do nothing")])
-def test_one_link_does_nothing_and_two_do_nothing(count: int, words: str) -> None:
+@pytest.mark.parametrize(
+    ("link", "expected"),
+    [
+        (LINK, "not_met"),
+        (replace(LINK, draws_frame=False), "met"),
+        (replace(LINK, draws_frame=False, has_appearance=True), "not_met"),
+        (replace(LINK, prints=False), "met"),
+    ],
+)
+def test_links_are_told_where_they_leave_ink(link: Annotation, expected: str) -> None:
+    assert outcome("page.annotation", noted(link), SHEET) == expected
+
+
+@pytest.mark.parametrize(("count", "words"), [(1, "whose frame may"), (2, "whose frames may")])
+def test_one_link_has_a_frame_and_two_have_frames(count: int, words: str) -> None:
     assert words in only_finding("page.annotation", document(page(annotations=(LINK,) * count)), SHEET).finding.message

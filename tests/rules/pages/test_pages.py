@@ -33,13 +33,18 @@ def test_a_booklet_has_a_fewest_and_a_most(count: int, expected: str) -> None:
 @pytest.mark.parametrize(
     ("asked", "count", "nearest"),
     [
-        (PagesAsked(allowed=(4, 8, 16)), 10, "8 or 16"),
+        (PagesAsked(allowed=(4, 8, 16, 32)), 10, "8 or 16"),
         (PagesAsked(allowed=(1, 2)), 3, "Make it 2 pages"),
         (PagesAsked(allowed=(2,)), 1, "Make it 2 pages."),
         (PagesAsked(minimum=8, multiple_of=4), 6, "Make it 8 pages"),
         (PagesAsked(minimum=10, multiple_of=4), 6, "Make it 12 pages"),
         (PagesAsked(maximum=30, multiple_of=4), 31, "Make it 28 pages"),
         (PagesAsked(maximum=1), 3, "Make it 1 page, the nearest"),
+        (PagesAsked(minimum=10, maximum=40, multiple_of=4), 50, "Make it 40 pages"),
+        (PagesAsked(minimum=10, maximum=40, multiple_of=4), 5, "Make it 12 pages"),
+        (PagesAsked(minimum=12, maximum=12, multiple_of=4), 5, "Make it 12 pages"),
+        (PagesAsked(maximum=2, multiple_of=4), 3, "No count fits"),
+        (PagesAsked(minimum=10, maximum=11, multiple_of=4), 9, "No count fits"),
     ],
 )
 def test_the_remedy_names_the_nearest_counts_that_work(asked: PagesAsked, count: int, nearest: str) -> None:
@@ -50,6 +55,11 @@ def test_spreads_are_counted_as_readers_pages() -> None:
     sheet = SpecSheet(trim=A5, pages=PagesAsked(minimum=16))
     assert only_finding("pages.count", booklet_as_spreads(), sheet).finding.measured == {"pages": 12}
     assert outcome("pages.count", booklet_as_spreads(), replace(sheet, pages=PagesAsked(allowed=(12,)))) == "met"
+
+
+@pytest.mark.parametrize("rule_id", ["pages.count", "pages.multiple", "pages.arrangement"])
+def test_a_sheet_that_speaks_of_pages_without_limits_asks_nothing(rule_id: str) -> None:
+    assert outcome(rule_id, booklet(7), SpecSheet(pages=PagesAsked())) == "not_applicable"
 
 
 def test_a_count_on_which_two_readers_disagree_is_not_measured() -> None:
@@ -98,6 +108,7 @@ def test_spreads_where_single_pages_are_asked_for_are_told_once() -> None:
     finding = judgement.findings[0].finding
     assert finding.pages == (2, 3, 4, 5, 6)
     assert finding.measured == {"arrangement": "reader-spreads", "pages_of_the_file": 5, "width_mm": 296, "height_mm": 210}
+    assert finding.required == {"arrangement": "single-pages"}
     assert finding.places[0].box_mm == (0, 0, 296, 210)
 
 
@@ -117,6 +128,7 @@ def test_single_pages_where_spreads_are_asked_for() -> None:
     sheet = SpecSheet(trim=A5, pages=PagesAsked(arrangement="reader-spreads"))
     finding = only_finding("pages.arrangement", booklet(8), sheet).finding
     assert finding.measured["arrangement"] == "single-pages"
+    assert finding.required == {"arrangement": "reader-spreads"}
     assert finding.pages == (2, 3, 4, 5, 6, 7)
     assert outcome("pages.arrangement", booklet_as_spreads(), sheet) == "met"
     assert outcome("pages.arrangement", booklet(2), sheet) == "met"  # a front and a back stand alone
@@ -125,6 +137,13 @@ def test_single_pages_where_spreads_are_asked_for() -> None:
 def test_a_page_of_another_size_is_no_single_page_among_spreads() -> None:
     sheet = SpecSheet(trim=A5, pages=PagesAsked(arrangement="reader-spreads"))
     assert outcome("pages.arrangement", document(page(148, 210), page(100, 100), page(148, 210)), sheet) == "met"
+
+
+def test_a_single_page_among_spreads_is_seen_without_a_trimmed_size_in_the_sheet() -> None:
+    sheet = SpecSheet(pages=PagesAsked(arrangement="reader-spreads"))
+    single, spread = page(148, 210), page(296, 210)
+    assert outcome("pages.arrangement", booklet_as_spreads(), sheet) == "met"
+    assert only_finding("pages.arrangement", document(single, spread, single, spread, single), sheet).finding.pages == (3,)
 
 
 def test_both_arrangements_are_fine_where_the_sheet_takes_any() -> None:
@@ -150,7 +169,10 @@ def test_a_mixed_document_shows_its_spreads_without_a_trimmed_size_in_the_sheet(
 def test_landscape_pages_without_a_size_to_compare_are_not_measured() -> None:
     sheet = SpecSheet(pages=PagesAsked(arrangement="single-pages"))
     assert outcome("pages.arrangement", booklet(4, width=296, height=210), sheet) == "not_measured"
+    assert outcome("pages.arrangement", document(page(148, 210), page(260, 210)), sheet) == "not_measured"
     assert outcome("pages.arrangement", booklet(4), sheet) == "met"
+    assert outcome("pages.arrangement", booklet(4, width=210, height=210), sheet) == "met"
+    assert outcome("pages.arrangement", document(page(85, 55)), replace(sheet, trim=CARD)) == "met"
 
 
 def test_a_square_page_twice_as_wide_as_asked_is_a_spread() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from service.pdf.facts.measurements import Measurements
@@ -43,6 +45,26 @@ def test_a_page_that_was_turned_in_a_viewer_is_told_so() -> None:
 def test_a_square_page_has_either_orientation(orientation: str, width: float, expected: str) -> None:
     square = TrimAsked(width_mm=100, height_mm=100, orientation=orientation)  # type: ignore[arg-type]
     assert outcome("pages.orientation", document(page(width, 100)), SpecSheet(trim=square)) == expected
+
+
+def test_a_portrait_page_of_a_landscape_product() -> None:
+    card = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55, orientation="landscape"))
+    finding = only_finding("pages.orientation", document(page(55, 85)), card).finding
+    assert finding.measured == {"orientation": "portrait", "rotation": 0, "width_mm": 55, "height_mm": 85}
+    assert finding.required == {"orientation": "landscape"}
+
+
+def test_a_page_of_another_size_is_told_by_its_size_where_that_is_judged() -> None:
+    wrong = document(page(216, 154), page(210, 148))
+    assert only_finding("pages.orientation", wrong, SpecSheet(trim=A5)).finding.pages == (2,)
+    size_off = SpecSheet(trim=A5, levels={"trim.size": "off"})
+    assert only_finding("pages.orientation", wrong, size_off).finding.pages == (1, 2)
+
+
+def test_a_double_page_is_two_where_the_sheet_speaks_of_pages() -> None:
+    spread, size_off = document(page(296, 210)), SpecSheet(trim=A5, levels={"trim.size": "off"})
+    assert outcome("pages.orientation", spread, size_off) == "not_met"
+    assert outcome("pages.orientation", spread, replace(size_off, pages=PagesAsked())) == "met"
 
 
 def test_any_orientation_is_not_asked_about() -> None:

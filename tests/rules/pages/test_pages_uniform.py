@@ -34,10 +34,36 @@ def test_pages_are_of_one_size_within_the_tolerance_and_the_slack(width: float, 
     assert outcome("pages.uniform", document(page(85, 55), page(85, 55), page(width, 55)), sheet) == expected
 
 
+def test_the_tolerance_is_the_sheets_own() -> None:
+    sheet = SpecSheet(trim=replace(CARD, tolerance_mm=2), levels={"trim.size": "off"})
+    assert outcome("pages.uniform", document(page(85, 55), page(86.5, 55)), sheet) == "met"
+    finding = only_finding("pages.uniform", document(page(85, 55), page(85, 55), page(88, 55)), sheet).finding
+    assert finding.required["tolerance_mm"] == 2
+
+
+@pytest.mark.parametrize(("width", "height"), [(140, 210), (148, 200)])
+def test_pages_of_a_product_that_stands_upright_differ_in_either_side(width: float, height: float) -> None:
+    sheet = SpecSheet(trim=A5, levels={"trim.size": "off"})
+    finding = only_finding("pages.uniform", document(page(148, 210), page(148, 210), page(width, height)), sheet).finding
+    assert finding.measured == {"width_mm": width, "height_mm": height}
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "remedy"),
+    [(210, 148, "Turn page 3"), (210.54, 148, "Turn page 3"), (210, 140, "Set page 3"), (140, 210, "Set page 3")],
+)
+def test_a_page_is_turned_or_set_to_the_usual_size(width: float, height: float, remedy: str) -> None:
+    pages = (page(148, 210), page(148, 210), page(width, height))
+    assert remedy in only_finding("pages.uniform", document(*pages), SpecSheet()).finding.remedy
+
+
 def test_a_page_of_another_size_than_the_product_is_told_once() -> None:
     """Two pages with the bleed drawn into the trim: 154 × 216 mm, and one of them turned."""
     judgement = judge(document(page(148, 210), page(148, 210), page(154, 216), page(216, 154)), SpecSheet(trim=A5))
     assert broken_rules(judgement) == {"trim.size"}
+    either_way = SpecSheet(trim=replace(A5, orientation="any"))
+    behind_it = document(page(154, 216), page(148, 210), page(148, 210), page(210, 148))
+    assert only_finding("pages.uniform", behind_it, either_way).finding.pages == (4,)
 
 
 @pytest.mark.parametrize(("others", "word"), [(1, "the other:"), (2, "the others:")])
@@ -61,3 +87,5 @@ def test_a_page_that_lies_crosswise_is_told_once() -> None:
 
 def test_spreads_do_not_differ_from_the_cover_that_stands_alone() -> None:
     assert outcome("pages.uniform", booklet_as_spreads(), SpecSheet(trim=A5, pages=PagesAsked())) == "met"
+    assert outcome("pages.uniform", booklet_as_spreads(), SpecSheet(pages=PagesAsked())) == "met"
+    assert outcome("pages.uniform", booklet_as_spreads(), SpecSheet()) == "not_met"

@@ -42,12 +42,27 @@ def test_without_a_minimum_a_preview_is_as_fine_as_a_screen() -> None:
     finding = only_finding("preview.legible", document(page(content=content(images=(picture(60),)))), PLAIN).finding
     assert (finding.measured, finding.required) == ({"ppi": 60, "images": 1}, {"minimum_ppi": 72})
     assert outcome("preview.legible", document(page(content=content(images=(picture(72),)))), PLAIN) == "met"
+    of_line_art = replace(PLAIN, images=ImagesAsked(bilevel=Resolution(minimum_ppi=600)))
+    assert outcome("preview.legible", document(page(content=content(images=(picture(60),)))), of_line_art) == "not_met"
+
+
+def test_coarse_pictures_are_one_remark_with_the_lowest_and_dots_and_stencils_none() -> None:
+    pictures = (picture(60), picture(30), picture(10, pixels=(8, 8)), picture(10, kind="mask"))
+    finding = only_finding("preview.legible", document(page(content=content(images=pictures))), PLAIN).finding
+    assert finding.measured == {"ppi": 30, "images": 2}
 
 
 def test_crop_marks_do_not_belong_in_a_preview() -> None:
     marked = page(content=replace(content(), mark_lines=tuple(crop_marks())))
     found = only_finding("preview.legible", document(marked, page()), PLAIN)
     assert (found.level, found.finding.measured, found.finding.pages) == ("should", {"marked_pages": 1}, (1,))
+
+
+@pytest.mark.parametrize(("corners", "expected"), [(1, "met"), (2, "not_met")])
+def test_lines_beside_one_corner_are_part_of_the_design(corners: int, expected: str) -> None:
+    of_the_left = [line for line in crop_marks() if line.box_mm.x0 <= 0]
+    lines = of_the_left if corners == 2 else [line for line in of_the_left if line.box_mm.y0 <= 0]
+    assert outcome("preview.legible", document(page(content=replace(content(), mark_lines=tuple(lines)))), PLAIN) == expected
 
 
 def test_a_print_file_is_no_preview_and_an_unseen_page_no_pass() -> None:

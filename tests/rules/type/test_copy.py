@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from service.pdf.facts.geometry import Box
@@ -40,6 +42,7 @@ def lower(*runs: TextRun) -> Measurements:
         "xxxx xxxx",
         "Tel. xxxx xxxxxx",
         "xxxxxxxxxx",
+        "xxxxxxx",
         "[Name]",
         "Dear [First name],",
         "<<Company>>",
@@ -50,6 +53,7 @@ def lower(*runs: TextRun) -> Measurements:
         "T 000 000",
         "(000) 000-0000",
         "123-456-7890",
+        "No. 0123456",
         "example@example.com",
         "www.yourwebsite.com",
         "name@company.com",
@@ -81,6 +85,8 @@ def test_guide_copy_is_found(words: str) -> None:
         "XXXL",
         "Louis XXXIII",
         "With kisses xxx",
+        "With kisses xxxxxx",
+        "With kisses xxx xxx",
         "Sign your name here and keep the copy",
         "Please write your address here: we deliver",
         "Your name is safe with us",
@@ -94,6 +100,9 @@ def test_guide_copy_is_found(words: str) -> None:
         "+49 30 901820",
         "1 000 000 loaves since 1983",
         "Price 0.000000 or 100 000",
+        "Colour 000000",
+        "Lot 00 000",
+        "Lot 012345",
         "4 006381 333931",
         "hello@halyardlane.test",
         "Dear Sir or Madam",
@@ -120,11 +129,22 @@ def test_a_long_line_of_filler_is_told_with_the_others_and_not_apart() -> None:
     assert outcome("copy.placeholder", saying(long_line), SpecSheet()) == "met"
 
 
+@pytest.mark.parametrize(
+    ("line", "lines"),
+    [("aliqua erat et in sed ut veniam quis dolore magna", 3), ("erat et in sed ut veniam quis dolore magna", 2)],
+    ids=["three words of it", "two"],
+)
+def test_a_line_goes_on_with_the_filler_by_three_words_of_it(line: str, lines: int) -> None:
+    said = saying("Lorem ipsum dolor sit amet,", "consectetur adipiscing elit", line)
+    assert only_finding("copy.placeholder", said, SpecSheet()).finding.measured["lines"] == lines
+
+
 def test_filler_latin_is_told_by_several_words() -> None:
     filler = ("dolor sit amet, consectetur", "adipiscing elit, sed do", "eiusmod tempor")
     found = only_finding("copy.placeholder", saying("Our story", *filler), SpecSheet())
     assert found.finding.measured == {"texts": list(filler), "lines": 3}
     assert outcome("copy.placeholder", saying("amet consectetur", "tempor"), SpecSheet()) == "met"  # three words
+    assert outcome("copy.placeholder", saying("amet consectetur", "tempor elit"), SpecSheet()) == "not_met"
     assert outcome("copy.placeholder", saying("Lorem ipsum"), SpecSheet()) == "not_met"
 
 
@@ -140,6 +160,21 @@ def test_guide_copy_in_an_area_that_must_stay_clear_is_a_must() -> None:
 def test_a_specimen_letter_counts_only_where_others_will_write(words: str) -> None:
     assert only_finding("copy.placeholder", lower(run(words, x=25, y=100)), LETTERHEAD).level == "must"
     assert outcome("copy.placeholder", lower(run(words, x=25, y=20)), LETTERHEAD) == "met"
+
+
+@pytest.mark.parametrize(
+    ("right_mm", "level"), [(60, "should"), (60.1, "must")], ids=["it only touches", "two tenths of a square millimetre"]
+)
+def test_a_line_stands_in_an_area_that_its_ink_enters(right_mm: float, level: str) -> None:
+    sheet = SpecSheet(keep_clear=(KeepClearArea(name="stamp", box_mm=Box(60, 50, 90, 80), pages=(1, 2)),))
+    line = replace(run("Your text here", x=20, y=60), ink_mm=Box(20, 60, right_mm, 62))
+    assert only_finding("copy.placeholder", lower(line), sheet).level == level
+
+
+def test_twenty_lines_are_quoted_and_all_counted() -> None:
+    lines = [f"Your name here | {at}" for at in range(22)]
+    measured = only_finding("copy.placeholder", saying(*lines), SpecSheet()).finding.measured
+    assert measured == {"texts": lines[:20], "lines": 22}
 
 
 def test_an_area_of_another_page_is_another_matter() -> None:
@@ -186,18 +221,3 @@ def test_the_slug_may_say_what_it_likes() -> None:
 def test_a_host_in_a_listing_is_no_guide_copy(words: str) -> None:
     assert not says_guide_copy(words)
     assert says_guide_copy("Find us at https://www.example.com")
-
-
-@pytest.mark.parametrize(("words", "size_pt", "pages", "expected"), [
-    ("Trial version", 40, 1, "not_met"), ("Trial version", 10, 1, "met"), ("Made with an evaluation copy", 10, 2, "not_met"),
-    ("Testversion", 40, 1, "not_met"), ("Version d'essai", 40, 1, "not_met"), ("Our demo kitchen", 40, 2, "met"),
-    ("Trial version", 24, 1, "not_met"), ("Trial version", 23, 1, "met"),
-])
-def test_words_of_a_trial_program_across_the_page(words: str, size_pt: float, pages: int, expected: str) -> None:
-    one = page(210, 297, content=content(text=[run(words, size_pt=size_pt)]))
-    assert outcome("copy.placeholder", document(*[one] * pages), SpecSheet()) == expected
-
-
-def test_words_of_a_trial_program_on_one_page_of_several_are_somebodys_text() -> None:
-    told = page(210, 297, content=content(text=[run("Try the trial version", size_pt=10)]))
-    assert outcome("copy.placeholder", document(told, page(210, 297)), SpecSheet()) == "met"

@@ -131,6 +131,16 @@ def test_copy_in_the_area_does_not_count_for_the_artwork_around_it() -> None:
     assert found.measured == {"texts": ["14 Halyard Lane"], "lines": 1, "pictures": 0, "shapes": 1}
 
 
+@pytest.mark.parametrize(("ends_at", "expected"), [(85.58, []), (85.42, [1])])
+def test_letters_stand_out_of_their_line_by_half_a_millimetre(ends_at: float, expected: list[int]) -> None:
+    """The square at 86 mm holds ink: a swash of the last letter, or a shape that begins there."""
+    guide = run("Dear Sir or Madam,", x=60, y=60)
+    line = replace(guide, box_mm=Box(60, 60, ends_at, 64), ink_mm=Box(60, 60, ends_at, 64))
+    around = plated(letter(line, artwork=(shape(-3, -3, 213, 300),)), *FRAME_ARMS, (60, 60, 87, 64))
+    _, findings = judged("copy.keep-clear", document(around), LETTER)
+    assert [one.finding.measured["shapes"] for one in findings] == expected
+
+
 def test_only_what_leaves_ink_in_its_own_part_is_told() -> None:
     loaf = replace(picture(), visible_box_mm=Box(30, 100, 60, 130))
     covered = letter(run("14 Halyard Lane", x=60, y=60), images=(loaf,), artwork=(shape(100, 200, 140, 220),))

@@ -35,7 +35,17 @@ def test_fonts_not_seen_and_not_asked_for() -> None:
     assert outcome("font.embedded", document(without_content(page())), EMBEDDED) == "not_measured"
     missing = document(page(content=content(fonts=(font(embedded=False),))))
     assert outcome("font.embedded", missing, SpecSheet(fonts=FontsAsked(embedded="allowed"))) == "not_applicable"
-    assert outcome("font.embedded", missing, SpecSheet()) == "not_applicable"
+    assert outcome("font.embedded", missing, SpecSheet(purpose="client-preview")) == "not_applicable"
+
+
+def test_a_sheet_for_print_that_is_silent_on_fonts_is_told_as_an_observation() -> None:
+    """The reference says `required` where the key is absent; what the printer did not ask for is no must."""
+    missing = document(page(content=content(fonts=(font("Crumb Serif", embedded=False),))))
+    found = only_finding("font.embedded", missing, SpecSheet())
+    assert (found.level, found.finding.measured) == ("should", {"fonts": ["Crumb Serif"]})
+    assert "asks" not in found.finding.message
+    assert only_finding("font.embedded", missing, EMBEDDED).level == "must"
+    assert outcome("font.embedded", document(page()), SpecSheet()) == "met"
 
 
 def test_a_name_from_the_file_cannot_break_the_message() -> None:
@@ -52,10 +62,12 @@ SHEET = SpecSheet()
 
 
 def test_type_3_fonts_are_an_observation_with_names() -> None:
-    drawn = replace(font("Crumb Bitmap"), type="Type3")
+    drawn = replace(font("Crumb Bitmap"), type="Type3", has_pictures=True)
     found = only_finding("font.type3", document(page(content=content(fonts=(drawn, font())))), SHEET)
     assert (found.level, found.finding.measured, len(found.finding.places)) == ("should", {"fonts": ["Crumb Bitmap"]}, 1)
     assert outcome("font.type3", document(page(content=content(fonts=(font(),)))), SHEET) == "met"
+    outlines = replace(drawn, has_pictures=False)
+    assert outcome("font.type3", document(page(content=content(fonts=(outlines,)))), SHEET) == "met"
 
 
 def test_a_damaged_font_is_told_with_what_is_wrong() -> None:

@@ -39,11 +39,15 @@ def test_a_line_under_the_minimum(width_pt: float, expected: str) -> None:
         ({"white": True, "on_ink": True, "tint": 0.0, "inks": ()}, 0.4, "reversed"),
         ({"white": True, "on_ink": False, "tint": 0.0, "inks": ()}, 0.1, None),
         ({"tint": 0.5}, 0.4, "tinted"),
+        ({"tint": 0.98}, 0.4, "tinted"),
+        ({"tint": 0.99}, 0.4, None),
+        ({"tint": 0.5}, 0.2, "tinted"),
         ({"tint": 0.5}, 0.5, None),
         ({"inks": ("Cyan", "Black")}, 0.4, "several inks"),
         ({"inks": ("Cyan",)}, 0.4, None),
         ({"drawn": "thin fill"}, 0.1, "plain"),
-        ({"inks": ("All",)}, 0.4, "several inks"),
+        ({"inks": ("All",)}, 0.4, None),  # color.registration tells of it
+        ({"inks": ("All",)}, 0.2, "plain"),
     ],
 )
 def test_lines_that_need_a_larger_minimum(how: dict[str, Any], width_pt: float, expected: str | None) -> None:
@@ -57,6 +61,11 @@ def test_a_line_of_width_zero_always_breaks(asked: LinesAsked) -> None:
     assert (found.level, found.finding.measured, found.finding.required) == (
         "must", {"width_pt": 0, "drawn": "hairline", "lines": 3}, {"minimum_pt": 0.25},
     )
+
+
+def test_a_line_of_width_zero_in_a_tint_needs_the_larger_minimum() -> None:
+    assert only_finding("line.width", ruled(line(0, tint=0.5)), WIDTHS).finding.required == {"minimum_pt": 0.5}
+    assert only_finding("line.width", ruled(line(0)), WIDTHS).finding.required == {"minimum_pt": 0.25}
 
 
 def test_crop_marks_are_thin_and_cut_off() -> None:
@@ -74,3 +83,33 @@ def test_lines_not_seen_and_not_asked_for() -> None:
     assert outcome("line.width", document(without_content(page())), WIDTHS) == "not_measured"
     assert outcome("line.width", ruled(line(0)), SpecSheet()) == "not_applicable"
     assert outcome("line.width", ruled(line(0)), SpecSheet(lines=LinesAsked())) == "not_applicable"
+
+
+def test_an_illustration_is_told_once_however_its_lines_are_painted() -> None:
+    found = only_finding(
+        "line.width", ruled(line(0.2), line(0.1, tint=0.5, count=2), line(0.45, inks=("Cyan", "Black"), count=4)), WIDTHS
+    ).finding
+    assert found.measured == {"width_pt": 0.1, "drawn": "tinted", "lines": 9}
+    assert found.required == {"minimum_pt": 0.5}
+    assert "0.25 pt, and 0.5 pt for lines that are white, tinted or of several inks" in found.message
+    for words in ("2 lines in a tint as thin as 0.1 pt", "3 lines as thin as 0.2 pt", "4 lines in several inks"):
+        assert words in found.message
+
+
+@pytest.mark.parametrize(("long_mm", "count", "expected"), [(0.19, 1, "met"), (0.21, 1, "not_met"), (0.19, 2, "not_met")])
+def test_a_dot_is_no_line(long_mm: float, count: int, expected: str) -> None:
+    """Of two strokes the second one's place is not kept here: nobody knows that it is a dot."""
+    dot = line(0, count=count, boxes_mm=(Box(10, 10, 10 + long_mm, 10.1),))
+    assert outcome("line.width", ruled(dot), WIDTHS) == expected
+
+
+def test_registration_lines_count_as_of_several_inks_where_no_rule_tells_of_them() -> None:
+    everywhere = ruled(line(0.4, inks=("All",)))
+    assert outcome("line.width", everywhere, replace(WIDTHS, levels={"color.registration": "off"})) == "not_met"
+
+
+@pytest.mark.parametrize(
+    ("ink", "expected"), [("Cut contour", "met"), ("Crease", "met"), ("Perforation", "met"), ("Gold foil", "not_met")]
+)
+def test_the_line_of_a_blade_may_be_drawn_as_thin_as_one_likes(ink: str, expected: str) -> None:
+    assert outcome("line.width", ruled(line(0.1, inks=(ink,))), WIDTHS) == expected

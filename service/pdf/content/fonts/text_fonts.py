@@ -49,6 +49,8 @@ class TextFont:
         self.facts: FontFacts = describe_font(font)
         self.dictionary = font
         self.damage = font_damage(font)
+        self.has_pictures = False
+        """Among the Type 3 glyphs that were walked so far."""
         self._unicode = _unicode_map(font)
         self.vertical = False
         self._map: CharacterMap | None = None

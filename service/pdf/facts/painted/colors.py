@@ -30,7 +30,9 @@ class ColorUse:
     boxes_mm: tuple[Box, ...]
     """Where: the first ones only (see `MOST_PLACES`)."""
     beyond_bleed: bool
-    """True for objects that lie wholly outside the bleed, where marks and slug stand: they are summed up apart."""
+    """True for objects that lie wholly outside the bleed, where marks and slug stand, and for short thin lines outside the trim,
+    as marks are: they are summed up apart.
+    """
     profile: str | None
     """Of an ICC space: the key of its `Profile` in `Document.profiles`."""
 
@@ -56,6 +58,13 @@ OverprintCase = Literal["white vanishes", "black knocks out", "black overprints"
 
 
 @dataclass(frozen=True)
+class Tint:
+    ink: str
+    strength: float
+    """0–1."""
+
+
+@dataclass(frozen=True)
 class OverprintUse:
     """White or solid black that meets ink below it, and what becomes of it there."""
 
@@ -65,6 +74,10 @@ class OverprintUse:
     """Of text its size, of a line its width, of an area its smaller side."""
     count: int
     boxes_mm: tuple[Box, ...]
+    tints_below: tuple[Tint, ...] | None
+    """Of the plain colour that it stands on; None where that differs from spot to spot, or is not known. Of RGB the complements
+    stand for inks. Empty for black that overprints what the plates show to be even.
+    """
 
 
 @dataclass(frozen=True)

@@ -25,6 +25,8 @@ class FontUse:
     """Where its text stands: the first runs only."""
     damage: str | Unmeasured | None
     """Why its embedded program does not parse; None where it does, or where none is embedded."""
+    has_pictures: bool
+    """Some glyphs that it paints are pictures: bitmaps of a Type 3 font."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +48,7 @@ class TextRun:
     written: str
     """Colour space of the paint, as in `ColorUse.written`."""
     inks: tuple[str, ...]
+    """Those that have an edge here: black that flattening merged with the plain colour below is black alone."""
     tint: float
     """The strongest of its inks, 0–1; 1 where a conversion decides (RGB, Lab)."""
     white: bool

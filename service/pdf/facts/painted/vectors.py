@@ -17,6 +17,7 @@ class LineUse:
     """Effective, where a matrix squeezes it most; 0: the thinnest line that the device can draw (8.4.3.2)."""
     drawn: Literal["stroke", "thin fill"]
     inks: tuple[str, ...]
+    """As in `TextRun`."""
     tint: float
     white: bool
     on_ink: bool

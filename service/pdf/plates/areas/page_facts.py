@@ -18,6 +18,7 @@ from service.pdf.facts.painted.content import MOST_PLACES
 from service.pdf.facts.painted.images import Image
 from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts, most_within_percent
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.plates.areas.black_ground import seen_on_plates
 from service.pdf.plates.areas.frame import Frame
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
 from service.pdf.plates.areas.picture_ink import ink_in_pictures
@@ -43,8 +44,13 @@ def with_plates(page: Page, plates: Plates | Unmeasured, question: Question) -> 
     sides = _reach(page, plates, total)
     most, facts = _facts(page, plates, total, left_out, question)
     stops = sorted((stop for side in sides for stop in side.stops), key=lambda stop: stop.from_mm - stop.to_mm)
+    content = page.content
+    if not isinstance(content, Unmeasured):
+        overprints = seen_on_plates(content.overprints, plates, left_out, Frame(plates.area_mm, total.shape))
+        content = replace(content, overprints=overprints)
     return replace(
         page,
+        content=content,
         plates=replace(facts, edge_stops=tuple(stops[:MOST_PLACES])),
         bleed_reach_mm=Sides(*(side.reach_mm for side in sides)),
         ink_max_percent=most,

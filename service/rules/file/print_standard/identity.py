@@ -54,9 +54,8 @@ def title_and_dates(facts: Identification, _: Edition) -> Iterator[Told]:
     subject="XMP has title, three dates, document id, version id and rendition class",
 )
 def xmp_properties(facts: Identification, _: Edition) -> Iterator[Told]:
-    if facts.metadata is None:
-        return  # without XMP there is no claim of these editions
     xmp = facts.metadata
+    assert xmp is not None, "without XMP there is no claim of these editions"
     entries = {
         to_say("no title"): xmp.title,
         to_say("no creation date"): xmp.create_date,

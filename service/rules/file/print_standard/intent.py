@@ -41,7 +41,7 @@ def intent_profile(document: Document) -> Profile | None:
     """Of the only intent for PDF/X."""
     intents = pdfx_intents(document)
     key = intents[0].profile if len(intents) == 1 else None
-    return profile_by_key(document).get(key) if key else None
+    return profile_by_key(document).get(key or "")
 
 
 INTENTS = fact_of(lambda document: document.output_intents)

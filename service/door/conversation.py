@@ -1,0 +1,168 @@
+"""One connection, from its first byte to its end: requests in, answers out. It waits on the event loop; a thread only answers.
+
+* The head of a request, its body and its answer have each a time, from the first byte to the last (`service.door.pace`).
+* The head is read by gunicorn's parser, the body by what that found in the head: there is one opinion about where a request ends.
+* While the service stops, whoever is still sending is told so at once.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import io
+import logging
+import socket
+import struct
+from asyncio import IncompleteReadError, LimitOverrunError, StreamReader, StreamWriter
+from typing import IO, Any, NamedTuple
+
+from gunicorn.http.body import ChunkedReader
+from gunicorn.http.errors import ParseException
+from gunicorn.http.parser import RequestParser
+
+from service.door import refusals
+from service.door.answering import Answering
+from service.door.bodies import PIECE_BYTES, Body, NotTaken, Spools
+from service.door.pace import HEAD_SECONDS, paced
+
+log = logging.getLogger(__name__)
+
+MOST_HEAD_BYTES = 64 * 1024
+IDLE_SECONDS = 15.0
+"""That a connection is kept for another request."""
+_ANSWER_GRACE_SECONDS = 60.0
+_LINGER_SECONDS = 20.0
+_LINGER_STOPPING_SECONDS = 1.0
+_LINGER_BYTES = 512 * 2**20
+
+
+class _Refused(Exception):
+    """What was sent does not reach the application; the answer is there already."""
+
+    def __init__(self, answer: bytes) -> None:
+        super().__init__()
+        self.answer = answer
+
+
+class _Taken(NamedTuple):
+    request: Any
+    body: Body
+    whole: bool
+    """Whether the next request may follow."""
+
+
+class Conversation:
+    def __init__(self, reader: StreamReader, writer: StreamWriter, answering: Answering, spools: Spools) -> None:
+        self._reader, self._writer, self._answering, self._spools = reader, writer, answering, spools
+        self._peer, self._server = writer.get_extra_info("peername"), writer.get_extra_info("sockname")
+        self.receiving = False
+        """Whether it may be broken off: nothing was begun yet."""
+        self._begun = False
+        self.stopping = False
+        writer.transport.set_write_buffer_limits(high=0)  # `drain` waits until all has gone
+
+    async def go_on(self) -> None:
+        """Until either side ends it. Cancelled while `receiving`, it tells the caller that the service stops."""
+        try:
+            while await self._next():
+                pass
+        except _Refused as refused:
+            await self._refuse(refused.answer)
+        except asyncio.CancelledError:
+            if not (self.receiving and self.stopping):
+                raise
+            if self._begun:
+                await self._refuse(refusals.stopping())
+        except (ConnectionError, IncompleteReadError, TimeoutError):
+            self._cut()  # gone, or not taking the answer: what is left of it is of no use
+        finally:
+            self._writer.close()
+
+    def _cut(self) -> None:
+        """The system keeps nothing of what was not taken."""
+        line = self._writer.get_extra_info("socket")
+        line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+        self._writer.transport.abort()
+
+    def refuse_at_once(self, answer: bytes) -> None:
+        """Without hearing what the caller wants."""
+        self._writer.write(answer)
+        self._writer.close()
+
+    async def _next(self) -> bool:
+        """One request and its answer; whether another may follow."""
+        self.receiving, self._begun = True, False
+        taken = await self._take()
+        self.receiving = False
+        if taken is None:
+            return False
+        with await self._answering.of(taken.request, taken.body, self._peer, self._server, last=not taken.whole) as answer:
+            await self._send(answer.content)
+            if not answer.is_last:
+                return True
+        await self._linger()
+        return False
+
+    # --- Taking ---------------------------------------------------------------------------------------------------------
+
+    async def _take(self) -> _Taken | None:
+        """None where no further request comes."""
+        head = await self._head()
+        if not head:
+            return None
+        try:
+            request = next(RequestParser(self._answering.cfg, iter([head]), self._peer))
+        except ParseException as error:
+            raise _Refused(refusals.head_refused(error)) from error
+        chunked = isinstance(request.body.reader, ChunkedReader)
+        length = 0 if chunked else request.body.reader.length
+        if length > self._spools.most_bytes:  # the application says so, from the headers alone
+            return _Taken(request, io.BytesIO(), whole=False)
+        if not chunked and not length:
+            return _Taken(request, io.BytesIO(), whole=True)
+        if any(name == "EXPECT" for name, _ in request.headers):
+            self._writer.write(b"HTTP/1.1 100 Continue\r\n\r\n")
+        body = await (self._spools.of_chunks(self._reader) if chunked else self._spools.of_length(self._reader, length))
+        return _Taken(request, body, whole=not isinstance(body, NotTaken))
+
+    async def _head(self) -> bytes:
+        try:
+            async with asyncio.timeout(IDLE_SECONDS):
+                first = await self._reader.read(1)
+        except TimeoutError:
+            return b""
+        if not first:
+            return b""
+        self._begun = True
+        try:
+            async with asyncio.timeout(HEAD_SECONDS):
+                return first + await self._reader.readuntil(b"\r\n\r\n")
+        except TimeoutError as error:
+            raise _Refused(refusals.head_too_slow()) from error
+        except LimitOverrunError as error:
+            raise _Refused(refusals.head_too_large()) from error
+
+    # --- Giving out -----------------------------------------------------------------------------------------------------
+
+    async def _send(self, content: IO[bytes]) -> None:
+        async with paced(_ANSWER_GRACE_SECONDS) as pace:
+            while piece := content.read(PIECE_BYTES):
+                self._writer.write(piece)
+                await self._writer.drain()
+                pace.went(len(piece))
+
+    async def _refuse(self, answer: bytes) -> None:
+        log.info("refused at the door: %s", answer.split(b"\r\n", 1)[0].decode("ascii"))
+        await self._send(io.BytesIO(answer))
+        await self._linger()
+
+    async def _linger(self) -> None:
+        """Takes what is still coming, and drops it: a connection that is closed while its caller sends loses the answer."""
+        if self._writer.can_write_eof():
+            self._writer.write_eof()
+        left = _LINGER_BYTES
+        try:
+            async with asyncio.timeout(_LINGER_STOPPING_SECONDS if self.stopping else _LINGER_SECONDS):
+                while left > 0 and (piece := await self._reader.read(PIECE_BYTES)):
+                    left -= len(piece)
+        except TimeoutError:
+            return
