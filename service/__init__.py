@@ -51,15 +51,17 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
-    from service.api.checks import checks
+    from service.api.checks import checks, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
     from service.api.specs import drawings, matches, readings, spec_schema, specs
+    from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
 
+    app.url_map.converters["spec_id"] = SpecId
     api = make_api(app)
     for room in (
         spec_schema,
@@ -68,6 +70,7 @@ def _add_rooms(app: Flask) -> None:
         specs,
         drawings,
         checks,
+        measurements,
         upload_tokens,
         pictures,
         plates,

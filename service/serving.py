@@ -14,7 +14,9 @@ from service import FORM_BYTES, create_app
 from service.door.bodies import Spools
 from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
+from service.jobs.children.confinement.privileges import hide_memory
 from service.jobs.children.confinement.walls import offered, told
+from service.log_lines import LogLines
 from service.settings import Settings, near_misses
 from service.store.database import open_database
 from service.wiring import Parts
@@ -24,11 +26,14 @@ log = logging.getLogger(__name__)
 
 def serve(host: str, port: int, settings: Settings) -> None:
     """Serve until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
-    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s %(message)s", stream=sys.stderr)
+    lines = logging.StreamHandler(sys.stderr)
+    lines.setFormatter(LogLines())
+    logging.basicConfig(level=logging.INFO, handlers=[lines])
     for sentence in near_misses(os.environ):
         log.warning(sentence)
     if lacking := told(offered().lacks):
         log.warning(lacking)
+    hide_memory()  # secrets are in the environment, and in every process that is forked from this one
     settings.data.mkdir(parents=True, exist_ok=True)
     open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several
     _Server(host, port, settings).run()

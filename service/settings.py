@@ -30,6 +30,7 @@ class Settings:
     queue_length: int
     retention_hours: float
     stop_seconds: float
+    own_sheets: int
     processes: int
     threads: int
     sandbox: str
@@ -174,6 +175,7 @@ TABLE = (
         "Seconds that running checks may still take when the service is stopped.",
         _amount_or_zero,
     ),
+    Setting("own_sheets", "PRINT_SPEC_OWN_SHEETS", "200", "Sheets of one's own that are kept; one more gets 507.", _count),
     Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own queue and workers.", _count),
     Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
     Setting(

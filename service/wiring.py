@@ -15,6 +15,7 @@ from service.settings import Settings
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.measured import Measured
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
 
@@ -23,6 +24,7 @@ from service.store.token_secret import kept_secret
 class Parts:
     settings: Settings
     checks: Checks
+    measured: Measured
     sheets: Sheets
     blobs: Blobs
     queue: Queue
@@ -46,7 +48,8 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     checks = Checks(database)
     blobs = Blobs(settings.data / "files", settings.free_space_bytes)
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-    checking = Checking(checks, blobs, limits, measure)
+    measured = Measured(database)
+    checking = Checking(checks, measured, blobs, limits, measure)
     queue = LocalQueue(
         checking,
         checking.give_up,
@@ -65,4 +68,5 @@ def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
     )
     housekeeping = Housekeeping(checks, blobs, queue)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
-    return Parts(settings, checks, Sheets(database), blobs, queue, workbench, housekeeping, secrets)
+    sheets = Sheets(database, settings.own_sheets)
+    return Parts(settings, checks, measured, sheets, blobs, queue, workbench, housekeeping, secrets)

@@ -59,7 +59,7 @@ USUAL: dict[type, dict[str, Any]] = {
         "features": (),
         "active_content": (),
     },
-    Page: {"annotations": (), "crop_marks_mm": NOT_LOOKED_AT, "plates": Unmeasured("Ink plates were not made.")},
+    Page: {"annotations": (), "crop_marks_mm": NOT_LOOKED_AT, "plates": Unmeasured("Separations were not made.")},
     Content: {"artwork": ()},
     ColorUse: {"count": 1},
     TextRun: {"tint": 1.0, "black_tint": 0.0},

@@ -16,7 +16,8 @@ SERVICE = Path(__file__).parent.parent / "service"
 MODULES = sorted(path for path in SERVICE.rglob("*.py") if "__pycache__" not in path.parts)
 FOLDERS = sorted({path.parent for path in MODULES})
 ROOMS = {
-    "answers", "api", "cli", "demo", "door", "jobs", "language", "pdf", "product", "proofs", "rules", "sheets", "store", "web",
+    "answers", "api", "cli", "client", "demo", "door", "jobs", "language", "pdf", "product", "proofs", "rules", "sheets", "store",
+    "web",
 }
 
 PDF_LIBRARIES = {"pikepdf", "pypdfium2", "PIL", "reportlab", "fitz", "pypdf", "pdfminer", "pdfplumber", "fontTools", "typst"}
@@ -84,6 +85,12 @@ def offenders(modules: list[Path], law: Callable[[Path], object]) -> dict[str, o
     """What breaks the law, by module; all of it at once."""
     found = {place(path): law(path) for path in modules}
     return {name: broken for name, broken in found.items() if broken}
+
+
+def test_the_client_knows_its_library_and_nothing_of_the_service() -> None:
+    assert offenders(those_in("client"), lambda path: rooms_used(path) - {"client"}) == {}
+    used = {name for path in those_in("client") for name in libraries(path)}
+    assert used - set(sys.stdlib_module_names) == {"requests", "service"}
 
 
 def test_there_is_a_house() -> None:

@@ -93,7 +93,7 @@ def run(line: str, folder: Path, code: int = 0) -> str:
 
 
 def test_the_shop_gets_a_token_and_its_page_the_verdict(desk: Path, address: str) -> None:
-    (snippet,) = blocks("python")
+    snippet = blocks("python")[0]
     shown = io.StringIO()
     with redirect_stdout(shown):
         exec(compile(snippet.replace(EXAMPLE_ADDRESS, address), "README.md", "exec"), {})
@@ -101,6 +101,12 @@ def test_the_shop_gets_a_token_and_its_page_the_verdict(desk: Path, address: str
         sent = {"files": {"file": pdf}, "data": {"token": shown.getvalue().strip()}, "headers": {"Origin": "https://shop.example"}}
         answer = requests.post(f"{address}/v1/checks", **sent, timeout=60)
     assert (answer.status_code, answer.json()["verdict"]) == (201, "nonconforming")
+
+
+def test_a_script_reads_the_findings_and_keeps_the_report(desk: Path, address: str, capsys: pytest.CaptureFixture[str]) -> None:
+    exec(compile(blocks("python")[1].replace(EXAMPLE_ADDRESS, address), "README.md", "exec"), {})
+    assert "bleed" in capsys.readouterr().out
+    assert (desk / "report.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def test_the_element_is_loaded_from_the_service_and_named_as_it_is_there(address: str) -> None:

@@ -138,7 +138,7 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "plates-not-made": ProblemKind(
         422,
-        "Ink plates cannot be made of this page",
+        "Separations cannot be made of this page",
         "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
         "put it right in the layout, export again and send the new PDF.",
     ),
@@ -187,6 +187,12 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "not-ready": ProblemKind(
         503, "The service is not ready", "Its database or its data folder cannot be used just now. Try again; the log says why."
+    ),
+    "too-many-sheets": ProblemKind(
+        507,
+        "No more sheets can be kept",
+        "Delete sheets that nobody needs; one that has too many revisions begins anew under another id. A check takes a sheet "
+        "that is not kept, too: 'spec_sheet'. Whoever runs the service says how many are kept (PRINT_SPEC_OWN_SHEETS).",
     ),
     "no-room": ProblemKind(
         507,

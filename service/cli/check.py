@@ -9,7 +9,7 @@ import argparse
 import hashlib
 import json
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -40,11 +40,17 @@ def declare(command: argparse.ArgumentParser) -> None:
     add_spec(command, required=True)
     add_order(command)
     command.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
+    command.add_argument("--service", metavar="URL", help="a running service that checks instead of this machine")
     command.set_defaults(run=run)
 
 
 def run(given: argparse.Namespace) -> int:
     """The highest exit code of all files; messages about what could not be checked go to stderr."""
+    if given.service:
+        from service.cli.check_elsewhere import checks_at
+
+        with checks_at(given) as check:
+            return _told(given, check)
     named = stored_or_from_file(given.spec)
     sheet = with_order(named, given.order)
     try:
@@ -53,10 +59,15 @@ def run(given: argparse.Namespace) -> int:
     except SettingsRefused as refused:
         raise Refused(*refused.mistakes) from refused
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
+    return _told(given, lambda file: _answer(file, named, sheet, limits))
+
+
+def _told(given: argparse.Namespace, check: Callable[[Path], dict[str, Any]]) -> int:
+    """Check each file and tell of it."""
     answers, worst = [], 0
     for file in given.files:
         try:
-            answer = _answer(file, named, sheet, limits)
+            answer = check(file)
         except (Refused, SandboxBroken) as error:
             worst = max(worst, told(error))
             continue

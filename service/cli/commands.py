@@ -12,7 +12,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "check": ("check", "check PDFs on this machine"),
     "report": ("proofs.report", "the result of a check to read, print and pass on, as HTML or PDF"),
     "picture": ("proofs.picture", "every page as it will print, with what was found, as pictures"),
-    "plates": ("proofs.plates", "the ink plates of a page as pictures"),
+    "plates": ("proofs.plates", "the separations of a page as pictures"),
     "single-pages": ("proofs.single_pages", "cut spreads into single pages, and write the boxes that are missing"),
     "preview": ("proofs.preview", "a light PDF for the client's mail and screen"),
     "dummy": ("proofs.dummy", "a booklet, leaflet or cover to print, fold and staple on a desk"),

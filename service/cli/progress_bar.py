@@ -25,7 +25,7 @@ def progress_bar(what: str) -> Iterator[sandbox.Progress]:
         task = progress.add_task(what, total=None, place="")
 
         def step(stage: str, page: int, pages: int) -> None:
-            place = say("pages {page} of {pages}", page=page, pages=pages) if stage == "pages" else stage
+            place = say("page {page} of {pages}", page=page, pages=pages) if stage == "pages" else stage
             progress.update(task, completed=page, total=pages or None, place=place)
 
         yield step

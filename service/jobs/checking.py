@@ -18,6 +18,7 @@ from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
 from service.store.blobs import Blobs
 from service.store.checks import Checks
+from service.store.measured import Measured
 from service.store.models import CheckRow
 
 log = logging.getLogger(__name__)
@@ -30,8 +31,11 @@ def now() -> datetime:
 
 
 class Checking:
-    def __init__(self, checks: Checks, blobs: Blobs, limits: Limits, measure: str = Task.measure) -> None:
-        self._checks, self._blobs, self._limits, self._measure = checks, blobs, limits, measure
+    def __init__(
+        self, checks: Checks, measured: Measured, blobs: Blobs, limits: Limits, measure: str = Task.measure
+    ) -> None:
+        self._checks, self._measured, self._blobs = checks, measured, blobs
+        self._limits, self._measure = limits, measure
 
     def __call__(self, check_id: str, stopped: Callable[[], bool]) -> None:
         """Run the check and settle its row, whatever happens; one that is stopped waits again, as if it had not begun."""
@@ -52,11 +56,12 @@ class Checking:
         self._checks.release(check_id)
 
     def _settle(self, row: CheckRow, stopped: Callable[[], bool]) -> None:
+        measurements = self._measured.text(row.measured) if row.measured else None
         task = Task(
             sheet=sheet_of(row),
             question=question_from_json(row.question),
-            pdf=None if row.measurements else self._blobs.path(row.id),
-            measurements=row.measurements,
+            pdf=None if measurements else self._blobs.path(row.id),
+            measurements=measurements,
             measure=self._measure,
         )
         teller = _Teller(self._checks, row.id)

@@ -35,8 +35,14 @@ def judgements_from_json(text: str | bytes) -> Judgements:
 
 
 def judgement_from_json(text: str | bytes) -> Judgement:
-    """That in the spoken language. Raises RecordRefused where there is none."""
-    return _judgement(_whole(text), spoken())
+    """That in the spoken language; in English where it was judged before that language was spoken here.
+
+    Raises RecordRefused where there is neither.
+    """
+    whole = data_of(text)
+    if type(whole) is not dict or "en" not in whole:
+        raise RecordRefused("this is no judgement")
+    return _judgement(whole, spoken() if spoken() in whole else "en")
 
 
 def _whole(text: str | bytes) -> Any:

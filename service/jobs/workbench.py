@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -41,10 +42,11 @@ class Workbench:
         """As a check measures. Raises as `sizes`."""
         return self._measured(pdf, self._measure, question)
 
-    def drawn(self, task: DrawingTask) -> bytes | Unmeasured:
+    def drawn(self, task: DrawingTask, most_seconds: float | None = None) -> bytes | Unmeasured:
         """What the task has drawn, or why it cannot be had of this file. Raises as `sizes`."""
+        limits = self._limits if most_seconds is None else replace(self._limits, seconds=min(most_seconds, self._limits.seconds))
         with self.turn():
-            return draw(task, self._limits)
+            return draw(task, limits)
 
     def _measured(self, pdf: Path, measure: str, question: Question = _NOTHING_MORE) -> Measurements:
         with self.turn():

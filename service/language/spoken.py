@@ -23,7 +23,7 @@ from typing import Literal, get_args
 from service.language import typography
 from service.language.typography import typeset
 
-Language = Literal["en", "de", "fr"]
+Language = Literal["en", "de", "fr", "es"]
 LANGUAGES: tuple[Language, ...] = get_args(Language)
 CATALOGUES = Path(__file__).parent / "catalogues"
 

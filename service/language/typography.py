@@ -24,8 +24,9 @@ _MARKS: Mapping[str, tuple[str, str]] = {
     "en": ("‘", "’"),
     "de": ("„", "“"),
     "fr": (f"«{NO_BREAK}", f"{NO_BREAK}»"),
+    "es": ("«", "»"),
 }
-_BETWEEN_THOUSANDS: Mapping[str, str] = {"en": ",", "de": ".", "fr": NARROW_NO_BREAK}
+_BETWEEN_THOUSANDS: Mapping[str, str] = {"en": ",", "de": ".", "fr": NARROW_NO_BREAK, "es": NARROW_NO_BREAK}
 _DECIMAL_MARK: Mapping[str, str] = {"en": "."}
 """Of languages without a decimal comma."""
 
@@ -39,6 +40,7 @@ _UNITS = (
 _BEFORE_UNIT = re.compile(rf"(?<=[\d}}]) (?=(?:{'|'.join(map(re.escape, _UNITS))})(?![\w’²/]))")
 _BEFORE_INCHES = re.compile(r"(?:(?<=\d)|(?<=inches})) (?=in\b)")
 _AROUND_CROSS = re.compile(r"(?<=[\d}]) × (?=[\d{])")
+_BETWEEN_DIGITS = re.compile(r"(?<=\d) (?=\d{3}\b)")
 _HIGH_MARKS = re.compile(r" (?=[;!?])")
 
 
@@ -59,13 +61,15 @@ def _outside(text: str, language: str) -> str:
         return text
     text = _BEFORE_INCHES.sub(NO_BREAK, _BEFORE_UNIT.sub(NO_BREAK, text))
     text = _AROUND_CROSS.sub(f"{NO_BREAK}×{NO_BREAK}", text)
+    if _BETWEEN_THOUSANDS[language] == NARROW_NO_BREAK:
+        text = _BETWEEN_DIGITS.sub(NARROW_NO_BREAK, text)
     return _french(text) if language == "fr" else text
 
 
 def _french(text: str) -> str:
     """Marks of two parts stand off: the colon and guillemets by a whole space, the others by a narrow one."""
     text = text.replace("« ", f"«{NO_BREAK}").replace(" »", f"{NO_BREAK}»").replace(" :", f"{NO_BREAK}:")
-    return re.sub(r"(?<=\d) (?=\d{3}\b)", NARROW_NO_BREAK, _HIGH_MARKS.sub(NARROW_NO_BREAK, text))
+    return _HIGH_MARKS.sub(NARROW_NO_BREAK, text)
 
 
 def space_before_unit(language: str) -> str:

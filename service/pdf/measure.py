@@ -39,7 +39,7 @@ Progress = Callable[[str, int, int], None]
 """Told after each page: the stage ('pages'), how many are done, how many there are."""
 
 _NOTHING_ASKED = Question()
-_NO_PLATES = Unmeasured("Ink plates were not made.")
+_NO_PLATES = Unmeasured("Separations were not made.")
 
 
 def silent(stage: str, done: int, total: int) -> None:

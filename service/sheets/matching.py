@@ -77,9 +77,8 @@ def _best_way(sheet: SpecSheet, pages: Sequence[Page]) -> Match:
 def _at_scale(match: Match, scale: int) -> Match:
     if scale == 1 or not match.fits:
         return replace(match, scale=scale)
-    size = match.speaks_for[0]
-    says = say("{told} That is the product at 1 : {scale}.", told=size.says, scale=scale)
-    return replace(match, scale=scale, speaks_for=(replace(size, says=says), *match.speaks_for[1:]))
+    says = say("{told} That is the product at 1 : {scale}.", told=match.speaks_for[0].says, scale=scale)
+    return replace(match, scale=scale, speaks_for=(replace(match.speaks_for[0], says=says), *match.speaks_for[1:]))
 
 
 def _order(match: Match) -> tuple[Any, ...]:
@@ -194,12 +193,13 @@ def _size_said(trim: TrimAsked, worst: _Reading, *, fits: bool) -> Iterator[str]
         yield say("{found}: the trimmed page of this product, {asked}.", found=found, asked=asked)
     if worst.guessed and worst.bleed_mm:
         yield say(
-            "The file does not say where it is trimmed: this takes its pages as the trimmed size with {bleed} of bleed around "
+            "The file does not say where it is trimmed: this check takes its pages as the trimmed size with {bleed} of "
+            "bleed around "
             "it.",
             bleed=_mm(worst.bleed_mm),
         )
     elif worst.guessed:
-        yield say("The file does not say where it is trimmed: this takes its pages as the trimmed size.")
+        yield say("The file does not say where it is trimmed: this check takes its pages as the trimmed size.")
 
 
 def _orientation(trim: TrimAsked, read: Sequence[_Reading]) -> Iterator[tuple[bool, Reason]]:

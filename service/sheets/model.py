@@ -200,7 +200,7 @@ FoldType = Literal["half", "zigzag", "roll", "gate"]
 @dataclass(frozen=True, kw_only=True)
 class FoldingAsked(Block):
     type: FoldType
-    """`half`: once in the middle; `zigzag`: to and fro; `roll`: one panel inside the next; `gate`: two wings that meet."""
+    """`half`: once in the middle; `zigzag`: to and fro; `roll`: one panel inside the next; `gate`: gate fold."""
 
 
 @dataclass(frozen=True, kw_only=True)

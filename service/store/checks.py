@@ -10,6 +10,7 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from service.store.database import wipe_journal
+from service.store.measured import drop_unused, keep
 from service.store.models import CheckRow
 
 OPEN = ("queued", "running")
@@ -25,9 +26,14 @@ STORED_AS = max(FORMS)
 """The form that this version writes and reads."""
 
 
+_OUTDATED = or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS, CheckRow.measured.is_(None))
+
+
 def is_outdated(row: CheckRow) -> bool:
     """It holds measurements of an earlier version that this one does not read: a fact that it lacks must not pass."""
-    return row.stored_as != STORED_AS and (row.state == "finished" or row.measurements is not None)
+    if row.state == "finished" and row.measured is None:  # from before measurements were kept apart
+        return True
+    return row.stored_as != STORED_AS and (row.state == "finished" or row.measured is not None)
 
 
 class KeyTaken(Exception):
@@ -70,19 +76,25 @@ class Checks:
         return self._change(check_id, ("running",), stage=stage, page=page, pages=pages) is not None
 
     def finish(self, check_id: str, now: datetime, *, measurements: str, judgement: str, verdict: str) -> bool:
-        return (
-            self._change(
-                check_id, ("running",), state="finished", finished_at=now, measurements=measurements, judgement=judgement,
-                stored_as=STORED_AS, verdict=verdict, stage=None, page=None, pages=None,
+        mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running")
+        with self._session() as session:
+            row = session.scalar(
+                mine.values(
+                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, stage=None,
+                    page=None, pages=None,
+                ).returning(CheckRow)
             )
-            is not None
-        )
+            if row is None:  # forgotten meanwhile
+                return False
+            row.measured = keep(session, measurements)
+            session.commit()
+            return True
 
     def open_again(self, check_id: str, now: datetime, owner: str, question: str) -> CheckRow | None:
         """Queue a finished check that is outdated as if its file had just come; None where somebody else has done so."""
         return self._change(
-            check_id, ("finished",), or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS), state="queued",
-            owner=owner, heartbeat_at=now, question=question, finished_at=None, measurements=None, judgement=None, verdict=None,
+            check_id, ("finished",), _OUTDATED, state="queued",
+            owner=owner, heartbeat_at=now, question=question, finished_at=None, measured=None, judgement=None, verdict=None,
         )
 
     def close_again(self, check_id: str) -> None:
@@ -101,7 +113,9 @@ class Checks:
             return row
 
     def forget(self, check_id: str) -> bool:
-        forgotten = self._count(delete(CheckRow).where(CheckRow.id == check_id)) > 0
+        with self._engine.begin() as connection:
+            forgotten = connection.execute(delete(CheckRow).where(CheckRow.id == check_id)).rowcount > 0
+            drop_unused(connection)
         self.wipe()
         return forgotten
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import BigInteger, DateTime, Dialect, ForeignKey, String, Text, TypeDecorator
+from sqlalchemy import BigInteger, DateTime, Dialect, ForeignKey, LargeBinary, String, Text, TypeDecorator
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 
@@ -63,8 +63,8 @@ class CheckRow(Base):
 
     question: Mapped[str]
     """What measuring was told to try, as JSON: whether the measurements answer another sheet depends on it."""
-    measurements: Mapped[str | None]
-    """JSON; while queued, those of an earlier check that are judged again."""
+    measured: Mapped[str | None] = mapped_column(String(64), default=None)
+    """Digest of the measurements (`MeasuredRow`); while queued, of those of an earlier check that are judged again."""
     judgement: Mapped[str | None]
     stored_as: Mapped[int | None] = mapped_column(default=None)
     """Which form of measurements and judgement this is (`checks.STORED_AS`); null: one from before forms were numbered."""
@@ -77,6 +77,20 @@ class CheckRow(Base):
     """Of everything that was sent, to tell a repeat from another request under the same key."""
     origin: Mapped[str | None] = mapped_column(String(300))
     """Of the page that uploaded the file with a token, and may therefore ask for the check."""
+
+
+class MeasuredRow(Base):
+    """Measurements, once for all checks that judge them; gone with the last of these."""
+
+    __tablename__ = "measured"
+
+    digest: Mapped[str] = mapped_column(String(64), primary_key=True)
+    packed: Mapped[bytes] = mapped_column(LargeBinary, deferred=True)
+    """JSON, compressed (zlib)."""
+    size_bytes: Mapped[int]
+    """Of the JSON."""
+    answer_bytes: Mapped[int | None]
+    """Of what answers say of it; null until the first one was made."""
 
 
 class SheetRow(Base):

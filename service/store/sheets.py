@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Engine, select, update
+from sqlalchemy import Engine, func, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
@@ -18,6 +18,10 @@ _KEPT = SheetRow.deleted_at.is_(None)
 
 class SheetTaken(Exception):
     """There is a sheet of that id."""
+
+
+class SheetsFull(Exception):
+    """There are as many sheets, or revisions of one, as are kept."""
 
 
 class SheetChanged(Exception):
@@ -37,16 +41,23 @@ Write = Callable[[int], Written]
 """Makes the revision of that number; what it raises is raised, and nothing is kept."""
 
 
+MOST_REVISIONS = 1000
+"""Of one sheet. Ours, no source."""
+
+
 class Sheets:
-    def __init__(self, engine: Engine) -> None:
-        self._engine = engine
+    def __init__(self, engine: Engine, most: int = 200) -> None:
+        """`most`: that are kept at a time."""
+        self._engine, self._most = engine, most
 
     def _session(self) -> Session:
         return Session(self._engine, expire_on_commit=False)
 
     def create(self, sheet_id: str, now: datetime, write: Write) -> SheetRevisionRow:
-        """A new sheet, or one of a deleted id, whose revisions then go on. Raises `SheetTaken`."""
+        """A new sheet, or one of a deleted id, whose revisions then go on. Raises `SheetTaken`, `SheetsFull`."""
         head = self.head(sheet_id)
+        if (head is None or head.deleted_at is not None) and self._count() >= self._most:
+            raise SheetsFull
         if head is not None:
             if head.deleted_at is None:
                 raise SheetTaken
@@ -66,13 +77,15 @@ class Sheets:
         return row
 
     def replace(self, sheet_id: str, newest: int, now: datetime, write: Write) -> SheetRevisionRow:
-        """The next revision. Raises `SheetChanged` where `newest` no longer is the newest one."""
+        """The next revision. Raises `SheetChanged` where `newest` no longer is the newest one; `SheetsFull`."""
         head = self.head(sheet_id)
         if head is None or head.deleted_at is not None or head.revision != newest:
             raise SheetChanged
         return self._next(head, now, write)
 
     def _next(self, head: SheetRow, now: datetime, write: Write) -> SheetRevisionRow:
+        if head.revision >= MOST_REVISIONS:
+            raise SheetsFull
         row = _revision(head.id, head.revision + 1, now, write(head.revision + 1))
         unchanged = SheetRow.deleted_at.is_(None) if head.deleted_at is None else SheetRow.deleted_at.is_not(None)
         with self._session() as session:
@@ -100,6 +113,10 @@ class Sheets:
             session.commit()
         if gone is None:
             raise SheetChanged
+
+    def _count(self) -> int:
+        with self._session() as session:
+            return session.scalar(select(func.count()).select_from(SheetRow).where(_KEPT)) or 0
 
     def head(self, sheet_id: str) -> SheetRow | None:
         """Which revision is the newest, and whether the sheet is deleted; None where there never was one."""

@@ -31,7 +31,7 @@ POLICY = (
 )
 """Everything from here, nothing inline. Pictures come as blobs too: they are fetched, so that a problem can be told."""
 
-LANGUAGE_NAMES = {"en": "English", "de": "Deutsch", "fr": "Français"}
+LANGUAGE_NAMES = {"en": "English", "de": "Deutsch", "fr": "Français", "es": "Español"}
 
 blueprint = Blueprint("web", __name__, template_folder="templates")
 

@@ -8,11 +8,11 @@ from typing import Any
 
 from service.answers.judgement import finding_answer, rule_answer, summary_answer
 from service.answers.measurements import box_mm
+from service.api.checks.measured import measurements_of, needed
 from service.jobs.checking import sheet_of
 from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say
 from service.language.wording import pages_named, reason
-from service.pdf.codec import measurements_from_json
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
@@ -68,9 +68,8 @@ class Result:
 def result_of(row: CheckRow) -> Result:
     """Of a finished check."""
     assert row.judgement, "only a finished check has a result"
-    assert row.measurements, "a judgement is of measurements"
     judgement = judgement_from_json(row.judgement)
-    measurements = measurements_from_json(row.measurements)
+    measurements = needed(measurements_of(row))
     findings = [finding_answer(one) for one in judgement.findings]
     rules = [rule_answer(one) for one in judgement.rules]
     pages = measurements.pages

@@ -273,8 +273,8 @@ def values_in(text: str) -> list[str]:
 
 def test_every_text_stands_in_every_language_with_the_same_values(enter: Enter) -> None:
     texts: dict[str, dict[str, str]] = enter(CARDS).page.evaluate("customElements.get('check-upload').TEXTS")
-    assert set(texts) == {"en", "de", "fr"}
-    for language in ("de", "fr"):
+    assert set(texts) == {"en", "de", "fr", "es"}
+    for language in ("de", "fr", "es"):
         assert texts[language].keys() == texts["en"].keys()
         for key, english in texts["en"].items():
             assert texts[language][key] != english, (language, key)

@@ -143,7 +143,7 @@ def test_keys_alone_lead_to_the_place_and_back(begin: Begin, files: Path) -> Non
     expect(first).to_be_visible()
     visit.tab_to(first)
     page.keyboard.press("Enter")
-    expect(page.locator(".place-mark:focus")).to_have_accessible_name("Finding 1, Guide copy, to put right")
+    expect(page.locator(".place-mark:focus")).to_have_accessible_name("Finding 1, Placeholder text, to put right")
     expect(page.locator("#lines .place.must.marked").first).to_be_in_viewport()
     page.keyboard.press("ArrowRight")
     page.keyboard.press("ArrowLeft")

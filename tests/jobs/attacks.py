@@ -49,6 +49,13 @@ def reads(_: Path, told: tuple[str, ...]) -> int:
 
 
 @attack
+def opens(_: Path, told: tuple[str, ...]) -> int:
+    """Where that is all that is asked for: the first address of a memory is nobody's to read."""
+    with Path(told[0]).open("rb", 0):
+        return 1
+
+
+@attack
 def reads_its_own_file(path: Path, _: tuple[str, ...]) -> int:
     return len(path.read_bytes())
 

@@ -19,6 +19,7 @@ from service.jobs.queue import Queue
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.measured import Measured
 from service.store.models import CheckRow
 from tests.build import page
 from tests.patience import ended, until
@@ -47,7 +48,7 @@ def queued(checks: Checks, blobs: Blobs) -> str:
 
 
 def checking(checks: Checks, blobs: Blobs, measure: str = Task.measure) -> Checking:
-    return Checking(checks, blobs, Limits(60, 2**31), measure)
+    return Checking(checks, Measured(checks._engine), blobs, Limits(60, 2**31), measure)
 
 
 def settled(checks: Checks, check_id: str) -> CheckRow:
@@ -62,7 +63,7 @@ def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, queued: str
     assert done.state == "finished"
     judgement = judgement_from_json(done.judgement or "")
     assert done.verdict == judgement.verdict
-    assert judgements_from_json(done.judgement or "").keys() == {"en", "de", "fr"}
+    assert judgements_from_json(done.judgement or "").keys() == {"en", "de", "fr", "es"}
     assert next(one.outcome for one in judgement.rules if one.rule == "trim.size") == "met"
 
 

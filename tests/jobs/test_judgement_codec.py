@@ -27,7 +27,7 @@ JUDGEMENT = Judgement(
 
 IN_GERMAN = replace(FINDING, message="Seite 1 …")
 GERMAN = replace(JUDGEMENT, findings=(replace(JUDGEMENT.findings[0], finding=IN_GERMAN),))
-JUDGEMENTS: Mapping[Language, Judgement] = {"en": JUDGEMENT, "de": GERMAN, "fr": JUDGEMENT}
+JUDGEMENTS: Mapping[Language, Judgement] = {"en": JUDGEMENT, "de": GERMAN, "fr": JUDGEMENT, "es": JUDGEMENT}
 
 
 def test_judgements_come_back_as_they_were() -> None:
@@ -41,7 +41,7 @@ def test_one_judgement_is_that_of_the_spoken_language() -> None:
         assert judgement_from_json(text) == GERMAN
 
 
-@pytest.mark.parametrize("language", ["en", "de", "fr"])
+@pytest.mark.parametrize("language", ["en", "de", "fr", "es"])
 @pytest.mark.parametrize(
     ("path", "value"),
     [
@@ -68,11 +68,21 @@ def test_languages_that_differ_in_more_than_words_are_refused(path: tuple[str | 
         judgements_from_json(changed(("de", *path), value))
 
 
-@pytest.mark.parametrize("languages", [("en", "de"), ("en", "de", "fr", "it"), ("de", "fr")])
+@pytest.mark.parametrize("languages", [("en", "de"), ("en", "de", "fr", "es", "it"), ("de", "fr")])
 def test_judgements_of_other_languages_are_refused(languages: tuple[str, ...]) -> None:
     one = json.loads(judgements_to_json(JUDGEMENTS))["en"]
     with pytest.raises(ValueError, match=r"."):
         judgements_from_json(json.dumps(dict.fromkeys(languages, one)))
+
+
+def test_one_from_before_a_language_was_spoken_is_told_in_english() -> None:
+    older = json.loads(judgements_to_json(JUDGEMENTS))
+    del older["es"]
+    with speaking("es"):
+        assert judgement_from_json(json.dumps(older)) == JUDGEMENTS["en"]
+    del older["en"]
+    with speaking("es"), pytest.raises(ValueError, match=r"."):
+        judgement_from_json(json.dumps(older))
 
 
 def changed(path: tuple[str | int, ...], value: object) -> str:

@@ -16,7 +16,7 @@ from babel.messages.pofile import read_po, write_po
 from service.language.spoken import CATALOGUES
 from tests.language.messages import Text, all_messages
 
-_PLURALS = {"de": "nplurals=2; plural=(n != 1);", "fr": "nplurals=2; plural=(n > 1);"}
+_PLURALS = {"de": "nplurals=2; plural=(n != 1);", "fr": "nplurals=2; plural=(n > 1);", "es": "nplurals=2; plural=(n != 1);"}
 TRANSLATED = tuple(_PLURALS)
 
 
@@ -26,7 +26,7 @@ def main() -> int:
     for language in TRANSLATED:
         path = CATALOGUES / f"{language}.po"
         fresh = updated(path, language, texts)
-        if fresh != path.read_bytes():
+        if not path.exists() or fresh != path.read_bytes():
             stale.append(path.name)
             if "--check" not in sys.argv:
                 path.write_bytes(fresh)
@@ -45,7 +45,7 @@ def _done(message: object) -> bool:
 
 def updated(path: Path, language: str, texts: tuple[Text, ...]) -> bytes:
     """The catalogue as it should be: the messages of now, with the translations that there are."""
-    before = _catalogue(path.read_bytes(), language)
+    before = _catalogue(path.read_bytes() if path.exists() else b"", language)
     fresh = Catalog(locale=language, fuzzy=False)
     fresh.mime_headers = [("Plural-Forms", _PLURALS[language])]
     for text in texts:

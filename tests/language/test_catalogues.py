@@ -61,9 +61,10 @@ def test_a_plural_has_as_many_forms_as_the_language(language: str) -> None:
 
 
 def test_languages_count_in_their_own_way() -> None:
-    german, french = catalogue("de"), catalogue("fr")
+    german, french, spanish = catalogue("de"), catalogue("fr"), catalogue("es")
     assert [german.plural(count) for count in (0, 1, 2)] == [1, 0, 1]  # type: ignore[attr-defined]
     assert [french.plural(count) for count in (0, 1, 2)] == [0, 0, 1]  # type: ignore[attr-defined]
+    assert [spanish.plural(count) for count in (0, 1, 2)] == [1, 0, 1]  # type: ignore[attr-defined]
 
 
 @pytest.mark.parametrize("language", TRANSLATED)

@@ -47,3 +47,10 @@ def test_no_text_uses_a_word_that_says_something_else(language: str) -> None:
         never = term.words[language].never
         if never:
             assert [text for _, text in said(language) if re.search(never, text)] == [], never
+
+
+def test_the_glossary_is_about_what_is_said() -> None:
+    """Each term stands in some text; but for those that a reader meets in the printer's own words alone."""
+    english = [pair[0] for pair in said("de")]
+    unused = {by_english(term) for term in GLOSSARY if not any(re.search(term.words["en"].forms, one) for one in english)}
+    assert unused <= {"signature", "rasterise", "perfect-bound"}

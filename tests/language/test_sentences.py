@@ -44,12 +44,13 @@ def test_a_sentence_inside_another_is_said_with_it() -> None:
 def test_numbers_are_written_as_the_language_does() -> None:
     one = sentence("{count} of {size}", count=1_234_567, size=2.5)
     written = {}
-    for language in ("en", "de", "fr"):
+    for language in ("en", "de", "fr", "es"):
         with speaking(language):  # type: ignore[arg-type]
             written[language] = one.said()
     assert written["en"] == "1,234,567 of 2.5"
     assert written["de"].split() == ["1.234.567", "of", "2,5"]
     assert written["fr"].replace("\u202f", "_").split() == ["1_234_567", "of", "2,5"]
+    assert written["es"].replace("\u202f", "_").split() == ["1_234_567", "of", "2,5"]
 
 
 def test_a_translation_with_other_names_is_not_used(monkeypatch: pytest.MonkeyPatch) -> None:

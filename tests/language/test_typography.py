@@ -27,6 +27,8 @@ from service.language.wording import millimetres, number, ppi, size, stored_size
         ("fr", "l'imprimeur n’a pas {size} ko", "l’imprimeur n’a pas {size}\u00a0ko"),
         ("fr", "ses 1 024 premiers octets", "ses 1\u202f024 premiers octets"),
         ("fr", "à 300 ppp, 12 m", "à 300\u00a0ppp, 12\u00a0m"),
+        ("es", "¿Quería decir 'bleed'? Mide 3 mm al 100 %", "¿Quería decir «bleed»? Mide 3\u00a0mm al 100\u00a0%"),
+        ("es", "sus primeros 1 024 bytes", "sus primeros 1\u202f024 bytes"),
         ("de", "um -3 mm (-1)", "um −3\u00a0mm (−1)"),
     ],
 )
@@ -74,6 +76,7 @@ def test_measures_and_numbers_are_set_in_each_language() -> None:
             ]
     assert said["en"] == ["−1.5 mm", "85.5 × 55 mm", "72 ppi", "20.01 MB", "12,345.6", "1200"]
     assert said["de"] == ["−1,5\u00a0mm", "85,5\u00a0×\u00a055\u00a0mm", "72\u00a0ppi", "20,01\u00a0MB", "12.345,6", "1200"]
+    assert said["es"] == ["−1,5\u00a0mm", "85,5\u00a0×\u00a055\u00a0mm", "72\u00a0ppp", "20,01\u00a0MB", "12\u202f345,6", "1200"]
     assert said["fr"] == ["−1,5\u00a0mm", "85,5\u00a0×\u00a055\u00a0mm", "72\u00a0ppp", "20,01\u00a0Mo", "12\u202f345,6", "1200"]
 
 

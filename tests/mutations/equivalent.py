@@ -10,6 +10,11 @@ EQUIVALENT: dict[str, dict[str, str]] = {
         f"stands_in: {before} → {before.replace('<', '<=')}": "the area is smaller by the slack: nothing lies on its edge"
         for before in ("box.x0 < inner.x1", "inner.x0 < box.x1", "box.y0 < inner.y1", "inner.y0 < box.y1")
     },
+    "service/rules/edges/shown_trim.py": {
+        "bleed_in_the_trim: 0.0 → -0.1": "less than nothing is cut to nothing below",
+        "_half_a_line_mm: () if isinstance(page.content, Unmeasured) else page.content.lines → page.content.lines":
+            "its strokes were found in the content",
+    },
     "service/rules/edges/trim.py": {
         "_scale: abs(across / down - 1) <= SAME_SHAPE → abs(across / down - 1) < SAME_SHAPE": "0.003 is no binary number",
     },

@@ -45,7 +45,7 @@ def check_file(here: Recorder, made: Made, thorough: bool) -> None:
     here.get("picture", f"{path}/pages/1/picture?ppi=40&lang=en")
     here.get("plates", f"{path}/pages/1/plates?ppi=30&lang=en")
     here.get("total", f"{path}/pages/1/plates/total?ppi=30&lang=en")
-    for kind in ("preview", "dummy", "single-pages"):
+    for kind in ("preview", "dummy", "single-pages", "measurements"):
         here.get(kind, f"/v1/checks/{check}/{kind}")
     if thorough:  # a report draws a picture for each finding, which takes longer than all the rest
         here.get("report", f"{path}/report")

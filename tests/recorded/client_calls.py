@@ -7,7 +7,7 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-from service.client import PrintSpec, ProblemError
+from service.client import Check, PrintSpec, ProblemError
 from tests.recorded.files import Made
 from tests.recorded.recorder import Recorder
 from tests.recorded.spec_calls import CARD
@@ -25,9 +25,9 @@ def play(here: Recorder, made: Made) -> None:
                 answer = ask()
             except ProblemError as problem:
                 answer = {"status": problem.status, "code": problem.code, "errors": problem.errors, "said": str(problem)}
-            if isinstance(answer, dict) and "state" in answer:
-                here.volatile.learn(answer["id"], f"check client/{name}")
-            here.write(name, json.dumps(answer, ensure_ascii=False))
+            if isinstance(answer, Check):
+                here.volatile.learn(answer.id, f"check client/{name}")
+            here.write(name, json.dumps(answer.answer if isinstance(answer, Check) else answer, ensure_ascii=False))
             return answer
 
         def file() -> io.BytesIO:
@@ -44,11 +44,11 @@ def play(here: Recorder, made: Made) -> None:
         record("matches", lambda: service.matches(file(), most="2"))
         record("reading", lambda: service.reading("Bleed 3 mm, trim 85 x 55 mm"))
         check = record("check", lambda: service.check(file(), spec="client-card", idempotency_key="client"))
-        record("check-again", lambda: service.check(check=check["id"], spec_sheet={"bleed": {"minimum": "9 mm"}}))
+        record("check-again", lambda: service.check(check=check.id, spec_sheet={"bleed": {"minimum": "9 mm"}}))
         record("check-order", lambda: service.check(file(), spec="book-a5-cover", order={"inner_pages": 96, "caliper_mm": 0.11}))
         record("check-refused", lambda: service.check(file(), spec="nothing"))
         record("token", lambda: service.upload_token("https://shop.example", spec=CARD_ID, maximum_size="1 MB"))
-        record("result", lambda: service.result(check["id"]))
-        record("forget", lambda: service.forget(check["id"]))
-        record("result-forgotten", lambda: service.result(check["id"]))
+        record("result", lambda: service.result(check.id))
+        record("forget", lambda: service.forget(check.id))
+        record("result-forgotten", lambda: service.result(check.id))
         record("delete", lambda: service.delete_spec("client-card"))

@@ -9,7 +9,7 @@ from tests.recorded.check_calls import CARD, send
 from tests.recorded.files import Made
 from tests.recorded.recorder import Recorder
 
-LANGUAGES = ("en", "de", "fr")
+LANGUAGES = ("en", "de", "fr", "es")
 
 
 def play(here: Recorder, files: list[Made]) -> None:

@@ -94,7 +94,7 @@ def _stored(here: Recorder) -> None:
     for query in ("", "?stored=true", "?stored=perhaps"):
         tag = here.get(f"schema{query}", f"/v1/specs/schema{query}").headers.get("ETag", "")
         here.get(f"schema-not-modified{query}", f"/v1/specs/schema{query}", headers={"If-None-Match": tag})
-    for language in ("en", "de", "fr", "it"):
+    for language in ("en", "de", "fr", "es", "it"):
         here.get(f"rules-{language}", "/v1/rules", headers={"Accept-Language": language})
     here.get("rules-query", "/v1/rules?lang=fr")
 
@@ -153,7 +153,7 @@ def own_sheets(here: Recorder) -> None:
 def _wrong(here: Recorder) -> None:
     for name, text in sheets.WRONG.items():
         identity = "" if name in ("asks-nothing", "no-yaml", "a-list", "an-alias") else "id: wrong\ntitle: Wrong\nproduct: card\n"
-        for language in ("en", "de", "fr"):
+        for language in ("en", "de", "fr", "es"):
             headers = {"Content-Type": YAML_BODY, "Accept-Language": language}
             here.post(f"{name}-{language}", "/v1/specs", data=(identity + text).encode(), headers=headers)
     sent: dict[str, Any] = {

@@ -156,7 +156,7 @@ def test_nothing_of_a_forgotten_check_stays_in_the_files_of_the_database(tmp_pat
     database = open_database("", tmp_path)
     checks = Checks(database)
     for number in range(20):
-        checks.add(row(f"c{number}", file_name=f"lane-{number}.pdf", measurements="Halyard Lane" * 1000))
+        checks.add(row(f"c{number}", file_name=f"lane-{number}.pdf", judgement="Halyard Lane" * 1000))
     for number in range(20):
         assert checks.forget(f"c{number}")
     left = b"".join(path.read_bytes() for path in tmp_path.iterdir())
@@ -169,7 +169,7 @@ def test_forgetting_waits_for_no_reader_and_the_sweep_wipes_later(tmp_path: Path
     monkeypatch.setattr("service.store.database._BUSY_MS", 3_600_000)  # what writers wait for each other at most
     database = open_database("", tmp_path)
     checks = Checks(database)
-    checks.add(row("c1", measurements="Halyard Lane" * 1000))
+    checks.add(row("c1", judgement="Halyard Lane" * 1000))
     with database.connect() as reader:
         reader.execute(text("select * from checks")).all()
         assert checks.forget("c1")

@@ -92,13 +92,13 @@ def test_the_column_is_written_as_postgresql_has_it() -> None:
 @pytest.mark.parametrize("stored_as", [None, STORED_AS - 1, STORED_AS + 1])
 def test_a_check_that_another_version_finished_is_opened_again_once(tmp_path: Path, stored_as: int | None) -> None:
     checks = Checks(open_database("", tmp_path))
-    checks.add(row("old", state="finished", verdict="conforming", measurements="{}", judgement="{}", stored_as=stored_as))
+    checks.add(row("old", state="finished", verdict="conforming", measured="d", judgement="{}", stored_as=stored_as))
     old = checks.get("old", NOON)
     assert old is not None
     assert is_outdated(old)
     again = checks.open_again("old", NOON, "here", "?")
     assert again is not None
-    assert (again.state, again.owner, again.question, again.measurements, again.verdict) == ("queued", "here", "?", None, None)
+    assert (again.state, again.owner, again.question, again.measured, again.verdict) == ("queued", "here", "?", None, None)
     assert checks.open_again("old", NOON, "there", "?") is None
     checks.close_again("old")
     assert checks.open_again("old", NOON, "there", "?") is not None
@@ -117,5 +117,5 @@ def test_what_this_version_finished_is_not_opened_again(tmp_path: Path) -> None:
 
 
 def test_measurements_that_wait_to_be_judged_again_are_outdated_too() -> None:
-    assert is_outdated(row(measurements="{}", stored_as=None))
-    assert not is_outdated(row(measurements=None, stored_as=None))
+    assert is_outdated(row(measured="d", stored_as=None))
+    assert not is_outdated(row(measured=None, stored_as=None))

@@ -5,19 +5,19 @@ from __future__ import annotations
 from typing import Any
 
 from service.answers.judgement import finding_answer, rule_answer, summary_answer
-from service.answers.measurements import measurement_answer
 from service.answers.problems import PROBLEMS, problem_answer
 from service.answers.times import time_answer
 from service.api.checks.links import links_answer
+from service.api.checks.measured import in_a_check
 from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say
-from service.pdf.codec import measurements_from_json
 from service.store.models import CheckRow
 
 
 def check_answer(row: CheckRow) -> dict[str, Any]:
     judgement = judgement_from_json(row.judgement) if row.judgement else None
-    finished = row.state == "finished" and row.measurements
+    finished = row.state == "finished" and row.measured is not None
+    measurements = in_a_check(row) if finished else None
     return {
         "id": row.id,
         "state": row.state,
@@ -32,6 +32,6 @@ def check_answer(row: CheckRow) -> dict[str, Any]:
         "summary": summary_answer(judgement) if judgement else None,
         "findings": [finding_answer(one) for one in judgement.findings] if judgement else [],
         "rules": [rule_answer(one) for one in judgement.rules] if judgement else [],
-        "measurements": measurement_answer(measurements_from_json(row.measurements)) if finished and row.measurements else None,
-        "links": links_answer(row.id, finished=bool(finished)),
+        "measurements": measurements,
+        "links": links_answer(row.id, finished=finished),
     }

@@ -77,5 +77,7 @@ class CheckAnswer(Answer):
     summary = fields.Nested(Summary, **or_null("The result in short, once finished."))
     findings = fields.List(fields.Nested(FindingFacts), **says("What does not conform, nonconformities first."))
     rules = fields.List(fields.Nested(RuleResult), **says("How every rule came out."))
-    measurements = fields.Nested(MeasurementsFacts, **or_null("What was measured, once finished."))
+    measurements = fields.Nested(
+        MeasurementsFacts, **or_null("What was measured, once finished; null where `links.measurements` has more than 2 MB.")
+    )
     links = fields.Nested(LinksFacts, **says("Where to go from here."))

@@ -14,6 +14,7 @@ from flask.views import MethodView
 
 from service.api.checks.answer import check_answer
 from service.api.checks.check_shapes import CheckAnswer
+from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
@@ -27,7 +28,7 @@ from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
 from service.jobs.queue import QueueFull
 from service.language.spoken import language_named, say, to_say
-from service.pdf.codec import measurements_from_json, question_from_json, question_to_json
+from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
 from service.store.checks import KeyTaken, is_outdated
@@ -196,11 +197,11 @@ def _earlier(wishes: CheckWishes) -> CheckRow:
     question = question_for(wishes.sheet_for_order)
     row = _new_row(wishes, question, earlier.file_name, earlier.size_bytes, earlier.sha256)
     outdated = is_outdated(earlier)
-    measured = None if outdated else earlier.measurements
-    enough = measured and answers(measurements_from_json(measured), question_from_json(earlier.question), question)
+    measured = None if outdated else measurements_of(earlier)
+    enough = measured and answers(measured, question_from_json(earlier.question), question)
     has_file = parts().blobs.share(earlier.id, row.id)
     if measured and (enough or not has_file):
-        row.measurements, row.stored_as, row.question = measured, earlier.stored_as, earlier.question
+        row.measured, row.stored_as, row.question = earlier.measured, earlier.stored_as, earlier.question
     elif not has_file:
         detail = say(_OUTDATED) if outdated else say("The earlier check failed and its file is gone. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])

@@ -10,6 +10,7 @@ from service.api.http.shapes import Answer, or_null, says
 class LinksFacts(Answer):
     self = fields.String(**says("Address of this check."))
     report = fields.String(**says("The result for people: an HTML page, or PDF; until then how far the check is."))
+    measurements = fields.String(**or_null("What was measured, some pages at a time. Null until finished."))
     picture = fields.String(**or_null("A page's picture (PNG), as a URI template like `plates`. Null until finished."))
     plates = fields.String(
         **or_null("A page's ink plates, as a URI template (RFC 6570): write the page's number for {page}. Null until finished.")
@@ -22,6 +23,7 @@ class LinksFacts(Answer):
 _BELOW_THE_CHECK = {
     "self": "",
     "report": "/report",
+    "measurements": "/measurements",
     "picture": "/pages/{page}/picture",
     "plates": "/pages/{page}/plates",
     "preview": "/preview",

@@ -170,7 +170,7 @@ class ImageFacts(Answer):
     ppi = fields.Float(**says("Pixels an inch as placed, the lower of the two directions."))
     ppi_x = fields.Float(**says("Along its own x direction."))
     ppi_y = fields.Float(**says("Along its own y direction."))
-    kind = fields.String(validate=OneOf(["contone", "bilevel", "mask"]), **says("Continuous tone, 1 bit, or a stencil."))
+    kind = fields.String(validate=OneOf(["contone", "bilevel", "mask"]), **says("Continuous tone, 1 bit, or an image mask."))
     space = fields.String(**says("Colour space as the file has it."))
     bits = fields.Integer(**says("Bits a component."))
     filter = fields.String(**or_null("How its data is compressed; null where it is not."))

@@ -32,7 +32,7 @@ LONGEST_SHEET = 256 * 1024
 """A full sheet has a few kilobytes."""
 
 _CALLBACKS = to_say(
-    "This version does not call back. Leave the field out, send 'Prefer: respond-async' and ask for the check at its address."
+    "This version sends no callback. Leave the field out, send 'Prefer: respond-async' and ask for the check at its address."
 )
 
 _ORDER_IN_SHORT = '{"inner_pages": 96, "caliper_mm": 0.11}'

@@ -82,7 +82,7 @@ class _Parser(FlaskParser):
         try:
             return super()._raw_load_json(req)
         except RecursionError as error:
-            raise Problem("bad-request", say("The body is JSON of more levels than anybody needs here.")) from error
+            raise Problem("bad-request", say("The JSON is nested too deeply.")) from error
 
     def _handle_invalid_json_error(self, error: Exception, *_: Any, **__: Any) -> NoReturn:
         raise Problem("bad-request", say("The body is no JSON. Let a JSON library make it.")) from error

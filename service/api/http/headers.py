@@ -48,6 +48,7 @@ def _after(answer: Response) -> Response:
     answer.headers.setdefault("Referrer-Policy", "no-referrer")
     answer.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
     ms = (time.monotonic() - g.get("started", time.monotonic())) * 1000
-    # The path only: an address may carry what is nobody's business. %r keeps line breaks out of the log.
-    log.info("%s %s %r %s %.0f ms", request_id, request.method[:10], request.path[:200], answer.status_code, ms)
+    # The address as it is described, such as /v1/checks/<check_id>: an id is all that is needed to read a check.
+    address = request.url_rule.rule if request.url_rule else "(no such address)"
+    log.info("%s %r %s %s %.0f ms", request_id, request.method[:10], address, answer.status_code, ms)
     return answer

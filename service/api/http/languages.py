@@ -11,9 +11,10 @@ from flask import Flask, Response, g, request
 
 from service.language.spoken import LANGUAGES, Language, language_named, speaking, spoken
 
+_CODES = ", ".join(f"`{one}`" for one in LANGUAGES)
 LANG = {
     "in": "query", "name": "lang", "schema": {"type": "string", "enum": list(LANGUAGES)},
-    "description": "Language of the words: `en`, `de` or `fr`; without it the header Accept-Language decides.",
+    "description": f"Language of the words: {_CODES}; without it the header Accept-Language decides.",
 }
 
 

@@ -8,6 +8,7 @@ from flask import Response, jsonify
 
 from service.answers.problems import PROBLEMS, problem_answer
 from service.api.http.languages import in_spoken_language
+from service.jobs.queue import QueueFull
 from service.language.spoken import say
 
 
@@ -30,6 +31,12 @@ class Problem(Exception):
 def stopping() -> Problem:
     detail = say("The service is being stopped. Send the request again in a moment.")
     return Problem("stopping", detail, headers={"Retry-After": "5"})
+
+
+def busy(full: QueueFull) -> Problem:
+    wait = str(full.retry_after_seconds)
+    detail = say("Too many files are being measured. Try again in {seconds} s.", seconds=wait)
+    return Problem("queue-full", detail, headers={"Retry-After": wait})
 
 
 def response(problem: Problem) -> Response:

@@ -13,15 +13,14 @@ from typing import TypeVar
 from flask import Response, request
 
 from service.api.checks.checks import found_check
+from service.api.checks.measured import measurements_of, needed
 from service.api.http.blueprint import Blueprint, parts
-from service.api.http.problems import Problem
+from service.api.http.problems import Problem, busy
 from service.api.reference.openapi import service_version
-from service.api.specs.matches import busy
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason
-from service.pdf.codec import measurements_from_json
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
@@ -49,10 +48,10 @@ def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, 
     if row.state in ("queued", "running"):
         detail = say("The check is still waiting or running; what is made from its file can be had once it is finished.")
         raise Problem("check-not-finished", detail, headers={"Retry-After": "2"})
-    if row.state != "finished" or not row.measurements:
+    if row.state != "finished" or row.measured is None:
         detail = say("The check failed, so that nothing is known of the file's pages. Send the PDF again.")
         raise Problem("check-failed", detail)
-    pages = measurements_from_json(row.measurements).pages
+    pages = needed(measurements_of(row)).pages
     if isinstance(pages, Unmeasured):
         raise Problem(not_made, say("The file could not be measured. {reason}", reason=reason(pages)))
     return row, pages

@@ -15,10 +15,10 @@ from marshmallow import fields
 
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
+from service.api.http.problems import busy
 from service.api.proofs.on_demand import kept, on_demand, tag_of, unchanged
 from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.proofs.query_fields import whole_number
-from service.api.specs.matches import busy
 from service.jobs.checking import sheet_of
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
@@ -50,7 +50,7 @@ class PictureQuery(ma.Schema):
         load_default=",".join(PictureWishes.shown),
         validate=_is_known,
         metadata={
-            "description": "What is drawn upon the page, with a legend below it: `boxes` (trim, bleed, quiet zone, folds), "
+            "description": "What is drawn upon the page, with a legend below it: `boxes` (trim, bleed, safety margin, folds), "
             "`findings` (their places, numbered as in the check's list), both with a comma between; `none`: the bare page."
         },
     )

@@ -20,6 +20,7 @@ from service.answers.problems import PROBLEMS
 from service.api.checks.answer import check_answer
 from service.api.checks.check_shapes import CheckAnswer
 from service.api.checks.checks import found_check
+from service.api.checks.measured import measurements_of, needed
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
@@ -31,7 +32,6 @@ from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
 from service.language.spoken import say, spoken
 from service.language.wording import reason
-from service.pdf.codec import measurements_from_json
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.report.crops import crops_planned
 from service.proofs.report.html import CONTENT_SECURITY_POLICY, failed_html, report_html, waiting_html
@@ -101,7 +101,7 @@ def _html(row: CheckRow) -> Response:
     if row.state in ("queued", "running"):
         waits = "queued" if row.state == "queued" else row.stage or "running"
         return _not_yet(waiting_html(stage=waits, page=row.page, pages=row.pages, seconds=_ASK_AGAIN_SECONDS))
-    if row.state != "finished" or not row.measurements:
+    if row.state != "finished" or row.measured is None:
         problem = PROBLEMS[row.problem or "check-failed"]
         return _not_yet(failed_html(what=say(problem.title), what_to_do=say(problem.what_to_do)))
     tag = _tag(row, "html")
@@ -131,7 +131,7 @@ def _pdf(row: CheckRow) -> Response:
     if row.state in ("queued", "running"):
         detail = say("The check is still waiting or running; its report can be had once it is finished.")
         raise Problem("check-not-finished", detail, headers={"Retry-After": str(_ASK_AGAIN_SECONDS)})
-    if row.state != "finished" or not row.measurements:
+    if row.state != "finished" or row.measured is None:
         raise Problem("check-failed", say("The check failed, so that there is nothing to report. Send the PDF again."))
     tag = _tag(row, "pdf")
     if has(tag):
@@ -160,9 +160,8 @@ class _Shown:
 
 
 def _shown(row: CheckRow) -> _Shown:
-    assert row.measurements, "the check is finished"
     assert row.judgement, "the check is finished"
-    measurements, sheet = measurements_from_json(row.measurements), sheet_of(row)
+    measurements, sheet = needed(measurements_of(row)), sheet_of(row)
     judgement = judgement_from_json(row.judgement)
     checked = Checked(
         file_name=row.file_name,

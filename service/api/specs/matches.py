@@ -15,14 +15,13 @@ from service.answers.matches import match_answer, size_answers
 from service.api.checks.requests import FileField
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
-from service.api.http.problems import Problem
+from service.api.http.problems import busy
 from service.api.http.shapes import Answer, FailureFacts, FileFacts, or_null, says
 from service.api.http.uploads import pdf_for_a_moment
 from service.api.http.words import file_name
 from service.api.specs.kept_sheets import every_sheet, listed
 from service.api.specs.spec_shapes import SpecSummary
 from service.jobs.queue import QueueFull
-from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.matching import rank
@@ -132,9 +131,3 @@ class MatchesView(MethodView):
             nearest=[] if fitting else [match_answer(one, short) for one in ranked[: min(MOST_NEAREST, form["most"])]],
         )
         return in_spoken_language(answer)
-
-
-def busy(full: QueueFull) -> Problem:
-    wait = str(full.retry_after_seconds)
-    detail = say("Too many files are being measured. Try again in {seconds} s.", seconds=wait)
-    return Problem("queue-full", detail, headers={"Retry-After": wait})

@@ -9,24 +9,28 @@ from flask import Response, json, jsonify, request
 from flask.views import MethodView
 from marshmallow import fields
 
-from service.answers.readings import reading_answer
+from service.answers.reading_child import READ, ReadingBrief
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
-from service.api.http.problems import Problem
+from service.api.http.problems import Problem, busy
 from service.api.http.shapes import Answer, or_null, says
 from service.api.http.uploads import pdf_for_a_moment
-from service.api.specs.matches import busy
+from service.jobs.children.tasks import DrawingTask
 from service.jobs.queue import QueueFull
-from service.language.spoken import say, to_say
+from service.language.spoken import say, spoken, to_say
 from service.language.wording import listed_or, reason
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.printed_text import text_of
-from service.sheets.prose.reading import LONGEST_TEXT_BYTES, MEDIA_TYPES, ProseRefused, read_prose
+from service.sheets.prose.reading import LONGEST_TEXT_BYTES, MEDIA_TYPES
 
 blueprint = Blueprint("spec-readings", __name__, url_prefix="/v1/specs", description="Published specs, read.")
 
 _JSON = "application/json"
 _MOST_BYTES_OF_JSON = 6 * LONGEST_TEXT_BYTES + 1000
 """Every character may come as an escape of six."""
+MOST_SECONDS = 20.0
+"""200 kB take a few."""
+_NOT_READ = to_say("Reading the text took longer than it may. Send only the part that says how files are to be made.")
 _TOO_LONG = to_say("The text is longer than 200 kB. Send only the part that says how files are to be made.")
 
 
@@ -99,14 +103,25 @@ class ReadingsView(MethodView):
     def post(self) -> Response:
         """Read a published spec as a draft of a sheet."""
         text, media_type = _sent()
-        try:
-            with parts().workbench.turn():  # 200 kB take seconds
-                return in_spoken_language(jsonify(reading_answer(read_prose(text, media_type))))
-        except QueueFull as full:
-            raise busy(full) from full
-        except ProseRefused as refused:
-            detail = refused.said_of(say("The text"))
-            raise Problem("invalid-request", detail, errors=[("/text", detail)]) from refused
+        return in_spoken_language(jsonify(_read(text, media_type)))
+
+
+def _read(text: str, media_type: str) -> dict[str, Any]:
+    """In the sandbox: 200 kB take seconds, and nobody knows all texts. Raises `Problem`."""
+    task = DrawingTask(pdf=None, brief=ReadingBrief(text, media_type, spoken()), draw=READ)
+    try:
+        answered = parts().workbench.drawn(task, MOST_SECONDS)
+    except QueueFull as full:
+        raise busy(full) from full
+    told = None if isinstance(answered, Unmeasured) else json.loads(answered)
+    match told:
+        case {"read": dict(reading)} if not ReadingAnswer().validate(reading):
+            return reading
+        case {"refused": str(detail)}:
+            raise Problem("invalid-request", detail[:1000], errors=[("/text", detail[:1000])])
+        case _:
+            detail = say(_NOT_READ)
+            raise Problem("invalid-request", detail, errors=[("/text", detail)])
 
 
 def _sent() -> tuple[str, str]:

@@ -13,6 +13,7 @@ from flask.views import MethodView
 from service.answers.times import time_answer
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.problems import Problem
+from service.api.specs.addresses import RESERVED_IDS
 from service.api.specs.kept_sheets import Kept, find_kept, find_own, kept_own, listed
 from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
 from service.api.specs.spec_shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
@@ -22,12 +23,9 @@ from service.rules.catalogue import RULES
 from service.sheets import catalogue
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.revisions import read_own
-from service.store.sheets import SheetChanged, SheetTaken, Write, Written
+from service.store.sheets import SheetChanged, SheetsFull, SheetTaken, Write, Written
 
 blueprint = Blueprint("specs", __name__, url_prefix="/v1/specs", description="Spec sheets: what a printer asks of a file.")
-
-RESERVED_IDS = ("schema", "matches", "readings")
-"""Other resources stand at these addresses."""
 
 _FILTERS = ("product", "region", "purpose", "q", "origin")
 _IF_MATCH = {"in": "header", "name": "If-Match", "schema": {"type": "string"}, "description": "The ETag of what was read."}
@@ -71,13 +69,15 @@ class SpecsView(MethodView):
         except SheetTaken as taken:
             detail = f"There is a sheet '{spec_id}' already. Replace it with PUT /v1/specs/{spec_id}, or choose another id."
             raise Problem("spec-exists", detail, errors=[("/id", detail)]) from taken
+        except SheetsFull as full:
+            raise _full() from full
         answer = sheet_answer(kept_own(row))
         answer.status_code = 201
         answer.headers["Location"] = f"/v1/specs/{row.sheet_id}"
         return answer
 
 
-@blueprint.route("/<spec_id>", parameters=[IF_NONE_MATCH])
+@blueprint.route("/<spec_id:spec_id>", parameters=[IF_NONE_MATCH])
 class SpecView(MethodView):
     @blueprint.arguments(SpecQuery, location="query")
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")
@@ -110,6 +110,8 @@ class SpecView(MethodView):
             row = parts().sheets.replace(spec_id, _number(kept), now(), _write(document, spec_id))
         except SheetChanged as error:
             raise changed(_own(spec_id)) from error
+        except SheetsFull as full:
+            raise _full() from full
         return sheet_answer(kept_own(row))
 
     @blueprint.doc(parameters=[_IF_MATCH])
@@ -161,6 +163,10 @@ def _own(spec_id: str) -> Kept:
         says = say("The sheet '{id}' came with the service. Make your own with '{line}'.", id=spec_id, line=f"extends: {spec_id}")
         raise Problem("spec-stored", says)
     return kept_own(find_own(spec_id))
+
+
+def _full() -> Problem:
+    return Problem("too-many-sheets", say("This service keeps no more sheets, or no more revisions of this one. Delete some."))
 
 
 def _number(kept: Kept) -> int:

@@ -63,6 +63,6 @@ def _picture(workbench: Workbench, path: Path, brief: PictureBrief) -> bytes:
     except ValueError as error:
         raise disturbed(path) from error
     if made.of == "rendering":
-        told = say("Page {page}: its ink plates cannot be made; shown without overprint.", page=brief.page.number)
+        told = say("Page {page}: its separations cannot be made; shown without overprint.", page=brief.page.number)
         print(told, file=sys.stderr)
     return png

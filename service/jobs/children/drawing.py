@@ -24,7 +24,7 @@ _LONGEST_WHY = 1000
 
 def draw(task: DrawingTask, limits: Limits) -> bytes | Unmeasured:
     """The bytes, or why they cannot be had of this file. Raises `SandboxBroken` or OSError for our own faults."""
-    size_bytes = task.pdf.stat().st_size  # a file that is gone is told apart from one that cannot be drawn
+    size_bytes = task.pdf.stat().st_size if task.pdf else 0  # a file that is gone is told apart from one that cannot be drawn
     said = _HeardOfDrawing(max(MOST_DRAWN_BYTES, size_bytes + MOST_ADDED_BYTES))
     failure = listen_to(_MAIN, task, limits, said, lambda: False)
     if failure is not None:

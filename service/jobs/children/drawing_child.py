@@ -17,12 +17,12 @@ from service.jobs.children.tasks import DrawingTask, Limits
 from service.language.sentence_codec import sentence_to_data
 from service.pdf.facts.unknown import Unmeasured
 
-Draw = Callable[[Path, object], bytes | Unmeasured]
+Draw = Callable[[Path | None, object], bytes | Unmeasured]
 
 
 def main(task: DrawingTask, limits: Limits, out: int) -> None:
     draw = cast(Draw, function_named(task.draw))
-    confine(limits, out, [task.pdf])
+    confine(limits, out, [task.pdf] if task.pdf else [])
     send(out, READY)
     with errors_told(out):
         drawn = draw(task.pdf, task.brief)

@@ -31,6 +31,7 @@ PRELOADED = (
     "service.jobs.children.preloaded",
     "service.proofs.plates.drawn",
     "service.proofs.dummy.drawn",
+    "service.answers.reading_child",
 )
 _DESCRIPTORS = 3
 _MOST_SWEEPS = 100

@@ -23,7 +23,8 @@ class Task:
 
 @dataclass(frozen=True, kw_only=True)
 class DrawingTask:
-    pdf: Path
+    pdf: Path | None
+    """None where it is made of the brief alone."""
     brief: object
     """A frozen record that the drawing function knows."""
     draw: str

@@ -62,7 +62,7 @@ def read_packet(data: bytes, filtered: bool) -> MetadataStream:
         wide = data.startswith((b"\xfe\xff", b"\xff\xfe"))  # UTF-16: half of its bytes are 0
         reader.parser.Parse(data if wide else data.strip(b"\0 \t\r\n"), True)
     except (expat.ExpatError, _Refused, ValueError, LookupError):
-        return _unread(to_say("It is no well-formed XML without a document type of its own."), filtered)
+        return _unread(to_say("It is not well-formed XML, or it brings a document type (DTD) of its own."), filtered)
     found = {name: clean(text) for name, text in reader.found.items()}
     return MetadataStream(None, filtered, **{name: found.get(name) for name in _PROPERTIES.values()})
 

@@ -35,7 +35,7 @@ LABELS = {
     "Square": "drawn comment", "Circle": "drawn comment", "Polygon": "drawn comment", "PolyLine": "drawn comment",
     "Ink": "drawn comment", "Stamp": "stamp", "Popup": "comment window", "FileAttachment": "attached file",
     "Redact": "redaction mark", "Link": "link", "Widget": "form field", "Watermark": "watermark",
-    "Sound": "sound", "Movie": "film", "Screen": "film", "RichMedia": "film", "3D": "3D model",
+    "Sound": "sound", "Movie": "video", "Screen": "video", "RichMedia": "video", "3D": "3D model",
     "PrinterMark": "printer's mark", "TrapNet": "trap network",
 }
 """Subtype (Table 171) → what a designer calls it."""

@@ -23,7 +23,7 @@ from service.pdf.reading.reading_errors import READING_ERRORS
 log = logging.getLogger(__name__)
 
 _BY_PROFILE = to_say("through the profile of the file's output intent")
-_BY_FORMULA = to_say("by the plain formula of ISO 32000-2:2020, 10.4.2.4, all common grey in black")
+_BY_FORMULA = to_say("by the simple formula of ISO 32000-2:2020, 10.4.2.4, with full black generation (100 % GCR)")
 
 
 def to_process_inks(pdf: pikepdf.Pdf) -> tuple[Callable[[Tints], Tints], str]:
@@ -61,10 +61,10 @@ def plates_or_reason(
     try:
         return separate(pdf, asked, shared, to_process, ppi)
     except (TooMuchWork, TooLarge) as limit:
-        return beyond_limits("The page's ink plates were not made: {limit}.", limit=limit.sentence)
+        return beyond_limits("The page's separations were not made: {limit}.", limit=limit.sentence)
     except (CannotSeparate, Unreadable) as reason:
         log.info("a page's plates cannot be made", exc_info=reason.__cause__ is not None)
-        return unmeasured("The page's ink plates cannot be made: {reason}.", reason=reason.sentence)
+        return unmeasured("The page's separations cannot be made: {reason}.", reason=reason.sentence)
     except (*READING_ERRORS, pypdfium2.PdfiumError):
         log.info("a page's plates cannot be made", exc_info=True)
-        return Unmeasured("The page's ink plates cannot be made: something that it paints is damaged or of an unknown kind.")
+        return Unmeasured("The page's separations cannot be made: something that it paints is damaged or of an unknown kind.")

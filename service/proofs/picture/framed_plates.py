@@ -57,7 +57,7 @@ def framed_plates(
         page = PageToSeparate(one.page, user_space, frame.area_mm, declared.rotation, declared.user_unit, inks)
         shared = Shared(one.pdf.pdf)
     except READING_ERRORS:
-        return Unmeasured("The page's ink plates cannot be made: the page or the file's list of layers is damaged.")
+        return Unmeasured("The page's separations cannot be made: the page or the file's list of layers is damaged.")
     made = plates_or_reason(one.pdf.pdf, page, shared, to_process, frame.ppi)
     if isinstance(made, Unmeasured):
         return made

@@ -99,7 +99,7 @@ def _separated(path: Path, brief: PlatesBrief, inks: Sequence[str]) -> _Made | U
             page, shared = _page(pdf, brief, inks), Shared(pdf.pdf)
             hues = InkHues(pdf.pdf, page.page, inks)
         except READING_ERRORS:
-            return Unmeasured("The page's ink plates cannot be made: the page or the file's list of layers is damaged.")
+            return Unmeasured("The page's separations cannot be made: the page or the file's list of layers is damaged.")
         to_process, conversion = to_process_inks(pdf.pdf)
         if brief.framed:
             one = PageInFile(pdf, brief.page, brief.media_mm)

@@ -78,7 +78,7 @@ _COMPARED: Mapping[str, tuple[_Compared, ...]] = {
     "preview.legible": (_RESOLUTION,),
     "image.compression": (
         _Compared(to_say("JPEG quality, of 100"), "quality", _count, (("quality", _AT_LEAST),)),
-        _Compared(to_say("Bits a pixel"), "bits_per_pixel", lambda value: number(value, 2), (("bits_per_pixel", _AT_LEAST),)),
+        _Compared(to_say("Bits per pixel"), "bits_per_pixel", lambda value: number(value, 2), (("bits_per_pixel", _AT_LEAST),)),
     ),
     "image.distorted": (_Compared(to_say("Stretched by"), "percent", percent, (("percent", _AT_MOST),)),),
     "color.spots": (_Compared(to_say("Spot inks"), "count", _count, (("maximum", _AT_MOST),)),),

@@ -30,7 +30,7 @@ _TRIM_SOURCES = {
     "media_minus_bleed": to_say("sheet less the bleed"),
     "media_box": to_say("MediaBox"),
 }
-_KINDS = {"contone": to_say("continuous tone"), "bilevel": to_say("1 bit"), "mask": to_say("stencil")}
+_KINDS = {"contone": to_say("continuous tone"), "bilevel": to_say("1 bit"), "mask": to_say("image mask")}
 
 
 def words_of_the_file(text: str | None) -> str:
@@ -162,7 +162,7 @@ def _pictures(pages: Sequence[Page]) -> FactTable | None:
         return None
     rows = [_picture(page, image) for page, image in sorted(placed, key=lambda one: one[1].ppi)[:MOST_ROWS]]
     columns = (say("Page"), say("Resolution"), say("Pixels"), say("Printed at"), say("Colour space"), say("Kept as"))
-    return FactTable(say("Pictures, the coarsest first"), columns, tuple(rows), _more(len(placed)))
+    return FactTable(say("Pictures, lowest resolution first"), columns, tuple(rows), _more(len(placed)))
 
 
 def _picture(page: int, image: Image) -> tuple[str, ...]:

@@ -50,11 +50,15 @@ _LIVE_TRANSPARENCY = {
 _ARRANGEMENTS = {"single-pages": to_say("each page on its own"), "reader-spreads": to_say("as reader spreads")}
 _ORIENTATIONS = {"portrait": to_say("portrait"), "landscape": to_say("landscape")}
 _FOLDINGS = {
-    "half": to_say("folded once in the middle"),
-    "zigzag": to_say("folded to and fro"),
-    "roll": to_say("one panel folded inside the next"),
-    "gate": to_say("two wings that meet"),
+    "half": to_say("half fold"),
+    "zigzag": to_say("zigzag (concertina) fold"),
+    "roll": to_say("roll fold (letter fold)"),
+    "gate": to_say("gate fold"),
 }
+_KINDS_OF_SOURCE = (
+    to_say("common practice, no source"), to_say("from memory"), to_say("arithmetic"), to_say("printers' published instructions"),
+)
+"""How sheets begin to say where a number comes from that stands in no standard."""
 _MOST_AREAS = 6
 
 
@@ -66,8 +70,14 @@ def sheet_part(sheet: SpecSheet) -> SheetPart:
         note=translated(sheet.note) or None,
         asks=tuple(_asks(sheet)),
         references_title=say("Where its numbers come from"),
-        references=tuple(say("{about}: {source}", about=one.about, source=one.name) for one in sheet.references),
+        references=tuple(say("{about}: {source}", about=one.about, source=source_told(one.name)) for one in sheet.references),
     )
+
+
+def source_told(name: str) -> str:
+    """What kind of source it is, in the reader's language; what it says in particular as the sheet has it."""
+    kind = next((one for one in _KINDS_OF_SOURCE if name.startswith(one)), "")
+    return say(kind) + name.removeprefix(kind)
 
 
 def sheet_titled(sheet: SpecSheet) -> str:
@@ -89,7 +99,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     if sheet.margin:
         margin, depth = sheet.margin, asked_length(sheet.margin.minimum_mm)
         wished = [say("preferably {amount}", amount=asked_length(margin.preferred_mm))] if margin.preferred_mm else []
-        yield _asked(say("Quiet zone"), [say("{depth} inside the trim", depth=depth), *wished, *_by_edge(margin)], margin)
+        yield _asked(say("Safety margin"), [say("{depth} inside the trim", depth=depth), *wished, *_by_edge(margin)], margin)
     if sheet.pages:
         yield _asked(say("Pages"), pages_asked(sheet.pages), sheet.pages)
     if sheet.marks:

@@ -40,8 +40,8 @@ _MEANINGS = {
         "file before you send it."
     ),
     "inconclusive": to_say(
-        "Nothing that was measured is broken, but some of what the sheet asks could not be measured. See below what and why; "
-        "export the file another way, or ask the printer."
+        "No requirement that was measured is missed, but some of what the sheet asks could not be measured. See below "
+        "what and why; export the file another way, or ask the printer."
     ),
     "conforming_with_observations": to_say(
         "All that the sheet insists on is met. Read the remarks below and decide whether each is meant."
@@ -204,7 +204,7 @@ def _unknown(rules: Sequence[JudgedRule]) -> RuleGroup:
     """A file that could not be measured has one reason for everything: it is said once."""
     reasons = {one.reason for one in rules}
     shared = [one for one in reasons if one] if len(rules) > 1 and len(reasons) == 1 else []
-    introduction = say("Nobody knows whether these are met. Ask the printer where one of them matters.")
+    introduction = say("Whether these are met could not be measured. Ask the printer where one of them matters.")
     lines = tuple(RuleLine(claim_of(one.rule)) for one in rules) if shared else _lines(rules)
     return RuleGroup("not_measured", say("Not measured, or not in full"), " ".join([introduction, *shared]), lines)
 

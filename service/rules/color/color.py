@@ -17,7 +17,7 @@ FAMILY_WORDS = {
     "gray": to_say("grey"),
     "rgb": to_say("RGB"),
     "lab": to_say("Lab"),
-    "multicolor": to_say("a profile of more or other channels"),
+    "multicolor": to_say("a multichannel profile"),
 }
 """As what a printer takes."""
 
@@ -26,7 +26,7 @@ _COLOURS = {
     "gray": to_say("grey colour"),
     "rgb": to_say("RGB colour"),
     "lab": to_say("Lab colour"),
-    "multicolor": to_say("a profile of more or other channels colour"),
+    "multicolor": to_say("multichannel colour"),
 }
 """As what a page uses."""
 

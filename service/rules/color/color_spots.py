@@ -52,7 +52,8 @@ def color_spots(pages: PagesWithContent, asked: SpotInksAsked) -> Iterator[Outco
 
     Why: every spot name makes a printing plate of its own; one too many is a surprise on the bill or is converted to CMYK
     unasked.
-    Remedy: merge double swatches, convert spots that are not printed as such to process colours, delete nothing that is in use.
+    Remedy: merge duplicate swatches, convert spots that are not printed as such to process colours, delete nothing that is in
+    use.
     Knows: the names of spot inks that visible objects use; names that differ only in case, blanks, dashes or the suffix for
     the paper are one ink.
     Cannot know: which real ink a name stands for; that a name speaks of a cut or another finish changes the remedy alone.

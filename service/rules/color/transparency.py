@@ -12,7 +12,7 @@ from service.rules.sightings import Sightings
 from service.sheets.model import ColorAsked, TransparencyAsked
 
 _KINDS = {
-    "alpha": to_say("objects that are partly see-through"),
+    "alpha": to_say("partly transparent objects"),
     "blend mode": to_say("objects that blend with what is below"),
     "soft mask": to_say("objects with soft edges (a soft mask)"),
     "picture with soft mask": to_say("pictures with soft edges"),
@@ -32,7 +32,7 @@ _KINDS = {
 def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iterator[Outcome]:
     """Transparency is flattened where the printer takes no live transparency, and live where the printer asks for that.
 
-    Why: software that does not know live transparency prints see-through objects as solid ones, or leaves out what is below.
+    Why: software that does not know live transparency prints transparent objects as opaque ones, or leaves out what is below.
     Remedy: export as PDF 1.3, or to a standard without transparency such as PDF/X-1a or PDF/X-3: the export flattens it.
     Knows: every visible object that is see-through, blends or has a soft mask.
     Cannot know: whether transparency was flattened before: a file without any cannot be told from a flattened one.
@@ -44,7 +44,7 @@ def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iter
             kinds[use.kind] = kinds.get(use.kind, 0) + use.count
     if asked.live == "required":
         if not found.count:
-            why = say("Nothing in the file is see-through: it had no transparency or was flattened; that cannot be told.")
+            why = say("Nothing in the file is transparent: it had no transparency or was flattened; that cannot be told.")
             yield NotMeasured(why)
     elif found.count:
         yield Finding(
@@ -57,7 +57,7 @@ def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iter
             ),
             remedy=say(
                 "Export again with transparency flattened at high resolution (PDF 1.3, PDF/X-1a or PDF/X-3), and look at the "
-                "result: flattening can change thin lines and text near see-through objects."
+                "result: flattening can change thin lines and text near transparent objects."
             ),
             measured={"kinds": kinds},
             required={"live": "forbidden"},
@@ -79,7 +79,7 @@ def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iter
 def transparency_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[Outcome]:
     """Transparency blends in the colours of the print.
 
-    Why: see-through objects whose group blends in RGB are converted with all that lies below them: black text turns into four
+    Why: transparent objects whose group blends in RGB are converted with all that lies below them: black text turns into four
     inks, and colours shift along the edge of the group.
     Remedy: set the document's transparency blend space to CMYK before the export, and export again.
     Knows: the space of every group with live transparency in it, the page's own included. A group in grey is left alone.
@@ -122,5 +122,5 @@ _FAMILY_WORDS = {
     "gray": to_say("grey"),
     "rgb": "RGB",
     "lab": "Lab",
-    "multicolor": to_say("a space of more or other channels"),
+    "multicolor": to_say("a multichannel space"),
 }

@@ -28,7 +28,7 @@ from service.sheets.model import BleedAsked
 def bleed_excess(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
     """The bleed is no deeper than the printer takes.
 
-    Why: pages that are placed side by side on a sheet run into each other, and automatic make-up refuses them.
+    Why: pages that are placed side by side on a sheet run into each other, and automatic imposition refuses them.
     Remedy: set the document's bleed to what the printer asks for and export again.
     Knows: a BleedBox that the page declares. Sheet beyond the trim without one is room for marks, not bleed.
     Cannot know: how far ink reaches inside it, or how close together the printer sets the pages.

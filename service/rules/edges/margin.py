@@ -1,4 +1,4 @@
-"""The rule on text in the quiet zone along the trim."""
+"""The rule on text in the safety margin along the trim."""
 
 from __future__ import annotations
 
@@ -32,13 +32,13 @@ def margin_asked(sheet: SpecSheet) -> DepthsAsked | None:
     asks=margin_asked,
     asked_by="margin.minimum, margin.preferred; margin.binding, outer, head and foot for one edge",
     level="must",
-    source="common practice, no source; the quiet zone is the printer's",
+    source="common practice, no source; the safety margin is the printer's",
     measured={"distance_mm": "least distance from a trim edge, negative where the cut goes through", "side": "of that edge",
               "texts": "the texts, the first ones", "runs": "how many pieces of text", **LEFT_OUT},
     required={"minimum_mm": "least distance of text from the trim edge", "preferred_mm": "distance that the printer prefers"},
 )
 def margin_text(pages: PagesWithContent, asked: DepthsAsked) -> Iterator[Outcome]:
-    """Text keeps out of the quiet zone along the trim.
+    """Text keeps out of the safety margin along the trim.
 
     Why: the cut wanders by a millimetre or so; text at the edge looks off centre, or loses letters.
     Remedy: move the text inwards, or make the text frame smaller.

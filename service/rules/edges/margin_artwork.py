@@ -1,4 +1,4 @@
-"""The rule on artwork that ends in the quiet zone along the trim."""
+"""The rule on artwork that ends in the safety margin along the trim."""
 
 from __future__ import annotations
 
@@ -47,13 +47,13 @@ def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
     asks=_artwork_asked,
     asked_by="margin.minimum, margin.preferred; margin.binding, outer, head and foot for one edge",
     level="must",
-    source="common practice, no source; the quiet zone is the printer's",
+    source="common practice, no source; the safety margin is the printer's",
     measured={"distance_mm": "least distance from a trim edge", "sides": "the sides where it is too small",
               "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
     required={"minimum_mm": "least distance of artwork that does not bleed", "preferred_mm": "distance that the printer prefers"},
 )
 def margin_artwork(pages: PagesWithContent, wanted: ArtworkAsked) -> Iterator[Outcome]:
-    """Pictures and shapes either bleed or keep out of the quiet zone.
+    """Pictures and shapes either bleed or keep out of the safety margin.
 
     Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
     Remedy: let the artwork run on into the bleed, or move its edge inwards.

@@ -117,7 +117,7 @@ def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, s
     required={"percent": "100", "width_mm": "width of the product", "height_mm": "height of the product"},
 )
 def trim_scale(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
-    """No page has the right shape at the wrong scale.
+    """No page is a scaled version of the product.
 
     Why: 'fit to page' shrinks everything, type and bleed included; what is enlarged again at the printer's loses resolution.
     Remedy: switch 'fit to page' off and export at 100 %.

@@ -34,7 +34,7 @@ _GROUPS = {
     ),
     "multimedia": _Group(
         frozenset({"Screen", "Movie", "Sound", "3D", "RichMedia", "Rendition", "GoTo3DView", "RichMediaExecute"}),
-        to_say("films, sounds or 3D models"), "should", to_say("Replace them with pictures in the layout, and export for print."),
+        to_say("videos, sound or 3D models"), "should", to_say("Replace them with pictures in the layout, and export for print."),
     ),
     "files": _Group(
         frozenset({"EmbeddedFile", "FileAttachment"}), to_say("other files inside it"), "should",

@@ -50,7 +50,7 @@ def _asked(sheet: SpecSheet) -> StandardsAsked | None:
 def file_standard(seen: tuple[Identification, Measurements], asked: StandardsAsked) -> Iterator[Outcome]:
     """The file claims a print standard that the printer takes, and keeps what it claims.
 
-    Why: PDF/X is the printer's promise to himself that nothing is missing or left to chance; a false label is worse than none,
+    Why: PDF/X assures the printer that nothing is missing or left to chance; a false label is worse than none,
     because nobody looks again.
     Remedy: choose the PDF/X preset in the export settings, with the printer's profile, and send the file as it comes out.
     Knows: what the file claims, and every demand of that part of ISO 15930 that a program can check.
@@ -164,8 +164,8 @@ def _false_claim(checked: _Checked, in_english: _Broken, claims: tuple[str, ...]
     pages = {number for _, breach in checked.broken for number in breach.pages} | {place.page for place in places}
     return Finding(
         message=say_many(
-            "The file says that it is {standard}, and it is not ({count} demand is broken): {found}.",
-            "The file says that it is {standard}, and it is not ({count} demands are broken): {found}.",
+            "The file says that it is {standard}, and it is not ({count} requirement is not met): {found}.",
+            "The file says that it is {standard}, and it is not ({count} requirements are not met): {found}.",
             len({demand.id for demand, _ in checked.broken}),
             standard=checked.claim,
             found=_first_found([breach.found for _, breach in checked.broken]),

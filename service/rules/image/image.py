@@ -59,7 +59,7 @@ def image_resolution(pages: PagesWithContent, images: ImagesAsked) -> Iterator[O
     required={"minimum_ppi": "least resolution as placed", "preferred_ppi": "resolution that prints well"},
 )
 def image_resolution_bilevel(pages: PagesWithContent, images: ImagesAsked) -> Iterator[Outcome]:
-    """Line art of 1 bit a pixel has enough pixels for smooth edges.
+    """Line art of 1 bit per pixel has enough pixels for smooth edges.
 
     Why: a pixel of line art is either ink or paper; too few of them show as steps on every slanted line.
     Remedy: scan or export the line art at a higher resolution, or place it as vectors.

@@ -18,7 +18,7 @@ COARSEST_JPEG_QUALITY = 60
 presets for e-mail and screen give some 25 to 50, presets for print 80 and more."""
 
 FEWEST_JPX_BITS = 0.3
-"""Bits a pixel of JPEG 2000 below which blur shows in a photograph. Common practice, no source."""
+"""Bits per pixel of JPEG 2000 below which blur shows in a photograph. Common practice, no source."""
 
 
 @rule(
@@ -82,8 +82,9 @@ def _saved_as_jpeg(found: Found, worst: int) -> Finding:
 
 def _saved_as_jpx(found: Found, fewest_bits: float) -> Finding:
     message = say_many(
-        "{count} picture {on_pages} has been compressed with JPEG 2000 to {bits} bits a pixel; below {limit} it shows in print.",
-        "{count} pictures {on_pages} have been compressed with JPEG 2000 to {bits} bits a pixel; below {limit} it shows in "
+        "{count} picture {on_pages} has been compressed with JPEG 2000 to {bits} bits per pixel; below {limit} it "
+        "shows in print.",
+        "{count} pictures {on_pages} have been compressed with JPEG 2000 to {bits} bits per pixel; below {limit} it shows in "
         "print.",
         len(found),
         on_pages=on_pages(pages_with(found)),

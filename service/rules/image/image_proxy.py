@@ -31,7 +31,7 @@ source."""
     required={"kind": "the picture itself"},
 )
 def image_proxy(seen: tuple[PagesWithContent, Document], sheet: SpecSheet) -> Iterator[Outcome]:
-    """Every picture is in the file itself, not a stand-in for it.
+    """Every picture is in the file itself, not a low-resolution placeholder.
 
     Why: what the layout only pointed at does not travel with the PDF: it prints coarse, or as a hole.
     Remedy: relink missing pictures in the layout (its list of links shows them) and export with full-resolution pictures.
@@ -91,8 +91,10 @@ def _blown_up(small: Found) -> Finding:
     lowest = min(image.ppi for _, image in small)
     return Finding(
         message=say_many(
-            "{count} small picture {on_pages} has been blown up to as little as {ppi} ppi: is it a stand-in for the real one?",
-            "{count} small pictures {on_pages} have been blown up to as little as {ppi} ppi: is it a stand-in for the real one?",
+            "{count} small picture {on_pages} has been blown up to as little as {ppi} ppi: is it a low-resolution "
+            "placeholder (FPO)?",
+            "{count} small pictures {on_pages} have been blown up to as little as {ppi} ppi: is it a low-resolution "
+            "placeholder (FPO)?",
             len(small),
             on_pages=on_pages(pages_with(small)),
             ppi=number(lowest, 0),

@@ -27,7 +27,7 @@ from service.sheets.model import SpecSheet
 def ink_empty_plate(seen: Seen[PagesWithPlates], sheet: SpecSheet) -> Iterator[Outcome]:
     """Something prints on the plate of every spot ink.
 
-    Why: a plate is made, charged and washed up for nothing; or what should print in that ink is white, covered up or missing.
+    Why: a plate is made, billed and washed up for nothing; or what should print in that ink is white, covered up or missing.
     Remedy: find the objects in that swatch and mend them; delete them only where nothing was to print in it.
     Knows: the spot inks of objects on the pages, and that nothing of them lands inside the bleed. An empty plate of a finishing
     ink that the sheet requires is finish.plate's.

@@ -85,11 +85,10 @@ _Over = list[tuple[Page, PlateFacts, float]]
 
 
 def _pages_over(limit: float, pages: PagesWithPlates, asked: TotalAsked) -> _Over:
-    elsewhere = (*_CONVERTED, "registration") if asked.registration_is_told else _CONVERTED
     over: _Over = []
     for page, plates in pages:
         area = plates.area_beyond_limit_mm2(limit)
-        if area > max(asked.area_mm2, LEAST_AREA_MM2) and not _told_elsewhere(page, plates, limit, elsewhere):
+        if area > max(asked.area_mm2, LEAST_AREA_MM2) and not _told_elsewhere(page, plates, asked, limit):
             over.append((page, plates, area))
     return over
 
@@ -103,14 +102,14 @@ def _more_than_preferred(over: _Over, preferred: float, allowed_mm2: float) -> F
     return replace(_too_much(over, preferred, allowed_mm2), message=message, preferred=True, required=required)
 
 
-def _told_elsewhere(page: Page, plates: PlateFacts, limit: float, families: tuple[str, ...]) -> bool:
-    """Colours of these families lie in every heavy place: without inks of their own (RGB, Lab), so that their ink is what we
-    converted them to, or in every ink.
+def _told_elsewhere(page: Page, plates: PlateFacts, asked: TotalAsked, limit: float) -> bool:
+    """In every heavy place lie colours without inks of their own (RGB, Lab), so that their ink is what we converted them to, or
+    registration colour.
     """
     if isinstance(page.content, Unmeasured):
         return plates.converted
-    told = [one for one in families if plates.converted or one not in _CONVERTED]
-    boxes = [box for use in page.content.colors if use.family in told for box in use.boxes_mm]
+    families = (*(_CONVERTED if plates.converted else ()), *(("registration",) if asked.registration_is_told else ()))
+    boxes = [box for use in page.content.colors if use.family in families for box in use.boxes_mm]
     heavy = tuple(_places(plates, limit))
     return bool(heavy) and all(within(box, boxes) for box in heavy)
 
@@ -140,13 +139,13 @@ def _told_of_one(numbers: tuple[int, ...], peak: str | None, area: str, limit: s
     on_page = starting_on_pages(numbers)
     if peak is None:
         return say(
-            "{on_page} all inks together are too much: {area} lie over the {limit} % that the printer takes.",
+            "{on_page} the total ink coverage is too high: {area} lie over the {limit} % that the printer takes.",
             on_page=on_page,
             area=area,
             limit=limit,
         )
     return say(
-        "{on_page} all inks together reach {peak} %; {area} lie over the {limit} % that the printer takes.",
+        "{on_page} the total ink coverage reaches {peak} %; {area} lie over the {limit} % that the printer takes.",
         on_page=on_page,
         peak=peak,
         area=area,
@@ -159,15 +158,15 @@ def _told_of_many(numbers: tuple[int, ...], peak: str | None, allowed_mm2: str, 
     on_pages = starting_on_pages(numbers)
     if peak is None:
         return say(
-            "{on_pages} all inks together are too much: more than {allowed} mm² of each lie over the {limit} % that the printer "
-            "takes.",
+            "{on_pages} the total ink coverage is too high: more than {allowed} mm² of each lie over the {limit} % "
+            "that the printer takes.",
             on_pages=on_pages,
             allowed=allowed_mm2,
             limit=limit,
         )
     return say(
-        "{on_pages} all inks together reach {peak} %; more than {allowed} mm² of each lie over the {limit} % that the printer "
-        "takes.",
+        "{on_pages} the total ink coverage reaches {peak} %; more than {allowed} mm² of each lie over the {limit} % "
+        "that the printer takes.",
         on_pages=on_pages,
         peak=peak,
         allowed=allowed_mm2,
@@ -189,7 +188,7 @@ def _ways_out(over: list[tuple[Page, PlateFacts, float]], limit: float) -> Itera
         pictures = pictures or any(within(box, images) for box in heavy)
         others = others or not all(within(box, [*images, *everywhere]) for box in heavy)
     if registration:
-        yield say("Take the registration colour out of the artwork: it is every ink at 100 %.")
+        yield say("Take the registration colour out of the artwork: it prints every ink at 100 %.")
     if pictures:
         yield say("Convert the pictures to CMYK with the printer's profile, which keeps the limit.")
     if others or not (registration or pictures):

@@ -47,7 +47,7 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
               "shorter_by_mm": "by how much a panel that folds in is narrower, at least"},
 )
 def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
-    """The folds of the sheet make panels that can be folded.
+    """The folds that the spec sheet names make panels that can be folded.
 
     Why: a panel that folds inwards and is as wide as the others buckles or pushes the fold open; panels that are to lie on
     each other and differ show an edge.

@@ -121,7 +121,7 @@ def _counted(label: str, count: int) -> str:
         "form field": say_many("{count} form field", "{count} form fields", count),
         "watermark": say_many("{count} watermark", "{count} watermarks", count),
         "sound": say_many("{count} sound", "{count} sounds", count),
-        "film": say_many("{count} film", "{count} films", count),
+        "video": say_many("{count} video", "{count} videos", count),
         "3D model": say_many("{count} 3D model", "{count} 3D models", count),
     }
     return said.get(label) or say_many("{count} annotation", "{count} annotations", count)

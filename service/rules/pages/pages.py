@@ -120,7 +120,7 @@ def _nearest(pages: PagesAsked, count: int) -> list[int]:
 def pages_multiple(seen: tuple[Pages, int], asked: MakeUpAsked) -> Iterator[Outcome]:
     """The number of pages is a multiple of what one sheet carries.
 
-    Why: a stapled booklet is made of folded sheets with four pages each; what is missing becomes a blank page where the
+    Why: a saddle-stitched booklet is made of folded sheets with four pages each; what is missing becomes a blank page where the
     printer puts it.
     Remedy: add blank or filled pages, or take pages off, until the count divides.
     Knows: the number of pages, and which hold two pages side by side.

@@ -81,7 +81,10 @@ def _too_coarse(coarse: list[tuple[int, Image]], limit: float) -> Finding:
             lowest=ppi_under(lowest, limit),
             limit=number(limit, 0),
         ),
-        remedy=say("Export the preview with pictures of at least {limit} ppi; a few more weigh little.", limit=number(limit, 0)),
+        remedy=say(
+            "Export the preview with pictures of at least {limit} ppi; a little more resolution costs little.",
+            limit=number(limit, 0),
+        ),
         measured={"ppi": round(lowest, 1), "images": len(coarse)},
         required={"minimum_ppi": limit},
         pages=pages,

@@ -35,11 +35,11 @@ MOST_TEXTS = 20
     required={"keep_clear": "name of the area that must stay free of it; null for the page at large"},
 )
 def copy_placeholder(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outcome]:
-    """No guide or dummy copy is left in.
+    """No placeholder or dummy text is left in.
 
     Why: what stands in for the real text gets printed: 'Your name here' on a thousand cards, a specimen letter on every sheet
     of letter paper.
-    Remedy: put in the real text, or delete the line; keep guide copy on a layer that does not print.
+    Remedy: put in the real text, or delete the line; keep placeholder text on a layer that does not print.
     Knows: the visible text on the page and its bleed, line by line: filler Latin, 'your name here' in some languages, rows of
     x, merge brackets, made-up numbers and addresses; in a keep-clear area the usual lines of a specimen letter too. The slug
     is cut off and may say what it likes.
@@ -84,12 +84,12 @@ def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | N
     told = first_few([quoted(text) for text in texts], 3)
     if area_name is not None:
         message = say(
-            "Guide copy is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",
+            "Placeholder text is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",
             on_pages=where, area=quoted(translated(area_name)), texts=told,
         )
         remedy = say("Delete it, or move it to a layer that does not print.")
     else:
-        message = say("Guide copy is left in {on_pages}: {texts}.", on_pages=where, texts=told)
+        message = say("Placeholder text is left in {on_pages}: {texts}.", on_pages=where, texts=told)
         remedy = say("Put the real text in its place, or delete it.")
     return Finding(
         message=message,

@@ -145,8 +145,8 @@ def font_type3(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
 def font_damaged(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     """Every embedded font can be read.
 
-    Why: where a font is damaged, letters go missing, turn into boxes, or the press refuses the file. A screen that has the same
-    font installed may hide it.
+    Why: where a font is damaged, letters go missing, turn into boxes, or the printer's RIP refuses the file. A screen that has
+    the same font installed may hide it.
     Remedy: install the font anew, or replace it, and export again.
     Knows: whether the program of every font that paints visible text can be read, and whether its outlines are whole.
     Cannot know: a sound program that draws the wrong letters.

@@ -67,12 +67,12 @@ class BleedSchema(AskingSchema):
 
 class MarginSchema(AskingSchema):
     makes = model.MarginAsked
-    minimum_mm = length("Quiet zone inside the trim.", data_key="minimum", required=True)
-    preferred_mm = length("Quiet zone that looks right; less is an observation.", data_key="preferred")
-    binding_mm = length("Quiet zone where the pages are bound, if it is another.", data_key="binding", zero=True)
-    outer_mm = length("Quiet zone at the outer edge, if it is another.", data_key="outer", zero=True)
-    head_mm = length("Quiet zone at the top, if it is another.", data_key="head", zero=True)
-    foot_mm = length("Quiet zone at the foot, if it is another.", data_key="foot", zero=True)
+    minimum_mm = length("Safety margin inside the trim.", data_key="minimum", required=True)
+    preferred_mm = length("Safety margin that looks right; less is an observation.", data_key="preferred")
+    binding_mm = length("Safety margin where the pages are bound, if it is another.", data_key="binding", zero=True)
+    outer_mm = length("Safety margin at the outer edge, if it is another.", data_key="outer", zero=True)
+    head_mm = length("Safety margin at the top, if it is another.", data_key="head", zero=True)
+    foot_mm = length("Safety margin at the foot, if it is another.", data_key="foot", zero=True)
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         yield from in_order(data, "minimum_mm", "preferred_mm", "preferred", say("is less than the minimum."))

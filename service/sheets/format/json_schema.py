@@ -25,6 +25,7 @@ from service.sheets.format.lengths import (
     LARGEST_LENGTH_MM,
     LARGEST_NUMBER,
     LONGEST_TEXT,
+    SMALLEST_NUMBER,
     UNITS_READ,
     parse_bytes,
     parse_length_mm,
@@ -52,7 +53,7 @@ class FurtherRule:
 
 FURTHER_RULES = (
     FurtherRule("A minimum is not above its maximum, nor above the preferred value.", "more than the maximum"),
-    FurtherRule("A preferred resolution or quiet zone is not below the minimum.", "less than the minimum"),
+    FurtherRule("A preferred resolution or safety margin is not below the minimum.", "less than the minimum"),
     FurtherRule("Ink that is preferred is not above the limit.", "more than the limit"),
     FurtherRule("Another size is not that of the product itself.", "width and height of the product itself"),
     FurtherRule("A box that is measured from another corner needs the size of the page.", "needs the size of the page"),
@@ -157,9 +158,15 @@ class _Describing:
         return {"type": "object", "propertyNames": names, "additionalProperties": self._or_null(level)}
 
 
+_LEAST: JsonSchema = {"minimum": float(SMALLEST_NUMBER)}
+_ZERO_OR_MORE: JsonSchema = {"anyOf": [{"const": 0}, _LEAST]}
+
+
 def _quantity(field: Quantity) -> JsonSchema:
     largest = LARGEST_LENGTH_MM if field.reads is parse_length_mm else LARGEST_NUMBER
-    least: JsonSchema = {"minimum": 0} if field.zero else {"exclusiveMinimum": 0}
+    least = _LEAST
+    if field.zero:
+        least = _ZERO_OR_MORE
     if field.reads is parse_bytes:
         least = {"minimum": 1}
     text = {"type": "string", "maxLength": LONGEST_TEXT, "pattern": quantity(UNITS_READ[field.reads], zero=field.zero)}
@@ -168,7 +175,7 @@ def _quantity(field: Quantity) -> JsonSchema:
 
 def _length_of_a_box() -> JsonSchema:
     text = {"type": "string", "maxLength": LONGEST_TEXT, "pattern": quantity(UNITS_READ[parse_length_mm], zero=True)}
-    return {"anyOf": [text, {"type": "number", "minimum": 0, "maximum": LARGEST_LENGTH_MM}]}
+    return {"anyOf": [text, {"type": "number", "maximum": LARGEST_LENGTH_MM, **_ZERO_OR_MORE}]}
 
 
 # --- What stands together ---------------------------------------------------------------------------------------------

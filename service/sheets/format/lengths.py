@@ -52,6 +52,8 @@ LONGEST_TEXT = 60
 LARGEST_LENGTH_MM = 100_000
 """100 m: longer than any printed sheet, short enough for every later sum."""
 LARGEST_NUMBER = 10**12
+SMALLEST_NUMBER = Fraction(1, 10_000)
+"""Nothing above zero that is smaller: a tenth of a micrometre, far below anything that is compared."""
 
 
 class NotAQuantity(ValueError):
@@ -96,6 +98,8 @@ def _quantity(value: object, units: Mapping[str, Fraction], what: str) -> Fracti
         raise NotAQuantity(say("must not be negative; found {found}", found=shown(value)))
     if amount > LARGEST_NUMBER:
         raise NotAQuantity(say("is larger than a sheet takes; found {found}", found=shown(value)))
+    if 0 < amount < SMALLEST_NUMBER:
+        raise NotAQuantity(say("is smaller than a sheet takes; found {found}", found=shown(value)))
     return amount
 
 

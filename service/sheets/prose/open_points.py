@@ -71,7 +71,7 @@ def _touched(used: Sequence[tuple[int, int]], reach: Sequence[int], one: Stateme
 _EVERY_SHEET_SAYS: tuple[tuple[str, str], ...] = (
     ("trim", to_say("No trimmed size is stated: what are the width and height?")),
     ("bleed", to_say("No bleed is stated: how far must backgrounds run past the trim?")),
-    ("margin", to_say("No quiet zone is stated: how far must text stay from the trim?")),
+    ("margin", to_say("No safety margin is stated: how far must text stay from the trim?")),
     ("color.allowed", to_say("No colours are stated: does the printer take CMYK only?")),
     ("images.contone_ppi", to_say("No resolution of pictures is stated: how many ppi are the least?")),
     ("fonts", to_say("Nothing is said of fonts: must they be embedded?")),

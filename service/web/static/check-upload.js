@@ -61,6 +61,21 @@
       elsewhere: "Cette page est ouverte sous {here}, mais ne peut envoyer que sous {there}. Veuillez prévenir la boutique.",
       noToken: "Cette page n’est pas autorisée à envoyer un fichier. Veuillez la recharger, ou prévenir la boutique.",
     },
+    es: {
+      group: "Archivo de impresión", choose: "Elija su archivo de impresión (PDF), o suéltelo aquí",
+      most: "{size} como máximo.", uploading: "Enviando {name}", checking: "Comprobando {name}",
+      page: "Página {page} de {pages}", stop: "Detener", must: "Por corregir", should: "Conviene mirarlo", remedy: "Qué hacer:",
+      more: "Y {count} más en el informe.", report: "Abrir el informe completo (en otra pestaña)",
+      another: "Elija otro archivo, o suéltelo aquí", again: "Intentarlo de nuevo",
+      caution: "Medido en el archivo. Mandan la prueba y las condiciones de la imprenta.",
+      missing: "Elija el PDF que se va a imprimir.", busy: "El archivo todavía se está comprobando. Espere un momento.",
+      notAccepted: "Este archivo no se puede encargar así. Corrija lo que dice la lista y elija el archivo nuevo.",
+      notPdf: "{name} no es un PDF. Exporte un PDF desde su programa de maquetación y elíjalo.",
+      tooLarge: "{name} tiene {size}; esta página admite {most} como máximo.",
+      lost: "El envío no llegó: la conexión se interrumpió, o el servicio no aceptó esta página.",
+      elsewhere: "Esta página está abierta como {here}, pero solo puede enviar como {there}. Avise a la tienda.",
+      noToken: "Esta página no tiene permiso para enviar archivos. Cárguela de nuevo, o avise a la tienda.",
+    },
   };
 
   const LOOKS = new CSSStyleSheet();

@@ -28,7 +28,7 @@ def outdated(caller: Caller, card_without_bleed: bytes, tmp_path: Path) -> str:
 def made_older(folder: Path, check: str, stored_as: int | None = STORED_AS - 1) -> None:
     with closing(sqlite3.connect(folder / "data0" / "checks.sqlite3")) as database, database:
         changed = database.execute(
-            "update checks set stored_as = ?, verdict = 'conforming', measurements = '{}', judgement = '{}', question = '[]' "
+            "update checks set stored_as = ?, verdict = 'conforming', judgement = '{}', question = '[]' "
             "where id = ?",
             (stored_as, check),
         )

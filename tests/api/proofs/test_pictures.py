@@ -11,9 +11,9 @@ from pikepdf import Array, Dictionary, Name, Pdf
 from PIL import Image
 from werkzeug.test import TestResponse
 
+from service.api.checks.measured import measurements_of, needed
 from service.api.proofs.pictures import crops_of
 from service.jobs.checking import now
-from service.pdf.codec import measurements_from_json
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CropsBrief, thumbnail_brief
 from tests.api.conftest import Start
@@ -102,7 +102,7 @@ def test_crops_of_a_check_come_in_order(caller: Caller, card: bytes) -> None:
     with app.app_context():
         parts = app.extensions["print-spec"]
         row = parts.checks.get(check["id"], now())
-        pages = measurements_from_json(row.measurements).pages
+        pages = needed(measurements_of(row)).pages
         assert not isinstance(pages, Unmeasured)
         brief = CropsBrief((thumbnail_brief(pages[0]), thumbnail_brief(pages[0], height=100)))
         large, small = crops_of(row, brief)
@@ -124,7 +124,7 @@ def test_a_report_whose_file_upsets_the_drawing_process_goes_without_crops(
     app = caller.client.application
     with app.app_context():
         row = app.extensions["print-spec"].checks.get(check["id"], now())
-        pages = measurements_from_json(row.measurements).pages
+        pages = needed(measurements_of(row)).pages
         assert not isinstance(pages, Unmeasured)
         assert crops_of(row, CropsBrief((thumbnail_brief(pages[0]),))) == (None,)
 

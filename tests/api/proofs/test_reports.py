@@ -126,7 +126,7 @@ def test_while_the_check_runs_the_page_says_how_far_it_is_and_asks_again(start: 
     link = report_of(caller, card)
     until(lambda: "1 of 9" in caller.get(link).get_data(as_text=True), "how far it is")
     shown = Page(caller.get(link).get_data(as_text=True))
-    assert "1 of 9 pages are measured." in shown.words
+    assert "Measured: page 1 of 9" in shown.words
     assert [one for one in shown.all("meta") if one.get("http-equiv") == "refresh"]
     assert shown.all("script") == []
     waiting = caller.get(link)

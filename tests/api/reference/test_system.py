@@ -84,7 +84,7 @@ def test_a_request_has_an_id_in_the_answer_and_in_the_log(caller: Caller, caplog
     caplog.set_level(logging.INFO, "service.access")
     answer = caller.get("/healthz", headers={"X-Request-Id": "order-7.1"})
     assert answer.headers["X-Request-Id"] == "order-7.1"
-    assert "order-7.1 GET '/healthz' 200" in caplog.text
+    assert "order-7.1 'GET' /healthz 200" in caplog.text
 
 
 @pytest.mark.parametrize("sent", ["a b", "x" * 65, "<script>"])
@@ -96,7 +96,7 @@ def test_an_address_leaves_no_line_of_its_own_in_the_log(caller: Caller, caplog:
     caplog.set_level(logging.INFO, "service.access")
     caller.get("/v1/checks/x%0aforged?secret=1")
     assert "secret" not in caplog.text
-    assert all("forged" not in line or "GET" in line for line in caplog.text.splitlines())
+    assert "forged" not in caplog.text
 
 
 def test_whoever_asks_whether_it_is_ready_hears_what_the_sandbox_lacks(caller: Caller, monkeypatch: pytest.MonkeyPatch) -> None:

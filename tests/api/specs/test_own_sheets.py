@@ -11,6 +11,7 @@ from werkzeug.test import TestResponse
 from service.sheets.catalogue import base_document, stored_sheets
 from service.sheets.format.validation import read_sheet, read_sheet_text
 from service.sheets.format.writing import digest
+from tests.api.conftest import Start
 from tests.api.contract import Caller
 from tests.api.http.test_errors import told
 
@@ -280,3 +281,26 @@ def test_the_schema_describes_what_is_answered_and_taken(caller: Caller) -> None
         validator.validate(sheet)
     assert not validator.is_valid({**CARD, "levels": {"trim.sice": "off"}})
     assert caller.get("/v1/specs/schema?stored=true", headers={"If-None-Match": served.headers["ETag"]}).status_code == 304
+
+
+# --- How many -----------------------------------------------------------------------------------------------------------
+
+
+def test_as_many_sheets_are_kept_as_the_service_keeps(start: Start) -> None:
+    caller = start(own_sheets=2)
+    for number in (1, 2):
+        kept(caller, {**CARD, "id": f"card-{number}"})
+    full = caller.post("/v1/specs", json={**CARD, "id": "card-3"})
+    assert (full.status_code, full.get_json()["type"]) == (507, "/problems/too-many-sheets")
+    tag = caller.get("/v1/specs/card-1").headers["ETag"]
+    assert put(caller, "card-1", {**CARD, "id": "card-1"}, tag).status_code == 200, "what is kept can be changed"
+    assert caller.delete("/v1/specs/card-2").status_code == 204
+    kept(caller, {**CARD, "id": "card-3"})
+
+
+def test_a_sheet_has_an_end_of_revisions(caller: Caller, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("service.store.sheets.MOST_REVISIONS", 2)
+    tag = kept(caller).headers["ETag"]
+    second = put(caller, "halyard-card", {**CARD, "title": "Two"}, tag)
+    third = put(caller, "halyard-card", {**CARD, "title": "Three"}, second.headers["ETag"])
+    assert (second.status_code, third.status_code) == (200, 507)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -103,3 +104,25 @@ def test_a_text_of_nothing_but_sizes_is_read_in_seconds(caller: Caller, words: s
     """It took minutes: each of tens of thousands of sizes looked through the whole text for its unit."""
     with processor_seconds(at_most=15):
         assert asked(caller, (words * 50_000)[:199_000].encode(), "text/plain").status_code == 200
+
+
+def spins(_: object, brief: object) -> bytes:
+    while True:
+        assert brief is not None
+
+
+def lies(_: object, brief: object) -> bytes:
+    assert brief is not None
+    return b'{"read": {"draft": "<b>", "text": 7}}'
+
+
+@pytest.mark.parametrize("reads", [spins, lies])
+def test_a_text_that_upsets_the_reading_costs_its_sender_alone(
+    caller: Caller, monkeypatch: pytest.MonkeyPatch, reads: Callable[[object, object], bytes]
+) -> None:
+    """It is read in a process of its own, with a limit, and what comes back is trusted in nothing."""
+    monkeypatch.setattr("service.api.specs.readings.READ", f"{__name__}:{reads.__name__}")
+    monkeypatch.setattr("service.api.specs.readings.MOST_SECONDS", 0.5)
+    answer = asked(caller, TEXT.encode(), "text/plain")
+    assert (answer.status_code, answer.get_json()["errors"][0]["pointer"]) == (422, "/text")
+    assert caller.get("/healthz").status_code == 200

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ctypes
 import os
+import select
 import signal
 import socket
 import subprocess
@@ -29,8 +30,8 @@ from service.proofs.plates.drawn import plate_png
 from service.proofs.plates.wishes import PlatesWishes
 from service.sheets.model import SpecSheet
 from tests.build import page
-from tests.jobs.children.processes import alive, children_of
-from tests.patience import until
+from tests.jobs.children.processes import alive, children_of, descendants_of
+from tests.patience import PATIENCE_SECONDS, until
 
 LIMITS = Limits(seconds=60, memory_bytes=2**30)
 SECRET = "PRINT_SPEC_TOKEN_SECRET"
@@ -72,8 +73,9 @@ def attempt(server: ForkServer, files: Path, monkeypatch: pytest.MonkeyPatch) ->
             question=Question(finishing_inks=tuple(map(str, about))),
             measure=f"tests.jobs.attacks:{name}",
         )
+        others = children_of(server)
         run(task, LIMITS, lambda stage, done, _: steps.append((stage, done)))
-        assert children_of(server) == set()
+        assert children_of(server) == others
         (step,) = steps
         return step
 
@@ -143,8 +145,17 @@ def test_it_reads_no_other_file(name: str, attempt: Attempt, up: Callable[..., b
 
 
 @pytest.mark.parametrize("what", ["environ", "mem"])
-def test_it_reads_neither_environment_nor_memory_of_the_server(what: str, attempt: Attempt) -> None:
-    assert attempt("reads", f"/proc/{os.getpid()}/{what}")[0] == "refused"
+def test_it_reads_neither_environment_nor_memory_of_server_fork_server_and_other_children(
+    what: str, attempt: Attempt, server: ForkServer, files: Path
+) -> None:
+    task = Task(sheet=SpecSheet(), pdf=files / "other.pdf", measure="tests.jobs.faults:hangs")
+    with server.child("service.jobs.children.child:main", task, LIMITS) as other:
+        read_to(b"P", other.pipe)
+        assert server._process is not None
+        of = {os.getpid(), server._process.pid, *descendants_of(server._process.pid)}
+        assert len(of) > 2
+        for pid in of:
+            assert attempt("opens", f"/proc/{pid}/{what}")[0] == "refused"
 
 
 def test_it_reads_no_memory_by_a_call(attempt: Attempt) -> None:
@@ -157,6 +168,14 @@ def test_it_has_inherited_no_secret(attempt: Attempt, up: Callable[..., bool]) -
     assert attempt("has_in_its_environment", "PRINT_SPEC_") == ("done", 0)
     if not up(landlock=1) and not os.geteuid():  # it cannot even look through itself otherwise
         assert attempt("finds_in_its_own_memory", *HALVES) == ("done", 0)
+
+
+def read_to(letter: bytes, pipe: int) -> None:
+    """It has got so far: what it says comes in lines."""
+    said = b""
+    while letter not in said:
+        assert select.select([pipe], [], [], PATIENCE_SECONDS)[0]
+        said += os.read(pipe, 2**12)
 
 
 # --- Changing ----------------------------------------------------------------------------------------------------------------

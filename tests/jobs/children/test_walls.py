@@ -8,11 +8,15 @@ from pathlib import Path
 import pytest
 
 from service.__main__ import main
+from service.jobs.children.confinement.kernel import prctl
 from service.jobs.children.confinement.walls import Walls, offered, told
 from service.jobs.children.sandbox import demand
 from service.settings import SettingsRefused, read_settings
 from service.wiring import make_parts
 from tests.build import page
+from tests.jobs.children.processes import descendants_of
+from tests.patience import until
+from tests.running import running
 
 NO_LANDLOCK = Walls(landlock_abi=0, seccomp=True)
 
@@ -68,6 +72,38 @@ def test_what_is_missing_and_not_required_is_said_at_the_start(
         assert main(["serve"]) == 0
     (line,) = [one.getMessage() for one in caplog.records if one.name == "service.serving"]
     assert line == told(NO_LANDLOCK.lacks)
+
+
+def test_the_server_shuts_its_memory_before_it_begins(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    get, put = 3, 4  # PR_GET_DUMPABLE, PR_SET_DUMPABLE
+    prctl(put, 1)
+    monkeypatch.setattr("service.serving._Server.run", lambda _: None)
+    monkeypatch.setenv("PRINT_SPEC_DATA", str(tmp_path / "data"))
+    assert main(["serve"]) == 0
+    assert prctl(get) == 0
+
+
+def test_no_secret_reaches_the_fork_server(tmp_path: Path) -> None:
+    secret = "of-the-server-and-of-nobody-else-0123456789"
+    with running(tmp_path / "data", TOKEN_SECRET=secret) as service:
+        environments = until(lambda: _environments_of_fork_servers(service.process.pid), "a fork server")
+    assert environments
+    assert not any(secret.encode() in one for one in environments)
+
+
+def _environments_of_fork_servers(server: int) -> list[bytes]:
+    """What whoever may look can see: an ordinary user is refused, which is as good."""
+    found = []
+    for pid in descendants_of(server):
+        process = Path(f"/proc/{pid}")
+        try:
+            if b"jobs.children.forking" in (process / "cmdline").read_bytes():
+                found.append((process / "environ").read_bytes())
+        except PermissionError:
+            found.append(b"")
+        except OSError:
+            continue
+    return found
 
 
 def test_what_is_available_is_enough_unless_said_otherwise() -> None:

@@ -62,7 +62,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("-o", "--out", type=Path, default=Path("desk"), help="folder for desk.html, findings.csv, findings.json")
     parser.add_argument("--spec", help="a stored sheet to judge every file by")
     parser.add_argument("--judged", type=Path, help="CSV of judgements from an earlier run")
-    parser.add_argument("--crops-of", default="", help="beginnings of the rules that get crops, with commas; none: rows only")
+    parser.add_argument("--crops-of", default="", help="beginnings of the rules that get crops, with commas; '-': none")
     return parser
 
 

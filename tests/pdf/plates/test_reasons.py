@@ -81,14 +81,14 @@ REASONS: dict[str, tuple[PageBuilder, str]] = {
 def test_what_is_damaged_is_named(kind: str, tmp_path: Path) -> None:
     made, expected = REASONS[kind]
     found = reason(made, tmp_path)
-    assert found.why == f"The page's ink plates cannot be made: {expected}."
+    assert found.why == f"The page's separations cannot be made: {expected}."
     assert not isinstance(found, BeyondLimits)
 
 
 def test_a_limit_of_ours_says_nothing_against_the_file(tmp_path: Path) -> None:
     found = reason(picture(b"", Width=1 << 20, Height=1 << 20), tmp_path)
     assert isinstance(found, BeyondLimits)
-    assert found.why == "The page's ink plates were not made: a picture has 1,099,512 million pixels; a check takes 500 million."
+    assert found.why == "The page's separations were not made: a picture has 1,099,512 million pixels; a check takes 500 million."
 
 
 @pytest.mark.parametrize(

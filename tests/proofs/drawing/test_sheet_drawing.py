@@ -104,7 +104,7 @@ def test_the_outline_is_the_trimmed_size_and_the_bleed_lies_around_it(name: str)
 
 @pytest.mark.parametrize("name", DRAWN)
 def test_nothing_stands_off_the_paper_in_any_language(name: str) -> None:
-    for language in ("en", "de", "fr"):
+    for language in ("en", "de", "fr", "es"):
         with speaking(language):
             drawing = drawn(stored_sheets()[name])
         with pymupdf.open(stream=io.BytesIO(drawing_pdf(drawing))) as pdf:

@@ -13,12 +13,14 @@ import pymupdf
 import pytest
 from pdfminer.high_level import extract_text
 
+from service.language.spoken import speaking
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured
 from service.proofs.report.comparisons import _COMPARED, comparisons_of
 from service.proofs.report.crops import MOST_CROPS, crops_planned
 from service.proofs.report.facts import MOST_ROWS, pages_shown
 from service.proofs.report.html import report_html
 from service.proofs.report.pdf import REPORT_TEMPLATE, ReportPdfBrief, report_pdf
+from service.proofs.report.sheet import source_told
 from service.proofs.report.telling import MOST_FINDINGS, report_of
 from service.rules.base import Finding
 from service.rules.catalogue import RULES
@@ -313,3 +315,11 @@ def test_measured_and_asked_stand_side_by_side(
 def test_what_has_no_number_to_face_is_left_to_the_message() -> None:
     finding = Finding(message="", remedy="", measured={"fonts": ["Vera"], "opens": True}, required={"embedded": True})
     assert comparisons_of("font.embedded", finding) == ()
+
+
+def test_a_reader_is_told_in_his_language_what_kind_of_source_a_number_has() -> None:
+    with speaking("de"):
+        assert source_told("common practice, no source (3 mm)") == "übliche Praxis, keine Quelle (3 mm)"
+        assert source_told("arithmetic: half of the width") == "Rechnung: half of the width"
+        assert source_told("ISO 216:2007 (A4)") == "ISO 216:2007 (A4)"
+    assert source_told("from memory (280 mm)") == "from memory (280 mm)"

@@ -93,7 +93,7 @@ def test_a_layer_of_guides_that_is_left_in_is_told(tmp_path: Path) -> None:
     assert {found.rule for found in judgement.findings} == {"layer.hidden"}
 
 
-@pytest.mark.parametrize("language", ["en", "de", "fr"])
+@pytest.mark.parametrize("language", ["en", "de", "fr", "es"])
 def test_guides_that_would_print_are_told_in_each_language(language: Language, tmp_path: Path) -> None:
     with speaking(language):
         made = template_pdf(empty(CARD), "printed")

@@ -113,10 +113,10 @@ def test_where_the_declared_bleed_is_not_judged_the_reach_alone_decides() -> Non
 
 
 def test_reach_that_is_not_known() -> None:
-    unknown = Unmeasured("Ink plates were not made.")
+    unknown = Unmeasured("Separations were not made.")
     without = page(plates=unknown, bleed_reach_mm=unknown)
     rule, _ = judged(RULE, document(page(), without, without), THREE)
-    assert (rule.outcome, rule.reason) == ("not_measured", "Pages 2–3: Ink plates were not made.")
+    assert (rule.outcome, rule.reason) == ("not_measured", "Pages 2–3: Separations were not made.")
     assert outcome(RULE, Measurements.unreadable(1, Failure("broken", "no trailer")), THREE) == "not_measured"
     assert outcome(RULE, document(page(bleed_reach_mm=unknown)), THREE) == "not_measured"
     assert outcome(RULE, document(page(bleed_reach_mm=unknown), reaching(0.0, 3.0, 3.0, 3.0)), THREE) == "not_met"

@@ -1,4 +1,4 @@
-"""Bleed and quiet zone by edge: where a booklet is bound, outside, at head and foot; and what is preferred."""
+"""Bleed and safety margin by edge: where a booklet is bound, outside, at head and foot; and what is preferred."""
 
 from __future__ import annotations
 

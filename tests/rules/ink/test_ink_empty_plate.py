@@ -16,7 +16,7 @@ from service.sheets.model import Finish, SpecSheet
 from tests.facts import fact
 from tests.rules.measured import content, document, only_finding, outcome, page, plates
 
-NO_PLATES = Unmeasured("Ink plates were not made.")
+NO_PLATES = Unmeasured("Separations were not made.")
 MIDDLE, BELOW = Box(30, 20, 50, 25), Box(30, 30, 50, 35)
 
 

@@ -46,3 +46,14 @@ def test_words_on_the_page_are_told_before_the_program_that_wrote_them() -> None
     one = page(210, 297, content=content(text=[run("Trial version", size_pt=40)]))
     found = only_finding("copy.trial", document(one, producer="PDF Writer (trial)"), SpecSheet())
     assert (found.level, found.finding.measured) == ("should", {"texts": ["Trial version"], "lines": 1})
+
+
+def test_words_in_the_slug_or_that_nobody_sees_are_not_printed() -> None:
+    for unseen in (run("Trial version", size_pt=40, y=-30), run("Trial version", size_pt=40, visible=False)):
+        assert outcome("copy.trial", document(page(210, 297, content=content(text=[unseen]))), SpecSheet()) == "met"
+
+
+def test_of_many_words_the_first_twenty_are_quoted() -> None:
+    words = [run(f"Trial version {at}", size_pt=40, y=10 * at) for at in range(25)]
+    found = only_finding("copy.trial", document(page(210, 297, content=content(text=words))), SpecSheet()).finding
+    assert (len(found.measured["texts"]), found.measured["lines"], len(found.places)) == (20, 25, 25)  # type: ignore[arg-type]

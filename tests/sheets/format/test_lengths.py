@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Callable
 
 import pytest
 from hypothesis import given
@@ -121,7 +122,7 @@ def test_what_is_no_size_of_a_file_is_refused(written: object) -> None:
         parse_bytes(written)
 
 
-@given(st.floats(min_value=0, max_value=100_000, allow_nan=False))
+@given(st.just(0.0) | st.floats(min_value=0.0001, max_value=100_000, allow_nan=False))
 def test_every_length_is_read_back_to_the_last_digit(millimetres: float) -> None:
     assert (
         parse_length_mm(f"{plain_decimal(millimetres)} mm" if len(plain_decimal(millimetres)) < 50 else millimetres)
@@ -138,3 +139,11 @@ def test_every_size_of_a_file_is_read_back(size: int) -> None:
 def test_any_text_is_a_length_or_refused(text: str) -> None:
     with contextlib.suppress(NotAQuantity):
         assert 0 <= parse_length_mm(text) <= 100_000
+
+
+@pytest.mark.parametrize("value", [1e-300, 5e-324, 0.00009, "0.00001 mm", "1/99999999 in"])
+@pytest.mark.parametrize("parse", [parse_length_mm, parse_type_pt])
+def test_what_is_smaller_than_any_ink_is_refused(parse: Callable[[object], float], value: object) -> None:
+    """By such a width nothing can be divided that is then a number."""
+    with pytest.raises(NotAQuantity, match="smaller"):
+        parse(value)

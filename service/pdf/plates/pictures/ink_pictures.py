@@ -98,7 +98,7 @@ def stencil_of(source: PictureSource) -> Stencil:
         needed = row_bytes(source, 1) * source.height
         return Stencil(source, unpacked(source.data, source.filters, needed)[:needed])
     if source.codec.name not in ("CCITTFaxDecode", "JBIG2Decode"):
-        raise Unreadable("a stencil is coded as a picture with continuous tones")
+        raise Unreadable("an image mask is coded as a picture with continuous tones")
     return Stencil(source, unpacked_whole(source.data, source.filters[:-1]))
 
 

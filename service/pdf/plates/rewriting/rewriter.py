@@ -275,7 +275,7 @@ class Rewriter:
             return Treatment.NOTHING
         if self.state.blocked:
             if color is None or self.table.tints(space, np.array([color])).any():
-                raise CannotSeparate("an object that holds black is blended by hue, saturation or colour")
+                raise CannotSeparate("an object that holds black is set to the blend mode Hue, Saturation or Color")
             return Treatment.NOTHING
         if space is PATTERN:
             return Treatment.PAINTS

@@ -1,7 +1,7 @@
 """What is drawn upon a page's picture, and what its legend says: from the page, the sheet and the findings.
 
 * Trim: where the page is cut. Bleed: as far as the sheet asks; where it does not ask, the bleed that the file declares.
-* Quiet zone: the sheet's margin inside the trim, on all sides, as the rules on margins read it.
+* Safety margin: the sheet's margin inside the trim, on all sides, as the rules on margins read it.
 * Folds as the sheet has them, on the back counted from the other edge.
 * Findings by their number in the check's list, those that have places on this page.
 
@@ -43,7 +43,7 @@ def picture_brief(page: Page, sheet: SpecSheet, findings: Sequence[JudgedFinding
         marks_heading=say("Asked for, and not met here:"),
         notes=tuple(notes),
         if_rendered=say(
-            "The ink plates of this page cannot be made: it is shown as a common reader shows it, without overprint."
+            "The separations of this page cannot be made: it is shown as a common reader shows it, without overprint."
         ),
     )
 
@@ -58,7 +58,7 @@ def lines_of(page: Page, sheet: SpecSheet) -> tuple[Line, ...]:
     elif page.bleed_declared:
         lines.append(Line("bleed", page.boxes_mm.bleed, say("Bleed of the file")))
     if sheet.margin and 2 * sheet.margin.minimum_mm < min(trim.width, trim.height):
-        asked = say("Quiet zone, {length}", length=asked_length(sheet.margin.minimum_mm))
+        asked = say("Safety margin, {length}", length=asked_length(sheet.margin.minimum_mm))
         lines.append(Line("quiet", trim.grown(-sheet.margin.minimum_mm), asked))
     lines += [Line("fold", line, say("Fold")) for line in fold_lines(sheet.folds, page)]
     return (*lines, Line("trim", trim, say("Trim: cut here")))

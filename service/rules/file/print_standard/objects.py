@@ -69,7 +69,8 @@ def filters(features: Features, edition: Edition) -> Iterator[Told]:
     remedy="Update the links, place the real pictures and export again.",
 )
 def opi(features: Features, _: Edition) -> Iterator[Told]:
-    yield from _breaches(_with(features, "OPI"), say("a picture is a stand-in that the printer would have to replace (OPI)"))
+    found = say("a picture is a low-resolution placeholder that the printer would have to replace (OPI)")
+    yield from _breaches(_with(features, "OPI"), found)
 
 
 @demand("postscript", needs=FEATURES, of=ALL, source=_TABLE, subject="no PostScript code is inside", remedy=_EXPORT)

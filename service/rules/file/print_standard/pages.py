@@ -127,7 +127,7 @@ _LABELS = frozenset(
         to_say("form field"),
         to_say("watermark"),
         to_say("sound"),
-        to_say("film"),
+        to_say("video"),
         to_say("3D model"),
         to_say("annotation"),
     )

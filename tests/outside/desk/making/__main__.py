@@ -10,7 +10,10 @@ from pathlib import Path
 
 from tests.outside.desk.sheet_choice import HINTS
 
-PROGRAMS = ("reportlab", "plain", "typst", "cairo", "weasyprint", "chromium", "libreoffice")
+PROGRAMS = (
+    *("reportlab", "packaging", "plain", "typst", "cairo", "weasyprint", "chromium", "libreoffice", "pymupdf"),
+    "ghostscript",  # takes what the others have made
+)
 
 
 def main(folder: Path) -> int:

@@ -146,6 +146,58 @@ def claims_pdfx() -> PageBuilder:
     return page(85, 55).fill(rgb=(0.9, 0.8, 0.5)).text(NAME, 12, (10, 20), font="Helvetica", rgb=(0, 0, 0))
 
 
+def _scan(columns: int, rows: int) -> Callable[[Pdf], Any]:
+    """Grey, a few lines of writing in it."""
+
+    def picture(pdf: Pdf) -> Any:
+        line, gap = bytes(60 if column % 97 > 20 else 245 for column in range(columns)), bytes([245]) * columns
+        data = b"".join(line if row % (rows // 20) < 3 else gap for row in range(rows))
+        image = Stream(pdf, data, Type=Name.XObject, Subtype=Name.Image, Width=columns, Height=rows)
+        image.BitsPerComponent, image.ColorSpace = 8, Name.DeviceGray
+        return image
+
+    return picture
+
+
+def fax() -> PageBuilder:
+    """A fax of standard resolution, 204 × 98 pixels an inch, at its natural size: nothing is stretched."""
+    made = page(210, 297, bleed=0).resource("XObject", "Fax", _scan(1446, 965))
+    return made.raw(b"q %.3f 0 0 %.3f 42 42 cm /Fax Do Q" % (1446 / 204 * 72, 965 / 98 * 72))
+
+
+def pulled() -> PageBuilder:
+    """The same, pulled by one side: 204 × 150."""
+    made = page(210, 297, bleed=0).resource("XObject", "Fax", _scan(1446, 965))
+    return made.raw(b"q %.3f 0 0 %.3f 42 42 cm /Fax Do Q" % (1446 / 204 * 72, 965 / 150 * 72))
+
+
+def flattened_black() -> PageBuilder:
+    """Black type that overprinted a panel before it was flattened, and the same type on another panel."""
+    merged = {"cyan": 0.28, "magenta": 0, "yellow": 0.07, "black": 1}
+    made = page(148, 210).fill((10, 20, 138, 90), cyan=0.28, yellow=0.07).text(LINES[0], 9, (15, 40), **merged)
+    return made.fill((10, 110, 138, 180), cyan=0.6).text(LINES[1], 9, (15, 130), **merged)
+
+
+def links_with_frames() -> PageBuilder:
+    """One link as programs write it without a thought, one without its frame."""
+
+    def links(pdf: Pdf) -> Any:
+        framed = Dictionary(Type=Name.Annot, Subtype=Name.Link, Rect=[60, 400, 200, 420], F=4)
+        bare = Dictionary(Type=Name.Annot, Subtype=Name.Link, Rect=[60, 300, 200, 320], F=4, Border=[0, 0, 0])
+        return Array([pdf.make_indirect(framed), pdf.make_indirect(bare)])
+
+    return page(148, 210).text(NAME, 20, (12, 30)).text(ADDRESS[2], 9, (18, 70)).key("Annots", links)
+
+
+def label_on_backing() -> PageBuilder:
+    """A label as ordered, on a backing that is 2 mm wider all round: its cut line stands inside the trim."""
+    made = page(90, 120).fill(cyan=0.2, yellow=0.5).text(NAME, 14, (12, 40))
+    made.resource("ColorSpace", "Cutting", separation("Cutting"))
+    made.resource("ExtGState", "Over", Dictionary(OP=True, op=True, OPM=1))
+    rectangle = b"%.3f %.3f %.3f %.3f re" % tuple(PT * one for one in (5, 5, 86, 116))
+    return made.raw(b"q /Over gs /Cutting CS 1 SCN 0.5 w", rectangle, b"S Q")
+
+
 FILES: dict[str, tuple[Callable[[], PageBuilder], str | None]] = {
     "label-hidden-die-line": (hidden_die_line, "label-bottle-90x120"),
     "flyer-a5-hidden-language": (hidden_language, "flyer-a5"),
@@ -159,6 +211,11 @@ FILES: dict[str, tuple[Callable[[], PageBuilder], str | None]] = {
     "flyer-a5-knockout-group": (knockout_group, "flyer-a5"),
     "card-short-artwork": (hairline_white_edge, "business-card-85x55"),
     "card-touches-nothing": (touches_nothing, "business-card-85x55"),
+    "letter-fax": (fax, "flyer-a4"),
+    "letter-fax-pulled": (pulled, "flyer-a4"),
+    "flyer-a5-flattened-black": (flattened_black, "flyer-a5"),
+    "flyer-a5-links": (links_with_frames, "flyer-a5"),
+    "label-on-backing": (label_on_backing, "label-bottle-90x120"),
     "card-claims-pdfx": (claims_pdfx, "business-card-85x55"),
 }
 

@@ -260,7 +260,7 @@ def test_a_picture_without_ink_and_one_far_from_the_trim(tmp_path: Path) -> None
 
 def test_without_plates_the_page_says_why(tmp_path: Path) -> None:
     found, _ = plated(page(85, 55), tmp_path)
-    why = Unmeasured("The page's ink plates cannot be made: it is too large.")
+    why = Unmeasured("The page's separations cannot be made: it is too large.")
     without = with_plates(found, why, NOTHING)
     assert (without.plates, without.bleed_reach_mm, without.ink_max_percent) == (why, why, why)
 

@@ -1,0 +1,73 @@
+"""The measurements of a check, for whatever is answered with them.
+
+Large ones are read by few requests at a time: a file that says little can be measured as much.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
+from typing import Any
+
+from flask import json
+
+from service.answers.measurements import measurement_answer
+from service.api.http.blueprint import parts
+from service.api.http.problems import Problem, busy
+from service.jobs.queue import QueueFull
+from service.language.spoken import say
+from service.pdf.codec import measurements_from_json
+from service.pdf.facts.measurements import Measurements
+from service.store.models import CheckRow
+
+MOST_IN_A_CHECK_BYTES = 2_000_000
+"""That measurements have of a check's answer; what is more has an address of its own (design 8.23)."""
+_LARGE_BYTES = 2_000_000
+"""Of what is kept; an answer has a tenth of it as a rule (measured)."""
+_SURELY_TOO_LARGE_BYTES = 20 * MOST_IN_A_CHECK_BYTES
+
+
+def measurements_of(row: CheckRow) -> Measurements | None:
+    """None where there are none. Raises `Problem`."""
+    with reading(row) as found:
+        return found
+
+
+@contextmanager
+def reading(row: CheckRow) -> Iterator[Measurements | None]:
+    """For what is told of them while they are there. Raises `Problem`."""
+    here, digest = parts(), row.measured
+    sizes = here.measured.sizes(digest) if digest else None
+    if digest is None or sizes is None:
+        yield None
+        return
+    try:
+        with here.workbench.turn() if sizes.stored_bytes > _LARGE_BYTES else nullcontext():
+            text = here.measured.text(digest)
+            yield measurements_from_json(text) if text else None
+    except QueueFull as full:
+        raise busy(full) from full
+
+
+def in_a_check(row: CheckRow) -> dict[str, Any] | None:
+    """For a check's answer; None where there are none, or too many. Raises `Problem`."""
+    here, digest = parts(), row.measured
+    sizes = here.measured.sizes(digest) if digest else None
+    if digest is None or sizes is None or sizes.stored_bytes > _SURELY_TOO_LARGE_BYTES:
+        return None
+    if (sizes.answer_bytes or 0) > MOST_IN_A_CHECK_BYTES:
+        return None
+    with reading(row) as found:
+        answer = measurement_answer(found) if found else None
+        if sizes.answer_bytes is None and answer:
+            size = len(json.dumps(answer).encode())
+            here.measured.note_answer(digest, size)
+            return answer if size <= MOST_IN_A_CHECK_BYTES else None
+    return answer
+
+
+def needed(measurements: Measurements | None) -> Measurements:
+    """Where the check is finished. Raises `Problem` where it was forgotten just now."""
+    if measurements is None:
+        raise Problem("check-not-found", say("There is no check of this id, or it was forgotten meanwhile."))
+    return measurements
