@@ -6,11 +6,13 @@ import logging
 import os
 import signal
 import sys
+import threading
 from typing import Any
 
 from gunicorn.app.base import BaseApplication
 
 from service import FORM_BYTES, create_app
+from service.api.specs.kept_sheets import read_stored_sheets
 from service.door.bodies import Spools
 from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
@@ -66,12 +68,13 @@ class _Server(BaseApplication):  # type: ignore[misc]  # the package has no type
 
 
 def _begin(worker: Any) -> None:
-    """In each server process: begin housekeeping, load the measuring modules, and stop in time when asked to."""
+    """In each server process: begin housekeeping, load the measuring modules and the sheets, and stop in time when asked to."""
     parts: Parts = worker.wsgi.extensions["print-spec"]
     settings = parts.settings
     worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
     parts.housekeeping.start()
     sandbox.warm()
+    threading.Thread(target=read_stored_sheets, name="reading the sheets", daemon=True).start()  # or the first caller waits
 
     def stop(number: int, frame: Any) -> None:
         parts.queue.stop_soon()

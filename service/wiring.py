@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from service.jobs.checking import Checking
 from service.jobs.children.sandbox import demand
-from service.jobs.children.tasks import Limits, Task
+from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.local import LocalQueue
 from service.jobs.queue import Queue
@@ -40,7 +40,7 @@ class Parts:
         self.checks.close()
 
 
-def make_parts(settings: Settings, measure: str = Task.measure) -> Parts:
+def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     """Makes the data folder where it is missing; raises OSError where that cannot be, SettingsRefused as `demand`."""
     demand(settings.sandbox)
     settings.data.mkdir(parents=True, exist_ok=True)

@@ -31,6 +31,13 @@ class Running:
         return self._log.read_text()
 
 
+def worker_memory_bytes(service: Running) -> int:
+    """The most that the process that answers has had in memory."""
+    (worker, *_) = Path(f"/proc/{service.process.pid}/task/{service.process.pid}/children").read_text().split()
+    status = Path(f"/proc/{worker}/status").read_text()
+    return 1024 * next(int(line.split()[1]) for line in status.splitlines() if line.startswith("VmHWM"))
+
+
 def free_port() -> int:
     with socket.socket() as one:
         one.bind(("127.0.0.1", 0))
@@ -39,7 +46,7 @@ def free_port() -> int:
 
 
 @contextmanager
-def running(data: Path, measure: str = "service.pdf.measure:measure", **settings: str) -> Iterator[Running]:
+def running(data: Path, measure: str | None = None, **settings: str) -> Iterator[Running]:
     """A service on a free port; settings by their environment name without PRINT_SPEC_."""
     port = free_port()
     environment = {
@@ -48,7 +55,7 @@ def running(data: Path, measure: str = "service.pdf.measure:measure", **settings
         **{f"PRINT_SPEC_{name}": value for name, value in settings.items()},
     }
     log = data.parent / f"{data.name}-{port}.log"
-    command = [sys.executable, "-m", "tests.running", str(port), measure]
+    command = [sys.executable, "-m", "tests.running", str(port), *([measure] if measure else [])]
     with log.open("wb") as output, child(command, env=environment, stdout=output, stderr=output) as process:
         service = Running(process, f"http://127.0.0.1:{port}", log)
         until(lambda: process.poll() is not None or _answers(service), "the service ready")
@@ -84,7 +91,7 @@ def main() -> None:
     from service.serving import serve
     from service.settings import read_settings
 
-    wiring.make_parts.__defaults__ = (sys.argv[2],)
+    wiring.make_parts.__defaults__ = (sys.argv[2] if len(sys.argv) > 2 else None,)
     serve("127.0.0.1", int(sys.argv[1]), read_settings())
 
 

@@ -17,8 +17,9 @@ from typing import Any
 from service.cli.arguments import add_order, add_spec
 from service.cli.refused import NOT_DONE, Refused, told
 from service.cli.sheets.named import stored_or_from_file, with_order
-from service.jobs.children.sandbox import Progress, Result, SandboxBroken, demand
-from service.jobs.children.sandbox import run as run_task
+from service.jobs.children.measuring.check import Progress, Result
+from service.jobs.children.measuring.check import run as run_task
+from service.jobs.children.sandbox import SandboxBroken, demand
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.question import question_for
 from service.language.spoken import say, to_say

@@ -8,12 +8,12 @@ from contextlib import contextmanager
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
 from service.cli import telling
-from service.jobs.children import sandbox
+from service.jobs.children.measuring.side_by_side import Progress as Told
 from service.language.spoken import say
 
 
 @contextmanager
-def progress_bar(what: str) -> Iterator[sandbox.Progress]:
+def progress_bar(what: str) -> Iterator[Told]:
     """On stderr, gone afterwards; yields what hears stage, page and pages."""
     columns = (
         TextColumn("{task.description}", markup=False),

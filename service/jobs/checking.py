@@ -8,7 +8,8 @@ import time
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from service.jobs.children.sandbox import Interrupted, run
+from service.jobs.children.measuring.check import run
+from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
 from service.pdf.codec import measurements_to_json, question_from_json
@@ -32,7 +33,7 @@ def now() -> datetime:
 
 class Checking:
     def __init__(
-        self, checks: Checks, measured: Measured, blobs: Blobs, limits: Limits, measure: str = Task.measure
+        self, checks: Checks, measured: Measured, blobs: Blobs, limits: Limits, measure: str | None = None
     ) -> None:
         self._checks, self._measured, self._blobs = checks, measured, blobs
         self._limits, self._measure = limits, measure

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from service.jobs.children.drawing import draw
-from service.jobs.children.sandbox import run
+from service.jobs.children.measuring.check import run
 from service.jobs.children.tasks import DrawingTask, Limits, Task
 from service.jobs.queue import QueueFull
 from service.pdf.facts.unknown import Unmeasured
@@ -27,7 +27,7 @@ _NOTHING_MORE = Question()
 
 class Workbench:
     def __init__(
-        self, limits: Limits, *, at_once: int, wait_seconds: float, most_callers: int = 1, measure: str = Task.measure
+        self, limits: Limits, *, at_once: int, wait_seconds: float, most_callers: int = 1, measure: str | None = None
     ) -> None:
         """`most_callers`, those whose turn it is and those who wait: each holds one of the threads that answer requests."""
         self._limits, self._wait_seconds, self._measure = limits, wait_seconds, measure
@@ -36,7 +36,7 @@ class Workbench:
 
     def sizes(self, pdf: Path) -> Measurements:
         """The pages' sizes. Raises `QueueFull` where too many are waiting, `SandboxBroken` or OSError for our own faults."""
-        return self._measured(pdf, SIZES if self._measure == Task.measure else self._measure)
+        return self._measured(pdf, self._measure or SIZES)
 
     def everything(self, pdf: Path, question: Question = _NOTHING_MORE) -> Measurements:
         """As a check measures. Raises as `sizes`."""
@@ -48,7 +48,7 @@ class Workbench:
         with self.turn():
             return draw(task, limits)
 
-    def _measured(self, pdf: Path, measure: str, question: Question = _NOTHING_MORE) -> Measurements:
+    def _measured(self, pdf: Path, measure: str | None, question: Question = _NOTHING_MORE) -> Measurements:
         with self.turn():
             return run(Task(sheet=SpecSheet(), question=question, pdf=pdf, measure=measure), self._limits).measurements
 

@@ -15,6 +15,7 @@ import cattrs
 from service.language.sentence_codec import sentence_from_data, sentence_to_data
 from service.pdf.exact_records import Read, data_of, exact_converter, from_data, read_literal, to_text
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.parts import DocumentPart, PagePart
 from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, Unmeasured
 from service.pdf.question import Question
 
@@ -26,6 +27,20 @@ def measurements_to_json(measurements: Measurements) -> str:
 def measurements_from_json(text: str) -> Measurements:
     """Raises RecordRefused where the text is not the JSON of measurements."""
     return from_data(_CONVERTER, data_of(text), Measurements)
+
+
+def part_to_json(part: DocumentPart | PagePart) -> str:
+    return to_text(_CONVERTER, part)
+
+
+def document_part_from_json(text: str) -> DocumentPart:
+    """Raises RecordRefused."""
+    return from_data(_CONVERTER, data_of(text), DocumentPart)
+
+
+def page_part_from_json(text: str) -> PagePart:
+    """Raises RecordRefused."""
+    return from_data(_CONVERTER, data_of(text), PagePart)
 
 
 def question_to_json(question: Question) -> str:

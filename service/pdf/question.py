@@ -17,3 +17,18 @@ class Question:
     """Limits of total ink for which to tell where the page is over them."""
     finishing_inks: tuple[str, ...] = ()
     """Foil, varnish, cut lines: no printing inks, left out of the total."""
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """Which parts of a file one process measures."""
+
+    with_document: bool = True
+    """The file as a whole too, first."""
+    numbers: tuple[int, ...] | None = None
+    """Of the pages, in their order; None: all."""
+    boxes_only: bool = False
+    """Of pages whose rest is lost."""
+
+
+WHOLE_FILE = Stretch()

@@ -10,7 +10,6 @@ import pytest
 from flask import Flask
 
 from service import create_app
-from service.jobs.children.tasks import Task
 from service.settings import Settings, read_settings
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
@@ -24,7 +23,7 @@ def start(tmp_path: Path) -> Iterator[Start]:
     """Starts a service in this process: `start(queue_length=1, measure="tests.jobs.faults:hangs")`."""
     running: list[tuple[Parts, Flask]] = []
 
-    def begin(measure: str = Task.measure, **wishes: Any) -> Caller:
+    def begin(measure: str | None = None, **wishes: Any) -> Caller:
         base = read_settings({"PRINT_SPEC_DATA": str(tmp_path / f"data{len(running)}")})
         parts = make_parts(replace(base, **{"stop_seconds": 0.0, "first_pass_seconds": 3600.0, **wishes}), measure)
         idle = IDLE[_alike(parts)]

@@ -16,31 +16,15 @@ from pathlib import Path
 from typing import Any
 
 import requests
-from requests.adapters import HTTPAdapter
 
 from tests.build import page
-from tests.door.callers import ELSEWHERE, slow_heads, slow_readers, slow_senders
-from tests.running import Running, running
+from tests.door.callers import ELSEWHERE, session, slow_heads, slow_readers, slow_senders
+from tests.running import Running, running, worker_memory_bytes
 
 CARD = {"spec": "business-card-85x55"}
 SMALL = b"%PDF-1.7 spins" + b" " * 815
 """A file of 829 bytes that runs until it is stopped."""
 TIMES = 20
-
-
-class From(HTTPAdapter):
-    def __init__(self, address: str) -> None:
-        self._address = address
-        super().__init__()
-
-    def init_poolmanager(self, *args: Any, **kwargs: Any) -> None:
-        super().init_poolmanager(*args, source_address=(self._address, 0), **kwargs)  # type: ignore[no-untyped-call]
-
-
-def session(source: str) -> requests.Session:
-    made = requests.Session()
-    made.mount("http://", From(source))
-    return made
 
 
 def seconds(act: Callable[[], object]) -> float:
@@ -84,17 +68,12 @@ def told(name: str, service: Running, card: bytes, attack: Any) -> None:
             verdicts: list[str] = []
             cards.append(seconds(lambda: verdicts.append(check(caller, service, card))))  # noqa: B023
             assert verdicts == ["conforming"], verdicts
-    resident = int(Path(f"/proc/{worker(service)}/statm").read_text().split()[1]) * 4096 // 10**6
+    resident = worker_memory_bytes(service) // 10**6
     print(
         f"{name:44} /healthz median {statistics.median(health) * 1000:5.0f} ms, longest {max(health) * 1000:5.0f} ms   "
         f"card {' '.join(f'{one:.2f}' for one in cards)} s   server {resident} MB",
         flush=True,
     )
-
-
-def worker(service: Running) -> int:
-    children = Path(f"/proc/{service.process.pid}/task/{service.process.pid}/children").read_text().split()
-    return int(children[0])
 
 
 def main() -> int:

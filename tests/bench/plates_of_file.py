@@ -11,7 +11,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
-from service.pdf.plates.page_plates import plates_of_page
+from service.pdf.plates.page_plates import PlatesOfFile
 
 _MEASURED: dict[Path, list[tuple[int, float, Box, Content]]] = {}
 
@@ -29,10 +29,10 @@ def plates_of_file(path: Path) -> int:
         ]
     count = 0
     with pikepdf.open(path) as pdf:
-        shared = Shared(pdf)
+        of_file = PlatesOfFile(pdf, Shared(pdf))
         for page, (rotation, unit, media_mm, content) in zip(pdf.pages, _MEASURED[path], strict=True):
             media = Box.of_corners(*(float(one) for one in page.obj.MediaBox))
-            plates = plates_of_page(pdf, page.obj, media, media_mm, rotation, unit, content, shared)
+            plates = of_file.of_page(page.obj, media, media_mm, rotation, unit, content)
             assert not isinstance(plates, Unmeasured), plates
             count += len(plates.coverage)
     return count

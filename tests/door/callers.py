@@ -6,12 +6,32 @@ import socket
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
+from typing import Any
 from urllib.parse import urlsplit
+
+import requests
+from requests.adapters import HTTPAdapter
 
 from tests.patience import PATIENCE_SECONDS
 
 ELSEWHERE = "127.0.77.1"
 """Of this machine too, and of another block of addresses than 127.0.0.1."""
+
+
+class _From(HTTPAdapter):
+    def __init__(self, address: str) -> None:
+        self._address = address
+        super().__init__()
+
+    def init_poolmanager(self, *args: Any, **kwargs: Any) -> None:
+        super().init_poolmanager(*args, source_address=(self._address, 0), **kwargs)  # type: ignore[no-untyped-call]
+
+
+def session(source: str) -> requests.Session:
+    """Of a caller with that address."""
+    made = requests.Session()
+    made.mount("http://", _From(source))
+    return made
 
 
 class Callers:

@@ -7,14 +7,16 @@ when an honest one has his answer says that he did not wait for them.
 from __future__ import annotations
 
 import socket
+from collections import Counter
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 import requests
 
 from tests.build import page
-from tests.door.callers import slow_heads, slow_readers, slow_senders
-from tests.patience import PATIENCE_SECONDS
+from tests.door.callers import ELSEWHERE, session, slow_heads, slow_readers, slow_senders
+from tests.patience import PATIENCE_SECONDS, until
 from tests.running import Running, running
 
 CARD = {"spec": "business-card-85x55"}
@@ -66,3 +68,51 @@ def test_a_head_that_does_not_end_is_refused_in_time(service: Running) -> None:
         answer = b"".join(iter(lambda: line.recv(4096), b""))
     assert answer.startswith(b"HTTP/1.1 408 ")
     assert b"Content-Type: application/problem+json" in answer
+
+
+# --- Those who wait -----------------------------------------------------------------------------------------------------
+
+SPINS = b"%PDF-1.7 spins" + b" " * 815
+"""829 bytes that run until they are stopped (`tests.jobs.faults`)."""
+
+
+@pytest.fixture(scope="module")
+def busy(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    data = tmp_path_factory.mktemp("busy") / "data"
+    with running(data, "tests.jobs.faults:spins_if_told", STOP_SECONDS="0", CHECK_SECONDS="3600", THREADS="8") as started:
+        yield started
+
+
+def test_callers_who_wait_for_long_checks_keep_nobody_out(busy: Running, card: bytes) -> None:
+    """Twenty who send and wait, and then so many more that their line is full."""
+    with ThreadPoolExecutor(60) as pool:
+        waiting = [pool.submit(sent, busy, SPINS) for _ in range(20)]
+        codes = [answer.result(PATIENCE_SECONDS).status_code for answer in waiting[:1]]
+        assert requests.get(f"{busy.address}/healthz", timeout=PATIENCE_SECONDS).status_code == 200
+        finished_from_elsewhere(busy, card)
+        more = [pool.submit(sent, busy, SPINS, Prefer="respond-async") for _ in range(40)]
+        codes += [answer.result(PATIENCE_SECONDS).status_code for answer in (*waiting[1:], *more)]
+        assert set(codes) == {202, 429}, "one sender's line is full"
+        refused = next(one.result(PATIENCE_SECONDS) for one in more if one.result(PATIENCE_SECONDS).status_code == 429)
+        assert int(refused.headers["Retry-After"]) > 1, "which says how long his own checks take"
+        finished_from_elsewhere(busy, card)
+    checks = [one.result(PATIENCE_SECONDS).json() for one in (*waiting, *more) if one.result(PATIENCE_SECONDS).status_code == 202]
+    states = Counter(state(busy, one["id"]) for one in checks)
+    assert set(states) <= {"queued", "running"}, "none of them ended while the others were served"
+    assert states["running"] <= 3
+
+
+def sent(service: Running, pdf: bytes, caller: requests.Session | None = None, **headers: str) -> requests.Response:
+    files = {"file": ("card.pdf", pdf)}
+    address = f"{service.address}/v1/checks"
+    return (caller or requests.Session()).post(address, files=files, data=CARD, headers=headers, timeout=PATIENCE_SECONDS)
+
+
+def finished_from_elsewhere(service: Running, card: bytes) -> None:
+    with session(ELSEWHERE) as caller:
+        check = sent(service, card, caller).json()["id"]
+        until(lambda: state(service, check) == "finished", "the honest card finished")
+
+
+def state(service: Running, check: str) -> str:
+    return str(requests.get(f"{service.address}/v1/checks/{check}", timeout=PATIENCE_SECONDS).json()["state"])

@@ -12,7 +12,7 @@ from typing import cast
 import pytest
 
 from service.jobs.checking import Checking, now, sheet_of
-from service.jobs.children.tasks import Limits, Task
+from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
 from service.jobs.queue import Queue
@@ -47,7 +47,7 @@ def queued(checks: Checks, blobs: Blobs) -> str:
     return "one"
 
 
-def checking(checks: Checks, blobs: Blobs, measure: str = Task.measure) -> Checking:
+def checking(checks: Checks, blobs: Blobs, measure: str | None = None) -> Checking:
     return Checking(checks, Measured(checks._engine), blobs, Limits(60, 2**31), measure)
 
 

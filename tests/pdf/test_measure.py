@@ -87,7 +87,7 @@ def test_a_file_that_is_not_there_is_a_problem_and_no_measurement(tmp_path: Path
 
 
 def test_one_page_that_cannot_be_read_does_not_take_the_others_along(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    from service.pdf import measure as module
+    from service.pdf import one_page as module
 
     read = module.read_page
     numbers = iter((1, 2, 3))
@@ -98,7 +98,8 @@ def test_one_page_that_cannot_be_read_does_not_take_the_others_along(monkeypatch
         return read(page, has_size=has_size)
 
     monkeypatch.setattr(module, "read_page", second_fails)
-    found = measure(document(page(85, 55), page(85, 55), page(85, 55)).save(tmp_path / "three.pdf"))
+    three = document(*(page(85, 55).fill(cyan=tint) for tint in (0.1, 0.2, 0.3)))
+    found = measure(three.save(tmp_path / "three.pdf"))
     unreadable = [isinstance(one.content, Unmeasured) for one in pages_of(found)]
     assert unreadable == [False, True, False]
     assert pages_of(found)[1].declared_boxes == ()

@@ -7,7 +7,7 @@ import json
 import re
 import secrets
 from datetime import timedelta
-from typing import Any
+from typing import Any, TypeVar
 
 from flask import Response, jsonify, request
 from flask.views import MethodView
@@ -18,6 +18,7 @@ from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
+from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
 from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
@@ -35,6 +36,7 @@ from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
 from service.store.models import CheckRow
 
+View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
 
 _OUTDATED = to_say(
@@ -70,6 +72,20 @@ _POST_DOC = {
 }
 
 
+_PROBLEMS = {
+    400: "BAD_REQUEST", 401: "UNAUTHORIZED", 403: "FORBIDDEN", 404: "NOT_FOUND", 408: "REQUEST_TIMEOUT", 409: "CONFLICT",
+    410: "GONE", 413: "TOO_LARGE", 415: "UNSUPPORTED_MEDIA_TYPE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
+    500: "INTERNAL_SERVER_ERROR", 503: "SERVICE_UNAVAILABLE", 507: "INSUFFICIENT_STORAGE",
+}  # fmt: skip
+
+
+def _problems_or_pages(view: View) -> View:
+    """Describes what an upload may be answered with instead, to a plain form as a page."""
+    for status, name in _PROBLEMS.items():
+        view = blueprint.alt_response(status, f"{name}{OR_PAGE}")(view)
+    return view
+
+
 @blueprint.route("")
 class ChecksView(MethodView):
     @blueprint.doc(**_POST_DOC)
@@ -81,14 +97,7 @@ class ChecksView(MethodView):
         303, description="With `answer=report`: to the check's report, at once.", success=True,
         headers={"Location": {"schema": {"type": "string"}, "description": "Address of the report."}},
     )
-    @blueprint.alt_response(401, "UNAUTHORIZED")
-    @blueprint.alt_response(403, "FORBIDDEN")
-    @blueprint.alt_response(409, "CONFLICT")
-    @blueprint.alt_response(413, "TOO_LARGE")
-    @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
-    @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
-    @blueprint.alt_response(503, "SERVICE_UNAVAILABLE")
-    @blueprint.alt_response(507, "INSUFFICIENT_STORAGE")
+    @_problems_or_pages
     def post(self, form: dict[str, Any]) -> Response:
         """Check a PDF against a spec sheet."""
         key = _idempotency_key()

@@ -18,6 +18,8 @@ from service.jobs.queue import QueueFull
 from service.language.spoken import say
 from service.pdf.codec import measurements_from_json
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
 
 MOST_IN_A_CHECK_BYTES = 2_000_000
@@ -64,6 +66,26 @@ def in_a_check(row: CheckRow) -> dict[str, Any] | None:
             here.measured.note_answer(digest, size)
             return answer if size <= MOST_IN_A_CHECK_BYTES else None
     return answer
+
+
+def pages_of(row: CheckRow) -> tuple[Page, ...] | Unmeasured:
+    """Of a finished check. Whoever looks at a file asks for its pages one after the other: those of the last two are kept."""
+    here, digest = parts(), row.measured or ""
+    known = _LATEST.get(digest)
+    if known is not None:
+        return known
+    pages, sizes = needed(measurements_of(row)).pages, here.measured.sizes(digest)
+    if sizes is not None and sizes.stored_bytes <= _LARGEST_KEPT_BYTES:
+        while len(_LATEST) >= _MOST_KEPT:
+            _LATEST.pop(next(iter(_LATEST), ""), None)
+        _LATEST[digest] = pages
+    return pages
+
+
+_LATEST: dict[str, tuple[Page, ...] | Unmeasured] = {}
+"""By the digest of the measurements, which say the same whoever asks."""
+_MOST_KEPT, _LARGEST_KEPT_BYTES = 2, 16_000_000
+"""Some hundred pages of text. Ours, no source."""
 
 
 def needed(measurements: Measurements | None) -> Measurements:

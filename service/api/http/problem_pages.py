@@ -10,6 +10,8 @@ from service.api.http.problems import Problem, response
 from service.language.spoken import say, spoken
 
 _UPLOADS = "/v1/checks"
+OR_PAGE = "_OR_PAGE"
+"""Ends the name of a described problem that may come as such a page."""
 
 
 def note_wish(answer: object) -> None:

@@ -13,7 +13,7 @@ from typing import TypeVar
 from flask import Response, request
 
 from service.api.checks.checks import found_check
-from service.api.checks.measured import measurements_of, needed
+from service.api.checks.measured import pages_of
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem, busy
 from service.api.reference.openapi import service_version
@@ -51,7 +51,7 @@ def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, 
     if row.state != "finished" or row.measured is None:
         detail = say("The check failed, so that nothing is known of the file's pages. Send the PDF again.")
         raise Problem("check-failed", detail)
-    pages = needed(measurements_of(row)).pages
+    pages = pages_of(row)
     if isinstance(pages, Unmeasured):
         raise Problem(not_made, say("The file could not be measured. {reason}", reason=reason(pages)))
     return row, pages

@@ -11,6 +11,7 @@ from flask_smorest import Api as SmorestApi
 
 from service.answers.problems import PROBLEMS
 from service.api.http import errors
+from service.api.http.problem_pages import OR_PAGE
 from service.api.http.shapes import ProblemAnswer
 
 _ABOUT = (
@@ -48,6 +49,7 @@ class Api(SmorestApi):  # type: ignore[misc]  # the package has no types
         names["UNPROCESSABLE_ENTITY"] = names["UNPROCESSABLE_CONTENT"] = ("Unprocessable Content", by_status[422])
         for name, (phrase, codes) in names.items():
             self.spec.components.response(name, _problem_response(phrase, codes), lazy=True)
+            self.spec.components.response(f"{name}{OR_PAGE}", _problem_or_page(phrase, codes), lazy=True)
         self.spec.components.response("DEFAULT_ERROR", _problem_response("Any other problem", []), lazy=True)
 
 
@@ -60,6 +62,12 @@ def _media_type(_: object, field: Any, **__: object) -> dict[str, str]:
 def _problem_response(phrase: str, codes: list[str]) -> dict[str, Any]:
     description = f"{phrase}: {', '.join(codes)}" if codes else phrase
     return {"description": description, "content": {"application/problem+json": {"schema": ProblemAnswer}}}
+
+
+def _problem_or_page(phrase: str, codes: list[str]) -> dict[str, Any]:
+    problem = _problem_response(phrase, codes)
+    page = {"text/html": {"schema": {"type": "string"}}}
+    return {"description": f"{problem['description']}; as a page for a plain form", "content": {**problem["content"], **page}}
 
 
 def make_api(app: Flask) -> Api:

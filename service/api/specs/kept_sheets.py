@@ -55,6 +55,12 @@ def kept_stored(spec_id: str) -> Kept:
     return Kept("stored", OwnSheet(written, sheet_to_document(sheet), digest(sheet)))
 
 
+def read_stored_sheets() -> None:
+    """So that whoever first asks for one, or for a list, need not wait until all are read."""
+    for spec_id in catalogue.stored_sheets():
+        kept_stored(spec_id)
+
+
 def kept_own(row: SheetRevisionRow) -> Kept:
     return Kept("own", OwnSheet(json.loads(row.sent), json.loads(row.complete), row.digest))
 

@@ -11,6 +11,7 @@ What remains where the kernel offers less: DEVELOPERS.md, 'A child that is taken
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import traceback
@@ -23,30 +24,59 @@ from typing import cast
 
 from service.jobs.children.confinement.walls import confine_child
 from service.jobs.children.entry import function_named
-from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, READY, send, send_error, send_progress
-from service.jobs.children.tasks import Limits, Task
+from service.jobs.children.lines import DOCUMENT, JUDGEMENTS, MEASUREMENTS, PAGE, READY, send, send_error, send_progress
+from service.jobs.children.tasks import MOST_PAGES_JUDGED_AT_ONCE, Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.judging import judge_in_every_language
-from service.pdf.codec import measurements_from_json, measurements_to_json
+from service.pdf.codec import measurements_from_json, measurements_to_json, part_to_json
 from service.pdf.facts.measurements import Measurements
-from service.pdf.question import Question
+from service.pdf.facts.parts import DocumentPart, PagePart, Part, put_together
+from service.pdf.question import Question, Stretch
 
+GARBAGE = (200_000, 20, 100)
+"""Python looks for garbage a tenth as often as usual: a child lives shortly, and a page makes many objects and few circles of
+them. It is a quarter of the walk of a heavy page (measured)."""
+
+Parts = Callable[[Path, Question, Stretch], Iterator[Part]]
 Measure = Callable[[Path, Question, Callable[[str, int, int], None]], Measurements]
 
 
 def main(task: Task, limits: Limits, out: int) -> None:
-    measure = cast(Measure, function_named(task.measure))
+    gc.set_threshold(*GARBAGE)
+    measure = function_named(task.measure or task.parts)
     confine(limits, out, [] if task.pdf is None else [task.pdf])
     send(out, READY)
     with errors_told(out):
+        found: Measurements | None
         if task.measurements is not None:
-            measurements, text = measurements_from_json(task.measurements), task.measurements
+            found = measurements_from_json(task.measurements)
+        elif task.measure:
+            assert task.pdf is not None, "a task has a file or measurements"
+            found = cast(Measure, measure)(task.pdf, task.question, partial(send_progress, out))
+            send(out, MEASUREMENTS, measurements_to_json(found))
         else:
             assert task.pdf is not None, "a task has a file or measurements"
-            measurements = measure(task.pdf, task.question, partial(send_progress, out))
-            text = measurements_to_json(measurements)
-        send(out, MEASUREMENTS, text)
-        send(out, JUDGEMENTS, judgements_to_json(judge_in_every_language(measurements, task.sheet)))
+            found = _in_parts(cast(Parts, measure)(task.pdf, task.question, task.stretch), task.stretch, out)
+        if found is not None:
+            send(out, JUDGEMENTS, judgements_to_json(judge_in_every_language(found, task.sheet)))
+
+
+def _in_parts(parts: Iterator[Part], stretch: Stretch, out: int) -> Measurements | None:
+    """Send each part at once. The whole, where it was all measured here and is small enough to be kept."""
+    whole: DocumentPart | None = None
+    kept: list[PagePart] = []
+    for part in parts:
+        if isinstance(part, Measurements):
+            send(out, MEASUREMENTS, measurements_to_json(part))
+            return part
+        send(out, DOCUMENT if isinstance(part, DocumentPart) else PAGE, part_to_json(part))
+        if isinstance(part, DocumentPart):
+            whole = part
+        elif whole and whole.page_count <= MOST_PAGES_JUDGED_AT_ONCE:
+            kept.append(part)
+    if whole is None or stretch.numbers is not None or len(kept) < whole.page_count:
+        return None
+    return put_together(whole.document, kept)
 
 
 @contextmanager

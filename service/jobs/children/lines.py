@@ -4,7 +4,10 @@
 | --- | --- |
 | `R` | nothing: it is ready, what comes from now on has to do with the file |
 | `P` | progress: stage, how many are done, how many there are |
-| `M` `J` | measurements, then judgements |
+| `D` | the file as a whole; twice, where what takes a look at every object follows later |
+| `G` | one page |
+| `M` | measurements of a file in one piece, instead of `D` and `G` |
+| `J` | judgements of what this child has measured |
 | `N` | why something cannot be drawn |
 | `B` | a number, and after the end of the line so many bytes of what was drawn |
 | `E` | an error of Python, with its trace |
@@ -19,7 +22,9 @@ import os
 from abc import ABC, abstractmethod
 from typing import NamedTuple
 
-READY, PROGRESS, MEASUREMENTS, JUDGEMENTS, NOT_DRAWN, BYTES, ERROR = (letter.encode() for letter in "RPMJNBE")
+READY, PROGRESS, DOCUMENT, PAGE, MEASUREMENTS, JUDGEMENTS, NOT_DRAWN, BYTES, ERROR = (
+    letter.encode() for letter in ("R", "P", "D", "G", "M", "J", "N", "B", "E")
+)
 
 
 # --- The child's end --------------------------------------------------------------------------------------------------

@@ -1,9 +1,9 @@
-"""Run one check (or another task) in a child process and read its answer as that of a stranger.
+"""Run a task in a child process and read its answer as that of a stranger.
 
 The child comes from a fork server with the measuring modules loaded (10–14 ms a child, measured; see DEVELOPERS.md). What it
 sends is bytes, bounded in size and read as JSON, never unpickled. A child that crashes, hangs, asks for too much or lies
 leaves the file unmeasured, which is a result. What fails on our own side of the pipe is raised.
-What is drawn from a file runs here as well (`service.jobs.children.drawing`).
+Checks (`service.jobs.children.measuring.check`) and what is drawn from a file (`service.jobs.children.drawing`) run here.
 """
 
 from __future__ import annotations
@@ -13,31 +13,19 @@ import os
 import select
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from service.jobs.children.failures import NOT_TRUSTED, SAID_TOO_MUCH, TOOK_TOO_LONG, crash, failure_of
-from service.jobs.children.fork_server import ForkServer
-from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Heard, TooMuchSaid, progress_told
-from service.jobs.children.tasks import Limits, Task
-from service.language.spoken import spoken
+from service.jobs.children.fork_server import Child, ForkServer
+from service.jobs.children.lines import Heard, TooMuchSaid
+from service.jobs.children.tasks import Limits
 from service.pdf.facts.unknown import Failure
 from service.settings import SettingsRefused
 
-if TYPE_CHECKING:
-    from service.pdf.facts.measurements import Measurements
-    from service.rules.judgement import Judgement, Judgements
-
 log = logging.getLogger(__name__)
 
-MOST_BYTES = 64 * 2**20
-"""All that a child may say of a check. 300 pages of 45 lines of text make 6 MB of measurements (measured)."""
-_LOOK_EVERY_SECONDS = 0.2
-_MAIN = "service.jobs.children.child:main"
+LOOK_EVERY_SECONDS = 0.2
 
 SERVER = ForkServer()
-
-Progress = Callable[[str, int, int], None]
 
 
 class Interrupted(Exception):
@@ -46,43 +34,6 @@ class Interrupted(Exception):
 
 class SandboxBroken(RuntimeError):
     """The child did not even begin: a fault of the service, not of the file."""
-
-
-@dataclass(frozen=True)
-class Result:
-    measurements: Measurements
-    judgements: Judgements
-
-    @property
-    def judgement(self) -> Judgement:
-        """In the spoken language."""
-        return self.judgements[spoken()]
-
-
-class _HeardOfCheck(Heard):
-    def __init__(self, progress: Progress) -> None:
-        super().__init__(MOST_BYTES)
-        self._progress = progress
-        self.measurements: Measurements | None = None
-        self.judgements: Judgements | None = None
-
-    @property
-    def complete(self) -> bool:
-        return bool(self.judgements or self.error)
-
-    def understand(self, letter: bytes, text: str) -> None:
-        # The records and their forms are loaded while the child works already, so that a command begins to measure at once.
-        from service.jobs.judgement_codec import judgements_from_json
-        from service.pdf.codec import measurements_from_json
-
-        if letter == PROGRESS:
-            self._progress(*progress_told(text))
-        elif letter == MEASUREMENTS:
-            self.measurements = measurements_from_json(text)
-        elif letter == JUDGEMENTS and self.measurements:
-            self.judgements = judgements_from_json(text)
-        else:
-            raise ValueError(f"no line of ours, or not now: {letter!r} {text[:80]!r}")
 
 
 def warm() -> None:
@@ -100,21 +51,6 @@ def demand(sandbox: str) -> None:
         raise SettingsRefused([f"PRINT_SPEC_SANDBOX is 'required', and cannot be had here. {said}"])
 
 
-def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stopped: Callable[[], bool] = lambda: False) -> Result:
-    """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults."""
-    size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
-    heard = _HeardOfCheck(progress)
-    failure = listen_to(_MAIN, task, limits, heard, stopped)
-    if failure is None and heard.measurements and heard.judgements:
-        return Result(heard.measurements, heard.judgements)
-    assert failure is not None, "a check without a judgement has a reason"
-    from service.jobs.judging import judge_in_every_language  # all rules, which only a child needs otherwise
-    from service.pdf.facts.measurements import Measurements
-
-    unreadable = Measurements.unreadable(size_bytes, failure)
-    return Result(unreadable, judge_in_every_language(unreadable, task.sheet))
-
-
 def listen_to(
     main: str,
     task: object,
@@ -128,21 +64,19 @@ def listen_to(
     """
     with SERVER.child(main, task, limits) as child:
         why = _listen(child.pipe, heard, time.monotonic() + limits.seconds, stopped)
-        # A child that has said all is ended without waiting for it to tidy up.
-        exit_code = None if heard.complete else child.exit_code(0.5)
-    if not heard.ready and why is None:
+        if why:
+            return why
+        return None if heard.complete and not heard.error else why_ended(child, heard, limits)
+
+
+def why_ended(child: Child, heard: Heard, limits: Limits) -> Failure:
+    """Of a child that has nothing more to say and did not say all. Raises `SandboxBroken`."""
+    if heard.error:
+        return failure_of(heard.error)
+    exit_code = child.exit_code(0.5)
+    if not heard.ready:
         raise SandboxBroken(f"the measuring process ended with {exit_code} before it began")
-    if why or heard.complete:
-        return why or (failure_of(heard.error) if heard.error else None)
     return crash(exit_code, limits)
-
-
-def _size_bytes(task: Task) -> int:
-    if task.pdf is not None:
-        return task.pdf.stat().st_size
-    from service.pdf.codec import measurements_from_json
-
-    return measurements_from_json(task.measurements or "").document.size_bytes
 
 
 def _listen(pipe: int, heard: Heard, deadline: float, stopped: Callable[[], bool]) -> Failure | None:
@@ -155,16 +89,23 @@ def _listen(pipe: int, heard: Heard, deadline: float, stopped: Callable[[], bool
         left = deadline - time.monotonic()
         if left <= 0:
             return TOOK_TOO_LONG
-        if not poll.poll(min(left, _LOOK_EVERY_SECONDS) * 1000):
-            continue
-        chunk = os.read(pipe, 2**18)
-        if not chunk:
-            return None
-        try:
-            heard.hear(chunk)
-        except TooMuchSaid:
-            return SAID_TOO_MUCH
-        except (ValueError, RecursionError) as error:
-            log.warning("a measuring process said what cannot be read: %.300s", error)
-            return NOT_TRUSTED
+        if poll.poll(min(left, LOOK_EVERY_SECONDS) * 1000):
+            ended, why = listen_once(pipe, heard)
+            if ended:
+                return why
     return None
+
+
+def listen_once(pipe: int, heard: Heard) -> tuple[bool, Failure | None]:
+    """Take in what has come. Whether nothing more will, or may, and why it may not."""
+    chunk = os.read(pipe, 2**18)
+    if not chunk:
+        return True, None
+    try:
+        heard.hear(chunk)
+    except TooMuchSaid:
+        return True, SAID_TOO_MUCH
+    except (ValueError, RecursionError) as error:
+        log.warning("a measuring process said what cannot be read: %.300s", error)
+        return True, NOT_TRUSTED
+    return False, None

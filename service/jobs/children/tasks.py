@@ -5,8 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from service.pdf.question import Question
+from service.pdf.question import WHOLE_FILE, Question, Stretch
 from service.sheets.model import SpecSheet
+
+MEASURING = "service.jobs.children.child:main"
+"""What runs in a child that measures or judges."""
+MOST_PAGES_JUDGED_AT_ONCE = 32
+"""A longer file is judged in a process of its own, so that one that measures holds no more than a page. Ours, no source."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -17,8 +22,12 @@ class Task:
     question: Question = field(default_factory=Question)
     pdf: Path | None = None
     measurements: str | None = None
-    measure: str = "service.pdf.measure:measure"
-    """Module and function that measures; tests put faults here."""
+    stretch: Stretch = WHOLE_FILE
+    """Of the file, where its parts are measured one by one."""
+    parts: str = "service.pdf.measure:parts_of"
+    """Module and function that measures so; tests put faults here."""
+    measure: str | None = None
+    """Module and function that measures the file in one piece instead."""
 
 
 @dataclass(frozen=True, kw_only=True)

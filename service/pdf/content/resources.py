@@ -64,8 +64,8 @@ class Resources:
         self.page: Resources | None = None
         """Those of the page, where a name may be found that a form's own do not have: readers look there, against 7.8.3."""
         self.shared = shared
-        self.paints: dict[tuple[str, bytes], Paint] = {}
-        """Device colours that were set before, by their operands as written."""
+        self.paints: dict[tuple[str, bytes | tuple[float, ...]], Paint] = {}
+        """Device colours that were set before, by their operands, as written or as numbers."""
         self._spaces: dict[str, ColorSpace] = {}
         self._fonts: dict[str, TextFont | None] = {}
         self._parameters: dict[str, StateParameters | None] = {}

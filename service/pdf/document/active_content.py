@@ -9,7 +9,7 @@ Each is told with its type; which of them matter is not for measuring to say.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import pikepdf
 
@@ -36,9 +36,9 @@ class TooMuch(Exception):
     """There is more of it than a check may follow."""
 
 
-def active_content_of(pdf: pikepdf.Pdf, rulers: dict[int, Matrix]) -> tuple[ActiveContent, ...] | Unmeasured:
-    """`rulers`: page number → from default user space to ruler mm. Raises what reading raises."""
-    search = _Search(rulers)
+def active_content_of(pdf: pikepdf.Pdf, ruler: Callable[[int], Matrix | None]) -> tuple[ActiveContent, ...] | Unmeasured:
+    """`ruler`: page number → from default user space to ruler mm; asked only where a box is told. Raises what reading raises."""
+    search = _Search(ruler)
     found: dict[ActiveContent, None] = {}
     try:
         for one in search.everything(pdf):
@@ -50,9 +50,14 @@ def active_content_of(pdf: pikepdf.Pdf, rulers: dict[int, Matrix]) -> tuple[Acti
     return tuple(found)
 
 
+def _nowhere() -> Box | None:
+    """What belongs to the document has no place on a page."""
+    return None
+
+
 class _Search:
-    def __init__(self, rulers: dict[int, Matrix]) -> None:
-        self.rulers = rulers
+    def __init__(self, ruler: Callable[[int], Matrix | None]) -> None:
+        self.ruler = ruler
         self.steps_left = MOST_STEPS
 
     def everything(self, pdf: pikepdf.Pdf) -> Iterator[ActiveContent]:
@@ -77,7 +82,7 @@ class _Search:
     # --- actions ---
 
     def _actions(
-        self, action: object, on: ActionPlace, page: int | None = None, box: Box | None = None
+        self, action: object, on: ActionPlace, page: int | None = None, box: Callable[[], Box | None] = _nowhere
     ) -> Iterator[ActiveContent]:
         """An action and those after it (12.6.2, Next); an array in its place is a destination and does nothing but show."""
         pending, entered = [action], set()
@@ -88,12 +93,12 @@ class _Search:
             self._step()
             entered.add(one.objgen)
             kind = name_text(one.get("/S"))[:100] or "unknown"
-            yield ActiveContent(kind, on, page, None if kind in LEADING else box, "")
+            yield ActiveContent(kind, on, page, None if kind in LEADING else box(), "")
             following = one.get("/Next")
             pending.extend(following if isinstance(following, pikepdf.Array) else [following])
 
     def _triggered(
-        self, holder: pikepdf.Object, on: ActionPlace, page: int | None = None, box: Box | None = None
+        self, holder: pikepdf.Object, on: ActionPlace, page: int | None = None, box: Callable[[], Box | None] = _nowhere
     ) -> Iterator[ActiveContent]:
         """Actions that an event starts (12.6.3, AA)."""
         events = holder.get("/AA")
@@ -103,11 +108,14 @@ class _Search:
 
     def _annotation(self, annotation: pikepdf.Dictionary, number: int) -> Iterator[ActiveContent]:
         self._step()
-        rectangle, ruler = box_of(annotation.get("/Rect")), self.rulers.get(number)
-        box = ruler.box(rectangle) if ruler and rectangle else None
+
+        def box() -> Box | None:
+            rectangle, ruler = box_of(annotation.get("/Rect")), self.ruler(number)
+            return ruler.box(rectangle) if ruler and rectangle else None
+
         kind = name_text(annotation.get("/Subtype"))
         if kind in CARRYING:
-            yield ActiveContent(kind, "annotation", number, box, _file_name(annotation.get("/FS")))
+            yield ActiveContent(kind, "annotation", number, box(), _file_name(annotation.get("/FS")))
         for key in ("/A", "/PA"):
             yield from self._actions(annotation.get(key), "annotation", number, box)
         yield from self._triggered(annotation, "annotation", number, box)

@@ -145,7 +145,7 @@ _WORTH_READING = re.compile(rb"(?<![^\s\])>])(?:PS|ri)(?=[\s/(\[<]|$)|/(?:LZWDec
 def features_of_content(stream: pikepdf.Stream) -> Iterator[Seen]:
     """Operators that paint nothing: `PS` (obsolete, from memory), `ri` (8.6.5.8); and the filter of inline images (8.9.7)."""
     data = content_bytes(stream)
-    if not _WORTH_READING.search(data):  # most streams have none of them: do not cut them into operators again
+    if not any(one in data for one in (b"PS", b"ri", b"LZW")) or not _WORTH_READING.search(data):  # as most: do not cut it again
         return
     for operator, operands in operations(data):
         if operator == b"PS":

@@ -5,7 +5,7 @@ Each part is looked at by itself: one that is damaged comes out `Unmeasured` and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
@@ -17,33 +17,35 @@ from service.pdf.document.identification import identification_of, output_intent
 from service.pdf.document.linearization import linearization_of
 from service.pdf.document.object_graph import features_of
 from service.pdf.document.whole import text_string
-from service.pdf.facts.document import Document, LayerConfiguration
+from service.pdf.facts.document import Document, LayerConfiguration, Profile
 from service.pdf.facts.geometry import Matrix
-from service.pdf.facts.page import Page
+from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.opening import OpenedPdf
 from service.pdf.reading.reading_errors import READING_ERRORS
 
 Part = TypeVar("Part")
+_PROFILES_DAMAGED = to_say("The colour profiles cannot be read: they are damaged.")
 
 
-def with_standard_facts(document: Document, opened: OpenedPdf, pages: Iterable[Page], rulers: Mapping[int, Matrix]) -> Document:
-    """`rulers`: page number → from default user space to ruler mm, of every page that could be read."""
+def with_standard_facts(document: Document, opened: OpenedPdf, ruler: Callable[[int], Matrix | None]) -> Document:
+    """Without the profiles that only visible objects use. `ruler`: page number → from default user space to ruler mm; None for a
+    page that cannot be read.
+    """
     pdf = opened.pdf
     intents = _part(lambda: output_intents_of(pdf), to_say("The output intents cannot be read: they are damaged."))
     of_intents = [] if isinstance(intents, Unmeasured) else [one.profile for one in intents if one.profile]
-    keys = [*of_intents, *profiles_in_use(pages)]
     return replace(
         document,
         identification=_part(
             lambda: identification_of(pdf), to_say("What the file says of itself cannot be read: it is damaged.")
         ),
         output_intents=intents,
-        profiles=_part(lambda: profiles_of(pdf, keys), to_say("The colour profiles cannot be read: they are damaged.")),
+        profiles=_part(lambda: profiles_of(pdf, of_intents), _PROFILES_DAMAGED),
         layers=_part(lambda: layer_configurations(pdf), to_say("The list of the file's layers cannot be read: it is damaged.")),
         features=_part(lambda: features_of(pdf), to_say("Some object that the pages use cannot be read: it is damaged.")),
         active_content=_part(
-            lambda: active_content_of(pdf, dict(rulers)),
+            lambda: active_content_of(pdf, ruler),
             to_say("Some link, action or bookmark cannot be read: it is damaged."),
         ),
         linearization=_part(
@@ -60,10 +62,10 @@ def _part(look: Callable[[], Part], damaged: str) -> Part | Unmeasured:
         return Unmeasured(damaged)
 
 
-def profiles_in_use(pages: Iterable[Page]) -> list[str]:
-    """Keys of the profiles that visible objects use."""
-    contents = (page.content for page in pages if not isinstance(page.content, Unmeasured))
-    return list(dict.fromkeys(use.profile for content in contents for use in content.colors if use.profile))
+def profiles_in_use(pdf: pikepdf.Pdf, content: Content | Unmeasured) -> tuple[Profile, ...] | Unmeasured:
+    """The profiles that a page's visible objects use."""
+    uses = () if isinstance(content, Unmeasured) else content.colors
+    return _part(lambda: profiles_of(pdf, [use.profile for use in uses if use.profile]), _PROFILES_DAMAGED)
 
 
 def layer_configurations(pdf: pikepdf.Pdf) -> tuple[LayerConfiguration, ...] | None:

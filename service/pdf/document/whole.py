@@ -15,9 +15,10 @@ import pikepdf
 from service.language.sentences import Sentence
 from service.language.spoken import to_say
 from service.pdf.facts.document import Document, Encryption
+from service.pdf.facts.parts import capped
 from service.pdf.facts.unknown import NOT_LOOKED_AT, Unmeasured, unmeasured
 from service.pdf.header import HEADER_WITHIN_BYTES
-from service.pdf.reading.opening import LOST_END, OpenedPdf, capped
+from service.pdf.reading.opening import LOST_END, OpenedPdf
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.second_witness import pages_by_pdfium
 

@@ -28,6 +28,7 @@ from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import page_streams
 from service.pdf.walk.objects import walk_annotations
+from service.pdf.walk.runs import RUNS_OF_LINES
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import Mark, StrokedPath, Walk
 
@@ -55,7 +56,10 @@ MOST_OPERATORS_OF_A_LOOK = 500_000
 """Some three seconds on a slow machine; on a page that draws more, marks are not looked for."""
 
 _TEXT_SHOWING = (b"Tj", b"TJ", b"'", b'"')
-_HANDLERS_OF_A_LOOK = {operator: handler for operator, handler in HANDLERS.items() if operator not in _TEXT_SHOWING}
+_HANDLERS_OF_A_LOOK = {
+    **{operator: handler for operator, handler in HANDLERS.items() if operator not in _TEXT_SHOWING},
+    **RUNS_OF_LINES,
+}
 """Text is no mark, and costs the most."""
 
 

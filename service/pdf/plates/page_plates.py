@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
+from functools import cached_property
 
 import pikepdf
 import pypdfium2
@@ -15,6 +16,8 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.painted.content import Content, inks_of
 from service.pdf.facts.unknown import Unmeasured, beyond_limits, unmeasured
 from service.pdf.plates.colors.inks import Tints, process_by_formula, process_by_profile
+from service.pdf.plates.pictures.kept import Kept
+from service.pdf.plates.pictures.recolored import Picture, kept_of_file
 from service.pdf.plates.rewriting.rewriter import CannotSeparate
 from service.pdf.plates.separation import JUDGING_PPI, PageToSeparate, Plates, separate
 from service.pdf.plates.unreadable import TooLarge, Unreadable
@@ -39,27 +42,35 @@ def to_process_inks(pdf: pikepdf.Pdf) -> tuple[Callable[[Tints], Tints], str]:
     return process_by_formula, _BY_FORMULA
 
 
-def plates_of_page(
-    pdf: pikepdf.Pdf,
-    page: pikepdf.Dictionary,
-    media_pt: Box,
-    media_mm: Box,
-    rotation: int,
-    user_unit: float,
-    content: Content,
-    shared: Shared,
-    ppi: float = JUDGING_PPI,
-) -> Plates | Unmeasured:
-    """`media_pt` in default user space, `media_mm` the same in ruler mm."""
-    asked = PageToSeparate(page, media_pt, media_mm, rotation, user_unit, inks_of(content))
-    return plates_or_reason(pdf, asked, shared, to_process_inks(pdf)[0], ppi)
+class PlatesOfFile:
+    """What the plates of all pages of a file have in common, worked out once."""
+
+    def __init__(self, pdf: pikepdf.Pdf, shared: Shared) -> None:
+        self._pdf, self._shared = pdf, shared
+        self._kept = kept_of_file()
+
+    @cached_property
+    def _to_process(self) -> Callable[[Tints], Tints]:
+        return to_process_inks(self._pdf)[0]
+
+    def of_page(
+        self, page: pikepdf.Dictionary, media_pt: Box, media_mm: Box, rotation: int, user_unit: float, content: Content
+    ) -> Plates | Unmeasured:
+        """`media_pt` in default user space, `media_mm` the same in ruler mm."""
+        asked = PageToSeparate(page, media_pt, media_mm, rotation, user_unit, inks_of(content))
+        return plates_or_reason(self._pdf, asked, self._shared, self._to_process, kept=self._kept)
 
 
 def plates_or_reason(
-    pdf: pikepdf.Pdf, asked: PageToSeparate, shared: Shared, to_process: Callable[[Tints], Tints], ppi: float = JUDGING_PPI
+    pdf: pikepdf.Pdf,
+    asked: PageToSeparate,
+    shared: Shared,
+    to_process: Callable[[Tints], Tints],
+    ppi: float = JUDGING_PPI,
+    kept: Kept[Picture] | None = None,
 ) -> Plates | Unmeasured:
     try:
-        return separate(pdf, asked, shared, to_process, ppi)
+        return separate(pdf, asked, shared, to_process, ppi, kept)
     except (TooMuchWork, TooLarge) as limit:
         return beyond_limits("The page's separations were not made: {limit}.", limit=limit.sentence)
     except (CannotSeparate, Unreadable) as reason:

@@ -27,7 +27,8 @@ from service.pdf.facts.geometry import MM_PER_INCH, POINTS_PER_INCH, Box, Matrix
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.inks import InkTable, Tints
 from service.pdf.plates.colors.overprint import MixedTreatment
-from service.pdf.plates.pictures.recolored import Pictures
+from service.pdf.plates.pictures.kept import Kept
+from service.pdf.plates.pictures.recolored import Picture, Pictures
 from service.pdf.plates.rewriting.color_runs import ColorRuns
 from service.pdf.plates.rewriting.objects import form_for, refuse_knockout, rgb_group
 from service.pdf.plates.rewriting.rewriter import Rewriter, State
@@ -70,12 +71,20 @@ class PageToSeparate:
 
 
 def separate(
-    source: pikepdf.Pdf, asked: PageToSeparate, shared: Shared, to_process: Callable[[Tints], Tints], ppi: float = JUDGING_PPI
+    source: pikepdf.Pdf,
+    asked: PageToSeparate,
+    shared: Shared,
+    to_process: Callable[[Tints], Tints],
+    ppi: float = JUDGING_PPI,
+    kept: Kept[Picture] | None = None,
 ) -> Plates:
-    """The page's plates. Raises what reading raises, and TooMuchWork; a page without ink has no plates."""
+    """The page's plates. Raises what reading raises, and TooMuchWork; a page without ink has no plates.
+
+    `kept`: from the file's other pages, whose `to_process` is the same.
+    """
     across, down = (side * asked.user_unit / POINTS_PER_INCH for side in (asked.media_pt.width, asked.media_pt.height))
     ppi = min(ppi, (MOST_PIXELS / max(across * down, 1e-6)) ** 0.5)
-    work = _Work(source, asked, shared, to_process, Pictures(), ColorRuns(), ppi)
+    work = _Work(source, asked, shared, to_process, Pictures(of_file=kept), ColorRuns(), ppi)
     columns, rows = pixels_of(asked.area_mm, ppi)
     coverage: dict[str, Coverage] = {}
     converted = False

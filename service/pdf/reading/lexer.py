@@ -55,6 +55,16 @@ operator only, so that the numbers of paths are looked at once."""
 _STRING_STOP = re.compile(rb"[()\\\r]")
 _NAME_ESCAPE = re.compile(rb"#([\dA-Fa-f]{2})")
 _ESCAPES = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
+_OCTAL = re.compile(rb"[0-7]{1,3}")
+_UNNESTED = re.compile(rb"((?>(?:[^()\\\r]++|\\[^\r])*))\)", re.DOTALL)
+"""The rest of a string without a parenthesis that is not escaped, and without a carriage return."""
+_ESCAPE = re.compile(rb"\\([0-7]{1,3}|.)", re.DOTALL)
+_MEANINGS = {
+    **_ESCAPES,
+    b"\n": b"",
+    **{b"%0*o" % (width, code): bytes([code & 0xFF]) for code in range(512) for width in (1, 2, 3) if code < 8**width},
+}
+"""Of what follows a backslash; of anything else, itself."""
 _KEYWORDS: dict[bytes, Operand] = {b"true": True, b"false": False, b"null": None}
 _INLINE_END = re.compile(rb"[\x00\t\n\x0c\r ]EI(?=[\x00\t\n\x0c\r /(<\[%]|$)")
 _FOLLOWS_INLINE = re.compile(rb"[\x00\t\n\x0c\r -~]{0,12}")
@@ -198,6 +208,8 @@ def _hex(raw: bytes) -> bytes:
 
 def _string(data: bytes, position: int) -> tuple[bytes, int]:
     """A literal string with nesting and escapes, from behind its opening parenthesis (7.3.4.2)."""
+    if plain := _UNNESTED.match(data, position):
+        return _ESCAPE.sub(_unescaped, plain[1]), plain.end()
     parts: list[bytes] = []
     depth = 1
     while found := _STRING_STOP.search(data, position):
@@ -223,12 +235,16 @@ def _string(data: bytes, position: int) -> tuple[bytes, int]:
     return b"".join(parts), len(data)
 
 
+def _unescaped(found: re.Match[bytes]) -> bytes:
+    return _MEANINGS.get(found[1], found[1])
+
+
 def _escape(data: bytes, position: int) -> tuple[bytes, int]:
     character = data[position : position + 1]
     if character in _ESCAPES:
         return _ESCAPES[character], position + 1
-    if octal := re.compile(rb"[0-7]{1,3}").match(data, position):
-        return bytes([int(octal[0], 8) & 0xFF]), octal.end()
+    if octal := _OCTAL.match(data, position):
+        return _MEANINGS[octal[0]], octal.end()
     if character == b"\r":
         return b"", position + (2 if data[position + 1 : position + 2] == b"\n" else 1)
     return (b"" if character == b"\n" else character), position + 1

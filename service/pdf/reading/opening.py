@@ -23,9 +23,6 @@ from service.pdf.facts.unknown import Failure
 from service.pdf.reading.page_tree import look_at_page_tree
 from service.pdf.reading.reading_errors import READING_ERRORS
 
-MOST_DAMAGE = 20
-"""Sentences of damage that a result keeps: enough to see what happened, short enough to read."""
-
 LOST_END = sentence("The end of the file is missing: it looks cut off, as by an upload or a copy that was interrupted.")
 REBUILT = sentence("The table that says where things are in the file is damaged and had to be rebuilt.")
 LOST_PAGE = sentence("A page that the file names cannot be found; it is left out.")
@@ -186,11 +183,3 @@ def _sentences(warnings: Iterable[str]) -> Iterator[Sentence]:
         if said is not None and said not in told:
             told.add(said)
             yield said
-
-
-def capped(sentences: Iterable[Sentence]) -> tuple[Sentence, ...]:
-    """Each sentence once, at most `MOST_DAMAGE`; the last then says how many more there are."""
-    once = tuple(dict.fromkeys(sentences))
-    if len(once) <= MOST_DAMAGE:
-        return once
-    return (*once[: MOST_DAMAGE - 1], sentence("And {count} more of the kind.", count=len(once) - MOST_DAMAGE + 1))

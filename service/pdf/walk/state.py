@@ -69,6 +69,19 @@ def _graphics_state(walk: Walk, operands: Operands) -> None:
 # --- Colour -----------------------------------------------------------------------------------------------------------
 
 
+def set_device_color(walk: Walk, device: DeviceOperator, values: tuple[float, ...]) -> None:
+    """As g, rg, k and their stroking twins do."""
+    if walk.colors_fixed:
+        return
+    space, known = walk.resources.named_space(device.name), walk.resources.paints
+    paint = known.get((device.name, values))
+    if paint is None:
+        paint = paint_of(space, values)
+        if len(known) < MOST_PAINTS:
+            known[device.name, values] = paint
+    _set(walk, device.stroke, space, paint)
+
+
 def _device_color(device: DeviceOperator) -> Handler:
     """g, rg, k and their stroking twins."""
     name, stroke = device.name, device.stroke

@@ -12,6 +12,7 @@ It judges nothing and converts no colour. The handlers are in the modules beside
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Literal, NamedTuple
@@ -30,8 +31,10 @@ from service.pdf.facts.painted.colors import ObjectKind
 from service.pdf.facts.painted.content import MOST_PLACES
 from service.pdf.facts.painted.images import StandIn
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.reading.lexer import located_operations
+from service.pdf.reading.lexer import RUN, located_operations
 from service.pdf.reading.operands import Operands
+from service.pdf.walk import path_runs
+from service.pdf.walk.path_runs import NO_RUN, PATH_RUN
 
 MOST_SUBPATHS = 64
 MOST_PIECES = 1_000
@@ -195,7 +198,8 @@ class Walk:
         self.points, self.starts, self.clip_pending = [], [], False
         self.marked_hidden = [self.hidden]
         handlers = self.handlers
-        for operator, operands, _, _ in located_operations(data):
+        skipped = self._skipped if RUN in handlers and len(data) >= path_runs.LEAST_STREAM_BYTES else None
+        for operator, operands, _, _ in located_operations(data, skipped):
             self.operators_left -= 1
             if self.operators_left < 0:
                 raise too_many_operators(MOST_OPERATORS)
@@ -204,6 +208,16 @@ class Walk:
                 handler(self, operands)
         self.state, self.saved, self.resources, self.base, self.text, self.marked_hidden = outer
         self.points, self.starts, self.clip_pending = path
+
+    def count(self, operators: int) -> None:
+        """So many have been followed. Raises TooMuchWork."""
+        self.operators_left -= operators
+        if self.operators_left < 0:
+            raise too_many_operators(MOST_OPERATORS)
+
+    def _skipped(self) -> re.Pattern[bytes]:
+        """A run of paths comes in one piece where none is begun before it."""
+        return NO_RUN if self.points or self.clip_pending else PATH_RUN
 
     @property
     def hidden(self) -> Hidden:

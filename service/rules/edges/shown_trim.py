@@ -36,12 +36,13 @@ class ShownTrim:
 def disagreeing(page: Page, asked: TrimAsked | None) -> ShownTrim | None:
     """What the artwork shows where it is not the page's trim; None where they agree, or where it shows nothing.
 
-    A cut line inside the trim may be a window or a label on its backing: it counts where it stands in by the same bleed on
-    every side and the trim is not what was ordered.
+    Marks at the corners of the BleedBox are bleed marks. A cut line inside the trim may be a window or a label on its backing: it
+    counts where it stands in by the same bleed on every side and the trim is not what was ordered.
     """
     trim, marked = page.boxes_mm.trim, page.crop_marks_mm
     if isinstance(marked, Box):
-        return ShownTrim(marked, "crop marks") if _apart(marked, trim) > APART_MM else None
+        agrees = _apart(marked, trim) <= APART_MM or (page.bleed_declared and _apart(marked, page.boxes_mm.bleed) <= APART_MM)
+        return None if agrees else ShownTrim(marked, "crop marks")
     line = _cut_line(page)
     if line is None or _apart(line, trim) <= APART_MM:
         return None

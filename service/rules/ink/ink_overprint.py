@@ -153,10 +153,10 @@ def ink_overprint_black(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outco
     as a white edge. Large black areas that overprint let what is below show through as stains.
     Remedy: set small black text and thin lines of 100 % black to overprint; switch it off for large black areas.
     Knows: objects of solid black ink that stand on ink: text under 12 pt and lines under 2 pt that knock out of more than a
-    faint tint; areas and type of 10 mm and more that overprint what differs from spot to spot. Over one plain colour large
-    black is even.
-    Cannot know: a printer's software that makes all black overprint, as many do. What lies below is told by the bounds of
-    objects.
+    faint tint, as the plates show it; areas and type of 10 mm and more that overprint what differs from spot to spot. Over one
+    plain colour large black is even.
+    Cannot know: a printer's software that makes all black overprint, as many do; black in an isolated transparency group, whose
+    overprint ends with the group (ISO 32000-2:2020, 11.7.4.3) and which some software lets through all the same.
     """
     small, large = _Objects(), _Objects()
     for use, seen in _overprints(pages):

@@ -6,6 +6,7 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from service.answers.problems import PROBLEMS
 from service.api.checks.requests import CheckForm
+from service.api.http.problem_pages import OR_PAGE
 from tests.api.contract import Caller
 
 
@@ -45,8 +46,9 @@ def test_every_operation_describes_problems_as_problems(caller: Caller) -> None:
                 continue
             assert "default" in operation["responses"], f"{method} {path}"
             assert operation["summary"], f"{method} {path}"
-    for response in caller.description["components"]["responses"].values():
-        assert list(response["content"]) == ["application/problem+json"]
+    for name, response in caller.description["components"]["responses"].items():
+        page = ["text/html"] if name.endswith(OR_PAGE) else []
+        assert list(response["content"]) == ["application/problem+json", *page]
 
 
 def test_the_list_of_problems_is_closed(caller: Caller) -> None:

@@ -20,7 +20,7 @@ from service.jobs.children import sandbox
 from service.jobs.children.confinement.walls import offered
 from service.jobs.children.drawing import draw
 from service.jobs.children.fork_server import ForkServer
-from service.jobs.children.sandbox import run
+from service.jobs.children.measuring.check import run
 from service.jobs.children.tasks import DrawingTask, Limits, Task
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
@@ -29,7 +29,7 @@ from service.proofs.plates.brief import PLATE, PlatesBrief, plates_brief
 from service.proofs.plates.drawn import plate_png
 from service.proofs.plates.wishes import PlatesWishes
 from service.sheets.model import SpecSheet
-from tests.build import page
+from tests.build import document, page
 from tests.jobs.children.processes import alive, children_of, descendants_of
 from tests.patience import PATIENCE_SECONDS, until
 
@@ -116,6 +116,15 @@ def test_it_reads_its_own_file_and_starts_threads(attempt: Attempt, files: Path)
     assert attempt("starts_threads") == ("done", 8)
 
 
+def test_an_encrypted_file_is_measured_behind_any_walls(
+    server: ForkServer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """For which qpdf wants random numbers."""
+    monkeypatch.setattr(sandbox, "SERVER", server)
+    path = document(page(85, 55).fill(cyan=1)).encrypted().save(tmp_path / "card.pdf")
+    assert run(Task(sheet=SpecSheet(), pdf=path), LIMITS).measurements == measure(path, Question(), lambda *_: None)
+
+
 def test_what_is_measured_and_drawn_is_the_same_behind_any_walls(
     server: ForkServer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -125,6 +134,7 @@ def test_what_is_measured_and_drawn_is_the_same_behind_any_walls(
     path = card.save(tmp_path / "card.pdf")
     question = Question(trim_sizes_mm=((85, 55),), ink_limits_percent=(240,))
     plain = measure(path, question, lambda *_: None)
+    assert plain.document.failure is None
     assert run(Task(sheet=SpecSheet(), pdf=path, question=question), LIMITS).measurements == plain
     assert not isinstance(plain.pages, Unmeasured)
     brief = plates_brief(plain.pages[0], PlatesWishes())

@@ -18,3 +18,4 @@ def test_the_page_that_warms_the_parser_is_measured_to_its_end() -> None:
     assert measured.document.failure is None
     assert not isinstance(measured.pages, Unmeasured)
     assert not isinstance(measured.pages[0].content, Unmeasured)
+    assert not isinstance(measured.pages[0].plates, Unmeasured)

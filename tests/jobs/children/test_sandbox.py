@@ -11,7 +11,8 @@ import pytest
 
 from service.jobs.children import sandbox
 from service.jobs.children.fork_server import ForkServer
-from service.jobs.children.sandbox import Interrupted, SandboxBroken, run
+from service.jobs.children.measuring.check import Result, run
+from service.jobs.children.sandbox import Interrupted, SandboxBroken
 from service.jobs.children.tasks import Limits, Task
 from service.pdf.codec import measurements_to_json
 from service.pdf.facts.measurements import Measurements
@@ -37,11 +38,11 @@ def _no_process_stays() -> Iterator[None]:
     assert children_of(sandbox.SERVER) == set()
 
 
-def fault(name: str, card: Path, limits: Limits = LIMITS) -> sandbox.Result:
+def fault(name: str, card: Path, limits: Limits = LIMITS) -> Result:
     return run(Task(sheet=CARD, pdf=card, measure=f"tests.jobs.faults:{name}"), limits)
 
 
-def outcome(result: sandbox.Result, rule: str) -> str:
+def outcome(result: Result, rule: str) -> str:
     return next(one.outcome for one in result.judgement.rules if one.rule == rule)
 
 

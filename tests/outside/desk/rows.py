@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from service.answers.judgement import finding_answer
-from service.jobs.children.sandbox import Result, run
+from service.jobs.children.measuring.check import Result, run
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.question import question_for
 from service.pdf.facts.page import Page

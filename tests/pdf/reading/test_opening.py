@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from service.language.sentences import sentence
+from service.pdf.facts.parts import MOST_DAMAGE, capped
 from service.pdf.facts.unknown import Failure
-from service.pdf.reading.opening import LOST_END, LOST_PAGE, MOST_DAMAGE, REBUILT, OpenedPdf, capped, opened
+from service.pdf.reading.opening import LOST_END, LOST_PAGE, REBUILT, OpenedPdf, opened
 from tests.build import document, page
 from tests.pdf.by_hand import A_PAGE, CATALOG, ONE_PAGE, page_with, pages, saved, written
 

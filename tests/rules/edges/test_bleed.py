@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from service.pdf.facts.geometry import Sides
+from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import Failure, unmeasured
+from service.rules.edges.bleed import sides_told_to_lack_bleed
 from service.sheets.model import BleedAsked, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 
@@ -125,3 +128,23 @@ def test_bleed_that_is_not_asked_for_or_not_known() -> None:
 def test_a_block_that_only_wishes_lowers_the_level() -> None:
     sheet = SpecSheet(bleed=BleedAsked(minimum_mm=3, level="should"))
     assert only_finding("bleed.declared", document(page(bleed=0)), sheet).level == "should"
+
+
+def test_bleed_inside_a_trim_that_the_crop_marks_contradict_counts() -> None:
+    """2 mm beyond a TrimBox that lies 1 mm outside the marks are 3 mm of bleed."""
+    assert outcome("bleed.declared", document(page(62, 62, bleed=2, crop_marks_mm=Box(1, 1, 61, 61))), THREE) == "met"
+    assert outcome("bleed.declared", document(page(62, 62, bleed=2, crop_marks_mm=Box(0, 0, 62, 62))), THREE) == "not_met"
+
+
+@pytest.mark.parametrize(
+    ("left_mm", "minimum_mm", "told"),
+    [(2.94, 3, {"left"}), (2.96, 3, set()), (0, None, set())],
+    ids=["short", "slack", "not asked"],
+)
+def test_other_rules_leave_sides_alone_that_are_told_to_lack_bleed(
+    left_mm: float, minimum_mm: float | None, told: set[str]
+) -> None:
+    one = page(bleed_mm=Sides(3.0, 3.0, 3.0, left_mm))
+    assert sides_told_to_lack_bleed(one, minimum_mm) == told
+    white_there = replace(one, bleed_reach_mm=Sides[float | None](3.0, 3.0, 3.0, None))
+    assert sides_told_to_lack_bleed(white_there, minimum_mm) == set()

@@ -69,6 +69,12 @@ def test_a_trim_that_was_worked_out_is_not_the_files_word() -> None:
     assert outcome(RULE, document(one), SpecSheet()) == "met"
 
 
+@pytest.mark.parametrize(("declared", "at", "expected"), [(True, 3, "met"), (True, 2, "not_met"), (False, 3, "not_met")])
+def test_marks_at_the_corners_of_the_bleedbox_are_bleed_marks(declared: bool, at: float, expected: str) -> None:
+    one = page(bleed_declared=declared, crop_marks_mm=Box(-at, -at, 85 + at, 55 + at))
+    assert outcome(RULE, document(one), SpecSheet()) == expected
+
+
 def test_pages_with_the_same_marks_are_one_finding() -> None:
     one = wrap(marks=Box(-2, -2, 122, 638))
     assert only_finding(RULE, document(one, page(), one), SpecSheet()).finding.pages == (1, 3)

@@ -19,6 +19,8 @@ from service.jobs.children.tasks import Limits
 _FONTS = ("/usr/share/fonts", "/usr/share/X11/fonts/Type1", "/usr/share/X11/fonts/TTF", "/usr/local/share/fonts")
 """Where PDFium looks on Linux (core/fxge/linux/fx_linux_impl.cpp)."""
 _LIBRARIES = ("/lib", "/lib64", "/usr/lib", "/usr/lib64", "/usr/local/lib", "/etc/ld.so.cache", "/etc/localtime")
+_DEVICES = ("/dev/urandom",)
+"""For qpdf, wherever a file is encrypted (libqpdf/SecureRandomDataProvider.cc)."""
 _PACKAGE = Path(__file__).parents[3]
 _MOST_THREADS = 256
 """Of all children of one fork server. One draws with two at a time; a report is set by as many as there are processors. Ours."""
@@ -101,6 +103,6 @@ def _read_by_all() -> list[Path]:
     python = [sysconfig.get_path(name) for name in ("stdlib", "platstdlib", "purelib", "platlib")]
     python += [one for one in sys.path if Path(one).name in ("site-packages", "dist-packages")]  # a user's own, for one
     library = sysconfig.get_config_var("LIBDIR")
-    named = [_PACKAGE, *python, *((library,) if library else ()), *_LIBRARIES, *_FONTS]
+    named = [_PACKAGE, *python, *((library,) if library else ()), *_LIBRARIES, *_DEVICES, *_FONTS]
     real = dict.fromkeys(Path(one).resolve() for one in named)
     return [one for one in real if one.exists() and not any(other in one.parents for other in real)]

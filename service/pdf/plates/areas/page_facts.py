@@ -23,7 +23,7 @@ from service.pdf.plates.areas.frame import Frame
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
 from service.pdf.plates.areas.picture_ink import ink_in_pictures
 from service.pdf.plates.areas.reach import INK_FROM, Objects, Reach, reach
-from service.pdf.plates.areas.total_ink import Total, area_by_percent, most_ink, regions_over
+from service.pdf.plates.areas.total_ink import Total, area_by_percent, counts_of, most_ink, regions_over
 from service.pdf.plates.separation import Plates
 from service.pdf.question import Question
 
@@ -78,11 +78,12 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
     frame = Frame(plates.area_mm, total.shape)
     trimmed, bleeding = frame.part(page.boxes_mm.trim), frame.part(_bleeding(page))
     printed = total[bleeding]
-    most = most_ink(printed, frame.pixel_mm2)
+    counts = counts_of(printed)
+    most = most_ink(printed, counts, frame.pixel_mm2)
     heavy = []
     for limit in question.ink_limits_percent if printed.size else ():
         most_within = most_within_percent(limit, len(plates.coverage) - len(left_out))
-        regions = regions_over(printed, most_within, frame.pixel_mm2, MOST_PLACES)
+        regions = regions_over(printed, counts, most_within, frame.pixel_mm2, MOST_PLACES)
         if regions:
             heavy.append(HeavyInk(limit, tuple(frame.box(one, bleeding) for one in regions)))
     inks = tuple(
@@ -99,7 +100,7 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
         blank=all(bool((coverage[trimmed] < INK_FROM).all()) for coverage in plates.coverage.values()),
         inks=inks,
         left_out=left_out,
-        ink_area_mm2=area_by_percent(printed, frame.pixel_mm2) if plates.coverage and printed.size else (),
+        ink_area_mm2=area_by_percent(counts, frame.pixel_mm2) if plates.coverage and printed.size else (),
         ink_max_box_mm=frame.box(most.where, bleeding) if most.where else None,
         heavy_ink=tuple(heavy),
         edge_stops=(),

@@ -26,7 +26,10 @@ class Region:
 
 def largest_regions(mask: Mask, most: int, least_pixels: int = 1) -> list[Region]:
     """The largest regions of at least so many pixels, the largest first."""
-    starts, ends, width = _runs(mask)
+    return _largest(*_runs(mask), most, least_pixels)
+
+
+def _largest(starts: Indices, ends: Indices, width: int, most: int, least_pixels: int) -> list[Region]:
     if not len(starts):
         return []
     roots = _joined(len(starts), *_touching(starts, ends, width))
@@ -50,6 +53,34 @@ def _runs(mask: Mask) -> tuple[Indices, Indices, int]:
     laid[:, :columns] = mask
     steps = np.diff(laid.ravel(), prepend=np.int8(0))
     return np.flatnonzero(steps == 1), np.flatnonzero(steps == -1), columns + 1
+
+
+def laid_out(mask: Mask) -> tuple[Indices, int]:
+    """Where its pixels lie in the rows laid one behind the other, with a gap of one pixel, and the width of such a row."""
+    columns = mask.shape[1]
+    flat = np.flatnonzero(mask)
+    return flat + flat // columns, columns + 1
+
+
+def in_large_regions(places: Indices, width: int, least_pixels: int) -> Mask:
+    """Which of these pixels, as `laid_out`, belong to a region of at least so many of them."""
+    starts, ends, at = _runs_of(places)
+    roots = _joined(len(starts), *_touching(starts, ends, width))
+    large = np.bincount(roots, weights=ends - starts)[roots] >= least_pixels
+    return np.repeat(large, np.diff(at, append=len(places)))
+
+
+def largest_region_of(places: Indices, width: int) -> Region:
+    """As `largest_regions` finds it."""
+    starts, ends, _ = _runs_of(places)
+    return _largest(starts, ends, width, 1, 1)[0]
+
+
+def _runs_of(places: Indices) -> tuple[Indices, Indices, Indices]:
+    """Where runs start and end, and at which of the pixels each starts."""
+    at = np.flatnonzero(np.diff(places, prepend=-2) != 1)
+    starts = places[at]
+    return starts, starts + np.diff(at, append=len(places)), at
 
 
 def _touching(starts: Indices, ends: Indices, width: int) -> tuple[Indices, Indices]:

@@ -12,11 +12,21 @@ from math import ceil, sqrt
 import numpy as np
 import numpy.typing as npt
 
-from service.pdf.plates.areas.regions import Mask, Region, largest_regions
+from service.pdf.plates.areas.regions import (
+    Mask,
+    Region,
+    in_large_regions,
+    laid_out,
+    largest_region_of,
+    largest_regions,
+)
 
 Total = npt.NDArray[np.uint16]
 """(rows, columns), 255 = full tint of one ink."""
 
+Counts = npt.NDArray[np.intp]
+_MOSTLY_BARE = 0.7
+"""Of a page's pixels: on such a page, as of text, it costs less to look at each that holds ink. Ours, no source."""
 LEAST_AREA_MM2 = 1.0
 """Over which an amount of ink must hold in one piece. Common practice, no source."""
 _BAND_PIXELS = 2_000_000
@@ -33,40 +43,54 @@ def percent_of(value: float) -> float:
     return round(value / 2.55, 1)
 
 
-def area_by_percent(total: Total, pixel_mm2: float) -> tuple[float, ...]:
+def counts_of(total: Total) -> Counts:
+    """How many pixels hold each amount, up to the most that any holds."""
+    return np.bincount(total.ravel())
+
+
+def area_by_percent(counts: Counts, pixel_mm2: float) -> tuple[float, ...]:
     """mm² that carry at least 0 %, 1 %, 2 % … of ink, as far as there is any."""
-    counts = np.bincount(total.ravel())
     at_least = np.cumsum(counts[::-1])[::-1]
     values = [ceil(percent * 2.55 - 1e-6) for percent in range(int((len(counts) - 1) / 2.55 + 1e-6) + 1)]
     return tuple(round(float(at_least[value]) * pixel_mm2, 2) for value in values if value < len(at_least))
 
 
-def most_ink(total: Total, pixel_mm2: float) -> MostInk:
-    """The highest total that holds over the least area in one piece."""
+def most_ink(total: Total, counts: Counts, pixel_mm2: float) -> MostInk:
+    """The highest total that holds over the least area in one piece.
+
+    What is no part of such a piece at one level is none at a higher one: so only what is left is looked at again.
+    """
     needed = max(1, ceil(LEAST_AREA_MM2 / pixel_mm2 - 1e-6))
     if total.size < needed:
         return MostInk(0.0, None)
-    counts = np.bincount(total.ravel())
     at_least = np.cumsum(counts[::-1])[::-1]
-    square = _held_by_a_square(total, ceil(sqrt(needed)))
+    bare = counts[0] > _MOSTLY_BARE * total.size
+    square = 1 if bare else _held_by_a_square(total, ceil(sqrt(needed)))
     levels = np.flatnonzero((counts > 0) & (at_least >= needed) & (np.arange(len(counts)) >= square))
-    where: dict[int, Region] = {}
-    low, high = 0, len(levels) - 1
+    if not len(levels) or levels[-1] == 0:
+        return MostInk(0.0, None)
+    mask = total >= levels[0]
+    (places, width), amounts = laid_out(mask), total[mask]
+    low, high = -1, len(levels) - 1
     while low < high:
         middle = (low + high + 1) // 2
-        region = _region_of(total >= levels[middle], needed)
-        if region is None:
-            high = middle - 1
+        held = amounts >= levels[middle]
+        inside = in_large_regions(places[held], width, needed)
+        if inside.any():
+            low, places, amounts = middle, places[held][inside], amounts[held][inside]
         else:
-            low, where = middle, {middle: region}
-    most = int(levels[low])
-    if most == 0:
+            high = middle - 1
+    if low < 0 or levels[low] == 0:
         return MostInk(0.0, None)
-    return MostInk(percent_of(most), where.get(low) or _region_of(total >= most, needed))
+    most = int(levels[low])
+    whole = total.shape[0] <= _band_rows(total.shape[1], needed)
+    return MostInk(percent_of(most), largest_region_of(places, width) if whole else _region_of(total >= most, needed))
 
 
-def regions_over(total: Total, limit_percent: float, pixel_mm2: float, most: int) -> list[Region]:
+def regions_over(total: Total, counts: Counts, limit_percent: float, pixel_mm2: float, most: int) -> list[Region]:
     """The largest regions with more ink than that; specks that stand together count as one region, whose pixels are theirs."""
+    if len(counts) - 1 <= limit_percent * 2.55:
+        return []
     mask = total > limit_percent * 2.55
     step = max(1, round(LEAST_AREA_MM2**0.5 / pixel_mm2**0.5))
     rows, columns = (-(-length // step) for length in mask.shape)
@@ -94,12 +118,16 @@ def _held_by_a_square(total: Total, side: int) -> int:
     if min(total.shape) < side:
         return 0
     for _ in range(2):
-        length = total.shape[0] - side + 1
-        least = total[:length].copy()
-        for start in range(1, side):
-            np.minimum(least, total[start : start + length], out=least)
+        least, of = total, 1
+        while of < side:  # of twice as many lines each time
+            step = min(of, side - of)
+            least, of = np.minimum(least[:-step], least[step:]), of + step
         total = least.T
     return int(total.max())
+
+
+def _band_rows(columns: int, pixels: int) -> int:
+    return max(4 * pixels, _BAND_PIXELS // max(columns, 1))
 
 
 def _region_of(mask: Mask, pixels: int) -> Region | None:
@@ -108,7 +136,7 @@ def _region_of(mask: Mask, pixels: int) -> Region | None:
     Such a region has a part of just so many pixels that touch, which is no higher than that: bands overlap by as much.
     """
     rows, columns = mask.shape
-    height = max(4 * pixels, _BAND_PIXELS // max(columns, 1))
+    height = _band_rows(columns, pixels)
     for start in range(0, rows, height - pixels):
         found = largest_regions(mask[start : start + height], 1, pixels)
         if found:

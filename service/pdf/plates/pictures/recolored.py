@@ -7,8 +7,7 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 import pikepdf
@@ -18,6 +17,7 @@ from service.pdf.content.resources import Resources
 from service.pdf.plates.colors.inks import InkTable
 from service.pdf.plates.pictures.codecs import Bytes, Size, one_bit_stream
 from service.pdf.plates.pictures.ink_pictures import InkPicture, Stencil, decoded, on_the_plate
+from service.pdf.plates.pictures.kept import Kept, Key
 from service.pdf.plates.pictures.placed import Placement
 from service.pdf.plates.pictures.source import inline_source, picture_source
 from service.pdf.reading.lexer import Operand
@@ -28,16 +28,27 @@ _PIXELS_AN_OBJECT = 10_000
 MOST_KEPT_BYTES = 96_000_000
 """Of decoded pictures: what is asked for next time beyond this is decoded again. Ours, no source."""
 
-Key = tuple[object, ...]
+MOST_KEPT_OF_FILE_BYTES = 64_000_000
+"""Of what one page leaves to the next. Ours, no source."""
+
+Picture = InkPicture | Stencil
+
+
+def kept_of_file() -> Kept[Picture]:
+    """For all pages of a file whose colours become inks in the same way."""
+    return Kept(MOST_KEPT_OF_FILE_BYTES)
 
 
 class Pictures:
-    """Decoded pictures of a document, the latest used kept; every rendering asks here."""
+    """Decoded pictures of a page, the latest used kept; every rendering asks here.
 
-    def __init__(self, most_kept_bytes: int = MOST_KEPT_BYTES) -> None:
-        self.most_kept_bytes = most_kept_bytes
-        self._kept: OrderedDict[Key, InkPicture | Stencil] = OrderedDict()
-        self._kept_bytes = 0
+    What comes of a picture does not depend on the pages that were measured before: of theirs only what was worked out for the
+    same need is used again.
+    """
+
+    def __init__(self, most_kept_bytes: int = MOST_KEPT_BYTES, of_file: Kept[Picture] | None = None) -> None:
+        self._kept: Kept[Picture] = Kept(most_kept_bytes)
+        self._of_file = of_file
         self._out: pikepdf.Pdf | None = None
         self._made: dict[Key, tuple[object, pikepdf.Stream]] = {}
         """Of the latest `out`: what is painted again is not made again."""
@@ -78,21 +89,28 @@ class Pictures:
         self, image: pikepdf.Stream, resources: Resources, table: InkTable, need_px: Size
     ) -> tuple[Key, InkPicture | Stencil]:
         key = self._key(image, resources)
-        found = self._kept.get(key) if key else None
+        found = self._kept.get(key)
         if found is None or not _enough(found, need_px):
-            found = self._keep(key, decoded(picture_source(image, resources), table.to_process, need_px))
-        elif key:
-            self._kept.move_to_end(key)
+            of_need = (*key, need_px) if key else ()
+            made = self._once(of_need, lambda: decoded(picture_source(image, resources), table.to_process, need_px))
+            found = self._kept.keep(key, made)
         return key, found
+
+    def _once(self, key: Key, make: Callable[[], Picture]) -> Picture:
+        """Made for the file, where it has not been."""
+        if self._of_file is None:
+            return make()
+        return self._of_file.get(key) or self._of_file.keep(key, make())
 
     def _placed_stream(
         self, key: Key, found: InkPicture | Stencil, table: InkTable, out: pikepdf.Pdf, place: Placement
     ) -> pikepdf.Stream:
         assert isinstance(found, InkPicture)
         of_this_place = (*key, place) if key else ()
-        held = self._kept.get(of_this_place) if key else None
+        held = self._kept.get(of_this_place)
         if held is None:
-            held = self._keep(of_this_place, on_the_plate(found, place))
+            of_need = (*of_this_place, found.need) if key else ()
+            held = self._kept.keep(of_this_place, self._once(of_need, lambda: on_the_plate(found, place)))
         return self._stream(of_this_place, held, table, out)
 
     def _key(self, image: pikepdf.Stream, resources: Resources) -> Key:
@@ -102,15 +120,6 @@ class Pictures:
         if (number, generation) == (0, 0):
             return ()
         return number, generation, resources.space(written) if isinstance(written, pikepdf.Name) else None
-
-    def _keep(self, key: Key, found: InkPicture | Stencil) -> InkPicture | Stencil:
-        if key and found.size_bytes <= self.most_kept_bytes:
-            before = self._kept.pop(key, None)
-            self._kept[key] = found
-            self._kept_bytes += found.size_bytes - (before.size_bytes if before else 0)
-            while self._kept_bytes > self.most_kept_bytes:
-                self._kept_bytes -= self._kept.popitem(last=False)[1].size_bytes
-        return found
 
     def _stream(self, key: Key, found: InkPicture | Stencil, table: InkTable, out: pikepdf.Pdf) -> pikepdf.Stream:
         self._begin(out)

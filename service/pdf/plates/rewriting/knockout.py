@@ -16,6 +16,7 @@ import pikepdf
 
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.facts.geometry import IDENTITY, Box
+from service.pdf.reading.lexer import RUN
 from service.pdf.reading.operands import Operands, name_of
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import Handler, Mark, PlacedImage, Walk
@@ -49,7 +50,7 @@ class _Objects:
             self._now.append(mark)
 
     def handlers(self) -> Mapping[bytes, Handler]:
-        return {operator: self._one_object(operator, handler) for operator, handler in HANDLERS.items()}
+        return {operator: self._one_object(operator, handler) for operator, handler in HANDLERS.items() if operator != RUN}
 
     def _one_object(self, operator: bytes, handler: Handler) -> Handler:
         def handle(walk: Walk, operands: Operands) -> None:

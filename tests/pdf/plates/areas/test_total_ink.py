@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.pdf.plates.areas import total_ink
 from service.pdf.plates.areas.regions import Region, largest_regions
-from service.pdf.plates.areas.total_ink import Total, area_by_percent, most_ink, percent_of, regions_over
+from service.pdf.plates.areas.total_ink import MostInk, Total, counts_of, percent_of
 from tests.patience import processor_seconds
 
 PIXEL_MM2 = 1 / 16
@@ -16,6 +17,18 @@ PIXEL_MM2 = 1 / 16
 
 def inked(percent: float, rows: int = 40, columns: int = 60) -> Total:
     return np.full((rows, columns), round(percent * 2.55), dtype=np.uint16)
+
+
+def most_ink(total: Total, pixel_mm2: float) -> MostInk:
+    return total_ink.most_ink(total, counts_of(total), pixel_mm2)
+
+
+def area_by_percent(total: Total, pixel_mm2: float) -> tuple[float, ...]:
+    return total_ink.area_by_percent(counts_of(total), pixel_mm2)
+
+
+def regions_over(total: Total, limit_percent: float, pixel_mm2: float, most: int) -> list[Region]:
+    return total_ink.regions_over(total, counts_of(total), limit_percent, pixel_mm2, most)
 
 
 def test_an_even_page_carries_what_it_carries() -> None:
@@ -55,6 +68,18 @@ def test_halving_finds_what_trying_every_level_finds(seed: int, levels: int) -> 
     total = (np.random.default_rng(seed).integers(0, levels, (24, 30)) * (1020 // levels)).astype(np.uint16)
     level = max(one for one in range(1021) if one == 0 or largest_regions(total >= one, 1, 16))
     assert most_ink(total, PIXEL_MM2).percent == percent_of(level)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 2**32 - 1), st.floats(0.02, 0.6))
+def test_a_page_that_is_mostly_bare_is_searched_like_any_other(seed: int, share: float) -> None:
+    chance = np.random.default_rng(seed)
+    total = np.where(chance.random((40, 60)) < share, chance.integers(1, 9, (40, 60)) * 30, 0).astype(np.uint16)
+    total[10:13, 20:26] = chance.integers(1, 9, (3, 6)) * 30
+    level = max(one for one in range(1021) if one == 0 or largest_regions(total >= one, 1, 16))
+    found = most_ink(total, PIXEL_MM2)
+    assert found.percent == percent_of(level)
+    assert found.where == (largest_regions(total >= level, 1, 16)[0] if level else None)
 
 
 def test_a_piece_across_two_bands_is_found(monkeypatch: pytest.MonkeyPatch) -> None:

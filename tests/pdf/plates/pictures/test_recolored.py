@@ -15,7 +15,7 @@ from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.plates.colors.inks import InkTable, process_by_formula
-from service.pdf.plates.pictures.recolored import Pictures
+from service.pdf.plates.pictures.recolored import Pictures, kept_of_file
 from service.pdf.reading.lexer import operations
 from tests.pdf.plates.picture_files import (
     EVERY_PIXEL,
@@ -268,6 +268,19 @@ def test_a_picture_is_decoded_once_for_all_renderings(pdf: pikepdf.Pdf, monkeypa
     assert len(asked) == 3
 
 
+def test_a_picture_is_decoded_once_for_all_pages_that_need_it_alike(pdf: pikepdf.Pdf, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What one page needs larger changes nothing for another: no page comes out as its neighbours have it."""
+    from service.pdf.plates.pictures import recolored as module
+
+    asked: list[object] = []
+    decoded = module.decoded
+    monkeypatch.setattr(module, "decoded", lambda *given: asked.append(given[2]) or decoded(*given))
+    image, of_file = cmyk(pdf, np.full((40, 40, 4), 9, np.uint8)), kept_of_file()
+    for need in ((10, 10), (20, 20), (10, 10), (20, 20)):
+        plates(image, *PROCESS, need=need, pictures=Pictures(of_file=of_file))
+    assert asked == [(10, 10), (20, 20)]
+
+
 def test_a_picture_painted_twice_is_one_object(pdf: pikepdf.Pdf) -> None:
     image, kept, resources, table = (
         cmyk(pdf, TWO_PIXELS),
@@ -284,7 +297,7 @@ def test_no_more_is_kept_than_allowed(pdf: pikepdf.Pdf) -> None:
     for shade in range(10):
         image = cmyk(pdf, np.full((20, 20, 4), shade, np.uint8))  # 1,600 bytes of tints
         assert plates(image, "Cyan", pictures=kept)[0][0][0] == shade
-    assert sum(one.size_bytes for one in kept._kept.values()) == 4800
+    assert sum(one.size_bytes for one in kept._kept._kept.values()) == 4800
 
 
 # --- As PDFium paints them --------------------------------------------------------------------------------------------

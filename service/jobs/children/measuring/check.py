@@ -1,0 +1,119 @@
+"""Run one check in child processes: measured part by part, put together, judged.
+
+Nothing that a child does, or that a limit of ours ends, is the file's defect: what was measured stays, the rest says why not.
+What fails on our own side of the pipe is raised.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Heard, progress_told
+from service.jobs.children.measuring.cores import CORES
+from service.jobs.children.measuring.side_by_side import Progress, SideBySide
+from service.jobs.children.sandbox import listen_to
+from service.jobs.children.tasks import MEASURING, Limits, Task
+from service.language.spoken import spoken
+from service.pdf.facts.unknown import Failure
+
+if TYPE_CHECKING:
+    from service.pdf.facts.measurements import Measurements
+    from service.rules.judgement import Judgement, Judgements
+
+MOST_BYTES = 64 * 2**20
+"""All that a child may say where it measures or judges in one piece."""
+
+
+__all__ = ["Progress", "Result", "run"]
+
+
+@dataclass(frozen=True)
+class Result:
+    measurements: Measurements
+    judgements: Judgements
+
+    @property
+    def judgement(self) -> Judgement:
+        """In the spoken language."""
+        return self.judgements[spoken()]
+
+
+def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stopped: Callable[[], bool] = lambda: False) -> Result:
+    """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults."""
+    size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
+    if task.measure or task.measurements is not None:
+        return _in_one_piece(task, limits, size_bytes, progress, stopped)
+    with CORES.check():
+        found = SideBySide(task, limits, progress, stopped).measured()
+    if isinstance(found, Failure):
+        return _unreadable(size_bytes, found, task)
+    if found.judgements:
+        return Result(found.measurements, found.judgements)
+    from service.pdf.codec import measurements_to_json
+
+    judging = replace(task, pdf=None, measurements=measurements_to_json(found.measurements))
+    return _in_one_piece(judging, limits, size_bytes, progress, stopped, found.measurements)
+
+
+def _in_one_piece(
+    task: Task,
+    limits: Limits,
+    size_bytes: int,
+    progress: Progress,
+    stopped: Callable[[], bool],
+    measurements: Measurements | None = None,
+) -> Result:
+    if measurements is None and task.measurements is not None:
+        from service.pdf.codec import measurements_from_json
+
+        measurements = measurements_from_json(task.measurements)
+    heard = _HeardInOnePiece(progress, measurements)
+    failure = listen_to(MEASURING, task, limits, heard, stopped)
+    if failure is None and heard.measurements and heard.judgements:
+        return Result(heard.measurements, heard.judgements)
+    assert failure is not None, "a check without a judgement has a reason"
+    return _unreadable(size_bytes, failure, task)
+
+
+def _unreadable(size_bytes: int, failure: Failure, task: Task) -> Result:
+    from service.jobs.judging import judge_in_every_language  # all rules, which only a child needs otherwise
+    from service.pdf.facts.measurements import Measurements
+
+    unreadable = Measurements.unreadable(size_bytes, failure)
+    return Result(unreadable, judge_in_every_language(unreadable, task.sheet))
+
+
+class _HeardInOnePiece(Heard):
+    def __init__(self, progress: Progress, measurements: Measurements | None) -> None:
+        super().__init__(MOST_BYTES)
+        self._progress = progress
+        self.measurements = measurements
+        self.judgements: Judgements | None = None
+
+    @property
+    def complete(self) -> bool:
+        return bool(self.judgements or self.error)
+
+    def understand(self, letter: bytes, text: str) -> None:
+        # The records and their forms are loaded while the child works already, so that a command begins to measure at once.
+        from service.jobs.judgement_codec import judgements_from_json
+        from service.pdf.codec import measurements_from_json
+
+        if letter == PROGRESS:
+            self._progress(*progress_told(text))
+        elif letter == MEASUREMENTS and self.measurements is None:
+            self.measurements = measurements_from_json(text)
+        elif letter == JUDGEMENTS and self.measurements:
+            self.judgements = judgements_from_json(text)
+        else:
+            raise ValueError(f"no line of ours, or not now: {letter!r} {text[:80]!r}")
+
+
+def _size_bytes(task: Task) -> int:
+    if task.pdf is not None:
+        return task.pdf.stat().st_size
+    from service.pdf.codec import measurements_from_json
+
+    return measurements_from_json(task.measurements or "").document.size_bytes

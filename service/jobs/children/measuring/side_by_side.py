@@ -1,0 +1,239 @@
+"""The parts of one file, measured in several children on idle cores, each of which opens the file itself.
+
+* Each child measures a stretch of pages in order and sends each at once. Where a core is idle, another child takes the latter
+  half of the longest stretch that is left; the one that had it is ended where that half begins.
+* A child that crashes, hangs or asks for too much takes the page along that it was at: the next one goes on behind it.
+* A page may take half of the time that is left, while others wait for it; when all time is over, what is left is lost.
+* Of a lost page the boxes are measured by themselves, and the rest says why it is not known.
+"""
+
+from __future__ import annotations
+
+import logging
+import select
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from service.jobs.children import sandbox
+from service.jobs.children.failures import TOOK_TOO_LONG
+from service.jobs.children.measuring.cores import CORES
+from service.jobs.children.measuring.heard import HeardOfStretch
+from service.jobs.children.sandbox import LOOK_EVERY_SECONDS, Interrupted, listen_once, listen_to, why_ended
+from service.jobs.children.tasks import MEASURING, Limits, Task
+from service.pdf.facts.unknown import BeyondLimits, Failure
+from service.pdf.question import Stretch
+
+if TYPE_CHECKING:
+    from service.pdf.facts.measurements import Measurements
+    from service.pdf.facts.parts import DocumentPart, PagePart
+    from service.rules.judgement import Judgements
+
+log = logging.getLogger(__name__)
+
+WORTH_ANOTHER_SECONDS = 0.15
+"""Of measuring that would be left for each: a child and another opening of the file cost 20 to 50 ms. Ours, no source."""
+BOXES_SECONDS = 10.0
+"""For the boxes of pages that were lost. Ours, no source."""
+
+Progress = Callable[[str, int, int], None]
+
+
+@dataclass(frozen=True)
+class Measured:
+    measurements: Measurements
+    judgements: Judgements | None
+    """None: still to be made."""
+
+
+class _Child:
+    """A running child with its stretch."""
+
+    def __init__(self, task: Task, limits: Limits, heard: HeardOfStretch) -> None:
+        self.heard = heard
+        self._running = sandbox.SERVER.child(MEASURING, task, limits)
+        self.process = self._running.__enter__()
+        self.since = time.monotonic()
+        """When it began with what it is at."""
+
+    def end(self) -> None:
+        self._running.__exit__(None, None, None)
+
+
+class SideBySide:
+    """The measuring of one file."""
+
+    def __init__(self, task: Task, limits: Limits, progress: Progress, stopped: Callable[[], bool]) -> None:
+        self._task, self._limits, self._progress, self._stopped = task, limits, progress, stopped
+        self._children: list[_Child] = []
+        self._waiting: list[Sequence[int]] = []
+        """Stretches that no child is at."""
+        self._document: DocumentPart | None = None
+        self._pages: dict[int, PagePart] = {}
+        self._lost: dict[int, Failure] = {}
+        self._facts_lost: Failure | None = None
+        self._began = time.monotonic()
+        self._deadline = self._began + limits.seconds
+
+    def measured(self) -> Measured | Failure:
+        """Why nothing could be measured, where the file did not even open. Raises `Interrupted`, `SandboxBroken`, OSError."""
+        first = HeardOfStretch(from_the_start=True)
+        with self._ending_all():
+            self._start(self._task, first)
+            while self._children:
+                failure = self._step()
+                if failure:
+                    return failure
+        if first.whole:
+            return Measured(first.whole, first.judgements)
+        return Measured(self._put_together(), first.judgements)
+
+    @contextmanager
+    def _ending_all(self) -> Iterator[None]:
+        try:
+            yield
+        finally:
+            for one in self._children:
+                one.end()
+            self._children.clear()
+
+    def _step(self) -> Failure | None:
+        """Hear what the children say until next we have to look around. Why nothing at all can be measured."""
+        if self._stopped():
+            raise Interrupted
+        left = self._deadline - time.monotonic()
+        if left <= 0:
+            return self._give_up()
+        poll, by_descriptor = select.poll(), {one.process.pipe: one for one in self._children}
+        for descriptor in by_descriptor:
+            poll.register(descriptor, select.POLLIN)
+        for descriptor, _ in poll.poll(min(left, LOOK_EVERY_SECONDS) * 1000):
+            failure = self._hear(by_descriptor[descriptor])
+            if failure:
+                return failure
+        for one in [one for one in self._children if self._takes_too_long(one)]:
+            self._lose(one, TOOK_TOO_LONG)
+        self._employ()
+        return None
+
+    # --- what a child says ---
+
+    def _hear(self, one: _Child) -> Failure | None:
+        heard = one.heard
+        ended, why = listen_once(one.process.pipe, heard)
+        if heard.document is not None and heard.document is not self._document:
+            self._document, one.since = heard.document, time.monotonic()
+        if heard.arrived:
+            one.since = time.monotonic()
+            self._pages |= {part.page.number: part for part in heard.arrived}
+            heard.arrived.clear()
+            self._tell()
+        if heard.complete and not heard.error:
+            self._dismiss(one)
+        elif ended or heard.error:
+            why = why or why_ended(one.process, heard, self._limits)
+            if self._document is None:
+                return why
+            self._lose(one, why)
+        return None
+
+    def _tell(self) -> None:
+        if self._document:
+            self._progress("pages", len(self._pages) + len(self._lost), self._document.page_count)
+
+    def _dismiss(self, one: _Child) -> None:
+        self._children.remove(one)
+        one.end()
+
+    # --- what a child cannot do ---
+
+    def _takes_too_long(self, one: _Child) -> bool:
+        others_wait = len(one.heard.left) > 1 or bool(self._waiting)
+        return others_wait and time.monotonic() - one.since > (self._deadline - one.since) / 2
+
+    def _lose(self, one: _Child, why: Failure) -> None:
+        """The child, and what it was at: the facts of the file as a whole, a page, or the judging."""
+        left = one.heard.cut(len(one.heard.left))
+        if not one.heard.knows_the_whole:
+            self._facts_lost = why
+        elif left:
+            log.warning("page %d was lost: %s", left[0], why.why)
+            self._lost[left[0]] = why
+            left = left[1:]
+        if left:
+            self._waiting.append(left)
+        self._dismiss(one)
+        self._tell()
+
+    def _give_up(self) -> Failure | None:
+        """No time is left: what was not measured is lost."""
+        if self._document is None:
+            return TOOK_TOO_LONG
+        if not self._document.complete and self._facts_lost is None:
+            self._facts_lost = TOOK_TOO_LONG
+        for number in range(1, self._document.page_count + 1):
+            if number not in self._pages:
+                self._lost.setdefault(number, TOOK_TOO_LONG)
+        for one in list(self._children):
+            self._dismiss(one)
+        return None
+
+    # --- work for idle cores ---
+
+    def _employ(self) -> None:
+        share = CORES.share
+        while len(self._children) > share:  # another check has begun, and this core is its
+            newest = self._children[-1]
+            self._waiting.append(newest.heard.cut(len(newest.heard.left)))
+            self._dismiss(newest)
+        if self._children and not self._waiting and len(self._children) < share:
+            longest = max((one.heard for one in self._children), key=lambda heard: len(heard.left))
+            half = len(longest.left) // 2
+            if half * self._seconds_a_page() > WORTH_ANOTHER_SECONDS:
+                self._waiting.append(longest.cut(half))
+        while self._waiting and len(self._children) < share:
+            numbers = self._waiting.pop()
+            stretch = Stretch(with_document=False, numbers=tuple(numbers))
+            self._start(replace(self._task, stretch=stretch), HeardOfStretch(numbers))
+
+    def _start(self, task: Task, heard: HeardOfStretch) -> None:
+        self._children.append(_Child(task, self._limits, heard))
+
+    def _seconds_a_page(self) -> float:
+        """What a page has taken one child so far; before there is one, at least so much."""
+        taken = (time.monotonic() - self._began) * len(self._children)
+        return taken / max(len(self._pages) + len(self._lost), 1)
+
+    # --- the whole ---
+
+    def _put_together(self) -> Measurements:
+        from service.pdf.facts.measurements import Measurements
+        from service.pdf.facts.parts import lost_page, put_together, without_facts
+
+        assert self._document is not None, "a file that has opened has a part for the whole"
+        document = self._document.document
+        if self._facts_lost:
+            document = without_facts(document, _beyond_limits(self._facts_lost))
+        boxes = self._boxes_of_the_lost()
+        if isinstance(boxes, Failure):
+            return Measurements(document, _beyond_limits(boxes))
+        pages = self._pages | {one.page.number: lost_page(one, _beyond_limits(self._lost[one.page.number])) for one in boxes}
+        return put_together(document, [pages[number] for number in sorted(pages)])
+
+    def _boxes_of_the_lost(self) -> Sequence[PagePart] | Failure:
+        """Without them no page is of use: what is on the others would stand on the wrong one."""
+        if not self._lost:
+            return ()
+        numbers = sorted(self._lost)
+        heard = HeardOfStretch(numbers)
+        stretch = Stretch(with_document=False, numbers=tuple(numbers), boxes_only=True)
+        limits = replace(self._limits, seconds=min(self._limits.seconds, BOXES_SECONDS))
+        failure = listen_to(MEASURING, replace(self._task, stretch=stretch), limits, heard, self._stopped)
+        return failure or heard.arrived
+
+
+def _beyond_limits(failure: Failure) -> BeyondLimits:
+    """Whatever ended a child says nothing against the file."""
+    return BeyondLimits(failure.text, failure.values)

@@ -1,0 +1,1 @@
+"""Files that nobody made in good faith, sent over HTTP."""

@@ -1,0 +1,26 @@
+"""Three hundred mutated PDFs over HTTP: each is answered, none takes another along, nothing is left."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.hostile.mutants import mutant, originals
+from tests.hostile.nightly import hostile_service, is_wrong, nothing_is_left, sent
+
+COUNT = 300
+
+
+def test_the_same_number_is_the_same_file(tmp_path: Path) -> None:
+    files = originals(tmp_path)
+    assert [mutant(files, number) for number in range(50)] == [mutant(files, number) for number in range(50)]
+    assert len({mutant(files, number) for number in range(50)}) > 40
+
+
+def test_each_gets_an_answer_and_nothing_is_left(tmp_path: Path) -> None:
+    files = originals(tmp_path)
+    with hostile_service(tmp_path) as service:
+        outcomes = sent(service, files, range(COUNT))
+        nothing_is_left(service, tmp_path)
+        assert service.log.count("Traceback") == 0, service.log[-3000:]
+    assert [one for one in outcomes if is_wrong(one)] == []
+    assert len(outcomes) == COUNT

@@ -1,0 +1,155 @@
+"""One file in several children: what one of them cannot do takes nothing else along, and nothing depends on who did what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from service.jobs.children import sandbox
+from service.jobs.children.measuring import side_by_side
+from service.jobs.children.measuring.check import Result, run
+from service.jobs.children.measuring.cores import Cores
+from service.jobs.children.measuring.heard import HeardOfStretch
+from service.jobs.children.measuring.side_by_side import SideBySide
+from service.jobs.children.tasks import MOST_PAGES_JUDGED_AT_ONCE, Limits, Task
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import BeyondLimits, Unmeasured
+from service.pdf.measure import measure
+from service.sheets.model import BleedAsked, SpecSheet, TrimAsked
+from tests.build import document, page
+from tests.jobs.children import processes
+from tests.jobs.part_faults import BAD
+
+CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55), bleed=BleedAsked(minimum_mm=3))
+LIMITS = Limits(seconds=60, memory_bytes=2**30)
+PAGES = 6
+
+
+@pytest.fixture(scope="module")
+def booklet(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("pdf") / "booklet.pdf"
+    document(*(page(85, 55, bleed=3).fill(cyan=(at + 1) / 10) for at in range(PAGES))).save(path)
+    return path
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("pdf") / "book.pdf"
+    count = MOST_PAGES_JUDGED_AT_ONCE + 1
+    document(*(page(85, 55, bleed=3).text(f"Page {at}", size=8, at=(12, 45)) for at in range(count))).save(path)
+    return path
+
+
+@pytest.fixture(autouse=True)
+def _no_process_stays() -> Iterator[None]:
+    yield
+    assert processes.children_of(sandbox.SERVER) == set()
+
+
+def fault(name: str, pdf: Path, limits: Limits = LIMITS) -> Result:
+    return run(Task(sheet=CARD, pdf=pdf, parts=f"tests.jobs.part_faults:{name}"), limits)
+
+
+def pages_of(result: Result) -> tuple[Page, ...]:
+    assert not isinstance(result.measurements.pages, Unmeasured)
+    return result.measurements.pages
+
+
+def lost(result: Result) -> list[int]:
+    return [one.number for one in pages_of(result) if isinstance(one.content, Unmeasured)]
+
+
+def outcome(result: Result, rule: str) -> str:
+    return next(one.outcome for one in result.judgement.rules if one.rule == rule)
+
+
+def children_of(monkeypatch: pytest.MonkeyPatch, cores: Cores) -> list[Task]:
+    """What the children are told that are started from now on, on so many cores."""
+    started: list[Task] = []
+    start = SideBySide._start
+
+    def noted(self: SideBySide, task: Task, heard: HeardOfStretch) -> None:
+        started.append(task)
+        start(self, task, heard)
+
+    monkeypatch.setattr(side_by_side, "CORES", cores)
+    monkeypatch.setattr(SideBySide, "_start", noted)
+    return started
+
+
+@pytest.mark.parametrize("name", ["page_aborts", "page_eats_memory", "page_is_another"])
+def test_a_page_that_ends_its_child_takes_no_other_along(name: str, booklet: Path) -> None:
+    result, right = fault(name, booklet), measure(booklet)
+    assert [one.number for one in pages_of(result)] == list(range(1, PAGES + 1))
+    assert lost(result) == [BAD]
+    bad = pages_of(result)[BAD - 1]
+    assert isinstance(bad.content, BeyondLimits)
+    assert isinstance(bad.plates, BeyondLimits)
+    assert not isinstance(right.pages, Unmeasured)
+    assert bad.boxes_mm == right.pages[BAD - 1].boxes_mm
+    assert [one for one in pages_of(result) if one.number != BAD] == [one for one in right.pages if one.number != BAD]
+    assert result.measurements.document == right.document
+
+
+def test_what_a_limit_ended_is_not_measured_and_nothing_is_said_against_the_file(booklet: Path) -> None:
+    result = fault("page_aborts", booklet)
+    assert (result.judgement.verdict, result.judgement.findings) == ("inconclusive", ())
+    assert outcome(result, "file.readable") == "not_measured"
+    assert outcome(result, "trim.size") == "met"
+
+
+def test_a_page_that_hangs_leaves_half_of_the_time_to_the_others(booklet: Path) -> None:
+    result = fault("page_hangs", booklet, Limits(seconds=6, memory_bytes=2**30))
+    assert lost(result) == [BAD]
+
+
+def test_when_time_is_over_what_was_measured_stays(booklet: Path) -> None:
+    result = fault("everything_from_there_hangs", booklet, Limits(seconds=3, memory_bytes=2**30))
+    assert lost(result) == list(range(BAD, PAGES + 1))
+    assert {round(one.boxes_mm.trim.width, 2) for one in pages_of(result)} == {85}
+    assert result.judgement.verdict == "inconclusive"
+
+
+def test_facts_that_end_their_child_leave_the_pages(booklet: Path) -> None:
+    result, right = fault("facts_abort", booklet), measure(booklet)
+    assert result.measurements.pages == right.pages
+    assert isinstance(result.measurements.document.features, BeyondLimits)
+    assert result.measurements.document.page_count == PAGES
+    assert (result.judgement.verdict, result.judgement.findings) == ("inconclusive", ())
+
+
+def test_without_the_boxes_of_every_page_nothing_is_said_of_pages(booklet: Path) -> None:
+    result = fault("not_even_boxes", booklet)
+    assert isinstance(result.measurements.pages, BeyondLimits)
+    assert result.measurements.document.failure is None
+    assert (result.judgement.verdict, result.judgement.findings) == ("inconclusive", ())
+
+
+def test_a_file_measured_side_by_side_comes_out_as_in_one_child(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    started = children_of(monkeypatch, Cores(3))
+    steps: list[tuple[int, int]] = []
+    task = Task(sheet=CARD, pdf=book, parts="tests.jobs.part_faults:pages_take_their_time")
+    result = run(task, LIMITS, lambda _stage, done, pages: steps.append((done, pages)))
+    assert len(started) > 2
+    assert result.measurements == measure(book)
+    assert steps == sorted(steps)
+    assert steps[-1] == (MOST_PAGES_JUDGED_AT_ONCE + 1, MOST_PAGES_JUDGED_AT_ONCE + 1)
+
+
+def test_one_core_is_one_child(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    started = children_of(monkeypatch, Cores(1))
+    assert run(Task(sheet=CARD, pdf=book), LIMITS).measurements == measure(book)
+    assert len(started) == 1
+
+
+def test_checks_share_the_cores_and_each_has_one() -> None:
+    cores = Cores(4)
+    with cores.check():
+        assert cores.share == 4
+        with cores.check():
+            assert cores.share == 2
+            with cores.check(), cores.check(), cores.check():
+                assert cores.share == 1
+        assert cores.share == 4
