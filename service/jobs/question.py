@@ -9,6 +9,7 @@ from service.pdf.facts.ink_names import same_ink
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.question import Question
 from service.sheets.model import SpecSheet
+from service.sheets.variants import variants
 
 if TYPE_CHECKING:
     from service.pdf.facts.measurements import Measurements
@@ -21,18 +22,20 @@ GUESSED = ("crop_box", "media_minus_bleed", "media_box")
 def question_for(sheet: SpecSheet) -> Question:
     """The sizes to try where a page declares no trim: the sheet's, turned, and both as a spread of two pages."""
     usual = Question()
-    bleeds = ((sheet.bleed.minimum_mm,) if sheet.bleed and sheet.bleed.minimum_mm > 0 else ()) + usual.bleeds_mm
-    limit = sheet.color.ink_limit_percent if sheet.color else None
+    ways = variants(sheet)
+    bleeds = (*(one.bleed.minimum_mm for one in ways if one.bleed and one.bleed.minimum_mm > 0), *usual.bleeds_mm)
+    limits = (sheet.color.ink_limit_percent, sheet.color.ink_preferred_percent) if sheet.color else ()
     asked = Question(
         bleeds_mm=tuple(dict.fromkeys(bleeds)),
-        ink_limits_percent=() if limit is None else (limit,),
-        finishing_inks=tuple(one.ink for one in sheet.finishes),
+        ink_limits_percent=tuple(one for one in limits if one is not None),
+        finishing_inks=tuple(name for one in sheet.finishes for name in one.plate_names),
     )
-    if sheet.trim is None:
-        return asked
-    width, height = sheet.trim.width_mm, sheet.trim.height_mm
-    sizes = ((width, height), (height, width), (2 * width, height), (2 * height, width))
+    sizes = [size for one in ways if one.trim for size in _ways_to_lie(one.trim.width_mm, one.trim.height_mm)]
     return replace(asked, trim_sizes_mm=tuple(dict.fromkeys(sizes)))
+
+
+def _ways_to_lie(width: float, height: float) -> tuple[tuple[float, float], ...]:
+    return (width, height), (height, width), (2 * width, height), (2 * height, width)
 
 
 def answers(measurements: Measurements, asked: Question, wanted: Question) -> bool:

@@ -15,6 +15,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import spine_asked_mm, spine_folds
 from service.product.folds import fold_across
 from service.sheets.model import Fold, FoldType, KeepClearArea, SpecSheet
+from service.sheets.variants import variants
 
 _MOST_SINGLE_PAGES = 4
 """A product of more pages without folds is bound, and its pages face each other."""
@@ -52,7 +53,8 @@ NO_SPINE = to_say("How wide the spine is follows from the order: say how many in
 
 
 def flat_pages(sheet: SpecSheet) -> tuple[FlatPage, ...] | Unmeasured:
-    """Front and back where they differ, one page where all are alike, or why the sheet gives none."""
+    """Front and back where they differ, one page where all are alike, or why the sheet gives none. Of several sizes the first."""
+    sheet = variants(sheet)[0]
     if sheet.spine is not None:
         return _cover(sheet)
     if sheet.trim is None:
@@ -66,6 +68,7 @@ def flat_pages(sheet: SpecSheet) -> tuple[FlatPage, ...] | Unmeasured:
 
 def single_page(sheet: SpecSheet, number: int) -> FlatPage | Unmeasured:
     """The page of this number as the file holds it: of a bound product one page alone."""
+    sheet = variants(sheet)[0]
     if sheet.spine is not None:
         cover = _cover(sheet)
         return cover if isinstance(cover, Unmeasured) else cover[0]

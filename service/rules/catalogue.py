@@ -8,14 +8,17 @@ from service.language.spoken import say
 from service.rules.base import DECLARED, Rule
 
 _MODULES = (
-    *("file.file", "file.file_standard", "file.file_output_intent", "file.file_active_content", "file.file_linearized"),
-    *("pages.pages", "pages.pages_uniform", "pages.pages_blank", "pages.pages_orientation"),
+    *("file.file", "file.file_standard", "file.file_output_intent", "file.file_active_content", "file.file_linearized",
+      "file.file_parts"),
+    *("pages.pages", "pages.pages_uniform", "pages.pages_blank", "pages.pages_orientation", "pages.pages_rotation"),
     *("edges.trim", "edges.trim_shown", "edges.trim_boxes", "edges.bleed", "edges.bleed_reach", "edges.bleed_excess"),
-    *("edges.margin", "edges.margin_folds", "edges.marks"),
-    *("image.image", "image.image_excess", "image.image_compression", "image.image_distorted", "image.image_proxy"),
-    *("color.color", "color.color_profile", "color.color_spots", "color.color_registration"),
+    *("edges.margin", "edges.margin_artwork", "edges.margin_folds", "edges.marks"),
+    *("image.image", "image.image_excess", "image.image_compression", "image.image_distorted", "image.image_proxy",
+      "image.image_jpeg"),
+    *("color.color", "color.color_profile", "color.color_spots", "color.color_registration", "color.color_icc"),
     *("ink.ink_total", "ink.ink_overprint", "ink.ink_empty_plate"),
-    *("type.text", "type.font", "type.line", "type.copy", "type.copy_trial"),
+    *("type.text", "type.text_black", "type.font", "type.font_asked", "type.line", "type.copy",
+      "type.copy_keep_clear", "type.copy_trial"),
     *("pages.layer", "pages.page", "color.transparency"),
     *("make_up.fold", "make_up.spine", "make_up.spine_height", "make_up.finish", "pages.preview"),
 )

@@ -16,6 +16,7 @@ from dataclasses import replace
 from service.language.spoken import say
 from service.language.wording import clauses
 from service.pdf.facts.measurements import Measurements
+from service.product.fitting import fitted_to
 from service.rules.base import MOST_PLACES, Finding, Rule
 from service.rules.catalogue import RULES
 from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, RuleOutcome, Verdict
@@ -26,7 +27,8 @@ log = logging.getLogger(__name__)
 
 
 def judge(measurements: Measurements, sheet: SpecSheet, rules: Mapping[str, Rule] = RULES) -> Judgement:
-    """Pure: the same measurements and sheet give the same judgement."""
+    """Pure: the same measurements and sheet give the same judgement. Of several sizes and scales, those of the file count."""
+    sheet = fitted_to(sheet, measurements)
     judged = [_judge_rule(rule, measurements, sheet) for rule in rules.values()]
     findings = sorted((one for _, found in judged for one in found), key=lambda one: one.level != "must")
     outcomes = (*(outcome for outcome, _ in judged), *_missing_rules(sheet, rules))

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 from service.sheets.extending import resolve
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
+from service.sheets.searching import fits
 
 if TYPE_CHECKING:
     from service.sheets.model import SpecSheet
@@ -58,6 +59,7 @@ def base_ids() -> tuple[str, ...]:
 
 
 def base_document(base_id: str) -> Mapping[str, Any] | None:
+    base_id = base_id if base_id in _base_files() else _aliases().get(base_id, base_id)
     return _document(base_id) if base_id in _base_files() else None
 
 
@@ -80,6 +82,18 @@ def laid_over_its_base(document: object) -> object:
 
 
 # --- Stored sheets, complete --------------------------------------------------------------------------------------------
+
+
+@cache
+def _aliases() -> Mapping[str, str]:
+    """Other ids of stored sheets, each with the id of its sheet."""
+    found: dict[str, str] = {}
+    for sheet_id in sheet_ids():
+        for alias in _document(sheet_id).get("aliases") or ():
+            if alias in found or alias in _base_files():
+                raise ValueError(f"the stored sheet {sheet_id} has the alias {alias}, which another one has")
+            found[alias] = sheet_id
+    return MappingProxyType(found)
 
 
 @cache
@@ -109,6 +123,8 @@ def _sheet(sheet_id: str) -> SpecSheet:
 
 
 def find(sheet_id: str) -> SpecSheet | None:
+    """By its id, or by one of its aliases."""
+    sheet_id = sheet_id if sheet_id in sheet_ids() else _aliases().get(sheet_id, sheet_id)
     return _sheet(sheet_id) if sheet_id in sheet_ids() else None
 
 
@@ -126,26 +142,6 @@ def select(
     return [one for one in documents if fits(one, product, region, purpose, q)]
 
 
-def fits(
-    sheet: Mapping[str, Any],
-    product: str | None = None,
-    region: str | None = None,
-    purpose: str | None = None,
-    q: str | None = None,
-) -> bool:
-    """Whether a sheet (its document, or what a list has of it) fits all that is given. `region` also finds sheets that name
-    none; `q` is words to find.
-    """
-    words = " ".join(str(sheet.get(key) or "") for key in ("id", "title", "product", "summary")).lower()
-    regions = sheet.get("regions") or ()
-    return (
-        (product is None or sheet.get("product") == product.lower())
-        and (region is None or not regions or region.upper() in regions)
-        and (purpose is None or sheet.get("purpose", "print") == purpose)
-        and (q is None or all(word in words for word in q.lower().split()))
-    )
-
-
 def suggest(sheet_id: str, most: int = 3) -> list[str]:
     """The ids nearest to one that does not exist; empty where none is near."""
-    return difflib.get_close_matches(sheet_id.lower()[:100], sheet_ids(), n=most, cutoff=0.5)
+    return difflib.get_close_matches(sheet_id.lower()[:100], (*sheet_ids(), *_aliases()), n=most, cutoff=0.5)

@@ -7,7 +7,7 @@
 * A block is laid over the block of the same name, key by key; any other value, and a list, takes the place of the old one.
 * `references` come before those of the base, because each tells where other numbers come from; one `about` the same keys takes
   the place of the base's (where both have references, those about a block that is taken out go too), and `references: null` drops
-  them all. `id` and `revision` are never inherited.
+  them all. `id`, `revision` and `aliases` are never inherited.
 * The result has no `extends` left: it is complete, and reads as a sheet does. It is not validated yet.
 """
 
@@ -23,7 +23,7 @@ EXTENDS = "extends"
 LONGEST_CHAIN = 8
 """How many sheets may stand below one another."""
 
-NEVER_INHERITED = ("id", "revision", EXTENDS)
+NEVER_INHERITED = ("id", "revision", "aliases", EXTENDS)
 _ADDED = "references"
 
 Find = Callable[[str], Mapping[str, Any] | None]

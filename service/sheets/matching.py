@@ -12,7 +12,7 @@ A fit is no check. Nothing but the boxes was looked at.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from service.language.spoken import decimal_mark, say, say_many, to_say
@@ -24,6 +24,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.question import Question
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
+from service.sheets.variants import variants_at_scale
 
 About = Literal["size", "orientation", "arrangement", "pages", "bleed"]
 
@@ -52,6 +53,7 @@ class Match:
     height_off_mm: float
     turned: bool
     """Width and height are swapped."""
+    scale: int = 1  # the file is drawn at 1 : scale
 
     @property
     def off_mm(self) -> float:
@@ -63,14 +65,27 @@ def rank(measurements: Measurements, sheets: Iterable[SpecSheet]) -> list[Match]
     pages = measurements.pages
     if isinstance(pages, Unmeasured) or not pages:
         return []
-    return sorted((_match(sheet, sheet.trim, pages) for sheet in sheets if sheet.trim is not None), key=_order)
+    return sorted((_best_way(sheet, pages) for sheet in sheets if sheet.trim is not None), key=_order)
+
+
+def _best_way(sheet: SpecSheet, pages: Sequence[Page]) -> Match:
+    """The size and scale of those that the sheet takes which the file comes nearest to."""
+    matches = [_at_scale(_match(way, way.trim, pages), scale) for scale, way in variants_at_scale(sheet) if way.trim]
+    return replace(min(matches, key=_order), sheet=sheet)
+
+
+def _at_scale(match: Match, scale: int) -> Match:
+    if scale == 1 or not match.fits:
+        return replace(match, scale=scale)
+    says = say("{told} That is the product at 1 : {scale}.", told=match.speaks_for[0].says, scale=scale)
+    return replace(match, scale=scale, speaks_for=(replace(match.speaks_for[0], says=says), *match.speaks_for[1:]))
 
 
 def _order(match: Match) -> tuple[Any, ...]:
     against = len(match.speaks_against)
     if match.fits:
-        return (0, against, match.turned, round(match.off_mm, 1), -len(match.speaks_for), match.sheet.id or "")
-    return (1, round(match.off_mm, 1), against, match.turned, -len(match.speaks_for), match.sheet.id or "")
+        return (0, against, match.scale > 1, match.turned, round(match.off_mm, 1), -len(match.speaks_for), match.sheet.id or "")
+    return (1, round(match.off_mm * match.scale, 1), against, match.turned, -len(match.speaks_for), match.sheet.id or "")
 
 
 def _match(sheet: SpecSheet, trim: TrimAsked, pages: Sequence[Page]) -> Match:

@@ -16,9 +16,12 @@ Level = Literal["must", "should"]
 """RFC 2119: a broken must is a nonconformity, a broken should an observation."""
 Switch = Literal["must", "should", "off"]
 Need = Literal["required", "allowed", "forbidden"]
+Permission = Literal["allowed", "forbidden"]
+FontFormat = Literal["type-1", "truetype", "type-3"]
 Purpose = Literal["print", "client-preview"]
 Arrangement = Literal["single-pages", "reader-spreads", "any"]
 Orientation = Literal["any", "portrait", "landscape"]
+Corner = Literal["top-left", "top-right", "bottom-left", "bottom-right"]
 ColorName = Literal["cmyk", "gray", "rgb", "lab"]
 
 
@@ -47,6 +50,10 @@ class FileAsked(Block):
     encryption: Literal["allowed", "forbidden"] | None = None
     output_conditions: tuple[str, ...] = ()
     linearized: Need | None = None
+    layers: Permission | None = None
+    separations: Permission | None = None
+    screening: Permission | None = None
+    """Halftones and transfer functions."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,6 +63,13 @@ class PagesAsked(Block):
     maximum: int | None = None
     multiple_of: int | None = None
     arrangement: Arrangement = "any"
+    rotation: Permission | None = None
+
+
+@dataclass(frozen=True)
+class Size:
+    width_mm: float
+    height_mm: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,17 +78,32 @@ class TrimAsked(Block):
     height_mm: float
     tolerance_mm: float = 0.5
     orientation: Orientation = "any"
+    alternatives: tuple[Size, ...] = ()
+    """Other sizes that are taken as well."""
+    scales: tuple[int, ...] = (1,)
+    """The file may be drawn at 1 : n; the sheet's lengths are those of the product."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class BleedAsked(Block):
+class EdgesAsked(Block):
+    """A depth along the edges of the trimmed page: the same on each side, but for those that are named."""
+
     minimum_mm: float
+    binding_mm: float | None = None
+    """Left on odd pages, right on even ones."""
+    outer_mm: float | None = None
+    head_mm: float | None = None
+    foot_mm: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class BleedAsked(EdgesAsked):
     maximum_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
-class MarginAsked(Block):
-    minimum_mm: float
+class MarginAsked(EdgesAsked):
+    preferred_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,7 +126,9 @@ class ColorAsked(Block):
     ink_limit_percent: float | None = None
     ink_area_mm2: float = 15.0
     """How much of the page may be over the limit. Common practice, no source."""
+    ink_preferred_percent: float | None = None
     rgb_level: Level | None = None
+    icc_profiles: Permission | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,6 +142,7 @@ class Resolution:
 class ImagesAsked(Block):
     contone: Resolution | None = None
     bilevel: Resolution | None = None
+    jpeg: Permission | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,6 +150,8 @@ class TextAsked(Block):
     minimum_size_pt: float | None = None
     reversed_minimum_size_pt: float | None = None
     rich_black_minimum_size_pt: float | None = None
+    black_alone: bool = False
+    """Black text in black ink and no other."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -129,6 +163,10 @@ class LinesAsked(Block):
 @dataclass(frozen=True, kw_only=True)
 class FontsAsked(Block):
     embedded: Literal["required", "allowed"] = "required"
+    outlines: Literal["required", "allowed"] = "allowed"
+    """Text turned to outlines instead of fonts."""
+    formats: tuple[FontFormat, ...] = ()
+    """Empty: any."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -140,9 +178,13 @@ class TransparencyAsked(Block):
 class KeepClearArea(Block):
     name: str
     box_mm: Box
-    """From the top-left of the trimmed page."""
+    """From its corner of the trimmed page: the top-left one, or that of `corner`."""
     pages: tuple[int, ...] | None = None
     """None: on every page."""
+    corner: Corner = "top-left"
+    """Where the box is measured from, always inwards."""
+    free_of: Literal["ink", "text"] = "ink"
+    """`text`: pictures and colour may stand there."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -171,15 +213,33 @@ class SpineAsked(Block):
     """Of one leaf of the inner paper."""
     cover_caliper_mm: float = 0.0
     inner_pages: int | None = None
+    text_free_mm: float | None = None
+    """How far text keeps from the folds; None: common practice."""
     tolerance_mm: float = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)
 class Finish(Block):
     ink: str
+    also: tuple[str, ...] = ()
+    """Other names that its plate may have."""
     must_overprint: bool = False
     artwork: Literal["vector", "any"] = "any"
     required: bool = False
+
+    @property
+    def plate_names(self) -> tuple[str, ...]:
+        """Every name that its plate may have."""
+        return (self.ink, *self.also)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paper:
+    """What one of the papers that the product is printed on changes; the order says which it is."""
+
+    name: str
+    ink_limit_percent: float | None = None
+    maximum_pages: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -193,6 +253,10 @@ class SpecSheet:
     regions: tuple[str, ...] = ()
     purpose: Purpose = "print"
     summary: str | None = None
+    names: tuple[str, ...] = ()
+    """Other names that people look for it by, in any language."""
+    aliases: tuple[str, ...] = ()
+    """Other ids under which it is found."""
     references: tuple[Reference, ...] = ()
     note: str | None = None
     file: FileAsked | None = None
@@ -212,5 +276,6 @@ class SpecSheet:
     folding: FoldingAsked | None = None
     spine: SpineAsked | None = None
     finishes: tuple[Finish, ...] = ()
+    papers: tuple[Paper, ...] = ()
     levels: Mapping[str, Switch] = field(default_factory=dict)
     """Rule id → level: turns a rule up, down or off."""

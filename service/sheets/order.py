@@ -1,4 +1,4 @@
-"""What only one order knows, filled into the sheet: how many inner pages, and how thick a leaf of them is."""
+"""What only one order knows, filled into the sheet: how many inner pages, how thick a leaf of them is, and which paper."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ import difflib
 import math
 from dataclasses import replace
 
-from service.sheets.model import SpecSheet
+from service.sheets.model import Paper, SpecSheet
 
-KEYS = ("inner_pages", "caliper_mm")
+KEYS = ("inner_pages", "caliper_mm", "paper")
 
 
 class OrderRefused(ValueError):
@@ -29,8 +29,15 @@ def for_order(sheet: SpecSheet, order: object) -> SpecSheet:
         errors.append(("/inner_pages", "The number of inner pages is a whole number of 1 or more, such as 96."))
     if caliper is not None and (type(caliper) not in (int, float) or not math.isfinite(caliper) or not 0 < caliper <= 10):
         errors.append(("/caliper_mm", "The caliper of a leaf is a number of millimetres above 0, such as 0.11."))
+    paper = order.get("paper")
+    chosen = next((one for one in sheet.papers if isinstance(paper, str) and one.name.casefold() == paper.casefold()), None)
+    if paper is not None and (not isinstance(paper, str) or (sheet.papers and chosen is None)):
+        known = ", ".join(one.name for one in sheet.papers) or "coated"
+        errors.append(("/paper", f"The paper is one that the sheet names: {known}."))
     if errors:
         raise OrderRefused(errors)
+    if chosen:
+        sheet = _on_paper(sheet, chosen)
     if sheet.spine is None:
         return sheet
     spine = replace(
@@ -39,6 +46,22 @@ def for_order(sheet: SpecSheet, order: object) -> SpecSheet:
         caliper_mm=float(caliper) if caliper is not None else sheet.spine.caliper_mm,
     )
     return replace(sheet, spine=spine)
+
+
+def _on_paper(sheet: SpecSheet, paper: Paper) -> SpecSheet:
+    """The limits of the paper take the place of the sheet's own."""
+    color, pages = sheet.color, sheet.pages
+    if color and paper.ink_limit_percent is not None:
+        preferred = color.ink_preferred_percent
+        color = replace(
+            color,
+            ink_limit_percent=paper.ink_limit_percent,
+            ink_preferred_percent=None if preferred is None else min(preferred, paper.ink_limit_percent),
+        )
+    if pages and paper.maximum_pages is not None:
+        fewer = tuple(one for one in pages.allowed if one <= paper.maximum_pages)
+        pages = replace(pages, allowed=fewer) if pages.allowed else replace(pages, maximum=paper.maximum_pages)
+    return replace(sheet, color=color, pages=pages)
 
 
 def _unknown(key: str) -> str:

@@ -30,7 +30,8 @@ class Choice:
     summary: str
     words: str
     """What a search by words looks in, small letters."""
-    size_mm: tuple[float, float] | None
+    size_mm: tuple[float, ...] | None
+    """Width and height of every size that is taken, one pair after the other."""
     asks_order: bool
     """Whether only the order knows how wide the spine is."""
 
@@ -49,16 +50,23 @@ def _choice(sheet: SpecSheet) -> Choice:
     measure = asked_size(*size) if size else ""
     foreign = spoken() != "en" and title == sheet.title
     facts = (kind if foreign else "", "" if measure in title else measure, region_named(sheet.regions))
-    words = (title, sheet.title, sheet.id, summary, sheet.product, kind, *_formats(size))
+    words = (title, sheet.title, sheet.id, summary, sheet.product, kind, *sheet.names, *sheet.aliases, *_formats(size))
     return Choice(
         id=sheet.id or "",
         title=title,
         facts=" · ".join(one for one in facts if one),
         summary=summary,
         words=" ".join(one for one in words if one).casefold(),
-        size_mm=size,
+        size_mm=_sizes(sheet),
         asks_order=sheet.spine is not None and sheet.spine.caliper_mm is None,
     )
+
+
+def _sizes(sheet: SpecSheet) -> tuple[float, ...] | None:
+    if sheet.trim is None:
+        return None
+    others = (side for one in sheet.trim.alternatives for side in (one.width_mm, one.height_mm))
+    return (sheet.trim.width_mm, sheet.trim.height_mm, *others)
 
 
 def _formats(size_mm: tuple[float, float] | None) -> list[str]:
@@ -92,6 +100,7 @@ def product_named(product: str | None) -> str:
 def _products() -> dict[str, str]:
     return {
         "banner": say("Banner"),
+        "beer-mat": say("Beer mat"),
         "book-case": say("Book case"),
         "book-cover": say("Book cover"),
         "book-text": say("Inner pages of a book"),
@@ -99,10 +108,14 @@ def _products() -> dict[str, str]:
         "bookmark": say("Bookmark"),
         "business-card": say("Business card"),
         "calendar": say("Calendar"),
+        "carbonless-form": say("Carbonless form"),
         "compliment-slip": say("Compliment slip"),
+        "desk-pad": say("Desk pad"),
+        "door-hanger": say("Door hanger"),
         "envelope": say("Envelope"),
         "flyer": say("Flyer"),
         "folded-leaflet": say("Folded leaflet"),
+        "greeting-card": say("Greeting card"),
         "invitation": say("Invitation"),
         "label": say("Label"),
         "leaflet": say("Leaflet"),
@@ -110,9 +123,14 @@ def _products() -> dict[str, str]:
         "membership-card": say("Membership card"),
         "menu": say("Menu"),
         "newspaper": say("Newspaper"),
+        "notepad": say("Notepad"),
         "postcard": say("Postcard"),
         "poster": say("Poster"),
+        "presentation-folder": say("Presentation folder"),
         "preview": say("Preview for the client"),
         "roll-up": say("Roll-up display"),
         "sticker": say("Sticker"),
+        "table-tent": say("Table tent"),
+        "ticket": say("Ticket"),
+        "yard-sign": say("Yard sign"),
     }

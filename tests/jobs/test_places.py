@@ -79,6 +79,25 @@ def test_a_first_pass_that_is_over_gives_way_only_to_somebody_who_waits() -> Non
     assert of.may_go_on(job(of, "second")), "it is not stopped twice"
 
 
+def test_who_has_long_ones_waiting_gets_a_shorter_first_pass() -> None:
+    of, clock = places(workers=1)
+    for number in range(5):
+        of.add(f"c{number}", "studio")
+    for number in (0, 1):
+        assert begun(of) == [f"c{number}"]
+        clock.seconds += 1.1
+        of.may_go_on(job(of, f"c{number}"))
+    of.ended(job(of, "c1"))
+    of.add("card", "bakery")
+    assert begun(of) == ["c2"]
+    clock.seconds += 0.5
+    assert not of.may_go_on(job(of, "c2"))
+    of.ended(job(of, "c2"))
+    assert begun(of) == ["card"]
+    clock.seconds += 0.5
+    assert of.may_go_on(job(of, "card")), "who has none waiting has all of it"
+
+
 def test_short_ones_without_end_leave_a_place_to_a_long_one() -> None:
     of, clock = places(workers=1)
     for name in ("first", "long"):

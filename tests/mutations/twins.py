@@ -25,9 +25,10 @@ _OTHERS = {
         *("type/test_text", "type/test_line", "ink/test_ink_total"),
     ),
     "rules/sightings": ("type/test_text", "pages/test_page", "pages/test_layer", "color/test_transparency"),
+    "rules/edges/margin_artwork": ("edges/test_margin", "edges/test_by_edge"),
+    "rules/edges/by_edge": ("edges/test_by_edge",),
     "rules/edges/shown_trim": ("edges/test_trim_shown",),
     "rules/type/raised_signs": ("type/test_text",),
-    "rules/type/copy": ("type/test_copy", "type/test_keep_clear"),
     "rules/type/guide_copy": ("type/test_copy",),
     "rules/file/print_standard": ("file/test_file_standard",),
 }

@@ -5,13 +5,14 @@ from __future__ import annotations
 import pytest
 from reportlab.lib import pagesizes
 
-from service.sheets.catalogue import stored_sheets
+from service.sheets.catalogue import find, stored_sheets
+from service.sheets.variants import variants
 
 MM_PER_POINT = 25.4 / 72
 INCH = 25.4
 
 ISO_216_A = ((841, 1189), (594, 841), (420, 594), (297, 420), (210, 297), (148, 210), (105, 148), (74, 105))
-ISO_216_B = {1: (707, 1000)}
+ISO_216_B = {1: (707, 1000), 2: (500, 707)}
 ISO_269 = {"dl": (110, 220), "c6-c5": (114, 229), "c6": (114, 162), "c5": (162, 229), "c4": (229, 324)}
 PWG_5101_1_INCHES = {
     "flyer-us-letter": (8.5, 11),  # na_letter
@@ -32,26 +33,44 @@ PWG_5101_1_INCHES = {
     "leaflet-us-letter-half-4": (8.5, 11),
     "leaflet-us-letter-roll-6": (8.5, 11),
     "leaflet-us-letter-zigzag-6": (8.5, 11),
+    "booklet-us-letter-wire": (8.5, 11),
+    "form-carbonless-us-letter": (8.5, 11),
+    "book-us-8-5x11-text": (8.5, 11),
+    "book-us-5-5x8-5-text": (5.5, 8.5),
+    "notepad-us-half-letter": (5.5, 8.5),
+    "flyer-us-4x6": (4, 6),
+    "envelope-us-a2": (4.375, 5.75),  # na_a2
+    "envelope-us-6x9": (6, 9),  # na_6x9
+    "envelope-us-9x12": (9, 12),  # na_arch-a
+    "leaflet-us-17x11-half-4": (11, 17),
+    "leaflet-us-legal-half-4": (8.5, 14),
+    "leaflet-us-legal-zigzag-8": (8.5, 14),
+    "desk-pad-us-22x17": (17, 22),  # na_c, ANSI C
 }
 PWG_5101_1_MM = {"postcard-hagaki": (100, 148), "envelope-chou-3": (120, 235), "business-card-91x55": (55, 91)}
 
 ISO_216_OF = {
     4: ["letterhead-a4", "letterhead-a4-din-5008-a", "letterhead-a4-din-5008-b", "flyer-a4", "booklet-a4-stapled", "book-a4-text",
-        "booklet-a4-stapled-130gsm", "booklet-a4-stapled-170gsm", "poster-a4", "menu-a4", "calendar-a4-wire",
-        "leaflet-dl-roll-6", "leaflet-dl-zigzag-6", "leaflet-dl-gate-8", "leaflet-a5-half-4", "leaflet-a5-gate-6"],
-    3: ["flyer-a3", "poster-a3", "calendar-a3-wire", "leaflet-a4-half-4", "menu-a4-folded"],
+        "booklet-a4-stapled-130gsm", "booklet-a4-stapled-170gsm", "poster-a4", "calendar-a4-wire", "calendar-a4-stapled",
+        "booklet-a4-landscape-stapled", "booklet-a4-wire", "booklet-a4-landscape-wire", "notepad-a4", "form-carbonless-a4",
+        "sticker-sheet-a4", "greeting-card-a5", "greeting-card-a5-top-fold",
+        "leaflet-dl-roll-6", "leaflet-dl-zigzag-6", "leaflet-a5-half-4", "leaflet-a5-gate-6"],
+    3: ["flyer-a3", "poster-a3", "calendar-a3-wire", "leaflet-a4-half-4", "leaflet-a5-cross-8"],
     5: ["flyer-a5", "booklet-a5-stapled", "booklet-a5-stapled-130gsm", "booklet-a5-stapled-170gsm", "book-a5-text", "postcard-a5",
-        "leaflet-a6-half-4"],
-    6: ["flyer-a6", "booklet-a6-stapled", "postcard-a6", "invitation-a6"],
+        "leaflet-a6-half-4", "booklet-a5-landscape-stapled", "booklet-a5-wire", "notepad-a5", "form-carbonless-a5",
+        "sticker-sheet-a5", "calendar-desk-a5", "greeting-card-a6", "greeting-card-a6-top-fold"],
+    6: ["flyer-a6", "booklet-a6-stapled", "postcard-a6", "notepad-a6"],
     7: ["flyer-a7"],
-    2: ["poster-a2"],
+    2: ["poster-a2", "calendar-a2-wire", "desk-pad-a2", "leaflet-a4-cross-8"],
     1: ["poster-a1"],
     0: ["poster-a0"],
 }
 
 
 def short_and_long(sheet_id: str) -> tuple[float, float]:
-    trim = stored_sheets()[sheet_id].trim
+    sheet = find(sheet_id)
+    assert sheet is not None
+    trim = sheet.trim
     assert trim is not None
     return min(trim.width_mm, trim.height_mm), max(trim.width_mm, trim.height_mm)
 
@@ -69,17 +88,43 @@ def test_b_sizes_are_those_of_iso_216(n: int) -> None:
     assert short_and_long(f"poster-b{n}") == ISO_216_B[n]
 
 
+def test_envelopes_with_other_windows_and_flaps_have_the_sizes_of_iso_269() -> None:
+    """ISO 269, DIN 678-1: C6/C5, C5, DL and C4."""
+    assert {short_and_long(f"envelope-c6-c5-window{one}") for one in ("", "-ch-left", "-ch-right")} == {(114, 229)}
+    assert short_and_long("envelope-c5-window-ch-left") == (162, 229)
+    assert short_and_long("envelope-dl-window-gb") == (110, 220)
+    assert short_and_long("envelope-c4-pocket") == (229, 324)
+
+
 @pytest.mark.parametrize("name", ISO_269)
 def test_envelopes_are_those_of_iso_269(name: str) -> None:
     assert short_and_long(f"envelope-{name}") == ISO_269[name]
 
 
-def test_the_window_of_an_envelope_is_that_of_din_680() -> None:
-    """DIN 680: 90 × 45 mm, 20 mm from the left and 15 mm from the bottom edge."""
-    sheet = stored_sheets()["envelope-dl-window"]
+def window_of(sheet_id: str) -> tuple[float, float, float, float, float]:
+    """Width and height; from the left, from the right and from the bottom edge."""
+    (sheet,) = variants(stored_sheets()[sheet_id])
     (window,) = (area.box_mm for area in sheet.keep_clear if area.name == "window")
     assert sheet.trim is not None
-    assert (window.width, window.height, window.x0, sheet.trim.height_mm - window.y1) == (90, 45, 20, 15)
+    left, right, up = window.x0, sheet.trim.width_mm - window.x1, sheet.trim.height_mm - window.y1
+    return window.width, window.height, left, right, up
+
+
+@pytest.mark.parametrize(
+    ("sheet_id", "window"),
+    [
+        ("envelope-dl-window", (90, 45, 20, 110, 15)),
+        ("envelope-c6-c5-window", (90, 45, 20, 119, 15)),
+        ("envelope-c6-c5-window-ch-left", (100, 45, 20, 109, 21)),
+        ("envelope-c6-c5-window-ch-right", (100, 45, 117, 12, 21)),
+        ("envelope-c5-window-ch-left", (100, 45, 20, 109, 65)),
+    ],
+)
+def test_the_windows_are_those_of_din_680_and_of_a_swiss_table(sheet_id: str, window: tuple[float, ...]) -> None:
+    """DIN 680: 90 × 45 mm, 20 mm from the left and 15 mm from the bottom edge. An envelope maker's table after SN 010130:
+    100 × 45 mm, 21 mm from the bottom (65 mm of a C5), and 109 or 12 mm from the right.
+    """
+    assert window_of(sheet_id) == pytest.approx(window)
 
 
 @pytest.mark.parametrize("sheet_id", PWG_5101_1_INCHES)
@@ -120,7 +165,9 @@ def test_the_address_field_is_that_of_din_5008(sheet_id: str, top: float) -> Non
     ("inner", "outer"),
     [
         ("leaflet-dl", "envelope-dl"),
-        ("invitation-a6", "envelope-c6"),
+        ("flyer-a6", "envelope-c6"),
+        ("invitation-us-5x7", "envelope-us-a7"),
+        ("flyer-us-quarter-letter", "envelope-us-a2"),
         ("compliment-slip-dl", "envelope-dl"),
         ("flyer-a5", "envelope-c5"),
         ("flyer-a4", "envelope-c4"),

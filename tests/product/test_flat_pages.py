@@ -89,3 +89,11 @@ def test_the_file_of_a_booklet_holds_each_page_alone() -> None:
 def test_a_page_stands_as_the_sheet_says(orientation: str, expected: Box) -> None:
     trim = TrimAsked(width_mm=297, height_mm=210, orientation=orientation)  # type: ignore[arg-type]
     assert pages_of(SpecSheet(trim=trim))[0].trim_mm == expected
+
+
+def test_areas_that_count_from_another_corner_are_drawn_where_they_lie() -> None:
+    """The post's zone for the stamp, 74 × 40 mm in the top right corner of the address side of a card of 148 × 105 mm."""
+    pages = flat_pages(stored_sheets()["postcard-a6"])
+    assert isinstance(pages, tuple)
+    stamp = next(area for area in pages[1].areas if area.name == "postage")
+    assert stamp.box_mm == (74, 0, 148, 40)

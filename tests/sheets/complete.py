@@ -8,6 +8,8 @@ product: everything
 regions: [GB, "NO"]
 purpose: print
 summary: Every key of the format, once.
+names: [Everything, Alles, Tout]
+aliases: [everything]
 references: [{name: "common practice, no source", about: trim}]
 note: A sheet for tests.
 file:
@@ -18,25 +20,37 @@ file:
   encryption: forbidden
   output_conditions: [FOGRA51]
   linearized: allowed
+  layers: forbidden
+  separations: forbidden
+  screening: forbidden
   level: must
   note: n
-pages: {minimum: 8, maximum: 64, multiple_of: 4, arrangement: single-pages}
-trim: {width: 5 1/2 in, height: 8.5 in, tolerance: 1/64 in, orientation: portrait}
-bleed: {minimum: 9 pt, maximum: 11 pt}
-margin: {minimum: 3 mm, level: should}
+pages: {minimum: 8, maximum: 64, multiple_of: 4, arrangement: single-pages, rotation: forbidden}
+trim:
+  {width: 5 1/2 in, height: 8.5 in, tolerance: 1/64 in, orientation: portrait, alternatives: [{width: 6 in, height: 9 in}],
+   scales: [1, 10]}
+bleed: {minimum: 9 pt, maximum: 11 pt, binding: 0 mm, outer: 9 pt, head: 9 pt, foot: 9 pt}
+margin: {minimum: 3 mm, preferred: 5 mm, binding: 10 mm, outer: 4 mm, head: 4 mm, foot: 4 mm, level: should}
 marks: {crop_marks: allowed, offset_minimum: 3 mm}
-color: {allowed: [cmyk, gray], spots: {maximum: 1, allowed: [Copper]}, ink_limit: 300 %, ink_area: 20 mm², rgb_level: must}
+color:
+  {allowed: [cmyk, gray], spots: {maximum: 1, allowed: [Copper]}, ink_limit: 300 %, ink_area: 20 mm², ink_preferred: 280 %,
+   rgb_level: must, icc_profiles: forbidden}
 images:
   contone_ppi: {minimum: 200, preferred: 300, maximum: 450.5}
   bilevel_ppi: {minimum: 600, preferred: 1200}
-text: {minimum_size: 5 pt, reversed_minimum_size: 2 mm, rich_black_minimum_size: 14 pt}
+  jpeg: forbidden
+text: {minimum_size: 5 pt, reversed_minimum_size: 2 mm, rich_black_minimum_size: 14 pt, black_alone: true}
 lines: {minimum_width: 0.25 pt, reversed_minimum_width: 0.5 pt}
-fonts: {embedded: required}
+fonts: {embedded: required, outlines: required, formats: [type-1, truetype]}
 transparency: {live: forbidden}
-keep_clear: [{name: writing area, box: [20 mm, 45 mm, 120 mm, 200 mm], pages: [1], level: should}]
+keep_clear:
+  - {name: writing area, box: [20 mm, 45 mm, 120 mm, 200 mm], pages: [1], level: should, corner: top-right, free_of: text}
 folds: [{at: 97 mm, axis: vertical}, {at: 118 mm, axis: vertical}]
 folding: {type: roll, level: should, note: n}
-spine: {page_width: 148 mm, page_height: 210 mm, caliper: 0.11 mm, cover_caliper: 0.3 mm, inner_pages: 96, tolerance: 0}
-finishes: [{ink: Varnish, must_overprint: true, artwork: vector, required: true}]
+spine:
+  {page_width: 148 mm, page_height: 210 mm, caliper: 0.11 mm, cover_caliper: 0.3 mm, inner_pages: 96, text_free: 2 mm,
+   tolerance: 0}
+finishes: [{ink: Varnish, also: [Gloss], must_overprint: true, artwork: vector, required: true}]
+papers: [{name: uncoated, ink_limit: 280 %, maximum_pages: 48}]
 levels: {image.compression: off, copy.placeholder: must}
 """

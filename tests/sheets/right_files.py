@@ -24,7 +24,8 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from service.demo.pen import binary_streams
-from service.sheets.model import Fold, SpecSheet
+from service.sheets.model import EdgesAsked, Fold, SpecSheet
+from service.sheets.variants import variants
 
 Fault = Literal[
     "size",
@@ -45,6 +46,8 @@ Box = tuple[float, float, float, float]
 HEIGHT_MM = 210.0
 """Of what the sheet gives no height for."""
 WORDS = "Halyard Lane Bakery"
+_MOST_COARSE_PX = 90
+"""A picture of fewer than 64 pixels either way is exempt from the rules on resolution, a coarse one of a banner too."""
 
 
 @dataclass(frozen=True)
@@ -63,6 +66,7 @@ class Plan:
 
 def made_for(sheet: SpecSheet, fault: Fault | None = None) -> bytes:
     """The file as bytes. A cover needs a sheet with the order's facts filled in."""
+    sheet = variants(sheet)[0]
     plan = _with_fault(_plan(sheet), fault, sheet)
     out = io.BytesIO()
     pdfmetrics.registerFont(TTFont("Vera", str(Path(reportlab.__file__).parent / "fonts" / "Vera.ttf")))
@@ -80,13 +84,13 @@ def faults_of(sheet: SpecSheet) -> dict[Fault, str]:
     faults: dict[Fault, str] = {"font left out": "font.embedded", "coarse picture": "image.resolution"}
     if sheet.trim:
         faults["size"] = "trim.size"
-    if sheet.bleed and not sheet.keep_clear:
+    if sheet.bleed and sheet.bleed.level != "should" and not sheet.keep_clear:
         faults["no bleed"] = "bleed.declared"
     if sheet.pages and sheet.pages.allowed:
         faults["pages"] = "pages.count"
     if sheet.pages and sheet.pages.multiple_of and not sheet.pages.allowed:
         faults["one page more"] = "pages.multiple"
-    if sheet.color:
+    if sheet.color and sheet.color.rgb_level != "should":
         faults["rgb"] = "color.space"
     if sheet.color and sheet.color.spots and sheet.color.spots.maximum == 0:
         faults["spot"] = "color.spots"
@@ -94,7 +98,7 @@ def faults_of(sheet: SpecSheet) -> dict[Fault, str]:
         faults["locked"] = "file.locked"
     if sheet.spine:
         faults["spine"] = "spine.width"
-    if sheet.finishes:
+    if any(one.required for one in sheet.finishes):
         faults["no cut line"] = "finish.plate"
     return faults
 
@@ -130,7 +134,7 @@ def _with_fault(plan: Plan, fault: Fault | None, sheet: SpecSheet) -> Plan:
     minimum = (sheet.images.contone.minimum_ppi if sheet.images and sheet.images.contone else None) or 200
     return {
         None: plan,
-        "size": replace(plan, height=plan.height + 6),
+        "size": replace(plan, height=plan.height + 7),
         "no bleed": replace(plan, bleed=0.0),
         "pages": replace(plan, pages=plan.pages + 1),
         "one page more": replace(plan, pages=plan.pages + 1),
@@ -159,7 +163,7 @@ def _page(canvas: Canvas, plan: Plan, sheet: SpecSheet, number: int) -> None:
         canvas.rect(0, 0, *whole, stroke=0, fill=1)
     size = max(8.0, (sheet.text.minimum_size_pt or 0) if sheet.text else 0)
     words = pdfmetrics.stringWidth(WORDS, plan.font, size) / mm
-    side = min(18.0, w / 5, h / 4)
+    side = min(max(18.0, _MOST_COARSE_PX / plan.ppi * 25.4 if plan.ppi else 0), w / 5, h / 4)
     x0, y0, _, _ = _free_place(plan, sheet, number, (max(words, side) + 1, side + 2 + size / mm))
     pixels = max(64, -(-side / 25.4 * plan.ppi // 1)) if plan.ppi else 64
     canvas.drawImage(_picture(int(pixels), plan.rgb), (b + x0) * mm, (b + h - y0 - side) * mm, side * mm, side * mm)
@@ -181,7 +185,7 @@ def _page(canvas: Canvas, plan: Plan, sheet: SpecSheet, number: int) -> None:
 
 def _free_place(plan: Plan, sheet: SpecSheet, number: int, size: tuple[float, float]) -> Box:
     taken = list(_taken(plan, sheet, number))
-    edge = max(4.0, sheet.margin.minimum_mm if sheet.margin else 0) + (5 if plan.cut_line else 0.5)
+    edge = max(4.0, *_depths(sheet.margin)) + (5 if plan.cut_line else 0.5)
     y = edge
     while y + size[1] <= plan.height - edge:
         x = edge
@@ -194,21 +198,28 @@ def _free_place(plan: Plan, sheet: SpecSheet, number: int, size: tuple[float, fl
     raise AssertionError(f"{sheet.id} leaves no room for {size} on page {number}")
 
 
+def _depths(asked: EdgesAsked | None) -> list[float]:
+    """Every depth that is asked or preferred along an edge."""
+    if asked is None:
+        return [0.0, 0.0]
+    keys = ("minimum_mm", "preferred_mm", "binding_mm", "outer_mm", "head_mm", "foot_mm")
+    return [0.0, *(getattr(asked, key, None) or 0.0 for key in keys)]
+
+
 def _taken(plan: Plan, sheet: SpecSheet, number: int) -> Iterator[Box]:
     for area in sheet.keep_clear:
         if area.pages is None or number in area.pages:
             yield area.box_mm
     for fold in sheet.folds:
         at = _fold_at(fold, plan, number)
-        yield (at - 4, 0, at + 4, plan.height)
+        yield (at - 4, 0, at + 4, plan.height) if fold.axis == "vertical" else (0, at - 4, plan.width, at + 4)
     if sheet.spine:
         yield (sheet.spine.page_width_mm - 4, 0, plan.width - sheet.spine.page_width_mm + 4, plan.height)
 
 
 def _fold_at(fold: Fold, plan: Plan, number: int) -> float:
     """The inside of a leaflet is the mirror image of the outside."""
-    assert fold.axis == "vertical"
-    return fold.at_mm if number % 2 else plan.width - fold.at_mm
+    return fold.at_mm if number % 2 or fold.axis == "horizontal" else plan.width - fold.at_mm
 
 
 def _meet(one: Box, other: Box) -> bool:

@@ -26,7 +26,7 @@ def test_every_file_in_specs_is_a_valid_sheet_under_its_own_name() -> None:
         *("business-card-85x55", "business-card-us", "letterhead-a4", "letterhead-us-letter"),
         *("booklet-a5-stapled", "booklet-a4-stapled", "leaflet-dl", "client-preview"),
     }
-    assert len(names) >= 64
+    assert len(names) >= 180
 
 
 def test_every_product_of_an_order_page_is_there() -> None:
@@ -90,13 +90,14 @@ def test_every_sheet_says_where_its_numbers_come_from() -> None:
         assert sheet.note
 
 
-def test_the_american_bleed_is_an_eighth_of_an_inch_and_the_metric_one_3_mm() -> None:
-    """But for what is printed enlarged, and the cover that is folded in round its boards."""
-    bleeds = {
-        sheet_id: (sheet.bleed.minimum_mm, "US" in sheet.regions) for sheet_id, sheet in stored_sheets().items() if sheet.bleed
-    }
-    other = {sheet_id: bleed for sheet_id, (bleed, american) in bleeds.items() if bleed != (3.175 if american else 3.0)}
-    assert other == {"banner-2000x1000": 2.0, "roll-up-850x2000": 2.0, "book-case-wrap": 15.0}
+def test_3_mm_of_bleed_are_enough_in_america_too() -> None:
+    """But for plastic cards, what is printed enlarged, and the cover that is folded in round its boards."""
+    bleeds = {sheet_id: sheet.bleed.minimum_mm for sheet_id, sheet in stored_sheets().items() if sheet.bleed}
+    other = {sheet_id: bleed for sheet_id, bleed in bleeds.items() if bleed != 3.0}
+    large = {"banner", "poster", "yard-sign"}
+    assert {stored_sheets()[one].product for one, bleed in other.items() if bleed == 5} == large
+    assert {stored_sheets()[one].product for one, bleed in other.items() if bleed == 2} == {"sticker", "label", "membership-card"}
+    assert {one for one, bleed in other.items() if bleed not in (2, 5)} == {"book-case-wrap"}
 
 
 def test_a_stapled_booklet_has_pages_by_fours_and_fewer_of_thicker_paper() -> None:
@@ -105,7 +106,8 @@ def test_a_stapled_booklet_has_pages_by_fours_and_fewer_of_thicker_paper() -> No
         for sheet_id, sheet in stored_sheets().items()
         if sheet.product == "booklet" and sheet.pages
     }
-    assert len(limits) >= 8
+    limits = {sheet_id: limit for sheet_id, limit in limits.items() if sheet_id.endswith(("stapled", "gsm"))}
+    assert len(limits) >= 12
     assert {limit[0] for limit in limits.values()} == {8}
     assert {limit[2:] for limit in limits.values()} == {(4, "single-pages")}
     assert [limits[f"booklet-a4-stapled{paper}"][1] for paper in ("", "-130gsm", "-170gsm")] == [64, 48, 32]
@@ -130,8 +132,9 @@ def test_folded_products_say_how_they_fold() -> None:
 
 def test_print_sheets_limit_total_ink_as_their_presses_do() -> None:
     """300 % by the tables of PSO Coated v3 and PSO Uncoated v3, 240 % for newsprint by ISO 12647-3 (from memory)."""
-    limits = {sheet.product: sheet.color.ink_limit_percent for sheet in stored_sheets().values() if sheet.color}
-    assert (limits["business-card"], limits["newspaper"]) == (300, 240)
+    limits = {sheet.id: sheet.color.ink_limit_percent for sheet in stored_sheets().values() if sheet.color}
+    assert (limits["business-card-85x55"], limits["newspaper-tabloid"]) == (300, 240)
+    assert limits["business-card-us"] == 320, "GRACoL 2013 (CRPC6), by its table"
 
 
 
@@ -170,8 +173,13 @@ def test_the_list_tells_of_a_sheet_what_the_sheet_itself_says() -> None:
 
 
 def test_filters_narrow_each_other() -> None:
-    assert ids(select(product="book-cover", region="gb")) == {"book-a4-cover", "book-a5-cover", "book-b-format-cover"}
-    assert ids(select(product="business-card", region="us")) == {"business-card-us"}
+    assert ids(select(product="book-cover", region="gb")) == {
+        *("book-a4-cover", "book-a5-cover", "book-b-format-cover", "book-demy-cover", "book-royal-cover", "book-170x240-cover"),
+        "book-square-210-cover",
+    }
+    assert ids(select(product="business-card", region="us")) == {
+        *("business-card-us", "business-card-folded-us", "business-card-square-55"),
+    }
     assert ids(select(purpose="client-preview")) == {"client-preview", "client-preview-screen"}
     assert ids(select(q="A5 stapled 170")) == {"booklet-a5-stapled-170gsm"}
     assert ids(select(q="letterhead 8.5")) == {"letterhead-us-letter"}
@@ -187,3 +195,52 @@ def test_a_wrong_id_gets_the_nearest_ones() -> None:
     assert suggest("buisness-card-85x55")[0] == "business-card-85x55"
     assert set(suggest("letterhead")) >= {"letterhead-a4", "letterhead-us-letter"}
     assert suggest("qqqq") == []
+
+
+# --- Doubles ------------------------------------------------------------------------------------------------------------
+
+
+def test_no_two_sheets_ask_the_same() -> None:
+    """Doubles are one sheet with several names: a menu of A4 is a flyer of A4."""
+    beside = {"id", "revision", "title", "product", "regions", "purpose", "summary", "names", "aliases", "references", "note"}
+    askings: dict[str, list[str]] = {}
+    for sheet_id, sheet in stored_sheets().items():
+        asked = {key: value for key, value in sheet_to_document(sheet).items() if key not in beside}
+        askings.setdefault(repr(_without_notes(asked)), []).append(sheet_id)
+    assert [same for same in askings.values() if len(same) > 1] == []
+
+
+def _without_notes(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _without_notes(one) for key, one in value.items() if key != "note"}
+    return [_without_notes(one) for one in value] if isinstance(value, list) else value
+
+
+@pytest.mark.parametrize(
+    ("alias", "sheet_id"),
+    [
+        ("invitation-a6", "flyer-a6"), ("menu-a4", "flyer-a4"), ("menu-a4-folded", "leaflet-a4-half-4"),
+        ("flyer-dl", "leaflet-dl"), ("voucher-dl", "leaflet-dl"),
+    ],
+)
+def test_a_double_is_found_under_its_own_name(alias: str, sheet_id: str) -> None:
+    assert find(alias) == stored_sheets()[sheet_id]
+    assert alias not in stored_sheets()
+    assert sheet_id in ids(select(product=alias.partition("-")[0]))
+    assert alias in suggest(f"{alias}s")
+    assert (base_document(alias) or {})["id"] == sheet_id
+
+
+@pytest.mark.parametrize(
+    ("q", "sheet_id"),
+    [
+        ("Einladung A6", "flyer-a6"), ("Speisekarte", "flyer-a4"), ("105 x 210", "leaflet-dl"), ("flyer DIN lang", "leaflet-dl"),
+        ("Broschüre A5", "booklet-a5-stapled"), ("roll up 85 x 200 cm", "roll-up-850x2000"),
+        ("carte de visite 8,5 × 5,5 cm", "business-card-85x55"),
+        ("kakemono", "roll-up-1000x2000"), ("6 x 9 postcard", "postcard-us-6x9"), ("Bierdeckel", "beer-mat-round-107"),
+        ("enveloppe C4", "envelope-c4-pocket"), ("business card 2 x 3 1/2 in", "business-card-us"),
+        ("Türhänger", "door-hanger-105x250"),
+    ],
+)
+def test_products_are_found_as_people_look(q: str, sheet_id: str) -> None:
+    assert sheet_id in ids(select(q=q))

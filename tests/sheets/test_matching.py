@@ -11,8 +11,9 @@ from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page, PageBoxes
 from service.pdf.facts.unknown import Failure
+from service.sheets.catalogue import stored_sheets
 from service.sheets.matching import Match, rank
-from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
+from service.sheets.model import BleedAsked, PagesAsked, Size, SpecSheet, TrimAsked
 from tests.language.mirror import mirrored, not_said
 from tests.rules.measured import booklet, booklet_as_spreads, document, page
 
@@ -185,3 +186,35 @@ def test_every_reason_is_said_in_the_language() -> None:
         told = [one for file in files for match in rank(file, sheets) for one in said(match)]
     assert len(set(told)) > 20
     assert [one for one in told if not_said(one)] == []
+
+
+# --- Several sizes and scales -------------------------------------------------------------------------------------------
+
+EITHER_DL = replace(DL, id="either-dl", trim=TrimAsked(width_mm=99, height_mm=210, alternatives=(Size(105, 210),)))
+BANNER = SpecSheet(id="banner", trim=TrimAsked(width_mm=990, height_mm=2100, tolerance_mm=5, scales=(1, 10)))
+
+
+def test_a_file_fits_a_product_by_any_of_its_sizes() -> None:
+    wide = best(document(page(105, 210)), EITHER_DL)
+    assert (wide.sheet, wide.fits, wide.off_mm) == (EITHER_DL, True, 0)
+    assert not best(document(page(102, 210)), EITHER_DL).fits
+
+
+def test_a_file_that_is_drawn_to_scale_fits_and_says_so() -> None:
+    small = best(document(page(99, 210, bleed=0)), BANNER)
+    assert (small.fits, small.scale) == (True, 10)
+    assert "at 1 : 10." in said(small)[0]
+    full = best(document(page(990, 2100, bleed=0)), BANNER)
+    assert (full.fits, full.scale) == (True, 1)
+    assert best(document(page(99, 210)), BANNER, DL).sheet.id == "dl", "what has its size in the file comes first"
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "sheet_id", "bleed"), [(214, 301, "flyer-a4", 2), (91, 61, "business-card-85x55", 3)]
+)
+def test_a_bare_page_is_a_product_with_its_bleed(width: float, height: float, sheet_id: str, bleed: float) -> None:
+    """214 × 301 mm is A4 with 2 mm of bleed, and not 208 × 295 mm with 3 mm."""
+    fitting = [one for one in rank(document(bare(width, height)), stored_sheets().values()) if one.fits]
+    match = next(one for one in fitting if one.sheet.id == sheet_id)
+    assert match.off_mm == 0
+    assert f"{bleed} mm of bleed around it" in said(match)[0]

@@ -20,6 +20,7 @@ from service.sheets.format.validation import read_sheet
 from service.sheets.format.writing import digest, sheet_to_document
 from service.sheets.model import SpecSheet
 from service.sheets.revisions import OwnSheet
+from service.sheets.searching import fits
 from service.store.models import SheetRevisionRow
 
 Origin = Literal["stored", "own"]
@@ -152,8 +153,8 @@ def listed(filters: Mapping[str, Any]) -> list[dict[str, Any]]:
     """In short, by id: all that fit the filters `product`, `region`, `purpose`, `q` and `origin`."""
     stored = (kept_stored(spec_id) for spec_id in catalogue.stored_sheets())
     own = (kept_own(row) for row in parts().sheets.all_newest())
-    found = [in_short(kept) for kept in (*stored, *own)]
-    return sorted((one for one in found if _fits(one, filters)), key=lambda one: str(one["id"]))
+    found = [in_short(kept) for kept in (*stored, *own) if _fits(kept, filters)]
+    return sorted(found, key=lambda one: str(one["id"]))
 
 
 def in_short(kept: Kept) -> dict[str, Any]:
@@ -173,6 +174,6 @@ def in_short(kept: Kept) -> dict[str, Any]:
     }
 
 
-def _fits(short: Mapping[str, Any], filters: Mapping[str, Any]) -> bool:
+def _fits(kept: Kept, filters: Mapping[str, Any]) -> bool:
     plain = {key: value for key, value in filters.items() if key != "origin"}
-    return filters.get("origin") in (None, short["origin"]) and catalogue.fits(short, **plain)
+    return filters.get("origin") in (None, kept.origin) and fits(kept.own.complete, **plain)

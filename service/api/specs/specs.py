@@ -61,7 +61,7 @@ class SpecsView(MethodView):
         """Keep a sheet of one's own under the id that it names."""
         document = sent_document()
         spec_id = str(document.get("id", "")) if isinstance(document, dict) else ""
-        if spec_id in catalogue.base_ids() or spec_id in RESERVED_IDS:
+        if spec_id in catalogue.base_ids() or catalogue.find(spec_id) or spec_id in RESERVED_IDS:
             detail = f"The id '{spec_id}' belongs to the service itself. Choose another for your own sheet."
             raise Problem("spec-stored", detail, errors=[("/id", detail)])
         try:

@@ -84,12 +84,18 @@ def _text(file: Path) -> tuple[str, str]:
 
 def _draft(answer: dict[str, Any], chosen: dict[str, Any]) -> str:
     """A sheet file: the draft, and around it as comments what a person has to look at."""
-    lines = ["# A draft. Compare each value with the printer's own text; that text decides."]
+    lines = ["# " + say("A draft. Compare each value with the printer's own text; that text decides.")]
     lines += [f"# {one['pointer'][1:].replace('/', '.')}: {_one_line(one['quote'])}" for one in chosen["values"]]
-    lines += ["", chosen["draft_yaml"].rstrip(), ""] if chosen["draft"] else ["", "# Nothing was read.", ""]
-    lines += [f"# Not understood: {_one_line(one['quote'])}" for one in answer["not_understood"]]
-    lines += [f"# Open ({one['about']}): {_one_line(one['question'])}" for one in answer["questions"]]
-    lines += [f"# Another draft, for {one['product']}: --product {one['product']!r}" for one in answer["drafts"][1:]]
+    lines += ["", chosen["draft_yaml"].rstrip(), ""] if chosen["draft"] else ["", "# " + say("Nothing was read."), ""]
+    lines += ["# " + say("Not understood: {quote}", quote=_one_line(one["quote"])) for one in answer["not_understood"]]
+    lines += [
+        "# " + say("Open ({about}): {question}", about=one["about"], question=_one_line(one["question"]))
+        for one in answer["questions"]
+    ]
+    lines += [
+        "# " + say("Another draft, for {product}: {option}", product=one["product"], option=f"--product {one['product']!r}")
+        for one in answer["drafts"][1:]
+    ]
     return "\n".join(lines).rstrip() + "\n"
 
 

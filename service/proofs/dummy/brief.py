@@ -16,6 +16,7 @@ from dataclasses import replace
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import laid_flat
+from service.product.fitting import fitted
 from service.product.spreads import readers_pages
 from service.proofs.dummy.booklet import booklet
 from service.proofs.dummy.faces import DummyBrief
@@ -33,6 +34,7 @@ def dummy_brief(pages: Sequence[Page], sheet: SpecSheet, wishes: DummyWishes) ->
     """The dummy of these pages for a product of that sheet, or why there is none."""
     if not pages:
         return Unmeasured("The file has no page that a dummy could be made of.")
+    sheet = fitted(sheet, pages)
     wishes = wishes if wishes.paper else replace(wishes, paper=usual_paper(sheet))
     covers = laid_flat(pages, sheet.spine) if sheet.spine else []
     if covers:

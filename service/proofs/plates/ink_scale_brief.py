@@ -30,7 +30,7 @@ class ScaleBrief:
 
 def scale_for(sheet: SpecSheet, inks: Sequence[str]) -> ScaleBrief:
     """The scale for a page of these inks."""
-    named = {same_ink(one.ink) for one in sheet.finishes}
+    named = {same_ink(name) for one in sheet.finishes for name in one.plate_names}
     finishing = tuple(ink for ink in inks if same_ink(ink) in named)
     title = (
         say("Total ink, all inks together but for {inks}", inks=listed(finishing))

@@ -23,8 +23,10 @@ from service.proofs.report.records import Fact, SheetPart
 from service.sheets.model import (
     Block,
     ColorAsked,
+    EdgesAsked,
     FileAsked,
     Fold,
+    FontsAsked,
     MarksAsked,
     PagesAsked,
     Resolution,
@@ -32,6 +34,7 @@ from service.sheets.model import (
     TextAsked,
     TrimAsked,
 )
+from service.sheets.variants import variants
 
 _COLORS = {"cmyk": to_say("CMYK"), "gray": to_say("grey"), "rgb": to_say("RGB"), "lab": to_say("Lab")}
 _CROP_MARKS = {
@@ -92,10 +95,11 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
         depths = [say("at least {amount}", amount=asked_length(sheet.bleed.minimum_mm))]
         if sheet.bleed.maximum_mm is not None:
             depths.append(say("at most {amount}", amount=asked_length(sheet.bleed.maximum_mm)))
-        yield _asked(say("Bleed"), depths, sheet.bleed)
+        yield _asked(say("Bleed"), [*depths, *_by_edge(sheet.bleed)], sheet.bleed)
     if sheet.margin:
-        depth = asked_length(sheet.margin.minimum_mm)
-        yield _asked(say("Safety margin"), [say("{depth} inside the trim", depth=depth)], sheet.margin)
+        margin, depth = sheet.margin, asked_length(sheet.margin.minimum_mm)
+        wished = [say("preferably {amount}", amount=asked_length(margin.preferred_mm))] if margin.preferred_mm else []
+        yield _asked(say("Safety margin"), [say("{depth} inside the trim", depth=depth), *wished, *_by_edge(margin)], margin)
     if sheet.pages:
         yield _asked(say("Pages"), pages_asked(sheet.pages), sheet.pages)
     if sheet.marks:
@@ -105,7 +109,8 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     if sheet.images:
         fine, line_art = _resolution(sheet.images.contone), _resolution(sheet.images.bilevel)
         bits = say("1-bit line art {resolution}", resolution=line_art) if line_art else ""
-        yield _asked(say("Pictures"), [one for one in (fine, bits) if one], sheet.images)
+        stored = say("not as JPEG") if sheet.images.jpeg == "forbidden" else ""
+        yield _asked(say("Pictures"), [one for one in (fine, bits, stored) if one], sheet.images)
     if sheet.text:
         yield _asked(say("Text"), _text(sheet.text), sheet.text)
     if sheet.lines:
@@ -114,8 +119,8 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
             (sheet.lines.reversed_minimum_width_pt, to_say("reversed out at least {width}")),
         )
         yield _asked(say("Lines"), [say(words, width=points(one)) for one, words in widths if one is not None], sheet.lines)
-    if sheet.fonts and sheet.fonts.embedded == "required":
-        yield _asked(say("Fonts"), [say("all in the file")], sheet.fonts)
+    if sheet.fonts and _fonts(sheet.fonts):
+        yield _asked(say("Fonts"), _fonts(sheet.fonts), sheet.fonts)
     if sheet.transparency:
         yield _asked(say("Transparency"), [say(_LIVE_TRANSPARENCY[sheet.transparency.live])], sheet.transparency)
     if sheet.file:
@@ -133,7 +138,21 @@ def _asked(name: str, said: list[str], block: Block) -> Fact:
 def _trim(trim: TrimAsked) -> list[str]:
     size, tolerance = asked_size(trim.width_mm, trim.height_mm), millimetres(trim.tolerance_mm)
     both = say("{size}, give or take {tolerance}", size=size, tolerance=tolerance)
-    return [both, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else [])]
+    others = [say("or {size}", size=asked_size(one.width_mm, one.height_mm)) for one in trim.alternatives]
+    scales = listed_or(f"1 : {one}" for one in trim.scales)
+    drawn = [say("drawn at {scales}", scales=scales)] if trim.scales != (1,) else []
+    return [both, *others, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else []), *drawn]
+
+
+def _by_edge(asked: EdgesAsked) -> list[str]:
+    """Of the edges that have a depth of their own."""
+    edges = (
+        (asked.binding_mm, to_say("{depth} where it is bound")),
+        (asked.outer_mm, to_say("{depth} at the outer edge")),
+        (asked.head_mm, to_say("{depth} at the top")),
+        (asked.foot_mm, to_say("{depth} at the foot")),
+    )
+    return [say(words, depth=millimetres(depth)) for depth, words in edges if depth is not None]
 
 
 def pages_asked(pages: PagesAsked) -> list[str]:
@@ -148,6 +167,8 @@ def pages_asked(pages: PagesAsked) -> list[str]:
         said.append(say("a multiple of {amount}", amount=pages.multiple_of))
     if pages.arrangement in _ARRANGEMENTS:
         said.append(say(_ARRANGEMENTS[pages.arrangement]))
+    if pages.rotation == "forbidden":
+        said.append(say("not turned for display"))
     return said or [say("each on its own or as reader spreads")]
 
 
@@ -169,6 +190,10 @@ def _color(color: ColorAsked) -> list[str]:
         said.append(say("spot inks by the names {names}", names=first_few([quoted(one) for one in color.spots.allowed])))
     if color.ink_limit_percent is not None:
         said.append(say("at most {percent} % of ink in one place", percent=number(color.ink_limit_percent, 0)))
+    if color.ink_preferred_percent is not None:
+        said.append(say("preferably {amount}", amount=f"{number(color.ink_preferred_percent, 0)} %"))
+    if color.icc_profiles == "forbidden":
+        said.append(say("no ICC profiles beside that of the printing condition"))
     return said
 
 
@@ -189,7 +214,15 @@ def _text(text: TextAsked) -> list[str]:
         (text.reversed_minimum_size_pt, to_say("reversed out or in several inks at least {size}")),
         (text.rich_black_minimum_size_pt, to_say("in rich black at least {size}")),
     )
-    return [say(words, size=points(one)) for one, words in sizes if one is not None]
+    alone = [say("black text in black alone")] if text.black_alone else []
+    return [*(say(words, size=points(one)) for one, words in sizes if one is not None), *alone]
+
+
+def _fonts(fonts: FontsAsked) -> list[str]:
+    said = [say("all in the file")] if fonts.embedded == "required" and fonts.outlines != "required" else []
+    said += [say("all text turned to outlines")] if fonts.outlines == "required" else []
+    kinds = {"type-1": say("Type 1"), "truetype": say("TrueType"), "type-3": say("Type 3")}
+    return said + ([listed_or(kinds[one] for one in fonts.formats)] if fonts.formats else [])
 
 
 def _file(file: FileAsked) -> list[str]:
@@ -208,18 +241,25 @@ def _file(file: FileAsked) -> list[str]:
         said.append(say("made for {conditions}", conditions=listed_or(quoted(one) for one in file.output_conditions)))
     if file.linearized == "required":
         said.append(say("arranged for fast viewing"))
+    forbidden = (
+        (file.layers, to_say("no layers")),
+        (file.separations, to_say("all inks in one page")),
+        (file.screening, to_say("no halftones or transfer functions")),
+    )
+    said += [say(words) for asked, words in forbidden if asked == "forbidden"]
     return said
 
 
 def _places(sheet: SpecSheet) -> Iterator[Fact]:
     """Areas, folds, the spine and finishes."""
-    for area in sheet.keep_clear[:_MOST_AREAS]:
+    for area in variants(sheet)[0].keep_clear[:_MOST_AREAS]:
         left, top, right, bottom = (number(one) for one in area.box_mm)
         where = say(
             "{left} to {right} mm from the left, {top} to {bottom} mm from the top",
             left=left, right=right, top=top, bottom=bottom,
         )
         said = [where, *([say("only on {pages}", pages=pages_named(area.pages))] if area.pages else [])]
+        said += [say("pictures and colour may stand there")] if area.free_of == "text" else []
         yield _asked(say("Stays clear: {area}", area=quoted(translated(area.name))), said, area)
     for fold in sheet.folds:
         yield _asked(say("Fold"), [_fold(fold)], fold)
@@ -233,7 +273,8 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
         yield _asked(say("Cover"), said, sheet.spine)
     for finish in sheet.finishes:
         must = say("must be there") if finish.required else say("where it is there, as the sheet says")
-        yield _asked(say("Finish {ink}", ink=quoted(finish.ink)), [must], finish)
+        names = [say("or under the name {names}", names=listed_or(map(quoted, finish.also)))] if finish.also else []
+        yield _asked(say("Finish {ink}", ink=quoted(finish.ink)), [must, *names], finish)
 
 
 def _fold(fold: Fold) -> str:

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.page import Page, TrimSource
+from service.product.fitting import fitted
 from service.product.spreads import double_pages
 from service.proofs.single_pages.wishes import SinglePagesWishes, spreads_named
 from service.proofs.wishes import understood
@@ -74,7 +75,7 @@ class SinglePagesBrief:
 
 def single_pages_brief(pages: Sequence[Page], sheet: SpecSheet, wishes: SinglePagesWishes) -> SinglePagesBrief:
     """Raises `WishesRefused`."""
-    named = wishes.spreads
+    named, sheet = wishes.spreads, fitted(sheet, pages)
     found = understood(
         spreads=lambda: double_pages(pages, sheet.trim) if named is None else spreads_named(named, len(pages)),
     )

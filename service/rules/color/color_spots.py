@@ -29,9 +29,8 @@ def _spots_asked(sheet: SpecSheet) -> SpotInksAsked | None:
     color = sheet.color
     if color is None or color.spots is None:
         return None
-    return SpotInksAsked(
-        spots=color.spots, finishing_inks=tuple(one.ink for one in sheet.finishes), level=color.level, note=color.note
-    )
+    finishing = tuple(name for one in sheet.finishes for name in one.plate_names)
+    return SpotInksAsked(spots=color.spots, finishing_inks=finishing, level=color.level, note=color.note)
 
 
 @rule(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 
 from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, page_list, side_named, sides_named
@@ -11,39 +11,29 @@ from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.edges.by_edge import DepthsAsked, depths_asked
+from service.rules.edges.short_artwork import SIDES
 from service.rules.edges.shown_trim import bleed_in_the_trim
 from service.rules.seen import Pages, not_measured_on, pages_of
-from service.sheets.model import Block, SpecSheet, TrimAsked
+from service.sheets.model import TrimAsked
 
 Short = tuple[tuple[str, float], ...]
 """Sides whose bleed is too shallow, with their depths in mm."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class DepthAsked(Block):
-    minimum_mm: float
-    trim: TrimAsked | None
-
-
-def _depth_asked(sheet: SpecSheet) -> DepthAsked | None:
-    bleed = sheet.bleed
-    if bleed is None:
-        return None
-    return DepthAsked(minimum_mm=bleed.minimum_mm, trim=sheet.trim, level=bleed.level, note=bleed.note)
-
-
 @rule(
     "bleed.declared",
     needs=pages_of,
-    asks=_depth_asked,
-    asked_by="bleed.minimum",
+    asks=lambda sheet: depths_asked(sheet, sheet.bleed),
+    asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge",
     level="must",
     source="ISO 32000-2:2020, 14.11.2 (BleedBox); the depth is the printer's",
     measured={"top_mm": "bleed beyond the top trim edge, where it is too shallow", "right_mm": "likewise at the right",
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
-    required={"minimum_mm": "least bleed on every side"},
+    required={"minimum_mm": "least bleed on every side", "top_mm": "least bleed at the top, where the sheet asks by edge",
+              "right_mm": "likewise at the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left"},
 )
-def bleed_declared(pages: Pages, bleed: DepthAsked) -> Iterator[Outcome]:
+def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
     """The page goes on beyond the trim far enough on every side.
 
     Why: sheets shift by a millimetre or so under the knife; without bleed a white sliver shows at the edge.
@@ -52,24 +42,71 @@ def bleed_declared(pages: Pages, bleed: DepthAsked) -> Iterator[Outcome]:
     stands at the trim edge there. Where crop marks or a cut line show that the trim holds some of the bleed, it counts. A page
     whose paper stays white along every shallow side loses nothing, and nothing is said.
     Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
-    facing page.
+    facing page, unless the sheet says so.
     """
     groups: dict[Short, list[Page]] = {}
+    doubles = asked.doubles(pages)
     for page in pages:
-        depths = _depths(page, bleed).items()
-        short = tuple((side, round(depth, 1)) for side, depth in depths if depth < bleed.minimum_mm - SLACK_MM)
+        short = tuple(
+            (side, round(depth, 1))
+            for side, depth in _depths(page, asked.size).items()
+            if depth < asked.on(side, page, doubles) - SLACK_MM
+        )
         if short and (unseen := _unseen(page, short)):
             yield not_measured_on((page.number,), unseen)
         elif _ink_stands_at(page, short):
             groups.setdefault(short, []).append(page)
-    yield from _at_the_spine(groups, bleed.minimum_mm)
+    if asked.by_edge:
+        yield from _by_edge(groups, asked, doubles)
+        return
+    yield from _at_the_spine(groups, asked.edges.minimum_mm)
     for short, members in groups.items():
-        yield _too_shallow(dict(short), members, bleed)
+        yield _too_shallow(dict(short), members, asked.edges.minimum_mm, asked.size)
 
 
-def _depths(page: Page, asked: DepthAsked) -> dict[str, float]:
+def _by_edge(groups: dict[Short, list[Page]], asked: DepthsAsked, doubles: frozenset[int]) -> Iterator[Finding]:
+    """What each side asks for, told side by side; pages that have the same bleed all round are told together, for left and
+    right change places from page to page.
+    """
+    alike: dict[tuple[Short, Short], list[tuple[Page, Short]]] = {}
+    for short, members in groups.items():
+        for page in members:
+            wanted = tuple((side, asked.on(side, page, doubles)) for side, _ in short)
+            cut = [side for side, _ in page.bleed_mm.items() if asked.on(side, page, doubles) > SLACK_MM]
+            depths = {round(depth, 1) for depth in _depths(page, asked.size).values()}
+            whole = len(short) == len(cut) and len({depth for _, depth in wanted}) == len(depths) == 1
+            key = (("", short[0][1]),), (("", wanted[0][1]),)
+            alike.setdefault(key if whole else (short, wanted), []).append((page, short))
+    for (depths_found, wanted), items in alike.items():
+        yield _too_shallow_by_edge(depths_found, wanted, sorted(items, key=lambda item: item[0].number), asked.size)
+
+
+def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Short]], size: TrimAsked | None) -> Finding:
+    whole = not short[0][0]
+    first, sides = items[0]
+    asked = asked_length(wanted[0][1]) if whole else sides_with_depths(dict(wanted))
+    told = dict.fromkeys(SIDES, short[0][1]) if whole else dict(short)
+    required = dict.fromkeys((side for side, _ in sides), wanted[0][1]) if whole else dict(wanted)
+    return replace(
+        _too_shallow(dict(sides), [first], max(required.values()), size),
+        message=say(
+            "{told}; the printer asks for {asked}.",
+            told=_told_too_shallow(told, tuple(page.number for page, _ in items)),
+            asked=asked,
+        ),
+        required={f"{side}_mm": depth for side, depth in required.items()},
+        pages=tuple(page.number for page, _ in items),
+        places=tuple(
+            Place(page.number, _strip(page.boxes_mm.trim, side, wanted[0][1] if whole else required[side]))
+            for page, ones in items
+            for side, _ in ones
+        ),
+    )
+
+
+def _depths(page: Page, size: TrimAsked | None) -> dict[str, float]:
     """On each side what lies beyond the trim, and what of the bleed lies within it."""
-    within = dict(bleed_in_the_trim(page, asked.trim).items())
+    within = dict(bleed_in_the_trim(page, size).items())
     return {side: depth + within[side] for side, depth in page.bleed_mm.items()}
 
 
@@ -83,11 +120,11 @@ def _unseen(page: Page, short: Short) -> Unmeasured | None:
     return page.bleed_reach_mm if touched & {side for side, _ in short} else None
 
 
-def sides_told_to_lack_bleed(page: Page, minimum_mm: float | None) -> frozenset[str]:
+def sides_told_to_lack_bleed(page: Page, asked: DepthsAsked | None, doubles: frozenset[int]) -> frozenset[str]:
     """Sides of which this rule says that their bleed is too shallow."""
-    if minimum_mm is None:
+    if asked is None:
         return frozenset()
-    short = tuple((side, depth) for side, depth in page.bleed_mm.items() if depth < minimum_mm - SLACK_MM)
+    short = tuple((side, depth) for side, depth in page.bleed_mm.items() if depth < asked.on(side, page, doubles) - SLACK_MM)
     return frozenset(side for side, _ in short) if _ink_stands_at(page, short) else frozenset()
 
 
@@ -142,8 +179,8 @@ def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm:
     )
 
 
-def _too_shallow(short: dict[str, float], pages: list[Page], bleed: DepthAsked) -> Finding:
-    numbers, asked = tuple(page.number for page in pages), asked_length(bleed.minimum_mm)
+def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float, size: TrimAsked | None) -> Finding:
+    numbers, asked = tuple(page.number for page in pages), asked_length(minimum_mm)
     return Finding(
         message=say("{told}; the printer asks for {asked} on every side.", told=_told_too_shallow(short, numbers), asked=asked),
         remedy=say(
@@ -151,10 +188,10 @@ def _too_shallow(short: dict[str, float], pages: list[Page], bleed: DepthAsked) 
             "switched on.",
             asked=asked,
         ),
-        measured={f"{side}_mm": round(depth, 2) for side, depth in _depths(pages[0], bleed).items() if side in short},
-        required={"minimum_mm": bleed.minimum_mm},
+        measured={f"{side}_mm": round(depth, 2) for side, depth in _depths(pages[0], size).items() if side in short},
+        required={"minimum_mm": minimum_mm},
         pages=numbers,
-        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, bleed.minimum_mm)) for page in pages for side in short),
+        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, minimum_mm)) for page in pages for side in short),
     )
 
 

@@ -12,35 +12,39 @@ from service.pdf.facts.page import Page
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
+from service.rules.edges.by_edge import DepthsAsked, depths_asked
 from service.rules.edges.shown_trim import bleed_in_the_trim
 from service.rules.seen import PagesWithPlates, not_measured_on, plates_of
-from service.sheets.model import Block, SpecSheet, TrimAsked
+from service.sheets.model import Block, SpecSheet
 
 MEASURED_WITHIN_MM = 0.2
 """How exactly the plates tell where ink ends: a pixel at 100 ppi is 0.25 mm wide, and most ends are known better."""
 
 
+Depths = tuple[tuple[str, float], ...]
+"""Sides with depths in mm."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class ReachAsked(Block):
-    minimum_mm: float
+    depths: DepthsAsked
     bleed_is_judged: bool
     """Whether bleed.declared is on and speaks of a bleed that is too shallow as such."""
-    trim: TrimAsked | None
 
 
 def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
-    bleed = sheet.bleed
-    if bleed is None:
+    depths = depths_asked(sheet, sheet.bleed)
+    if depths is None:
         return None
     judged = sheet.levels.get("bleed.declared") != "off"
-    return ReachAsked(minimum_mm=bleed.minimum_mm, bleed_is_judged=judged, trim=sheet.trim, level=bleed.level, note=bleed.note)
+    return ReachAsked(depths=depths, bleed_is_judged=judged, level=depths.level, note=depths.note)
 
 
 @rule(
     "bleed.reach",
     needs=plates_of,
     asks=_reach_asked,
-    asked_by="bleed.minimum",
+    asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge",
     level="must",
     source="common practice, no source; the depth is the printer's",
     measured={"top_mm": "how far beyond the top trim edge the artwork goes, where it stops too early", "right_mm": "likewise at "
@@ -59,28 +63,30 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
     bleed.declared says so, and only what stops before that counts here.
     Cannot know: whether white in a photograph is meant, and what the corners of the bleed hold.
     """
-    groups: dict[tuple[tuple[str, float], ...], list[tuple[Page, PlateFacts]]] = {}
+    groups: dict[tuple[Depths, float], list[tuple[Page, PlateFacts]]] = {}
+    doubles = asked.depths.doubles([page for page, _ in pages])
     for page, plates in pages:
         if isinstance(page.bleed_reach_mm, Unmeasured):
             yield not_measured_on((page.number,), page.bleed_reach_mm)
             continue
-        depths, within = dict(page.bleed_mm.items()), dict(bleed_in_the_trim(page, asked.trim).items())
-        short = tuple(
-            (side, round(reach, 1))
-            for side, reach in page.bleed_reach_mm.items()
-            if reach is not None and _stops(reach + within[side], depths[side] + within[side], asked)
-        )
-        if short:
-            groups.setdefault(short, []).append((page, plates))
-    for short, alike in groups.items():
-        yield _stopping(dict(short), alike, asked.minimum_mm)
+        depths, within = dict(page.bleed_mm.items()), dict(bleed_in_the_trim(page, asked.depths.size).items())
+        short: dict[float, list[tuple[str, float]]] = {}
+        for side, reach in page.bleed_reach_mm.items():
+            minimum = asked.depths.on(side, page, doubles)
+            inner = within[side]
+            if reach is not None and _stops(reach + inner, depths[side] + inner, minimum, asked.bleed_is_judged):
+                short.setdefault(minimum, []).append((side, round(reach, 1)))
+        for minimum, sides in short.items():
+            groups.setdefault((tuple(sides), minimum), []).append((page, plates))
+    for (sides_short, minimum), alike in groups.items():
+        yield _stopping(dict(sides_short), alike, minimum)
 
 
-def _stops(reach_mm: float, depth_mm: float, asked: ReachAsked) -> bool:
-    if reach_mm >= asked.minimum_mm - MEASURED_WITHIN_MM:
+def _stops(reach_mm: float, depth_mm: float, minimum_mm: float, bleed_is_judged: bool) -> bool:
+    if reach_mm >= minimum_mm - MEASURED_WITHIN_MM:
         return False
-    fills_too_shallow_a_bleed = depth_mm < asked.minimum_mm - SLACK_MM and reach_mm >= depth_mm - MEASURED_WITHIN_MM
-    return not (asked.bleed_is_judged and fills_too_shallow_a_bleed)
+    fills_too_shallow_a_bleed = depth_mm < minimum_mm - SLACK_MM and reach_mm >= depth_mm - MEASURED_WITHIN_MM
+    return not (bleed_is_judged and fills_too_shallow_a_bleed)
 
 
 def _stopping(short: dict[str, float], pages: list[tuple[Page, PlateFacts]], minimum_mm: float) -> Finding:

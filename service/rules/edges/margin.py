@@ -1,39 +1,43 @@
-"""Rules on the quiet zone: text and artwork too near the trim."""
+"""The rule on text in the safety margin along the trim."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Literal, NamedTuple
 
-from service.language.spoken import say, say_many
-from service.language.wording import asked_length, just_short, listed, millimetres, on_pages, on_which, quoted, side_named
+from service.language.spoken import say
+from service.language.wording import asked_length, just_short, millimetres, on_pages, on_which, quoted, side_named
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
-from service.rules.edges.bleed import sides_told_to_lack_bleed
-from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends
+from service.rules.edges.by_edge import DepthsAsked, depths_asked
+from service.rules.edges.short_artwork import SIDES, depth_inside
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on
-from service.sheets.model import Block, MarginAsked, SpecSheet
+from service.sheets.model import SpecSheet
 
 MOST_TEXTS = 20
 """How many different texts one finding quotes."""
 
 
+def margin_asked(sheet: SpecSheet) -> DepthsAsked | None:
+    return depths_asked(sheet, sheet.margin, sheet.margin.preferred_mm if sheet.margin else None)
+
+
 @rule(
     "margin.text",
     needs=contents_of,
-    asks=lambda sheet: sheet.margin,
-    asked_by="margin.minimum",
+    asks=margin_asked,
+    asked_by="margin.minimum, margin.preferred; margin.binding, outer, head and foot for one edge",
     level="must",
-    source="common practice, no source; the quiet zone is the printer's",
+    source="common practice, no source; the safety margin is the printer's",
     measured={"distance_mm": "least distance from a trim edge, negative where the cut goes through", "side": "of that edge",
               "texts": "the texts, the first ones", "runs": "how many pieces of text", **LEFT_OUT},
-    required={"minimum_mm": "least distance of text from every trim edge"},
+    required={"minimum_mm": "least distance of text from the trim edge", "preferred_mm": "distance that the printer prefers"},
 )
-def margin_text(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcome]:
+def margin_text(pages: PagesWithContent, asked: DepthsAsked) -> Iterator[Outcome]:
     """Text keeps out of the safety margin along the trim.
 
     Why: the cut wanders by a millimetre or so; text at the edge looks off centre, or loses letters.
@@ -42,21 +46,47 @@ def margin_text(pages: PagesWithContent, margin: MarginAsked) -> Iterator[Outcom
     do not count. Text wholly outside the trim is slug and is left out.
     Cannot know: text turned to outlines or pictures (margin.artwork may see it), or large letters that are cut on purpose.
     """
-    groups: dict[bool, list[tuple[int, TextRun, str, float]]] = {}
+    doubles = asked.doubles([page for page, _ in pages])
+    groups: dict[_Fault, list[_TooNear]] = {}
     for page, content in pages:
-        trim, unknown = page.boxes_mm.trim, None
+        unknown, zones = None, [{side: asked.on(side, page, doubles) for side in SIDES}]
+        if asked.preferred_mm is not None:
+            zones.append({side: asked.preferred_on(side, page, doubles) for side in SIDES})
         for run in seen_text(page, content):
-            distance, side = min((depth_inside(ink_of(run), trim, side), side) for side in SIDES)
-            if distance >= margin.minimum_mm - SLACK_MM:
-                continue
-            if isinstance(run.ink_mm, Unmeasured):
+            found = _fault_of(run, page, zones)
+            if found and isinstance(run.ink_mm, Unmeasured):
                 unknown = run.ink_mm
-            else:
-                groups.setdefault(distance < -SLACK_MM, []).append((page.number, run, side, distance))
+            elif found:
+                groups.setdefault(found[0], []).append(found[1])
         if unknown:
             yield not_measured_on((page.number,), unknown)
-    for cut, items in sorted(groups.items(), reverse=True):
-        yield _text_at_the_edge(cut, items, margin.minimum_mm)
+    for fault in ("cut", "near", "wish"):
+        if fault in groups:
+            yield _text_at_the_edge(fault, groups[fault], by_edge=asked.by_edge)
+
+
+_Fault = Literal["cut", "near", "wish"]
+"""`wish`: the zone that the printer prefers alone is broken."""
+
+
+class _TooNear(NamedTuple):
+    page: int
+    run: TextRun
+    side: str
+    distance_mm: float
+    asked_mm: float
+
+
+def _fault_of(run: TextRun, page: Page, zones: Sequence[Mapping[str, float]]) -> tuple[_Fault, _TooNear] | None:
+    """On the side where the text lacks most of the zone; None where it keeps out of it. `zones`: asked, and preferred."""
+    trim, ink = page.boxes_mm.trim, ink_of(run)
+    for at, zone in enumerate(zones):
+        lack, side = min((depth_inside(ink, trim, side) - zone[side], side) for side in SIDES)
+        if lack < -SLACK_MM:
+            distance = lack + zone[side]
+            fault: _Fault = "wish" if at else "cut" if distance < -SLACK_MM else "near"
+            return fault, _TooNear(page.number, run, side, distance, zone[side])
+    return None
 
 
 def seen_text(page: Page, content: Content) -> Iterator[TextRun]:
@@ -78,174 +108,56 @@ def stands_in(box: Box, area: Box) -> bool:
     return box.x0 < inner.x1 and inner.x0 < box.x1 and box.y0 < inner.y1 and inner.y0 < box.y1
 
 
-def _text_at_the_edge(cut: bool, items: list[tuple[int, TextRun, str, float]], minimum_mm: float) -> Finding:
-    pages = tuple(sorted({page for page, _, _, _ in items}))
-    page, worst, side, distance = min(items, key=lambda item: item[3])
-    words, asked = on_which(quoted(worst.text), page, pages), asked_length(minimum_mm)
-    found = millimetres(-distance) if cut else just_short(max(distance, 0), minimum_mm)
+def _text_at_the_edge(fault: _Fault, items: list[_TooNear], *, by_edge: bool) -> Finding:
+    pages = tuple(sorted({one.page for one in items}))
+    worst = min(items, key=lambda one: one.distance_mm - one.asked_mm)
+    asked = asked_length(worst.asked_mm)
     return Finding(
-        message=_text_told(cut, pages, words, side, found, asked),
+        message=_text_told(fault, pages, worst, by_edge=by_edge),
         remedy=say("Move the text inwards until {asked} stay free, or set it smaller.", asked=asked),
         measured={
-            "distance_mm": round(distance, 2),
-            "side": side,
+            "distance_mm": round(worst.distance_mm, 2),
+            "side": worst.side,
             "runs": len(items),
-            "texts": texts(run for _, run, _, _ in items),
+            "texts": texts(one.run for one in items),
         },
-        required={"minimum_mm": minimum_mm},
+        required={"preferred_mm" if fault == "wish" else "minimum_mm": worst.asked_mm},
         pages=pages,
-        places=tuple(Place(page, ink_of(run)) for page, run, _, _ in items),
+        places=tuple(Place(one.page, ink_of(one.run)) for one in items),
+        preferred=fault == "wish",
     )
 
 
-def _text_told(cut: bool, pages: tuple[int, ...], words: str, side: str, distance: str, asked: str) -> str:
-    if cut:
+def _text_told(fault: _Fault, pages: tuple[int, ...], worst: _TooNear, *, by_edge: bool) -> str:
+    words, asked = on_which(quoted(worst.run.text), worst.page, pages), asked_length(worst.asked_mm)
+    there, side = on_pages(pages), side_named(worst.side)
+    distance = just_short(worst.distance_mm, worst.asked_mm) if fault == "wish" else millimetres(-worst.distance_mm)
+    if fault == "wish":
+        return say(
+            "Text {on_pages} stands near the trim: {words} is {distance} from the {side} edge; the printer would rather have "
+            "{asked}.",
+            on_pages=there, words=words, distance=distance, side=side, asked=asked,
+        )
+    if fault == "cut":
         return say(
             "The cut goes through text {on_pages}: {words} runs {distance} beyond the {side} trim edge; the printer asks for "
             "{asked} between text and every trim edge.",
-            on_pages=on_pages(pages),
-            words=words,
-            distance=distance,
-            side=side_named(side),
-            asked=asked,
+            on_pages=there, words=words, distance=distance, side=side, asked=asked,
+        )
+    distance = just_short(max(worst.distance_mm, 0), worst.asked_mm)
+    if by_edge:
+        return say(
+            "Text {on_pages} stands too near the trim: {words} is {distance} from the {side} edge; the printer asks for {asked} "
+            "there.",
+            on_pages=there, words=words, distance=distance, side=side, asked=asked,
         )
     return say(
         "Text {on_pages} stands too near the trim: {words} is {distance} from the {side} edge; the printer asks for {asked} "
         "between text and every trim edge.",
-        on_pages=on_pages(pages),
-        words=words,
-        distance=distance,
-        side=side_named(side),
-        asked=asked,
+        on_pages=there, words=words, distance=distance, side=side, asked=asked,
     )
 
 
 def texts(runs: Iterator[TextRun]) -> list[str]:
     """What the runs say, each once, the first ones."""
     return list(dict.fromkeys(" ".join(run.text.split())[:200] for run in runs))[:MOST_TEXTS]
-
-
-# --- Artwork ----------------------------------------------------------------------------------------------------------
-
-
-ENDS_AT_THE_TRIM_MM = 0.3
-"""Artwork that ends so near the trim was meant to end there, and lacks its bleed. Common practice, no source."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ArtworkAsked(Block):
-    minimum_mm: float
-    bleed_mm: float | None
-    """The bleed that bleed.declared asks for; None where it is silent."""
-
-
-def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
-    margin, bleed = sheet.margin, sheet.bleed
-    if margin is None:
-        return None
-    depth = bleed.minimum_mm if bleed and sheet.levels.get("bleed.declared") != "off" else None
-    return ArtworkAsked(minimum_mm=margin.minimum_mm, bleed_mm=depth, level=margin.level, note=margin.note)
-
-
-@rule(
-    "margin.artwork",
-    needs=contents_of,
-    asks=_artwork_asked,
-    asked_by="margin.minimum",
-    level="must",
-    source="common practice, no source; the quiet zone is the printer's",
-    measured={"distance_mm": "least distance from a trim edge", "sides": "the sides where it is too small",
-              "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
-    required={"minimum_mm": "least distance of artwork that does not bleed"},
-)
-def margin_artwork(pages: PagesWithContent, margin: ArtworkAsked) -> Iterator[Outcome]:
-    """Pictures and shapes either bleed or keep out of the safety margin.
-
-    Why: what ends just inside the trim shows an uneven sliver of paper beside it, or is cut off, when the cut wanders.
-    Remedy: let the artwork run on into the bleed, or move its edge inwards.
-    Knows: the bounds of pictures, lines and areas, side by side: what reaches the trim on a side bleeds there. Slices that
-    go on into one another count as one, and so do the pieces of a pattern of which several run off the edge. Of a picture only
-    what leaves ink counts, as the plates show: its white or clear rim may lie anywhere.
-    Where bleed.declared says that the page has no bleed, artwork that ends at the trim, or a hair inside, is told there.
-    Cannot know: a clear rim that lies on other ink, or a frame that is meant to stand at the edge.
-    """
-    found: dict[int, list[tuple[Piece, str, float]]] = {}
-    for page, content in pages:
-        if isinstance(content.artwork, Unmeasured):
-            yield not_measured_on((page.number,), content.artwork)
-        lacking = sides_told_to_lack_bleed(page, margin.bleed_mm)
-        ends = [
-            (piece, side, distance)
-            for piece, side, distance in _inked_ends(page, content, margin.minimum_mm)
-            if distance > ENDS_AT_THE_TRIM_MM or side not in lacking
-        ]
-        if ends:
-            found[page.number] = ends
-    if found:
-        yield _artwork_at_the_edge(found, margin.minimum_mm)
-
-
-def _inked_ends(page: Page, content: Content, minimum_mm: float) -> Iterator[tuple[Piece, str, float]]:
-    """Loose ends by bounds, of which those of pictures are moved to where their ink ends, or left out."""
-    trim = page.boxes_mm.trim
-    inked = () if isinstance(page.plates, Unmeasured) else page.plates.picture_ink_mm
-    ink_of_frame = dict(zip((one.visible_box_mm for one in content.images), inked, strict=False))
-    for piece, side, distance in loose_ends(pieces_of(page, content), trim, minimum_mm):
-        ink = ink_of_frame.get(piece.box_mm, piece.box_mm) if piece.kind == "image" else piece.box_mm
-        if ink is not None:
-            to_ink = max(distance, depth_inside(ink, trim, side))
-            if to_ink < minimum_mm - SLACK_MM:
-                yield piece._replace(box_mm=ink), side, to_ink
-
-
-def pieces_of(page: Page, content: Content) -> list[Piece]:
-    """Pictures, lines and areas that stand on the trimmed page, by their visible part. A cut or fold line prints nothing."""
-    finishing = set() if isinstance(page.plates, Unmeasured) else set(page.plates.left_out)
-    artwork = () if isinstance(content.artwork, Unmeasured) else content.artwork
-    pieces = [Piece("image", (), one.visible_box_mm) for one in content.images]
-    pieces += [Piece(one.kind, one.inks, one.box_mm) for one in artwork if not one.inks or set(one.inks) - finishing]
-    return [one for one in pieces if stands_in(one.box_mm, page.boxes_mm.trim)]
-
-
-def _artwork_at_the_edge(found: dict[int, list[tuple[Piece, str, float]]], minimum_mm: float) -> Finding:
-    page, (_, side, distance) = min(
-        ((number, end) for number, ends in found.items() for end in ends), key=lambda item: item[1][2]
-    )
-    pieces = {number: list(dict.fromkeys(piece for piece, _, _ in ends)) for number, ends in found.items()}
-    pictures = sum(piece.kind == "image" for ones in pieces.values() for piece in ones)
-    shapes = sum(len(ones) for ones in pieces.values()) - pictures
-    pages = tuple(sorted(found))
-    short = just_short(distance, minimum_mm)
-    nearest = say("{distance} from the {side} edge at the nearest", distance=short, side=side_named(side))
-    return Finding(
-        message=say_many(
-            "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
-            "{artwork} {on_pages} end just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
-            pictures + shapes,
-            artwork=_artwork_counted(pictures, shapes),
-            on_pages=on_pages(pages),
-            nearest=on_which(nearest, page, pages),
-            asked=asked_length(minimum_mm),
-        ),
-        remedy=say_many(
-            "Let it run past the trim to the bleed edge, or end it at least {asked} inside the trim.",
-            "Let them run past the trim to the bleed edge, or end them at least {asked} inside the trim.",
-            pictures + shapes,
-            asked=asked_length(minimum_mm),
-        ),
-        measured={
-            "distance_mm": round(distance, 2),
-            "sides": [one for one in SIDES if any(side == one for ends in found.values() for _, side, _ in ends)],
-            "pictures": pictures,
-            "shapes": shapes,
-        },
-        required={"minimum_mm": minimum_mm},
-        pages=pages,
-        places=tuple(Place(number, piece.box_mm) for number, ones in pieces.items() for piece in ones),
-    )
-
-
-def _artwork_counted(pictures: int, shapes: int) -> str:
-    told = [say_many("{count} picture", "{count} pictures", pictures)] if pictures else []
-    told += [say_many("{count} line or area", "{count} lines or areas", shapes)] if shapes else []
-    return listed(told)

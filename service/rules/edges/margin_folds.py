@@ -153,7 +153,7 @@ def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
     "margin.spine",
     needs=knowing_gaps(contents_of),
     asks=lambda sheet: sheet.spine,
-    asked_by="spine",
+    asked_by="spine; spine.text_free says how far text keeps away",
     level="must",
     source="common practice, no source",
     measured={"texts": "the texts, the first ones", "runs": "how many pieces of text", "pictures": "how many pictures",
@@ -170,6 +170,7 @@ def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Ou
     picture that begins or ends in the spine is an observation; one that wraps round it is none.
     Cannot know: where the printer really folds, and whether a face in a wrapped picture lies in the spine.
     """
+    free_mm = SPINE_FREE_MM if spine.text_free_mm is None else spine.text_free_mm
     covers = laid_flat((page for page, _ in seen.known), spine)
     areas = {page.number: area for page in covers if (area := spine_area(page, spine)) is not None}
     if not areas:
@@ -185,7 +186,7 @@ def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Ou
         if area is None:
             continue
         for run in seen_text(page, content):
-            ink, at_fold = ink_of(run), _meets_fold(ink_of(run), area)
+            ink, at_fold = ink_of(run), _meets_fold(ink_of(run), area, free_mm)
             if not at_fold and not (area.width < NARROWEST_SPINE_WITH_TEXT_MM - SLACK_MM and _lies_on(ink, area)):
                 continue
             if isinstance(run.ink_mm, Unmeasured):
@@ -198,15 +199,15 @@ def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Ou
         yield not_measured_on((number,), why)
     width_mm = next(iter(areas.values())).width
     if folds:
-        yield _text_in_spine(folds, width_mm, too_thin=False)
+        yield _text_in_spine(folds, width_mm, free_mm, too_thin=False)
     if thin:
-        yield _text_in_spine(thin, width_mm, too_thin=True)
+        yield _text_in_spine(thin, width_mm, free_mm, too_thin=True)
     if pictures:
         yield _pictures_in_spine(pictures, width_mm)
 
 
-def _meets_fold(box: Box, area: Box) -> bool:
-    return any(_lies_on(box, fold.grown(SPINE_FREE_MM)) for fold in spine_folds(area))
+def _meets_fold(box: Box, area: Box, free_mm: float) -> bool:
+    return any(_lies_on(box, fold.grown(free_mm)) for fold in spine_folds(area))
 
 
 def _begins_or_ends_in(box: Box, area: Box) -> bool:
@@ -215,7 +216,7 @@ def _begins_or_ends_in(box: Box, area: Box) -> bool:
     return any(inside) and not all(inside)
 
 
-def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, *, too_thin: bool) -> Finding:
+def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, free_mm: float, *, too_thin: bool) -> Finding:
     """Text on a spine that takes none, or at the folds of one that does."""
     pages, said = tuple(sorted({page for page, _ in runs})), texts(run for _, run in runs)
     where = on_pages(pages)
@@ -231,11 +232,11 @@ def _text_in_spine(runs: list[tuple[int, TextRun]], spine_mm: float, *, too_thin
         else say("Text {on_pages} stands at the folds of the spine: {texts}.", on_pages=where, texts=told),
         remedy=say(
             "Keep text {free} away from both folds of the spine; on a spine thinner than {narrowest} leave it out.",
-            free=millimetres(SPINE_FREE_MM),
+            free=millimetres(free_mm),
             narrowest=millimetres(NARROWEST_SPINE_WITH_TEXT_MM),
         ),
         measured={"runs": len(runs), "texts": said, "spine_mm": round(spine_mm, 2)},
-        required={"narrowest_mm": NARROWEST_SPINE_WITH_TEXT_MM} if too_thin else {"free_mm": SPINE_FREE_MM},
+        required={"narrowest_mm": NARROWEST_SPINE_WITH_TEXT_MM} if too_thin else {"free_mm": free_mm},
         pages=pages,
         places=tuple(Place(page, ink_of(run)) for page, run in runs),
     )

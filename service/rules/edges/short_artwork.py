@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from service.pdf.facts.geometry import SLACK_MM, Box
@@ -52,8 +52,11 @@ def depth_inside(box: Box, trim: Box, side: str) -> float:
     }[side]
 
 
-def loose_ends(pieces: list[Piece], trim: Box, minimum_mm: float) -> Iterator[tuple[Piece, str, float]]:
-    """Pieces that end inside the quiet zone of a side without reaching the trim there: the piece, the side, how far inside."""
+def loose_ends(pieces: list[Piece], trim: Box, minimum_mm: Mapping[str, float]) -> Iterator[tuple[Piece, str, float]]:
+    """Pieces that end inside the quiet zone of a side without reaching the trim there: the piece, the side, how far inside.
+
+    `minimum_mm`: how deep the zone is, side by side.
+    """
     steps = [MOST_STEPS]
     for side in SIDES:
         spans = [_seen_from(side, one.box_mm, trim) for one in pieces]
@@ -64,7 +67,7 @@ def loose_ends(pieces: list[Piece], trim: Box, minimum_mm: float) -> Iterator[tu
         for ones in by_kind.values():
             ones.sort()
         for piece, span in zip(pieces, spans, strict=True):
-            if not SLACK_MM < span.outer < minimum_mm - SLACK_MM:
+            if not SLACK_MM < span.outer < minimum_mm[side] - SLACK_MM:
                 continue
             of_a_pattern = (piece.kind, piece.inks) in patterns and _is_small(piece)
             if not of_a_pattern and not _goes_on(span, by_kind[piece.kind], steps):

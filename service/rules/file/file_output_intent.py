@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from service.language.spoken import say
 from service.language.wording import first_few, inside_a_sentence, listed, quoted, reason
 from service.pdf.facts.document import Document, OutputIntent, Profile
 from service.pdf.facts.unknown import Unmeasured
+from service.product.printing_conditions import same_condition
 from service.rules.base import Finding, Outcome, rule
 from service.rules.seen import NotMeasured, both, document_of, fact_of
 from service.sheets.model import FileAsked
+
+CUSTOM = "custom"
+"""ISO 32000-2:2020, 14.11.5: what stands for the name of a condition that has none; its profile's name tells which it is."""
 
 
 @rule(
@@ -30,7 +33,8 @@ def file_output_intent(seen: tuple[tuple[OutputIntent, ...], Document], file: Fi
 
     Why: the same CMYK values give other colours on another paper or press; the output intent says which one they are meant for.
     Remedy: convert colours with the printer's profile and export with it as output intent.
-    Knows: the output intents for print (GTS_PDFX), their names, and the header of their profiles.
+    Knows: the output intents for print (GTS_PDFX), their names, and the header of their profiles. The usual names of a profile
+    (ISO Coated v2, GRACoL 2006) stand for the condition that it was made for.
     Cannot know: whether the colours were really separated for that condition. Ask for a contract proof where colour matters.
     """
     found, document = seen
@@ -49,17 +53,15 @@ def file_output_intent(seen: tuple[tuple[OutputIntent, ...], Document], file: Fi
             yield NotMeasured(reason(document.profiles))
         else:
             profile = next((one for one in document.profiles if one.key == intent.profile), None)
-    if _same_condition(intent.identifier or "") not in {_same_condition(one) for one in file.output_conditions}:
+    names = [intent.identifier or ""]
+    if names[0].casefold() == CUSTOM and profile and profile.description:
+        names.append(profile.description)
+    if not {same_condition(one) for one in names} & {same_condition(one) for one in file.output_conditions}:
         says = say("The file is made for the printing condition {name}.", name=_name(intent))
         yield _intent_finding("not_accepted", says, intents, profile, file)
     fault = _profile_fault(profile, _name(intent)) if profile else None
     if fault:
         yield _intent_finding(*fault, intents, profile, file)
-
-
-def _same_condition(name: str) -> str:
-    """'CGATS TR 006' and 'CGATS TR006' are one name."""
-    return re.sub(r"[\s_\-]+", "", name).casefold()
 
 
 def _name(intent: OutputIntent) -> str:

@@ -49,7 +49,7 @@ def ink_empty_plate(seen: Seen[PagesWithPlates], sheet: SpecSheet) -> Iterator[O
 def _is_required_finish(ink: str, sheet: SpecSheet) -> bool:
     """finish.plate tells of it: one cause is told once."""
     told = sheet.levels.get("finish.plate") != "off"
-    return told and any(one.required and same_ink(one.ink) == same_ink(ink) for one in sheet.finishes)
+    return told and any(one.required and same_ink(ink) in map(same_ink, one.plate_names) for one in sheet.finishes)
 
 
 def _nothing_prints(inks: list[str], empty: dict[str, list[Page]]) -> Finding:

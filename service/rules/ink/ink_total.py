@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.language.spoken import say
 from service.language.wording import area as area_told
@@ -27,6 +27,7 @@ LEAST_AREA_MM2 = 1.0
 @dataclass(frozen=True, kw_only=True)
 class TotalAsked(Block):
     limit_percent: float
+    preferred_percent: float | None
     area_mm2: float
     registration_is_told: bool
 
@@ -37,6 +38,7 @@ def _total_asked(sheet: SpecSheet) -> TotalAsked | None:
         return None
     return TotalAsked(
         limit_percent=color.ink_limit_percent,
+        preferred_percent=color.ink_preferred_percent,
         area_mm2=color.ink_area_mm2,
         registration_is_told=registration_is_told(sheet),
         level=color.level,
@@ -48,12 +50,13 @@ def _total_asked(sheet: SpecSheet) -> TotalAsked | None:
     "ink.total",
     needs=plates_of,
     asks=_total_asked,
-    asked_by="color.ink_limit",
+    asked_by="color.ink_limit, color.ink_preferred",
     level="must",
     source="common practice, no source: each printing condition has its limit, and the printer knows which is his",
     measured={"ink_max_percent": "the most ink that holds over 1 mm², all printing inks together",
               "area_mm2": "how much of the worst page is over the limit", **LEFT_OUT},
-    required={"maximum_percent": "most ink in total", "area_mm2": "how much of a page may be over it"},
+    required={"maximum_percent": "most ink in total", "preferred_percent": "ink in total that prints well",
+              "area_mm2": "how much of a page may be over it"},
 )
 def ink_total(pages: PagesWithPlates, asked: TotalAsked) -> Iterator[Outcome]:
     """No more ink lies on the paper in one place than it can take.
@@ -67,17 +70,39 @@ def ink_total(pages: PagesWithPlates, asked: TotalAsked) -> Iterator[Outcome]:
     is heavy only where such colours lie is our estimate and no finding (color.space speaks of them). Nor is one that is
     heavy only in registration colour, which is color.registration's.
     """
-    limit = asked.limit_percent
-    over: list[tuple[Page, PlateFacts, float]] = []
+    over = _pages_over(asked.limit_percent, pages, asked)
+    if over:
+        yield _too_much(over, asked.limit_percent, asked.area_mm2)
+    if asked.preferred_percent is not None:
+        told = {page.number for page, _, _ in over}
+        others = tuple((page, plates) for page, plates in pages if page.number not in told)
+        heavy = _pages_over(asked.preferred_percent, others, asked)
+        if heavy:
+            yield _more_than_preferred(heavy, asked.preferred_percent, asked.area_mm2)
+
+
+_Over = list[tuple[Page, PlateFacts, float]]
+
+
+def _pages_over(limit: float, pages: PagesWithPlates, asked: TotalAsked) -> _Over:
+    over: _Over = []
     for page, plates in pages:
         area = plates.area_beyond_limit_mm2(limit)
-        if area > max(asked.area_mm2, LEAST_AREA_MM2) and not _told_elsewhere(page, plates, asked):
+        if area > max(asked.area_mm2, LEAST_AREA_MM2) and not _told_elsewhere(page, plates, asked, limit):
             over.append((page, plates, area))
-    if over:
-        yield _too_much(over, limit, asked.area_mm2)
+    return over
 
 
-def _told_elsewhere(page: Page, plates: PlateFacts, asked: TotalAsked) -> bool:
+def _more_than_preferred(over: _Over, preferred: float, allowed_mm2: float) -> Finding:
+    message = say(
+        "{on_pages} all inks together are more than the {percent} % that the printer would rather have.",
+        on_pages=starting_on_pages(tuple(page.number for page, _, _ in over)), percent=number(preferred, 0),
+    )
+    required = {"preferred_percent": preferred, "area_mm2": allowed_mm2}
+    return replace(_too_much(over, preferred, allowed_mm2), message=message, preferred=True, required=required)
+
+
+def _told_elsewhere(page: Page, plates: PlateFacts, asked: TotalAsked, limit: float) -> bool:
     """In every heavy place lie colours without inks of their own (RGB, Lab), so that their ink is what we converted them to, or
     registration colour.
     """
@@ -85,7 +110,7 @@ def _told_elsewhere(page: Page, plates: PlateFacts, asked: TotalAsked) -> bool:
         return plates.converted
     families = (*(_CONVERTED if plates.converted else ()), *(("registration",) if asked.registration_is_told else ()))
     boxes = [box for use in page.content.colors if use.family in families for box in use.boxes_mm]
-    heavy = tuple(_places(plates, asked.limit_percent))
+    heavy = tuple(_places(plates, limit))
     return bool(heavy) and all(within(box, boxes) for box in heavy)
 
 

@@ -58,11 +58,12 @@ def finish_plate(seen: Seen[PagesWithContent], asked: FinishesAsked) -> Iterator
     edge. A finish that knocks out leaves the artwork below white where the finish is not exactly in place.
     Remedy: draw the finish in its own spot swatch at 100 %, as vectors, set to overprint.
     Knows: how every object inside the bleed uses the ink; where plates were made, whether anything of it prints, and whether
-    pictures leave tints in it. Names that differ only in case, blanks or dashes are one ink.
+    pictures leave tints in it. Names that differ only in case, blanks or dashes are one ink,
+    and so are all names that the sheet lists for the finish.
     Cannot know: tints in a picture over less than 1 mm², and whether the finish stands where it should.
     """
     for finish in asked.finishes:
-        uses = [found for page, content in seen.known for found in _uses(page, content, finish.ink)]
+        uses = [found for page, content in seen.known for found in _uses(page, content, finish)]
         if not uses and finish.required and not seen.missing:
             yield _nowhere(finish, _switched_off(seen.known))
         if uses and finish.required and not seen.missing and all(_is_empty(page, use.ink) for page, use in uses):
@@ -98,10 +99,11 @@ def _nowhere(finish: Finish, layers: list[str]) -> Finding:
 Use = tuple[Page, SpotUse]
 
 
-def _uses(page: Page, content: Content, ink: str) -> Iterator[Use]:
+def _uses(page: Page, content: Content, finish: Finish) -> Iterator[Use]:
     """Uses of the ink inside the bleed: a swatch in the slug makes no plate."""
+    names = {same_ink(name) for name in finish.plate_names}
     for use in content.spots:
-        if same_ink(use.ink) == same_ink(ink) and (within(bleed_area(page), use.boxes_mm) or use.count > len(use.boxes_mm)):
+        if same_ink(use.ink) in names and (within(bleed_area(page), use.boxes_mm) or use.count > len(use.boxes_mm)):
             yield page, use
 
 

@@ -69,12 +69,12 @@ def is_several(inks: tuple[str, ...]) -> bool:
     return len(inks) > 1 or "All" in inks
 
 
-def _is_rich_black(run: TextRun) -> bool:
+def is_rich_black(run: TextRun) -> bool:
     """Black with other process inks below it. With a spot ink it is a colour of its own, such as bronze."""
     return len(run.inks) > 1 and run.black_tint >= RICH_BLACK_FROM and PROCESS.issuperset(run.inks)
 
 
-def _read_on_page(page: Page, runs: tuple[TextRun, ...]) -> Iterator[tuple[int, TextRun]]:
+def read_on_page(page: Page, runs: tuple[TextRun, ...]) -> Iterator[tuple[int, TextRun]]:
     """Runs that a reader of the trimmed page can see, with their numbers: blanks, white on paper and the slug aside."""
     for at, run in enumerate(runs):
         if run.visible and run.text.strip() and (run.on_ink or not run.white) and within(page.boxes_mm.trim, [run.box_mm]):
@@ -129,7 +129,7 @@ def text_size(pages: PagesWithContent, asked: TextAsked) -> Iterator[Outcome]:
     """
     found: dict[tuple[Printed, float], _Texts] = {}
     for page, content in pages:
-        for at, run in _read_on_page(page, content.text_runs):
+        for at, run in read_on_page(page, content.text_runs):
             broken = _broken_limit(run, asked)
             if broken and (under(run.size_pt, SMALLER_SHARE * broken[1]) or not is_raised_sign(content.text_runs, at)):
                 found.setdefault(broken, _Texts()).add_run(page, run)
@@ -166,7 +166,7 @@ def _broken_limit(run: TextRun, asked: TextAsked) -> tuple[Printed, float] | Non
         limits.append(("reversed", asked.reversed_minimum_size_pt))
     if is_several(run.inks):
         limits.append(("several inks", asked.reversed_minimum_size_pt))
-    if _is_rich_black(run):
+    if is_rich_black(run):
         limits.append(("rich black", asked.rich_black_minimum_size_pt))
     broken = [(printed, limit) for printed, limit in limits if limit is not None and under(run.size_pt, limit)]
     return max(broken, key=lambda one: one[1], default=None)
@@ -231,7 +231,7 @@ def text_inks(pages: PagesWithContent, asked: InksAsked) -> Iterator[Outcome]:
     """
     found: dict[Printed, tuple[_Texts, dict[str, None]]] = {}
     for page, content in pages:
-        for _, run in _read_on_page(page, content.text_runs):
+        for _, run in read_on_page(page, content.text_runs):
             printed = _in_several_inks(run, asked)
             if printed and under(run.size_pt, SMALL_TEXT_PT):
                 texts, inks = found.setdefault(printed, (_Texts(), {}))
@@ -270,7 +270,7 @@ def _not_in_one_ink(texts: _Texts, inks: list[str]) -> str:
 def _in_several_inks(run: TextRun, asked: InksAsked) -> Printed | None:
     if run.white or ("All" in run.inks and asked.registration_is_told):
         return None
-    if _is_rich_black(run):
+    if is_rich_black(run):
         return "rich black"
     if is_several(run.inks):
         return "several inks"

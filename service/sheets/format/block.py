@@ -12,6 +12,7 @@ from service.sheets.format.fields import PLAIN_MESSAGES, Choice, Words
 from service.sheets.format.refusals import NO_BLOCK, UNKNOWN_KEY, Path, listed, nearest, nest
 
 NEEDS = ("required", "allowed", "forbidden")
+PERMISSIONS = ("allowed", "forbidden")
 _WORDS_OF_A_BLOCK = {"level", "note"}
 
 
@@ -47,7 +48,7 @@ class BlockSchema(Schema):
         known = self.known_keys()
         for key in original:
             if key not in known:
-                near = nearest(str(key), known) or BlockSchema.homes_of_keys().get(str(key))
+                near = BlockSchema.homes_of_keys().get(str(key)) or nearest(str(key), known)
                 mistakes.append(((key,), _not_known(near, known)))
         needs_one = self.must_ask and not any(field.required for field in self.load_fields.values())
         if needs_one and not set(original) - _WORDS_OF_A_BLOCK:

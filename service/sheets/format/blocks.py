@@ -14,8 +14,9 @@ from marshmallow import fields
 
 from service.language.spoken import say, to_say
 from service.sheets import model
-from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
+from service.sheets.format.block import NEEDS, PERMISSIONS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.contradictions import between_blocks
+from service.sheets.format.edge_blocks import BleedSchema, MarginSchema, MarksSchema, TrimSchema
 from service.sheets.format.fields import (
     BoxOnPage,
     Choice,
@@ -34,6 +35,8 @@ from service.sheets.format.file_block import FileSchema
 from service.sheets.format.refusals import Path
 
 FOLD_TYPES = ("half", "zigzag", "roll", "gate")
+FONT_FORMATS = ("type-1", "truetype", "type-3")
+CORNERS = ("top-left", "top-right", "bottom-left", "bottom-right")
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
 _NAME_SAID = to_say("lowercase words and digits joined by dashes, such as business-card-85x55")
 
@@ -45,6 +48,7 @@ class PagesSchema(AskingSchema):
     maximum = Whole("Most pages.")
     multiple_of = Whole("The count of pages must be a multiple of this.")
     arrangement = Choice(("single-pages", "reader-spreads", "any"), "How pages stand in the file.")
+    rotation = Choice(PERMISSIONS, "Pages that are turned for display.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         allowed, multiple = data.get("allowed"), data.get("multiple_of")
@@ -66,50 +70,6 @@ class PagesSchema(AskingSchema):
             )
 
 
-class TrimSchema(AskingSchema):
-    makes = model.TrimAsked
-    width_mm = length("Width of the trimmed page.", data_key="width", required=True)
-    height_mm = length("Height of the trimmed page.", data_key="height", required=True)
-    tolerance_mm = length("How far width and height may differ.", data_key="tolerance", zero=True)
-    orientation = Choice(("any", "portrait", "landscape"), "`any` takes width and height swapped.")
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        width, height = data.get("width_mm"), data.get("height_mm")
-        if width is None or height is None:
-            return
-        shape = "portrait" if width < height else "landscape"
-        if width != height and data.get("orientation", "any") not in ("any", shape):
-            yield ("orientation",), say(
-                "is {orientation}, and the width and height are {shape}.", orientation=data["orientation"], shape=shape
-            )
-        if data.get("tolerance_mm", 0) >= min(width, height):
-            yield ("tolerance",), say("must be smaller than the page.")
-
-
-class BleedSchema(AskingSchema):
-    makes = model.BleedAsked
-    minimum_mm = length("Least bleed on each side.", data_key="minimum", required=True, zero=True)
-    maximum_mm = length("Most bleed that is taken.", data_key="maximum", zero=True)
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", say("is more than the maximum."))
-
-
-class MarginSchema(AskingSchema):
-    makes = model.MarginAsked
-    minimum_mm = length("Safety margin inside the trim.", data_key="minimum", required=True)
-
-
-class MarksSchema(AskingSchema):
-    makes = model.MarksAsked
-    crop_marks = Choice(NEEDS, "Crop marks.")
-    offset_minimum_mm = length("Least distance of crop marks from the trim.", data_key="offset_minimum")
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        if data.get("crop_marks") == "forbidden" and data.get("offset_minimum_mm"):
-            yield ("offset_minimum",), say("speaks of crop marks, and marks.crop_marks forbids them.")
-
-
 class SpotsSchema(BlockSchema):
     makes = model.SpotsAsked
     maximum = Whole("Most spot inks; 0 for none.", least=0)
@@ -126,9 +86,14 @@ class ColorSchema(AskingSchema):
     spots = fields.Nested(SpotsSchema)
     ink_limit_percent = percent("Most ink in total.", data_key="ink_limit")
     ink_area_mm2 = area("How much of a page may be over the limit.", data_key="ink_area", zero=True)
+    ink_preferred_percent = percent("Ink in total that prints well; more is an observation.", data_key="ink_preferred")
     rgb_level = Choice(("must", "should"), "Level of RGB where it is not allowed.")
+    icc_profiles = Choice(PERMISSIONS, "Colours that carry an ICC profile of their own.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        yield from in_order(data, "ink_preferred_percent", "ink_limit_percent", "ink_preferred", say("is more than the limit."))
+        if "ink_preferred_percent" in data and "ink_limit_percent" not in data:
+            yield ("ink_preferred",), say("belongs to color.ink_limit, which is missing.")
         if data.get("rgb_level") and ("allowed" not in data or "rgb" in data["allowed"]):
             yield ("rgb_level",), say(
                 "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
@@ -157,6 +122,7 @@ class ImagesSchema(AskingSchema):
     makes = model.ImagesAsked
     contone = fields.Nested(ResolutionSchema, data_key="contone_ppi")
     bilevel = fields.Nested(ResolutionSchema, data_key="bilevel_ppi")
+    jpeg = Choice(PERMISSIONS, "Pictures that are stored as JPEG.")
 
 
 class TextSchema(AskingSchema):
@@ -164,6 +130,10 @@ class TextSchema(AskingSchema):
     minimum_size_pt = type_size("Smallest type.", data_key="minimum_size")
     reversed_minimum_size_pt = type_size("Smallest type in white on colour.", data_key="reversed_minimum_size")
     rich_black_minimum_size_pt = type_size("Smallest type in black of several inks.", data_key="rich_black_minimum_size")
+    black_alone = Flag("Whether black text must be in black ink alone.")
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        return None if attr == "black_alone" and not obj.black_alone else super().get_attribute(obj, attr, default)
 
 
 class LinesSchema(AskingSchema):
@@ -175,6 +145,11 @@ class LinesSchema(AskingSchema):
 class FontsSchema(AskingSchema):
     makes = model.FontsAsked
     embedded = Choice(("required", "allowed"), "Whether fonts must be in the file.")
+    outlines = Choice(("required", "allowed"), "Whether text must be turned to outlines.")
+    formats = Many(Choice(FONT_FORMATS, "A kind of font."), "The only kinds of fonts taken.")
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        return None if attr == "outlines" and obj.outlines == "allowed" else super().get_attribute(obj, attr, default)
 
 
 class TransparencySchema(AskingSchema):
@@ -187,6 +162,12 @@ class KeepClearSchema(AskingSchema):
     name = Words("What the area is for.", required=True)
     box_mm = BoxOnPage("[left, top, right, bottom] from the top-left corner of the trimmed page.", data_key="box", required=True)
     pages = Many(Whole("A page."), "Pages that it holds for; without it all.")
+    corner = Choice(CORNERS, "The corner that the box is measured from, inwards; without it the top-left one.")
+    free_of = Choice(("ink", "text"), "`text`: pictures and colour may stand there.")
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        unsaid = (attr, getattr(obj, attr, None)) in (("corner", "top-left"), ("free_of", "ink"))
+        return None if unsaid else super().get_attribute(obj, attr, default)
 
 
 class FoldSchema(AskingSchema):
@@ -207,15 +188,24 @@ class SpineSchema(AskingSchema):
     caliper_mm = length("Thickness of one leaf of the inner paper.", data_key="caliper")
     cover_caliper_mm = length("Thickness of the cover's paper.", data_key="cover_caliper", zero=True)
     inner_pages = Whole("Count of inner pages, two a leaf.", least=2)
+    text_free_mm = length("How far text keeps from the folds of the spine.", data_key="text_free", zero=True)
     tolerance_mm = length("How far the spine may differ.", data_key="tolerance", zero=True)
 
 
 class FinishSchema(AskingSchema):
     makes = model.Finish
     ink = Words("Name of the spot ink that stands for the finish.", required=True)
+    also = Many(Words("Name of an ink."), "Other names that its plate may have.")
     must_overprint = Flag("Whether its artwork must overprint.")
     artwork = Choice(("vector", "any"), "Whether pictures may stand on its plate.")
     required = Flag("Whether the plate must be there.")
+
+
+class PaperSchema(BlockSchema):
+    makes = model.Paper
+    name = Words("The paper, as an order names it.", required=True)
+    ink_limit_percent = percent("Most ink in total on this paper.", data_key="ink_limit")
+    maximum_pages = Whole("Most pages of this paper.")
 
 
 class ReferenceSchema(BlockSchema):
@@ -239,6 +229,8 @@ class SpecSheetSchema(BlockSchema):
     )
     purpose = Choice(("print", "client-preview"), "What the file is for.")
     summary = Words("The product in a sentence.", longest=1000)
+    names = Many(Words("A name."), "Other names that people look for it by, in any language.")
+    aliases = Many(Words("An id.", form=_NAME, form_said=_NAME_SAID), "Other ids under which it is found.")
     references = Many(fields.Nested(ReferenceSchema), "Where the numbers come from.", separate=False)
     note = Words("The printer's own words on the whole sheet.", longest=2000)
     file = fields.Nested(FileSchema)
@@ -258,6 +250,7 @@ class SpecSheetSchema(BlockSchema):
     folding = fields.Nested(FoldingSchema)
     spine = fields.Nested(SpineSchema)
     finishes = Many(fields.Nested(FinishSchema), "Foil, varnish, cut lines: inks that are not printed in colour.")
+    papers = Many(fields.Nested(PaperSchema), "What the papers of the product change; the order says which it is.")
     levels = Levels("Turns a rule up, down or off, by its id.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:

@@ -9,7 +9,7 @@ from service.language.spoken import say
 from service.language.wording import listed_or
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.format.refusals import Path
-from service.sheets.model import Finish, Fold, FoldingAsked, MarginAsked, TrimAsked
+from service.sheets.model import Finish, Fold, FoldingAsked, KeepClearArea, MarginAsked, TrimAsked
 
 FOLDS_NEEDED = {"half": (1,), "zigzag": (2, 3, 4, 5, 6), "roll": (2, 3, 4, 5, 6), "gate": (2, 3)}
 """How many folds along one axis each type has. Common practice, no source."""
@@ -24,13 +24,17 @@ def between_blocks(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
     ):
         size = f"{plain_decimal(trim.width_mm)} × {plain_decimal(trim.height_mm)} mm"
         yield ("margin", "minimum"), say("leaves nothing of the trimmed page of {size}.", size=size)
+    for index, area in enumerate(data.get("keep_clear") or ()):
+        if isinstance(area, KeepClearArea) and area.corner != "top-left" and "trim" not in data:
+            yield ("keep_clear", index, "corner"), say("needs the size of the page: give trim its width and height.")
     yield from _folding(data.get("folding"), data.get("folds") or ())
     inks: list[str] = []
     for index, finish in enumerate(data.get("finishes") or ()):
         if isinstance(finish, Finish):
-            if finish.ink in inks:
-                yield ("finishes", index, "ink"), say("stands for two finishes: say all of it in one.")
-            inks.append(finish.ink)
+            for key, names in (("ink", (finish.ink,)), ("also", finish.also)):
+                if any(name in inks for name in names):
+                    yield ("finishes", index, key), say("stands for two finishes: say all of it in one.")
+                inks += names
 
 
 def _folding(folding: object, folds: Iterable[object]) -> Iterator[tuple[Path, str]]:

@@ -9,7 +9,7 @@ from marshmallow import fields, post_load
 
 from service.language.spoken import say
 from service.sheets import model
-from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
+from service.sheets.format.block import NEEDS, PERMISSIONS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.fields import Choice, Many, Words, file_size
 from service.sheets.format.refusals import Path
 
@@ -41,6 +41,9 @@ class FileSchema(AskingSchema):
     encryption = Choice(("allowed", "forbidden"), "Whether the file may be encrypted.")
     output_conditions = Many(Words("A printing condition."), "Printing conditions taken (OutputConditionIdentifier).")
     linearized = Choice(NEEDS, "Whether the first page must show before the whole file has arrived.")
+    layers = Choice(PERMISSIONS, "Layers (optional content).")
+    separations = Choice(PERMISSIONS, "Pages that were separated into inks before.")
+    screening = Choice(PERMISSIONS, "Halftones and transfer functions of the file's own.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         if data.get("standards_level") and not data.get("standards"):

@@ -17,7 +17,8 @@ from marshmallow import fields
 
 from service.sheets.extending import EXTENDS
 from service.sheets.format.block import BlockSchema
-from service.sheets.format.blocks import ColorSchema, MarksSchema, PagesSchema, SpecSheetSchema, SpotsSchema, whole_sheet
+from service.sheets.format.blocks import ColorSchema, PagesSchema, SpecSheetSchema, SpotsSchema, whole_sheet
+from service.sheets.format.edge_blocks import MarksSchema
 from service.sheets.format.fields import LARGEST_WHOLE_NUMBER, BoxOnPage, Choice, Flag, Levels, Many, Quantity, Whole, Words
 from service.sheets.format.file_block import PDF_VERSIONS, FileSchema, VersionsSchema
 from service.sheets.format.lengths import (
@@ -52,7 +53,10 @@ class FurtherRule:
 
 FURTHER_RULES = (
     FurtherRule("A minimum is not above its maximum, nor above the preferred value.", "more than the maximum"),
-    FurtherRule("A preferred resolution is not below the minimum.", "less than the minimum"),
+    FurtherRule("A preferred resolution or safety margin is not below the minimum.", "less than the minimum"),
+    FurtherRule("Ink that is preferred is not above the limit.", "more than the limit"),
+    FurtherRule("Another size is not that of the product itself.", "width and height of the product itself"),
+    FurtherRule("A box that is measured from another corner needs the size of the page.", "needs the size of the page"),
     FurtherRule("Allowed counts of pages are multiples of pages.multiple_of.", "which is no multiple of"),
     FurtherRule("A multiple of pages.multiple_of lies between the fewest and the most pages.", "no multiple of it lies between"),
     FurtherRule("trim.orientation is that of the width and the height.", "and the width and height are"),
@@ -60,7 +64,7 @@ FURTHER_RULES = (
     FurtherRule("The margin leaves something of the page.", "leaves nothing of the trimmed page"),
     FurtherRule("A box goes from the top-left to the bottom-right corner.", "from the top-left to the bottom-right corner"),
     FurtherRule("Entries of a list that are written differently and mean the same stand twice.", "stands in the list twice"),
-    FurtherRule("Each finish has an ink of its own.", "stands for two finishes"),
+    FurtherRule("Each finish has inks of its own.", "stands for two finishes"),
     FurtherRule("A type of fold has the number of folds that it takes.", "folds along one axis"),
     FurtherRule("A length written with its unit is at most 100 m.", "must be at most 100 m"),
     FurtherRule("A quantity written with its unit is at most a million millions.", "is larger than a sheet takes"),
@@ -209,7 +213,7 @@ _STAND_TOGETHER: Mapping[type[BlockSchema], JsonSchema] = {
         "then": {"not": {"required": ["allowed"]}},
     },
     ColorSchema: {
-        "dependentRequired": {"ink_area": ["ink_limit"], "rgb_level": ["allowed"]},
+        "dependentRequired": {"ink_area": ["ink_limit"], "ink_preferred": ["ink_limit"], "rgb_level": ["allowed"]},
         "dependentSchemas": {"rgb_level": {"properties": {"allowed": {"not": {"contains": {"const": "rgb"}}}}}},
     },
     SpecSheetSchema: {"dependentRequired": {"folding": ["folds"]}},
@@ -230,5 +234,6 @@ def _asks_with(key: str) -> JsonSchema:
 
 
 def _asks_by(key: str, field: fields.Field[Any]) -> JsonSchema:
-    allows = [word for word in _ALLOWS if isinstance(field, Choice) and word in field.words]
+    allows: list[Any] = [word for word in _ALLOWS if isinstance(field, Choice) and word in field.words]
+    allows += [False, "no"] if isinstance(field, Flag) else []
     return {"required": [key]} | ({"properties": {key: {"not": {"enum": allows}}}} if allows else {})

@@ -3,7 +3,7 @@
 const SIZE = /(\d+(?:[.,]\d+)?)\s*(mm|cm|in|inch|inches|"|″|zoll|pouces?|po)?\s*(?:x|×|\*|by|mal|sur)\s*(\d+(?:[.,]\d+)?)\s*(mm|cm|in|inch|inches|"|″|zoll|pouces?|po)?(?=\s|$)/i;
 const SLACK_MM = 1;
 
-/** `choices`: {words, size: [w, h] in mm or null}; gives those that fit, in their order. */
+/** `choices`: {words, size: [w, h, w, h …] in mm, every size that is taken, or null}; gives those that fit, in their order. */
 export function found(choices, text) {
   const asked = text.trim().toLowerCase();
   if (!asked) return choices;
@@ -27,8 +27,11 @@ function millimetres([, width, first, height, last]) {
   return factors.map((factor) => pair.map((one) => one * factor));
 }
 
-function fits(size, pair) {
-  if (!size) return false;
+function fits(sizes, pair) {
   const near = (a, b) => Math.abs(a - b) <= SLACK_MM;
-  return (near(size[0], pair[0]) && near(size[1], pair[1])) || (near(size[0], pair[1]) && near(size[1], pair[0]));
+  for (let at = 0; at < (sizes || []).length; at += 2) {
+    const [width, height] = sizes.slice(at, at + 2);
+    if ((near(width, pair[0]) && near(height, pair[1])) || (near(width, pair[1]) && near(height, pair[0]))) return true;
+  }
+  return false;
 }

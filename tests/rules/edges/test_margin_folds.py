@@ -178,3 +178,14 @@ def test_a_fold_is_told_from_the_edge_that_it_is_measured_from(number: int, x: f
     """A4 sideways: 297 - 97 = 200 mm from the left on the back."""
     pages = [page(297, 210, content=content(text=(run("Open", x=x, y=50),) if at == number else ())) for at in (1, 2)]
     assert words in only_finding("margin.fold", document(*pages), LEAFLET_WITH_MARGIN).finding.message
+
+
+@pytest.mark.parametrize(
+    ("free", "x0", "expected"), [(3.0, 151, "met"), (3.0, 150.9, "not_met"), (0.0, 148.1, "met"), (None, 149.4, "not_met")]
+)
+def test_how_far_text_keeps_from_the_spine_is_the_printers(free: float | None, x0: float, expected: str) -> None:
+    asked = SpecSheet(spine=SpineAsked(page_width_mm=148, text_free_mm=free))
+    assert outcome("margin.spine", document(cover(words(x0, 154))), asked) == expected
+    if expected == "not_met":
+        found = only_finding("margin.spine", document(cover(words(x0, 154))), asked).finding
+        assert found.required == {"free_mm": 1.5 if free is None else free}

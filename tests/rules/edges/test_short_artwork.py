@@ -29,7 +29,8 @@ def piece(
 
 def loose(*pieces: Piece, minimum_mm: float = 3) -> list[tuple[int, str, float]]:
     """Which of the pieces end loosely, on which side, how far inside."""
-    return [(pieces.index(one), side, round(mm, 3)) for one, side, mm in loose_ends(list(pieces), TRIM, minimum_mm)]
+    zone = dict.fromkeys(SIDES, minimum_mm)
+    return [(pieces.index(one), side, round(mm, 3)) for one, side, mm in loose_ends(list(pieces), TRIM, zone)]
 
 
 @pytest.mark.parametrize("side", SIDES)

@@ -66,3 +66,24 @@ def test_what_could_not_be_read_is_not_passed(fact: str) -> None:
 
 def test_a_sheet_without_conditions_does_not_ask() -> None:
     assert outcome("file.output-intent", document(page()), SpecSheet(file=FileAsked(standards=("PDF/X-4",)))) == "not_applicable"
+
+
+@pytest.mark.parametrize(
+    ("asked", "named", "expected"),
+    [
+        ("ISO Coated v2", "FOGRA39", "met"), ("ISO Coated v2 300 % (ECI)", "FOGRA39L", "met"),
+        ("FOGRA39", "ISO coated v2", "met"),
+        ("PSO Uncoated v3", "FOGRA52", "met"), ("GRACoL 2006", "CGATS TR 006", "met"), ("ISO Coated v2", "FOGRA51", "not_met"),
+        ("SWOP 2006 Coated 3", "CGATS TR 006", "not_met"),
+    ],
+)
+def test_the_usual_name_of_a_profile_stands_for_its_condition(asked: str, named: str, expected: str) -> None:
+    file = document(page(), output_intents=(replace(INTENT, identifier=named),), profiles=(PRESS,))
+    assert outcome("file.output-intent", file, SpecSheet(file=FileAsked(output_conditions=(asked,)))) == expected
+
+
+@pytest.mark.parametrize(("identifier", "expected"), [("Custom", "met"), ("FOGRA52", "not_met")])
+def test_the_profile_says_what_a_condition_without_a_name_is(identifier: str, expected: str) -> None:
+    intents, profile = (replace(INTENT, identifier=identifier),), replace(PRESS, description="ISO Coated v2 (ECI)")
+    coated = SpecSheet(file=FileAsked(output_conditions=("FOGRA39",)))
+    assert outcome("file.output-intent", document(page(), output_intents=intents, profiles=(profile,)), coated) == expected

@@ -164,3 +164,22 @@ def test_what_excuses_too_much_ink_of_ours(content_seen: Any, changes: dict[str,
     rule, findings = judged("ink.total", document(seen), LIMIT)
     assert rule.outcome == expected
     assert all(place.box_mm for found in findings for place in found.finding.places)
+
+
+# --- Preferred ----------------------------------------------------------------------------------------------------------
+
+WISHING = SpecSheet(color=ColorAsked(ink_limit_percent=300, ink_preferred_percent=280))
+
+
+@pytest.mark.parametrize(("most", "level"), [(280, None), (281, None), (282, "should"), (300, "should"), (302, "must")])
+def test_more_ink_than_preferred_is_an_observation(most: int, level: str | None) -> None:
+    _, findings = judged("ink.total", document(inked(most, **{f"p{most}": 100})), WISHING)
+    assert [one.level for one in findings] == ([level] if level else [])
+
+
+def test_pages_over_the_limit_are_told_once_and_those_over_the_wish_apart() -> None:
+    _, findings = judged("ink.total", document(inked(340, p340=100), inked(290, p290=60)), WISHING)
+    assert [(one.level, one.finding.pages, one.finding.required) for one in findings] == [
+        ("must", (1,), {"maximum_percent": 300, "area_mm2": 15}),
+        ("should", (2,), {"preferred_percent": 280, "area_mm2": 15}),
+    ]

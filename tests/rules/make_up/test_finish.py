@@ -14,9 +14,10 @@ from service.pdf.facts.painted.colors import SpotUse
 from service.pdf.facts.painted.content import HiddenContent
 from service.pdf.facts.plates import FinishingPlate, InkCoverage
 from service.pdf.facts.unknown import Unmeasured
-from service.sheets.model import Finish, SpecSheet
+from service.sheets.model import ColorAsked, Finish, SpecSheet, SpotsAsked
 from tests.facts import fact
 from tests.rules.measured import (
+    color,
     content,
     document,
     ink_map,
@@ -225,3 +226,21 @@ def test_a_finish_on_a_switched_off_layer_is_missing_and_the_layer_is_named() ->
     message = only_finding("finish.plate", one, SHEET).finding.message
     assert "Die line" in message
     assert "Guides" not in message
+
+
+# --- Several names ------------------------------------------------------------------------------------------------------
+
+
+def test_a_finish_may_have_any_of_the_names_that_the_sheet_lists() -> None:
+    cut = SpecSheet(finishes=(replace(FOIL, ink="Cutting", also=("Die line", "Stanze")),))
+    assert faults(finished(replace(SOLID, ink="die-line")), cut) == []
+    assert faults(finished(replace(SOLID, ink="Stanze", overprints=False)), cut) == ["knocks out"]
+    assert faults(finished(SOLID), cut) == ["missing"]
+
+
+def test_other_names_of_a_finish_are_no_printing_inks() -> None:
+    sheet = SpecSheet(color=ColorAsked(spots=SpotsAsked(maximum=0)), finishes=(replace(FOIL, ink="Cutting", also=("Stanze",)),))
+    one = replace(color("spot", "fill", inks=("Stanze",)), boxes_mm=(INSIDE,))
+    other = replace(one, inks=("Stanzung",))
+    assert outcome("color.spots", document(page(content=replace(content(), colors=(one,)))), sheet) == "met"
+    assert outcome("color.spots", document(page(content=replace(content(), colors=(other,)))), sheet) == "not_met"

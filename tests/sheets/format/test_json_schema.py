@@ -128,6 +128,11 @@ def test_every_further_rule_is_one_of_the_service_that_the_schema_cannot_say(rul
 EXAMPLES: dict[str, Any] = {
     "more than the maximum": {"bleed": {"minimum": "5 mm", "maximum": "3 mm"}},
     "less than the minimum": {"images": {"contone_ppi": {"minimum": 300, "preferred": 200}}},
+    "more than the limit": {"color": {"ink_limit": 280, "ink_preferred": 300}},
+    "width and height of the product itself": {
+        "trim": {"width": 99, "height": 210, "alternatives": [{"width": "9.9 cm", "height": "21 cm"}]},
+    },
+    "needs the size of the page": {"keep_clear": [{"name": "stamp", "box": [0, 0, 74, 40], "corner": "top-right"}]},
     "which is no multiple of": {"pages": {"allowed": [8, 10], "multiple_of": 4}},
     "no multiple of it lies between": {"pages": {"minimum": 9, "maximum": 11, "multiple_of": 4}},
     "and the width and height are": {"trim": {"width": 85, "height": 55, "orientation": "portrait"}},

@@ -98,3 +98,29 @@ def test_the_digest_is_the_same_in_another_process() -> None:
     command = f"{imports}; print(digest(find('client-preview')))"
     said = subprocess.run([sys.executable, "-c", command], capture_output=True, text=True, check=True, timeout=60).stdout.strip()
     assert said == digest(stored_sheets()["client-preview"])
+
+
+OLD = """
+id: cover-and-more
+title: Everything that there was
+product: everything
+file: {maximum_size: 100 MB, standards: [PDF/X-4], encryption: forbidden, output_conditions: [FOGRA51]}
+pages: {minimum: 8, maximum: 64, multiple_of: 4, arrangement: single-pages}
+trim: {width: 148 mm, height: 210 mm, tolerance: 0.5 mm, orientation: portrait}
+bleed: {minimum: 3 mm, maximum: 10 mm}
+margin: {minimum: 3 mm, level: should}
+color: {allowed: [cmyk, gray], spots: {maximum: 0}, ink_limit: 300 %, rgb_level: must}
+images: {contone_ppi: {minimum: 200, preferred: 300}}
+text: {minimum_size: 5 pt, rich_black_minimum_size: 14 pt}
+fonts: {embedded: required}
+keep_clear: [{name: stamp, box: [74 mm, 0, 148 mm, 40 mm], pages: [2]}]
+folds: [{at: 97 mm, axis: vertical}]
+spine: {page_width: 148 mm, caliper: 0.11 mm}
+finishes: [{ink: Varnish, must_overprint: true}]
+"""
+"""Written before sizes, scales, edges, wishes and papers could be asked for."""
+
+
+def test_a_sheet_without_new_keys_means_what_it_meant_byte_for_byte() -> None:
+    """The digest as it was before the format grew; a check that is signed with it stays what it was."""
+    assert digest(read_sheet_text(OLD)) == "426ba300bbfe00ec311be826711be6c899c44532f90385bc8133ff6095404e7a"

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from service.language.spoken import say
 from service.language.wording import asked_length
 from service.pdf.facts.page import Page
+from service.product.fitting import fitted
 from service.product.folds import fold_lines
 from service.proofs.picture.page_brief import Frame, Line, Mark, PictureBrief, page_to_show, picture_area, ppi_of
 from service.proofs.picture.wishes import PictureWishes
@@ -49,7 +50,7 @@ def picture_brief(page: Page, sheet: SpecSheet, findings: Sequence[JudgedFinding
 
 def lines_of(page: Page, sheet: SpecSheet) -> tuple[Line, ...]:
     """The page's boxes and folds with their labels; the trim comes last, so that it lies on top."""
-    trim = page.boxes_mm.trim
+    trim, sheet = page.boxes_mm.trim, fitted(sheet, [page])
     lines = []
     if sheet.bleed:
         asked = say("Bleed, {length} as asked", length=asked_length(sheet.bleed.minimum_mm))

@@ -13,7 +13,7 @@ from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.plates import FinishingPlate
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.judge import judge
-from service.sheets.model import KeepClearArea, SpecSheet
+from service.sheets.model import KeepClearArea, SpecSheet, TrimAsked
 from tests.facts import fact
 from tests.rules.measured import (
     content,
@@ -187,3 +187,32 @@ def test_without_plates_the_bounds_decide() -> None:
     assert outcome("copy.keep-clear", document(full), LETTER) == "not_met"
     crowded = replace(letter(artwork=Unmeasured("too many")), plates=Unmeasured("too large"))
     assert outcome("copy.keep-clear", document(crowded), LETTER) == "not_measured"
+
+
+# --- Free of text alone, and pages on their side --------------------------------------------------------------------------
+
+CASSETTE = SpecSheet(keep_clear=(replace(WRITING, free_of="text"),))
+
+
+def test_pictures_may_stand_where_only_text_is_kept_out() -> None:
+    loaf = replace(picture(), visible_box_mm=Box(20, 45, 190, 277))
+    assert outcome("copy.keep-clear", document(letter(images=(loaf,), artwork=(shape(0, 0, 210, 297),))), CASSETTE) == "met"
+    found = only_finding("copy.keep-clear", document(letter(run("Call us", x=60, y=60), images=(loaf,))), CASSETTE).finding
+    assert (found.measured["texts"], found.measured["pictures"]) == (["Call us"], 0)
+
+
+def test_where_areas_lie_on_a_page_that_lies_across_is_not_known() -> None:
+    """A postcard that was laid out upright: its address side may be turned either way."""
+    sheet = replace(LETTER, trim=TrimAsked(width_mm=210, height_mm=297))
+    address = content(text=(run("14 Halyard Lane", x=60, y=60),))
+    assert outcome("copy.keep-clear", document(page(210, 297, content=address)), sheet) == "not_met"
+    assert outcome("copy.keep-clear", document(page(297, 210, content=address)), sheet) == "not_measured"
+    square = replace(LETTER, trim=TrimAsked(width_mm=210, height_mm=210))
+    assert outcome("copy.keep-clear", document(page(210, 210, content=address)), square) == "not_met"
+
+
+def test_guide_copy_on_a_page_that_lies_across_stands_in_no_area() -> None:
+    sheet = replace(LETTER, trim=TrimAsked(width_mm=210, height_mm=297))
+    specimen = content(text=(run("Your name here", x=60, y=60),))
+    assert only_finding("copy.placeholder", document(page(210, 297, content=specimen)), sheet).level == "must"
+    assert only_finding("copy.placeholder", document(page(297, 210, content=specimen)), sheet).level == "should"

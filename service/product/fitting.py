@@ -1,0 +1,40 @@
+"""Which way of a product a file was made: its size among those that are taken, and its scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
+from service.product.spreads import accepts, double_pages
+from service.sheets.model import SpecSheet
+from service.sheets.variants import variants
+
+
+def fitted(sheet: SpecSheet, pages: Sequence[Page]) -> SpecSheet:
+    """The variant of the sheet that most pages are, or else that they come nearest to; the first where nothing tells."""
+    ways = variants(sheet)
+    if len(ways) == 1 or not pages:
+        return ways[0]
+    return min(ways, key=lambda way: (-_pages_of(way, pages), round(_off(way, pages[0]), 4)))
+
+
+def fitted_to(sheet: SpecSheet, measurements: Measurements) -> SpecSheet:
+    pages = measurements.pages
+    return fitted(sheet, () if isinstance(pages, Unmeasured) else pages)
+
+
+def _pages_of(way: SpecSheet, pages: Sequence[Page]) -> int:
+    """How many pages have the size of the product, or hold two of it side by side."""
+    assert way.trim
+    doubles = double_pages(pages, way.trim) if way.pages else frozenset()
+    return sum(page.number in doubles or accepts(way.trim, page.trim_width_mm, page.trim_height_mm) for page in pages)
+
+
+def _off(way: SpecSheet, page: Page) -> float:
+    """How far the page is from this size, turned as it fits best, as a share: the same at every scale."""
+    assert way.trim
+    found = sorted((page.trim_width_mm, page.trim_height_mm))
+    asked = sorted((way.trim.width_mm, way.trim.height_mm))
+    return max(abs(one / other - 1) for one, other in zip(found, asked, strict=True))

@@ -1,0 +1,92 @@
+"""What a sheet takes in several ways, way by way: its other sizes, and the scales at which the file may be drawn.
+
+Each variant is a plain sheet of one size at 1 : 1 of the file, so that whoever compares a file with it knows of no other. Boxes
+of areas count from the top-left corner there, whichever corner the sheet measures them from.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TypeVar
+
+from service.pdf.facts.geometry import Box
+from service.sheets.model import Block, KeepClearArea, Resolution, SpecSheet, TrimAsked
+
+Some = TypeVar("Some", bound=Block)
+
+LEAST_TOLERANCE_MM = 0.2
+"""Of a page drawn to scale: rounding to whole points makes that much. Arithmetic: half a point at each edge is 0.18 mm."""
+
+
+def variants(sheet: SpecSheet) -> tuple[SpecSheet, ...]:
+    """The sheet as it is written first: its own size, at the first of its scales."""
+    return tuple(way for _, way in variants_at_scale(sheet))
+
+
+def variants_at_scale(sheet: SpecSheet) -> tuple[tuple[int, SpecSheet], ...]:
+    """Each with the n of the 1 : n at which the file is drawn."""
+    if sheet.trim is None:
+        return ((1, sheet),)
+    trim = sheet.trim
+    sizes = ((trim.width_mm, trim.height_mm), *((one.width_mm, one.height_mm) for one in trim.alternatives))
+    return tuple((scale, _drawn_at(scale, _of_size(sheet, trim, *size))) for scale in trim.scales for size in sizes)
+
+
+def _of_size(sheet: SpecSheet, trim: TrimAsked, width_mm: float, height_mm: float) -> SpecSheet:
+    orientation = trim.orientation
+    if orientation != "any" and width_mm != height_mm and (width_mm, height_mm) != (trim.width_mm, trim.height_mm):
+        orientation = "portrait" if width_mm < height_mm else "landscape"
+    one = replace(trim, width_mm=width_mm, height_mm=height_mm, orientation=orientation, alternatives=(), scales=(1,))
+    areas = tuple(_from_the_top_left(area, width_mm, height_mm) for area in sheet.keep_clear)
+    return replace(sheet, trim=one, keep_clear=areas)
+
+
+def _from_the_top_left(area: KeepClearArea, width_mm: float, height_mm: float) -> KeepClearArea:
+    box = area.box_mm
+    if area.corner.endswith("right"):
+        box = box._replace(x0=width_mm - box.x1, x1=width_mm - box.x0)
+    if area.corner.startswith("bottom"):
+        box = box._replace(y0=height_mm - box.y1, y1=height_mm - box.y0)
+    return replace(area, box_mm=box, corner="top-left")
+
+
+# --- Drawn to scale ---------------------------------------------------------------------------------------------------
+
+
+def _drawn_at(scale: int, sheet: SpecSheet) -> SpecSheet:
+    """The same demands on a file at 1 : `scale`: lengths are smaller there, and pixels denser."""
+    if scale == 1:
+        return sheet
+    assert sheet.trim
+    trim = _shorter(sheet.trim, scale, "width_mm", "height_mm")
+    trim = replace(trim, tolerance_mm=max(sheet.trim.tolerance_mm / scale, LEAST_TOLERANCE_MM))
+    edges = ("minimum_mm", "binding_mm", "outer_mm", "head_mm", "foot_mm")
+    spine = ("page_width_mm", "page_height_mm", "caliper_mm", "cover_caliper_mm", "text_free_mm", "tolerance_mm")
+    images, color = sheet.images, sheet.color
+    return replace(
+        sheet,
+        trim=trim,
+        bleed=sheet.bleed and _shorter(sheet.bleed, scale, *edges, "maximum_mm"),
+        margin=sheet.margin and _shorter(sheet.margin, scale, *edges, "preferred_mm"),
+        marks=sheet.marks and _shorter(sheet.marks, scale, "offset_minimum_mm"),
+        color=color and replace(color, ink_area_mm2=color.ink_area_mm2 / scale**2),
+        images=images and replace(images, contone=_denser(images.contone, scale), bilevel=_denser(images.bilevel, scale)),
+        text=sheet.text
+        and _shorter(sheet.text, scale, "minimum_size_pt", "reversed_minimum_size_pt", "rich_black_minimum_size_pt"),
+        lines=sheet.lines and _shorter(sheet.lines, scale, "minimum_width_pt", "reversed_minimum_width_pt"),
+        keep_clear=tuple(replace(one, box_mm=Box(*(side / scale for side in one.box_mm))) for one in sheet.keep_clear),
+        folds=tuple(replace(one, at_mm=one.at_mm / scale) for one in sheet.folds),
+        spine=sheet.spine and _shorter(sheet.spine, scale, *spine),
+    )
+
+
+def _shorter(block: Some, scale: int, *lengths: str) -> Some:
+    found = {key: getattr(block, key) for key in lengths}
+    return replace(block, **{key: value / scale for key, value in found.items() if value is not None})
+
+
+def _denser(asked: Resolution | None, scale: int) -> Resolution | None:
+    if asked is None:
+        return None
+    ppi = {"minimum_ppi": asked.minimum_ppi, "preferred_ppi": asked.preferred_ppi, "maximum_ppi": asked.maximum_ppi}
+    return replace(asked, **{key: value * scale for key, value in ppi.items() if value is not None})

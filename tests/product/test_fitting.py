@@ -1,0 +1,62 @@
+"""Which size and scale of a product a file has, and that it is judged by them."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.product.fitting import fitted
+from service.rules.judge import judge
+from service.sheets.format.validation import read_sheet_text
+from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
+from tests.rules.measured import booklet_as_spreads, document, judged, only_finding, outcome, page, picture
+from tests.rules.measured import content as painted
+
+DL = read_sheet_text("""
+trim: {width: 99 mm, height: 210 mm, alternatives: [{width: 105 mm, height: 210 mm}, {width: 100 mm, height: 210 mm}]}
+""")
+ROLL_UP = read_sheet_text("""
+trim: {width: 850 mm, height: 2000 mm, tolerance: 5 mm, scales: [1, 5, 10]}
+bleed: {minimum: 10 mm}
+images: {contone_ppi: {minimum: 72}}
+""")
+
+
+@pytest.mark.parametrize(("width", "expected"), [(99, "met"), (100, "met"), (105, "met"), (210, "not_met"), (102, "not_met")])
+def test_a_file_may_have_any_of_the_sizes_that_are_taken(width: float, expected: str) -> None:
+    assert outcome("trim.size", document(page(width, 210)), DL) == expected
+
+
+def test_the_nearest_size_is_the_one_that_is_missed() -> None:
+    finding = only_finding("trim.size", document(page(104, 210)), DL).finding
+    assert finding.required["width_mm"] == 105
+
+
+def test_pages_of_two_sizes_are_not_one_product() -> None:
+    """Most pages decide."""
+    measured = document(page(105, 210, number=1), page(105, 210, number=2), page(99, 210, number=3))
+    finding = only_finding("trim.size", measured, DL).finding
+    assert (finding.pages, finding.required["width_mm"]) == ((3,), 105)
+
+
+@pytest.mark.parametrize(("scale", "bleed", "ppi"), [(1, 10, 72), (5, 2, 360), (10, 1, 720)])
+def test_a_roll_up_may_be_drawn_at_full_size_or_to_scale(scale: int, bleed: float, ppi: float) -> None:
+    made = page(850 / scale, 2000 / scale, bleed=bleed, content=painted(images=(picture(ppi),)))
+    assert [outcome(rule, document(made), ROLL_UP) for rule in ("trim.size", "bleed.declared", "image.resolution")] == ["met"] * 3
+    coarse = page(850 / scale, 2000 / scale, bleed=bleed * 0.8, content=painted(images=(picture(ppi * 0.9),)))
+    assert [outcome(rule, document(coarse), ROLL_UP) for rule in ("bleed.declared", "image.resolution")] == ["not_met"] * 2
+
+
+def test_another_scale_is_not_taken() -> None:
+    assert outcome("trim.size", document(page(425, 1000)), ROLL_UP) == "not_met"
+
+
+def test_spreads_count_for_the_size_of_their_pages() -> None:
+    sheet = SpecSheet(trim=TrimAsked(width_mm=74, height_mm=210, scales=(1,)), pages=PagesAsked(minimum=4))
+    spreads = booklet_as_spreads().pages
+    assert isinstance(spreads, tuple)
+    assert fitted(sheet, spreads) == sheet
+
+
+def test_the_sheet_that_is_told_stays_whole() -> None:
+    assert judge(document(page(105, 210)), DL).verdict.startswith("conforming")
+    assert judged("trim.size", document(page(105, 210)), DL)[0].outcome == "met"
