@@ -53,4 +53,4 @@ def test_the_glossary_is_about_what_is_said() -> None:
     """Each term stands in some text; but for those that a reader meets in the printer's own words alone."""
     english = [pair[0] for pair in said("de")]
     unused = {by_english(term) for term in GLOSSARY if not any(re.search(term.words["en"].forms, one) for one in english)}
-    assert unused <= {"signature", "rasterise", "perfect-bound"}
+    assert unused <= {"signature", "rasterise"}
