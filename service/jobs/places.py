@@ -135,5 +135,7 @@ class Places:
 
     def retry_after_seconds(self, sender: str) -> int:
         """When one more of the sender's checks may be expected to have begun."""
-        begun = self._first.begun_a_second(sender, 1) + self._long.begun_a_second(sender, self._workers)
+        begun = self._long.begun_a_second(sender, self._workers)
+        if not begun:  # where long ones wait, a first pass that ends makes no room: its check stands in line again
+            begun = self._first.begun_a_second(sender, 1)
         return min(LONGEST_RETRY_SECONDS, max(1, ceil(1 / begun))) if begun else 1

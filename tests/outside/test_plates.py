@@ -436,7 +436,7 @@ def test_what_cannot_be_shown_is_refused_by_name(tmp_path: Path) -> None:
     whole_page = card().key("Group", Dictionary(S=Name.Transparency, CS=Name.DeviceCMYK, K=True))
     whole_page.resource("ExtGState", "A", Dictionary(ca=0.5)).raw(OVERLAPPING)
     hue = blended("Hue", black=0.5)()
-    for built, reason in ((knockout, "knockout group"), (whole_page, "knockout group"), (hue, "hue")):
+    for built, reason in ((knockout, "knockout group"), (whole_page, "knockout group"), (hue, "Hue")):
         with pytest.raises(CannotSeparate, match=reason):
             our_plates(built.bytes(), tmp_path)
 

@@ -21,7 +21,7 @@ _NOT_SO_MANY = to_say("The sheet takes no file of {pages} pages. It takes {asked
 
 def guide_words() -> str:
     """Stands on the layer, so that guides which get printed are noticed: also by this service."""
-    return say("Guides: delete this layer before you export.")
+    return say("Placeholder text: delete this layer before you export.")
 
 
 def template_pages(sheet: SpecSheet, count: int | None = None) -> tuple[FlatPage, ...] | Unmeasured:

@@ -57,7 +57,7 @@ _WHOLE_PHRASE = "|".join(
         rf"{_IHR} hier(?: einfügen| eingeben)?|ihr (?:text|logo|firmenname|slogan)",
         r"platzhalter(?:text|bild)?",
         rf"{_VOTRE} ici|(?:insérez|saisissez|tapez|ajoutez) {_VOTRE}(?: ici)?",
-        r"texte (?:de substitution|à venir|factice)|faux texte",
+        r"texte (?:de substitution|à venir|factice)|faux texte|texto (?:de relleno|ficticio|simulado)",
         r"(?:su|tu) (?:texto|nombre|logo) aquí|(?:il )?(?:tuo|vostro) (?:testo|nome|logo) qui",
         r"(?:uw|jouw) (?:tekst|naam|logo) hier",
     )

@@ -24,7 +24,7 @@ def test_a_drawing_is_an_svg_unless_a_pdf_is_wanted(caller: Caller) -> None:
 
 
 def test_a_drawing_speaks_the_language_and_the_unit_of_its_reader(caller: Caller) -> None:
-    assert "Beschnittzugabe 3 mm" in caller.get(f"{CARD}/drawing?lang=de").get_data(as_text=True)
+    assert "Beschnittzugabe 3\u00a0mm" in caller.get(f"{CARD}/drawing?lang=de").get_data(as_text=True)
     assert "3.5 in" in caller.get("/v1/specs/business-card-us/drawing?units=in").get_data(as_text=True)
 
 

@@ -145,6 +145,7 @@ def test_other_rules_leave_sides_alone_that_are_told_to_lack_bleed(
     left_mm: float, minimum_mm: float | None, told: set[str]
 ) -> None:
     one = page(bleed_mm=Sides(3.0, 3.0, 3.0, left_mm))
-    assert sides_told_to_lack_bleed(one, minimum_mm) == told
+    asked = None if minimum_mm is None else BleedAsked(minimum_mm=minimum_mm)
+    assert sides_told_to_lack_bleed(one, asked, frozenset()) == told
     white_there = replace(one, bleed_reach_mm=Sides[float | None](3.0, 3.0, 3.0, None))
-    assert sides_told_to_lack_bleed(white_there, minimum_mm) == set()
+    assert sides_told_to_lack_bleed(white_there, asked, frozenset()) == set()
