@@ -27,6 +27,11 @@ hypothesis.settings.register_profile("patient", deadline=None)  # a busy machine
 hypothesis.settings.load_profile("patient")
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are processors: many tests wait for a process or a line, and leave theirs idle."""
+    return (os.cpu_count() or 1) + 1
+
+
 def pytest_addoption(parser: pytest.Parser, pluginmanager: pytest.PytestPluginManager) -> None:
     if not pluginmanager.has_plugin("xdist"):  # the options in pyproject.toml would be unknown then
         for option in ("--numprocesses", "--maxprocesses", "--dist"):

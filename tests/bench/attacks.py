@@ -22,7 +22,7 @@ from tests.door.callers import ELSEWHERE, session, slow_heads, slow_readers, slo
 from tests.running import Running, running, worker_memory_bytes
 
 CARD = {"spec": "business-card-85x55"}
-SMALL = b"%PDF-1.7 spins" + b" " * 815
+SMALL = b"%PDF-1.7 stays" + b" " * 815
 """A file of 829 bytes that runs until it is stopped."""
 TIMES = 20
 
@@ -81,7 +81,7 @@ def main() -> int:
         folder = Path(name)
         page(85, 55, bleed=3).fill(cyan=1).save(folder / "card.pdf")
         card = (folder / "card.pdf").read_bytes()
-        with running(folder / "data", "tests.jobs.faults:spins_if_told") as service:
+        with running(folder / "data", "tests.jobs.faults:stays_if_told") as service:
             check(session(ELSEWHERE), service, card)
             address = service.address
             told("nobody else", service, card, nullcontext())

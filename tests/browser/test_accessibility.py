@@ -66,7 +66,7 @@ def test_the_upload_page_in_every_state(begin: Begin, tmp_path: Path) -> None:
     hold(page, "upload-error", visit)
 
 
-def test_the_page_of_a_running_check(begin: Begin, slow: Slow, files: Path) -> None:  # noqa: F811
+def test_the_page_of_a_running_check(slow: Slow, begin: Begin, files: Path) -> None:  # noqa: F811
     visit = begin(at=slow.service)
     page = visit.open("/?spec=business-card-85x55")
     page.locator("#file").set_input_files(files / "card-rgb-low-resolution.pdf")

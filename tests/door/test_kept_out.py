@@ -72,25 +72,25 @@ def test_a_head_that_does_not_end_is_refused_in_time(service: Running) -> None:
 
 # --- Those who wait -----------------------------------------------------------------------------------------------------
 
-SPINS = b"%PDF-1.7 spins" + b" " * 815
+STAYS = b"%PDF-1.7 stays" + b" " * 815
 """829 bytes that run until they are stopped (`tests.jobs.faults`)."""
 
 
 @pytest.fixture(scope="module")
 def busy(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     data = tmp_path_factory.mktemp("busy") / "data"
-    with running(data, "tests.jobs.faults:spins_if_told", STOP_SECONDS="0", CHECK_SECONDS="3600", THREADS="8") as started:
+    with running(data, "tests.jobs.faults:stays_if_told", STOP_SECONDS="0", CHECK_SECONDS="3600", THREADS="8") as started:
         yield started
 
 
 def test_callers_who_wait_for_long_checks_keep_nobody_out(busy: Running, card: bytes) -> None:
     """Twenty who send and wait, and then so many more that their line is full."""
     with ThreadPoolExecutor(60) as pool:
-        waiting = [pool.submit(sent, busy, SPINS) for _ in range(20)]
+        waiting = [pool.submit(sent, busy, STAYS) for _ in range(20)]
         codes = [answer.result(PATIENCE_SECONDS).status_code for answer in waiting[:1]]
         assert requests.get(f"{busy.address}/healthz", timeout=PATIENCE_SECONDS).status_code == 200
         finished_from_elsewhere(busy, card)
-        more = [pool.submit(sent, busy, SPINS, Prefer="respond-async") for _ in range(40)]
+        more = [pool.submit(sent, busy, STAYS, Prefer="respond-async") for _ in range(40)]
         codes += [answer.result(PATIENCE_SECONDS).status_code for answer in (*waiting[1:], *more)]
         assert set(codes) == {202, 429}, "one sender's line is full"
         refused = next(one.result(PATIENCE_SECONDS) for one in more if one.result(PATIENCE_SECONDS).status_code == 429)

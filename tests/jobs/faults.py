@@ -34,10 +34,10 @@ def spins(path: Path, question: Question, progress: Progress) -> Measurements:
         pass
 
 
-def spins_if_told(path: Path, question: Question, progress: Progress) -> Measurements:
-    """Which the file of an attack says; others are measured."""
-    if path.read_bytes().startswith(b"%PDF-1.7 spins"):
-        spins(path, question, progress)
+def stays_if_told(path: Path, question: Question, progress: Progress) -> Measurements:
+    """Runs until it is stopped where the file says so, and leaves the processor to the others; those are measured."""
+    if path.read_bytes().startswith(b"%PDF-1.7 stays"):
+        time.sleep(3600)
     from service.pdf.measure import measure
 
     return measure(path, question, progress)

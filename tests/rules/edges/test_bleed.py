@@ -10,6 +10,7 @@ from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import Failure, unmeasured
 from service.rules.edges.bleed import sides_told_to_lack_bleed
+from service.rules.edges.by_edge import depths_asked
 from service.sheets.model import BleedAsked, SpecSheet
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, without_content
 
@@ -145,7 +146,8 @@ def test_other_rules_leave_sides_alone_that_are_told_to_lack_bleed(
     left_mm: float, minimum_mm: float | None, told: set[str]
 ) -> None:
     one = page(bleed_mm=Sides(3.0, 3.0, 3.0, left_mm))
-    asked = None if minimum_mm is None else BleedAsked(minimum_mm=minimum_mm)
+    sheet = SpecSheet(bleed=None if minimum_mm is None else BleedAsked(minimum_mm=minimum_mm))
+    asked = depths_asked(sheet, sheet.bleed)
     assert sides_told_to_lack_bleed(one, asked, frozenset()) == told
     white_there = replace(one, bleed_reach_mm=Sides[float | None](3.0, 3.0, 3.0, None))
     assert sides_told_to_lack_bleed(white_there, asked, frozenset()) == set()
