@@ -16,7 +16,7 @@ from service.cli.files import workbench_for
 from service.cli.refused import Refused
 from service.cli.telling import console
 from service.language import wording
-from service.language.spoken import say, say_many
+from service.language.spoken import say, say_many, translated
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.catalogue import select, stored_sheets
@@ -43,7 +43,7 @@ def run(given: argparse.Namespace) -> int:
         raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=reason(pages)))
     ranked = rank(measurements, (stored_sheets()[one["id"]] for one in select(region=given.region)))
     fitting = [one for one in ranked if one.fits]
-    short = {one.sheet.id: {"id": one.sheet.id, "title": one.sheet.title} for one in ranked}
+    short = {one.sheet.id: {"id": one.sheet.id, "title": translated(one.sheet.title)} for one in ranked}
     answer = {
         "page_count": len(pages),
         "sizes": size_answers(pages),

@@ -93,4 +93,4 @@ def _inches(mm: float) -> str:
 
 def _in_words(sheet: SpecSheet) -> str:
     asks = sheet_part(sheet).asks
-    return " ".join(f"{one.name}: {one.value}." for one in asks)
+    return " ".join(say("{about}: {source}", about=one.name, source=one.value) + "." for one in asks)

@@ -8,6 +8,7 @@ from service.language.spoken import say, say_many, to_say, translated
 from service.language.wording import (
     asked_length,
     asked_size,
+    clauses,
     first_few,
     listed,
     listed_or,
@@ -129,7 +130,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
 
 
 def _asked(name: str, said: list[str], block: Block) -> Fact:
-    words = "; ".join(said)
+    words = clauses(said)
     if block.level == "should":
         words = say("{asked} (a wish, not a must)", asked=words)
     return Fact(name, words, translated(block.note) or None)

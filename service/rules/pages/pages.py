@@ -132,15 +132,18 @@ def pages_multiple(seen: tuple[Pages, int], asked: MakeUpAsked) -> Iterator[Outc
             message=say(
                 "The document has {pages}; the printer asks for a multiple of {step}.", pages=pages_counted(count), step=step
             ),
-            remedy=_to_a_multiple(count, step),
+            remedy=_to_a_multiple(asked.pages, count, step),
             measured={"pages": count},
             required={"multiple_of": step},
         )
 
 
-def _to_a_multiple(count: int, step: int) -> str:
+def _to_a_multiple(pages: PagesAsked, count: int, step: int) -> str:
+    """As `pages.count` says it, where that has its own limits and the next multiple is outside."""
     off, blanks = count % step, step - count % step
-    if count <= off:
+    if not _count_is_allowed(pages, count + blanks):
+        return _to_the_nearest(_nearest(pages, count), only_one=False)
+    if count <= off or not _count_is_allowed(pages, count - off):
         return say_many("Add {count} blank page where you want it.", "Add {count} blank pages where you want them.", blanks)
     return say_many(
         "Add {count} blank page where you want it, or take {pages} off.",

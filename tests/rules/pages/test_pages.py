@@ -74,6 +74,26 @@ def test_a_file_without_readable_pages_passes_no_rule_on_pages(rule_id: str) -> 
     assert outcome(rule_id, NO_PAGES, sheet) == "not_measured"
 
 
+@pytest.mark.parametrize(
+    ("pages", "count"),
+    [
+        (PagesAsked(minimum=8, multiple_of=4), 1),
+        (PagesAsked(minimum=8, maximum=64, multiple_of=4), 2),
+        (PagesAsked(minimum=8, maximum=30, multiple_of=4), 31),
+    ],
+)
+def test_count_and_multiple_never_ask_for_different_things(pages: PagesAsked, count: int) -> None:
+    sheet = SpecSheet(pages=pages)
+    both = [only_finding(one, booklet(count), sheet).finding.remedy for one in ("pages.count", "pages.multiple")]
+    assert both[0] == both[1]
+
+
+def test_pages_are_taken_off_only_where_enough_are_left() -> None:
+    least_8, least_9 = (SpecSheet(pages=PagesAsked(minimum=least, multiple_of=4)) for least in (8, 9))
+    assert "off" in only_finding("pages.multiple", booklet(9), least_8).finding.remedy
+    assert "off" not in only_finding("pages.multiple", booklet(9), least_9).finding.remedy
+
+
 # --- pages.multiple ---------------------------------------------------------------------------------------------------
 
 
