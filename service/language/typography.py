@@ -90,3 +90,8 @@ def decimal_number(plain: str, language: str) -> str:
     whole, point, fraction = plain.partition(".")
     whole = whole_number(int(whole), language) if len(whole.lstrip("-")) > 4 else whole.replace("-", MINUS)
     return f"{whole}{decimal_mark(language)}{fraction}" if point else whole
+
+
+def without_narrow_spaces(text: str) -> str:
+    """For a typeface that has no narrow no-break space and would show a box: the usual no-break space."""
+    return text.replace(NARROW_NO_BREAK, NO_BREAK)

@@ -11,6 +11,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
+from service.language.typography import without_narrow_spaces
 from service.pdf.facts.geometry import MM_PER_POINT
 from service.proofs.drawing.shapes import Area, Arrowhead, Segment, Shape, SheetDrawing, Words
 from service.proofs.drawing.svg import STROKES
@@ -67,8 +68,9 @@ def _draw(canvas: Canvas, shape: Shape, height: float) -> None:
             draw = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}[anchor]
             canvas.setStrokeGray(1)
             canvas.setLineWidth(_HALO_MM)
-            draw(0, 0, text, mode=_OUTLINED)
-            draw(0, 0, text, mode=_FILLED)
+            letters = without_narrow_spaces(text)
+            draw(0, 0, letters, mode=_OUTLINED)
+            draw(0, 0, letters, mode=_FILLED)
             canvas.restoreState()
 
 

@@ -14,6 +14,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from service.language.spoken import say
+from service.language.typography import without_narrow_spaces
 from service.pdf.facts.geometry import MM_PER_POINT, Box
 from service.product.flat_pages import FlatPage
 from service.proofs.template.pages import guide_words, guides_of
@@ -83,7 +84,7 @@ def _guides(pages: Sequence[FlatPage]) -> bytes:
             _draw(canvas, place, area)
         x, y = (page.bleed_mm + 1) / MM_PER_POINT, (page.bleed_mm + 1) / MM_PER_POINT
         canvas.setFont(_TYPE_FACE, _TYPE_PT)
-        canvas.drawString(x, y, guide_words())
+        canvas.drawString(x, y, without_narrow_spaces(guide_words()))
         canvas.showPage()
     canvas.save()
     return made.getvalue()

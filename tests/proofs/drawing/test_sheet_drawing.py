@@ -12,10 +12,10 @@ from xml.etree import ElementTree
 import pymupdf
 import pytest
 
-from service.language.spoken import speaking
+from service.language.spoken import LANGUAGES, speaking
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.drawing.pdf import drawing_pdf
-from service.proofs.drawing.shapes import SheetDrawing
+from service.proofs.drawing.shapes import SheetDrawing, Words
 from service.proofs.drawing.sheet_drawing import REDUCTIONS, Units, sheet_drawing
 from service.proofs.drawing.svg import drawing_svg
 from service.sheets.catalogue import stored_sheets
@@ -104,7 +104,7 @@ def test_the_outline_is_the_trimmed_size_and_the_bleed_lies_around_it(name: str)
 
 @pytest.mark.parametrize("name", DRAWN)
 def test_nothing_stands_off_the_paper_in_any_language(name: str) -> None:
-    for language in ("en", "de", "fr", "es"):
+    for language in LANGUAGES:
         with speaking(language):
             drawing = drawn(stored_sheets()[name])
         with pymupdf.open(stream=io.BytesIO(drawing_pdf(drawing))) as pdf:
@@ -123,6 +123,11 @@ def test_svg_and_pdf_say_the_same() -> None:
         assert pdf[0].rect.width * 25.4 / 72 == pytest.approx(drawing.width_mm, abs=0.1)
         assert pdf.metadata["title"] == drawing.title
         assert {font[1] for font in pdf.get_page_fonts(0)} == {"ttf"}, "each font is in the file"
+
+
+def test_a_space_that_the_typeface_lacks_is_no_box() -> None:
+    narrow, usual = (drawing_pdf(SheetDrawing(50, 20, "", "", (Words(f"coupé{space}; fin", (25, 10)),))) for space in "\u202f\u00a0")
+    assert narrow == usual
 
 
 def test_panels_stand_in_a_row_above_the_whole() -> None:
