@@ -126,7 +126,9 @@ def test_svg_and_pdf_say_the_same() -> None:
 
 
 def test_a_space_that_the_typeface_lacks_is_no_box() -> None:
-    narrow, usual = (drawing_pdf(SheetDrawing(50, 20, "", "", (Words(f"coupé{space}; fin", (25, 10)),))) for space in "\u202f\u00a0")
+    narrow, usual = (
+        drawing_pdf(SheetDrawing(50, 20, "", "", (Words(f"coupé{space}; fin", (25, 10)),))) for space in "\u202f\u00a0"
+    )
     assert narrow == usual
 
 
