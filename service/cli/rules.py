@@ -31,12 +31,12 @@ def _show(rules: Sequence[Mapping[str, Any]]) -> None:
     from rich.table import Table
     from rich.text import Text
 
-    from service.cli.telling import console
+    from service.cli.telling import console, level_said
 
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
     for heading in (say("Rule"), say("Level"), say("Asked by"), say("What is asked")):
         table.add_column(heading, overflow="fold")
     for one in rules:
-        told = (one["id"], one["level"], one["asked_by"], say(one["title"]))
+        told = (one["id"], level_said(one["level"]), one["asked_by"], say(one["title"]))
         table.add_row(*map(Text, told))
     console().print(table)

@@ -47,6 +47,10 @@ def show(answers: Sequence[Answer]) -> None:
     screen.print(Text(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))
 
 
+def level_said(level: str) -> str:
+    return say(_LEVELS[level])
+
+
 def plain(verdict: str) -> str:
     return say(_VERDICTS[verdict])
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import sqrt
 
 from service.language.spoken import say, say_many, to_say
-from service.language.wording import asked_size, millimetres, number, page_list, size
+from service.language.wording import asked_size, millimetres, number, on_which, page_list, size
 from service.pdf.facts.page import Page
 from service.product.spreads import accepts, double_pages, single_size
 from service.product.with_bleed import bleed_in_size
@@ -201,7 +201,7 @@ def trim_declared(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
                 len(numbers),
                 pages=page_list(numbers),
                 from_where=say(_FOUND[source]),
-                found=size(first.trim_width_mm, first.trim_height_mm),
+                found=_size_found(guessed),
             ),
             remedy=say(
                 "Export with a print preset of your layout program: it writes the TrimBox. Check that the size found here is the "
@@ -212,3 +212,11 @@ def trim_declared(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
             pages=numbers,
             places=trim_places(guessed),
         )
+
+
+def _size_found(pages: list[Page]) -> str:
+    """Of all these pages, or of the first one where they differ."""
+    first = pages[0]
+    found = size(first.trim_width_mm, first.trim_height_mm)
+    alike = all(size(page.trim_width_mm, page.trim_height_mm) == found for page in pages)
+    return found if alike else on_which(found, first.number, [page.number for page in pages])

@@ -150,3 +150,10 @@ def test_a_square_with_its_bleed_is_not_told_to_be_scaled() -> None:
     assert "do not scale" in only_finding("trim.size", document(page(62, 62)), STICKER).finding.remedy.casefold()
     assert outcome("trim.scale", document(page(84, 84)), STICKER) == "not_met"
     assert "scale" not in only_finding("trim.size", document(page(84, 84)), STICKER).finding.remedy.casefold()
+
+
+def test_sizes_that_were_found_are_told_page_by_page_where_they_differ() -> None:
+    alike = document(page(85, 55, trim_source="media_box"), page(85, 55, number=2, trim_source="media_box"))
+    assert only_finding("trim.declared", alike, SpecSheet()).finding.message.endswith("85 × 55 mm.")
+    unlike = document(page(102, 102, trim_source="media_box"), page(663, 444, number=2, trim_source="media_box"))
+    assert only_finding("trim.declared", unlike, SpecSheet()).finding.message.endswith("102 × 102 mm (page 1).")
