@@ -56,7 +56,7 @@ lengths = st.floats(min_value=0.001, max_value=90_000, allow_nan=False)
 
 
 @given(
-    note=texts, ink=texts, width=lengths, bleed=st.floats(min_value=0, max_value=100), size=st.integers(1, 10**11), side=lengths
+    note=texts, ink=texts, width=lengths, bleed=st.just(0.0) | st.floats(0.001, 100), size=st.integers(1, 10**11), side=lengths
 )
 def test_any_sheet_that_can_be_read_survives_the_round_trip(
     note: str, ink: str, width: float, bleed: float, size: int, side: float
