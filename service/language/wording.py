@@ -168,10 +168,10 @@ def listed_or(words: Iterable[str]) -> str:
 
 
 def clauses(words: Iterable[str]) -> str:
-    """('it is locked', 'it has layers') → 'it is locked; it has layers'."""
+    """('it is locked', 'it has layers') → 'it is locked; it has layers'. Whole sentences stand one after the other."""
     first, *others = list(words) or [""]
     for one in others:
-        first = say("{first}; {next}", first=first, next=one)
+        first = f"{first} {one}" if first.endswith(".") else say("{first}; {next}", first=first, next=one)
     return first
 
 

@@ -8,6 +8,7 @@ from service.language.wording import (
     area,
     asked_length,
     asked_size,
+    clauses,
     first_few,
     listed,
     listed_or,
@@ -105,3 +106,9 @@ def test_large_areas_are_told_in_square_centimetres(square_mm: float, text: str)
 @pytest.mark.parametrize(("numbers", "text"), [((2,), "page 2"), ((2, 2), "page 2"), ((1, 2, 3), "pages 1–3")])
 def test_pages_inside_a_sentence(numbers: tuple[int, ...], text: str) -> None:
     assert pages_named(numbers) == text
+
+
+def test_clauses_are_joined_and_sentences_stand_one_after_the_other() -> None:
+    assert clauses(("it is locked", "it has layers")) == "it is locked; it has layers"
+    assert clauses(("Page 1 is locked.", "Page 2 is damaged.")) == "Page 1 is locked. Page 2 is damaged."
+    assert clauses(()) == ""

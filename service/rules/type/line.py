@@ -85,6 +85,10 @@ def line_width(pages: PagesWithContent, asked: WidthsAsked) -> Iterator[Outcome]
         yield _too_thin(found)
 
 
+_MOST_REMEDIES = 2
+"""Of the kinds that are furthest below; what is left is thickened alike."""
+
+
 class _Lines(Sightings):
     thinnest_pt = inf
 
@@ -121,7 +125,7 @@ def _too_thin(found: dict[tuple[Drawn, float], _Lines]) -> Finding:
             lines=listed(_told(drawn, lines.count, number(lines.thinnest_pt, 3)) for (drawn, _), lines in kinds),
             asked=asked,
         ),
-        remedy=" ".join(dict.fromkeys(_thicker(kind, lines.count) for (kind, _), lines in kinds)),
+        remedy=" ".join(list(dict.fromkeys(_thicker(kind, seen.count) for (kind, _), _ in kinds))[:_MOST_REMEDIES]),
         measured={"width_pt": round(worst.thinnest_pt, 3), "drawn": drawn, "lines": seen.count},
         required={"minimum_pt": limit_pt},
         pages=seen.pages,

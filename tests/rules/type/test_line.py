@@ -113,3 +113,10 @@ def test_registration_lines_count_as_of_several_inks_where_no_rule_tells_of_them
 )
 def test_the_line_of_a_blade_may_be_drawn_as_thin_as_one_likes(ink: str, expected: str) -> None:
     assert outcome("line.width", ruled(line(0.1, inks=(ink,))), WIDTHS) == expected
+
+
+def test_lines_of_many_kinds_are_put_right_in_two_sentences_at_most() -> None:
+    kinds = (line(0), line(0.1), line(0.1, tint=0.5), line(0.1, inks=("Cyan", "Black")))
+    remedy = only_finding("line.width", ruled(*(replace(one, count=1) for one in kinds)), WIDTHS).finding.remedy
+    assert "this line" not in remedy.casefold()
+    assert sum(remedy.count(begins) for begins in ("Give these lines", "Draw these lines")) == 2
