@@ -41,7 +41,7 @@ _GROUPS = {
         to_say("Remove the attached files; send what the printer needs beside the PDF."),
     ),
     "form": _Group(
-        frozenset({"XFA"}), to_say("a form that builds its pages when it is opened (XFA)"), "should",
+        frozenset({"XFA"}), to_say("a form that builds its pages when it is opened"), "should",
         to_say("Print the filled form to a plain PDF, and send that."),
     ),
     "actions": _Group(
