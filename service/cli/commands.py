@@ -30,7 +30,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
-_IN_ENGLISH = {"serve", "demo", "sheets schema", "sheets show"}
+_IN_ENGLISH = {"serve", "sheets schema", "sheets show"}
 """Commands that say nothing to a reader, or what stands in a file."""
 
 
