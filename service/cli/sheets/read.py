@@ -10,6 +10,7 @@ from typing import Any
 from service.answers.readings import reading_answer
 from service.cli.files import workbench_for
 from service.cli.refused import Refused
+from service.cli.unreadable import why
 from service.language.spoken import say
 from service.language.wording import stored_size
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
@@ -60,7 +61,7 @@ def _text(file: Path) -> tuple[str, str]:
         with file.open("rb") as opened:
             head = opened.read(LONGEST_PAGE_BYTES + 1)
     except OSError as error:
-        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
+        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=why(error))) from error
     if starts_as_pdf(head[:HEADER_WITHIN_BYTES]):
         with workbench_for(file) as (workbench, path):
             text = text_of(workbench.everything(path))
