@@ -61,6 +61,10 @@ def _count(text: str) -> int:
     return int(text)
 
 
+def _count_or_zero(text: str) -> int:
+    return 0 if text.strip() == "0" else _count(text)
+
+
 def _amount(text: str) -> float:
     if not re.fullmatch(r"\d{1,7}(\.\d+)?", text.strip()) or float(text) <= 0:
         raise ValueError("write a number above zero")
@@ -144,8 +148,9 @@ TABLE = (
         "workers",
         "PRINT_SPEC_WORKERS",
         "2",
-        "Checks that run at the same time, in each process. Where all of them take long, one more runs for a moment.",
-        _count,
+        "Checks that run at the same time, in each process. Where all of them take long, one more runs for a moment. "
+        "0: `serve` runs none, `print-spec work` does.",
+        _count_or_zero,
     ),
     Setting(
         "first_pass_seconds",
@@ -176,7 +181,7 @@ TABLE = (
         _amount_or_zero,
     ),
     Setting("own_sheets", "PRINT_SPEC_OWN_SHEETS", "200", "Sheets of one's own that are kept; one more gets 507.", _count),
-    Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own queue and workers.", _count),
+    Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own workers.", _count),
     Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
     Setting(
         "sandbox",

@@ -6,7 +6,8 @@ from pathlib import Path
 
 from service.jobs.checking import now, sheet_of
 from service.jobs.question import question_for
-from service.jobs.queue import Queue, QueueFull
+from service.jobs.queue import Queue
+from service.jobs.queue_full import QueueFull
 from service.pdf.codec import question_to_json
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.order import OrderRefused
@@ -25,11 +26,8 @@ def measured_again(row: CheckRow, file: Path, checks: Checks, queue: Queue) -> C
         question = question_to_json(question_for(sheet_of(row)))
     except (SheetRefused, OrderRefused):
         return None
-    again = checks.open_again(row.id, now(), queue.owner, question)
-    if again is None:  # somebody else was quicker
-        return checks.get(row.id, now())
     try:
-        queue.submit(row.id)
+        return queue.submit_again(row.id, question) or checks.get(row.id, now())  # somebody else was quicker
     except QueueFull:
-        checks.close_again(row.id)
-    return again
+        row.state, row.finished_at, row.verdict, row.judgement, row.measured = "queued", None, None, None, None
+        return row
