@@ -20,6 +20,7 @@ class Settings:
 
     data: Path
     database_url: str
+    files: str
     maximum_upload_bytes: int
     free_space_bytes: int
     check_seconds: float
@@ -87,6 +88,12 @@ def _database_url(text: str) -> str:
     return text
 
 
+def _bucket(text: str) -> str:
+    if text and not re.fullmatch(r"s3://[^/\s]+(/[^\s]*)?", text.strip()):
+        raise ValueError("write an address such as 's3://bucket/folder', or nothing for the data folder")
+    return text.strip()
+
+
 SHORTEST_SECRET = 32
 
 
@@ -127,6 +134,13 @@ TABLE = (
         _folder,
     ),
     Setting("database_url", "PRINT_SPEC_DATABASE_URL", "", "An SQLAlchemy URL; empty: SQLite in the data folder.", _database_url),
+    Setting(
+        "files",
+        "PRINT_SPEC_FILES",
+        "",
+        "Where uploaded files are kept: `s3://bucket/folder`, its keys and endpoint in AWS_…; empty: in the data folder.",
+        _bucket,
+    ),
     Setting("maximum_upload_bytes", "PRINT_SPEC_MAXIMUM_UPLOAD", "200 MB", "The largest PDF that is taken.", _size),
     Setting(
         "free_space_bytes",

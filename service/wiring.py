@@ -76,6 +76,14 @@ class Parts:
         self.checks.close()
 
 
+def _files(settings: Settings) -> Blobs:
+    if not settings.files:
+        return Blobs(settings.data / "files", settings.free_space_bytes)
+    from service.store.bucket import Bucket  # its library is an extra
+
+    return Bucket(settings.files, settings.data / "cache", settings.free_space_bytes)
+
+
 def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     """Makes the data folder where it is missing; raises OSError where that cannot be, SettingsRefused as `demand`."""
     demand(settings.sandbox)
@@ -83,7 +91,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     database = open_database(settings.database_url, settings.data)
     tells = are_heard(database)
     checks, line, measured, bell = Checks(database), Line(database), Measured(database), Bell()
-    blobs = Blobs(settings.data / "files", settings.free_space_bytes)
+    blobs = _files(settings)
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
     look_every = LISTENING_LOOK_EVERY_SECONDS if tells else LOOK_EVERY_SECONDS
     queue = Queue(

@@ -7,6 +7,7 @@ import logging
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime
+from pathlib import Path
 
 from service.jobs.children.measuring.check import run
 from service.jobs.children.sandbox import Interrupted
@@ -17,7 +18,7 @@ from service.rules.catalogue import RULES
 from service.sheets.format.validation import read_sheet
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
-from service.store.blobs import Blobs
+from service.store.blobs import Blobs, FilesAway
 from service.store.checks import Checks
 from service.store.database import DatabaseAway, DatabaseError
 from service.store.measured import Measured
@@ -63,7 +64,7 @@ class Checking:
         task = Task(
             sheet=sheet_of(row),
             question=question_from_json(row.question),
-            pdf=None if measurements else self._blobs.path(row.id),
+            pdf=None if measurements else self._file(row.id, stopped),
             measurements=measurements,
             measure=self._measure,
         )
@@ -75,6 +76,18 @@ class Checking:
             "verdict": result.judgement.verdict,
         }
         self._while_the_database_is_away(lambda: self._checks.finish(row.id, self._owner, now(), **found))
+
+    def _file(self, check_id: str, stopped: Callable[[], bool]) -> Path:
+        """Raises Interrupted where it cannot be had: the check waits again."""
+        last = time.monotonic() + _AWAY_AT_MOST_SECONDS
+        while True:
+            try:
+                return self._blobs.path(check_id)
+            except FilesAway as error:
+                log.warning("the file of a check cannot be had (%s); trying again", error)
+                if stopped() or time.monotonic() > last:
+                    raise Interrupted from error
+                time.sleep(_AWAY_SECONDS)
 
     def _while_the_database_is_away(self, settle: Callable[[], object]) -> None:
         """Try again for a while; after that the check waits again, once this process seems dead to the others."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from service.jobs.checking import now, sheet_of
 from service.jobs.question import question_for
 from service.jobs.queue import Queue
@@ -11,16 +9,17 @@ from service.jobs.queue_full import QueueFull
 from service.pdf.codec import question_to_json
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.order import OrderRefused
+from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.models import CheckRow
 
 
-def measured_again(row: CheckRow, file: Path, checks: Checks, queue: Queue) -> CheckRow | None:
+def measured_again(row: CheckRow, blobs: Blobs, checks: Checks, queue: Queue) -> CheckRow | None:
     """An outdated check, queued anew under its id; None where its file or its sheet is of no use any longer.
 
     Where the queue is full, whoever asks is told that the check waits, and the next one to ask tries again.
     """
-    if not file.exists():
+    if not blobs.holds(row.id):
         return None
     try:
         question = question_to_json(question_for(sheet_of(row)))

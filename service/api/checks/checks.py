@@ -149,7 +149,7 @@ def found_check(check_id: str) -> CheckRow:
     row = _kept(check_id)
     if row.state != "finished" or not is_outdated(row):
         return row
-    again = measured_again(row, here.blobs.path(row.id), here.checks, here.queue)
+    again = measured_again(row, here.blobs, here.checks, here.queue)
     if again is None:
         raise Problem("check-not-found", say(_OUTDATED))
     return again
