@@ -68,13 +68,15 @@ class Cluster:
             **{f"PRINT_SPEC_{name}": value for name, value in settings.items()},
         }  # fmt: skip
         self.ports = [free_port() for _ in range(apis)]
-        self.apis = [self._part(f"api-{number}", shared, ["serve", "--port", str(port)], WORKERS="0", DATA=str(folder / f"api-{number}"))
-                     for number, port in enumerate(self.ports)]
-        self.workers = [self._part(f"worker-{number}", shared, ["work"], DATA=str(folder / f"worker-{number}"))
-                        for number in range(workers)]
+        self.apis = [
+            self._part(f"api-{number}", shared, ["serve", "--port", str(port)], WORKERS="0")
+            for number, port in enumerate(self.ports)
+        ]
+        self.workers = [self._part(f"worker-{number}", shared, ["work"]) for number in range(workers)]
 
     def _part(self, name: str, shared: dict[str, str], arguments: list[str], **own: str) -> Part:
-        settings = {**shared, **{f"PRINT_SPEC_{key}": value for key, value in own.items()}}
+        data = {"PRINT_SPEC_DATA": str(self.folder / name)}
+        settings = {**shared, **data, **{f"PRINT_SPEC_{key}": value for key, value in own.items()}}
         return Part(name, [sys.executable, "-m", "service", *arguments], settings, self.folder / f"{name}.log")
 
     def start(self) -> None:

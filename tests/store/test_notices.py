@@ -1,4 +1,4 @@
-"""What one process tells another through PostgreSQL: with the transaction that it is about, and again after the database was away."""
+"""What one process tells another through PostgreSQL: with the transaction it is about, and again after the database was away."""
 
 from __future__ import annotations
 
