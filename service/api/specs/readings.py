@@ -21,7 +21,7 @@ from service.language.spoken import say, spoken, to_say
 from service.language.wording import listed_or, reason
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.printed_text import text_of
-from service.sheets.prose.reading import LONGEST_PAGE_BYTES, MEDIA_TYPES, longest_bytes
+from service.sheets.prose.drafts import LONGEST_PAGE_BYTES, MEDIA_TYPES, longest_bytes
 
 blueprint = Blueprint("spec-readings", __name__, url_prefix="/v1/specs", description="Published specs, read.")
 
