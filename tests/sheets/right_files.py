@@ -61,6 +61,8 @@ class Plan:
     font: str = "Vera"
     words_color: Color = CMYKColor(0, 0, 0, 1)  # noqa: RUF009  (never changed)
     cut_line: str | None = None
+    corner: float = 0.0
+    """Radius of the product's corners."""
     encrypted: bool = False
 
 
@@ -120,6 +122,7 @@ def _plan(sheet: SpecSheet) -> Plan:
         max((asked.preferred_ppi or 0, asked.minimum_ppi or 0)) if asked else 300,
         rgb=sheet.purpose == "client-preview",
         cut_line=sheet.finishes[0].ink if sheet.finishes else None,
+        corner=(sheet.trim.corner_radius_mm if sheet.trim else None) or (min(width, height) / 4 if sheet.finishes else 0.0),
     )
 
 
@@ -180,7 +183,7 @@ def _page(canvas: Canvas, plan: Plan, sheet: SpecSheet, number: int) -> None:
         canvas.setStrokeOverprint(True)
         canvas.setStrokeColor(CMYKColorSep(0, 1, 0, 0, spotName=plan.cut_line))
         canvas.setLineWidth(0.5)
-        canvas.roundRect(b * mm, b * mm, w * mm, h * mm, min(w, h) / 4 * mm, stroke=1, fill=0)
+        canvas.roundRect(b * mm, b * mm, w * mm, h * mm, plan.corner * mm, stroke=1, fill=0)
 
 
 def _free_place(plan: Plan, sheet: SpecSheet, number: int, size: tuple[float, float]) -> Box:
@@ -191,11 +194,21 @@ def _free_place(plan: Plan, sheet: SpecSheet, number: int, size: tuple[float, fl
         x = edge
         while x + size[0] <= plan.width - edge:
             box = (x, y, x + size[0], y + size[1])
-            if not any(_meet(box, one) for one in taken):
+            if not any(_meet(box, one) for one in taken) and _keeps_out_of_the_corners(box, plan, edge):
                 return box
             x += 1
         y += 1
     raise AssertionError(f"{sheet.id} leaves no room for {size} on page {number}")
+
+
+def _keeps_out_of_the_corners(box: Box, plan: Plan, free: float) -> bool:
+    """Each corner of the box is so far inside the rounded page."""
+    for x, y in ((box[0], box[1]), (box[2], box[1]), (box[0], box[3]), (box[2], box[3])):
+        across = max(plan.corner - x, x - plan.width + plan.corner, 0)
+        down = max(plan.corner - y, y - plan.height + plan.corner, 0)
+        if across and down and (across**2 + down**2) ** 0.5 > plan.corner - free:
+            return False
+    return True
 
 
 def _depths(asked: EdgesAsked | None) -> list[float]:
