@@ -146,7 +146,8 @@ GROWING = SpecSheet(
 @pytest.mark.parametrize(
     ("count", "inside", "expected"),
     [
-        (6, 3, "met"), (8, 8.9, "not_met"), (8, 9, "met"), (38, 9, "met"), (40, 11.9, "not_met"), (40, 12, "met"), (60, 11, "not_met"),
+        (6, 3, "met"), (8, 8.9, "not_met"), (8, 9, "met"), (38, 9, "met"), (40, 11.9, "not_met"), (40, 12, "met"),
+        (60, 11, "not_met"),
     ],
 )
 def test_a_margin_grows_with_the_number_of_pages(count: int, inside: float, expected: str) -> None:
@@ -191,7 +192,10 @@ def test_another_size_that_is_taken_has_a_margin_of_its_own() -> None:
     [
         ({"margin": {"live_area": {"width": 128, "height": 190}}}, "/margin/live_area"),
         ({"trim": {"width": 100, "height": 200}, "margin": {"live_area": {"width": 128, "height": 19}}}, "/margin/live_area"),
-        ({"trim": {"width": 18, "height": 9}, "margin": {"minimum": 1, "live_area": {"width": 9, "height": 8}}}, "/margin/minimum"),
+        (
+            {"trim": {"width": 18, "height": 9}, "margin": {"minimum": 1, "live_area": {"width": 9, "height": 8}}},
+            "/margin/minimum",
+        ),
         ({"trim": {"width": 148, "height": 210}, "margin": {"preferred": 3}}, "/margin/minimum"),
         ({"margin": {"minimum": 3, "by_pages": [{"from": 8}]}}, "/margin/by_pages/0"),
     ],
