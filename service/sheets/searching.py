@@ -1,8 +1,8 @@
 """Whether a sheet is what somebody looks for: by words in any of our languages, by the name of a format, by size.
 
-A size is found in any order and unit: '210 x 148', '14.8 × 21 cm' and '5 1/2 x 8.5 in'. Without a unit it may be any of them. One
-that is of no product may be that of one with bleed around it: '216 x 303' is A4. Accents, case, small words, the endings of plurals
-and what stands before the last part of a compound do not matter.
+A size is found in any order and unit: '210 x 148', '14.8 × 21 cm' and '5 1/2 x 8.5 in'. Without a unit it may be any of
+them. One that is of no product may be that of one with bleed around it: '216 x 303' is A4. Accents, case, small words, the
+endings of plurals and what stands before the last part of a compound do not matter.
 """
 
 from __future__ import annotations
