@@ -1,4 +1,4 @@
-"""`/docs`: where to begin, and the reference in a viewer that is shipped with the service (see `service/web/docs/viewer/README.md`)."""
+"""`/docs`: where to begin, and the reference in a viewer that comes with the service (`service/web/docs/viewer/README.md`)."""
 
 from __future__ import annotations
 
