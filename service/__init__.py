@@ -44,7 +44,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
-    app.before_request(lambda: running().housekeeping.start())
+    app.before_request(lambda: running().begin())
     _add_rooms(app)
     return app
 
