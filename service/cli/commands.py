@@ -39,7 +39,7 @@ def parser_for(arguments: Sequence[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="print-spec",
         description="Measures a print PDF, judges it against a printer's spec sheet, and says what to put right and where.",
-        epilog="Settings come from the environment (PRINT_SPEC_…); the README lists them.",
+        epilog="Settings come from the environment (PRINT_SPEC_…); a running service lists them under /docs/settings.",
     )
     groups = {"": parser.add_subparsers(title="commands", metavar="COMMAND", required=True)}
     for name, (module, told_of_it) in COMMANDS.items():
