@@ -6,6 +6,8 @@ from werkzeug.routing import BaseConverter
 
 RESERVED_IDS = ("schema", "matches", "readings")
 """Other resources stand at these addresses."""
+PAGES = ("new",)
+"""Likewise below `/specs`, among the pages for people."""
 
 
 class SpecId(BaseConverter):
