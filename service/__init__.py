@@ -55,7 +55,7 @@ def _add_rooms(app: Flask) -> None:
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
-    from service.api.specs import drawings, matches, readings, spec_schema, specs
+    from service.api.specs import drawings, matches, readings, spec_schema, specs, template_readings
     from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
     from service.web import embedding, sheet_pages
@@ -68,6 +68,7 @@ def _add_rooms(app: Flask) -> None:
         spec_schema,
         matches,
         readings,
+        template_readings,
         specs,
         drawings,
         checks,

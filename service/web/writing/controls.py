@@ -35,7 +35,8 @@ class Control:
     options: tuple[tuple[str, str], ...] = ()
     """Of a choice and of ticks: word and what it is called."""
     ticked: tuple[str, ...] = ()
-    required: bool = False
+    wide: bool = False
+    """Whether it needs the whole line: words for people do."""
 
 
 @dataclass(frozen=True)
@@ -171,14 +172,14 @@ def _box(name: str, asked: _Asked, value: Any) -> Group:
 
 
 def _control(name: str, place: str, one: fields.Field[Any], value: Any, asked: _Asked, ready: Ready) -> Control:
-    label, hint, required = asked.label, asked.hint, bool(one.required)
+    label, hint = asked.label, asked.hint
     inner = one.inner if isinstance(one, fields.List) else one
     if place == "product":
         return Control(name, "choice", label, hint, _text(value), _with(ready.products, value))
     if isinstance(inner, Choice):
         options = tuple((word, choice_said(place, word)) for word in inner.words)
         if inner is one:
-            return Control(name, "choice", label, hint, _text(value), options, required=required)
+            return Control(name, "choice", label, hint, _text(value), options)
         return Control(name, "ticks", label, hint, "", options, tuple(map(str, value or ())))
     if isinstance(one, Flag):
         return Control(name, "tick", label, hint, "true" if value is True else "")
@@ -186,8 +187,9 @@ def _control(name: str, place: str, one: fields.Field[Any], value: Any, asked: _
         on_one_line = isinstance(inner, Whole) or (isinstance(inner, Words) and inner.form is not None)
         text = (", " if on_one_line else "\n").join(_text(item) for item in value or ())
         return Control(name, "line" if on_one_line else "text", label, hint, text)
+    for_people = isinstance(one, Words) and one.form is None
     is_long = isinstance(one, Words) and one.longest > _LONG_TEXT
-    return Control(name, "text" if is_long else "line", label, hint, _text(value), required=required)
+    return Control(name, "text" if is_long else "line", label, hint, _text(value), wide=for_people)
 
 
 def _with(options: Sequence[tuple[str, str]], value: Any) -> tuple[tuple[str, str], ...]:

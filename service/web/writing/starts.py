@@ -24,7 +24,7 @@ class Question:
     asks: str
     quote: str
     block: str
-    """Name of the block of the form that answers it; empty where none does."""
+    """Name of the block or control of the form that answers it."""
 
 
 @dataclass(frozen=True)
@@ -64,11 +64,22 @@ def told_of(reading: Mapping[str, Any], draft: int) -> tuple[Draft, Read]:
     chosen = drafts[draft] if 0 <= draft < len(drafts) else drafts[0]
     quotes = {one["pointer"]: " ".join(one["quote"].split()) for one in chosen["values"]}
     questions = tuple(
-        Question(one["question"], " ".join((one["quote"] or "").split()), "/" + one["about"].split(".")[0])
+        Question(one["question"], " ".join((one["quote"] or "").split()), "/" + one["about"].replace(".", "/"))
         for one in reading["questions"]
     )
     missed = tuple(" ".join(one["quote"].split()) for one in reading["not_understood"])
     return Draft(chosen["draft"]), Read(quotes, questions, missed)
+
+
+def template_told(reading: Mapping[str, Any]) -> tuple[Draft, Read]:
+    """The draft that an empty document gives, with where each value comes from."""
+    quotes: dict[str, str] = {}
+    for one in reading["values"]:
+        entries = one["value"] if isinstance(one["value"], list) else []
+        names = [f"{one['pointer']}/{at}/{key}" for at, entry in enumerate(entries) for key in entry] or [one["pointer"]]
+        quotes |= dict.fromkeys(names, one["source"])
+    questions = tuple(Question(one["question"], one["source"], f"/{one['about']}") for one in reading["questions"])
+    return Draft(reading["draft"]), Read(quotes, questions, ())
 
 
 def sheet_pasted(text: str) -> Draft | None:

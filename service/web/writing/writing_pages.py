@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from urllib.parse import urlsplit
 
 from flask import Blueprint, Response, request, url_for
-from werkzeug.datastructures import FileStorage
 
 from service.answers.problems import PROBLEMS
 from service.api.http.problems import Problem
@@ -18,6 +17,7 @@ from service.api.specs.keeping import changeable, keep_new, keep_next
 from service.api.specs.kept_sheets import Kept
 from service.api.specs.readings import read_text
 from service.api.specs.sheet_bodies import changed, refused_problem
+from service.api.specs.template_readings import read_template_pdf
 from service.language.spoken import LANGUAGES, say, translated
 from service.rules.catalogue import RULES
 from service.sheets.format.refusals import SheetRefused
@@ -26,7 +26,7 @@ from service.web.pages import page_answer
 from service.web.writing.controls import Ready, form_of
 from service.web.writing.draft import Draft, Errors, base_named, based_on, from_own, from_sheet, from_yaml, named
 from service.web.writing.entered import MOST_ENTRIES, document_of, entries_of
-from service.web.writing.starts import Read, bases, carried, drafts_named, product_kinds, sheet_pasted, told_of
+from service.web.writing.starts import Read, bases, carried, drafts_named, product_kinds, sheet_pasted, template_told, told_of
 from service.web.writing.told import checks, differing, drawn, refusals, units_of, usual_levels
 
 blueprint = Blueprint("writing_pages", __name__, template_folder="../templates")
@@ -49,6 +49,7 @@ class Page:
     """As somebody has written it, where it could not be taken over."""
     yaml_errors: Errors = ()
     start_problem: str = ""
+    template_problem: str = ""
     text: str = ""
     products: tuple[str, ...] = ()
     started: bool = True
@@ -103,8 +104,8 @@ def _done(page: Page, kept: Kept | None) -> Page | Response:
             return page  # the form that was sent has it done already, see `_sent_form`
         case "read":
             return _from_text(page)
-        case "start":
-            return Page(from_sheet(request.form.get("from", "").strip()[:100]))
+        case "template":
+            return _from_template(page)
         case _:
             del about
             return page
@@ -158,6 +159,18 @@ def _from_text(page: Page) -> Page:
     number = request.form.get("product", "0")
     draft, read = told_of(reading, int(number) if number.isascii() and number.isdecimal() and len(number) < 4 else 0)
     return Page(draft, read=read, text=text, products=tuple(drafts_named(reading)))
+
+
+def _from_template(page: Page) -> Page:
+    sent = request.files.get("template")
+    try:
+        if sent is None or not sent.filename:
+            raise Problem("invalid-request", say("Choose the PDF first."))
+        draft, read = template_told(read_template_pdf(sent.stream))
+    except Problem as refused:
+        status = PROBLEMS[refused.code].status
+        return replace(page, draft=Draft({}), template_problem=refused.detail, started=False, status=status)
+    return Page(draft, read=read)
 
 
 def _not_started(page: Page, text: str, says: str) -> Page:
@@ -236,8 +249,3 @@ def _shown(page: Page | Response) -> Response:
     answer.status_code = 200 if request.args.get(_SHOW) else page.status
     answer.headers["Cache-Control"] = "no-cache"
     return answer
-
-
-def _file(name: str) -> FileStorage | None:
-    sent = request.files.get(name)
-    return sent if sent and sent.filename else None

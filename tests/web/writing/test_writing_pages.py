@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 from html import unescape
 from typing import Any
@@ -80,6 +81,16 @@ def test_a_printers_text_is_read_with_its_words_and_what_is_open(caller: Caller)
     assert "Paste the printer's text" in sent(caller, status=422, do="read", text=" ").replace("’", "'")
     assert "Nothing in this text" in sent(caller, status=422, do="read", text="Good morning.")
     assert value_of(sent(caller, do="read", text="bleed: {minimum: 5 mm}"), "/bleed/minimum") == "5 mm"
+
+
+def test_an_empty_document_is_a_start_and_what_it_does_not_say_is_asked(caller: Caller) -> None:
+    template = caller.get("/v1/specs/leaflet-dl-roll-6/template?format=pdf").get_data()
+    page = sent(caller, do="template", template=(io.BytesIO(template), "leaflet.pdf"))
+    assert [value_of(page, f"/folds/{at}/at") for at in (0, 1)] == ["97 mm", "197 mm"]
+    assert "<q>the BleedBox of page 1</q>" in page
+    assert "How many pages do you take?" in page
+    assert "Choose the PDF first." in sent(caller, status=422, do="template")
+    assert "does not begin as a PDF does" in sent(caller, status=415, do="template", template=(io.BytesIO(b"x"), "x.pdf"))
 
 
 def test_a_text_of_several_products_asks_which(caller: Caller) -> None:
@@ -192,7 +203,6 @@ def test_what_somebody_makes_up_breaks_nothing(caller: Caller) -> None:
         sent(caller, **form)
     page = sent(caller, do="look", reading='{"quotes": {"/title": "<script>"}, "questions": [["a"]], "missed": ["<b>"]}')
     assert "<script>" not in page.replace('<script type="module"', "").split("<main")[0]
-    assert sent(caller, status=404, do="start", **{"from": "nobodys"})
 
 
 def test_the_form_speaks_the_readers_language(caller: Caller) -> None:
