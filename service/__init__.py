@@ -51,7 +51,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
-    from service.api.checks import checks, measurements
+    from service.api.checks import checks, events, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
@@ -70,6 +70,7 @@ def _add_rooms(app: Flask) -> None:
         specs,
         drawings,
         checks,
+        events,
         measurements,
         upload_tokens,
         pictures,

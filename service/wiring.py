@@ -10,6 +10,7 @@ from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.local import LocalQueue
 from service.jobs.queue import Queue
+from service.jobs.watching import Watching
 from service.jobs.workbench import Workbench
 from service.settings import Settings
 from service.store.blobs import Blobs
@@ -28,6 +29,7 @@ class Parts:
     sheets: Sheets
     blobs: Blobs
     queue: Queue
+    watching: Watching
     workbench: Workbench
     housekeeping: Housekeeping
     token_secrets: tuple[str, ...] = field(repr=False)
@@ -69,4 +71,4 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     housekeeping = Housekeeping(checks, blobs, queue)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
     sheets = Sheets(database, settings.own_sheets)
-    return Parts(settings, checks, measured, sheets, blobs, queue, workbench, housekeeping, secrets)
+    return Parts(settings, checks, measured, sheets, blobs, queue, Watching(checks), workbench, housekeeping, secrets)

@@ -13,6 +13,7 @@ import logging
 import socket
 import struct
 from asyncio import IncompleteReadError, LimitOverrunError, StreamReader, StreamWriter
+from contextlib import suppress
 from typing import IO, Any, NamedTuple
 
 from gunicorn.http.body import ChunkedReader
@@ -20,7 +21,7 @@ from gunicorn.http.errors import ParseException
 from gunicorn.http.parser import RequestParser
 
 from service.door import refusals
-from service.door.answering import Answering
+from service.door.answering import Answer, Answering
 from service.door.bodies import PIECE_BYTES, Body, NotTaken, Spools
 from service.door.pace import HEAD_SECONDS, paced
 
@@ -80,7 +81,8 @@ class Conversation:
     def _cut(self) -> None:
         """The system keeps nothing of what was not taken."""
         line = self._writer.get_extra_info("socket")
-        line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+        with suppress(OSError):  # closed already
+            line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
         self._writer.transport.abort()
 
     def refuse_at_once(self, answer: bytes) -> None:
@@ -97,6 +99,8 @@ class Conversation:
             return False
         with await self._answering.of(taken.request, taken.body, self._peer, self._server, last=not taken.whole) as answer:
             await self._send(answer.content)
+            if answer.steps is not None:
+                await self._go_on_with(answer)
             if not answer.is_last:
                 return True
         await self._linger()
@@ -149,6 +153,12 @@ class Conversation:
                 self._writer.write(piece)
                 await self._writer.drain()
                 pace.went(len(piece))
+
+    async def _go_on_with(self, answer: Answer) -> None:
+        assert answer.steps is not None
+        async for piece in self._answering.going_on(answer.steps, self._peer):
+            await self._send(io.BytesIO(answer.framed(piece)))
+        await self._send(io.BytesIO(answer.framed(b"")))
 
     async def _refuse(self, answer: bytes) -> None:
         log.info("refused at the door: %s", answer.split(b"\r\n", 1)[0].decode("ascii"))

@@ -123,7 +123,9 @@ def _forms(here: Recorder, made: Made) -> None:
         "form-cut-off", "/v1/checks", data=b"--cut\r\nContent", headers={"Content-Type": "multipart/form-data; boundary=cut"}
     )
     here.post("again-nothing", "/v1/checks", data={"check": "nothing", "spec": CARD})
-    here.get("read", f"/v1/checks/{first}")
+    tag = here.get("read", f"/v1/checks/{first}").headers["ETag"]
+    here.get("read-again", f"/v1/checks/{first}", headers={"If-None-Match": tag})
+    here.get("events", f"/v1/checks/{first}/events")
     here.call("forget", "DELETE", f"/v1/checks/{first}")
     for name, path in {"": "", "report": "/report", "picture": "/pages/1/picture", "preview": "/preview"}.items():
         here.get(f"forgotten-{name}", f"/v1/checks/{first}{path}")

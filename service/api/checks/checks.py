@@ -9,15 +9,15 @@ import secrets
 from datetime import timedelta
 from typing import Any, TypeVar
 
-from flask import Response, jsonify, request
+from flask import Response, request
 from flask.views import MethodView
 
-from service.api.checks.answer import check_answer
 from service.api.checks.check_shapes import CheckAnswer
 from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
-from service.api.http.blueprint import BARE_PDF, Blueprint, parts
-from service.api.http.languages import LANG, in_spoken_language
+from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
+from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
+from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
 from service.api.http.senders import own_key, sender
@@ -71,7 +71,7 @@ _POST_DOC = {
     },
 }
 
-
+_LOCATION = {"Location": {"schema": {"type": "string"}, "description": "Address of the check."}}
 _PROBLEMS = {
     400: "BAD_REQUEST", 401: "UNAUTHORIZED", 403: "FORBIDDEN", 404: "NOT_FOUND", 408: "REQUEST_TIMEOUT", 409: "CONFLICT",
     410: "GONE", 413: "TOO_LARGE", 415: "UNSUPPORTED_MEDIA_TYPE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
@@ -91,8 +91,9 @@ class ChecksView(MethodView):
     @blueprint.doc(**_POST_DOC)
     @blueprint.arguments(CheckForm, location="multipart")
     @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
-                        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the check."}})
-    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True)
+                        headers={**_LOCATION, **TAG, **LINKS})
+    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True,
+                            headers={**_LOCATION, **TAG, **NOT_YET, **LINKS})
     @blueprint.alt_response(
         303, description="With `answer=report`: to the check's report, at once.", success=True,
         headers={"Location": {"schema": {"type": "string"}, "description": "Address of the report."}},
@@ -106,21 +107,27 @@ class ChecksView(MethodView):
         row.fingerprint = _fingerprint(row)
         row.idempotency_key = own_key(key) if key else None
         queued = _queued(row)
-        return _to_report(queued) if form.get("answer") == "report" else _answer(queued)
+        if form.get("answer") == "report":
+            return _to_report(queued)
+        wait_after_sending(queued)
+        return told(found_check(queued.id))
 
 
 @blueprint.route("/<check_id>")
 class CheckView(MethodView):
-    @blueprint.doc(parameters=[LANG])
-    @blueprint.response(200, CheckAnswer, description="The check, finished or not.")
+    @blueprint.doc(parameters=[PREFER, IF_NONE_MATCH, LANG])
+    @blueprint.response(200, CheckAnswer, description="The check, finished or not.", headers={**TAG, **NOT_YET, **LINKS})
+    @blueprint.alt_response(304, description="Nothing has changed.", success=True, headers=TAG)
     @blueprint.alt_response(404, "NOT_FOUND")
     def get(self, check_id: str) -> Response:
-        """Ask how far a check is, or for its result. What was uploaded with a token may be asked for from its page's origin."""
+        """Ask how far a check is, or for its result. HEAD gives the headers alone.
+
+        What was uploaded with a token may be asked for from its page's origin.
+        """
         row = found_check(check_id)
         cross_origin.let_read(row.origin)
-        answer = jsonify(check_answer(row))
-        answer.headers["Cache-Control"] = "no-store"
-        return in_spoken_language(answer)
+        wait_while_asking(row)
+        return told(found_check(check_id))
 
     @blueprint.response(204, description="Forgotten, its file as well.")
     @blueprint.alt_response(404, "NOT_FOUND")
@@ -263,30 +270,3 @@ def _to_report(row: CheckRow) -> Response:
     language = language_named(request.args.get("lang"))  # as it was chosen by hand; the browser's own goes with it anyhow
     report = f"/v1/checks/{row.id}/report" + (f"?lang={language}" if language else "")
     return Response(status=303, headers={"Location": report, "Cache-Control": "no-store"})
-
-
-def _answer(row: CheckRow) -> Response:
-    """Wait as long as the caller and the service want to, then say how far the check is."""
-    at_once, wait = _preference()
-    if row.state in ("queued", "running") and not at_once:
-        parts().queue.wait(row.id, wait)
-    row = found_check(row.id)
-    done = row.state in ("finished", "failed")
-    answer = jsonify(check_answer(row))
-    answer.status_code = 201 if done else 202
-    answer.headers["Location"] = f"/v1/checks/{row.id}"
-    answer.headers["Cache-Control"] = "no-store"
-    if not done:
-        answer.headers["Retry-After"] = "1"
-    if at_once and not done:
-        answer.headers["Preference-Applied"] = "respond-async"
-    return in_spoken_language(answer)
-
-
-def _preference() -> tuple[bool, float]:
-    """(answer at once, seconds to wait otherwise) from the header Prefer (RFC 7240)."""
-    wishes = [one.split(";")[0].strip().lower() for line in request.headers.getlist("Prefer") for one in line.split(",")]
-    limit = parts().settings.wait_seconds
-    seconds = next((float(one[5:]) for one in wishes if re.fullmatch(r"wait=\d{1,6}", one)), limit)
-    # 'respond-async, wait=10': asynchronous only after ten seconds (RFC 7240, 4.3)
-    return "respond-async" in wishes and not any(one.startswith("wait=") for one in wishes), min(seconds, limit)

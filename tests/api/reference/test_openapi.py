@@ -66,7 +66,8 @@ def test_query_and_header_parameters_are_described(caller: Caller) -> None:
     assert {"spec_id", "If-Match", "If-None-Match"} == names("/v1/specs/{spec_id}", "put")
     assert {"product", "region", "most", "lang"} == names("/v1/specs/matches", "post")
     assert {"Prefer", "Idempotency-Key", "spec", "order", "lang"} == names("/v1/checks", "post")
-    assert {"check_id", "lang"} == names("/v1/checks/{check_id}", "get")
+    assert {"check_id", "lang", "Prefer", "If-None-Match"} == names("/v1/checks/{check_id}", "get")
+    assert {"check_id", "Last-Event-ID"} == names("/v1/checks/{check_id}/events", "get")
     plates = "/v1/checks/{check_id}/pages/{page}/plates"
     of_plates = {"check_id", "page", "ppi", "area", "lang", "If-None-Match"}
     assert names(plates, "get") == of_plates
