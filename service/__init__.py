@@ -25,7 +25,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     """
     from flask import Flask
 
-    from service.api.http import headers, languages
+    from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
@@ -44,6 +44,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
+    digests.register(app)
     app.before_request(lambda: running().housekeeping.start())
     _add_rooms(app)
     return app

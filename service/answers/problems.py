@@ -22,6 +22,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The request cannot be read",
         "The bytes are no complete HTTP request, form or header. Send it with an HTTP library and look at 'detail'.",
     ),
+    "digest-mismatch": ProblemKind(
+        400,
+        "The body was changed on its way",
+        "Send it again. The header Content-Digest is of the whole body as it is sent: of a form, all of the form.",
+    ),
     "token-expired": ProblemKind(
         401,
         "The upload token has expired",

@@ -17,6 +17,7 @@ from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
+from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
@@ -51,6 +52,7 @@ _POST_DOC = {
          "description": "`respond-async`: answer 202 at once; `wait=10`: wait so many seconds at most (RFC 7240)."},
         {"in": "header", "name": "Idempotency-Key", "schema": {"type": "string", "maxLength": 255},
          "description": "The same request sent again under the same key gets the same check, as long as that is kept."},
+        CONTENT_DIGEST,
         {"in": "query", "name": "spec", "schema": {"type": "string"}, "description": "With a bare PDF: id of a stored sheet."},
         {"in": "query", "name": "order", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the form field."},
         LANG,
