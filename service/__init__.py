@@ -30,6 +30,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
     from service.api.tokens import cross_origin
+    from service.api.uploads import tus
     from service.settings import read_settings
     from service.wiring import make_parts
 
@@ -45,6 +46,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     languages.register(app)
     cross_origin.register(app)
     digests.register(app)
+    tus.register(app)
     app.before_request(lambda: running().housekeeping.start())
     _add_rooms(app)
     return app
@@ -59,6 +61,7 @@ def _add_rooms(app: Flask) -> None:
     from service.api.specs import drawings, matches, readings, spec_schema, specs
     from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
+    from service.api.uploads import uploads
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
 
@@ -73,6 +76,7 @@ def _add_rooms(app: Flask) -> None:
         checks,
         events,
         measurements,
+        uploads,
         upload_tokens,
         pictures,
         plates,

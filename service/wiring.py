@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import timedelta
 
 from service.jobs.checking import Checking
 from service.jobs.children.sandbox import demand
@@ -19,6 +20,7 @@ from service.store.database import open_database
 from service.store.measured import Measured
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
+from service.store.uploads import Uploads
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,7 @@ class Parts:
     measured: Measured
     sheets: Sheets
     blobs: Blobs
+    uploads: Uploads
     queue: Queue
     watching: Watching
     workbench: Workbench
@@ -68,7 +71,8 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
         measure=measure,
     )
-    housekeeping = Housekeeping(checks, blobs, queue)
+    uploads = Uploads(settings.data / "files" / "uploads", blobs, timedelta(hours=settings.retention_hours))
+    housekeeping = Housekeeping(checks, blobs, uploads, queue)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
     sheets = Sheets(database, settings.own_sheets)
-    return Parts(settings, checks, measured, sheets, blobs, queue, Watching(checks), workbench, housekeeping, secrets)
+    return Parts(settings, checks, measured, sheets, blobs, uploads, queue, Watching(checks), workbench, housekeeping, secrets)

@@ -22,6 +22,7 @@ class Answer(NamedTuple):
     """Head and body, from their start."""
     is_last: bool
     """The connection is closed after it."""
+    is_refusal: bool
     steps: Steps | None = None
     """What goes on after it, piece by piece."""
     framed: Callable[[bytes], bytes] = bytes
@@ -47,11 +48,13 @@ class Answering:
         self._stopping = True
         self._holding.stop()
 
-    async def of(self, request: Any, body: Body, peer: Any, server: Any, *, last: bool) -> Answer:
-        """Once it is there: who waits for something holds no thread."""
+    async def of(
+        self, request: Any, body: Body, peer: Any, server: Any, *, last: bool, changes: Mapping[str, Any] | None = None
+    ) -> Answer:
+        """Once it is there: who waits for something holds no thread. `changes`: of the environment."""
         address = str((peer or ("",))[0])
         wishes = Wishes(self._holding.has_room_for(address))
-        answer = await self._once(request, body, peer, server, last, {DOOR: wishes})
+        answer = await self._once(request, body, peer, server, last, {DOOR: wishes, **(changes or {})})
         if wishes.steps is None or wishes.is_followed:
             return answer
         with answer:
@@ -88,7 +91,7 @@ class Answering:
             if hasattr(body, "close"):
                 body.close()
         content.seek(0)
-        return Answer(content, response.should_close(), steps, _chunk if response.chunked else bytes)
+        return Answer(content, response.should_close(), response.status_code >= 400, steps, _chunk if response.chunked else bytes)
 
     def close(self) -> None:
         self._threads.shutdown(wait=False)

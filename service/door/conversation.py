@@ -22,8 +22,9 @@ from gunicorn.http.parser import RequestParser
 
 from service.door import refusals
 from service.door.answering import Answer, Answering
-from service.door.bodies import PIECE_BYTES, Body, NotTaken, Spools
+from service.door.bodies import PIECE_BYTES, Body, NotTaken, Spools, chunks, counted
 from service.door.pace import HEAD_SECONDS, paced
+from service.door.portions import Portions, comes_in_portions
 
 log = logging.getLogger(__name__)
 
@@ -49,6 +50,8 @@ class _Taken(NamedTuple):
     body: Body
     whole: bool
     """Whether the next request may follow."""
+    portions: Portions | None = None
+    """Instead of the body."""
 
 
 class Conversation:
@@ -97,6 +100,8 @@ class Conversation:
         self.receiving = False
         if taken is None:
             return False
+        if taken.portions is not None:
+            return await self._in_portions(taken.request, taken.portions)
         with await self._answering.of(taken.request, taken.body, self._peer, self._server, last=not taken.whole) as answer:
             await self._send(answer.content)
             if answer.steps is not None:
@@ -105,6 +110,26 @@ class Conversation:
                 return True
         await self._linger()
         return False
+
+    async def _in_portions(self, request: Any, portions: Portions) -> bool:
+        while True:
+            self.receiving = True
+            portion = await portions.next()
+            self.receiving = False
+            going_on = not (portion.is_last or portion.is_cut)
+            answer = await self._answering.of(
+                request, portion.body, self._peer, self._server, last=False, changes=portion.changes
+            )
+            with answer:
+                if portion.is_cut:
+                    raise ConnectionResetError
+                if going_on and not answer.is_refusal:
+                    continue
+                await self._send(answer.content)
+                if not going_on and not answer.is_last:
+                    return True
+            await self._linger()
+            return False
 
     # --- Taking ---------------------------------------------------------------------------------------------------------
 
@@ -125,7 +150,10 @@ class Conversation:
             return _Taken(request, io.BytesIO(), whole=True)
         if any(name == "EXPECT" for name, _ in request.headers):
             self._writer.write(b"HTTP/1.1 100 Continue\r\n\r\n")
-        body = await (self._spools.of_chunks(self._reader) if chunked else self._spools.of_length(self._reader, length))
+        pieces = chunks(self._reader) if chunked else counted(self._reader, length)
+        if comes_in_portions(request) and self._spools.has_room(length):
+            return _Taken(request, io.BytesIO(), whole=True, portions=Portions(request, pieces, self._spools))
+        body = await self._spools.taken(pieces, length)
         return _Taken(request, body, whole=not isinstance(body, NotTaken))
 
     async def _head(self) -> bytes:

@@ -17,6 +17,7 @@ from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import DatabaseError
 from service.store.retention import sweep
+from service.store.uploads import Uploads
 
 log = logging.getLogger(__name__)
 
@@ -29,8 +30,8 @@ JUMP_SECONDS = 10.0
 
 
 class Housekeeping:
-    def __init__(self, checks: Checks, blobs: Blobs, queue: Queue) -> None:
-        self._checks, self._blobs, self._queue = checks, blobs, queue
+    def __init__(self, checks: Checks, blobs: Blobs, uploads: Uploads, queue: Queue) -> None:
+        self._checks, self._blobs, self._uploads, self._queue = checks, blobs, uploads, queue
         self._stop = threading.Event()
         self._begin = threading.Lock()
         self._thread: threading.Thread | None = None
@@ -84,6 +85,7 @@ class Housekeeping:
     def _sweep(self) -> None:
         try:
             sweep(self._checks, self._blobs, now())
+            self._uploads.sweep(now())
         except (DatabaseError, OSError):
             log.exception("sweeping failed; it is tried again later")
 

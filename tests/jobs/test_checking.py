@@ -21,6 +21,7 @@ from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.measured import Measured
 from service.store.models import CheckRow
+from service.store.uploads import Uploads
 from tests.build import page
 from tests.patience import ended, until
 from tests.store.rows import row
@@ -121,7 +122,8 @@ class Taking:
 
 
 def housekeeping(checks: Checks, blobs: Blobs, queue: Taking) -> Housekeeping:
-    return Housekeeping(checks, blobs, cast(Queue, queue))
+    uploads = Uploads(blobs.path("x").parent / "uploads", blobs, timedelta(hours=1))
+    return Housekeeping(checks, blobs, uploads, cast(Queue, queue))
 
 
 def lost(check_id: str) -> CheckRow:

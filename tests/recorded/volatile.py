@@ -6,7 +6,7 @@ import re
 
 _WORD = re.compile(r"(?<![\w-])[\w-]{20,}(?![\w-])")
 _FILE_ID = re.compile(rb"(/ID ?\[ ?)<[0-9A-Fa-f]{32}> ?<[0-9A-Fa-f]{32}>")
-_TIMES = ("Date", "Expires", "Last-Modified")
+_TIMES = ("Date", "Expires", "Last-Modified", "Upload-Expires")
 
 
 class Volatile:

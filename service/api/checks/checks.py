@@ -16,6 +16,7 @@ from service.api.checks.check_shapes import CheckAnswer
 from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
+from service.api.checks.uploaded import given, note_taken, upload_of
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.languages import LANG
@@ -36,6 +37,7 @@ from service.sheets.format.writing import digest, sheet_to_document
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
 from service.store.models import CheckRow
+from service.store.uploads import Upload
 
 View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
@@ -105,10 +107,14 @@ class ChecksView(MethodView):
         """Check a PDF against a spec sheet."""
         key = _idempotency_key()
         wishes = understand(form)
-        row = _earlier(wishes) if wishes.earlier else _received(wishes)
+        upload = upload_of(wishes) if wishes.upload else None
+        mine = own_key(key) if key else None
+        row = _earlier(wishes) if wishes.earlier else _received(wishes, upload, mine)
         row.fingerprint = _fingerprint(row)
-        row.idempotency_key = own_key(key) if key else None
+        row.idempotency_key = mine
         queued = _queued(row)
+        if upload:
+            note_taken(upload, queued)
         if form.get("answer") == "report":
             return _to_report(queued)
         wait_after_sending(queued)
@@ -195,11 +201,15 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
     )
 
 
-def _received(wishes: CheckWishes) -> CheckRow:
+def _received(wishes: CheckWishes, upload: Upload | None, own_key: str | None) -> CheckRow:
     """A new check with the file that came. Nothing stays of a file that is refused."""
-    assert wishes.stream is not None, "the form has a file or an earlier check"
-    row = _new_row(wishes, question_for(wishes.sheet_for_order), file_name(wishes.file_name), 0, "")
-    saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
+    name = upload.facts.name if upload else file_name(wishes.file_name)
+    row = _new_row(wishes, question_for(wishes.sheet_for_order), name, 0, "")
+    if upload:
+        saved = given(upload, row.id, own_key)
+    else:
+        assert wishes.stream is not None, "the form has a file or an earlier check"
+        saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
     return row
 
