@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
-import random
+import os
 import sys
 import tempfile
 import time
@@ -26,8 +26,9 @@ def main(megabytes: int) -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         page(594, 841, bleed=3).fill(cyan=1).save(folder / "poster.pdf")
-        with pikepdf.open(folder / "poster.pdf", allow_overwriting_input=True) as pdf:  # as with a layout program's own data in it
-            own = pikepdf.Dictionary(Private=pdf.make_stream(random.Random(1).randbytes(size - 10_000)))
+        with pikepdf.open(folder / "poster.pdf", allow_overwriting_input=True) as pdf:
+            # as with a layout program's own data in it
+            own = pikepdf.Dictionary(Private=pdf.make_stream(os.urandom(size - 10_000)))
             pdf.pages[0].PieceInfo = pikepdf.Dictionary(Layout=own)
             pdf.save(folder / "poster.pdf", compress_streams=False)
         poster = (folder / "poster.pdf").read_bytes()
