@@ -1,4 +1,4 @@
-"""The upload for pages of other origins, such as a shop's: `/static/check-upload.js`, the same as a module (`.mjs`), its types (`.d.ts`)."""
+"""The upload for pages of other origins: `/static/check-upload.js`, as a module (`.mjs`), and its types (`.d.ts`)."""
 
 from __future__ import annotations
 
