@@ -3,6 +3,9 @@
 Each is two files in a folder: what came so far, and what was said of it. How much has come is the size of the first, and stands
 nowhere else. An upload that a check has taken leaves its facts, without the bytes, for as long as it would have been kept: the
 same request may come again.
+
+They lie on the machine that they came to, whatever keeps the files of checks: a balancer in front of several machines keeps each
+caller's uploads at one of them.
 """
 
 from __future__ import annotations
@@ -77,7 +80,7 @@ class Upload:
 
 class Uploads:
     def __init__(self, folder: Path, blobs: Blobs, kept: timedelta) -> None:
-        """`kept`: after the last byte. The folder is on the disk of the blobs, and made for the first upload."""
+        """`kept`: after the last byte. The folder is made for the first upload; best on the disk of the blobs."""
         self._folder, self._blobs, self._kept = folder, blobs, kept
 
     def announce(self, facts: Facts, now: datetime) -> Upload:
@@ -140,9 +143,9 @@ class Uploads:
         return here
 
     def give(self, upload: Upload, check_id: str) -> Saved:
-        """The whole file also as that of a check. Raises FileNotFoundError where it is gone."""
-        os.link(self._bytes(upload.id), self._blobs.path(check_id))
-        with self._blobs.path(check_id).open("rb") as file:
+        """The whole file also as that of a check. Raises FileNotFoundError where it is gone, FilesAway."""
+        self._blobs.adopt(check_id, self._bytes(upload.id))
+        with self._bytes(upload.id).open("rb") as file:
             head = file.read(HEADER_WITHIN)
             file.seek(0)
             return Saved(upload.facts.length, hashlib.file_digest(file, "sha256").hexdigest(), head)

@@ -48,7 +48,7 @@ def problem(answer: TestResponse) -> tuple[int, str]:
 
 def files(caller: Caller) -> list[Path]:
     data: Path = caller.client.application.extensions["print-spec"].settings.data
-    return sorted(one for one in (data / "files").rglob("*") if one.suffix in (".pdf", ".bytes"))
+    return sorted(one for one in data.rglob("*") if one.suffix in (".pdf", ".bytes"))
 
 
 def base64(text: str) -> str:
