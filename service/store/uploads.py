@@ -94,7 +94,8 @@ class Uploads:
         try:
             self._folder.mkdir(mode=0o700, exist_ok=True)
             os.close(os.open(self._bytes(upload_id), os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
-            self._write(upload_id, facts)
+            self._touch(self._bytes(upload_id), now)
+            self._write(upload_id, facts, now)
         except OSError as error:
             self.forget(upload_id)
             raise NoRoom from error
@@ -113,7 +114,7 @@ class Uploads:
         offset = facts.length if facts.check else written.st_size
         return Upload(upload_id, facts, offset, expires_at) if expires_at > now else None
 
-    def add(self, upload: Upload, offset: int, piece: Readable) -> int:
+    def add(self, upload: Upload, offset: int, piece: Readable, now: datetime) -> int:
         """How many bytes are here now. Raises `OtherOffset`, `TooLarge`, `NoRoom`, `Busy`; what was here stays, nothing more."""
         with self._bytes(upload.id).open("r+b") as file:
             try:
@@ -124,9 +125,11 @@ class Uploads:
             if here != offset:
                 raise OtherOffset(here)
             try:
-                return self._append(file, here, upload.facts.length, piece)
+                here = self._append(file, here, upload.facts.length, piece)
+                self._touch(self._bytes(upload.id), now)
+                return here
             except BaseException as error:
-                file.truncate(here)
+                file.truncate(offset)
                 if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT):
                     raise NoRoom from error
                 raise
@@ -150,9 +153,9 @@ class Uploads:
             file.seek(0)
             return Saved(upload.facts.length, hashlib.file_digest(file, "sha256").hexdigest(), head)
 
-    def note_taken(self, upload: Upload, check_id: str, sha256: str) -> None:
+    def note_taken(self, upload: Upload, check_id: str, sha256: str, now: datetime) -> None:
         """The check has the file now; of the upload the facts are left."""
-        self._write(upload.id, replace(upload.facts, check=check_id, sha256=sha256))
+        self._write(upload.id, replace(upload.facts, check=check_id, sha256=sha256), now)
         self._bytes(upload.id).unlink(missing_ok=True)
 
     def forget(self, upload_id: str) -> None:
@@ -168,10 +171,15 @@ class Uploads:
         found = (self.get(path.stem, now) for path in self._folder.glob("*.json"))
         return (one for one in found if one)
 
-    def _write(self, upload_id: str, facts: Facts) -> None:
+    def _touch(self, path: Path, now: datetime) -> None:
+        """The time that is kept counts from here, by the service's clock."""
+        os.utime(path, (now.timestamp(), now.timestamp()))
+
+    def _write(self, upload_id: str, facts: Facts, now: datetime) -> None:
         """At once, whole: whoever reads meanwhile finds the old or the new."""
         new = self._folder / f"{upload_id}.new"
         new.write_text(json.dumps(asdict(facts)), "utf-8")
+        self._touch(new, now)
         new.replace(self._said(upload_id))
 
     def _bytes(self, upload_id: str) -> Path:

@@ -52,7 +52,7 @@ def given(upload: Upload, check_id: str, own_key: str | None) -> Saved:
 def note_taken(upload: Upload, check: CheckRow) -> None:
     """Once the check is there: until then the upload can be named again."""
     if upload.facts.check is None:
-        parts().uploads.note_taken(upload, check.id, check.sha256)
+        parts().uploads.note_taken(upload, check.id, check.sha256, now())
 
 
 def _wrong(detail: str) -> Problem:

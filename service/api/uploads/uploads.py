@@ -185,7 +185,7 @@ def _found(upload_id: str) -> Upload:
 
 def _add(upload: Upload, offset: int) -> int:
     try:
-        return parts().uploads.add(upload, offset, request.stream)
+        return parts().uploads.add(upload, offset, request.stream, now())
     except OtherOffset as error:
         detail = say("So far {count} bytes have come: go on from there.", count=error.offset)
         raise Problem("upload-offset", detail, headers={"Upload-Offset": str(error.offset)}) from error
