@@ -25,11 +25,12 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     """
     from flask import Flask
 
-    from service.api.http import headers, languages
+    from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
     from service.api.tokens import cross_origin
+    from service.api.uploads import tus
     from service.settings import read_settings
     from service.wiring import make_parts
 
@@ -44,6 +45,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
+    digests.register(app)
+    tus.register(app)
     app.before_request(lambda: running().begin())
     _add_rooms(app)
     return app
@@ -51,13 +54,14 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
-    from service.api.checks import checks, measurements
+    from service.api.checks import checks, events, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
     from service.api.specs import drawings, matches, readings, spec_schema, specs, template_readings
     from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
+    from service.api.uploads import uploads
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
     from service.web.docs import guides, reference
@@ -73,7 +77,9 @@ def _add_rooms(app: Flask) -> None:
         specs,
         drawings,
         checks,
+        events,
         measurements,
+        uploads,
         upload_tokens,
         pictures,
         plates,

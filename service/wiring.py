@@ -5,6 +5,7 @@ from __future__ import annotations
 import secrets
 import threading
 from dataclasses import dataclass, field
+from datetime import timedelta
 
 from service.jobs.bell import Bell
 from service.jobs.checking import Checking
@@ -12,6 +13,7 @@ from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.queue import SILENT_AFTER, Queue
+from service.jobs.watching import Watching
 from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
 from service.settings import Settings
@@ -23,6 +25,7 @@ from service.store.measured import Measured
 from service.store.notices import Listening, are_heard
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
+from service.store.uploads import Uploads
 
 DRAW_AT_ONCE = 2
 """Where no checks run that would say how much the machine can do."""
@@ -40,9 +43,11 @@ class Parts:
     measured: Measured
     sheets: Sheets
     blobs: Blobs
+    uploads: Uploads
     queue: Queue
     workers: Workers | None
     """None where this process runs no checks."""
+    watching: Watching
     workbench: Workbench
     housekeeping: Housekeeping
     listening: Listening
@@ -123,10 +128,21 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         measure=measure,
     )
     look_after_seconds = SILENT_AFTER.total_seconds() if tells else 0.0
-    housekeeping = Housekeeping(checks, line, blobs, bell, workers, look_after_seconds)
-    listening = Listening(database, bell.ring, bell.missed)
-    token_secrets = settings.token_secrets or (kept_secret(settings.data),)
-    sheets = Sheets(database, settings.own_sheets)
+    uploads = Uploads(settings.data / "uploads", blobs, timedelta(hours=settings.retention_hours))
+    housekeeping = Housekeeping(checks, line, blobs, uploads, bell, workers, look_after_seconds)
     return Parts(
-        settings, checks, line, measured, sheets, blobs, queue, workers, workbench, housekeeping, listening, token_secrets
+        settings=settings,
+        checks=checks,
+        line=line,
+        measured=measured,
+        sheets=Sheets(database, settings.own_sheets),
+        blobs=blobs,
+        uploads=uploads,
+        queue=queue,
+        workers=workers,
+        watching=Watching(checks),
+        workbench=workbench,
+        housekeeping=housekeeping,
+        listening=Listening(database, bell.ring, bell.missed),
+        token_secrets=settings.token_secrets or (kept_secret(settings.data),),
     )

@@ -18,8 +18,10 @@ from typing import Any, NoReturn
 
 PROGRAMS = {
     "curl": "curl",
+    "firefox-esr": "firefox-esr",
     "gs": "ghostscript",
     "node": "nodejs",
+    "npm": "npm",
     "pdffonts": "poppler-utils",
     "pdfimages": "poppler-utils",
     "pdfinfo": "poppler-utils",
@@ -31,6 +33,8 @@ POSTGRES = Path("/usr/lib/postgresql")
 """Where Debian puts the server's programs, by version; `initdb` is on no path."""
 BROWSERS = ("chromium-headless-shell", "chromium")
 """One of them will do; the first does without a window and its parts, at half the cost."""
+NPM_PACKAGES = Path(__file__).parent / "browser" / "pages" / "node_modules"
+"""What `npm install --no-package-lock` in the folder beside it brings."""
 LIBRARIES = {
     "libcairo.so.2": "libcairo2",
     "libpango-1.0.so.0": "libpango-1.0-0",
@@ -72,6 +76,14 @@ def postgres_program(name: str) -> str:
     found = shutil.which(name) or max(map(str, POSTGRES.glob(f"*/bin/{name}")), default=None)
     if found is None:
         absent("the server PostgreSQL")
+    return found
+
+
+def npm_package(name: str) -> Path:
+    """Its folder."""
+    found = NPM_PACKAGES / name
+    if not found.is_dir():
+        absent(f"{name} of npm (npm install in tests/browser/pages)")
     return found
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import Engine, delete, or_, select, text, update
@@ -37,6 +38,21 @@ def is_outdated(row: CheckRow) -> bool:
     return row.stored_as != STORED_AS and (row.state == "finished" or row.measured is not None)
 
 
+@dataclass(frozen=True)
+class Stage:
+    """How far a check is."""
+
+    state: str
+    stage: str | None
+    page: int | None
+    pages: int | None
+    verdict: str | None
+
+    @property
+    def is_last(self) -> bool:
+        return self.state not in OPEN
+
+
 class KeyTaken(Exception):
     """Another check holds the idempotency key."""
 
@@ -63,6 +79,13 @@ class Checks:
         with self._session() as session:
             row = session.get(CheckRow, check_id)
             return row if row and row.expires_at > now else None
+
+    def stages(self, check_ids: Collection[str], now: datetime) -> dict[str, Stage]:
+        """Of those that there are, in one question."""
+        columns = (CheckRow.id, CheckRow.state, CheckRow.stage, CheckRow.page, CheckRow.pages, CheckRow.verdict)
+        with self._engine.connect() as connection:
+            found = connection.execute(select(*columns).where(CheckRow.id.in_(check_ids), CheckRow.expires_at > now))
+            return {row.id: Stage(row.state, row.stage, row.page, row.pages, row.verdict) for row in found}
 
     def is_open(self, check_id: str) -> bool:
         """Whether it waits or runs."""

@@ -10,6 +10,8 @@ import time
 from flask import Flask, Response, g, request
 from werkzeug.http import parse_date
 
+from service.api.http.timing import server_timing
+
 log = logging.getLogger("service.access")
 
 _PAGES = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
@@ -47,8 +49,9 @@ def _after(answer: Response) -> Response:
     answer.headers.setdefault("Content-Security-Policy", _PAGES)
     answer.headers.setdefault("Referrer-Policy", "no-referrer")
     answer.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
-    ms = (time.monotonic() - g.get("started", time.monotonic())) * 1000
+    seconds = time.monotonic() - g.get("started", time.monotonic())
+    answer.headers["Server-Timing"] = server_timing(seconds)
     # The address as it is described, such as /v1/checks/<check_id>: an id is all that is needed to read a check.
     address = request.url_rule.rule if request.url_rule else "(no such address)"
-    log.info("%s %r %s %s %.0f ms", request_id, request.method[:10], address, answer.status_code, ms)
+    log.info("%s %r %s %s %.0f ms", request_id, request.method[:10], address, answer.status_code, 1000 * seconds)
     return answer
