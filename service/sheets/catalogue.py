@@ -28,16 +28,16 @@ _INSTALLED = Path(__file__).parent / "stored"
 _CHECKOUT = Path(__file__).parents[2] / "specs"
 
 
-def _folder() -> Path:
+def stored_folder() -> Path:
     return _INSTALLED if _INSTALLED.is_dir() else _CHECKOUT
 
 
 def sheet_files() -> list[Path]:
-    return sorted(_folder().glob("*.yaml"), key=lambda file: file.stem)
+    return sorted(stored_folder().glob("*.yaml"), key=lambda file: file.stem)
 
 
 def family_files() -> list[Path]:
-    return sorted((_folder() / "families").glob("*.yaml"), key=lambda file: file.stem)
+    return sorted((stored_folder() / "families").glob("*.yaml"), key=lambda file: file.stem)
 
 
 # --- What a sheet may extend: families and stored sheets, as written ----------------------------------------------------
