@@ -19,6 +19,8 @@ import hypothesis
 import pytest
 
 from service.demo.order import make_files
+from tests import s3 as s3_server
+from tests.postgres import begin_for_run
 
 MOST_SECONDS = 600
 """For one test with its fixtures. The longest takes half a minute alone; only one that hangs takes so long on a busy machine."""
@@ -77,6 +79,18 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
         return folder
 
     return made
+
+
+@pytest.fixture(scope="session")
+def postgres(made_once: MadeOnce) -> str:
+    """The address of this run's PostgreSQL server; `tests.postgres.new_database` makes a database there."""
+    return (made_once("postgres", begin_for_run) / "address").read_text()
+
+
+@pytest.fixture(scope="session")
+def s3(made_once: MadeOnce) -> str:
+    """The address of this run's S3-compatible store; `tests.s3.new_bucket` makes a bucket there."""
+    return (made_once("s3", s3_server.begin_for_run) / "address").read_text()
 
 
 @pytest.fixture(scope="session")

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from sqlalchemy import Engine, Table, create_engine, event, inspect
-from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy import Engine, create_engine, event
+from sqlalchemy.engine.interfaces import DBAPIConnection, ExceptionContext
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
-from sqlalchemy.schema import CreateColumn, CreateIndex, CreateTable
 
-from service.store.models import Base
+from service.store.schema import bring_up_to_date
 
 DatabaseError = SQLAlchemyError
 DatabaseAway = OperationalError
@@ -22,48 +21,30 @@ _BUSY_MS = 3000
 _CONNECTIONS = 24
 """For each thread that may ask, so that none waits for another's."""
 _WIPE_WITHIN_MS = 200
+_ANSWER_WITHIN_SECONDS = 10
+"""Of a database on another machine: longer, and it is away."""
+_AWAY = ("08", "53", "57")
+"""Classes of errors that say so: connection, resources, operator's intervention (PostgreSQL's manual, appendix A)."""
 
 
 def open_database(url: str, data: Path) -> Engine:
-    """Connect and make the tables that are missing. An empty `url` is SQLite under `data`.
+    """Connect, and bring the tables up to date. An empty `url` is SQLite under `data`.
 
     A new file of SQLite is readable by its own user only: it holds what stands in other people's PDFs. Raises OSError where
     it cannot be made.
     """
     place = url or f"sqlite:///{data / 'checks.sqlite3'}"
-    engine = create_engine(place, pool_pre_ping=True, pool_size=_CONNECTIONS, hide_parameters=True)
+    seconds = {"timeout": _ANSWER_WITHIN_SECONDS} if place.startswith("postgresql+pg8000:") else {}
+    engine = create_engine(place, pool_pre_ping=True, pool_size=_CONNECTIONS, hide_parameters=True, connect_args=seconds)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
+    else:
+        event.listen(engine, "handle_error", _say_that_it_is_away, retval=True)
     file = engine.url.database if engine.dialect.name == "sqlite" else None
     if file and file != ":memory:" and not file.startswith("file:") and not Path(file).exists():
         Path(file).touch(mode=0o600)  # before it is first used: its journal gets the same rights
-    with engine.begin() as connection:
-        for table in Base.metadata.sorted_tables:  # `create_all` looks first, and two that start at once both find nothing
-            connection.execute(CreateTable(table, if_not_exists=True))
-            for index in table.indexes:
-                connection.execute(CreateIndex(index, if_not_exists=True))
-    for table in Base.metadata.sorted_tables:
-        _add_missing_columns(engine, table)
+    bring_up_to_date(engine)
     return engine
-
-
-def _add_missing_columns(engine: Engine, table: Table) -> None:
-    """What an earlier version's table lacks and may be null; its rows have null there. Anything else is no matter of adding."""
-    named = engine.dialect.identifier_preparer.format_table(table)
-    for column in table.columns:
-        if column.name in _columns(engine, table) or not column.nullable:
-            continue
-        written = CreateColumn(column).compile(dialect=engine.dialect)
-        try:
-            with engine.begin() as connection:
-                connection.exec_driver_sql(f"ALTER TABLE {named} ADD COLUMN {written}")
-        except DatabaseError:
-            if column.name not in _columns(engine, table):  # else another process has just added it
-                raise
-
-
-def _columns(engine: Engine, table: Table) -> set[str]:
-    return {column["name"] for column in inspect(engine).get_columns(table.name)}
 
 
 def wipe_journal(engine: Engine) -> None:
@@ -76,6 +57,18 @@ def wipe_journal(engine: Engine) -> None:
             connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
         finally:
             connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
+
+
+def _say_that_it_is_away(context: ExceptionContext) -> BaseException | None:
+    """The driver has one class for a database that is gone and another for one that is just starting: both are `DatabaseAway`."""
+    original = context.original_exception
+    said = original.args[0] if original.args else None
+    code = str(said.get("C", "")) if isinstance(said, dict) else ""
+    if context.is_disconnect or code.startswith(_AWAY) or not code:
+        away = OperationalError(context.statement, None, original, hide_parameters=True)
+        away.connection_invalidated = context.is_disconnect
+        return away
+    return None
 
 
 def _set_up_sqlite(connection: DBAPIConnection, _: ConnectionPoolEntry) -> None:

@@ -22,7 +22,7 @@ from service.api.http.problems import Problem, busy
 from service.api.http.shapes import Answer, says
 from service.api.http.uploads import pdf_for_a_moment
 from service.jobs.children.tasks import DrawingTask
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
