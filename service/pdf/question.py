@@ -17,6 +17,14 @@ class Question:
     """Limits of total ink for which to tell where the page is over them."""
     finishing_inks: tuple[str, ...] = ()
     """Foil, varnish, cut lines: no printing inks, left out of the total."""
+    where_ink_lies: bool = True
+    """A map of each page's ink; without, a page whose plain colours tell the rest needs no plates."""
+
+    def answered_by(self, plain_ink_percent: float | None) -> bool:
+        """Whether what is asked of a page's ink is known from its colours alone (`Content.plain_ink_percent`)."""
+        if self.where_ink_lies or plain_ink_percent is None:
+            return False
+        return all(plain_ink_percent <= limit for limit in self.ink_limits_percent)
 
 
 @dataclass(frozen=True)

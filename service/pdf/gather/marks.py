@@ -34,6 +34,7 @@ from service.pdf.gather.effects import (
     overprint_case,
 )
 from service.pdf.gather.ground import Below, Ground, Tints
+from service.pdf.gather.plain_ink import PlainInk
 from service.pdf.gather.spots import SpotTally
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import joined
@@ -64,11 +65,13 @@ class Gathered:
         self.transparency: dict[tuple[str, str], tuple[Tally, list[float]]] = {}
         self.hidden: dict[tuple[bool, bool, str], Tally] = {}
         self.spots: dict[tuple[str, ObjectKind], SpotTally] = {}
+        self.plain_ink = PlainInk(boxes)
 
     def add(self, mark: Mark) -> None:
         paint, visible, detail = mark.paint, mark.visible, mark.detail
         if paint is GROUP_AS_A_WHOLE and mark.prints and visible is not None:
             self._add_transparency(mark, visible)
+            self.plain_ink.leave_to_plates()
             return
         paints = visible is not None and paint.marks and (detail.paints if isinstance(detail, ShownText) else True)
         if visible is None or not (mark.prints and mark.shows and paints):
@@ -77,6 +80,7 @@ class Gathered:
                 return
         if mark.kind in ("group", "soft mask"):
             self._add_color(mark, visible)
+            self.plain_ink.leave_to_plates()
             return
         white = paint.white
         if isinstance(detail, StrokedPath | FilledPath) and len(detail.starts) > 1 and not inside(visible, self.interior):
@@ -101,6 +105,7 @@ class Gathered:
         inked: Box | None = visible
         if isinstance(detail, ShownText) and not isinstance(detail.ink, Unmeasured):
             inked = detail.ink and self.media.intersection(detail.ink)
+        self.plain_ink.add(mark, inked if isinstance(detail, ShownText) else mark.visible)
         if not white and inked is not None and not inside(inked, self.interior):
             self._meet_trim(inked)
 
@@ -249,6 +254,10 @@ class Gathered:
     # --- what came of it ---
 
     def content(self, stand_ins: list[StandIn]) -> Content:
+        overprints = tuple(
+            OverprintUse(case, kind, size, tally.count, tuple(tally.boxes), _as_facts(tints))
+            for (case, kind, size, tints), tally in self.overprints.items()
+        )
         return Content(
             images=tuple(self.images),
             colors=tuple(
@@ -259,10 +268,7 @@ class Gathered:
             text_runs=tuple(self.runs),
             meets_trim=Sides(**self.meets),
             lines=self.lines.found(),
-            overprints=tuple(
-                OverprintUse(case, kind, size, tally.count, tuple(tally.boxes), _as_facts(tints))
-                for (case, kind, size, tints), tally in self.overprints.items()
-            ),
+            overprints=overprints,
             transparency=tuple(
                 TransparencyUse(kind, f"{alphas[0]:.2g}" if kind == "alpha" else detail, tally.count, tuple(tally.boxes))  # type: ignore[arg-type]
                 for (kind, detail), (tally, alphas) in self.transparency.items()
@@ -272,6 +278,7 @@ class Gathered:
             artwork=self.areas.found(),
             mark_lines=tuple(self.marks[:MOST_MARK_LINES]),
             stand_ins=tuple(stand_ins),
+            plain_ink_percent=self.plain_ink.most_percent(overprints),
         )
 
     def _fonts(self) -> list[FontUse]:

@@ -47,6 +47,10 @@ class Content:
     mark_lines: tuple[MarkLine, ...]
     """Those wholly outside the trim."""
     stand_ins: tuple[StandIn, ...]
+    plain_ink_percent: float | None
+    """Of a page of plain type, lines and areas in process colours, some of it type that surely shows, and nothing within a
+    millimetre of the trim's edge: the most ink that one place can hold. None where only plates tell.
+    """
 
 
 def inks_of(content: Content) -> tuple[str, ...]:
