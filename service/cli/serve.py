@@ -19,6 +19,7 @@ def run(given: argparse.Namespace) -> int:
     from service.jobs.children.sandbox import demand
     from service.serving import serve
     from service.settings import SettingsRefused, read_settings
+    from service.store.schema import SchemaUnknown
 
     try:
         settings = read_settings()
@@ -26,5 +27,8 @@ def run(given: argparse.Namespace) -> int:
     except SettingsRefused as refused:
         mistakes = (f"  {one}" for one in refused.mistakes)
         raise Refused("The service cannot start with these settings:", *mistakes) from refused
-    serve(given.host, given.port, settings)
+    try:
+        serve(given.host, given.port, settings)
+    except SchemaUnknown as unknown:
+        raise Refused(str(unknown)) from unknown
     return 0
