@@ -10,6 +10,7 @@ from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.local import LocalQueue
 from service.jobs.queue import Queue
+from service.jobs.recent import RecentlyMeasured
 from service.jobs.workbench import Workbench
 from service.settings import Settings
 from service.store.blobs import Blobs
@@ -25,6 +26,7 @@ class Parts:
     settings: Settings
     checks: Checks
     measured: Measured
+    recent: RecentlyMeasured
     sheets: Sheets
     blobs: Blobs
     queue: Queue
@@ -48,8 +50,8 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     checks = Checks(database)
     blobs = Blobs(settings.data / "files", settings.free_space_bytes)
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-    measured = Measured(database)
-    checking = Checking(checks, measured, blobs, limits, measure)
+    measured, recent = Measured(database), RecentlyMeasured()
+    checking = Checking(checks, measured, blobs, limits, measure, recent)
     queue = LocalQueue(
         checking,
         checking.give_up,
@@ -69,4 +71,4 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     housekeeping = Housekeeping(checks, blobs, queue)
     secrets = settings.token_secrets or (kept_secret(settings.data),)
     sheets = Sheets(database, settings.own_sheets)
-    return Parts(settings, checks, measured, sheets, blobs, queue, workbench, housekeeping, secrets)
+    return Parts(settings, checks, measured, recent, sheets, blobs, queue, workbench, housekeeping, secrets)

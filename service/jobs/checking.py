@@ -12,6 +12,8 @@ from service.jobs.children.measuring.check import run
 from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
+from service.jobs.recent import RecentlyMeasured
+from service.jobs.same_again import likeness
 from service.pdf.codec import measurements_to_json, question_from_json
 from service.rules.catalogue import RULES
 from service.sheets.format.validation import read_sheet
@@ -33,9 +35,15 @@ def now() -> datetime:
 
 class Checking:
     def __init__(
-        self, checks: Checks, measured: Measured, blobs: Blobs, limits: Limits, measure: str | None = None
+        self,
+        checks: Checks,
+        measured: Measured,
+        blobs: Blobs,
+        limits: Limits,
+        measure: str | None = None,
+        recent: RecentlyMeasured | None = None,
     ) -> None:
-        self._checks, self._measured, self._blobs = checks, measured, blobs
+        self._checks, self._measured, self._blobs, self._recent = checks, measured, blobs, recent or RecentlyMeasured()
         self._limits, self._measure = limits, measure
 
     def __call__(self, check_id: str, stopped: Callable[[], bool]) -> None:
@@ -67,13 +75,18 @@ class Checking:
         )
         teller = _Teller(self._checks, row.id)
         result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted)
-        self._checks.finish(
+        text = result.text or measurements_to_json(result.measurements)
+        everything = all(one.outcome != "not_measured" for one in result.judgement.rules)
+        digest = self._checks.finish(
             row.id,
             now(),
-            measurements=measurements_to_json(result.measurements),
+            measurements=text,
             judgement=judgements_to_json(result.judgements),
             verdict=result.judgement.verdict,
+            same=likeness(row) if everything and self._measure is None else None,
         )
+        if digest:
+            self._recent.keep(digest, result.measurements, len(text))
 
 
 class _Teller:

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 
 from sqlalchemy import ColumnElement, Engine, case, delete, func, or_, select, text, update
 from sqlalchemy.exc import IntegrityError
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from service.store.database import wipe_journal
 from service.store.measured import drop_unused, keep
@@ -78,20 +78,36 @@ class Checks:
         """False where the check is no longer running, so that nobody needs its result."""
         return self._change(check_id, ("running",), stage=stage, page=page, pages=pages) is not None
 
-    def finish(self, check_id: str, now: datetime, *, measurements: str, judgement: str, verdict: str) -> bool:
+    def finish(
+        self, check_id: str, now: datetime, *, measurements: str, judgement: str, verdict: str, same: str | None = None
+    ) -> str | None:
+        """The digest of its measurements; None where it was forgotten meanwhile. `same`: shared by checks that come out alike."""
         mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running")
         with self._session() as session:
             row = session.scalar(
                 mine.values(
-                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, stage=None,
-                    page=None, pages=None,
+                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, same=same,
+                    stage=None, page=None, pages=None,
                 ).returning(CheckRow)
             )
-            if row is None:  # forgotten meanwhile
-                return False
-            row.measured = keep(session, measurements)
+            if row is None:
+                return None
+            digest = row.measured = keep(session, measurements)
             session.commit()
-            return True
+            return digest
+
+    def finish_as_before(self, check_id: str, now: datetime, same: str) -> CheckRow | None:
+        """A queued check with the result of an earlier one that shares this; None where there is none."""
+        earlier = aliased(CheckRow)
+        alike = (earlier.same == same, earlier.state == "finished", earlier.stored_as == STORED_AS, earlier.expires_at > now)
+        latest = select(earlier.id).where(*alike).order_by(earlier.finished_at.desc()).limit(1).scalar_subquery()
+        result = {
+            name: select(getattr(earlier, name)).where(earlier.id == latest).scalar_subquery()
+            for name in ("measured", "judgement", "verdict")
+        }
+        found = select(earlier.id).where(*alike).exists()
+        done = {"state": "finished", "finished_at": now, "stored_as": STORED_AS, "same": same}
+        return self._change(check_id, ("queued",), found, **done, **result)
 
     def open_again(self, check_id: str, now: datetime, owner: str, question: str) -> CheckRow | None:
         """Queue a finished check that is outdated as if its file had just come; None where somebody else has done so."""

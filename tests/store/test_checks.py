@@ -185,3 +185,44 @@ def test_the_database_is_for_its_own_user_only(tmp_path: Path) -> None:
     rights = {path.name: path.stat().st_mode & 0o077 for path in tmp_path.iterdir()}
     database.dispose()
     assert set(rights.values()) == {0}, rights
+
+
+# --- The same again -----------------------------------------------------------------------------------------------------
+
+
+def result_of(checks: Checks, check_id: str, same: str, now: datetime = LATER) -> bool:
+    checks.add(row(check_id))
+    return checks.finish_as_before(check_id, now, same) is not None
+
+
+@pytest.fixture
+def before(checks: Checks) -> Checks:
+    checks.add(row())
+    checks.start("one", LATER)
+    checks.finish("one", LATER, **DONE, same="card by its sheet")
+    return checks
+
+
+def test_a_check_like_one_that_is_finished_has_its_result(before: Checks) -> None:
+    assert result_of(before, "two", "card by its sheet")
+    found, first = before.get("two", LATER), before.get("one", LATER)
+    assert found is not None
+    assert first is not None
+    assert (found.state, found.verdict, found.finished_at) == ("finished", "conforming", LATER)
+    assert (found.measured, found.judgement, found.stored_as) == (first.measured, first.judgement, first.stored_as)
+    before.forget("one")
+    assert result_of(before, "three", "card by its sheet")
+
+
+@pytest.mark.parametrize("same", ["card by another sheet", ""])
+def test_a_check_unlike_all_others_stays_queued(before: Checks, same: str) -> None:
+    assert not result_of(before, "two", same)
+    found = before.get("two", LATER)
+    assert found is not None
+    assert (found.state, found.measured, found.finished_at) == ("queued", None, None)
+
+
+def test_nothing_is_taken_from_what_is_expired_forgotten_or_queued_again(before: Checks) -> None:
+    assert not result_of(before, "expired", "card by its sheet", NOON + timedelta(hours=24))
+    before.forget("one")
+    assert not result_of(before, "forgotten", "card by its sheet")

@@ -33,6 +33,8 @@ __all__ = ["Progress", "Result", "run"]
 class Result:
     measurements: Measurements
     judgements: Judgements
+    text: str | None = None
+    """The measurements as JSON, where they were written already."""
 
     @property
     def judgement(self) -> Judgement:
@@ -72,7 +74,7 @@ def _in_one_piece(
     heard = _HeardInOnePiece(progress, measurements)
     failure = listen_to(MEASURING, task, limits, heard, stopped)
     if failure is None and heard.measurements and heard.judgements:
-        return Result(heard.measurements, heard.judgements)
+        return Result(heard.measurements, heard.judgements, task.measurements)
     assert failure is not None, "a check without a judgement has a reason"
     return _unreadable(size_bytes, failure, task)
 
