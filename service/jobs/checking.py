@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 import logging
+import threading
 import time
+from collections import OrderedDict
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from service.jobs.children.measuring.check import run
+from service.jobs.children.measuring.check import Unfinished, run
 from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
@@ -27,6 +29,8 @@ from service.store.models import CheckRow
 log = logging.getLogger(__name__)
 
 _SAY_EVERY_SECONDS = 0.25
+MOST_UNFINISHED = 32
+"""Whose measured pages are kept: others begin anew. A first pass is short, so that they are few. Ours, no source."""
 
 
 def now() -> datetime:
@@ -44,18 +48,21 @@ class Checking:
         recent: RecentlyMeasured | None = None,
     ) -> None:
         self._checks, self._measured, self._blobs, self._recent = checks, measured, blobs, recent or RecentlyMeasured()
-        self._limits, self._measure = limits, measure
+        self._limits, self._measure, self._unfinished = limits, measure, _UnfinishedChecks()
 
     def __call__(self, check_id: str, stopped: Callable[[], bool]) -> None:
-        """Run the check and settle its row, whatever happens; one that is stopped waits again, as if it had not begun."""
+        """Run the check and settle its row, whatever happens; one that is stopped waits again, and goes on with what it has."""
+        before = self._unfinished.take(check_id)
         try:
             row = self._checks.start(check_id, now())
             if row and stopped():  # forgotten just now, its file too
                 raise Interrupted
             if row:
-                self._settle(row, stopped)
-        except Interrupted:
-            self._checks.put_back(check_id)
+                self._settle(row, stopped, before)
+        except Interrupted as interrupted:
+            waits_again = self._checks.put_back(check_id)
+            if waits_again and isinstance(interrupted.unfinished, Unfinished):
+                self._unfinished.keep(check_id, interrupted.unfinished)
         except Exception:  # around a worker: the second place where everything is caught
             log.exception("a check failed")
             self._checks.fail(check_id, now(), "internal-error")
@@ -64,7 +71,7 @@ class Checking:
         """The process ends: another one, or the next, takes the check up."""
         self._checks.release(check_id)
 
-    def _settle(self, row: CheckRow, stopped: Callable[[], bool]) -> None:
+    def _settle(self, row: CheckRow, stopped: Callable[[], bool], before: Unfinished | None) -> None:
         measurements = self._measured.text(row.measured) if row.measured else None
         task = Task(
             sheet=sheet_of(row),
@@ -74,7 +81,7 @@ class Checking:
             measure=self._measure,
         )
         teller = _Teller(self._checks, row.id)
-        result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted)
+        result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted, before)
         text = result.text or measurements_to_json(result.measurements)
         everything = all(one.outcome != "not_measured" for one in result.judgement.rules)
         digest = self._checks.finish(
@@ -87,6 +94,24 @@ class Checking:
         )
         if digest:
             self._recent.keep(digest, result.measurements, len(text))
+
+
+class _UnfinishedChecks:
+    """What checks had measured when they were stopped for others, while they wait for their turn."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._kept: OrderedDict[str, Unfinished] = OrderedDict()
+
+    def keep(self, check_id: str, unfinished: Unfinished) -> None:
+        with self._lock:
+            self._kept[check_id] = unfinished
+            if len(self._kept) > MOST_UNFINISHED:
+                self._kept.popitem(last=False)
+
+    def take(self, check_id: str) -> Unfinished | None:
+        with self._lock:
+            return self._kept.pop(check_id, None)
 
 
 class _Teller:

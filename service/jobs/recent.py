@@ -35,3 +35,8 @@ class RecentlyMeasured:
             while self._left < 0:
                 _, (_, freed) = self._kept.popitem(last=False)
                 self._left += freed
+
+    def forget(self, digest: str) -> None:
+        with self._lock:
+            _, freed = self._kept.pop(digest, (None, 0))
+            self._left += freed

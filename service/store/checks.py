@@ -146,9 +146,9 @@ class Checks:
         """The owner is alive, and with it its open checks."""
         self._count(update(CheckRow).where(CheckRow.owner == owner, CheckRow.state.in_(OPEN)).values(heartbeat_at=now))
 
-    def put_back(self, check_id: str) -> None:
-        """It was stopped: it waits again, as if it had not begun."""
-        self._change(check_id, ("running",), state="queued", stage=None, page=None, pages=None)
+    def put_back(self, check_id: str) -> bool:
+        """It was stopped: it waits again, as if it had not begun. False where it was forgotten."""
+        return self._change(check_id, ("running",), state="queued", stage=None, page=None, pages=None) is not None
 
     def release(self, check_id: str) -> None:
         """Whoever comes first takes it up."""

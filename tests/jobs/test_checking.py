@@ -12,16 +12,21 @@ from typing import cast
 import pytest
 
 from service.jobs.checking import Checking, now, sheet_of
+from service.jobs.children.measuring.check import Unfinished
+from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
 from service.jobs.queue import Queue
+from service.pdf.facts.document import Document
+from service.pdf.facts.parts import DocumentPart
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.measured import Measured
 from service.store.models import CheckRow
 from tests.build import page
+from tests.facts import fact
 from tests.patience import ended, until
 from tests.store.rows import row
 
@@ -80,6 +85,24 @@ def test_a_fault_of_our_own_fails_the_check(checks: Checks, blobs: Blobs, queued
 def test_a_check_that_is_stopped_waits_again(checks: Checks, blobs: Blobs, queued: str) -> None:
     checking(checks, blobs, "tests.jobs.faults:hangs")(queued, lambda: True)
     assert (settled(checks, queued).state, settled(checks, queued).stage) == ("queued", None)
+
+
+def test_a_check_that_is_stopped_for_others_keeps_what_it_has(
+    checks: Checks, blobs: Blobs, queued: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    given: list[Unfinished | None] = []
+    half = Unfinished(fact(DocumentPart, fact(Document), 2, complete=True), {})
+
+    def stopped(*arguments: object) -> None:
+        given.append(cast(Unfinished | None, arguments[-1]))
+        raise Interrupted(half)
+
+    monkeypatch.setattr("service.jobs.checking.run", stopped)
+    check = checking(checks, blobs)
+    for _ in range(2):
+        check(queued, lambda: False)
+        assert settled(checks, queued).state == "queued"
+    assert given == [None, half]
 
 
 def test_a_check_that_was_forgotten_while_it_waited_is_not_run(checks: Checks, blobs: Blobs, queued: str) -> None:

@@ -31,3 +31,13 @@ def test_what_is_kept_twice_takes_its_room_once() -> None:
         recent.keep("card", CARD, 5)
     recent.keep("flyer", FLYER, 5)
     assert recent.get("card") is CARD
+
+
+def test_what_is_forgotten_makes_room() -> None:
+    recent = RecentlyMeasured(most_characters=10)
+    recent.keep("card", CARD, 8)
+    recent.forget("card")
+    recent.forget("card")
+    assert recent.get("card") is None
+    recent.keep("flyer", FLYER, 10)
+    assert recent.get("flyer") is FLYER

@@ -129,6 +129,7 @@ class CheckView(MethodView):
         """Forget a check and its file now, even while it runs."""
         row = _kept(check_id)
         _forget(row.id)
+        parts().recent.forget(row.measured or "")
         return Response(status=204)
 
 
