@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from service.pdf.content.graphics_state import Paint
 from service.pdf.content.overprint import EVERY_INK, inks_set
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.facts.painted.colors import OverprintCase
+from service.pdf.facts.painted.colors import OverprintCase, Tint
 from service.pdf.gather.ground import Below, Tints
 from service.pdf.walk.walker import Mark
 
@@ -60,6 +60,10 @@ def tints_of(paint: Paint) -> Tints | None:
     if paint.additive:
         return (("Black", round(1 - paint.color[0], 3)),)
     return tuple((ink, round(tint, 3)) for ink, tint in zip(paint.colorants, paint.color, strict=True) if tint > 0)
+
+
+def facts_of(tints: Tints | None) -> tuple[Tint, ...] | None:
+    return None if tints is None else tuple(Tint(ink, strength) for ink, strength in tints)
 
 
 def inks_at_the_edge(paint: Paint, below: Below | None) -> tuple[str, ...]:

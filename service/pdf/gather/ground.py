@@ -10,6 +10,7 @@ from math import sqrt
 from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
 from service.pdf.facts.geometry import Box
 
@@ -53,17 +54,34 @@ class Ground:
             return
         part = self.cells[self._rows_and_columns(box)]
         if not kept:
-            part[...] = self._number(laid)
+            part[...] = self.number(laid)
             return
         for number in np.unique(part):
             stays = self.kinds[number].sorts & kept
-            part[part == number] = self._number(Below(stays | laid.sorts, None) if stays else laid)
+            part[part == number] = self.number(Below(stays | laid.sorts, None) if stays else laid)
 
-    def _number(self, kind: Below) -> int:
+    def paint_small(self, boxes: npt.NDArray[np.float64], numbers: npt.NDArray[np.uint16]) -> None:
+        """Many areas on the map in their order, each no larger than a few squares, of which nothing below stays."""
+        x0, y0, x1, y1 = boxes.T
+        large = np.flatnonzero((x1 - x0 >= self.cell) | (y1 - y0 >= self.cell))
+        first_columns, last_columns = (((one[large] - self.x0) / self.cell).astype(np.int64) for one in (x0, x1))
+        first_rows, last_rows = (((one[large] - self.y0) / self.cell).astype(np.int64) for one in (y0, y1))
+        if not len(large):
+            return
+        across = np.arange(int((last_columns - first_columns).max()) + 1)
+        down = np.arange(int((last_rows - first_rows).max()) + 1)
+        columns = first_columns[:, None, None] + across[None, None, :]
+        rows = first_rows[:, None, None] + down[None, :, None]
+        covered = (columns <= last_columns[:, None, None]) & (rows <= last_rows[:, None, None])
+        covered &= (columns <= self.last_column) & (rows <= self.last_row)
+        each = np.broadcast_to(numbers[large][:, None, None], covered.shape)
+        self.cells.reshape(-1)[(rows * (self.last_column + 1) + columns)[covered]] = each[covered]  # the last one stays
+
+    def number(self, kind: Below) -> int:
         number = self._numbers.get(kind)
         if number is None:
             if len(self.kinds) >= MOST_KINDS and kind.tints is not None:
-                return self._number(Below(kind.sorts, None))
+                return self.number(Below(kind.sorts, None))
             number = self._numbers[kind] = len(self.kinds)
             self.kinds.append(kind)
         return number

@@ -11,22 +11,21 @@ from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
 from service.pdf.facts.page import PageBoxes
 from service.pdf.facts.painted.colors import (
-    ColorFamily,
     ColorUse,
     ObjectKind,
     OverprintCase,
     OverprintUse,
-    Tint,
     TransparencyUse,
 )
 from service.pdf.facts.painted.content import MOST_PLACES, Content, HiddenContent
 from service.pdf.facts.painted.images import Image, StandIn
-from service.pdf.facts.painted.text import FontUse, TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.painted.vectors import MarkLine
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.gather.effects import (
     ANY_INK,
     black_tint,
+    facts_of,
     inks_at_the_edge,
     inks_kept,
     laid_down,
@@ -35,11 +34,23 @@ from service.pdf.gather.effects import (
 )
 from service.pdf.gather.ground import Below, Ground, Tints
 from service.pdf.gather.plain_ink import PlainInk
+from service.pdf.gather.small_areas import ColorKey, Tinted, add_colors, add_crowds, paint_ground
 from service.pdf.gather.spots import SpotTally
 from service.pdf.gather.tally import Tally
-from service.pdf.gather.text_runs import joined
-from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
+from service.pdf.gather.text_runs import fonts_found, joined
+from service.pdf.gather.vectors import (
+    MOST_MARK_LINES,
+    Areas,
+    Lines,
+    inside,
+    is_printers_mark,
+    is_thin_area,
+    mark_lines,
+    outside,
+    where_it_paints,
+)
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
+from service.pdf.walk.small_areas import SmallAreas
 from service.pdf.walk.walker import FilledPath, Mark, PlacedImage, ShownText, StrokedPath
 
 MOST_IMAGES = 20_000
@@ -54,7 +65,7 @@ class Gathered:
         self.trim, self.bleed = boxes.trim, boxes.bleed.union(boxes.trim)
         self.interior = self.trim.grown(-SLACK_MM)
         self.ground = Ground(boxes.media)
-        self.colors: dict[tuple[ColorFamily | None, str, ObjectKind, bool, str | None], tuple[Tally, dict[str, None]]] = {}
+        self.colors: dict[ColorKey, tuple[Tally, dict[str, None]]] = {}
         self.fonts: dict[int, tuple[TextFont, Tally]] = {}
         self.images: list[Image] = []
         self.runs: list[TextRun] = []
@@ -108,6 +119,14 @@ class Gathered:
         self.plain_ink.add(mark, inked if isinstance(detail, ShownText) else mark.visible)
         if not white and inked is not None and not inside(inked, self.interior):
             self._meet_trim(inked)
+
+    def add_small(self, areas: SmallAreas) -> None:
+        """As `add` of each of them."""
+        tinted = Tinted(areas)
+        add_colors(self.colors, areas)
+        add_crowds(self.areas, areas)
+        paint_ground(self.ground, tinted)
+        self.plain_ink.add_small(tinted)
 
     def _add_hidden(self, mark: Mark, paints: bool) -> None:
         """What screen and print do not share, and text that nobody sees."""
@@ -188,7 +207,7 @@ class Gathered:
         if paint.white and paint.family == "registration":
             return  # at tint 0 it is white on every plate
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
-        beyond = beyond or self._is_printers_mark(mark, visible)
+        beyond = beyond or is_printers_mark(mark, visible, self.interior)
         key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
         found = self.colors.get(key)
         if found is None:
@@ -200,10 +219,6 @@ class Gathered:
         for ink in paint.inks:
             if ink not in inks:
                 inks[ink] = None
-
-    def _is_printers_mark(self, mark: Mark, visible: Box) -> bool:
-        """Some programs let their marks begin within the bleed."""
-        return outside(visible, self.interior) and isinstance(mark.detail, StrokedPath) and bool(mark_lines(mark))
 
     def _add_spot(self, mark: Mark, visible: Box) -> None:
         overprints = inks_kept(mark) == ANY_INK
@@ -255,7 +270,7 @@ class Gathered:
 
     def content(self, stand_ins: list[StandIn]) -> Content:
         overprints = tuple(
-            OverprintUse(case, kind, size, tally.count, tuple(tally.boxes), _as_facts(tints))
+            OverprintUse(case, kind, size, tally.count, tuple(tally.boxes), facts_of(tints))
             for (case, kind, size, tints), tally in self.overprints.items()
         )
         return Content(
@@ -264,7 +279,7 @@ class Gathered:
                 ColorUse(family, written, kind, tuple(inks), tally.count, tuple(tally.boxes), beyond, profile)  # type: ignore[arg-type]
                 for (family, written, kind, beyond, profile), (tally, inks) in self.colors.items()
             ),
-            fonts=tuple(self._fonts()),
+            fonts=fonts_found(self.fonts.values()),
             text_runs=tuple(self.runs),
             meets_trim=Sides(**self.meets),
             lines=self.lines.found(),
@@ -280,18 +295,3 @@ class Gathered:
             stand_ins=tuple(stand_ins),
             plain_ink_percent=self.plain_ink.most_percent(overprints),
         )
-
-    def _fonts(self) -> list[FontUse]:
-        """Fonts that say the same of themselves are one."""
-        found: dict[tuple[object, ...], FontUse] = {}
-        for font, tally in self.fonts.values():
-            facts = font.facts
-            boxes = tuple(tally.boxes)
-            use = FontUse(facts.name, facts.type, facts.embedded, facts.subset, boxes, font.damage, font.has_pictures)
-            key = (facts, use.damage, use.has_pictures)
-            found.setdefault(key, use)
-        return list(found.values())
-
-
-def _as_facts(tints: Tints | None) -> tuple[Tint, ...] | None:
-    return None if tints is None else tuple(Tint(ink, strength) for ink, strength in tints)

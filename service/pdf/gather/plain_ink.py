@@ -13,6 +13,7 @@ from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import PageBoxes
 from service.pdf.facts.painted.colors import OverprintUse
 from service.pdf.gather.effects import tints_of
+from service.pdf.gather.small_areas import Tinted
 from service.pdf.walk.walker import Mark, ShownText
 
 CONVERTED_PERCENT = 200.0
@@ -52,6 +53,25 @@ class PlainInk:
             self._overprints |= mark.overprint
             if self._shown is None and _shows(mark, inked):
                 self._shown = inked
+
+    def add_small(self, tinted: Tinted) -> None:
+        """The same for areas that are told at once, none of them white."""
+        if not self._is_plain:
+            return
+        x0, y0, x1, y1 = tinted.areas.boxes.T
+        around = Box(float(x0.min()), float(y0.min()), float(x1.max()), float(y1.max()))
+        faint = [Box(*one) for one in tinted.areas.boxes[tinted.sums < SHOWS_FROM].tolist()] if self._shown else []
+        covers = any(self._shown.intersection(one) for one in faint) if self._shown else False
+        if covers or not self._within.contains(around, slack=0):
+            self._is_plain = False
+            return
+        self._converts |= bool(tinted.is_rgb.any())
+        in_inks = ~tinted.is_rgb
+        if in_inks.any():
+            tints = (tinted.tints * tinted.named)[in_inks].max(axis=0).tolist()
+            for ink, tint in zip(PROCESS_INKS, tints, strict=True):
+                self._strongest[ink] = max(self._strongest.get(ink, 0.0), tint)
+            self._most = max(self._most, float(tinted.sums[in_inks].max()))
 
     def _sum(self, paint: Paint) -> float | None:
         """All its inks together, 0–1 each; None where plates have to tell."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import warnings
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -79,9 +80,8 @@ class PathRun:
     """The operators' codes."""
     operands: list[int]
     """Where those of each step start among the `numbers`, or for one that ends a path, which path."""
-    numbers: list[float]
-    points: list[float]
-    """Of all paths, x and y in turn, user space."""
+    values: Reals
+    """The numbers."""
     starts: list[int]
     """Where in `points` subpaths start."""
     ends: list[int]
@@ -91,8 +91,18 @@ class PathRun:
     edges: Reals
     """(4, paths): least and greatest x, least and greatest y; of a path without points nothing that counts."""
     coordinates: Reals
+    """The points."""
     operators: int
     """As the lexer counts them: what follows a move directly counts once."""
+
+    @cached_property
+    def numbers(self) -> list[float]:
+        return self.values.tolist()  # type: ignore[no-any-return]
+
+    @cached_property
+    def points(self) -> list[float]:
+        """Of all paths, x and y in turn, user space."""
+        return self.coordinates.tolist()  # type: ignore[no-any-return]
 
     def boxes(self, ctm: Matrix) -> tuple[Reals, Reals, Reals, Reals]:
         """Around each path, as `paths` works out one: x0, y0, x1 and y1."""
@@ -183,8 +193,7 @@ def _cut(codes: Codes, numbers: Reals, numbers_start: Indices, counts: Indices) 
     return PathRun(
         codes[steps].tolist(),
         means.tolist(),
-        numbers.tolist(),
-        coordinates.tolist(),
+        numbers,
         places[starts].tolist(),
         last.tolist(),
         start_last.tolist(),
