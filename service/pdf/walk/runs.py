@@ -9,7 +9,7 @@ import numpy as np
 from service.pdf.facts.geometry import MM_PER_POINT, Box
 from service.pdf.reading.lexer import RUN, located_operations
 from service.pdf.reading.operands import Operands
-from service.pdf.walk.path_runs import COLORS, LEAST_BYTES, PAINTS, PathRun, Reals, path_run
+from service.pdf.walk.path_runs import COLORS, LEAST_BYTES, PAINTS, PathRun, Reals, path_run, pieces_of
 from service.pdf.walk.patterns import paint_area
 from service.pdf.walk.runs_of_areas import small_areas
 from service.pdf.walk.small_areas import Indices, SmallAreas
@@ -26,17 +26,22 @@ def _follow_run(lines_only: bool) -> Handler:
     def follow(walk: Walk, operands: Operands) -> None:
         assert isinstance(operands, bytes)
         walk.count(-1)  # the run was counted as one
-        run = path_run(operands) if len(operands) >= LEAST_BYTES else None
-        if run is None:
-            for operator, each, _, _ in located_operations(operands):
-                walk.count(1)
-                if operator in walk.handlers:
-                    walk.handlers[operator](walk, each)
-            return
-        walk.count(run.operators)
-        _follow(walk, run, lines_only)
+        for piece in pieces_of(operands):
+            _follow_piece(walk, piece, lines_only)
 
     return follow
+
+
+def _follow_piece(walk: Walk, piece: bytes, lines_only: bool) -> None:
+    run = path_run(piece) if len(piece) >= LEAST_BYTES else None
+    if run is not None:
+        walk.count(run.operators)
+        _follow(walk, run, lines_only)
+        return
+    for operator, each, _, _ in located_operations(piece):
+        walk.count(1)
+        if operator in walk.handlers:
+            walk.handlers[operator](walk, each)
 
 
 def _follow(walk: Walk, run: PathRun, lines_only: bool) -> None:
