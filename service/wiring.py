@@ -2,44 +2,88 @@
 
 from __future__ import annotations
 
+import secrets
+import threading
 from dataclasses import dataclass, field
 
+from service.jobs.bell import Bell
 from service.jobs.checking import Checking
 from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
-from service.jobs.local import LocalQueue
-from service.jobs.queue import Queue
+from service.jobs.queue import SILENT_AFTER, Queue
 from service.jobs.recent import RecentlyMeasured
 from service.jobs.workbench import Workbench
+from service.jobs.workers import Workers
 from service.settings import Settings
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.line import Line
 from service.store.measured import Measured
+from service.store.notices import Listening, are_heard
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
+
+DRAW_AT_ONCE = 2
+"""Where no checks run that would say how much the machine can do."""
+LOOK_EVERY_SECONDS = 0.5
+"""At the database, where that tells nothing."""
+LISTENING_LOOK_EVERY_SECONDS = 5.0
+"""Where it tells: in case that a word is lost."""
 
 
 @dataclass(frozen=True)
 class Parts:
     settings: Settings
     checks: Checks
+    line: Line
     measured: Measured
     recent: RecentlyMeasured
     sheets: Sheets
     blobs: Blobs
     queue: Queue
+    workers: Workers | None
+    """None where this process runs no checks."""
     workbench: Workbench
     housekeeping: Housekeeping
+    listening: Listening
     token_secrets: tuple[str, ...] = field(repr=False)
     """The first signs; all are taken."""
 
+    def begin(self) -> None:
+        """Start the threads, in the process that is to have them; a second call does nothing."""
+        if self.housekeeping.start():
+            if self.workers:
+                self.workers.start()
+            self.listening.start()
+
+    def stop_soon(self) -> None:
+        """Begin to close and return at once; may be called from a signal handler."""
+        self.queue.close_soon()
+        # In a thread: a signal handler must not wait for a lock that the interrupted code may hold.
+        threading.Thread(target=self._stop, name="closing", daemon=True).start()
+
+    def _stop(self) -> None:
+        self.queue.close_soon()
+        if self.workers:
+            self.workers.close()
+        self.queue.close()  # who waits here is answered once it is clear what is with the checks that ran here
+
     def close(self) -> None:
-        """Settle what is open, end the threads, let go of the database."""
-        self.queue.close()
+        """Let go of what is open, end the threads, let go of the database."""
+        self._stop()
+        self.listening.close()
         self.housekeeping.close()
         self.checks.close()
+
+
+def _files(settings: Settings) -> Blobs:
+    if not settings.files:
+        return Blobs(settings.data / "files", settings.free_space_bytes)
+    from service.store.bucket import Bucket  # its library is an extra
+
+    return Bucket(settings.files, settings.data / "cache", settings.free_space_bytes)
 
 
 def make_parts(settings: Settings, measure: str | None = None) -> Parts:
@@ -47,28 +91,44 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     demand(settings.sandbox)
     settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.database_url, settings.data)
-    checks = Checks(database)
-    blobs = Blobs(settings.data / "files", settings.free_space_bytes)
+    tells = are_heard(database)
+    checks, line, measured, bell = Checks(database), Line(database), Measured(database), Bell()
+    blobs, recent = _files(settings), RecentlyMeasured()
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-    measured, recent = Measured(database), RecentlyMeasured()
-    checking = Checking(checks, measured, blobs, limits, measure, recent)
-    queue = LocalQueue(
-        checking,
-        checking.give_up,
-        workers=settings.workers,
+    look_every = LISTENING_LOOK_EVERY_SECONDS if tells else LOOK_EVERY_SECONDS
+    queue = Queue(
+        checks,
+        line,
+        bell,
         length=settings.queue_length,
-        stop_seconds=settings.stop_seconds,
-        first_pass_seconds=settings.first_pass_seconds,
+        look_every_seconds=look_every,
         most_waiting_callers=max(1, settings.threads // 4),
     )
+    workers = None
+    if settings.workers:
+        owner = secrets.token_urlsafe(12)
+        workers = Workers(
+            owner,
+            line,
+            Checking(owner, checks, measured, blobs, limits, measure, recent),
+            bell,
+            places=settings.workers,
+            stop_seconds=settings.stop_seconds,
+            first_pass_seconds=settings.first_pass_seconds,
+            look_every_seconds=look_every,
+        )
     workbench = Workbench(
         limits,
-        at_once=settings.workers,
+        at_once=settings.workers or DRAW_AT_ONCE,
         wait_seconds=settings.wait_seconds,
         most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
         measure=measure,
     )
-    housekeeping = Housekeeping(checks, blobs, queue)
-    secrets = settings.token_secrets or (kept_secret(settings.data),)
+    look_after_seconds = SILENT_AFTER.total_seconds() if tells else 0.0
+    housekeeping = Housekeeping(checks, line, blobs, bell, workers, look_after_seconds)
+    listening = Listening(database, bell.ring, bell.missed)
+    token_secrets = settings.token_secrets or (kept_secret(settings.data),)
     sheets = Sheets(database, settings.own_sheets)
-    return Parts(settings, checks, measured, recent, sheets, blobs, queue, workbench, housekeeping, secrets)
+    return Parts(
+        settings, checks, line, measured, recent, sheets, blobs, queue, workers, workbench, housekeeping, listening, token_secrets
+    )

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 import logging
-import threading
 import time
-from collections import OrderedDict
 from collections.abc import Callable
 from datetime import UTC, datetime
+from pathlib import Path
 
 from service.jobs.children.measuring.check import Unfinished, run
+from service.jobs.children.measuring.unfinished import UnfinishedChecks
 from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
@@ -21,16 +21,17 @@ from service.rules.catalogue import RULES
 from service.sheets.format.validation import read_sheet
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
-from service.store.blobs import Blobs
+from service.store.blobs import Blobs, FilesAway
 from service.store.checks import Checks
+from service.store.database import DatabaseAway, DatabaseError
 from service.store.measured import Measured
 from service.store.models import CheckRow
 
 log = logging.getLogger(__name__)
 
 _SAY_EVERY_SECONDS = 0.25
-MOST_UNFINISHED = 32
-"""Whose measured pages are kept: others begin anew. A first pass is short, so that they are few. Ours, no source."""
+_AWAY_AT_MOST_SECONDS = 120.0
+_AWAY_SECONDS = 1.0
 
 
 def now() -> datetime:
@@ -40,6 +41,7 @@ def now() -> datetime:
 class Checking:
     def __init__(
         self,
+        owner: str,
         checks: Checks,
         measured: Measured,
         blobs: Blobs,
@@ -47,78 +49,86 @@ class Checking:
         measure: str | None = None,
         recent: RecentlyMeasured | None = None,
     ) -> None:
-        self._checks, self._measured, self._blobs, self._recent = checks, measured, blobs, recent or RecentlyMeasured()
-        self._limits, self._measure, self._unfinished = limits, measure, _UnfinishedChecks()
+        """`owner`: the process, as it stands in the rows of the checks that it runs."""
+        self._owner, self._checks, self._measured, self._blobs = owner, checks, measured, blobs
+        self._limits, self._measure = limits, measure
+        self._recent, self._unfinished = recent or RecentlyMeasured(), UnfinishedChecks()
 
-    def __call__(self, check_id: str, stopped: Callable[[], bool]) -> None:
-        """Run the check and settle its row, whatever happens; one that is stopped waits again, and goes on with what it has."""
-        before = self._unfinished.take(check_id)
+    def __call__(self, row: CheckRow, stopped: Callable[[], bool]) -> bool:
+        """Run the check and settle its row, whatever happens; False where it was stopped, and still waits for that."""
         try:
-            row = self._checks.start(check_id, now())
-            if row and stopped():  # forgotten just now, its file too
-                raise Interrupted
-            if row:
-                self._settle(row, stopped, before)
+            if stopped():  # forgotten just now, its file too
+                return False
+            self._settle(row, stopped)
         except Interrupted as interrupted:
-            waits_again = self._checks.put_back(check_id)
-            if waits_again and isinstance(interrupted.unfinished, Unfinished):
-                self._unfinished.keep(check_id, interrupted.unfinished)
+            if isinstance(interrupted.unfinished, Unfinished):
+                self._unfinished.keep(row.id, interrupted.unfinished)
+            return False
+        except DatabaseAway as error:
+            log.warning("a check cannot be begun (%s); it waits again", type(error).__name__)
+            return False
         except Exception:  # around a worker: the second place where everything is caught
             log.exception("a check failed")
-            self._checks.fail(check_id, now(), "internal-error")
+            self._while_the_database_is_away(lambda: self._checks.fail(row.id, self._owner, now(), "internal-error"))
+        return True
 
-    def give_up(self, check_id: str) -> None:
-        """The process ends: another one, or the next, takes the check up."""
-        self._checks.release(check_id)
-
-    def _settle(self, row: CheckRow, stopped: Callable[[], bool], before: Unfinished | None) -> None:
+    def _settle(self, row: CheckRow, stopped: Callable[[], bool]) -> None:
         measurements = self._measured.text(row.measured) if row.measured else None
         task = Task(
             sheet=sheet_of(row),
             question=question_from_json(row.question),
-            pdf=None if measurements else self._blobs.path(row.id),
+            pdf=None if measurements else self._file(row.id, stopped),
             measurements=measurements,
             measure=self._measure,
         )
-        teller = _Teller(self._checks, row.id)
+        teller = _Teller(self._checks, row.id, self._owner)
+        before = self._unfinished.take(row.id)
         result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted, before)
         text = result.text or measurements_to_json(result.measurements)
         everything = all(one.outcome != "not_measured" for one in result.judgement.rules)
-        digest = self._checks.finish(
-            row.id,
-            now(),
-            measurements=text,
-            judgement=judgements_to_json(result.judgements),
-            verdict=result.judgement.verdict,
-            same=likeness(row) if everything and self._measure is None else None,
-        )
-        if digest:
-            self._recent.keep(digest, result.measurements, len(text))
+        judgement, verdict = judgements_to_json(result.judgements), result.judgement.verdict
+        same = likeness(row) if everything and self._measure is None else None
 
+        def settle() -> None:
+            found = {"measurements": text, "judgement": judgement, "verdict": verdict}
+            digest = self._checks.finish(row.id, self._owner, now(), **found, same=same)
+            if digest:
+                self._recent.keep(digest, result.measurements, len(text))
 
-class _UnfinishedChecks:
-    """What checks had measured when they were stopped for others, while they wait for their turn."""
+        self._while_the_database_is_away(settle)
 
-    def __init__(self) -> None:
-        self._lock = threading.Lock()
-        self._kept: OrderedDict[str, Unfinished] = OrderedDict()
+    def _file(self, check_id: str, stopped: Callable[[], bool]) -> Path:
+        """Raises Interrupted where it cannot be had: the check waits again."""
+        last = time.monotonic() + _AWAY_AT_MOST_SECONDS
+        while True:
+            try:
+                return self._blobs.path(check_id)
+            except FilesAway as error:
+                log.warning("the file of a check cannot be had (%s); trying again", error)
+                if stopped() or time.monotonic() > last:
+                    raise Interrupted from error
+                time.sleep(_AWAY_SECONDS)
 
-    def keep(self, check_id: str, unfinished: Unfinished) -> None:
-        with self._lock:
-            self._kept[check_id] = unfinished
-            if len(self._kept) > MOST_UNFINISHED:
-                self._kept.popitem(last=False)
-
-    def take(self, check_id: str) -> Unfinished | None:
-        with self._lock:
-            return self._kept.pop(check_id, None)
+    def _while_the_database_is_away(self, settle: Callable[[], object]) -> None:
+        """Try again for a while; after that the check waits again, once this process seems dead to the others."""
+        last = time.monotonic() + _AWAY_AT_MOST_SECONDS
+        while True:
+            try:
+                settle()
+                return
+            except DatabaseError as error:
+                if time.monotonic() > last:
+                    log.exception("a check cannot be settled")
+                    return
+                log.warning("a check cannot be settled yet (%s); trying again", type(error).__name__)
+                time.sleep(_AWAY_SECONDS)
 
 
 class _Teller:
     """Writes progress into the row, a few times a second at most."""
 
-    def __init__(self, checks: Checks, check_id: str) -> None:
-        self._checks, self._check_id = checks, check_id
+    def __init__(self, checks: Checks, check_id: str, owner: str) -> None:
+        self._checks, self._check_id, self._owner = checks, check_id, owner
         self._stage, self._next = "", 0.0
         self.unwanted = False
 
@@ -126,7 +136,10 @@ class _Teller:
         if stage == self._stage and time.monotonic() < self._next:
             return
         self._stage, self._next = stage, time.monotonic() + _SAY_EVERY_SECONDS
-        self.unwanted = not self._checks.progress(self._check_id, stage, page, pages)
+        try:
+            self.unwanted = not self._checks.progress(self._check_id, self._owner, stage, page, pages)
+        except DatabaseError as error:
+            log.warning("how far a check is cannot be told (%s)", type(error).__name__)
 
 
 def sheet_of(row: CheckRow) -> SpecSheet:

@@ -102,3 +102,11 @@ def test_a_map_that_was_not_asked_for_is_measured_for_whoever_asks(tmp_path: Pat
     card = measure(page(85, 55).fill(cyan=1).save(tmp_path / "card.pdf"), asked)
     assert answers(card, asked, replace(asked, ink_limits_percent=(99,)))
     assert not answers(card, asked, replace(asked, where_ink_lies=True))
+def test_the_line_of_a_cut_is_followed_only_where_it_is_asked_for(declared: Measurements) -> None:
+    cut = SpecSheet(finishes=(Finish(ink="Cutting", also=("Die",), kind="cut"), Finish(ink="Foil")))
+    assert question_for(cut).cutting_inks == ("Cutting", "Die")
+    made, names = with_plates(declared, ("Gold Foil",)), ("Gold Foil",)
+    followed, only_left_out = Question(finishing_inks=names, cutting_inks=names), Question(finishing_inks=names)
+    assert not answers(made, only_left_out, followed)
+    assert not answers(made, followed, only_left_out)
+    assert answers(made, followed, Question(finishing_inks=names, cutting_inks=("gold-foil", "Die")))

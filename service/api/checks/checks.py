@@ -27,7 +27,7 @@ from service.api.tokens import cross_origin
 from service.jobs.checking import now
 from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.jobs.same_again import likeness
 from service.language.spoken import language_named, say, to_say
 from service.pdf.codec import question_from_json, question_to_json
@@ -151,7 +151,7 @@ def found_check(check_id: str) -> CheckRow:
     row = _kept(check_id)
     if row.state != "finished" or not is_outdated(row):
         return row
-    again = measured_again(row, here.blobs.path(row.id), here.checks, here.queue)
+    again = measured_again(row, here.blobs, here.checks, here.queue)
     if again is None:
         raise Problem("check-not-found", say(_OUTDATED))
     return again
@@ -172,7 +172,7 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         state="queued",
         created_at=time,
         expires_at=time + timedelta(hours=parts().settings.retention_hours),
-        owner=parts().queue.owner,
+        owner="",
         heartbeat_at=time,
         file_name=name,
         size_bytes=size_bytes,
@@ -235,7 +235,9 @@ def _queued(row: CheckRow) -> CheckRow:
     """Store and queue the check; a repeat under the same key gives the check that is there already."""
     here = parts()
     try:
-        here.checks.add(row)
+        if row.measured is None and here.checks.add_as_before(row, likeness(row), now()):
+            return row
+        here.queue.submit(row, sender())
     except DatabaseAway:
         here.blobs.forget(row.id)
         raise
@@ -247,13 +249,8 @@ def _queued(row: CheckRow) -> CheckRow:
         if first.fingerprint != row.fingerprint:
             raise Problem("key-reused", say("This Idempotency-Key was used for another file, sheet or order.")) from error
         return found_check(first.id)
-    if row.measured is None and (as_before := here.checks.finish_as_before(row.id, now(), likeness(row))):
-        return as_before
-    try:
-        here.queue.submit(row.id, sender())
     except QueueFull as full:
         here.blobs.forget(row.id)
-        here.checks.forget(row.id)
         if full.closing:
             raise stopping() from full
         wait = str(full.retry_after_seconds)

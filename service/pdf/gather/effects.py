@@ -73,9 +73,13 @@ def inks_at_the_edge(paint: Paint, below: Below | None) -> tuple[str, ...]:
     tints = None if below is None or "Black" not in paint.inks or paint.pattern is not None else tints_of(paint)
     if tints is None or below is None or not below.tints:
         return paint.inks
-    around, own = dict(below.tints), dict(tints)
-    alike = all(abs(own.get(ink, 0.0) - around.get(ink, 0.0)) <= ALIKE for ink in (own.keys() | around.keys()) - {"Black"})
-    return ("Black",) if alike else paint.inks
+    return ("Black",) if stands_on_its_own_colors(tints, below.tints) else paint.inks
+
+
+def stands_on_its_own_colors(tints: Tints, below: Tints) -> bool:
+    """But for black, both are alike."""
+    own, around = dict(tints), dict(below)
+    return all(abs(own.get(ink, 0.0) - around.get(ink, 0.0)) <= ALIKE for ink in (own.keys() | around.keys()) - {"Black"})
 
 
 ALIKE = 0.02

@@ -60,22 +60,23 @@ class Ground:
             stays = self.kinds[number].sorts & kept
             part[part == number] = self.number(Below(stays | laid.sorts, None) if stays else laid)
 
-    def paint_small(self, boxes: npt.NDArray[np.float64], numbers: npt.NDArray[np.uint16]) -> None:
-        """Many areas on the map in their order, each no larger than a few squares, of which nothing below stays."""
+    def covers(self, boxes: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+        """Which areas change anything: those that are no smaller than a square."""
         x0, y0, x1, y1 = boxes.T
-        large = np.flatnonzero((x1 - x0 >= self.cell) | (y1 - y0 >= self.cell))
-        first_columns, last_columns = (((one[large] - self.x0) / self.cell).astype(np.int64) for one in (x0, x1))
-        first_rows, last_rows = (((one[large] - self.y0) / self.cell).astype(np.int64) for one in (y0, y1))
-        if not len(large):
-            return
-        across = np.arange(int((last_columns - first_columns).max()) + 1)
-        down = np.arange(int((last_rows - first_rows).max()) + 1)
+        return (x1 - x0 >= self.cell) | (y1 - y0 >= self.cell)  # type: ignore[no-any-return]
+
+    def squares(self, boxes: npt.NDArray[np.float64]) -> npt.NDArray[np.int64]:
+        """Of each small area on the map, the places of its squares in the rows one behind the other; -1 fills up."""
+        x0, y0, x1, y1 = boxes.T
+        first_columns, last_columns = (((one - self.x0) / self.cell).astype(np.int64) for one in (x0, x1))
+        first_rows, last_rows = (((one - self.y0) / self.cell).astype(np.int64) for one in (y0, y1))
+        across = np.arange(int((last_columns - first_columns).max(initial=0)) + 1)
+        down = np.arange(int((last_rows - first_rows).max(initial=0)) + 1)
         columns = first_columns[:, None, None] + across[None, None, :]
         rows = first_rows[:, None, None] + down[None, :, None]
         covered = (columns <= last_columns[:, None, None]) & (rows <= last_rows[:, None, None])
         covered &= (columns <= self.last_column) & (rows <= self.last_row)
-        each = np.broadcast_to(numbers[large][:, None, None], covered.shape)
-        self.cells.reshape(-1)[(rows * (self.last_column + 1) + columns)[covered]] = each[covered]  # the last one stays
+        return np.where(covered, rows * (self.last_column + 1) + columns, -1).reshape(len(boxes), len(down) * len(across))
 
     def number(self, kind: Below) -> int:
         number = self._numbers.get(kind)

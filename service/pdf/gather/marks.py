@@ -33,22 +33,14 @@ from service.pdf.gather.effects import (
     overprint_case,
 )
 from service.pdf.gather.ground import Below, Ground, Tints
+from service.pdf.gather.layers import Layers
+from service.pdf.gather.plain_colors import PlainColors
 from service.pdf.gather.plain_ink import PlainInk
-from service.pdf.gather.small_areas import ColorKey, Tinted, add_colors, add_crowds, paint_ground
+from service.pdf.gather.small_areas import ColorKey, Tinted, add_colors, add_crowds
 from service.pdf.gather.spots import SpotTally
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import fonts_found, joined
-from service.pdf.gather.vectors import (
-    MOST_MARK_LINES,
-    Areas,
-    Lines,
-    inside,
-    is_printers_mark,
-    is_thin_area,
-    mark_lines,
-    outside,
-    where_it_paints,
-)
+from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
 from service.pdf.walk.small_areas import SmallAreas
 from service.pdf.walk.walker import FilledPath, Mark, PlacedImage, ShownText, StrokedPath
@@ -77,6 +69,7 @@ class Gathered:
         self.hidden: dict[tuple[bool, bool, str], Tally] = {}
         self.spots: dict[tuple[str, ObjectKind], SpotTally] = {}
         self.plain_ink = PlainInk(boxes)
+        self.plain_colors = PlainColors()
 
     def add(self, mark: Mark) -> None:
         paint, visible, detail = mark.paint, mark.visible, mark.detail
@@ -111,6 +104,7 @@ class Gathered:
             self._add_transparency(mark, visible)
         if white or paint.inks == ("Black",):
             self._add_overprint(mark, visible, self._below(mark, visible))
+        self.plain_colors.add(mark, visible, self.ground)
         if mark.kind in ("fill", "image", "shading"):
             self.ground.paint(visible, laid_down(mark), inks_kept(mark))
         inked: Box | None = visible
@@ -125,7 +119,9 @@ class Gathered:
         tinted = Tinted(areas)
         add_colors(self.colors, areas)
         add_crowds(self.areas, areas)
-        paint_ground(self.ground, tinted)
+        layers = Layers(self.ground, tinted)
+        self.plain_colors.add_small(tinted, layers)
+        layers.paint()
         self.plain_ink.add_small(tinted)
 
     def _add_hidden(self, mark: Mark, paints: bool) -> None:
@@ -207,7 +203,7 @@ class Gathered:
         if paint.white and paint.family == "registration":
             return  # at tint 0 it is white on every plate
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
-        beyond = beyond or is_printers_mark(mark, visible, self.interior)
+        beyond = beyond or self._is_printers_mark(mark, visible)
         key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
         found = self.colors.get(key)
         if found is None:
@@ -219,6 +215,10 @@ class Gathered:
         for ink in paint.inks:
             if ink not in inks:
                 inks[ink] = None
+
+    def _is_printers_mark(self, mark: Mark, visible: Box) -> bool:
+        """Some programs let their marks begin within the bleed."""
+        return outside(visible, self.interior) and isinstance(mark.detail, StrokedPath) and bool(mark_lines(mark))
 
     def _add_spot(self, mark: Mark, visible: Box) -> None:
         overprints = inks_kept(mark) == ANY_INK
@@ -294,4 +294,5 @@ class Gathered:
             mark_lines=tuple(self.marks[:MOST_MARK_LINES]),
             stand_ins=tuple(stand_ins),
             plain_ink_percent=self.plain_ink.most_percent(overprints),
+            plain_colors=self.plain_colors.found(),
         )

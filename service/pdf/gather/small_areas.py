@@ -15,7 +15,7 @@ from service.pdf.facts.painted.colors import ColorFamily, ObjectKind
 from service.pdf.facts.painted.content import MOST_PLACES
 from service.pdf.facts.painted.vectors import CROWD_MM
 from service.pdf.gather.effects import inks_painted
-from service.pdf.gather.ground import Below, Ground, Tints
+from service.pdf.gather.ground import Below, Tints
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.vectors import Areas, Crowd
 from service.pdf.walk.small_areas import Indices, Reals, SmallAreas
@@ -35,24 +35,27 @@ class Tinted:
         self.tints: Reals = np.array([round(one, 3) for one in different.tolist()])[each.reshape(raw.shape)]
         self.sums: Reals = (self.tints * self.named).sum(axis=1)
 
-    def grounds(self) -> tuple[list[Below], Indices]:
-        """What the areas leave on the paper, each once, as they come; and which of them each area leaves."""
-        digits = np.where(self.named, np.rint(self.tints * 1000).astype(np.int64) + 1, 0)
-        codes = self.areas.which.astype(np.int64)
-        for column in range(digits.shape[1]):
-            codes = codes * 1002 + digits[:, column]
-        firsts, which = _as_they_come(codes)
+    def grounds(self, chosen: Indices) -> tuple[list[Below], Indices]:
+        """What the chosen areas leave on the paper, each once, as they come; and which of them each leaves."""
+        thousandths = np.where(self.named[chosen], np.rint(self.tints[chosen] * 1000).astype(np.int64) + 1, 0)
+        firsts, which = as_they_come(packed(thousandths, 1002, self.areas.which[chosen]))
         sorts = [inks_painted(kind) for kind in self.areas.kinds]
-        kinds = self.areas.which[firsts].tolist()
-        rows = zip(kinds, self.tints[firsts].tolist(), self.named[firsts].tolist(), strict=True)
-        return [Below(sorts[kind], _named(tints, named)) for kind, tints, named in rows], which
+        return [Below(sorts[self.areas.which[area]], self.tints_of(area)) for area in chosen[firsts].tolist()], which
+
+    def tints_of(self, area: int) -> Tints:
+        row = zip(PROCESS_INKS, self.tints[area].tolist(), self.named[area].tolist(), strict=True)
+        return tuple((ink, tint) for ink, tint, is_there in row if is_there)
 
 
-def _named(tints: list[float], named: list[bool]) -> Tints:
-    return tuple((ink, tint) for ink, tint, is_there in zip(PROCESS_INKS, tints, named, strict=True) if is_there)
+def packed(digits: npt.NDArray[np.int64], base: int, kinds: Indices) -> npt.NDArray[np.int64]:
+    """One number for each row and kind."""
+    codes = kinds.astype(np.int64)
+    for column in range(digits.shape[1]):
+        codes = codes * base + digits[:, column]
+    return codes
 
 
-def _as_they_come(codes: npt.NDArray[np.int64]) -> tuple[Indices, Indices]:
+def as_they_come(codes: npt.NDArray[np.int64]) -> tuple[Indices, Indices]:
     """Where each different code stands first, in order, and which of these each is."""
     _, firsts, which = np.unique(codes, return_index=True, return_inverse=True)
     order = np.argsort(firsts)
@@ -66,7 +69,7 @@ ColorKey = tuple[ColorFamily | None, str, ObjectKind, bool, str | None]
 
 def add_colors(colors: dict[ColorKey, tuple[Tally, dict[str, None]]], areas: SmallAreas) -> None:
     """By ways of naming colour, as `Gathered` sums them up."""
-    firsts, _ = _as_they_come(areas.which.astype(np.int64))
+    firsts, _ = as_they_come(areas.which.astype(np.int64))
     by_name: dict[ColorKey, list[int]] = {}
     for kind in areas.which[firsts].tolist():
         paint = areas.kinds[kind]
@@ -83,7 +86,7 @@ def add_crowds(artwork: Areas, areas: SmallAreas) -> None:
     """By squares, as `Areas.add` does."""
     x0, y0, x1, y1 = areas.boxes.T
     columns, rows = (((low + high) / 2 // CROWD_MM).astype(np.int64) for low, high in ((x0, x1), (y0, y1)))
-    firsts, which = _as_they_come((columns << 32) + rows)
+    firsts, which = as_they_come((columns << 32) + rows)
     order = np.argsort(which, kind="stable")
     starts = np.flatnonzero(np.diff(which[order], prepend=-1))
     sorted_boxes = areas.boxes[order]
@@ -95,13 +98,7 @@ def add_crowds(artwork: Areas, areas: SmallAreas) -> None:
         crowd = artwork.crowd(column, row, "fill")
         crowd.grow(low[0], low[1], high[0], high[1], count)
         crowds.append(crowd)
-    pairs, _ = _as_they_come(which.astype(np.int64) * len(areas.kinds) + areas.which)
+    pairs, _ = as_they_come(which.astype(np.int64) * len(areas.kinds) + areas.which)
     for square, kind in zip(which[pairs].tolist(), areas.which[pairs].tolist(), strict=True):
         for ink in areas.kinds[kind].inks:
             crowds[square].inks[ink] = None
-
-
-def paint_ground(ground: Ground, tinted: Tinted) -> None:
-    grounds, which = tinted.grounds()
-    numbers = np.array([ground.number(one) for one in grounds], dtype=ground.cells.dtype)
-    ground.paint_small(tinted.areas.boxes, numbers[which])

@@ -145,11 +145,6 @@ def mark_lines(mark: Mark) -> list[MarkLine]:
     return [MarkLine(line, width_pt, mark.paint.inks, registration) for line in candidates if _is_mark(line)]
 
 
-def is_printers_mark(mark: Mark, visible: Box, interior: Box) -> bool:
-    """Some programs let their marks begin within the bleed."""
-    return outside(visible, interior) and isinstance(mark.detail, StrokedPath) and bool(mark_lines(mark))
-
-
 def _is_mark(line: Box) -> bool:
     short, long = sorted((line.width, line.height))
     return short <= _STRAIGHT_MM and _SHORTEST_MM <= long <= _LONGEST_MM

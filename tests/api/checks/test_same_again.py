@@ -8,7 +8,8 @@ from unittest.mock import patch
 
 import pytest
 
-from service.jobs.local import LocalQueue
+from service.jobs.queue import Queue
+from service.store.models import CheckRow
 from tests.api.conftest import Start
 from tests.api.contract import CARD_SHEET, Caller
 
@@ -19,13 +20,13 @@ OF_ITS_OWN = ("id", "created_at", "finished_at", "expires_at", "links")
 def queued() -> Iterator[list[str]]:
     """The ids of the checks that had to wait for their result."""
     ids: list[str] = []
-    submit = LocalQueue.submit
+    submit = Queue.submit
 
-    def noted(queue: LocalQueue, check_id: str, sender: str = "") -> None:
-        ids.append(check_id)
-        submit(queue, check_id, sender)
+    def noted(queue: Queue, row: CheckRow, sender: str = "") -> None:
+        ids.append(row.id)
+        submit(queue, row, sender)
 
-    with patch.object(LocalQueue, "submit", noted):
+    with patch.object(Queue, "submit", noted):
         yield ids
 
 

@@ -22,7 +22,7 @@ TRIM = Box(0, 0, 60, 40)
 MEDIA = TRIM.grown(3)
 BOXES = PageBoxes(media=MEDIA, crop=MEDIA, bleed=MEDIA, trim=TRIM, art=TRIM)
 FONT = pikepdf.Dictionary(Type=pikepdf.Name.Font, Subtype=pikepdf.Name.Type1, BaseFont=pikepdf.Name.Helvetica)
-TINTS = st.sampled_from(["0", "0.00005", "0.0005", "0.05", "0.1235", "0.3", "1", "1.5"])
+TINTS = st.sampled_from(["0", "0.00005", "0.0005", "0.05", "0.1235", "0.3", "0.85", "1", "1.5"])
 PLACES = st.floats(-4, 64).map(lambda one: f"{one:.2f}")
 SIDES = st.sampled_from(["0.1", "0.6", "1", "1.7", "2.5", "9"])
 
@@ -82,3 +82,16 @@ def test_a_map_of_small_areas_is_told_at_once() -> None:
     assert isinstance(content.artwork, tuple)
     assert sum(one.count for one in content.artwork) == 1000
     assert (content, ground) == gathered_of(drawn, at_once=False)[:2]
+
+
+def test_black_that_flattening_merged_with_the_color_below_is_none_of_several_inks() -> None:
+    """The color below may come from before, or from the small areas themselves."""
+    on_field = "0.1 0 0 0 k 5 5 20 20 re f 0.1 0 0 0.9 k 10 10 1.5 1.5 re f"
+    on_areas = "\n".join(f"0 0.15 0 0 k {x} 30 1.9 1.9 re f" for x in range(30, 50)) + " 0 0.15 0 0.9 k 35 30.4 1.5 1.2 re f"
+    beside = "0 0.15 0 0.9 k 52 30 1.5 1.5 re f"
+    drawn = f"{on_field}\n{on_areas}\n{beside}\n".encode()
+    content, _, told = gathered_of(drawn, at_once=True)
+    assert told == 23
+    black = [one for one in content.plain_colors if any(tint.ink == "Black" for tint in one.tints)]
+    assert [one.count for one in black] == [1]
+    assert content == gathered_of(drawn, at_once=False)[0]
