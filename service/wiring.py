@@ -13,6 +13,7 @@ from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.queue import SILENT_AFTER, Queue
+from service.jobs.recent import RecentlyMeasured
 from service.jobs.watching import Watching
 from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
@@ -41,6 +42,7 @@ class Parts:
     checks: Checks
     line: Line
     measured: Measured
+    recent: RecentlyMeasured
     sheets: Sheets
     blobs: Blobs
     uploads: Uploads
@@ -96,7 +98,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     database = open_database(settings.database_url, settings.data)
     tells = are_heard(database)
     checks, line, measured, bell = Checks(database), Line(database), Measured(database), Bell()
-    blobs = _files(settings)
+    blobs, recent = _files(settings), RecentlyMeasured()
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
     look_every = LISTENING_LOOK_EVERY_SECONDS if tells else LOOK_EVERY_SECONDS
     queue = Queue(
@@ -113,7 +115,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         workers = Workers(
             owner,
             line,
-            Checking(owner, checks, measured, blobs, limits, measure),
+            Checking(owner, checks, measured, blobs, limits, measure, recent),
             bell,
             places=settings.workers,
             stop_seconds=settings.stop_seconds,
@@ -135,6 +137,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         checks=checks,
         line=line,
         measured=measured,
+        recent=recent,
         sheets=Sheets(database, settings.own_sheets),
         blobs=blobs,
         uploads=uploads,

@@ -30,6 +30,7 @@ from service.jobs.checking import now
 from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
 from service.jobs.queue_full import QueueFull
+from service.jobs.same_again import likeness
 from service.language.spoken import language_named, say, to_say
 from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
@@ -143,6 +144,7 @@ class CheckView(MethodView):
         """Forget a check and its file now, even while it runs."""
         row = _kept(check_id)
         _forget(row.id)
+        parts().recent.forget(row.measured or "")
         return Response(status=204)
 
 
@@ -252,6 +254,8 @@ def _queued(row: CheckRow) -> CheckRow:
     """Store and queue the check; a repeat under the same key gives the check that is there already."""
     here = parts()
     try:
+        if row.measured is None and here.checks.add_as_before(row, likeness(row), now()):
+            return row
         here.queue.submit(row, sender())
     except DatabaseAway:
         here.blobs.forget(row.id)
