@@ -54,6 +54,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
+    from service.api.catalogues import catalogues
     from service.api.checks import checks, events, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
@@ -76,6 +77,7 @@ def _add_rooms(app: Flask) -> None:
         template_readings,
         specs,
         drawings,
+        catalogues,
         checks,
         events,
         measurements,

@@ -19,6 +19,7 @@ from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
 from service.settings import Settings
 from service.store.blobs import Blobs
+from service.store.catalogues.catalogues import Catalogues
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.line import Line
@@ -44,6 +45,7 @@ class Parts:
     measured: Measured
     recent: RecentlyMeasured
     sheets: Sheets
+    catalogues: Catalogues
     blobs: Blobs
     uploads: Uploads
     queue: Queue
@@ -139,6 +141,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         measured=measured,
         recent=recent,
         sheets=Sheets(database, settings.own_sheets),
+        catalogues=Catalogues(database),
         blobs=blobs,
         uploads=uploads,
         queue=queue,

@@ -63,6 +63,9 @@ PROBLEMS: dict[str, ProblemKind] = {
         "There is no such upload",
         "The id is wrong, or the upload was forgotten: by DELETE, or past its 'Upload-Expires'. Begin a new one.",
     ),
+    "catalogue-not-found": ProblemKind(
+        404, "There is no such catalogue", "GET /v1/catalogues lists them. The id may be misspelled, or that revision never was."
+    ),
     "problem-not-found": ProblemKind(404, "There is no such problem", "GET /problems lists them all."),
     "method-not-allowed": ProblemKind(
         405, "This address does not take that method", "The header 'Allow' names the methods that it takes."
@@ -107,6 +110,16 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The sheet came with the service and cannot be changed",
         "Make a sheet of your own under another id that says 'extends:' and this one's id, and change what is different.",
     ),
+    "catalogue-exists": ProblemKind(
+        409,
+        "There is a catalogue of that id already",
+        "Choose another id, or replace that catalogue with PUT and its ETag in 'If-Match'.",
+    ),
+    "catalogue-deleted": ProblemKind(
+        410,
+        "The catalogue was deleted",
+        "Its revisions can still be read: GET /v1/catalogues/{id}/revisions lists them. POST makes a new one of the same id.",
+    ),
     "spec-deleted": ProblemKind(
         410,
         "The spec sheet was deleted",
@@ -121,6 +134,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         412,
         "The spec sheet was changed meanwhile",
         "Read the sheet again, put your change into it, and send it with the new ETag in 'If-Match'.",
+    ),
+    "catalogue-changed": ProblemKind(
+        412,
+        "The catalogue was changed meanwhile",
+        "Read the catalogue again, put your change into it, and send it with the new ETag in 'If-Match'.",
     ),
     "tus-version": ProblemKind(
         412,
@@ -151,6 +169,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         422,
         "Something in the request is missing or wrong",
         "'errors' names each field with a JSON pointer and says what to write there.",
+    ),
+    "invalid-catalogue": ProblemKind(
+        422,
+        "The catalogue cannot be used",
+        "'errors' points at each mistake: /sheets/3/bleed/minimum is one of the fourth sheet with the defaults laid over it.",
     ),
     "invalid-sheet": ProblemKind(
         422,

@@ -19,9 +19,10 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "dummy": ("proofs.dummy", "a booklet, leaflet or cover to print, fold and staple on a desk"),
     "sheets": (None, "list, show, test, match and read spec sheets"),
     "sheets list": ("sheets.list", "the stored sheets"),
-    "sheets show": ("sheets.show", "one stored sheet, as YAML"),
+    "sheets show": ("sheets.show", "one stored sheet, as YAML or as prose"),
     "sheets drawing": ("sheets.drawing", "a sheet's product drawn to scale with its measures, as SVG or PDF"),
     "sheets template": ("sheets.template", "an empty document to start from, as PDF or SVG"),
+    "sheets catalogue": ("sheets.catalogue", "is this file a valid catalogue, and of which sheets? exit code 0 yes, 1 no"),
     "sheets schema": ("sheets.schema", "the form of a sheet as JSON Schema, for editors"),
     "sheets match": ("sheets.match", "which products does this PDF look like? exit code 0 some, 1 none, 2 cannot be read"),
     "sheets read": ("sheets.read", "a printer's published text as a draft of a sheet, to be looked over by a person"),
@@ -32,7 +33,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
-_IN_ENGLISH = {"serve", "work", "sheets schema", "sheets show"}
+_IN_ENGLISH = {"serve", "work", "sheets schema"}
 """Commands that say nothing to a reader, or what stands in a file."""
 
 

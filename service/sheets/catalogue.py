@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from service.sheets.extending import resolve
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
-from service.sheets.searching import found
+from service.sheets.searching import Sizes, found
 
 if TYPE_CHECKING:
     from service.sheets.model import SpecSheet
@@ -135,10 +135,14 @@ def stored_sheets() -> Mapping[str, SpecSheet]:
 
 
 def select(
-    product: str | None = None, region: str | None = None, purpose: str | None = None, q: str | None = None
+    product: str | None = None,
+    region: str | None = None,
+    purpose: str | None = None,
+    q: str | None = None,
+    trim: Sizes | None = None,
 ) -> list[Mapping[str, Any]]:
     """The complete documents of the stored sheets that fit all that is given, by id."""
-    return found((complete_document(sheet_id) for sheet_id in sheet_ids()), product, region, purpose, q)
+    return found((complete_document(sheet_id) for sheet_id in sheet_ids()), product, region, purpose, q, trim)
 
 
 def suggest(sheet_id: str, most: int = 3) -> list[str]:

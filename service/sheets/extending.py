@@ -50,6 +50,11 @@ def resolve(document: object, find: Find, known: Iterable[str] = ()) -> object:
     return resolved
 
 
+def laid_over_all(document: Mapping[str, Any], defaults: Mapping[str, Any]) -> dict[str, Any]:
+    """With the defaults of a catalogue laid over it. A null for a key that it has not takes nothing away, and is no mistake."""
+    return _laid_over(document, defaults, (), [])
+
+
 def _layers(document: Mapping[str, Any], find: Find, known: Iterable[str]) -> list[Mapping[str, Any]]:
     """The document, its base, the base of that, and so on."""
     layers, names = [document], [str(document["id"])] if isinstance(document.get("id"), str) else []

@@ -19,6 +19,8 @@ from service.sheets.format.validation import read_sheet
 from service.sheets.format.writing import digest, sheet_to_document
 from service.sheets.model import SpecSheet
 
+LONGEST_ID = 64
+
 
 @dataclass(frozen=True)
 class OwnSheet:
@@ -60,6 +62,9 @@ def read_own(document: object, *, sheet_id: str | None, revision: int, known_rul
         raise refusal([(("id",), say("is missing: a stored sheet needs it."))])
     if sheet_id is not None and named != sheet_id:
         raise refusal([(("id",), say("must be '{id}', as in the address, or be left out.", id=sheet_id))])
+    if isinstance(named, str) and ("/" in named or len(named) > LONGEST_ID):
+        says = say("must have {most} characters at most and no '/', as the sheets of catalogues have.", most=LONGEST_ID)
+        raise refusal([(("id",), says)])
     settled = {"id": named, **document, "revision": revision}
     sheet = read_complete(settled, stored=True, known_rules=known_rules)
     return OwnSheet(settled, sheet_to_document(sheet), digest(sheet))

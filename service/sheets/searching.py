@@ -21,6 +21,9 @@ from service.sheets.usual_names import SMALL_WORDS, usual_names
 SAME_MM = 0.6
 """Sizes that differ by less are the same to somebody who looks for them: 8.5 in is said to be 216 mm. Ours, no source."""
 
+Sizes = tuple[tuple[float, float], ...]
+"""Trimmed sizes, mm, the shorter side first."""
+
 _NUMBER = r"\d+(?:[.,]\d+)?(?: \d+/\d+)?|\d+/\d+"
 _UNIT = r"mm|cm|m|inches|inch|in|\"|″|zoll|pouces|pouce|po|pulgadas|pt"
 _SIZE = re.compile(
@@ -41,11 +44,12 @@ def found(
     region: str | None = None,
     purpose: str | None = None,
     q: str | None = None,
+    trim: Sizes | None = None,
 ) -> list[Mapping[str, Any]]:
-    """Those of the sheets (complete documents) that fit all that is given; where a size is that of no product, those that it is
-    with some bleed around them.
+    """Those of the sheets (complete documents) that fit all that is given; where a size among the words is that of no product,
+    those that it is with some bleed around them. `trim`: as `sizes_meant` reads one.
     """
-    documents = list(documents)
+    documents = [one for one in documents if trim is None or is_of_size(sizes_of(one), trim)]
     fitting = [one for one in documents if fits(one, product, region, purpose, q)]
     if fitting or q is None or not _SIZE.search(_plainly(q)):
         return fitting
@@ -164,17 +168,30 @@ def _is_said(word: str, said: str) -> bool:
 # --- Sizes ------------------------------------------------------------------------------------------------------------
 
 
+def sizes_meant(trim: str) -> Sizes | None:
+    """What '85x55', '3.5 x 2 in' or 'A5' may stand for: without a unit, one size for each of them. None: no size."""
+    named = {name.lower(): size for name, size in ISO.items()}.get(trim.strip().lower())
+    if named:
+        return (_in_order(*named),)
+    written = _SIZE.fullmatch(_plainly(trim).strip())
+    return tuple(_read_sizes(*written.groups())) if written else None
+
+
+def is_of_size(sizes: Iterable[tuple[float, float]], meant: Sizes) -> bool:
+    return any(_same(one, other) for one in sizes for other in meant)
+
+
+def _read_sizes(one: str, unit: str | None, other: str, unit_of_both: str | None) -> Iterator[tuple[float, float]]:
+    for name in [unit_of_both or unit] if unit_of_both or unit else ["mm", "cm", "in"]:
+        first, second = _millimetres(one, unit or name or ""), _millimetres(other, name or "")
+        if first is not None and second is not None:
+            yield _in_order(first, second)
+
+
 def _is_among(sizes: list[tuple[float, float]], wanted: tuple[str, str, str, str], bleeds_mm: Iterable[float]) -> bool:
-    one, unit, other, unit_of_both = wanted
-    units = [unit_of_both or unit] if unit_of_both or unit else ["mm", "cm", "in"]
-    for name in units:
-        first, second = _millimetres(one, unit or name), _millimetres(other, name)
-        if first is None or second is None:
-            continue
-        meant = _in_order(first, second)
-        for bleed in bleeds_mm:
-            if any(_same((width + 2 * bleed, height + 2 * bleed), meant) for width, height in sizes):
-                return True
+    for meant in _read_sizes(*wanted):
+        if any(_same((width + 2 * bleed, height + 2 * bleed), meant) for bleed in bleeds_mm for width, height in sizes):
+            return True
     return False
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect, text
 
+from service.store.catalogues import rows as catalogues  # noqa: F401 - its tables belong to Base
 from service.store.models import Base
 
 FOLDER = Path(__file__).parent / "revisions"

@@ -96,7 +96,7 @@ def check(check_id: str) -> Response:
 
 def _page_of_sheet(row: CheckRow) -> str | None:
     """Of the revision that judged it; None for a sheet that came with the file, whatever id it gave itself."""
-    if row.spec_id is None or row.spec_revision is None:
+    if row.spec_id is None or row.spec_revision is None or "/" in row.spec_id:  # there is no page of a catalogue's sheet
         return None
     try:
         kept = find_kept(row.spec_id, row.spec_revision)

@@ -10,6 +10,12 @@ from tests.examples.recorder import Recorder
 
 CARD, BOOKLET = "business-card-85x55", "booklet-a5-stapled"
 SHOP = "https://shop.halyard-lane.example"
+CATALOGUE = {
+    "id": "copperbeck-press",
+    "title": "Copperbeck Press",
+    "defaults": {"bleed": {"minimum": "5 mm"}},
+    "sheets": [CARD, "flyer-a6", {"id": "halyard-card", "extends": CARD, "title": "Halyard Lane's card"}],
+}
 OWN_SHEET = {"id": "halyard-card", "extends": CARD, "bleed": {"minimum": "5 mm"}}
 PUBLISHED = "Business cards: 85 x 55 mm, 3 mm bleed on all sides, pictures at least 300 dpi."
 
@@ -18,6 +24,7 @@ def play(here: Recorder) -> None:
     card = _checks(here)
     _looks(here, card)
     _sheets(here)
+    _catalogues(here)
     _reference(here)
     here.call("forgetCheck", "Before its time", f"DELETE /v1/checks/{card}")
 
@@ -81,6 +88,7 @@ def _sheets(here: Recorder) -> None:
     here.call("listSpecs", "Business cards", "GET /v1/specs?product=business-card")
     here.call("getSpec", "As JSON", f"GET /v1/specs/{CARD}")
     here.call("getSpec", "As YAML, in inches", f"GET /v1/specs/{CARD}?units=in", headers={"Accept": "application/yaml"})
+    here.call("getSpec", "As prose, in French", f"GET /v1/specs/{CARD}?lang=fr", headers={"Accept": "text/plain"})
     here.call("matchSpecs", "A business card", "POST /v1/specs/matches", file="card-right.pdf")
     here.call("readSpec", "A sentence", "POST /v1/specs/readings", body=PUBLISHED, type="text/plain")
     kept = here.call("createSpec", "A stored sheet with more bleed", "POST /v1/specs", body=OWN_SHEET)
@@ -92,6 +100,19 @@ def _sheets(here: Recorder) -> None:
     here.call("getSpecDrawing", "As SVG", f"GET /v1/specs/{CARD}/drawing?format=svg")
     here.call("getSpecTemplate", "As PDF", f"GET /v1/specs/{CARD}/template?format=pdf")
     here.call("getSpecSchema", "Of a stored sheet", "GET /v1/specs/schema?stored=true")
+
+
+def _catalogues(here: Recorder) -> None:
+    kept = here.call("createCatalogue", "Three sheets with more bleed", "POST /v1/catalogues", body=CATALOGUE)
+    here.call("listCatalogues", "One of them", "GET /v1/catalogues")
+    path = f"/v1/catalogues/{CATALOGUE['id']}"
+    here.call("getCatalogue", "As one file, in YAML", f"GET {path}?whole=true", headers={"Accept": "application/yaml"})
+    here.call("getCatalogueSheet", "With more bleed", f"GET {path}/sheets/halyard-card")
+    here.call("listSpecs", "Of a catalogue, by size", f"GET /v1/specs?catalogue={CATALOGUE['id']}&trim=55x85")
+    changed = {**CATALOGUE, "sheets": [CARD]}
+    here.call("replaceCatalogue", "With one sheet left", f"PUT {path}", body=changed, headers={"If-Match": kept.headers["ETag"]})
+    here.call("listCatalogueRevisions", "Two of them", f"GET {path}/revisions")
+    here.call("deleteCatalogue", "Nobody needs it", f"DELETE {path}")
 
 
 def _reference(here: Recorder) -> None:

@@ -33,6 +33,7 @@ def play(here: Recorder, work: Path) -> None:
     card = here.name(_sent(here, "card-right.pdf"), "problems")
     _wrong_calls(here, card)
     _wrong_sheets(here)
+    _wrong_catalogues(here)
     _uploads(here)
     _pieces(here)
     _from_a_page(here, work)
@@ -75,6 +76,19 @@ def _wrong_sheets(here: Recorder) -> None:
     here.call(None, "A sheet without a size", "GET /v1/specs/halyard-bare/drawing")
     here.call(None, "", f"DELETE {address}", headers={"If-Match": kept.headers["ETag"]})
     here.call(None, "A sheet that was deleted", f"GET {address}")
+
+
+def _wrong_catalogues(here: Recorder) -> None:
+    press = {"id": "halyard-press", "title": "Halyard Lane", "sheets": [CARD]}
+    here.call(None, "", "POST /v1/catalogues", body=press)
+    address = "/v1/catalogues/halyard-press"
+    here.call(None, "An id that is taken", "POST /v1/catalogues", body=press)
+    here.call(None, "A write over somebody else's", f"PUT {address}", body=press, headers={"If-Match": '"of-long-ago"'})
+    wrong = {**press, "id": "two", "defaults": {"bleed": {"minimum": "3"}}, "sheets": [CARD, "business-card"]}
+    here.call(None, "A wrong length for every sheet", "POST /v1/catalogues", body=wrong)
+    here.call(None, "", f"DELETE {address}")
+    here.call(None, "A catalogue that was deleted", f"GET {address}")
+    here.call(None, "A catalogue that there is not", "GET /v1/catalogues/halyard-pres")
 
 
 def _uploads(here: Recorder) -> None:

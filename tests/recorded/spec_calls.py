@@ -54,6 +54,7 @@ def play(here: Recorder, files: list[Made]) -> None:
     _stored(here.inside("specs"))
     own_sheets(here.inside("own-sheets"))
     _wrong(here.inside("own-sheets-refused"))
+    _catalogues(here.inside("catalogues"))
     _matches(here.inside("matches"), files)
     _readings(here.inside("readings"))
     _template_readings(here.inside("template-readings"))
@@ -74,6 +75,7 @@ def _stored(here: Recorder) -> None:
         path = f"/v1/specs/{spec}"
         answer = here.get(f"{spec}", path)
         here.get(f"{spec}-yaml", path, headers=YAML)
+        here.get(f"{spec}-prose", path, headers={"Accept": "text/plain"})
         here.get(f"{spec}-inches", f"{path}?units=in")
         here.get(f"{spec}-as-written", f"{path}?resolved=false", headers=YAML)
         here.get(f"{spec}-not-modified", path, headers={"If-None-Match": answer.headers["ETag"]})
@@ -152,6 +154,28 @@ def own_sheets(here: Recorder) -> None:
     put("replace-nothing", CARD, "*", "/v1/specs/nothing")
     here.call("delete-stored", "DELETE", "/v1/specs/business-card-85x55")
     here.call("delete-nothing", "DELETE", "/v1/specs/nothing")
+
+
+def _catalogues(here: Recorder) -> None:
+    path = "/v1/catalogues/halyard-press"
+    press: dict[str, Any] = {
+        "id": "halyard-press",
+        "title": "Halyard Lane",
+        "defaults": {"bleed": {"minimum": "5 mm"}},
+        "sheets": ["business-card-85x55", "flyer-a6", {**CARD, "id": "our-card"}],
+    }
+    tag = here.post("keep", "/v1/catalogues", json=press).headers.get("ETag", "")
+    here.post("keep-again", "/v1/catalogues", json=press)
+    here.post("refused", "/v1/catalogues", json={**press, "id": "two", "sheets": ["no-such-sheet", 5]})
+    here.get("list", "/v1/catalogues")
+    for query in ("", "?whole=true", "?revision=9"):
+        here.get(f"read{query}", path + query, headers=YAML)
+    here.get("sheet", f"{path}/sheets/our-card", headers=YAML)
+    here.get("sheets-by-size", "/v1/specs?catalogue=halyard-press&trim=55x85")
+    here.call("replace", "PUT", path, json={**press, "sheets": ["flyer-a6"]}, headers={"If-Match": tag})
+    here.get("revisions", f"{path}/revisions")
+    here.call("delete", "DELETE", path)
+    here.get("deleted", path)
 
 
 def _wrong(here: Recorder) -> None:

@@ -28,6 +28,7 @@ _CHECK = "/v1/checks/{check_id}"
 _UPLOAD = "/v1/uploads/{upload_id}"
 _PAGE = f"{_CHECK}/pages/{{page}}"
 _SPEC = "/v1/specs/{spec_id}"
+_CATALOGUE = "/v1/catalogues/{catalogue_id}"
 
 GROUPS = (
     Group(
@@ -146,6 +147,32 @@ GROUPS = (
             ),
             Operation("get", f"{_SPEC}/template", "getSpecTemplate", "To hand a designer a document that begins right."),
             Operation("get", "/v1/specs/schema", "getSpecSchema", "For an editor or a form that helps to write a sheet."),
+        ),
+    ),
+    Group(
+        "Catalogues",
+        "Several sheets as the catalogue of one printer, with what holds for all of them laid over each.",
+        (
+            Operation("get", "/v1/catalogues", "listCatalogues", "To see what there is."),
+            Operation(
+                "post", "/v1/catalogues", "createCatalogue",
+                "A check by one of its sheets names it as `spec=copperbeck-press/halyard-card`. `matchSpecs` and `listSpecs` "
+                "take `catalogue`, to ask which of your products a file is.",
+            ),
+            Operation(
+                "get", _CATALOGUE, "getCatalogue",
+                "With `whole=true` it is one file, which `createCatalogue` of another service takes.",
+            ),
+            Operation(
+                "put", _CATALOGUE, "replaceCatalogue",
+                "Also to take its sheets anew after one of them was changed: a revision always asks the same.",
+            ),
+            Operation("delete", _CATALOGUE, "deleteCatalogue", "Its revisions stay readable: checks name them."),
+            Operation("get", f"{_CATALOGUE}/revisions", "listCatalogueRevisions", "To see what was asked when."),
+            Operation(
+                "get", f"{_CATALOGUE}/sheets/{{sheet_id}}", "getCatalogueSheet",
+                "To see what a sheet asks once the defaults are laid over it.",
+            ),
         ),
     ),
     Group(

@@ -1,4 +1,7 @@
-"""The sheets that can be named by id: those that came with the service and one's own, found and listed as one."""
+"""The sheets that can be named by id: those that came with the service, one's own and those of catalogues, found as one.
+
+A sheet of a catalogue is named 'copperbeck-press/halyard-card', in one word, so that whatever takes the id of a sheet takes it.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any, Literal
 
+from service.api.catalogues.found import find_sheet
 from service.api.http.blueprint import parts
 from service.api.http.problems import Problem
 from service.language.spoken import say
@@ -21,9 +25,10 @@ from service.sheets.format.writing import digest, sheet_to_document
 from service.sheets.model import SpecSheet
 from service.sheets.revisions import OwnSheet
 from service.sheets.searching import found
+from service.store.catalogues.rows import CatalogueSheetRow
 from service.store.models import SheetRevisionRow
 
-Origin = Literal["stored", "own"]
+Origin = Literal["stored", "own", "catalogue"]
 
 
 @dataclass(frozen=True)
@@ -32,6 +37,8 @@ class Kept:
 
     origin: Origin
     own: OwnSheet
+    taken_from: str | None = None
+    """The sheet that one of a catalogue was made of."""
 
     @property
     def digest(self) -> str:
@@ -39,7 +46,7 @@ class Kept:
 
     @property
     def extends(self) -> str | None:
-        return self.own.extends if self.origin == "own" else None
+        return self.own.extends if self.origin == "own" else self.taken_from
 
     def document(self) -> dict[str, Any]:
         """Complete; one's own to be sent again as it is."""
@@ -65,8 +72,15 @@ def kept_own(row: SheetRevisionRow) -> Kept:
     return Kept("own", OwnSheet(json.loads(row.sent), json.loads(row.complete), row.digest))
 
 
+def kept_of_catalogue(row: CatalogueSheetRow) -> Kept:
+    complete = json.loads(row.complete)
+    return Kept("catalogue", OwnSheet(complete, complete, row.digest), row.taken_from)
+
+
 def find_kept(spec_id: str, revision: int | None = None) -> Kept:
     """The newest revision, or the one that is asked for, of a deleted sheet too. Raises `Problem`."""
+    if "/" in spec_id:
+        return kept_of_catalogue(find_sheet(spec_id, revision))
     stored = catalogue.find(spec_id)
     if stored is not None:
         if revision not in (None, stored.revision):
@@ -150,7 +164,7 @@ def every_sheet() -> Iterator[tuple[Origin, SpecSheet]]:
 
 
 def listed(filters: Mapping[str, Any]) -> list[dict[str, Any]]:
-    """In short, by id: all that fit the filters `product`, `region`, `purpose`, `q` and `origin`."""
+    """In short, by id: all that fit the filters `product`, `region`, `purpose`, `q`, `trim` and `origin`."""
     stored = (kept_stored(spec_id) for spec_id in catalogue.stored_sheets())
     own = (kept_own(row) for row in parts().sheets.all_newest())
     origin = filters.get("origin")
@@ -158,6 +172,11 @@ def listed(filters: Mapping[str, Any]) -> list[dict[str, Any]]:
     plain = {key: value for key, value in filters.items() if key != "origin"}
     fitting = {str(one["id"]) for one in found((one.own.complete for one in kept), **plain)}
     return sorted((in_short(one) for one in kept if str(one.own.complete["id"]) in fitting), key=lambda one: str(one["id"]))
+
+
+def address_of(spec_id: str) -> str:
+    catalogue_id, slash, sheet_id = spec_id.partition("/")
+    return f"/v1/catalogues/{catalogue_id}/sheets/{sheet_id}" if slash else f"/v1/specs/{spec_id}"
 
 
 def in_short(kept: Kept) -> dict[str, Any]:
@@ -173,5 +192,5 @@ def in_short(kept: Kept) -> dict[str, Any]:
         "origin": kept.origin,
         "extends": kept.extends,
         "digest": kept.digest,
-        "links": {"self": f"/v1/specs/{sheet['id']}"},
+        "links": {"self": address_of(str(sheet["id"]))},
     }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import marshmallow as ma
@@ -12,6 +13,8 @@ from marshmallow.validate import Length, OneOf, Range
 from werkzeug.datastructures import FileStorage
 
 from service.answers.matches import match_answer, size_answers
+from service.api.catalogues.found import find_catalogue
+from service.api.catalogues.listing import candidates
 from service.api.checks.requests import FileField
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
@@ -35,6 +38,7 @@ class MatchForm(ma.Schema):
     file = FileField(required=True, metadata={"description": "The PDF.", "type": "string", "contentMediaType": BARE_PDF})
     product = fields.String(metadata={"description": "Only sheets for this product."}, validate=Length(max=100))
     region = fields.String(metadata={"description": "Only sheets for this region, such as DE."}, validate=Length(max=100))
+    catalogue = fields.String(metadata={"description": "The sheets of this catalogue, and no others."}, validate=Length(max=64))
     most = fields.Integer(load_default=10, metadata={"description": "How many sheets at most."}, validate=Range(1, 100))
 
     class Meta:
@@ -81,6 +85,7 @@ _DOC = {
     "parameters": [
         {"in": "query", "name": "product", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the field."},
         {"in": "query", "name": "region", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the field."},
+        {"in": "query", "name": "catalogue", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the field."},
         {"in": "query", "name": "most", "schema": {"type": "integer"}, "description": "Only with a bare PDF: as the field."},
         LANG,
     ],
@@ -101,6 +106,8 @@ class MatchesView(MethodView):
     @blueprint.response(
         200, MatchesAnswer, description="The sheets that the file fits. A fit is no check: only sizes were looked at."
     )
+    @blueprint.alt_response(404, "NOT_FOUND")
+    @blueprint.alt_response(410, "GONE")
     @blueprint.alt_response(413, "TOO_LARGE")
     @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
     @blueprint.alt_response(429, "TOO_MANY_REQUESTS")
@@ -109,15 +116,22 @@ class MatchesView(MethodView):
         part = form["file"] if isinstance(form["file"], FileStorage) else None
         stream = part.stream if part else form["file"]
         filters = {key: form[key] for key in ("product", "region") if form.get(key)}
+        if "catalogue" in form:
+            find_catalogue(form["catalogue"])  # before anything is measured
         with pdf_for_a_moment(stream) as (path, saved):
             try:
                 measurements = parts().workbench.sizes(path)
             except QueueFull as full:
                 raise busy(full) from full
-        short = {one["id"]: one for one in listed(filters)}
-        ranked = rank(measurements, (sheet for _, sheet in every_sheet() if sheet.id in short))
-        fitting = [one for one in ranked if one.fits]
         pages = measurements.pages
+        short: Mapping[str | None, Mapping[str, Any]]
+        if "catalogue" in form:
+            sheets, short = candidates(form["catalogue"], filters, () if isinstance(pages, Unmeasured) else pages)
+        else:
+            short = {one["id"]: one for one in listed(filters)}
+            sheets = [sheet for _, sheet in every_sheet() if sheet.id in short]
+        ranked = rank(measurements, sheets)
+        fitting = [one for one in ranked if one.fits]
         failure = measurements.document.failure
         unread = reason(pages) if isinstance(pages, Unmeasured) else None
         answer = jsonify(

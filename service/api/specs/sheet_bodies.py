@@ -9,17 +9,21 @@ from typing import Any
 from flask import Response, json, request
 
 from service.api.checks.requests import in_short
+from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import Kept
-from service.language.spoken import say
+from service.language.spoken import say, spoken
 from service.language.wording import listed_or
 from service.sheets.format.parsing import LARGEST_TEXT_BYTES, parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.format.writing import document_to_yaml
+from service.sheets.prose.ours.lines import lines_of
 from service.sheets.units import in_inches
 
 YAML = ("application/yaml", "text/yaml", "application/x-yaml")
 """RFC 9512 and two names from before it."""
+
+PROSE = "text/plain"
 
 BODY_DOC = {
     "requestBody": {
@@ -36,8 +40,8 @@ BODY_DOC = {
 }
 
 
-def sent_document() -> object:
-    """The parsed body. Raises `Problem`."""
+def hold_type() -> None:
+    """The body says that it is JSON or YAML. Raises `Problem`."""
     if request.mimetype not in ("application/json", *YAML):
         taken = listed_or(("application/json", "application/yaml"))
         if request.mimetype:
@@ -45,6 +49,11 @@ def sent_document() -> object:
         else:
             sent = say("You sent no body that says what it is; a sheet comes as {taken}.", taken=taken)
         raise Problem("unsupported-media-type", sent)
+
+
+def sent_document() -> object:
+    """The parsed body. Raises `Problem`."""
+    hold_type()
     body = request.stream.read(LARGEST_TEXT_BYTES + 1)
     try:
         return parse_sheet_text(body)
@@ -56,12 +65,28 @@ def refused_problem(refused: SheetRefused) -> Problem:
     return Problem("invalid-sheet", in_short(refused.errors), errors=refused.errors)
 
 
+def accepted_type(*more: str) -> str:
+    """JSON, YAML or one of `more`, as the caller has it rather. Raises `Problem`."""
+    accepted = request.accept_mimetypes
+    kind = accepted.best_match(("application/json", *YAML, *more)) if accepted else "application/json"
+    if kind is None:
+        taken = listed_or(("application/json", "application/yaml", *more))
+        raise Problem("not-acceptable", say("It comes as {types}.", types=taken))
+    return kind
+
+
+def prose_answer(kept: Kept, *, units: str = "mm") -> Response:
+    """A line of prose for each demand, in the language that is spoken."""
+    document = in_inches(kept.own.complete) if units == "in" else kept.own.complete
+    answer = Response("".join(f"{line}\n" for line in lines_of(document, spoken())), mimetype=PROSE)
+    answer.vary.add("Accept")
+    answer.set_etag(f"{kept.digest}-prose-{spoken()}" + ("-in" if units == "in" else ""))
+    return in_spoken_language(answer)
+
+
 def sheet_answer(kept: Kept, *, units: str = "mm", resolved: bool = True) -> Response:
     """In the format that the caller accepts, with the ETag of this representation. Raises `Problem` for another format."""
-    accepted = request.accept_mimetypes
-    kind = accepted.best_match(("application/json", *YAML)) if accepted else "application/json"
-    if kind is None:
-        raise Problem("not-acceptable", say("A spec sheet is given as application/json or application/yaml."))
+    kind = accepted_type()
     document: Mapping[str, Any] = kept.document() if resolved else kept.own.sent
     document = in_inches(document) if units == "in" else dict(document)
     tag = kept.digest + ("" if resolved else "-sent") + ("-in" if units == "in" else "")

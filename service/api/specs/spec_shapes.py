@@ -23,17 +23,27 @@ class SpecsQuery(ma.Schema):
     origin = fields.String(
         metadata={"description": "Only those that came with the service, or only one's own."}, validate=OneOf(["stored", "own"])
     )
+    trim = fields.String(
+        metadata={"description": "Only sheets of this trimmed size, such as 85x55, 3.5 x 2 in or A5; in any order and unit."},
+        validate=Length(max=100),
+    )
+    catalogue = fields.String(
+        metadata={"description": "The sheets of this catalogue, instead of stored and own ones."}, validate=Length(max=64)
+    )
     page = fields.Integer(load_default=1, metadata={"description": "Counted from 1."}, validate=Range(1, 100_000))
     page_size = fields.Integer(load_default=20, metadata={"description": "Sheets a page."}, validate=Range(1, 100))
 
 
-class SpecQuery(ma.Schema):
-    revision = fields.Integer(metadata={"description": "This revision of the sheet."}, validate=Range(1, 10**9))
+class CatalogueSheetQuery(ma.Schema):
+    revision = fields.Integer(metadata={"description": "This revision."}, validate=Range(1, 10**9))
     units = fields.String(
         load_default="mm",
         validate=OneOf(["mm", "in"]),
         metadata={"description": "Lengths in this unit; inches are rounded to 0.0001 in."},
     )
+
+
+class SpecQuery(CatalogueSheetQuery):
     resolved = fields.Boolean(
         load_default=True,
         truthy={"true", "1"},
@@ -47,15 +57,18 @@ class SpecLinks(Answer):
 
 
 class SpecSummary(Answer):
-    id = fields.String(**says("Id to send as 'spec'."))
+    id = fields.String(**says("Id to send as 'spec'; of a catalogue's sheet with the catalogue's before it and '/' between."))
     revision = fields.Integer(**or_null("Counted up with every change."))
     title = fields.String(**or_null("Title of the sheet."))
     product = fields.String(**or_null("Kind of product."))
     regions = fields.List(fields.String(), **says("Where it is customary."))
     purpose = fields.String(**says("What the file is for."))
     summary = fields.String(**or_null("The sheet in a sentence."))
-    origin = fields.String(validate=OneOf(["stored", "own"]), **says("stored: it came with the service; own: somebody sent it."))
-    extends = fields.String(**or_null("The stored sheet that an own one was laid over."))
+    origin = fields.String(
+        validate=OneOf(["stored", "own", "catalogue"]),
+        **says("stored: it came with the service; own: somebody sent it; catalogue: it is one of a catalogue's."),
+    )
+    extends = fields.String(**or_null("The sheet that an own one, or one of a catalogue, was laid over."))
     digest = fields.String(**says("SHA-256 of the sheet's canonical JSON."))
     links = fields.Nested(SpecLinks, **says("Where to go from here."))
 

@@ -10,13 +10,28 @@ from flask import Response, jsonify
 from flask.views import MethodView
 
 from service.answers.times import time_answer
+from service.api.catalogues.listing import listed_in
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
+from service.api.http.languages import LANG
+from service.api.http.problems import Problem
 from service.api.specs.keeping import changeable, keep_new, keep_next, revision_number
 from service.api.specs.kept_sheets import find_kept, find_own, kept_own, listed
-from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, sent_document, sheet_answer
+from service.api.specs.sheet_bodies import (
+    BODY_DOC,
+    PROSE,
+    accepted_type,
+    cached,
+    changed,
+    hold_if_match,
+    prose_answer,
+    sent_document,
+    sheet_answer,
+)
 from service.api.specs.spec_shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
 from service.jobs.checking import now
+from service.language.spoken import say
 from service.sheets import catalogue
+from service.sheets.searching import Sizes, sizes_meant
 from service.store.sheets import SheetChanged
 
 blueprint = Blueprint("specs", __name__, url_prefix="/v1/specs", description="Spec sheets: what a printer asks of a file.")
@@ -35,14 +50,22 @@ class SpecsView(MethodView):
     @blueprint.arguments(SpecsQuery, location="query")
     @blueprint.response(200, SpecsAnswer, headers={**_ETAG, **_LINK})
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
+    @blueprint.alt_response(404, "NOT_FOUND")
+    @blueprint.alt_response(410, "GONE")
     def get(self, query: dict[str, Any]) -> Response:
-        """List the spec sheets, stored and own."""
+        """List the spec sheets, stored and own, or those of a catalogue."""
         filters = {key: query[key] for key in _FILTERS if query.get(key)}
-        sheets = listed(filters)
         page, size = query["page"], query["page_size"]
-        shown = sheets[(page - 1) * size : page * size]
-        answer = jsonify(specs=shown, total=len(sheets), page=page, page_size=size)
-        answer.headers["Link"] = _links(filters, page, size, len(sheets))
+        on_this_page = slice((page - 1) * size, page * size)
+        trim = _trim(query.get("trim"))
+        if catalogue_id := query.get("catalogue"):
+            total, shown = listed_in(catalogue_id, filters, trim, on_this_page)
+        else:
+            sheets = listed({**filters, "trim": trim})
+            total, shown = len(sheets), sheets[on_this_page]
+        asked = filters | {key: query[key] for key in ("trim", "catalogue") if query.get(key)}
+        answer = jsonify(specs=shown, total=total, page=page, page_size=size)
+        answer.headers["Link"] = _links(asked, page, size, total)
         return cached(answer)
 
     @blueprint.doc(**BODY_DOC)
@@ -62,16 +85,21 @@ class SpecsView(MethodView):
 
 @blueprint.route("/<spec_id:spec_id>", parameters=[IF_NONE_MATCH])
 class SpecView(MethodView):
+    @blueprint.doc(parameters=[LANG])
     @blueprint.arguments(SpecQuery, location="query")
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")
+    @blueprint.alt_response(200, schema={"type": "string"}, content_type=PROSE, success=True)
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
     @blueprint.alt_response(404, "NOT_FOUND")
     @blueprint.alt_response(406, "NOT_ACCEPTABLE")
     @blueprint.alt_response(410, "GONE")
     def get(self, query: dict[str, Any], spec_id: str) -> Response:
-        """Read one spec sheet, as JSON or YAML."""
+        """Read one spec sheet, as JSON, as YAML, or as prose: a line for each demand, which a reading reads back."""
         kept = find_kept(spec_id, query.get("revision"))
+        if accepted_type(PROSE) == PROSE:
+            answer = prose_answer(kept, units=query["units"])
+            return cached(answer, answer.get_etag()[0])
         return cached(sheet_answer(kept, units=query["units"], resolved=query["resolved"]))
 
     @blueprint.doc(**BODY_DOC, parameters=[{**_IF_MATCH, "required": True}])
@@ -127,6 +155,17 @@ class RevisionsView(MethodView):
             deleted_at=time_answer(head.deleted_at) if head and head.deleted_at else None,
             revisions=[_revision(spec_id, row.revision, time_answer(row.created_at), row.digest) for row in rows],
         )
+
+
+def _trim(text: str | None) -> Sizes | None:
+    """Raises `Problem`."""
+    if not text:
+        return None
+    meant = sizes_meant(text)
+    if meant is None:
+        detail = say("This is no size: write width and height, such as {example}, in any order and unit.", example="85x55")
+        raise Problem("invalid-request", detail, errors=[("/trim", detail)])
+    return meant
 
 
 def _revision(spec_id: str, number: int | None, created_at: str | None, digest: str) -> dict[str, Any]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 from rich import box
@@ -13,6 +15,7 @@ from service.answers.matches import match_answer, size_answers
 from service.cli.arguments import add_file, add_region
 from service.cli.files import workbench_for
 from service.cli.refused import Refused
+from service.cli.sheets.catalogue_file import catalogue_from_file
 from service.cli.telling import Words, console
 from service.language import wording
 from service.language.spoken import say, say_many, translated
@@ -20,6 +23,8 @@ from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.catalogue import select, stored_sheets
 from service.sheets.matching import rank
+from service.sheets.model import SpecSheet
+from service.sheets.searching import found
 
 FITS_NONE = 1
 _MOST_SHOWN = 10
@@ -29,6 +34,7 @@ _MOST_NEAREST = 3
 def declare(command: argparse.ArgumentParser) -> None:
     add_file(command)
     add_region(command)
+    command.add_argument("--catalogue", type=Path, metavar="FILE", help="only the sheets of this catalogue (YAML or JSON)")
     command.add_argument("--json", action="store_true", help="as JSON")
     command.set_defaults(run=run)
 
@@ -40,7 +46,7 @@ def run(given: argparse.Namespace) -> int:
     pages = measurements.pages
     if isinstance(pages, Unmeasured):
         raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=reason(pages)))
-    ranked = rank(measurements, (stored_sheets()[one["id"]] for one in select(region=given.region)))
+    ranked = rank(measurements, _sheets(given))
     fitting = [one for one in ranked if one.fits]
     short = {one.sheet.id: {"id": one.sheet.id, "title": translated(one.sheet.title)} for one in ranked}
     answer = {
@@ -51,6 +57,17 @@ def run(given: argparse.Namespace) -> int:
     }
     print(json.dumps(answer, ensure_ascii=False)) if given.json else _show(answer)
     return 0 if fitting else FITS_NONE
+
+
+def _sheets(given: argparse.Namespace) -> Iterator[SpecSheet]:
+    """Raises `Refused`."""
+    if given.catalogue is None:
+        yield from (stored_sheets()[one["id"]] for one in select(region=given.region))
+        return
+    from service.sheets.format.validation import read_sheet
+
+    sheets = catalogue_from_file(given.catalogue).sheets
+    yield from (read_sheet(one) for one in found((one.complete for one in sheets), region=given.region))
 
 
 def _show(answer: dict[str, Any]) -> None:

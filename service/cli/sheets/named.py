@@ -1,4 +1,4 @@
-"""The sheet that `--spec` names: a stored one by its id, or a file."""
+"""The sheet that `--spec` names: a stored one by its id, a file, or 'catalogue.yaml/sheet'."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from service.cli.refused import Refused
+from service.cli.sheets.catalogue_file import complete_in_file
 from service.cli.unreadable import why
 from service.language.spoken import say, to_say
 from service.sheets.catalogue import find, laid_over_its_base, suggest
@@ -26,6 +27,8 @@ def stored_or_from_file(name: str | None) -> SpecSheet:
         return stored
     if Path(name).is_file():
         return sheet_from_file(Path(name))
+    if Path(name).parent.is_file():
+        return read_sheet(complete_in_file(Path(name).parent, Path(name).name))
     raise no_such_sheet(name)
 
 

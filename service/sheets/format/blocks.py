@@ -41,6 +41,8 @@ FINISH_KINDS = ("cut", "crease", "perforation", "hole", "numbering", "white", "f
 BOXES = ("trim", "bleed", "crop", "art", "media")
 CORNERS = ("top-left", "top-right", "bottom-left", "bottom-right")
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
+_NAME_OF_SHEET = rf"({_NAME}/)?{_NAME}"
+"""One of a catalogue has the catalogue's name before its own."""
 _NAME_SAID = to_say("lowercase words and digits joined by dashes, such as business-card-85x55")
 
 
@@ -188,7 +190,7 @@ class SpecSheetSchema(BlockSchema):
 
     makes = model.SpecSheet
     must_ask = False  # `read_sheet` looks: a sheet with an identity alone asks for nothing either
-    id = Words("Name of the sheet.", longest=64, form=_NAME, form_said=_NAME_SAID)
+    id = Words("Name of the sheet.", longest=129, form=_NAME_OF_SHEET, form_said=_NAME_SAID)
     revision = Whole("Counts the versions of the sheet.")
     title = Words("Name of the product, for people.")
     product = Words("Name of the product, the same in every region.", longest=64, form=_NAME, form_said=_NAME_SAID)

@@ -19,6 +19,8 @@ from service.language.spoken import say
 from service.sheets.format.refusals import Path, SheetRefused, refusal
 
 LARGEST_TEXT_BYTES = 256 * 1024
+LARGEST_YAML_BYTES = 2 * 1024 * 1024
+"""Some seconds of reading."""
 _DEEPEST = 20
 _LONGEST_WHOLE_NUMBER = 15
 
@@ -36,12 +38,12 @@ EXAMPLE = "bleed: {minimum: 3 mm}"
 """A requirement, as it is written."""
 
 
-def parse_sheet_text(text: str | bytes) -> object:
-    """The object that the text describes; not yet a sheet.
+def parse_sheet_text(text: str | bytes, largest_bytes: int = LARGEST_TEXT_BYTES) -> object:
+    """The object that the text describes; not yet a sheet. YAML is never taken beyond `LARGEST_YAML_BYTES`.
 
     Raises `SheetRefused` for what is neither JSON nor YAML, with the line and column.
     """
-    text = _decoded(text)
+    text = _decoded(text, largest_bytes)
     if text.lstrip().startswith("{"):
         try:
             return _of_whole_characters(json.loads(text, object_pairs_hook=_without_doubles, parse_constant=_not_finite))
@@ -60,10 +62,10 @@ def parse_sheet_text(text: str | bytes) -> object:
     return _yaml_object(text)
 
 
-def _decoded(text: str | bytes) -> str:
+def _decoded(text: str | bytes, largest_bytes: int) -> str:
     raw = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
-    if len(raw) > LARGEST_TEXT_BYTES:
-        most = LARGEST_TEXT_BYTES // 1024
+    if len(raw) > largest_bytes:
+        most = largest_bytes // 1024
         raise refusal([((), say("must be at most {most} KiB of text; this one has {size} bytes.", most=most, size=len(raw)))])
     try:
         decoded = raw.decode("utf-8-sig")
@@ -100,6 +102,8 @@ def _not_finite(word: str) -> object:
 
 
 def _yaml_object(text: str) -> object:
+    if len(text) > LARGEST_YAML_BYTES:
+        raise refusal([((), say("is too large for YAML, which is slow to read: send it as JSON."))])
     try:
         events = (event for event in yaml.parse(text, Loader=_LOADER) if not isinstance(event, yaml.StreamStartEvent))
         start = next(events)

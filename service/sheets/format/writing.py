@@ -35,7 +35,12 @@ def document_to_yaml(document: Mapping[str, Any]) -> str:
 
 def digest(sheet: SpecSheet) -> str:
     """SHA-256 in hexadecimal of the document as JSON with sorted keys and no spaces: the same sheet, the same digest."""
-    canonical = json.dumps(sheet_to_document(sheet), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return digest_of_document(sheet_to_document(sheet))
+
+
+def digest_of_document(document: Mapping[str, Any]) -> str:
+    """Of a sheet as `sheet_to_document` writes it."""
+    canonical = json.dumps(document, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(canonical.encode()).hexdigest()
 
 

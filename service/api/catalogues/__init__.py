@@ -1,0 +1,1 @@
+"""`/v1/catalogues`: several sheets as the catalogue of one printer, and its sheets found."""

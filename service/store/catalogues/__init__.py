@@ -1,0 +1,1 @@
+"""Printers' catalogues in the database, and every sheet of each of their revisions."""
