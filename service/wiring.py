@@ -7,6 +7,8 @@ import threading
 from dataclasses import dataclass, field
 
 from service.jobs.bell import Bell
+from service.jobs.calling.addresses import Allowed
+from service.jobs.calling.callbacks import Callbacks
 from service.jobs.checking import Checking
 from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
@@ -16,6 +18,7 @@ from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
 from service.settings import Settings
 from service.store.blobs import Blobs
+from service.store.calls import Calls
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.line import Line
@@ -43,6 +46,8 @@ class Parts:
     queue: Queue
     workers: Workers | None
     """None where this process runs no checks."""
+    callbacks: Callbacks | None
+    """None where it delivers none."""
     workbench: Workbench
     housekeeping: Housekeeping
     listening: Listening
@@ -54,6 +59,8 @@ class Parts:
         if self.housekeeping.start():
             if self.workers:
                 self.workers.start()
+            if self.callbacks:
+                self.callbacks.start()
             self.listening.start()
 
     def stop_soon(self) -> None:
@@ -71,6 +78,8 @@ class Parts:
     def close(self) -> None:
         """Let go of what is open, end the threads, let go of the database."""
         self._stop()
+        if self.callbacks:
+            self.callbacks.close()
         self.listening.close()
         self.housekeeping.close()
         self.checks.close()
@@ -115,6 +124,10 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
             first_pass_seconds=settings.first_pass_seconds,
             look_every_seconds=look_every,
         )
+    callbacks = None
+    if settings.workers and settings.callback_secrets:  # who answers callers need not be let out to the world
+        allowed = Allowed(settings.callback_hosts, settings.callback_networks)
+        callbacks = Callbacks(Calls(database), bell, allowed, settings.callback_secrets, look_every)
     workbench = Workbench(
         limits,
         at_once=settings.workers or DRAW_AT_ONCE,
@@ -127,6 +140,5 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     listening = Listening(database, bell.ring, bell.missed)
     token_secrets = settings.token_secrets or (kept_secret(settings.data),)
     sheets = Sheets(database, settings.own_sheets)
-    return Parts(
-        settings, checks, line, measured, sheets, blobs, queue, workers, workbench, housekeeping, listening, token_secrets
-    )
+    threads = (workers, callbacks, workbench, housekeeping, listening)
+    return Parts(settings, checks, line, measured, sheets, blobs, queue, *threads, token_secrets)
