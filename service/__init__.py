@@ -60,6 +60,7 @@ def _add_rooms(app: Flask) -> None:
     from service.api.tokens import upload_tokens
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
+    from service.web.docs import guides, reference
 
     app.url_map.converters["spec_id"] = SpecId
     api = make_api(app)
@@ -86,3 +87,5 @@ def _add_rooms(app: Flask) -> None:
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
     app.register_blueprint(sheet_pages.blueprint)
+    app.register_blueprint(reference.blueprint)
+    app.register_blueprint(guides.blueprint)

@@ -31,7 +31,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
-_IN_ENGLISH = {"serve", "work", "demo", "sheets schema", "sheets show"}
+_IN_ENGLISH = {"serve", "work", "sheets schema", "sheets show"}
 """Commands that say nothing to a reader, or what stands in a file."""
 
 
@@ -39,7 +39,7 @@ def parser_for(arguments: Sequence[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="print-spec",
         description="Measures a print PDF, judges it against a printer's spec sheet, and says what to put right and where.",
-        epilog="Settings come from the environment (PRINT_SPEC_…); the README lists them.",
+        epilog="Settings come from the environment (PRINT_SPEC_…); a running service lists them under /docs/settings.",
     )
     groups = {"": parser.add_subparsers(title="commands", metavar="COMMAND", required=True)}
     for name, (module, told_of_it) in COMMANDS.items():

@@ -34,7 +34,8 @@ def written(secret: bytes) -> str:
 def test_what_is_sent_is_verified_by_the_specification_s_own_package() -> None:
     body = body_of(DONE)
     with receiving() as shop:
-        deliver(target_of(f"{shop.address}/done?order=7", HERE), HERE, headers_of("msg_1", int(now().timestamp()), body, SECRETS), body)
+        headers = headers_of("msg_1", int(now().timestamp()), body, SECRETS)
+        deliver(target_of(f"{shop.address}/done?order=7", HERE), HERE, headers, body)
     ((headers, came),) = shop.calls
     assert shop.paths == ["/done?order=7"]
     for secret in SECRETS:
