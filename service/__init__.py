@@ -29,6 +29,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
+    from service.api.reference import metrics
     from service.api.tokens import cross_origin
     from service.settings import read_settings
     from service.wiring import make_parts
@@ -41,6 +42,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     app.config["MAX_FORM_PARTS"] = 50
     app.json = JsonText(app)
     app.request_class = WholeForms
+    metrics.register(app)  # called after the one below: what is registered last comes first
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
@@ -53,7 +55,7 @@ def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
     from service.api.checks import checks, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
-    from service.api.reference import rules, system
+    from service.api.reference import metrics, rules, system
     from service.api.reference.openapi import make_api
     from service.api.specs import drawings, matches, readings, spec_schema, specs
     from service.api.specs.addresses import SpecId
@@ -84,6 +86,7 @@ def _add_rooms(app: Flask) -> None:
     ):
         api.register_blueprint(room.blueprint)
     app.register_blueprint(system.pages)
+    app.register_blueprint(metrics.blueprint)
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
     app.register_blueprint(sheet_pages.blueprint)

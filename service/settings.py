@@ -38,6 +38,7 @@ class Settings:
     processes: int
     threads: int
     sandbox: str
+    log: str
     token_secrets: tuple[str, ...] = field(repr=False)
     callback_secrets: tuple[bytes, ...] = field(repr=False)
     callback_hosts: tuple[str, ...]
@@ -110,6 +111,15 @@ SANDBOXES = ("available", "required")
 def _sandbox(text: str) -> str:
     if text.strip() not in SANDBOXES:
         raise ValueError("write 'available' or 'required'")
+    return text.strip()
+
+
+LOGS = ("text", "json")
+
+
+def _log(text: str) -> str:
+    if text.strip() not in LOGS:
+        raise ValueError("write 'text' or 'json'")
     return text.strip()
 
 
@@ -204,6 +214,7 @@ TABLE = (
         "`required`: do not start where the kernel offers no Landlock or no seccomp. `available`: use what it offers.",
         _sandbox,
     ),
+    Setting("log", "PRINT_SPEC_LOG", "text", "`text`: lines for people. `json`: an object a line, for programs.", _log),
     Setting(
         "token_secrets",
         "PRINT_SPEC_TOKEN_SECRET",

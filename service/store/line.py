@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from sqlalchemy import ColumnElement, Engine, case, delete, func, or_, select, text, update
@@ -20,7 +20,7 @@ from sqlalchemy.orm import Session
 
 from service.store.calls import clock, fall_due
 from service.store.checks import OUTDATED, SETTLED, KeyTaken
-from service.store.models import CheckRow, WorkerRow
+from service.store.models import CallRow, CheckRow, WorkerRow
 from service.store.notices import STOP, WAITS, tell
 
 MOST_TIMES = 3
@@ -137,6 +137,21 @@ class Line:
     def waiting(self) -> int:
         with self._session() as session:
             return session.scalar(select(func.count()).select_from(CheckRow).where(_WAITING)) or 0
+
+    def counted(self) -> dict[str, int]:
+        """How many checks there are in each state."""
+        with self._session() as session:
+            return dict(session.execute(select(CheckRow.state, func.count()).group_by(CheckRow.state)).all())
+
+    def oldest_waits_seconds(self) -> float:
+        """How long the check that came first has waited; nought where none does."""
+        with self._session() as session:
+            came = session.scalar(select(func.min(CheckRow.created_at)).where(_WAITING))
+        return max(0.0, (datetime.now(UTC) - came).total_seconds()) if came else 0.0
+
+    def callbacks_waiting(self) -> int:
+        with self._session() as session:
+            return session.scalar(select(func.count()).select_from(CallRow)) or 0
 
     def lengths(self, sender: str, *, is_long: bool) -> Lengths:
         counted = select(func.count(CheckRow.sender.distinct()), func.count(case((CheckRow.sender == sender, 1))))
