@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 
 from service.jobs.bell import Bell
+from service.jobs.calling.addresses import Allowed
+from service.jobs.calling.callbacks import Callbacks
 from service.jobs.checking import Checking
 from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
@@ -19,6 +21,7 @@ from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
 from service.settings import Settings
 from service.store.blobs import Blobs
+from service.store.calls import Calls
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.line import Line
@@ -50,6 +53,8 @@ class Parts:
     workers: Workers | None
     """None where this process runs no checks."""
     watching: Watching
+    callbacks: Callbacks | None
+    """None where it delivers none."""
     workbench: Workbench
     housekeeping: Housekeeping
     listening: Listening
@@ -61,6 +66,8 @@ class Parts:
         if self.housekeeping.start():
             if self.workers:
                 self.workers.start()
+            if self.callbacks:
+                self.callbacks.start()
             self.listening.start()
 
     def stop_soon(self) -> None:
@@ -78,6 +85,8 @@ class Parts:
     def close(self) -> None:
         """Let go of what is open, end the threads, let go of the database."""
         self._stop()
+        if self.callbacks:
+            self.callbacks.close()
         self.listening.close()
         self.housekeeping.close()
         self.checks.close()
@@ -122,6 +131,10 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
             first_pass_seconds=settings.first_pass_seconds,
             look_every_seconds=look_every,
         )
+    callbacks = None
+    if settings.workers and settings.callback_secrets:  # who answers callers need not be let out to the world
+        allowed = Allowed(settings.callback_hosts, settings.callback_networks)
+        callbacks = Callbacks(Calls(database), bell, allowed, settings.callback_secrets, look_every)
     workbench = Workbench(
         limits,
         at_once=settings.workers or DRAW_AT_ONCE,
@@ -143,6 +156,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         uploads=uploads,
         queue=queue,
         workers=workers,
+        callbacks=callbacks,
         watching=Watching(checks),
         workbench=workbench,
         housekeeping=housekeeping,

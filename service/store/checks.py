@@ -10,9 +10,10 @@ from sqlalchemy import Engine, delete, or_, select, text, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.calls import clock, fall_due
 from service.store.database import wipe_journal
 from service.store.measured import drop_unused, keep
-from service.store.models import CheckRow
+from service.store.models import CallRow, CheckRow
 from service.store.notices import DONE, STOP, tell
 
 OPEN = ("queued", "running")
@@ -96,6 +97,7 @@ class Checks:
             row.measured, row.judgement, row.verdict = earlier.measured, earlier.judgement, earlier.verdict
             row.state, row.finished_at, row.stored_as, row.same = "finished", now, STORED_AS, same
             session.add(row)
+            fall_due(session, [row], clock(self._engine, None))
             try:
                 session.commit()
             except IntegrityError as error:
@@ -157,6 +159,7 @@ class Checks:
             if row is None:
                 return None
             digest = row.measured = keep(session, measurements)
+            fall_due(session, [row], clock(self._engine, None))
             tell(session, DONE, check_id)
             session.commit()
             return digest
@@ -166,14 +169,18 @@ class Checks:
         mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running", CheckRow.owner == owner)
         with self._session() as session:
             failed = mine.values(state="failed", finished_at=now, problem=problem, idempotency_key=None, **SETTLED)
-            done = session.scalar(failed.returning(CheckRow.id)) is not None
+            row = session.scalar(failed.returning(CheckRow))
+            if row is None:
+                return False
+            fall_due(session, [row], clock(self._engine, None))
             tell(session, DONE, check_id)
             session.commit()
-            return done
+            return True
 
     def forget(self, check_id: str) -> bool:
         with self._engine.begin() as connection:
             forgotten = connection.execute(delete(CheckRow).where(CheckRow.id == check_id)).rowcount > 0
+            connection.execute(delete(CallRow).where(CallRow.check_id == check_id))
             drop_unused(connection)
             tell(connection, STOP, check_id)
         self.wipe()

@@ -200,6 +200,7 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         order=wishes.order,
         question=question_to_json(question),
         origin=wishes.origin,
+        callback_url=wishes.callback_url,
     )
 
 
@@ -246,7 +247,7 @@ def _idempotency_key() -> str | None:
 
 
 def _fingerprint(row: CheckRow) -> str:
-    said = (row.sha256, row.sheet, row.order or "", *([row.origin] if row.origin else []))
+    said = (row.sha256, row.sheet, row.order or "", *(one for one in (row.origin, row.callback_url) if one))
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
 
 
