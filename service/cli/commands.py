@@ -31,7 +31,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
-_IN_ENGLISH = {"serve", "work", "demo", "sheets schema", "sheets show"}
+_IN_ENGLISH = {"serve", "work", "sheets schema", "sheets show"}
 """Commands that say nothing to a reader, or what stands in a file."""
 
 
