@@ -1,7 +1,7 @@
 """What tests compare with and no Python package brings: programs and libraries, and what to do where one is absent.
 
 A test that needs it is skipped, and says its name; in continuous integration (CI=true) it fails.
-`python3 -m tests.outside_tools` prints the Debian packages of what is absent here (`--node`: packages of npm), and needs Python alone.
+`python3 -m tests.outside_tools` prints the Debian packages of what is absent (`--node`: npm packages), and needs Python alone.
 """
 
 from __future__ import annotations
