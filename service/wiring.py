@@ -7,6 +7,7 @@ import threading
 from dataclasses import dataclass, field
 from datetime import timedelta
 
+from service.jobs.again.recent import RecentlyMeasured
 from service.jobs.bell import Bell
 from service.jobs.calling.addresses import Allowed
 from service.jobs.calling.callbacks import Callbacks
@@ -15,7 +16,6 @@ from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.queue import SILENT_AFTER, Queue
-from service.jobs.recent import RecentlyMeasured
 from service.jobs.watching import Watching
 from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
@@ -100,6 +100,19 @@ def _files(settings: Settings) -> Blobs:
     return Bucket(settings.files, settings.data / "cache", settings.free_space_bytes)
 
 
+def _workers(settings: Settings, owner: str, line: Line, checking: Checking, bell: Bell, look_every_seconds: float) -> Workers:
+    return Workers(
+        owner,
+        line,
+        checking,
+        bell,
+        places=settings.workers,
+        stop_seconds=settings.stop_seconds,
+        first_pass_seconds=settings.first_pass_seconds,
+        look_every_seconds=look_every_seconds,
+    )
+
+
 def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     """Makes the data folder where it is missing; raises OSError where that cannot be, SettingsRefused as `demand`."""
     demand(settings.sandbox)
@@ -118,19 +131,8 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         look_every_seconds=look_every,
         most_waiting_callers=max(1, settings.threads // 4),
     )
-    workers = None
-    if settings.workers:
-        owner = secrets.token_urlsafe(12)
-        workers = Workers(
-            owner,
-            line,
-            Checking(owner, checks, measured, blobs, limits, measure, recent),
-            bell,
-            places=settings.workers,
-            stop_seconds=settings.stop_seconds,
-            first_pass_seconds=settings.first_pass_seconds,
-            look_every_seconds=look_every,
-        )
+    checking = Checking(owner := secrets.token_urlsafe(12), checks, measured, blobs, limits, measure, recent)
+    workers = _workers(settings, owner, line, checking, bell, look_every) if settings.workers else None
     callbacks = None
     if settings.workers and settings.callback_secrets:  # who answers callers need not be let out to the world
         allowed = Allowed(settings.callback_hosts, settings.callback_networks)

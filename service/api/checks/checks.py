@@ -26,11 +26,11 @@ from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
+from service.jobs.again.outdated import measured_again
+from service.jobs.again.same_again import likeness
 from service.jobs.checking import now
-from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
 from service.jobs.queue_full import QueueFull
-from service.jobs.same_again import likeness
 from service.language.spoken import language_named, say, to_say
 from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
