@@ -29,6 +29,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
+    from service.api.reference import metrics
     from service.api.tokens import cross_origin
     from service.api.uploads import tus
     from service.settings import read_settings
@@ -42,6 +43,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     app.config["MAX_FORM_PARTS"] = 50
     app.json = JsonText(app)
     app.request_class = WholeForms
+    metrics.register(app)  # called after the one below: what is registered last comes first
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
@@ -56,15 +58,16 @@ def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
     from service.api.checks import checks, events, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
-    from service.api.reference import rules, system
+    from service.api.reference import metrics, rules, system
     from service.api.reference.openapi import make_api
-    from service.api.specs import drawings, matches, readings, spec_schema, specs
+    from service.api.specs import drawings, matches, readings, spec_schema, specs, template_readings
     from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
     from service.api.uploads import uploads
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
     from service.web.docs import guides, reference
+    from service.web.writing import writing_pages
 
     app.url_map.converters["spec_id"] = SpecId
     api = make_api(app)
@@ -72,6 +75,7 @@ def _add_rooms(app: Flask) -> None:
         spec_schema,
         matches,
         readings,
+        template_readings,
         specs,
         drawings,
         checks,
@@ -90,8 +94,10 @@ def _add_rooms(app: Flask) -> None:
     ):
         api.register_blueprint(room.blueprint)
     app.register_blueprint(system.pages)
+    app.register_blueprint(metrics.blueprint)
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
     app.register_blueprint(sheet_pages.blueprint)
     app.register_blueprint(reference.blueprint)
     app.register_blueprint(guides.blueprint)
+    app.register_blueprint(writing_pages.blueprint)

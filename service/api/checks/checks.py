@@ -26,8 +26,9 @@ from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
+from service.jobs.again.outdated import measured_again
+from service.jobs.again.same_again import likeness
 from service.jobs.checking import now
-from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
 from service.jobs.queue_full import QueueFull
 from service.language.spoken import language_named, say, to_say
@@ -143,6 +144,7 @@ class CheckView(MethodView):
         """Forget a check and its file now, even while it runs."""
         row = _kept(check_id)
         _forget(row.id)
+        parts().recent.forget(row.measured or "")
         return Response(status=204)
 
 
@@ -198,6 +200,7 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         order=wishes.order,
         question=question_to_json(question),
         origin=wishes.origin,
+        callback_url=wishes.callback_url,
     )
 
 
@@ -244,7 +247,7 @@ def _idempotency_key() -> str | None:
 
 
 def _fingerprint(row: CheckRow) -> str:
-    said = (row.sha256, row.sheet, row.order or "", *([row.origin] if row.origin else []))
+    said = (row.sha256, row.sheet, row.order or "", *(one for one in (row.origin, row.callback_url) if one))
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
 
 
@@ -252,6 +255,8 @@ def _queued(row: CheckRow) -> CheckRow:
     """Store and queue the check; a repeat under the same key gives the check that is there already."""
     here = parts()
     try:
+        if row.measured is None and here.checks.add_as_before(row, likeness(row), now()):
+            return row
         here.queue.submit(row, sender())
     except DatabaseAway:
         here.blobs.forget(row.id)
