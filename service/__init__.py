@@ -24,6 +24,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     `parts` are for tests; whoever gives them closes them. Raises `SettingsRefused`.
     """
     from flask import Flask
+    from werkzeug.middleware.proxy_fix import ProxyFix
 
     from service.api.http import headers, languages
     from service.api.http.blueprint import WholeForms
@@ -48,6 +49,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     cross_origin.register(app)
     app.before_request(lambda: running().begin())
     _add_rooms(app)
+    if proxies := parts.settings.proxies:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies)  # type: ignore[method-assign]
     return app
 
 
