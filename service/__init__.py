@@ -26,12 +26,13 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from flask import Flask
     from werkzeug.middleware.proxy_fix import ProxyFix
 
-    from service.api.http import headers, languages
+    from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
     from service.api.reference import metrics
     from service.api.tokens import cross_origin
+    from service.api.uploads import tus
     from service.settings import read_settings
     from service.wiring import make_parts
 
@@ -47,6 +48,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
+    digests.register(app)
+    tus.register(app)
     app.before_request(lambda: running().begin())
     _add_rooms(app)
     if proxies := parts.settings.proxies:
@@ -56,16 +59,18 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
-    from service.api.checks import checks, measurements
+    from service.api.checks import checks, events, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import metrics, rules, system
     from service.api.reference.openapi import make_api
-    from service.api.specs import drawings, matches, readings, spec_schema, specs
+    from service.api.specs import drawings, matches, readings, spec_schema, specs, template_readings
     from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
+    from service.api.uploads import uploads
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
     from service.web.docs import guides, reference
+    from service.web.writing import writing_pages
 
     app.url_map.converters["spec_id"] = SpecId
     api = make_api(app)
@@ -73,10 +78,13 @@ def _add_rooms(app: Flask) -> None:
         spec_schema,
         matches,
         readings,
+        template_readings,
         specs,
         drawings,
         checks,
+        events,
         measurements,
+        uploads,
         upload_tokens,
         pictures,
         plates,
@@ -95,3 +103,4 @@ def _add_rooms(app: Flask) -> None:
     app.register_blueprint(sheet_pages.blueprint)
     app.register_blueprint(reference.blueprint)
     app.register_blueprint(guides.blueprint)
+    app.register_blueprint(writing_pages.blueprint)

@@ -25,6 +25,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "sheets schema": ("sheets.schema", "the form of a sheet as JSON Schema, for editors"),
     "sheets match": ("sheets.match", "which products does this PDF look like? exit code 0 some, 1 none, 2 cannot be read"),
     "sheets read": ("sheets.read", "a printer's published text as a draft of a sheet, to be looked over by a person"),
+    "sheets read-template": ("sheets.read_template", "a printer's empty document as a draft of a sheet, to be looked over"),
     "sheets check-file": ("sheets.check_file", "is this file a valid sheet? exit code 0 yes, 1 no"),
     "rules": ("rules", "list what is judged"),
 }

@@ -76,6 +76,8 @@ class CheckRow(Base):
     stored_as: Mapped[int | None] = mapped_column(default=None)
     """Which form of measurements and judgement this is (`checks.STORED_AS`); null: one from before forms were numbered."""
     verdict: Mapped[str | None] = mapped_column(String(40))
+    same: Mapped[str | None] = mapped_column(String(64), index=True, default=None)
+    """Finished checks that share it came out alike (`jobs.again.same_again`); null where something could not be measured."""
     problem: Mapped[str | None] = mapped_column(String(40))
     """Code of the problem of a failed check."""
 

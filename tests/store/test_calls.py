@@ -106,3 +106,12 @@ def test_many_at_once_take_each_once(checks: Checks, calls: Calls) -> None:
 
     with ThreadPoolExecutor(4) as pool:
         assert sorted(one for some in pool.map(take_all, range(4)) for one in some) == sorted(names)
+
+
+def test_a_check_that_is_answered_from_an_earlier_one_calls_back_too(checks: Checks, calls: Calls) -> None:
+    checks.add(row("one", state="running", owner="here"))
+    checks.finish("one", "here", NOON, **DONE, same="card by its sheet")
+    assert checks.add_as_before(row("two", callback_url=HOOK), "card by its sheet", NOON)
+    call = taken(calls)
+    assert call is not None
+    assert (call.check.id, call.check.verdict) == ("two", "conforming")

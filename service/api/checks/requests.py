@@ -87,6 +87,10 @@ class CheckForm(ma.Schema):
             "description": "Instead of `file`: the id of an earlier check, whose measurements are judged against another sheet."
         },
     )
+    upload = fields.String(
+        validate=Length(1, 100),
+        metadata={"description": "Instead of `file`: the id of a file that came piece by piece (POST /v1/uploads)."},
+    )
     spec = fields.String(
         validate=Length(1, 200), metadata={"description": "Id of a stored sheet or of one's own; id@3 is its revision 3."}
     )
@@ -139,10 +143,12 @@ class CheckForm(ma.Schema):
             errors |= {name: [say(_ONLY_IN_A_FORM)] for name in ("token", "answer", "callback_url") if name in data}
         if "token" in data:
             errors |= {name: [say(_IN_THE_TOKEN)] for name in ("spec", "spec_sheet", "order", "check") if name in data}
-        if "file" not in data and ("check" not in data or "token" in data):
+        if not {"file", "upload"} & data.keys() and ("check" not in data or "token" in data):
             errors["file"] = [say("Send the PDF in this field (or in 'check' the id of an earlier check).")]
         if "file" in data and "check" in data and "token" not in data:
             errors["check"] = [say("Send either 'file' or 'check'.")]
+        if "upload" in data and {"file", "check"} & data.keys():
+            errors["upload"] = [say("Send 'file', 'check' or 'upload', one of them.")]
         if not {"spec", "spec_sheet", "token"} & data.keys():
             errors["spec"] = [say("Name a stored sheet here (GET /v1/specs lists them), or send one as 'spec_sheet'.")]
         if "spec" in data and "spec_sheet" in data and "token" not in data:
@@ -175,6 +181,8 @@ class CheckWishes:
     file_name: str | None
     earlier: str | None
     """Id of the earlier check to judge again; None where a file came."""
+    upload: str | None
+    """Id of a file that came before, piece by piece."""
     sheet: SpecSheet
     order: str | None
     """JSON, without the spaces that somebody wrote."""
@@ -197,6 +205,7 @@ def understand(form: dict[str, Any]) -> CheckWishes:
         stream=part.stream if part else file,
         file_name=part.filename if part else None,
         earlier=form.get("check"),
+        upload=form.get("upload"),
         callback_url=form.get("callback_url"),
         **(_granted(form["token"]) if "token" in form else _named(form)),
     )

@@ -20,8 +20,8 @@ from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken, to_say
 from service.language.wording import listed_or, reason
 from service.pdf.facts.unknown import Unmeasured
-from service.sheets.printed_text import text_of
 from service.sheets.prose.drafts import LONGEST_PAGE_BYTES, MEDIA_TYPES, longest_bytes
+from service.sheets.prose.printed_text import text_of
 
 blueprint = Blueprint("spec-readings", __name__, url_prefix="/v1/specs", description="Published specs, read.")
 
@@ -118,10 +118,10 @@ class ReadingsView(MethodView):
     def post(self) -> Response:
         """Read a published spec as a draft of a sheet."""
         text, media_type = _sent()
-        return in_spoken_language(jsonify(_read(text, media_type)))
+        return in_spoken_language(jsonify(read_text(text, media_type)))
 
 
-def _read(text: str, media_type: str) -> dict[str, Any]:
+def read_text(text: str, media_type: str = MEDIA_TYPES[0]) -> dict[str, Any]:
     """In the sandbox: 200 kB take seconds, and nobody knows all texts. Raises `Problem`."""
     task = DrawingTask(pdf=None, brief=ReadingBrief(text, media_type, spoken()), draw=READ)
     try:

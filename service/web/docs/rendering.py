@@ -35,8 +35,9 @@ def written(file: Path) -> Written:
                 title = said
             token.attrSet("id", heading_id(said))
         elif token.type == "table_open":
-            token.attrSet("tabindex", "0")  # it scrolls on a phone
-    return Written(title, parser.renderer.render(_without_title(tokens), parser.options, {}))
+            token.attrSet("tabindex", "0")  # as code does, it scrolls on a phone
+    html = parser.renderer.render(_without_title(tokens), parser.options, {})
+    return Written(title, html.replace("<pre>", '<pre tabindex="0">'))
 
 
 def heading_id(said: str) -> str:

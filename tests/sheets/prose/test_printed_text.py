@@ -8,7 +8,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Failure, Unmeasured
-from service.sheets.printed_text import text_of
+from service.sheets.prose.printed_text import text_of
 from tests.facts import fact
 from tests.rules.measured import content, document, page
 
