@@ -24,6 +24,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     `parts` are for tests; whoever gives them closes them. Raises `SettingsRefused`.
     """
     from flask import Flask
+    from werkzeug.middleware.proxy_fix import ProxyFix
 
     from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
@@ -51,6 +52,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     tus.register(app)
     app.before_request(lambda: running().begin())
     _add_rooms(app)
+    if proxies := parts.settings.proxies:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies)  # type: ignore[method-assign]
     return app
 
 

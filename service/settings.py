@@ -37,6 +37,7 @@ class Settings:
     own_sheets: int
     processes: int
     threads: int
+    proxies: int
     sandbox: str
     log: str
     token_secrets: tuple[str, ...] = field(repr=False)
@@ -207,6 +208,13 @@ TABLE = (
     Setting("own_sheets", "PRINT_SPEC_OWN_SHEETS", "200", "Sheets of one's own that are kept; one more gets 507.", _count),
     Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own workers.", _count),
     Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
+    Setting(
+        "proxies",
+        "PRINT_SPEC_PROXIES",
+        "0",
+        "Proxies in front, one behind the other, whose `X-Forwarded-For` is believed to say who calls.",
+        _count_or_zero,
+    ),
     Setting(
         "sandbox",
         "PRINT_SPEC_SANDBOX",

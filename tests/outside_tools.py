@@ -21,6 +21,7 @@ PROGRAMS = {
     "curl": "curl",
     "firefox-esr": "firefox-esr",
     "gs": "ghostscript",
+    "nginx": "nginx-light",
     "node": "nodejs",
     "npm": "npm",
     "pdffonts": "poppler-utils",

@@ -15,7 +15,7 @@ from pathlib import Path
 from tests.build import page
 from tests.chaos.cluster import Cluster, Part
 from tests.chaos.load import Account, Callers, account
-from tests.jobs.calling.receiving import receiving
+from tests.jobs.calling.receiving import Receiver, receiving
 
 CALLERS = 3
 AWAY_SECONDS = 30
@@ -39,7 +39,7 @@ def main(seconds: float, seed: int) -> int:
                 print(f"{time.monotonic() - began:6.0f} s  {_stroke(cluster, chance)}", flush=True)
                 strokes += 1
             callers.stop()
-            found = _settled(cluster, callers, shop)
+            found = settled(cluster, callers, shop)
     return _report(callers, found, strokes)
 
 
@@ -65,9 +65,9 @@ def _stroke(cluster: Cluster, chance: random.Random) -> str:
     return f"{kind} for {AWAY_SECONDS} s"
 
 
-def _settled(cluster: Cluster, callers: Callers, shop: object) -> Account:
+def settled(cluster: Cluster, callers: Callers, shop: Receiver) -> Account:
     last = time.monotonic() + SETTLED_WITHIN_SECONDS
-    while (found := account(cluster, callers.told, shop)).open and time.monotonic() < last:  # type: ignore[arg-type]
+    while (found := account(cluster, callers.told, shop)).open and time.monotonic() < last:
         time.sleep(2)
     return found
 

@@ -7,11 +7,10 @@ import signal
 from pathlib import Path
 
 from tests.build import page
-from tests.chaos.__main__ import SECRET
+from tests.chaos.__main__ import SECRET, settled
 from tests.chaos.cluster import Cluster
-from tests.chaos.load import Callers, account
+from tests.chaos.load import Callers
 from tests.jobs.calling.receiving import receiving
-from tests.patience import until
 
 
 def test_whoever_is_killed_nothing_that_was_accepted_is_lost(tmp_path: Path) -> None:
@@ -30,7 +29,7 @@ def test_whoever_is_killed_nothing_that_was_accepted_is_lost(tmp_path: Path) -> 
         for number in range(6):
             callers.send(f"order-{number}", chance)
         cluster.workers[0].start()
-        until(lambda: not account(cluster, callers.told, shop).open, "all settled and told of")
-        found = account(cluster, callers.told, shop)
+        found = settled(cluster, callers, shop)
     assert found.states == {"finished": 6}
+    assert found.without_callback == []
     assert (callers.told.twice, found.under_two_ids, callers.told.given_up) == ([], [], 0)
