@@ -19,11 +19,17 @@ from service.jobs.children import sandbox
 from service.jobs.children.confinement.privileges import hide_memory
 from service.jobs.children.confinement.walls import offered, told
 from service.log_lines import LogLines
-from service.settings import Settings, near_misses
+from service.settings import KEYS, OPEN, OPEN_ANYWHERE, Settings, near_misses
 from service.store.database import open_database
 from service.wiring import Parts
 
 log = logging.getLogger(__name__)
+
+_ACCESS = {
+    OPEN: "open to this machine: whoever reaches %s may do everything (PRINT_SPEC_ACCESS=keys asks for API keys)",
+    OPEN_ANYWHERE: "OPEN: whoever reaches %s may do everything, as PRINT_SPEC_ACCESS=open-anywhere says",
+    KEYS: "callers of %s need an API key (print-spec keys)",
+}
 
 
 def serve(host: str, port: int, settings: Settings) -> None:
@@ -35,6 +41,7 @@ def serve(host: str, port: int, settings: Settings) -> None:
         log.warning(sentence)
     if lacking := told(offered().lacks):
         log.warning(lacking)
+    log.info(_ACCESS[settings.access], host)
     hide_memory()  # secrets are in the environment, and in every process that is forked from this one
     settings.data.mkdir(parents=True, exist_ok=True)
     open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from ipaddress import ip_address
 
 from service.cli.arguments import add_port
 from service.cli.refused import Refused
@@ -18,7 +19,7 @@ def declare(command: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace) -> int:
     from service.jobs.children.sandbox import demand
     from service.serving import serve
-    from service.settings import SettingsRefused, read_settings
+    from service.settings import OPEN, SettingsRefused, read_settings
 
     try:
         settings = read_settings()
@@ -26,5 +27,21 @@ def run(given: argparse.Namespace) -> int:
     except SettingsRefused as refused:
         mistakes = (f"  {one}" for one in refused.mistakes)
         raise Refused("The service cannot start with these settings:", *mistakes) from refused
+    if settings.access == OPEN and not is_this_machine(given.host):
+        raise Refused(
+            f"Without keys whoever reaches {given.host} could read, send and delete everything, so the service does not start there.",
+            "  PRINT_SPEC_ACCESS=keys asks callers for a key; make one with: print-spec keys make NAME",
+            "  PRINT_SPEC_ACCESS=open-anywhere leaves it open, for where something in front decides who comes in.",
+        )
     serve(given.host, given.port, settings)
     return 0
+
+
+def is_this_machine(host: str) -> bool:
+    """Whether nobody else can reach what listens there. Of names only the one that means nothing else (RFC 6761, 6.3)."""
+    if host == "localhost":
+        return True
+    try:
+        return ip_address(host).is_loopback
+    except ValueError:
+        return False

@@ -22,12 +22,20 @@ _REPORTS = {".html": "html", ".pdf": "pdf", ".json": "json"}
 
 
 class PrintSpec:
-    """Close it, or use it with `with`. `language`: of messages, as 'de'. `retries`: of calls that may be made again."""
+    """Close it, or use it with `with`. `key`: an API key, where the service asks for one. `language`: of messages, as 'de'.
+    `retries`: of calls that may be made again.
+    """
 
     def __init__(
-        self, address: str, *, timeout_seconds: float = 120.0, language: str | None = None, retries: int = 4
+        self,
+        address: str,
+        *,
+        key: str | None = None,
+        timeout_seconds: float = 120.0,
+        language: str | None = None,
+        retries: int = 4,
     ) -> None:
-        self._connection = Connection(address, timeout_seconds=timeout_seconds, language=language, retries=retries)
+        self._connection = Connection(address, timeout_seconds=timeout_seconds, language=language, retries=retries, key=key)
 
     def __enter__(self) -> PrintSpec:
         return self
