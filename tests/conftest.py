@@ -19,6 +19,7 @@ import hypothesis
 import pytest
 
 from service.demo.order import make_files
+from tests.postgres import begin_for_run
 
 MOST_SECONDS = 600
 """For one test with its fixtures. The longest takes half a minute alone; only one that hangs takes so long on a busy machine."""
@@ -77,6 +78,12 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
         return folder
 
     return made
+
+
+@pytest.fixture(scope="session")
+def postgres(made_once: MadeOnce) -> str:
+    """The address of this run's PostgreSQL server; `tests.postgres.new_database` makes a database there."""
+    return (made_once("postgres", begin_for_run) / "address").read_text()
 
 
 @pytest.fixture(scope="session")

@@ -26,6 +26,8 @@ PROGRAMS = {
     "pdftotext": "poppler-utils",
     "qpdf": "qpdf",
 }
+POSTGRES = Path("/usr/lib/postgresql")
+"""Where Debian puts the server's programs, by version; `initdb` is on no path."""
 BROWSERS = ("chromium-headless-shell", "chromium")
 """One of them will do; the first does without a window and its parts, at half the cost."""
 LIBRARIES = {
@@ -61,6 +63,14 @@ def program(name: str) -> str:
     found = shutil.which(name)
     if found is None:
         absent(f"the program {name}")
+    return found
+
+
+def postgres_program(name: str) -> str:
+    """Where that program of the PostgreSQL server is, of the latest version."""
+    found = shutil.which(name) or max(map(str, POSTGRES.glob(f"*/bin/{name}")), default=None)
+    if found is None:
+        absent("the server PostgreSQL")
     return found
 
 
@@ -115,6 +125,7 @@ def _is_here(library: str) -> bool:
 
 def packages_wanted() -> list[str]:
     wanted = [package for one, package in PROGRAMS.items() if shutil.which(one) is None]
+    wanted += [] if shutil.which("initdb") or any(POSTGRES.glob("*/bin/initdb")) else ["postgresql"]
     wanted += [] if any(map(shutil.which, BROWSERS)) else ["chromium-headless-shell"]
     wanted += [package for one, package in LIBRARIES.items() if not _is_here(one)]
     wanted += [package for one, package in FILES.items() if not one.is_file()]

@@ -20,6 +20,7 @@ def run(given: argparse.Namespace) -> int:
     from service.jobs.children.sandbox import demand
     from service.serving import serve
     from service.settings import OPEN, SettingsRefused, read_settings
+    from service.store.schema import SchemaUnknown
 
     try:
         settings = read_settings()
@@ -29,11 +30,14 @@ def run(given: argparse.Namespace) -> int:
         raise Refused("The service cannot start with these settings:", *mistakes) from refused
     if settings.access == OPEN and not is_this_machine(given.host):
         raise Refused(
-            f"Without keys whoever reaches {given.host} could read, send and delete everything, so the service does not start there.",
+            f"Without keys whoever reaches {given.host or 'it'} could read, send and delete everything: the service does not start.",
             "  PRINT_SPEC_ACCESS=keys asks callers for a key; make one with: print-spec keys make NAME",
             "  PRINT_SPEC_ACCESS=open-anywhere leaves it open, for where something in front decides who comes in.",
         )
-    serve(given.host, given.port, settings)
+    try:
+        serve(given.host, given.port, settings)
+    except SchemaUnknown as unknown:
+        raise Refused(str(unknown)) from unknown
     return 0
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from sqlalchemy import Engine, Table, create_engine, event, inspect
+from sqlalchemy import Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
-from sqlalchemy.schema import CreateColumn, CreateIndex, CreateTable
 
-from service.store.models import Base
+from service.store.schema import bring_up_to_date
 
 DatabaseError = SQLAlchemyError
 DatabaseAway = OperationalError
@@ -25,7 +24,7 @@ _WIPE_WITHIN_MS = 200
 
 
 def open_database(url: str, data: Path) -> Engine:
-    """Connect and make the tables that are missing. An empty `url` is SQLite under `data`.
+    """Connect, and bring the tables up to date. An empty `url` is SQLite under `data`.
 
     A new file of SQLite is readable by its own user only: it holds what stands in other people's PDFs. Raises OSError where
     it cannot be made.
@@ -37,33 +36,8 @@ def open_database(url: str, data: Path) -> Engine:
     file = engine.url.database if engine.dialect.name == "sqlite" else None
     if file and file != ":memory:" and not file.startswith("file:") and not Path(file).exists():
         Path(file).touch(mode=0o600)  # before it is first used: its journal gets the same rights
-    with engine.begin() as connection:
-        for table in Base.metadata.sorted_tables:  # `create_all` looks first, and two that start at once both find nothing
-            connection.execute(CreateTable(table, if_not_exists=True))
-            for index in table.indexes:
-                connection.execute(CreateIndex(index, if_not_exists=True))
-    for table in Base.metadata.sorted_tables:
-        _add_missing_columns(engine, table)
+    bring_up_to_date(engine)
     return engine
-
-
-def _add_missing_columns(engine: Engine, table: Table) -> None:
-    """What an earlier version's table lacks and may be null; its rows have null there. Anything else is no matter of adding."""
-    named = engine.dialect.identifier_preparer.format_table(table)
-    for column in table.columns:
-        if column.name in _columns(engine, table) or not column.nullable:
-            continue
-        written = CreateColumn(column).compile(dialect=engine.dialect)
-        try:
-            with engine.begin() as connection:
-                connection.exec_driver_sql(f"ALTER TABLE {named} ADD COLUMN {written}")
-        except DatabaseError:
-            if column.name not in _columns(engine, table):  # else another process has just added it
-                raise
-
-
-def _columns(engine: Engine, table: Table) -> set[str]:
-    return {column["name"] for column in inspect(engine).get_columns(table.name)}
 
 
 def wipe_journal(engine: Engine) -> None:

@@ -118,7 +118,7 @@ def test_a_check_is_begun_three_times_and_then_failed_with_the_reason(checks: Ch
         taken = checks.take_up(str(number), LATER, SILENT, "interrupted")
         checks.release("deadly")
         checks.release("unlucky")
-        assert taken == (["deadly", "unlucky"] if number < 3 else ["unlucky"])
+        assert sorted(taken) == (["deadly", "unlucky"] if number < 3 else ["unlucky"])
     assert state(checks, "deadly")[::2] == ("failed", "interrupted")
     assert state(checks, "unlucky")[0] == "queued", "what only waited ended nobody"
 

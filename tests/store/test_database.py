@@ -8,12 +8,9 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import inspect
-from sqlalchemy.dialects import postgresql
-from sqlalchemy.schema import CreateColumn
 
 from service.store.checks import STORED_AS, Checks, is_outdated
 from service.store.database import open_database
-from service.store.models import CheckRow
 from tests.store.rows import NOON, row
 
 BEFORE_ORIGINS = """
@@ -82,11 +79,6 @@ def test_a_database_of_today_is_left_as_it_is(tmp_path: Path) -> None:
     open_database("", tmp_path).dispose()
     assert file.execute("select sql from sqlite_master order by name").fetchall() == before
     file.close()
-
-
-def test_the_column_is_written_as_postgresql_has_it() -> None:
-    column = CheckRow.__table__.c.origin
-    assert str(CreateColumn(column).compile(dialect=postgresql.dialect())) == "origin VARCHAR(300)"
 
 
 @pytest.mark.parametrize("stored_as", [None, STORED_AS - 1, STORED_AS + 1])

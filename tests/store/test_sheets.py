@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
 from threading import Barrier, Thread
 
 import pytest
+from sqlalchemy import Engine
 
-from service.store.database import open_database
 from service.store.sheets import SheetChanged, Sheets, SheetTaken, Written
 from tests.patience import PATIENCE_SECONDS, ended
 from tests.store.rows import NOON
 
 
 @pytest.fixture
-def sheets(tmp_path: Path) -> Iterator[Sheets]:
-    engine = open_database("", tmp_path)
-    yield Sheets(engine)
-    engine.dispose()
+def sheets(database: Engine) -> Sheets:
+    return Sheets(database)
 
 
 def card(number: int) -> Written:
