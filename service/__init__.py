@@ -25,7 +25,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     """
     from flask import Flask
 
-    from service.api.http import headers, languages
+    from service.api.http import access, headers, languages, quotas
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
     from service.api.http.json_text import JsonText
@@ -44,6 +44,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
+    access.register(app)
+    quotas.register(app)
     app.before_request(lambda: running().housekeeping.start())
     _add_rooms(app)
     return app
@@ -51,6 +53,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
+    from service.api.accounts import audit
     from service.api.checks import checks, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
@@ -72,6 +75,7 @@ def _add_rooms(app: Flask) -> None:
         checks,
         measurements,
         upload_tokens,
+        audit,
         pictures,
         plates,
         previews,

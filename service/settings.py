@@ -13,6 +13,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from service.accounts.limits import Limits
+
 
 @dataclass(frozen=True)
 class Settings:
@@ -39,6 +41,11 @@ class Settings:
     threads: int
     sandbox: str
     token_secrets: tuple[str, ...] = field(repr=False)
+
+    @property
+    def limits(self) -> Limits:
+        """Of an account for which nothing else was set."""
+        return Limits(self.requests_per_minute, self.bytes_per_day, self.account_disk_bytes, self.own_sheets)
 
 
 class SettingsRefused(ValueError):

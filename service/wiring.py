@@ -12,12 +12,16 @@ from service.jobs.local import LocalQueue
 from service.jobs.queue import Queue
 from service.jobs.workbench import Workbench
 from service.settings import Settings
+from service.store.accounts import Accounts
+from service.store.audit import Audit
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.measured import Measured
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
+from service.store.upload_tokens import UploadTokens
+from service.store.usage import Usage
 
 
 @dataclass(frozen=True)
@@ -26,6 +30,10 @@ class Parts:
     checks: Checks
     measured: Measured
     sheets: Sheets
+    accounts: Accounts
+    usage: Usage
+    upload_tokens: UploadTokens
+    audit: Audit
     blobs: Blobs
     queue: Queue
     workbench: Workbench
@@ -66,7 +74,19 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
         measure=measure,
     )
-    housekeeping = Housekeeping(checks, blobs, queue)
-    secrets = settings.token_secrets or (kept_secret(settings.data),)
-    sheets = Sheets(database, settings.own_sheets)
-    return Parts(settings, checks, measured, sheets, blobs, queue, workbench, housekeeping, secrets)
+    upload_tokens, audit = UploadTokens(database), Audit(database)
+    return Parts(
+        settings=settings,
+        checks=checks,
+        measured=measured,
+        sheets=Sheets(database),
+        accounts=Accounts(database),
+        usage=Usage(database),
+        upload_tokens=upload_tokens,
+        audit=audit,
+        blobs=blobs,
+        queue=queue,
+        workbench=workbench,
+        housekeeping=Housekeeping(checks, blobs, queue, (upload_tokens.forget_old, audit.forget_old)),
+        token_secrets=settings.token_secrets or (kept_secret(settings.data),),
+    )

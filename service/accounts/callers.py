@@ -28,6 +28,10 @@ class Caller:
     """For the audit trail: 'key 1f2e3d4c'."""
     limits: Limits | None = None
     """None: only those that hold for everybody."""
+    key_prefix: str | None = None
+    """Of the key that was sent."""
+    is_visitor: bool = False
+    """Came with an upload token, as many others may."""
 
     def may(self, scope: Scope) -> bool:
         return scope in self.scopes

@@ -31,7 +31,8 @@ def new_key() -> NewKey:
 
 def digest_of(key: str) -> str:
     """A fast hash is right here: slow ones make guessing passwords dear, and nobody guesses 256 random bits. Because the
-    database looks for the hash and never for the key, how long it takes tells nothing of how much of a key was right."""
+    database looks for the hash and never for the key, how long it takes tells nothing of how much of a key was right.
+    """
     return hashlib.sha256(key[:LONGEST_SENT].encode("utf-8", "replace")).hexdigest()
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from ipaddress import ip_address
 
+from service.accounts.this_machine import is_this_machine
 from service.cli.arguments import add_port
 from service.cli.refused import Refused
 
@@ -30,7 +30,7 @@ def run(given: argparse.Namespace) -> int:
         raise Refused("The service cannot start with these settings:", *mistakes) from refused
     if settings.access == OPEN and not is_this_machine(given.host):
         raise Refused(
-            f"Without keys whoever reaches {given.host or 'it'} could read, send and delete everything: the service does not start.",
+            f"The service does not start: without keys, whoever reaches {given.host} could read, send and delete everything.",
             "  PRINT_SPEC_ACCESS=keys asks callers for a key; make one with: print-spec keys make NAME",
             "  PRINT_SPEC_ACCESS=open-anywhere leaves it open, for where something in front decides who comes in.",
         )
@@ -39,13 +39,3 @@ def run(given: argparse.Namespace) -> int:
     except SchemaUnknown as unknown:
         raise Refused(str(unknown)) from unknown
     return 0
-
-
-def is_this_machine(host: str) -> bool:
-    """Whether nobody else can reach what listens there. Of names only the one that means nothing else (RFC 6761, 6.3)."""
-    if host == "localhost":
-        return True
-    try:
-        return ip_address(host).is_loopback
-    except ValueError:
-        return False

@@ -9,7 +9,8 @@ from __future__ import annotations
 import logging
 import threading
 import time
-from datetime import timedelta
+from collections.abc import Callable, Sequence
+from datetime import datetime, timedelta
 
 from service.jobs.checking import now
 from service.jobs.queue import Queue
@@ -29,8 +30,11 @@ JUMP_SECONDS = 10.0
 
 
 class Housekeeping:
-    def __init__(self, checks: Checks, blobs: Blobs, queue: Queue) -> None:
-        self._checks, self._blobs, self._queue = checks, blobs, queue
+    def __init__(
+        self, checks: Checks, blobs: Blobs, queue: Queue, also_forget: Sequence[Callable[[datetime], None]] = ()
+    ) -> None:
+        """`also_forget`: what else is swept, each given the time."""
+        self._checks, self._blobs, self._queue, self._also_forget = checks, blobs, queue, also_forget
         self._stop = threading.Event()
         self._begin = threading.Lock()
         self._thread: threading.Thread | None = None
@@ -84,6 +88,8 @@ class Housekeeping:
     def _sweep(self) -> None:
         try:
             sweep(self._checks, self._blobs, now())
+            for forget in self._also_forget:
+                forget(now())
         except (DatabaseError, OSError):
             log.exception("sweeping failed; it is tried again later")
 

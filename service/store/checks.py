@@ -9,9 +9,11 @@ from sqlalchemy import ColumnElement, Engine, case, delete, func, or_, select, t
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.audit import By, note
 from service.store.database import wipe_journal
 from service.store.measured import drop_unused, keep
 from service.store.models import CheckRow
+from service.store.upload_tokens import use
 
 OPEN = ("queued", "running")
 FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5: "4496c1229e32a83c"}
@@ -40,6 +42,10 @@ class KeyTaken(Exception):
     """Another check holds the idempotency key."""
 
 
+class TokenSpent(Exception):
+    """The upload token was used up, or taken back."""
+
+
 class Checks:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
@@ -47,14 +53,17 @@ class Checks:
     def _session(self) -> Session:
         return Session(self._engine, expire_on_commit=False)
 
-    def add(self, row: CheckRow) -> None:
-        """Raises `KeyTaken` where its idempotency key is another check's."""
+    def add(self, row: CheckRow, token_id: str | None = None) -> None:
+        """With one use of an upload token. Raises `KeyTaken` where its idempotency key is another check's; `TokenSpent`."""
         with self._session() as session:
             session.add(row)
             try:
-                session.commit()
+                session.flush()  # first: a repeat of an upload does not use its token once more
             except IntegrityError as error:
                 raise KeyTaken from error
+            if token_id is not None and not use(session, token_id):
+                raise TokenSpent
+            session.commit()
             session.expunge(row)
 
     def get(self, check_id: str, now: datetime) -> CheckRow | None:
@@ -62,6 +71,18 @@ class Checks:
         with self._session() as session:
             row = session.get(CheckRow, check_id)
             return row if row and row.expires_at > now else None
+
+    def visible(self, check_id: str, now: datetime, account: str | None, *, by_link: bool) -> CheckRow | None:
+        """As `get`, where it is the account's, or where whoever has its id may read it and that is enough."""
+        mine = or_(CheckRow.account == account, CheckRow.by_link) if by_link else CheckRow.account == account
+        with self._session() as session:
+            return session.scalar(select(CheckRow).where(CheckRow.id == check_id, CheckRow.expires_at > now, mine))
+
+    def kept_bytes(self, account: str, now: datetime) -> int:
+        """Of the files of its checks; one that two checks share counts twice."""
+        with self._session() as session:
+            mine = (CheckRow.account == account, CheckRow.expires_at > now)
+            return int(session.scalar(select(func.coalesce(func.sum(CheckRow.size_bytes), 0)).where(*mine)) or 0)
 
     def by_key(self, key: str, now: datetime) -> CheckRow | None:
         with self._session() as session:
@@ -112,10 +133,14 @@ class Checks:
             session.commit()
             return row
 
-    def forget(self, check_id: str) -> bool:
-        with self._engine.begin() as connection:
-            forgotten = connection.execute(delete(CheckRow).where(CheckRow.id == check_id)).rowcount > 0
-            drop_unused(connection)
+    def forget(self, check_id: str, by: By | None = None, now: datetime | None = None) -> bool:
+        """`by`: whose wish it was, for the audit trail; None: nobody's, as when its time is over."""
+        with self._session() as session:
+            forgotten = session.scalar(delete(CheckRow).where(CheckRow.id == check_id).returning(CheckRow.id)) is not None
+            drop_unused(session.connection())
+            if forgotten and by and now:
+                note(session, by, "check.deleted", check_id, now)
+            session.commit()
         self.wipe()
         return forgotten
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import BigInteger, DateTime, Dialect, ForeignKey, LargeBinary, String, Text, TypeDecorator
+from sqlalchemy import BigInteger, DateTime, Dialect, ForeignKeyConstraint, LargeBinary, String, Text, TypeDecorator
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 
@@ -78,6 +78,11 @@ class CheckRow(Base):
     origin: Mapped[str | None] = mapped_column(String(300))
     """Of the page that uploaded the file with a token, and may therefore ask for the check."""
 
+    account: Mapped[str] = mapped_column(String(40), index=True)
+    """Whose it is."""
+    by_link: Mapped[bool] = mapped_column(default=False)
+    """Whoever has its id may read it, without a key."""
+
 
 class MeasuredRow(Base):
     """Measurements, once for all checks that judge them; gone with the last of these."""
@@ -98,9 +103,9 @@ class SheetRow(Base):
 
     __tablename__ = "own_sheets"
 
+    owner: Mapped[str] = mapped_column(String(40), primary_key=True)
+    """The account; another may have a sheet of the same id."""
     id: Mapped[str] = mapped_column(String(64), primary_key=True)
-    owner: Mapped[str | None] = mapped_column(String(64))
-    """Null: this version has no accounts."""
     revision: Mapped[int]
     created_at: Mapped[datetime]
     deleted_at: Mapped[datetime | None]
@@ -110,8 +115,10 @@ class SheetRevisionRow(Base):
     """One revision, never changed once written: a check that names it can be explained later."""
 
     __tablename__ = "own_sheet_revisions"
+    __table_args__ = (ForeignKeyConstraint(["owner", "sheet_id"], ["own_sheets.owner", "own_sheets.id"]),)
 
-    sheet_id: Mapped[str] = mapped_column(String(64), ForeignKey("own_sheets.id"), primary_key=True)
+    owner: Mapped[str] = mapped_column(String(40), primary_key=True)
+    sheet_id: Mapped[str] = mapped_column(String(64), primary_key=True)
     revision: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
     created_at: Mapped[datetime]
     sent: Mapped[str]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from service.__main__ import main
-from service.cli.serve import is_this_machine
+from service.accounts.this_machine import is_this_machine, named_in
 
 
 @pytest.mark.parametrize(("host", "is_it"), [
@@ -14,6 +14,14 @@ from service.cli.serve import is_this_machine
 ])  # fmt: skip
 def test_which_addresses_are_this_machine_alone(host: str, is_it: bool) -> None:
     assert is_this_machine(host) is is_it
+
+
+@pytest.mark.parametrize(("header", "host"), [
+    ("127.0.0.1:8000", "127.0.0.1"), ("[::1]:8000", "::1"), ("LOCALHOST", "localhost"), ("print.example:80", "print.example"),
+    ("", ""), ("[::1", "::1"), ("::1", ""),
+])  # fmt: skip
+def test_the_host_that_a_request_names(header: str, host: str) -> None:
+    assert named_in(header) == host
 
 
 def test_without_keys_it_listens_nowhere_else_unless_it_is_told_to(

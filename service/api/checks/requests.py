@@ -110,6 +110,14 @@ class CheckForm(ma.Schema):
             "with the request comes as a page to read."
         },
     )
+    readable_by = fields.String(
+        load_default="owner",
+        validate=OneOf(["owner", "link"]),
+        metadata={
+            "description": "Where the service asks for keys, who may read the check: its `owner`, with a key; or by its `link` "
+            "whoever has its address, as what was uploaded with a token."
+        },
+    )
     callback_url = fields.String(metadata={"description": "Refused by this version: it does not call back.", "deprecated": True})
 
     class Meta:
@@ -119,8 +127,8 @@ class CheckForm(ma.Schema):
     def _note_the_sender(self, data: dict[str, Any], **_: Any) -> dict[str, Any]:
         """Who may read what is refused, and in which form."""
         if request.mimetype != BARE_PDF:  # whose fields stand in the address
-            cross_origin.note_token(data.get("token"))
             problem_pages.note_wish(data.get("answer"))
+            cross_origin.note_token(data.get("token"))
         return data
 
     @ma.validates_schema
@@ -159,6 +167,9 @@ class CheckWishes:
     """Of the page that uploaded with a token."""
     maximum_bytes: int | None = None
     """That the token lets in; None: as many as the service takes."""
+    token_id: str | None = None
+    by_link: bool = False
+    """Whoever has the check's id may read it."""
 
     @property
     def sheet_for_order(self) -> SpecSheet:
@@ -173,6 +184,7 @@ def understand(form: dict[str, Any]) -> CheckWishes:
         stream=part.stream if part else file,
         file_name=part.filename if part else None,
         earlier=form.get("check"),
+        by_link="token" in form or form["readable_by"] == "link",
         **(_granted(form["token"]) if "token" in form else _named(form)),
     )
 
@@ -185,7 +197,13 @@ def _named(form: dict[str, Any]) -> dict[str, Any]:
 def _granted(token: str) -> dict[str, Any]:
     grant = cross_origin.grant_of(token)
     sheet = stored_sheet(grant.spec, "/token") if grant.spec else inline_sheet(grant.sheet or "", "/token")
-    return {"sheet": sheet, "order": grant.order, "origin": grant.origin, "maximum_bytes": grant.maximum_size_bytes}
+    return {
+        "sheet": sheet,
+        "order": grant.order,
+        "origin": grant.origin,
+        "maximum_bytes": grant.maximum_size_bytes,
+        "token_id": grant.id,
+    }
 
 
 def stored_sheet(named: str, pointer: str = "/spec") -> SpecSheet:

@@ -55,6 +55,7 @@ _HEADERS = {
 
 @blueprint.route("/<check_id>/dummy", parameters=[IF_NONE_MATCH])
 class DummyView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(DummyQuery, location="query")
     @blueprint.response(
         200, {}, content_type=BARE_PDF, headers=_HEADERS,

@@ -11,12 +11,19 @@ from flask_smorest import Api as SmorestApi
 
 from service.answers.problems import PROBLEMS
 from service.api.http import errors
+from service.api.http.blueprint import KEY_SCHEME
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.shapes import ProblemAnswer
 
 _ABOUT = (
     "Takes a PDF and a printer's spec sheet, measures the PDF and says what does not conform, where in millimetres, "
     "and what to do about it. A conforming result is no promise: the printer's own proof and terms decide."
+)
+
+_KEYS = (
+    "An API key (psk_…), where the service asks for one; the list beside it names what the key has to allow: check, read, "
+    "edit-sheets or administer. Where an operation also goes without a key, it then shows what is everybody's: stored sheets, "
+    "and checks that were sent with 'readable_by: link' or an upload token. Whoever runs the service makes keys."
 )
 
 
@@ -82,4 +89,6 @@ def make_api(app: Flask) -> Api:
             "servers": [{"url": "/", "description": "This service"}],
         },
     )
-    return Api(app)
+    api = Api(app)
+    api.spec.components.security_scheme(KEY_SCHEME, {"type": "http", "scheme": "bearer", "description": _KEYS})
+    return api

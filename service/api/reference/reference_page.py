@@ -20,6 +20,7 @@ def operations_of(description: dict[str, Any]) -> list[dict[str, Any]]:
                 {"type": kind, "rows": rows_of(one.get("schema", {}), description)}
                 for kind, one in operation.get("requestBody", {}).get("content", {}).items()
             ],
+            "needs": [scope for one in operation.get("security", []) for scopes in one.values() for scope in scopes],
             "responses": [*_responses(operation, description)],
         }
         for path, item in description["paths"].items()

@@ -11,6 +11,7 @@ from flask import Response, jsonify
 from flask.views import MethodView
 
 from service.answers.times import time_answer
+from service.api.http.access import owner, owner_and_hand, sheets_allowed
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.problems import Problem
 from service.api.specs.addresses import RESERVED_IDS
@@ -38,6 +39,7 @@ _SHEET = {"anyOf": [SheetAnswer, _LAYERED]}
 
 @blueprint.route("", parameters=[IF_NONE_MATCH])
 class SpecsView(MethodView):
+    @blueprint.needs("read", unless="stored")
     @blueprint.arguments(SpecsQuery, location="query")
     @blueprint.response(200, SpecsAnswer, headers={**_ETAG, **_LINK})
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
@@ -51,6 +53,7 @@ class SpecsView(MethodView):
         answer.headers["Link"] = _links(filters, page, size, len(sheets))
         return cached(answer)
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(**BODY_DOC)
     @blueprint.response(201, _SHEET, headers={**_ETAG, **_LOCATION}, description="The sheet as it is kept, complete.")
     @blueprint.alt_response(201, schema={"type": "string"}, content_type="application/yaml", success=True)
@@ -65,7 +68,7 @@ class SpecsView(MethodView):
             detail = f"The id '{spec_id}' belongs to the service itself. Choose another for your own sheet."
             raise Problem("spec-stored", detail, errors=[("/id", detail)])
         try:
-            row = parts().sheets.create(spec_id, now(), _write(document, None))
+            row = parts().sheets.create(owner_and_hand(), spec_id, now(), _write(document, None), sheets_allowed())
         except SheetTaken as taken:
             detail = f"There is a sheet '{spec_id}' already. Replace it with PUT /v1/specs/{spec_id}, or choose another id."
             raise Problem("spec-exists", detail, errors=[("/id", detail)]) from taken
@@ -79,6 +82,7 @@ class SpecsView(MethodView):
 
 @blueprint.route("/<spec_id:spec_id>", parameters=[IF_NONE_MATCH])
 class SpecView(MethodView):
+    @blueprint.needs("read", unless="stored")
     @blueprint.arguments(SpecQuery, location="query")
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
@@ -91,6 +95,7 @@ class SpecView(MethodView):
         kept = find_kept(spec_id, query.get("revision"))
         return cached(sheet_answer(kept, units=query["units"], resolved=query["resolved"]))
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(**BODY_DOC, parameters=[{**_IF_MATCH, "required": True}])
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The new revision, complete.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
@@ -107,13 +112,14 @@ class SpecView(MethodView):
         hold_if_match(kept, required=True)
         document = sent_document()
         try:
-            row = parts().sheets.replace(spec_id, _number(kept), now(), _write(document, spec_id))
+            row = parts().sheets.replace(owner_and_hand(), spec_id, _number(kept), now(), _write(document, spec_id))
         except SheetChanged as error:
             raise changed(_own(spec_id)) from error
         except SheetsFull as full:
             raise _full() from full
         return sheet_answer(kept_own(row))
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(parameters=[_IF_MATCH])
     @blueprint.response(204, description="Deleted; its revisions stay readable, so that a check that names one can be explained.")
     @blueprint.alt_response(404, "NOT_FOUND")
@@ -125,7 +131,7 @@ class SpecView(MethodView):
         kept = _own(spec_id)
         hold_if_match(kept, required=False)
         try:
-            parts().sheets.delete(spec_id, _number(kept), now())
+            parts().sheets.delete(owner_and_hand(), spec_id, _number(kept), now())
         except SheetChanged as error:
             raise changed(_own(spec_id)) from error
         return Response(status=204)
@@ -133,6 +139,7 @@ class SpecView(MethodView):
 
 @blueprint.route("/<spec_id>/revisions")
 class RevisionsView(MethodView):
+    @blueprint.needs("read", unless="stored")
     @blueprint.response(200, RevisionsAnswer)
     @blueprint.alt_response(404, "NOT_FOUND")
     def get(self, spec_id: str) -> Response:
@@ -141,10 +148,10 @@ class RevisionsView(MethodView):
         if stored is not None:
             only = find_kept(spec_id)
             return jsonify(id=spec_id, deleted_at=None, revisions=[_revision(spec_id, stored.revision, None, only.digest)])
-        head = parts().sheets.head(spec_id)
+        head = parts().sheets.head(owner(), spec_id)
         if head is None:
             find_own(spec_id)  # says what is near
-        rows = parts().sheets.revisions(spec_id)
+        rows = parts().sheets.revisions(owner(), spec_id)
         return jsonify(
             id=spec_id,
             deleted_at=time_answer(head.deleted_at) if head and head.deleted_at else None,
