@@ -46,7 +46,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     cross_origin.register(app)
     access.register(app)
     quotas.register(app)
-    app.before_request(lambda: running().housekeeping.start())
+    app.before_request(lambda: running().begin())
     _add_rooms(app)
     return app
 

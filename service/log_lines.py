@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import logging
 import re
+import sys
 
 FORMAT = "%(asctime)s %(levelname)s %(name)s %(message)s"
 CONTINUED = "\n    | "
@@ -17,6 +18,12 @@ _ID = re.compile(r"(?<![\w-])[\w-]{24}(?![\w-])")
 """As ids of checks are made (`secrets.token_urlsafe(18)`); a word of ours that is as long goes with them."""
 _BREAKS = re.compile(r"\r\n|[\n\r\v\f\x1c-\x1e\x85\u2028\u2029]")
 _CONTROLS = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\x7f-\x9f]")
+
+
+def log_to_the_console() -> None:
+    lines = logging.StreamHandler(sys.stderr)
+    lines.setFormatter(LogLines())
+    logging.basicConfig(level=logging.INFO, handlers=[lines])
 
 
 class LogLines(logging.Formatter):

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import logging
-import os
 import signal
-import sys
 import threading
 from typing import Any
 
@@ -17,11 +15,11 @@ from service.door.bodies import Spools
 from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
 from service.jobs.children.confinement.privileges import hide_memory
-from service.jobs.children.confinement.walls import offered, told
-from service.log_lines import LogLines
-from service.settings import KEYS, OPEN, OPEN_ANYWHERE, Settings, near_misses
+from service.log_lines import log_to_the_console
+from service.settings import KEYS, OPEN, OPEN_ANYWHERE, Settings
 from service.store.database import open_database
 from service.wiring import Parts
+from service.working import say_what_is_odd
 
 log = logging.getLogger(__name__)
 
@@ -34,13 +32,8 @@ _ACCESS = {
 
 def serve(host: str, port: int, settings: Settings) -> None:
     """Serve until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
-    lines = logging.StreamHandler(sys.stderr)
-    lines.setFormatter(LogLines())
-    logging.basicConfig(level=logging.INFO, handlers=[lines])
-    for sentence in near_misses(os.environ):
-        log.warning(sentence)
-    if lacking := told(offered().lacks):
-        log.warning(lacking)
+    log_to_the_console()
+    say_what_is_odd()
     log.info(_ACCESS[settings.access], host)
     hide_memory()  # secrets are in the environment, and in every process that is forked from this one
     settings.data.mkdir(parents=True, exist_ok=True)
@@ -79,12 +72,12 @@ def _begin(worker: Any) -> None:
     parts: Parts = worker.wsgi.extensions["print-spec"]
     settings = parts.settings
     worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
-    parts.housekeeping.start()
+    parts.begin()
     sandbox.warm()
     threading.Thread(target=read_stored_sheets, name="reading the sheets", daemon=True).start()  # or the first caller waits
 
     def stop(number: int, frame: Any) -> None:
-        parts.queue.stop_soon()
+        parts.stop_soon()
         worker.handle_exit(number, frame)
 
     signal.signal(signal.SIGTERM, stop)

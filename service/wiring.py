@@ -2,32 +2,45 @@
 
 from __future__ import annotations
 
+import secrets
+import threading
 from dataclasses import dataclass, field
 
+from service.jobs.bell import Bell
 from service.jobs.checking import Checking
 from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
-from service.jobs.local import LocalQueue
-from service.jobs.queue import Queue
+from service.jobs.queue import SILENT_AFTER, Queue
 from service.jobs.workbench import Workbench
+from service.jobs.workers import Workers
 from service.settings import Settings
-from service.store.accounts import Accounts
-from service.store.audit import Audit
+from service.store.accounts.accounts import Accounts
+from service.store.accounts.audit import Audit
+from service.store.accounts.upload_tokens import UploadTokens
+from service.store.accounts.usage import Usage
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.line import Line
 from service.store.measured import Measured
+from service.store.notices import Listening, are_heard
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
-from service.store.upload_tokens import UploadTokens
-from service.store.usage import Usage
+
+DRAW_AT_ONCE = 2
+"""Where no checks run that would say how much the machine can do."""
+LOOK_EVERY_SECONDS = 0.5
+"""At the database, where that tells nothing."""
+LISTENING_LOOK_EVERY_SECONDS = 5.0
+"""Where it tells: in case that a word is lost."""
 
 
 @dataclass(frozen=True)
 class Parts:
     settings: Settings
     checks: Checks
+    line: Line
     measured: Measured
     sheets: Sheets
     accounts: Accounts
@@ -36,16 +49,57 @@ class Parts:
     audit: Audit
     blobs: Blobs
     queue: Queue
+    workers: Workers | None
+    """None where this process runs no checks."""
     workbench: Workbench
     housekeeping: Housekeeping
+    listening: Listening
     token_secrets: tuple[str, ...] = field(repr=False)
     """The first signs; all are taken."""
 
+    def begin(self) -> None:
+        """Start the threads, in the process that is to have them; a second call does nothing."""
+        if self.housekeeping.start():
+            if self.workers:
+                self.workers.start()
+            self.listening.start()
+
+    def stop_soon(self) -> None:
+        """Begin to close and return at once; may be called from a signal handler."""
+        self.queue.close_soon()
+        # In a thread: a signal handler must not wait for a lock that the interrupted code may hold.
+        threading.Thread(target=self._stop, name="closing", daemon=True).start()
+
+    def _stop(self) -> None:
+        self.queue.close_soon()
+        if self.workers:
+            self.workers.close()
+        self.queue.close()  # who waits here is answered once it is clear what is with the checks that ran here
+
     def close(self) -> None:
-        """Settle what is open, end the threads, let go of the database."""
-        self.queue.close()
+        """Let go of what is open, end the threads, let go of the database."""
+        self._stop()
+        self.listening.close()
         self.housekeeping.close()
         self.checks.close()
+
+
+def _files(settings: Settings) -> Blobs:
+    if not settings.files:
+        return Blobs(settings.data / "files", settings.free_space_bytes)
+    from service.store.bucket import Bucket  # its library is an extra
+
+    return Bucket(settings.files, settings.data / "cache", settings.free_space_bytes)
+
+
+def _workbench(settings: Settings, limits: Limits, measure: str | None) -> Workbench:
+    return Workbench(
+        limits,
+        at_once=settings.workers or DRAW_AT_ONCE,
+        wait_seconds=settings.wait_seconds,
+        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
+        measure=measure,
+    )
 
 
 def make_parts(settings: Settings, measure: str | None = None) -> Parts:
@@ -53,31 +107,37 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     demand(settings.sandbox)
     settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.database_url, settings.data)
-    checks = Checks(database)
-    blobs = Blobs(settings.data / "files", settings.free_space_bytes)
+    tells = are_heard(database)
+    checks, line, measured, bell = Checks(database), Line(database), Measured(database), Bell()
+    blobs = _files(settings)
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
-    measured = Measured(database)
-    checking = Checking(checks, measured, blobs, limits, measure)
-    queue = LocalQueue(
-        checking,
-        checking.give_up,
-        workers=settings.workers,
+    look_every = LISTENING_LOOK_EVERY_SECONDS if tells else LOOK_EVERY_SECONDS
+    queue = Queue(
+        checks,
+        line,
+        bell,
         length=settings.queue_length,
-        stop_seconds=settings.stop_seconds,
-        first_pass_seconds=settings.first_pass_seconds,
+        look_every_seconds=look_every,
         most_waiting_callers=max(1, settings.threads // 4),
     )
-    workbench = Workbench(
-        limits,
-        at_once=settings.workers,
-        wait_seconds=settings.wait_seconds,
-        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
-        measure=measure,
-    )
+    workers = None
+    if settings.workers:
+        owner = secrets.token_urlsafe(12)
+        workers = Workers(
+            owner,
+            line,
+            Checking(owner, checks, measured, blobs, limits, measure),
+            bell,
+            places=settings.workers,
+            stop_seconds=settings.stop_seconds,
+            first_pass_seconds=settings.first_pass_seconds,
+            look_every_seconds=look_every,
+        )
     upload_tokens, audit = UploadTokens(database), Audit(database)
     return Parts(
         settings=settings,
         checks=checks,
+        line=line,
         measured=measured,
         sheets=Sheets(database),
         accounts=Accounts(database),
@@ -86,7 +146,17 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         audit=audit,
         blobs=blobs,
         queue=queue,
-        workbench=workbench,
-        housekeeping=Housekeeping(checks, blobs, queue, (upload_tokens.forget_old, audit.forget_old)),
+        workers=workers,
+        workbench=_workbench(settings, limits, measure),
+        housekeeping=Housekeeping(
+            checks,
+            line,
+            blobs,
+            bell,
+            workers,
+            SILENT_AFTER.total_seconds() if tells else 0.0,
+            (upload_tokens.forget_old, audit.forget_old),
+        ),
+        listening=Listening(database, bell.ring, bell.missed),
         token_secrets=settings.token_secrets or (kept_secret(settings.data),),
     )

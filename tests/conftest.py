@@ -19,6 +19,7 @@ import hypothesis
 import pytest
 
 from service.demo.order import make_files
+from tests import s3 as s3_server
 from tests.postgres import begin_for_run
 
 MOST_SECONDS = 600
@@ -84,6 +85,12 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
 def postgres(made_once: MadeOnce) -> str:
     """The address of this run's PostgreSQL server; `tests.postgres.new_database` makes a database there."""
     return (made_once("postgres", begin_for_run) / "address").read_text()
+
+
+@pytest.fixture(scope="session")
+def s3(made_once: MadeOnce) -> str:
+    """The address of this run's S3-compatible store; `tests.s3.new_bucket` makes a bucket there."""
+    return (made_once("s3", s3_server.begin_for_run) / "address").read_text()
 
 
 @pytest.fixture(scope="session")

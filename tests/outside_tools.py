@@ -126,7 +126,7 @@ def _is_here(library: str) -> bool:
 def packages_wanted() -> list[str]:
     wanted = [package for one, package in PROGRAMS.items() if shutil.which(one) is None]
     wanted += [] if shutil.which("initdb") or any(POSTGRES.glob("*/bin/initdb")) else ["postgresql"]
-    wanted += [] if any(map(shutil.which, BROWSERS)) else ["chromium-headless-shell"]
+    wanted += [] if shutil.which(BROWSERS[0]) else [BROWSERS[0]]
     wanted += [package for one, package in LIBRARIES.items() if not _is_here(one)]
     wanted += [package for one, package in FILES.items() if not one.is_file()]
     return sorted(set(wanted))

@@ -121,13 +121,13 @@ def serve_for(process: int, told: Path) -> None:
         unfinished = told.with_suffix(".unfinished")
         unfinished.write_text(server.url())
         unfinished.rename(told)
-        while _lives(process):
+        while lives(process):
             time.sleep(0.3)
     finally:
         server.remove()
 
 
-def _lives(process: int) -> bool:
+def lives(process: int) -> bool:
     try:
         return Path(f"/proc/{process}/stat").read_text().rsplit(")", 1)[1].split()[0] != "Z"
     except OSError:
@@ -135,10 +135,14 @@ def _lives(process: int) -> bool:
 
 
 def begin_for_run(folder: Path) -> None:
-    """Start the server of this run of the tests, in a process of its own, which ends it with the run."""
-    run = os.getppid() if "PYTEST_XDIST_WORKER" in os.environ else os.getpid()
     postgres_program("postgres")
-    command = [sys.executable, "-m", "tests.postgres", str(folder / "address"), str(run)]
+    started_for_run("tests.postgres", folder)
+
+
+def started_for_run(module: str, folder: Path) -> None:
+    """Start a server for this run of the tests, in a process of its own, which ends it with the run."""
+    run = os.getppid() if "PYTEST_XDIST_WORKER" in os.environ else os.getpid()
+    command = [sys.executable, "-m", module, str(folder / "address"), str(run)]
     with (folder / "log").open("wb") as log:
         _guards.append(subprocess.Popen(command, stdout=log, stderr=log, stdin=subprocess.DEVNULL, start_new_session=True))
     until((folder / "address").exists, "the server of this run")

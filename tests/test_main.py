@@ -111,7 +111,7 @@ def test_a_command_line_that_is_not_understood_exits_with_2(arguments: list[str]
 def test_settings_that_cannot_be_end_a_command_with_2_and_are_all_named(tmp_path: Path) -> None:
     card = page(85, 55).save(tmp_path / "card.pdf")
     command = [sys.executable, "-m", "service", "check", str(card), "--spec", CARD]
-    wrong = {"PRINT_SPEC_CHECK_SECONDS": "soon", "PRINT_SPEC_WORKERS": "0"}
+    wrong = {"PRINT_SPEC_CHECK_SECONDS": "soon", "PRINT_SPEC_WORKERS": "-1"}
     done = subprocess.run(
         command, capture_output=True, text=True, timeout=PATIENCE_SECONDS, env={**os.environ, **wrong}, check=False
     )

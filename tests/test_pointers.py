@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -41,11 +42,23 @@ def docstrings(tree: ast.Module) -> Iterator[tuple[int, str]]:
                 yield node.lineno, text
 
 
-TREES = {path: ast.parse(path.read_text(encoding="utf-8")) for path in MODULES}
-NAMES = {path: set(names_in(tree)) for path, tree in TREES.items()}
+@cache
+def trees() -> dict[Path, ast.Module]:
+    return {path: ast.parse(path.read_text(encoding="utf-8")) for path in MODULES}
+
+
+@cache
+def names() -> dict[Path, set[str]]:
+    return {path: set(names_in(tree)) for path, tree in trees().items()}
+
+
+@cache
+def everywhere() -> set[str]:
+    return set().union(*names().values())
+
+
 BUILD = (SERVICE.parent / "pyproject.toml").read_text(encoding="utf-8")
 """Names folders that only an installed distribution has."""
-EVERYWHERE = set().union(*NAMES.values())
 FOLDERS = {part for path in MODULES for part in path.relative_to(SERVICE).with_suffix("").parts} | {"service", "specs", "tests"}
 
 
@@ -56,18 +69,18 @@ def resolves(pointer: str) -> bool:
     if pointer != first and (SERVICE / first).is_dir():
         return _is_there(SERVICE, [first, *rest])
     if rest and (owners := [other for other in MODULES if other.stem == first or other.parent.name == first]):
-        return all(any(one in NAMES[owner] or owner.stem == one for owner in owners) for one in rest)
+        return all(any(one in names()[owner] or owner.stem == one for owner in owners) for one in rest)
     if first.startswith("_"):
-        return any(name.endswith(first) for name in EVERYWHERE)
-    return all(one in EVERYWHERE or one in FOLDERS for one in (first, *rest))
+        return any(name.endswith(first) for name in everywhere())
+    return all(one in everywhere() or one in FOLDERS for one in (first, *rest))
 
 
-def _is_there(folder: Path, names: list[str]) -> bool:
+def _is_there(folder: Path, parts: list[str]) -> bool:
     """Rooms, then a module, then what it defines."""
-    while names and (folder / names[0]).is_dir():
-        folder, names = folder / names[0], names[1:]
-    module = folder / f"{names[0]}.py" if names else None
-    return module is None or (module in NAMES and set(names[1:]) <= NAMES[module])
+    while parts and (folder / parts[0]).is_dir():
+        folder, parts = folder / parts[0], parts[1:]
+    module = folder / f"{parts[0]}.py" if parts else None
+    return module is None or (module in names() and set(parts[1:]) <= names()[module])
 
 
 @pytest.mark.parametrize(
@@ -80,7 +93,7 @@ def test_a_pointer_to_what_is_not_there_is_noticed(pointer: str) -> None:
 def test_every_pointer_of_a_docstring_resolves() -> None:
     dangling = [
         f"{path.relative_to(SERVICE)}:{line}: `{pointer}`"
-        for path, tree in TREES.items()
+        for path, tree in trees().items()
         for line, text in docstrings(tree)
         for pointer in POINTER.findall(text)
         if OURS.match(pointer) and not resolves(pointer)

@@ -35,7 +35,7 @@ def test_sizes_follow_the_standard_prefixes(text: str, expected: int) -> None:
 
 def test_all_mistakes_are_reported_at_once() -> None:
     wrong = {
-        "PRINT_SPEC_MAXIMUM_UPLOAD": "200", "PRINT_SPEC_WORKERS": "0", "PRINT_SPEC_CHECK_SECONDS": "soon",
+        "PRINT_SPEC_MAXIMUM_UPLOAD": "200", "PRINT_SPEC_WORKERS": "-1", "PRINT_SPEC_CHECK_SECONDS": "soon",
         "PRINT_SPEC_DATABASE_URL": "checks.db", "PRINT_SPEC_DATA": " ", "PRINT_SPEC_CHECK_MEMORY": "0 MB",
     }
     with pytest.raises(SettingsRefused) as refused:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from service.answers.readings import reading_answer
 from service.language.spoken import Language, say, speaking
-from service.sheets.prose.reading import ProseRefused, read_prose
+from service.sheets.prose.drafts import ProseRefused
 
 READ = "service.answers.reading_child:read"
 
@@ -22,6 +22,8 @@ class ReadingBrief:
 
 def read(_: Path | None, brief: object) -> bytes:
     """An object with `read`, or with `refused`: a sentence."""
+    from service.sheets.prose.reading import read_prose  # not for whoever asks: the grammar is some hundred patterns
+
     assert isinstance(brief, ReadingBrief), "the brief of a reading"
     with speaking(brief.language):
         try:

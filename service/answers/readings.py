@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from service.sheets.format.writing import document_to_yaml
-from service.sheets.prose.reading import Draft, Passage, Reading, ReadValue
+from service.sheets.prose.drafts import Draft, Passage, Reading, ReadValue
 
 
 def reading_answer(reading: Reading) -> dict[str, Any]:

@@ -17,6 +17,7 @@ from typing import Any
 from service.cli.arguments import add_order, add_spec
 from service.cli.refused import NOT_DONE, Refused, told
 from service.cli.sheets.named import stored_or_from_file, with_order
+from service.cli.unreadable import why
 from service.jobs.children.measuring.check import Progress, Result
 from service.jobs.children.measuring.check import run as run_task
 from service.jobs.children.sandbox import SandboxBroken, demand
@@ -96,7 +97,7 @@ def _answer(file: Path, named: SpecSheet, sheet: SpecSheet, limits: Limits) -> d
             opened.seek(0)
             sha256 = hashlib.file_digest(opened, "sha256").hexdigest()
     except OSError as error:
-        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
+        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=why(error))) from error
     result = _checked(file, sheet, limits)
     from service.answers.checked import checked_answer
 

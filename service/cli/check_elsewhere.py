@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 from service.cli.refused import Refused
+from service.cli.unreadable import why
 from service.language.spoken import say, spoken, to_say
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ def checks_at(given: argparse.Namespace) -> Iterator[Callable[[Path], dict[str, 
             try:
                 opened = file.open("rb")
             except OSError as error:
-                raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
+                raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=why(error))) from error
             with opened:
                 try:
                     found = _watched(service, file, opened, wishes)

@@ -8,6 +8,7 @@ from importlib import import_module
 
 COMMANDS: dict[str, tuple[str | None, str]] = {
     "serve": ("serve", "run the HTTP service"),
+    "work": ("work", "run checks that other machines accept"),
     "demo": ("demo", "see it work on a bakery's print order"),
     "check": ("check", "check PDFs on this machine"),
     "report": ("proofs.report", "the result of a check to read, print and pass on, as HTML or PDF"),
@@ -36,7 +37,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
-_IN_ENGLISH = {"serve", "demo", "sheets schema", "sheets show"}
+_IN_ENGLISH = {"serve", "work", "demo", "sheets schema", "sheets show"}
 """Commands that say nothing to a reader, or what stands in a file."""
 
 

@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from service.cli.refused import Refused
+from service.cli.unreadable import why
 from service.jobs.children.sandbox import SandboxBroken, demand
 from service.jobs.children.tasks import Limits
 from service.jobs.workbench import Workbench
@@ -29,8 +30,8 @@ def workbench_for(file: Path) -> Iterator[tuple[Workbench, Path]]:
         limits = Limits(settings.check_seconds, settings.check_memory_bytes)
         yield Workbench(limits, at_once=1, wait_seconds=0), file.absolute()
     except OSError as error:
-        name, why = str(error.filename or file), error.strerror or ""
-        raise Refused(say("{file} cannot be read or written: {reason}.", file=name, reason=why)) from error
+        name = str(error.filename or file)
+        raise Refused(say("{file} cannot be read or written: {reason}.", file=name, reason=why(error))) from error
     except (SettingsRefused, SandboxBroken) as error:
         raise Refused(str(error)) from error
 

@@ -29,14 +29,13 @@ def run(given: argparse.Namespace) -> int:
 def _show(rules: Sequence[Mapping[str, Any]]) -> None:
     from rich import box
     from rich.table import Table
-    from rich.text import Text
 
-    from service.cli.telling import console, level_said
+    from service.cli.telling import Words, console, level_said
 
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
     for heading in (say("Rule"), say("Level"), say("Asked by"), say("What is asked")):
         table.add_column(heading, overflow="fold")
     for one in rules:
-        told = (one["id"], level_said(one["level"]), one["asked_by"], say(one["title"]))
-        table.add_row(*map(Text, told))
+        told = (one["id"], level_said(one["level"]), say(one["asked_by"]), say(one["title"]))
+        table.add_row(*map(Words, told))
     console().print(table)

@@ -6,11 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rich import box
-from rich.console import Console
+from rich.console import Console, ConsoleOptions
+from rich.containers import Lines
+from rich.measure import Measurement
 from rich.table import Table
 from rich.text import Text
 
 from service.language.spoken import say, say_many, to_say
+from service.language.typography import NARROW_NO_BREAK, NO_BREAK
 from service.language.wording import first_few, number, pages_named
 
 Answer = Mapping[str, Any]
@@ -31,6 +34,27 @@ def plain_table(*headings: str) -> Table:
     return table
 
 
+class Words(Text):
+    """Breaks lines where the language lets it: rich takes every space for one that breaks."""
+
+    _HELD = str.maketrans({NO_BREAK: "\ue000", NARROW_NO_BREAK: "\ue001"})
+    _GIVEN_BACK = str.maketrans({"\ue000": NO_BREAK, "\ue001": NARROW_NO_BREAK})
+
+    def wrap(self, console: Console, width: int, **how: Any) -> Lines:
+        lines = self._holding().wrap(console, width, **how)
+        for line in lines:
+            line.plain = line.plain.translate(self._GIVEN_BACK)
+        return lines
+
+    def __rich_measure__(self, console: Console, options: ConsoleOptions) -> Measurement:
+        return self._holding().__rich_measure__(console, options)
+
+    def _holding(self) -> Text:
+        held = self.copy()
+        held.plain = held.plain.translate(self._HELD)
+        return held
+
+
 _VERDICTS = {
     "conforming": to_say("conforming"),
     "conforming_with_observations": to_say("conforming with observations"),
@@ -49,9 +73,9 @@ def show(answers: Sequence[Answer]) -> None:
             screen.print()
             screen.print(findings(answer))
         for line in unmeasured(answer):
-            screen.print(Text(line))
+            screen.print(Words(line))
     screen.print()
-    screen.print(Text(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))
+    screen.print(Words(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))
 
 
 def level_said(level: str) -> str:
@@ -72,9 +96,9 @@ def verdicts(answers: Sequence[Answer]) -> Table:
     for answer in answers:
         verdict, summary = answer["verdict"], answer["summary"]
         table.add_row(
-            Text(answer["file"]["name"]),
-            Text(_sheet(answer)),
-            Text(plain(verdict), style="" if verdict.startswith("conforming") else "bold"),
+            Words(answer["file"]["name"]),
+            Words(_sheet(answer)),
+            Words(plain(verdict), style="" if verdict.startswith("conforming") else "bold"),
             str(summary["nonconformities"] or ""),
             str(summary["observations"] or ""),
         )
@@ -84,7 +108,7 @@ def verdicts(answers: Sequence[Answer]) -> Table:
 def findings(answer: Answer) -> Table:
     """What does not conform: where, what was found and asked, what to do."""
     table = Table(
-        title=Text(say("{file} as {sheet}", file=answer["file"]["name"], sheet=_sheet(answer))),
+        title=Words(say("{file} as {sheet}", file=answer["file"]["name"], sheet=_sheet(answer))),
         title_justify="left",
         show_lines=True,
         box=box.HORIZONTALS,
@@ -96,7 +120,7 @@ def findings(answer: Answer) -> Table:
     table.add_column(say("What to do"), ratio=1)
     for one in answer["findings"]:
         rule = Text.assemble((one["rule"], "bold" if one["level"] == "must" else ""), "\n", say(_LEVELS[one["level"]]))
-        table.add_row(rule, Text(where(one)), Text(one["message"]), Text(one["remedy"]))
+        table.add_row(rule, *map(Words, (where(one), one["message"], one["remedy"])))
     return table
 
 

@@ -7,6 +7,7 @@ import logging
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime
+from pathlib import Path
 
 from service.jobs.children.measuring.check import run
 from service.jobs.children.sandbox import Interrupted
@@ -17,14 +18,17 @@ from service.rules.catalogue import RULES
 from service.sheets.format.validation import read_sheet
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
-from service.store.blobs import Blobs
+from service.store.blobs import Blobs, FilesAway
 from service.store.checks import Checks
+from service.store.database import DatabaseAway, DatabaseError
 from service.store.measured import Measured
 from service.store.models import CheckRow
 
 log = logging.getLogger(__name__)
 
 _SAY_EVERY_SECONDS = 0.25
+_AWAY_AT_MOST_SECONDS = 120.0
+_AWAY_SECONDS = 1.0
 
 
 def now() -> datetime:
@@ -33,54 +37,78 @@ def now() -> datetime:
 
 class Checking:
     def __init__(
-        self, checks: Checks, measured: Measured, blobs: Blobs, limits: Limits, measure: str | None = None
+        self, owner: str, checks: Checks, measured: Measured, blobs: Blobs, limits: Limits, measure: str | None = None
     ) -> None:
-        self._checks, self._measured, self._blobs = checks, measured, blobs
+        """`owner`: the process, as it stands in the rows of the checks that it runs."""
+        self._owner, self._checks, self._measured, self._blobs = owner, checks, measured, blobs
         self._limits, self._measure = limits, measure
 
-    def __call__(self, check_id: str, stopped: Callable[[], bool]) -> None:
-        """Run the check and settle its row, whatever happens; one that is stopped waits again, as if it had not begun."""
+    def __call__(self, row: CheckRow, stopped: Callable[[], bool]) -> bool:
+        """Run the check and settle its row, whatever happens; False where it was stopped, and still waits for that."""
         try:
-            row = self._checks.start(check_id, now())
-            if row and stopped():  # forgotten just now, its file too
-                raise Interrupted
-            if row:
-                self._settle(row, stopped)
+            if stopped():  # forgotten just now, its file too
+                return False
+            self._settle(row, stopped)
         except Interrupted:
-            self._checks.put_back(check_id)
+            return False
+        except DatabaseAway as error:
+            log.warning("a check cannot be begun (%s); it waits again", type(error).__name__)
+            return False
         except Exception:  # around a worker: the second place where everything is caught
             log.exception("a check failed")
-            self._checks.fail(check_id, now(), "internal-error")
-
-    def give_up(self, check_id: str) -> None:
-        """The process ends: another one, or the next, takes the check up."""
-        self._checks.release(check_id)
+            self._while_the_database_is_away(lambda: self._checks.fail(row.id, self._owner, now(), "internal-error"))
+        return True
 
     def _settle(self, row: CheckRow, stopped: Callable[[], bool]) -> None:
         measurements = self._measured.text(row.measured) if row.measured else None
         task = Task(
             sheet=sheet_of(row),
             question=question_from_json(row.question),
-            pdf=None if measurements else self._blobs.path(row.id),
+            pdf=None if measurements else self._file(row.id, stopped),
             measurements=measurements,
             measure=self._measure,
         )
-        teller = _Teller(self._checks, row.id)
+        teller = _Teller(self._checks, row.id, self._owner)
         result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted)
-        self._checks.finish(
-            row.id,
-            now(),
-            measurements=measurements_to_json(result.measurements),
-            judgement=judgements_to_json(result.judgements),
-            verdict=result.judgement.verdict,
-        )
+        found = {
+            "measurements": measurements_to_json(result.measurements),
+            "judgement": judgements_to_json(result.judgements),
+            "verdict": result.judgement.verdict,
+        }
+        self._while_the_database_is_away(lambda: self._checks.finish(row.id, self._owner, now(), **found))
+
+    def _file(self, check_id: str, stopped: Callable[[], bool]) -> Path:
+        """Raises Interrupted where it cannot be had: the check waits again."""
+        last = time.monotonic() + _AWAY_AT_MOST_SECONDS
+        while True:
+            try:
+                return self._blobs.path(check_id)
+            except FilesAway as error:
+                log.warning("the file of a check cannot be had (%s); trying again", error)
+                if stopped() or time.monotonic() > last:
+                    raise Interrupted from error
+                time.sleep(_AWAY_SECONDS)
+
+    def _while_the_database_is_away(self, settle: Callable[[], object]) -> None:
+        """Try again for a while; after that the check waits again, once this process seems dead to the others."""
+        last = time.monotonic() + _AWAY_AT_MOST_SECONDS
+        while True:
+            try:
+                settle()
+                return
+            except DatabaseError as error:
+                if time.monotonic() > last:
+                    log.exception("a check cannot be settled")
+                    return
+                log.warning("a check cannot be settled yet (%s); trying again", type(error).__name__)
+                time.sleep(_AWAY_SECONDS)
 
 
 class _Teller:
     """Writes progress into the row, a few times a second at most."""
 
-    def __init__(self, checks: Checks, check_id: str) -> None:
-        self._checks, self._check_id = checks, check_id
+    def __init__(self, checks: Checks, check_id: str, owner: str) -> None:
+        self._checks, self._check_id, self._owner = checks, check_id, owner
         self._stage, self._next = "", 0.0
         self.unwanted = False
 
@@ -88,7 +116,10 @@ class _Teller:
         if stage == self._stage and time.monotonic() < self._next:
             return
         self._stage, self._next = stage, time.monotonic() + _SAY_EVERY_SECONDS
-        self.unwanted = not self._checks.progress(self._check_id, stage, page, pages)
+        try:
+            self.unwanted = not self._checks.progress(self._check_id, self._owner, stage, page, pages)
+        except DatabaseError as error:
+            log.warning("how far a check is cannot be told (%s)", type(error).__name__)
 
 
 def sheet_of(row: CheckRow) -> SpecSheet:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from service.jobs.children.drawing import draw
 from service.jobs.children.measuring.check import run
 from service.jobs.children.tasks import DrawingTask, Limits, Task
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.question import Question
 from service.sheets.model import SpecSheet

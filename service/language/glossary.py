@@ -54,7 +54,7 @@ GLOSSARY: tuple[Term, ...] = (
     ),
     _term(
         to_say("a press sheet folded to pages, one part of a bound product"),
-        en=("signature", r"\bsignatures?\b(?! of)"),
+        en=("signature", r"(?<!digital )\bsignatures?\b(?! of)"),
         de=("Falzbogen", r"Falzbogen|Falzbögen"),
         fr=("cahier", r"cahier"),
         es=("cuadernillo", r"cuadernillo"),

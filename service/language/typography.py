@@ -35,9 +35,16 @@ _APOSTROPHE = re.compile(r"(?<=[\w}])'")
 _BELOW_ZERO = re.compile(r"(?:(?<=^)|(?<=[\s(]))-(?=\d)")
 _UNITS = (
     *("mm²", "cm²", "g/m²", "mm", "cm", "m", "µm", "pt", "ppi", "ppp", "lpi", "%"),
-    *("kB", "MB", "KiB", "Kio", "B", "ko", "Mo", "o"),
+    *("kB", "MB", "KiB", "Kio", "B", "ko", "Mo"),
 )
-_BEFORE_UNIT = re.compile(rf"(?<=[\d}}]) (?=(?:{'|'.join(map(re.escape, _UNITS))})(?![\w’²/]))")
+
+
+def _before(*units: str) -> re.Pattern[str]:
+    return re.compile(rf"(?<=[\d}}]) (?=(?:{'|'.join(map(re.escape, units))})(?![\w’²/]))")
+
+
+_BEFORE_UNIT, _BEFORE_FRENCH_UNIT = _before(*_UNITS), _before(*_UNITS, "o")
+"""The French octet; in Spanish the same letter is 'or'."""
 _BEFORE_INCHES = re.compile(r"(?:(?<=\d)|(?<=inches})) (?=in\b)")
 _AROUND_CROSS = re.compile(r"(?<=[\d}]) × (?=[\d{])")
 _BETWEEN_DIGITS = re.compile(r"(?<=\d) (?=\d{3}\b)")
@@ -59,7 +66,8 @@ def _outside(text: str, language: str) -> str:
     text = _BELOW_ZERO.sub(MINUS, _APOSTROPHE.sub("’", text))
     if language == "en":
         return text
-    text = _BEFORE_INCHES.sub(NO_BREAK, _BEFORE_UNIT.sub(NO_BREAK, text))
+    unit = _BEFORE_FRENCH_UNIT if language == "fr" else _BEFORE_UNIT
+    text = _BEFORE_INCHES.sub(NO_BREAK, unit.sub(NO_BREAK, text))
     text = _AROUND_CROSS.sub(f"{NO_BREAK}×{NO_BREAK}", text)
     if _BETWEEN_THOUSANDS[language] == NARROW_NO_BREAK:
         text = _BETWEEN_DIGITS.sub(NARROW_NO_BREAK, text)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from math import floor, gcd
-from typing import Protocol
+from typing import Literal, Protocol
 
 from service.language.sentences import Sentence
 from service.language.spoken import Language, say, say_about, say_many, spoken
@@ -158,13 +159,32 @@ def pages_counted(count: int) -> str:
 def listed(words: Iterable[str]) -> str:
     """('a', 'b', 'c') → 'a, b and c'."""
     *first, last = list(words) or [""]
+    if first and _sounds_like_the_conjunction(last, "and"):
+        return say_about("before the same vowel", "{first} and {last}", first=", ".join(first), last=last)
     return say("{first} and {last}", first=", ".join(first), last=last) if first else last
 
 
 def listed_or(words: Iterable[str]) -> str:
     """('a', 'b', 'c') → 'a, b or c'."""
     *first, last = list(words) or [""]
+    if first and _sounds_like_the_conjunction(last, "or"):
+        return say_about("before the same vowel", "{first} or {last}", first=", ".join(first), last=last)
     return say("{first} or {last}", first=", ".join(first), last=last) if first else last
+
+
+_SAME_VOWEL: Mapping[Language, Mapping[Literal["and", "or"], re.Pattern[str]]] = {
+    "es": {
+        "and": re.compile(r"h?[ií](?![aeo])", re.IGNORECASE),
+        "or": re.compile(r"h?[oó]|8|11(?!\d)", re.IGNORECASE),
+    }
+}
+"""How words begin before which the conjunction has another form: 'y' is 'e' before i, 'o' is 'u' before o and before ocho and
+once written in figures (RAE, Ortografía, from memory)."""
+
+
+def _sounds_like_the_conjunction(word: str, conjunction: Literal["and", "or"]) -> bool:
+    begins = _SAME_VOWEL.get(spoken(), {}).get(conjunction)
+    return begins is not None and begins.match(word.lstrip("«'‘ \u00a0")) is not None
 
 
 def clauses(words: Iterable[str]) -> str:

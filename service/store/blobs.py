@@ -1,4 +1,7 @@
-"""Uploaded files in a folder, named by the check's id; what the sender called them is never a path."""
+"""Uploaded files in a folder, named by the check's id; what the sender called them is never a path.
+
+`service.store.bucket` keeps them for several machines.
+"""
 
 from __future__ import annotations
 
@@ -29,6 +32,10 @@ class NoRoom(Exception):
     """The disk is full, or nearly so."""
 
 
+class FilesAway(OSError):
+    """The store of the files does not answer."""
+
+
 @dataclass(frozen=True)
 class Saved:
     size_bytes: int
@@ -49,13 +56,17 @@ class Blobs:
         return disk.f_bavail * disk.f_frsize - more_bytes >= self._free_bytes
 
     def path(self, check_id: str) -> Path:
+        """Where it is; no file is there where it is gone."""
+        return self._here(check_id)
+
+    def _here(self, check_id: str) -> Path:
         if not re.fullmatch(r"[A-Za-z0-9_-]{1,40}", check_id):
             raise ValueError(f"{check_id!r} is no id of a check")
         return self._folder / f"{check_id}.pdf"
 
     def save(self, check_id: str, stream: Readable, maximum_bytes: int) -> Saved:
         """Write the stream. Raises `TooLarge`, `NoRoom`; whatever is raised, nothing stays behind."""
-        path, digest, size, head = self.path(check_id), hashlib.sha256(), 0, b""
+        path, digest, size, head = self._here(check_id), hashlib.sha256(), 0, b""
         try:
             with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
                 while chunk := stream.read(_CHUNK):
@@ -74,16 +85,27 @@ class Blobs:
             raise
         return Saved(size, digest.hexdigest(), head)
 
+    def save_here(self, check_id: str, stream: Readable, maximum_bytes: int) -> Saved:
+        """For a moment, on this machine only."""
+        return self.save(check_id, stream, maximum_bytes)
+
+    def holds(self, check_id: str) -> bool:
+        return self._here(check_id).is_file()
+
     def share(self, check_id: str, new_id: str) -> bool:
         """Give a new check the file of an earlier one; each may be forgotten without the other. False where it is gone."""
         try:
-            os.link(self.path(check_id), self.path(new_id))
+            os.link(self._here(check_id), self._here(new_id))
         except FileNotFoundError:
             return False
         return True
 
+    def answers(self) -> bool:
+        """Whether files can be kept and read."""
+        return os.access(self._folder, os.W_OK)
+
     def forget(self, check_id: str) -> None:
-        self.path(check_id).unlink(missing_ok=True)
+        self._here(check_id).unlink(missing_ok=True)
 
     def older_than(self, epoch_seconds: float) -> Iterator[str]:
         """Ids of the files that were last written before that time."""

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 
-from sqlalchemy import ColumnElement, Engine, case, delete, func, or_, select, text, update
+from sqlalchemy import Engine, delete, func, or_, select, text, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
-from service.store.audit import By, note
+from service.store.accounts.audit import By, note
 from service.store.database import wipe_journal
 from service.store.measured import drop_unused, keep
 from service.store.models import CheckRow
-from service.store.upload_tokens import use
+from service.store.notices import DONE, STOP, tell
 
 OPEN = ("queued", "running")
 FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5: "4496c1229e32a83c"}
@@ -21,14 +21,13 @@ FORMS = {2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5:
 theirs changes (a test says which), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from
 damage. 4: ink of text and of pictures. 5: what black stands on, frames of links, letters that are pictures."""
 
-LONG_AGO = datetime(2000, 1, 1, tzinfo=UTC)
-MOST_TIMES = 3
-"""That a check is begun whose process dies while it runs."""
+SETTLED: dict[str, None] = {"stage": None, "page": None, "pages": None, "sender": None}
+"""What nobody needs to know any longer."""
 STORED_AS = max(FORMS)
 """The form that this version writes and reads."""
 
 
-_OUTDATED = or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS, CheckRow.measured.is_(None))
+OUTDATED = or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS, CheckRow.measured.is_(None))
 
 
 def is_outdated(row: CheckRow) -> bool:
@@ -42,10 +41,6 @@ class KeyTaken(Exception):
     """Another check holds the idempotency key."""
 
 
-class TokenSpent(Exception):
-    """The upload token was used up, or taken back."""
-
-
 class Checks:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
@@ -53,17 +48,14 @@ class Checks:
     def _session(self) -> Session:
         return Session(self._engine, expire_on_commit=False)
 
-    def add(self, row: CheckRow, token_id: str | None = None) -> None:
-        """With one use of an upload token. Raises `KeyTaken` where its idempotency key is another check's; `TokenSpent`."""
+    def add(self, row: CheckRow) -> None:
+        """Raises `KeyTaken` where its idempotency key is another check's."""
         with self._session() as session:
             session.add(row)
             try:
-                session.flush()  # first: a repeat of an upload does not use its token once more
+                session.commit()
             except IntegrityError as error:
                 raise KeyTaken from error
-            if token_id is not None and not use(session, token_id):
-                raise TokenSpent
-            session.commit()
             session.expunge(row)
 
     def get(self, check_id: str, now: datetime) -> CheckRow | None:
@@ -84,54 +76,46 @@ class Checks:
             mine = (CheckRow.account == account, CheckRow.expires_at > now)
             return int(session.scalar(select(func.coalesce(func.sum(CheckRow.size_bytes), 0)).where(*mine)) or 0)
 
+    def is_open(self, check_id: str) -> bool:
+        """Whether it waits or runs."""
+        with self._session() as session:
+            found = select(CheckRow.id).where(CheckRow.id == check_id, CheckRow.state.in_(OPEN))
+            return session.scalar(found) is not None
+
     def by_key(self, key: str, now: datetime) -> CheckRow | None:
         with self._session() as session:
             return session.scalar(select(CheckRow).where(CheckRow.idempotency_key == key, CheckRow.expires_at > now))
 
-    def start(self, check_id: str, now: datetime) -> CheckRow | None:
-        """Take a queued check into work; None where it was forgotten or settled meanwhile."""
-        return self._change(check_id, ("queued",), state="running", heartbeat_at=now)
+    def progress(self, check_id: str, owner: str, stage: str, page: int, pages: int) -> bool:
+        """False where this owner no longer runs the check, so that nobody needs its result."""
+        mine = (CheckRow.id == check_id, CheckRow.state == "running", CheckRow.owner == owner)
+        return self._count(update(CheckRow).where(*mine).values(stage=stage, page=page, pages=pages)) > 0
 
-    def progress(self, check_id: str, stage: str, page: int, pages: int) -> bool:
-        """False where the check is no longer running, so that nobody needs its result."""
-        return self._change(check_id, ("running",), stage=stage, page=page, pages=pages) is not None
-
-    def finish(self, check_id: str, now: datetime, *, measurements: str, judgement: str, verdict: str) -> bool:
-        mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running")
+    def finish(self, check_id: str, owner: str, now: datetime, *, measurements: str, judgement: str, verdict: str) -> bool:
+        """False where this owner no longer runs it: it was forgotten, or another has taken it up."""
+        mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running", CheckRow.owner == owner)
         with self._session() as session:
             row = session.scalar(
                 mine.values(
-                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, stage=None,
-                    page=None, pages=None,
+                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, **SETTLED
                 ).returning(CheckRow)
             )
-            if row is None:  # forgotten meanwhile
+            if row is None:
                 return False
             row.measured = keep(session, measurements)
+            tell(session, DONE, check_id)
             session.commit()
             return True
 
-    def open_again(self, check_id: str, now: datetime, owner: str, question: str) -> CheckRow | None:
-        """Queue a finished check that is outdated as if its file had just come; None where somebody else has done so."""
-        return self._change(
-            check_id, ("finished",), _OUTDATED, state="queued",
-            owner=owner, heartbeat_at=now, question=question, finished_at=None, measured=None, judgement=None, verdict=None,
-        )
-
-    def close_again(self, check_id: str) -> None:
-        """There was no room for it in the queue: it is as outdated as before."""
-        self._change(check_id, ("queued",), state="finished")
-
-    def fail(self, check_id: str, now: datetime, problem: str) -> bool:
+    def fail(self, check_id: str, owner: str, now: datetime, problem: str) -> bool:
         """The service could not look. The idempotency key is given back: the same request may be sent again."""
-        return self._change(check_id, OPEN, state="failed", finished_at=now, problem=problem, idempotency_key=None) is not None
-
-    def _change(self, check_id: str, states: Sequence[str], *only: ColumnElement[bool], **values: object) -> CheckRow | None:
+        mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running", CheckRow.owner == owner)
         with self._session() as session:
-            mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state.in_(states), *only)
-            row = session.scalar(mine.values(**values).returning(CheckRow))
+            failed = mine.values(state="failed", finished_at=now, problem=problem, idempotency_key=None, **SETTLED)
+            done = session.scalar(failed.returning(CheckRow.id)) is not None
+            tell(session, DONE, check_id)
             session.commit()
-            return row
+            return done
 
     def forget(self, check_id: str, by: By | None = None, now: datetime | None = None) -> bool:
         """`by`: whose wish it was, for the audit trail; None: nobody's, as when its time is over."""
@@ -140,6 +124,7 @@ class Checks:
             drop_unused(session.connection())
             if forgotten and by and now:
                 note(session, by, "check.deleted", check_id, now)
+            tell(session, STOP, check_id)
             session.commit()
         self.wipe()
         return forgotten
@@ -147,42 +132,6 @@ class Checks:
     def wipe(self) -> None:
         """Nothing of deleted rows stays in the files of the database; where somebody reads just now, the next call sees to it."""
         wipe_journal(self._engine)
-
-    def beat(self, owner: str, now: datetime) -> None:
-        """The owner is alive, and with it its open checks."""
-        self._count(update(CheckRow).where(CheckRow.owner == owner, CheckRow.state.in_(OPEN)).values(heartbeat_at=now))
-
-    def put_back(self, check_id: str) -> None:
-        """It was stopped: it waits again, as if it had not begun."""
-        self._change(check_id, ("running",), state="queued", stage=None, page=None, pages=None)
-
-    def release(self, check_id: str) -> None:
-        """Whoever comes first takes it up."""
-        self._change(check_id, OPEN, state="queued", stage=None, page=None, pages=None, heartbeat_at=LONG_AGO)
-
-    def take_up(self, owner: str, now: datetime, silent_after: timedelta, problem: str) -> list[str]:
-        """The open checks whose process died, queued anew and held by this owner. What ran `MOST_TIMES` when its process died
-        may be what ends them: it is failed.
-
-        A time that lies ahead is that of a clock that was set back.
-        """
-        silent = or_(CheckRow.heartbeat_at < now - silent_after, CheckRow.heartbeat_at > now + silent_after)
-        left = (CheckRow.state.in_(OPEN), CheckRow.owner != owner, silent)
-        often = (CheckRow.state == "running", CheckRow.taken_up >= MOST_TIMES - 1)
-        ran = func.coalesce(CheckRow.taken_up, 0) + case((CheckRow.state == "running", 1), else_=0)
-        with self._session() as session:
-            session.execute(
-                update(CheckRow)
-                .where(*left, *often)
-                .values(state="failed", finished_at=now, problem=problem, idempotency_key=None)
-            )
-            taken = update(CheckRow).where(*left)
-            again = taken.values(
-                state="queued", owner=owner, heartbeat_at=now, taken_up=ran, stage=None, page=None, pages=None
-            ).returning(CheckRow.id)
-            ids = list(session.scalars(again))
-            session.commit()
-            return ids
 
     def _count(self, statement: object) -> int:
         with self._engine.begin() as connection:

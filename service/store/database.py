@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sqlalchemy import Engine, create_engine, event
-from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy.engine.interfaces import DBAPIConnection, ExceptionContext
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 
@@ -21,6 +21,10 @@ _BUSY_MS = 3000
 _CONNECTIONS = 24
 """For each thread that may ask, so that none waits for another's."""
 _WIPE_WITHIN_MS = 200
+_ANSWER_WITHIN_SECONDS = 10
+"""Of a database on another machine: longer, and it is away."""
+_AWAY = ("08", "53", "57")
+"""Classes of errors that say so: connection, resources, operator's intervention (PostgreSQL's manual, appendix A)."""
 
 
 def open_database(url: str, data: Path) -> Engine:
@@ -30,9 +34,12 @@ def open_database(url: str, data: Path) -> Engine:
     it cannot be made.
     """
     place = url or f"sqlite:///{data / 'checks.sqlite3'}"
-    engine = create_engine(place, pool_pre_ping=True, pool_size=_CONNECTIONS, hide_parameters=True)
+    seconds = {"timeout": _ANSWER_WITHIN_SECONDS} if place.startswith("postgresql+pg8000:") else {}
+    engine = create_engine(place, pool_pre_ping=True, pool_size=_CONNECTIONS, hide_parameters=True, connect_args=seconds)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
+    else:
+        event.listen(engine, "handle_error", _say_that_it_is_away, retval=True)
     file = engine.url.database if engine.dialect.name == "sqlite" else None
     if file and file != ":memory:" and not file.startswith("file:") and not Path(file).exists():
         Path(file).touch(mode=0o600)  # before it is first used: its journal gets the same rights
@@ -50,6 +57,18 @@ def wipe_journal(engine: Engine) -> None:
             connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
         finally:
             connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
+
+
+def _say_that_it_is_away(context: ExceptionContext) -> BaseException | None:
+    """The driver has one class for a database that is gone and another for one that is just starting: both are `DatabaseAway`."""
+    original = context.original_exception
+    said = original.args[0] if original.args else None
+    code = str(said.get("C", "")) if isinstance(said, dict) else ""
+    if context.is_disconnect or code.startswith(_AWAY) or not code:
+        away = OperationalError(context.statement, None, original, hide_parameters=True)
+        away.connection_invalidated = context.is_disconnect
+        return away
+    return None
 
 
 def _set_up_sqlite(connection: DBAPIConnection, _: ConnectionPoolEntry) -> None:

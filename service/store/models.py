@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import BigInteger, DateTime, Dialect, ForeignKeyConstraint, LargeBinary, String, Text, TypeDecorator
+from sqlalchemy import (
+    BigInteger,
+    DateTime,
+    Dialect,
+    Float,
+    ForeignKeyConstraint,
+    Index,
+    LargeBinary,
+    String,
+    Text,
+    TypeDecorator,
+    false,
+)
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 
@@ -22,13 +34,14 @@ class UtcTime(TypeDecorator[datetime]):
 
 
 class Base(DeclarativeBase):
-    type_annotation_map = {datetime: UtcTime, int: BigInteger, str: Text}  # noqa: RUF012
+    type_annotation_map = {datetime: UtcTime, int: BigInteger, float: Float, str: Text}  # noqa: RUF012
 
 
 class CheckRow(Base):
     """One check: what was sent, how far it is, what came out."""
 
     __tablename__ = "checks"
+    __table_args__ = (Index("ix_checks_waiting", "state", "is_long", "turn"),)
 
     id: Mapped[str] = mapped_column(String(40), primary_key=True)
     state: Mapped[str] = mapped_column(String(10), index=True)
@@ -38,9 +51,15 @@ class CheckRow(Base):
     expires_at: Mapped[datetime] = mapped_column(index=True)
 
     owner: Mapped[str] = mapped_column(String(40))
-    """The process whose queue holds the check."""
+    """The process that runs the check, or ran it; empty while it waits."""
     heartbeat_at: Mapped[datetime]
-    """When that process last said that it is alive; a check whose process died is taken up by another."""
+    """When that process last said that it is alive; a check whose process died waits again."""
+    sender: Mapped[str | None] = mapped_column(default=None)
+    """With whose checks it takes turns, until it is done with."""
+    is_long: Mapped[bool] = mapped_column(default=False, server_default=false())
+    """Its first pass was too short for it."""
+    turn: Mapped[int] = mapped_column(default=0, server_default="0")
+    """The lowest that waits is next."""
     taken_up: Mapped[int | None] = mapped_column(default=None)
     """How often that was while it ran; null: never."""
     stage: Mapped[str | None]
@@ -96,6 +115,20 @@ class MeasuredRow(Base):
     """Of the JSON."""
     answer_bytes: Mapped[int | None]
     """Of what answers say of it; null until the first one was made."""
+
+
+class WorkerRow(Base):
+    """A process that runs checks, as long as it lives."""
+
+    __tablename__ = "workers"
+
+    id: Mapped[str] = mapped_column(String(40), primary_key=True)
+    beat_at: Mapped[datetime]
+    places: Mapped[int]
+    """Checks that it runs at the same time."""
+    first_pass_seconds: Mapped[float]
+    """What a first pass usually takes there."""
+    long_seconds: Mapped[float]
 
 
 class SheetRow(Base):

@@ -13,7 +13,7 @@ from sqlalchemy import Engine, func, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
-from service.store.audit import By, note
+from service.store.accounts.audit import By, note
 from service.store.models import SheetRevisionRow, SheetRow
 
 _NEWEST = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import struct
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pikepdf
@@ -40,26 +40,27 @@ def lzw_of_zeros(count: int) -> bytes:
 
 
 ZEROS = 40_000_000
-CONTENTS = {
-    "flate": (zlib.compress(bytes(ZEROS)), ["FlateDecode"]),
-    "flate twice": (zlib.compress(zlib.compress(bytes(5 * ZEROS))), ["FlateDecode", "FlateDecode"]),
-    "run length": (zlib.compress(b"\x81 " * (ZEROS // 128) + b"\x80"), ["FlateDecode", "RunLengthDecode"]),
-    "lzw": (zlib.compress(lzw_of_zeros(3_000_000)), ["FlateDecode", "LZWDecode"]),
-    "ascii 85": (zlib.compress(b"z" * (ZEROS // 4) + b"~>"), ["FlateDecode", "ASCII85Decode"]),
-    "ascii hex": (zlib.compress(b"20" * ZEROS + b">"), ["FlateDecode", "ASCIIHexDecode"]),
+CONTENTS: dict[str, tuple[Callable[[], bytes], list[str]]] = {
+    "flate": (lambda: bytes(ZEROS), ["FlateDecode"]),
+    "flate twice": (lambda: zlib.compress(bytes(5 * ZEROS)), ["FlateDecode", "FlateDecode"]),
+    "run length": (lambda: b"\x81 " * (ZEROS // 128) + b"\x80", ["FlateDecode", "RunLengthDecode"]),
+    "lzw": (lambda: lzw_of_zeros(3_000_000), ["FlateDecode", "LZWDecode"]),
+    "ascii 85": (lambda: b"z" * (ZEROS // 4) + b"~>", ["FlateDecode", "ASCII85Decode"]),
+    "ascii hex": (lambda: b"20" * ZEROS + b">", ["FlateDecode", "ASCIIHexDecode"]),
 }
+"""What the first filter, Flate, unpacks to."""
 JPEG_HEAD = (
     b"\xff\xd8\xff\xc0" + struct.pack(">HBHHB", 17, 8, HUGE, HUGE, 3) + b"\x01\x11\x00\x02\x11\x00\x03\x11\x00" + b"\xff\xd9"
 )
 JPX_HEAD = b"\xff\x4f\xff\x51" + struct.pack(
     ">HHIIIIIIIIHBBB", 41, 0, HUGE, HUGE, 0, 0, HUGE, HUGE, 0, 0, 1, 7, 1, 1
 )
-PICTURES = {
-    "jpeg": (JPEG_HEAD, "DCTDecode"),
-    "jpeg 2000": (JPX_HEAD, "JPXDecode"),
-    "fax": (bytes(1000), "CCITTFaxDecode"),
-    "jbig2": (bytes(1000), "JBIG2Decode"),
-    "flate picture": (zlib.compress(bytes(ZEROS)), "FlateDecode"),
+PICTURES: dict[str, tuple[Callable[[], bytes], str]] = {
+    "jpeg": (lambda: JPEG_HEAD, "DCTDecode"),
+    "jpeg 2000": (lambda: JPX_HEAD, "JPXDecode"),
+    "fax": (lambda: bytes(1000), "CCITTFaxDecode"),
+    "jbig2": (lambda: bytes(1000), "JBIG2Decode"),
+    "flate picture": (lambda: zlib.compress(bytes(ZEROS)), "FlateDecode"),
 }
 
 
@@ -67,15 +68,15 @@ def bomb(name: str, path: Path) -> bytes:
     with Pdf.new() as pdf:
         page = pdf.add_blank_page(page_size=(258, 173))
         if name in CONTENTS:
-            data, filters = CONTENTS[name]
+            unpacked, filters = CONTENTS[name]
             content = Stream(pdf, b"")
-            content.write(data, filter=Array([Name(f"/{one}") for one in filters]))
+            content.write(zlib.compress(unpacked()), filter=Array([Name(f"/{one}") for one in filters]))
             page.obj.Contents = content
         else:
             data, one = PICTURES[name]
             picture = Stream(pdf, b"", Type=Name.XObject, Subtype=Name.Image, Width=HUGE, Height=HUGE, BitsPerComponent=1)
             picture.ColorSpace = Name.DeviceGray
-            picture.write(data, filter=Name(f"/{one}"))
+            picture.write(data(), filter=Name(f"/{one}"))
             page.obj.Resources = Dictionary(XObject=Dictionary(Im=picture))
             page.obj.Contents = Stream(pdf, b"240 0 0 150 9 9 cm " + PAINTED)
         pdf.save(path, compress_streams=False, stream_decode_level=pikepdf.StreamDecodeLevel.none)

@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import json
 import threading
-from collections.abc import Iterable, Iterator
-from datetime import timedelta
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta
 from pathlib import Path
-from typing import cast
+from typing import Any, cast
 
 import pytest
 
+import service.jobs.housekeeping
+from service.jobs.bell import Bell
 from service.jobs.checking import Checking, now, sheet_of
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
-from service.jobs.queue import Queue
+from service.jobs.workers import Workers
 from service.store.blobs import Blobs
 from service.store.checks import Checks
-from service.store.database import open_database
+from service.store.database import DatabaseAway, open_database
+from service.store.line import Line, Pace
 from service.store.measured import Measured
 from service.store.models import CheckRow
 from tests.build import page
@@ -41,14 +44,17 @@ def blobs(tmp_path: Path) -> Blobs:
 
 
 @pytest.fixture
-def queued(checks: Checks, blobs: Blobs) -> str:
+def running(checks: Checks, blobs: Blobs) -> str:
     page(85, 55, bleed=3).fill(cyan=1).save(blobs.path("one"))
-    checks.add(row("one", sheet=SHEET, expires_at=now() + timedelta(hours=1)))
+    checks.add(row("one", state="running", owner="here", sheet=SHEET, expires_at=now() + timedelta(hours=1)))
     return "one"
 
 
-def checking(checks: Checks, blobs: Blobs, measure: str | None = None) -> Checking:
-    return Checking(checks, Measured(checks._engine), blobs, Limits(60, 2**31), measure)
+def checked(
+    checks: Checks, blobs: Blobs, check_id: str, measure: str | None = None, stopped: Callable[[], bool] = lambda: False
+) -> bool:
+    run = Checking("here", checks, Measured(checks._engine), blobs, Limits(60, 2**31), measure)
+    return run(settled(checks, check_id), stopped)
 
 
 def settled(checks: Checks, check_id: str) -> CheckRow:
@@ -57,9 +63,9 @@ def settled(checks: Checks, check_id: str) -> CheckRow:
     return found
 
 
-def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, queued: str) -> None:
-    checking(checks, blobs)(queued, lambda: False)
-    done = settled(checks, queued)
+def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, running: str) -> None:
+    checked(checks, blobs, running)
+    done = settled(checks, running)
     assert done.state == "finished"
     judgement = judgement_from_json(done.judgement or "")
     assert done.verdict == judgement.verdict
@@ -67,38 +73,40 @@ def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, queued: str
     assert next(one.outcome for one in judgement.rules if one.rule == "trim.size") == "met"
 
 
-def test_a_hostile_file_finishes_and_does_not_fail(checks: Checks, blobs: Blobs, queued: str) -> None:
-    checking(checks, blobs, "tests.jobs.faults:aborts")(queued, lambda: False)
-    assert (settled(checks, queued).state, settled(checks, queued).verdict) == ("finished", "inconclusive")
+def test_a_hostile_file_finishes_and_does_not_fail(checks: Checks, blobs: Blobs, running: str) -> None:
+    checked(checks, blobs, running, "tests.jobs.faults:aborts")
+    assert (settled(checks, running).state, settled(checks, running).verdict) == ("finished", "inconclusive")
 
 
-def test_a_fault_of_our_own_fails_the_check(checks: Checks, blobs: Blobs, queued: str) -> None:
-    checking(checks, blobs, "tests.jobs.faults:no_such_function")(queued, lambda: False)
-    assert (settled(checks, queued).state, settled(checks, queued).problem) == ("failed", "internal-error")
+def test_a_fault_of_our_own_fails_the_check(checks: Checks, blobs: Blobs, running: str) -> None:
+    checked(checks, blobs, running, "tests.jobs.faults:no_such_function")
+    assert (settled(checks, running).state, settled(checks, running).problem) == ("failed", "internal-error")
 
 
-def test_a_check_that_is_stopped_waits_again(checks: Checks, blobs: Blobs, queued: str) -> None:
-    checking(checks, blobs, "tests.jobs.faults:hangs")(queued, lambda: True)
-    assert (settled(checks, queued).state, settled(checks, queued).stage) == ("queued", None)
+def test_a_check_that_is_stopped_is_not_settled(checks: Checks, blobs: Blobs, running: str) -> None:
+    assert not checked(checks, blobs, running, "tests.jobs.faults:hangs", lambda: True)
+    assert settled(checks, running).state == "running", "whoever stopped it says what becomes of it"
 
 
-def test_a_check_that_was_forgotten_while_it_waited_is_not_run(checks: Checks, blobs: Blobs, queued: str) -> None:
-    checks.forget(queued)
-    checking(checks, blobs, "tests.jobs.faults:hangs")(queued, lambda: False)
-    assert checks.get(queued, now()) is None
+def test_a_check_that_was_forgotten_while_it_ran_ends(checks: Checks, blobs: Blobs, running: str) -> None:
+    one = settled(checks, running)
+    checks.forget(running)
+    run = Checking("here", checks, Measured(checks._engine), blobs, Limits(60, 2**31), "tests.jobs.faults:waits_for_a_file")
+    assert not run(one, lambda: False)
+    assert checks.get(running, now()) is None
 
 
-def test_progress_stands_in_the_row_while_the_check_runs(checks: Checks, blobs: Blobs, queued: str) -> None:
-    work = threading.Thread(target=checking(checks, blobs, "tests.jobs.faults:waits_for_a_file"), args=(queued, lambda: False))
+def test_progress_stands_in_the_row_while_the_check_runs(checks: Checks, blobs: Blobs, running: str) -> None:
+    work = threading.Thread(target=checked, args=(checks, blobs, running, "tests.jobs.faults:waits_for_a_file"))
     work.start()
     try:
-        until(lambda: settled(checks, queued).stage, "how far it is")
-        running = settled(checks, queued)
+        until(lambda: settled(checks, running).stage, "how far it is")
+        row = settled(checks, running)
     finally:
-        (blobs.path(queued).parent / "go").touch()
+        (blobs.path(running).parent / "go").touch()
         ended(work)
-    assert (running.state, running.stage, running.page, running.pages) == ("running", "pages", 1, 2)
-    assert settled(checks, queued).state == "finished"
+    assert (row.state, row.stage, row.page, row.pages) == ("running", "pages", 1, 2)
+    assert settled(checks, running).state == "finished"
 
 
 def test_the_orders_facts_are_in_the_sheet_that_is_judged() -> None:
@@ -108,20 +116,22 @@ def test_the_orders_facts_are_in_the_sheet_that_is_judged() -> None:
     assert (spine.inner_pages, spine.caliper_mm) == (96, 0.11)
 
 
-class Taking:
-    """A queue that only takes up."""
+class Beating:
+    """Workers that run one check, as far as housekeeping sees of them."""
 
-    owner = "here"
+    def __init__(self, checks: Checks) -> None:
+        self._line = Line(checks._engine)
 
-    def __init__(self) -> None:
-        self.taken: list[str] = []
-
-    def take_up(self, check_ids: Iterable[str]) -> None:
-        self.taken += check_ids
+    def beat(self) -> None:
+        self._line.beat("here", ["kept"], Pace(1, 0.5, 10.0), housekeeping_time())
 
 
-def housekeeping(checks: Checks, blobs: Blobs, queue: Taking) -> Housekeeping:
-    return Housekeeping(checks, blobs, cast(Queue, queue))
+def housekeeping_time() -> datetime:
+    return service.jobs.housekeeping.now()
+
+
+def housekeeping(checks: Checks, blobs: Blobs) -> Housekeeping:
+    return Housekeeping(checks, Line(checks._engine), blobs, Bell(), cast(Workers, Beating(checks)))
 
 
 def lost(check_id: str) -> CheckRow:
@@ -131,12 +141,10 @@ def lost(check_id: str) -> CheckRow:
 
 def test_what_an_earlier_process_left_is_taken_up(checks: Checks, blobs: Blobs) -> None:
     checks.add(lost("lost"))
-    queue = Taking()
-    here = housekeeping(checks, blobs, queue)
+    here = housekeeping(checks, blobs)
     here.start()
     here.close()
-    assert queue.taken == ["lost"]
-    assert (settled(checks, "lost").state, settled(checks, "lost").owner) == ("queued", "here")
+    assert (settled(checks, "lost").state, settled(checks, "lost").owner) == ("queued", "")
 
 
 def test_after_a_jump_of_the_clock_nothing_is_swept_or_taken_up(
@@ -145,8 +153,7 @@ def test_after_a_jump_of_the_clock_nothing_is_swept_or_taken_up(
     monkeypatch.setattr("service.jobs.housekeeping.BEAT_SECONDS", 0.02)
     monkeypatch.setattr("service.jobs.housekeeping.SWEEP_EVERY_BEATS", 1)
     checks.add(row("kept", state="running", owner="here", heartbeat_at=now(), expires_at=now() + timedelta(hours=1)))
-    queue = Taking()
-    here = housekeeping(checks, blobs, queue)
+    here = housekeeping(checks, blobs)
     here.start()
     ahead = timedelta(hours=2)
     monkeypatch.setattr("service.jobs.housekeeping.now", lambda: now() + ahead)
@@ -155,7 +162,7 @@ def test_after_a_jump_of_the_clock_nothing_is_swept_or_taken_up(
     beat = settled(checks, "kept").heartbeat_at
     until(lambda: settled(checks, "kept").heartbeat_at > beat + timedelta(seconds=0.2), "some more beats")
     here.close()
-    assert queue.taken == []
+    assert settled(checks, "lost").state == "running"
     assert checks.existing(["kept", "lost"]) == {"kept", "lost"}, "by the new clock they expired an hour ago"
 
 
@@ -165,7 +172,7 @@ def test_a_process_that_beats_keeps_its_checks_and_sweeps_what_expires(
     monkeypatch.setattr("service.jobs.housekeeping.BEAT_SECONDS", 0.02)
     checks.add(row("kept", state="running", owner="here", heartbeat_at=now(), expires_at=now() + timedelta(hours=1)))
     checks.add(row("brief", state="finished", expires_at=now() + timedelta(seconds=0.1)))
-    here = housekeeping(checks, blobs, Taking())
+    here = housekeeping(checks, blobs)
     began = now()
     here.start()
     until(lambda: not checks.existing(["brief"]), "swept")
@@ -175,9 +182,30 @@ def test_a_process_that_beats_keeps_its_checks_and_sweeps_what_expires(
 
 
 def test_a_check_that_nobody_wants_any_longer_is_not_begun(
-    checks: Checks, blobs: Blobs, queued: str, caplog: pytest.LogCaptureFixture
+    checks: Checks, blobs: Blobs, running: str, caplog: pytest.LogCaptureFixture
 ) -> None:
-    blobs.forget(queued)
-    checking(checks, blobs)(queued, lambda: True)
-    assert settled(checks, queued).state == "queued"
+    blobs.forget(running)
+    assert not checked(checks, blobs, running, stopped=lambda: True)
+    assert settled(checks, running).state == "running"
     assert not caplog.records, "it is no fault that has to be told"
+
+
+class Flaky(Checks):
+    """Its database is away for the first attempts to settle a check."""
+
+    away = 2
+
+    def finish(self, *given: Any, **found: Any) -> bool:
+        if self.away:
+            self.away -= 1
+            raise DatabaseAway("finish", None, OSError("away"))
+        return super().finish(*given, **found)
+
+
+def test_a_result_waits_for_a_database_that_is_away(
+    checks: Checks, blobs: Blobs, running: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("service.jobs.checking._AWAY_SECONDS", 0.01)
+    flaky = Flaky(checks._engine)
+    assert checked(flaky, blobs, running)
+    assert (settled(checks, running).state, flaky.away) == ("finished", 0)

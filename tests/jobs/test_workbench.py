@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from service.jobs.children.tasks import Limits
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.jobs.workbench import Workbench
 from service.pdf.facts.unknown import Unmeasured
 from tests.build import page

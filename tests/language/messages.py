@@ -33,6 +33,8 @@ SAYING = {
 _IN_TEMPLATES = ("say", "say_many", "say_about")
 _IN_SCRIPTS = {"say": (1,), "sayMany": (1, 2)}
 _CALL_IN_SCRIPT = re.compile(r"(?<![.#\w])(?<!function )(say|sayMany)\(")
+_PROSE = re.compile(r"(?<![.\w])(?<!na_)(?<!jpn_)[a-z]+ [a-z]+|^always$|[:(] ?[a-z]{4,}(?!_)\b")
+"""What of the keys of sheets and the numbers of standards is said, and not the same in every language."""
 _COMMENT_LINE = re.compile(r"^\s*(?://|/?\*).*$", re.MULTILINE)
 LONGEST_CALL = 3000
 
@@ -132,6 +134,8 @@ def _of_declarations() -> Iterator[Text]:
     for rule in RULES.values():
         where = f"{rule.module.replace('.', '/')}.py"
         yield from (Text(one, where=where) for one in (rule.title, rule.why, rule.remedy))
+        if _PROSE.search(rule.asked_by):
+            yield Text(rule.asked_by, where=where)
     for demand in DEMANDS.values():
         where = f"{demand.look.__module__.replace('.', '/')}.py"
         yield from (Text(one, where=where) for one in (demand.subject, demand.remedy))
@@ -147,6 +151,8 @@ def _of_sheets() -> Iterator[Text]:
         for text in dict.fromkeys((sheet.title, sheet.summary, *_notes(sheet), *(area.name for area in sheet.keep_clear))):
             if text:
                 yield Text(text, where="specs")
+        for source in sheet.references:
+            yield from (Text(one, where="specs") for one in (source.name, source.about) if _PROSE.search(one))
 
 
 def _notes(value: object) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from service.language.spoken import speaking
 from service.language.wording import (
     area,
     asked_length,
@@ -47,6 +48,24 @@ def test_lists_and_counts() -> None:
     assert listed([]) == ""
     assert [pages_counted(one) for one in (1, 12)] == ["1 page", "12 pages"]
     assert first_few(list("abcdefg"), 5) == "a, b, c, d, e and 2 more"
+
+
+@pytest.mark.parametrize(
+    ("words", "joined", "chosen"),
+    [
+        (["Arial", "Impact"], "Arial e Impact", "Arial o Impact"),
+        (["Arial", "Optima"], "Arial y Optima", "Arial u Optima"),
+        (["7", "8"], "7 y 8", "7 u 8"),
+        (["4", "11"], "4 y 11", "4 u 11"),
+        (["4", "110"], "4 y 110", "4 o 110"),
+        (["agua", "hielo"], "agua y hielo", "agua o hielo"),
+        (["papel", "‘imagen’"], "papel e ‘imagen’", "papel o ‘imagen’"),
+    ],
+)
+def test_spanish_says_and_and_or_so_that_they_are_heard(words: list[str], joined: str, chosen: str) -> None:
+    """RAE, Ortografía, from memory."""
+    with speaking("es"):
+        assert (listed(words), listed_or(words)) == (joined, chosen)
 
 
 def test_words_from_the_file_are_tamed() -> None:

@@ -20,10 +20,11 @@ from tests.outside.conftest import MeasuredOnce
 from tests.outside.test_boxes import NAMES, boxes_printed, sides_beyond, sides_of
 from tests.outside.test_fonts import LINE, TYPES
 from tests.outside_tools import tool
+from tests.sweeps import part_of
 
 REPOSITORY = Path(__file__).parents[2]
 CORPUS = Path(os.environ.get("PRINT_SPEC_CORPUS", REPOSITORY.parent / "shared" / "corpus"))
-FILES = sorted(CORPUS.glob("*.pdf")) if CORPUS.is_dir() else []
+FILES = part_of(sorted(CORPUS.glob("*.pdf")) if CORPUS.is_dir() else [], one_in=3)
 
 pytestmark = pytest.mark.skipif(not FILES, reason=f"no folder of other people's PDFs ({CORPUS.name}); set PRINT_SPEC_CORPUS")
 

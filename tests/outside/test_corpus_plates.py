@@ -44,7 +44,7 @@ def test_plates_of_third_party_files_agree_with_ghostscript(tmp_path: Path, meas
         counts["compared"] += 1
         found = all_agreements(plates_of(data, page).coverage, theirs).values()
         counts["agree"] += all(one.mean_difference <= 1.5 and one.pixels_alike >= 0.98 for one in found)
-    assert counts["compared"] >= 50, counts
+    assert counts["compared"] >= len(FILES) / 3, counts
     assert counts["agree"] / counts["compared"] >= 0.88, counts
     assert counts["not made"] <= 3, counts
 
@@ -71,6 +71,6 @@ def test_most_third_party_pages_have_plates(measured_once: MeasuredOnce) -> None
             reasons.append(page.plates.why)
         else:
             made += 1
-    assert made > 130
+    assert made > 0.85 * len(FILES)
     assert len(reasons) <= 6
     assert all(reason.endswith(".") for reason in reasons)

@@ -22,7 +22,8 @@ from typing import Any
 import yaml
 
 from service.sheets.format.lengths import parse_bytes, parse_length_mm, parse_percent, parse_type_pt
-from service.sheets.prose.reading import Reading, read_prose
+from service.sheets.prose.drafts import Reading
+from service.sheets.prose.reading import read_prose
 
 HERE = Path(__file__).parent
 FOLDERS = {"seen": HERE / "readings_seen", "unseen": HERE / "readings_unseen"}

@@ -8,7 +8,8 @@ import pytest
 import yaml
 
 from service.sheets.format.validation import read_sheet
-from service.sheets.prose.reading import Reading, read_prose
+from service.sheets.prose.drafts import Reading
+from service.sheets.prose.reading import read_prose
 from tests.sheets.readings_score import FOLDERS, leaves, score, texts_in
 
 TEXTS = texts_in(FOLDERS["seen"])

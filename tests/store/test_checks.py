@@ -16,41 +16,36 @@ LATER = NOON + timedelta(minutes=1)
 DONE = {"measurements": "{}", "judgement": "{}", "verdict": "conforming"}
 
 
-def test_a_check_goes_from_queued_through_running_to_finished(checks: Checks) -> None:
-    checks.add(row())
-    started = checks.start("one", LATER)
-    assert started is not None
-    assert started.state == "running"
-    assert checks.progress("one", "pages", 3, 12)
-    running = checks.get("one", LATER)
-    assert running is not None
-    assert (running.stage, running.page, running.pages) == ("pages", 3, 12)
-    assert checks.finish("one", LATER, **DONE)
+def running(checks: Checks, check_id: str = "one") -> None:
+    checks.add(row(check_id, state="running", owner="here"))
+
+
+def test_a_running_check_says_how_far_it_is_and_then_what_came_out(checks: Checks) -> None:
+    running(checks)
+    assert checks.is_open("one")
+    assert checks.progress("one", "here", "pages", 3, 12)
+    found = checks.get("one", LATER)
+    assert found is not None
+    assert (found.stage, found.page, found.pages) == ("pages", 3, 12)
+    assert checks.finish("one", "here", LATER, **DONE)
     finished = checks.get("one", LATER)
     assert finished is not None
     assert (finished.state, finished.verdict, finished.finished_at, finished.stage) == ("finished", "conforming", LATER, None)
-
-
-def test_only_a_queued_check_is_started_and_only_once(checks: Checks) -> None:
-    checks.add(row())
-    assert checks.start("one", LATER)
-    assert checks.start("one", LATER) is None
+    assert not checks.is_open("one")
 
 
 def test_a_forgotten_check_takes_no_progress_and_no_result(checks: Checks) -> None:
-    checks.add(row())
-    checks.start("one", LATER)
+    running(checks)
     assert checks.forget("one")
-    assert not checks.progress("one", "pages", 1, 2)
-    assert not checks.finish("one", LATER, **DONE)
+    assert not checks.progress("one", "here", "pages", 1, 2)
+    assert not checks.finish("one", "here", LATER, **DONE)
     assert not checks.forget("one")
 
 
 def test_a_finished_check_is_not_failed_afterwards(checks: Checks) -> None:
-    checks.add(row())
-    checks.start("one", LATER)
-    checks.finish("one", LATER, **DONE)
-    assert not checks.fail("one", LATER, "interrupted")
+    running(checks)
+    checks.finish("one", "here", LATER, **DONE)
+    assert not checks.fail("one", "here", LATER, "interrupted")
 
 
 def test_an_expired_check_is_gone_before_it_is_swept(checks: Checks) -> None:
@@ -83,55 +78,9 @@ def test_many_checks_have_no_key(checks: Checks) -> None:
 
 
 def test_a_failed_check_gives_its_key_back(checks: Checks) -> None:
-    checks.add(row("one", idempotency_key="order-7"))
-    checks.fail("one", LATER, "interrupted")
+    checks.add(row("one", idempotency_key="order-7", state="running", owner="here"))
+    checks.fail("one", "here", LATER, "interrupted")
     checks.add(row("two", idempotency_key="order-7"))
-
-
-def state(checks: Checks, check_id: str) -> tuple[str, str, str | None]:
-    found = checks.get(check_id, LATER)
-    assert found is not None
-    return found.state, found.owner, found.problem
-
-
-SILENT = timedelta(seconds=20)
-
-
-def test_only_checks_of_a_silent_process_are_taken_up(checks: Checks) -> None:
-    checks.add(row("lost", state="running", owner="dead", stage="pages", page=3, pages=9))
-    checks.add(row("waiting", state="queued", owner="dead"))
-    checks.add(row("kept", state="running", owner="there"))
-    checks.add(row("own", state="running", owner="here"))
-    checks.add(row("done", state="finished", owner="dead"))
-    checks.beat("there", LATER)
-    assert sorted(checks.take_up("here", LATER, SILENT, "interrupted")) == ["lost", "waiting"]
-    assert state(checks, "lost") == ("queued", "here", None)
-    assert [state(checks, one)[0] for one in ("waiting", "kept", "own", "done")] == ["queued", "running", "running", "finished"]
-    assert checks.take_up("here", LATER, SILENT, "interrupted") == []
-
-
-def test_a_check_is_begun_three_times_and_then_failed_with_the_reason(checks: Checks) -> None:
-    checks.add(row("deadly", owner="0", idempotency_key="order-7"))
-    checks.add(row("unlucky", owner="0"))
-    for number in range(1, 4):
-        checks.start("deadly", NOON)
-        taken = checks.take_up(str(number), LATER, SILENT, "interrupted")
-        checks.release("deadly")
-        checks.release("unlucky")
-        assert sorted(taken) == (["deadly", "unlucky"] if number < 3 else ["unlucky"])
-    assert state(checks, "deadly")[::2] == ("failed", "interrupted")
-    assert state(checks, "unlucky")[0] == "queued", "what only waited ended nobody"
-
-
-def test_what_is_let_go_is_taken_up_at_once(checks: Checks) -> None:
-    checks.add(row("let go", state="running", owner="here", heartbeat_at=NOON))
-    checks.release("let go")
-    assert checks.take_up("next", NOON, SILENT, "interrupted") == ["let go"]
-
-
-def test_a_clock_that_was_set_back_hides_nobody(checks: Checks) -> None:
-    checks.add(row("lost", state="running", owner="dead", heartbeat_at=LATER))
-    assert checks.take_up("here", LATER - timedelta(hours=1), SILENT, "interrupted") == ["lost"]
 
 
 def test_sqlite_is_set_up_for_several_writers(tmp_path: Path) -> None:

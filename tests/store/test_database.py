@@ -11,6 +11,7 @@ from sqlalchemy import inspect
 
 from service.store.checks import STORED_AS, Checks, is_outdated
 from service.store.database import open_database
+from service.store.line import Line, LineFull
 from tests.store.rows import NOON, row
 
 BEFORE_ORIGINS = """
@@ -83,28 +84,30 @@ def test_a_database_of_today_is_left_as_it_is(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("stored_as", [None, STORED_AS - 1, STORED_AS + 1])
 def test_a_check_that_another_version_finished_is_opened_again_once(tmp_path: Path, stored_as: int | None) -> None:
-    checks = Checks(open_database("", tmp_path))
+    engine = open_database("", tmp_path)
+    checks, line = Checks(engine), Line(engine)
     checks.add(row("old", state="finished", verdict="conforming", measured="d", judgement="{}", stored_as=stored_as))
     old = checks.get("old", NOON)
     assert old is not None
     assert is_outdated(old)
-    again = checks.open_again("old", NOON, "here", "?")
+    again = line.join_again("old", "?", 1)
     assert again is not None
-    assert (again.state, again.owner, again.question, again.measured, again.verdict) == ("queued", "here", "?", None, None)
-    assert checks.open_again("old", NOON, "there", "?") is None
-    checks.close_again("old")
-    assert checks.open_again("old", NOON, "there", "?") is not None
+    assert (again.state, again.question, again.measured, again.verdict) == ("queued", "?", None, None)
+    with pytest.raises(LineFull):
+        line.join_again("old", "?", 1)
+    assert line.join_again("old", "?", 2) is None
     checks.close()
 
 
 def test_what_this_version_finished_is_not_opened_again(tmp_path: Path) -> None:
-    checks = Checks(open_database("", tmp_path))
+    engine = open_database("", tmp_path)
+    checks, line = Checks(engine), Line(engine)
     checks.add(row("now", state="running"))
-    assert checks.finish("now", NOON, measurements="{}", judgement="{}", verdict="conforming")
+    assert checks.finish("now", "here", NOON, measurements="{}", judgement="{}", verdict="conforming")
     found = checks.get("now", NOON)
     assert found is not None
     assert not is_outdated(found)
-    assert checks.open_again("now", NOON, "here", "?") is None
+    assert line.join_again("now", "?", 1) is None
     checks.close()
 
 

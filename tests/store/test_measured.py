@@ -27,7 +27,7 @@ def engine_of(checks: Checks) -> Engine:
 
 def finished(checks: Checks, check_id: str, text: str = TEXT) -> CheckRow:
     checks.add(row(check_id, state="running"))
-    assert checks.finish(check_id, LATER, measurements=text, judgement="{}", verdict="conforming")
+    assert checks.finish(check_id, "here", LATER, measurements=text, judgement="{}", verdict="conforming")
     found = checks.get(check_id, LATER)
     assert found is not None
     return found
@@ -55,7 +55,7 @@ def test_two_checks_share_what_is_the_same_until_the_last_is_forgotten(checks: C
 
 
 def test_a_check_that_was_forgotten_while_it_ran_leaves_nothing(checks: Checks) -> None:
-    assert not checks.finish("gone", LATER, measurements=TEXT, judgement="{}", verdict="conforming")
+    assert not checks.finish("gone", "here", LATER, measurements=TEXT, judgement="{}", verdict="conforming")
     digest = finished(checks, "one", "{}").measured
     assert digest is not None
     with engine_of(checks).connect() as connection:

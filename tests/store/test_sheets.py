@@ -7,7 +7,7 @@ from threading import Barrier, Thread
 import pytest
 from sqlalchemy import Engine
 
-from service.store.audit import By
+from service.store.accounts.audit import By
 from service.store.sheets import SheetChanged, Sheets, SheetTaken, Written
 from tests.patience import PATIENCE_SECONDS, ended
 from tests.store.rows import NOON

@@ -14,7 +14,7 @@ from service.answers.audit import audit_entry
 from service.api.http.access import owner_and_hand
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.shapes import Answer, says
-from service.store.audit import Did
+from service.store.accounts.audit import Did
 
 blueprint = Blueprint("audit", __name__, url_prefix="/v1/audit", description="Who did what.")
 

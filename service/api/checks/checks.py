@@ -29,15 +29,15 @@ from service.api.http.words import file_name
 from service.api.tokens import cross_origin
 from service.jobs.checking import now
 from service.jobs.question import answers, question_for
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.language.spoken import language_named, say
 from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
-from service.store.checks import KeyTaken, TokenSpent, is_outdated
+from service.store.accounts.upload_tokens import TokenSpent, is_spent
+from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
 from service.store.models import CheckRow
-from service.store.upload_tokens import is_spent
 
 View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
@@ -155,7 +155,7 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         state="queued",
         created_at=time,
         expires_at=time + timedelta(hours=parts().settings.retention_hours),
-        owner=parts().queue.owner,
+        owner="",
         heartbeat_at=time,
         file_name=name,
         size_bytes=size_bytes,
@@ -232,7 +232,7 @@ def _queued(row: CheckRow, token_id: str | None) -> CheckRow:
     """Store and queue the check; a repeat under the same key gives the check that is there already."""
     here = parts()
     try:
-        here.checks.add(row, token_id)
+        here.queue.submit(row, sender(), token_id)
     except DatabaseAway:
         here.blobs.forget(row.id)
         raise
@@ -247,13 +247,8 @@ def _queued(row: CheckRow, token_id: str | None) -> CheckRow:
         if first.fingerprint != row.fingerprint:
             raise Problem("key-reused", say("This Idempotency-Key was used for another file, sheet or order.")) from error
         return found_check(first.id)
-    try:
-        here.queue.submit(row.id, sender())
     except QueueFull as full:
         here.blobs.forget(row.id)
-        here.checks.forget(row.id)
-        if token_id:
-            here.upload_tokens.give_back(token_id)
         if full.closing:
             raise stopping() from full
         wait = str(full.retry_after_seconds)

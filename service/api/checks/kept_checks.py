@@ -22,7 +22,7 @@ def found_check(check_id: str) -> CheckRow:
     row = kept_check(check_id)
     if row.state != "finished" or not is_outdated(row):
         return row
-    again = measured_again(row, here.blobs.path(row.id), here.checks, here.queue)
+    again = measured_again(row, here.blobs, here.checks, here.queue)
     if again is None:
         raise Problem("check-not-found", say(OUTDATED))
     return again

@@ -14,7 +14,7 @@ from flask import json
 from service.answers.measurements import measurement_answer
 from service.api.http.blueprint import parts
 from service.api.http.problems import Problem, busy
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.language.spoken import say
 from service.pdf.codec import measurements_from_json
 from service.pdf.facts.measurements import Measurements

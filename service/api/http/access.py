@@ -19,7 +19,7 @@ from service.jobs.checking import now
 from service.language.spoken import say
 from service.settings import KEYS
 from service.settings import OPEN as OPEN_HERE
-from service.store.audit import By
+from service.store.accounts.audit import By
 
 _CLOSED = Needs("administer")
 _PAGES = frozenset({"web", "sheet_pages", "embedding", "pages", "api-docs"})

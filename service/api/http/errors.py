@@ -13,10 +13,11 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from service.api.http.problem_pages import answered
 from service.api.http.problems import Problem
-from service.api.http.uploads import NO_ROOM
+from service.api.http.uploads import FILES_AWAY, NO_ROOM
 from service.api.http.words import nearest
 from service.door.bodies import NoRoomForBody, SentTooSlowly
 from service.language.spoken import say, to_say
+from service.store.blobs import FilesAway
 from service.store.database import DatabaseAway
 
 log = logging.getLogger(__name__)
@@ -39,6 +40,7 @@ def register(app: Flask) -> None:
     app.register_error_handler(Problem, _of_problem)
     app.register_error_handler(HTTPException, _of_http)
     app.register_error_handler(DatabaseAway, _of_database)
+    app.register_error_handler(FilesAway, _of_files)
 
 
 def _of_problem(problem: Problem) -> Response:
@@ -49,6 +51,11 @@ def _of_database(error: DatabaseAway) -> Response:
     log.error("the database cannot be used: %.300s", error.orig)
     detail = say("The service's database cannot be used just now. Try again in a moment.")
     return answered(Problem("not-ready", detail, headers={"Retry-After": "5"}))
+
+
+def _of_files(error: FilesAway) -> Response:
+    log.error("the files cannot be used: %.300s", error)
+    return answered(Problem("not-ready", say(FILES_AWAY), headers={"Retry-After": "5"}))
 
 
 def _of_http(error: HTTPException) -> Response | AnyResponse:

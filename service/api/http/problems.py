@@ -8,7 +8,7 @@ from flask import Response, jsonify
 
 from service.answers.problems import PROBLEMS, problem_answer
 from service.api.http.languages import in_spoken_language
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.language.spoken import say
 
 

@@ -16,6 +16,7 @@ from service.store.blobs import NoRoom, Readable, Saved, TooLarge
 
 log = logging.getLogger(__name__)
 
+FILES_AWAY = to_say("The service's folder for files cannot be used just now. Try again in a moment.")
 NO_ROOM = to_say("There is not enough room left to take the file. Try again later.")
 _MORE_THAN_THE_SERVICE_TAKES = to_say("The file is larger than {count} bytes, the most that this service takes.")
 _MORE_THAN_THE_PAGE_TAKES = to_say("The file is larger than {count} bytes, the most that the page that it comes from takes.")
@@ -27,12 +28,13 @@ _OTHER_FILES = {
 """What is sent by mistake most often, by its first bytes."""
 
 
-def save_pdf(check_id: str, stream: Readable, allowed_bytes: int | None = None) -> Saved:
+def save_pdf(check_id: str, stream: Readable, allowed_bytes: int | None = None, *, for_a_moment: bool = False) -> Saved:
     """Raises `Problem`; nothing stays of a file that is refused. `allowed_bytes`: by the sender's token, where it has one."""
     most = parts().settings.maximum_upload_bytes
     maximum = most if allowed_bytes is None else min(allowed_bytes, most)
     try:
-        saved = parts().blobs.save(check_id, stream, maximum)
+        save = parts().blobs.save_here if for_a_moment else parts().blobs.save
+        saved = save(check_id, stream, maximum)
     except TooLarge as error:
         told = _MORE_THAN_THE_SERVICE_TAKES if maximum == most else _MORE_THAN_THE_PAGE_TAKES
         detail = sentence(told, count=maximum).said()
@@ -41,8 +43,7 @@ def save_pdf(check_id: str, stream: Readable, allowed_bytes: int | None = None) 
         raise Problem("no-room", say(NO_ROOM), headers={"Retry-After": "60"}) from error
     except OSError as error:
         log.exception("a file cannot be kept")
-        detail = say("The service's folder for files cannot be used just now. Try again in a moment.")
-        raise Problem("not-ready", detail, headers={"Retry-After": "5"}) from error
+        raise Problem("not-ready", say(FILES_AWAY), headers={"Retry-After": "5"}) from error
     if b"%PDF-" not in saved.head:
         parts().blobs.forget(check_id)
         raise Problem("not-a-pdf", _no_pdf(saved), errors=[("/file", say("This is not a PDF."))])
@@ -53,7 +54,7 @@ def save_pdf(check_id: str, stream: Readable, allowed_bytes: int | None = None) 
 def pdf_for_a_moment(stream: Readable) -> Iterator[tuple[Path, Saved]]:
     """The file while it is looked at; gone afterwards. Raises `Problem` as `save_pdf`."""
     moment = secrets.token_urlsafe(18)
-    saved = save_pdf(moment, stream)
+    saved = save_pdf(moment, stream, for_a_moment=True)
     try:
         yield parts().blobs.path(moment), saved
     finally:

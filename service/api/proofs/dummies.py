@@ -11,6 +11,7 @@ from marshmallow import fields
 from marshmallow.validate import Range
 
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
+from service.api.http.languages import LANG
 from service.api.proofs.on_demand import on_demand
 from service.api.proofs.proof_pdfs import PDF_HEADERS, pdf_answer
 from service.api.proofs.query_fields import choice
@@ -53,7 +54,7 @@ _HEADERS = {
 }
 
 
-@blueprint.route("/<check_id>/dummy", parameters=[IF_NONE_MATCH])
+@blueprint.route("/<check_id>/dummy", parameters=[IF_NONE_MATCH, LANG])
 class DummyView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(DummyQuery, location="query")

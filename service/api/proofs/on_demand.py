@@ -19,7 +19,7 @@ from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem, busy
 from service.api.reference.openapi import service_version
 from service.jobs.children.tasks import DrawingTask
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.page import Page

@@ -22,7 +22,7 @@ from service.api.proofs.query_fields import whole_number
 from service.jobs.checking import sheet_of
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.judgement_codec import judgement_from_json
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.language.spoken import LANGUAGES, say
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.picture.crops_brief import CROPS, CropsBrief, read_crops

@@ -11,6 +11,7 @@ from marshmallow import fields
 from marshmallow.validate import Length
 
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
+from service.api.http.languages import LANG
 from service.api.proofs.on_demand import on_demand
 from service.api.proofs.proof_pdfs import PDF_HEADERS, pdf_answer
 from service.api.proofs.query_fields import choice, whole_number
@@ -40,7 +41,7 @@ class PreviewQuery(ma.Schema):
     )
 
 
-@blueprint.route("/<check_id>/preview", parameters=[IF_NONE_MATCH])
+@blueprint.route("/<check_id>/preview", parameters=[IF_NONE_MATCH, LANG])
 class PreviewView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(PreviewQuery, location="query")

@@ -14,11 +14,12 @@ from urllib.parse import quote
 from flask import Response
 
 from service.api.http.blueprint import BARE_PDF, parts
+from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
 from service.api.proofs.on_demand import finished_check, kept, made, tag_of, unchanged
 from service.jobs.checking import sheet_of
 from service.jobs.children.tasks import DrawingTask
-from service.language.spoken import say
+from service.language.spoken import say, spoken
 from service.language.wording import reason
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
@@ -54,13 +55,13 @@ def pdf_answer(
         raise Problem("invalid-request", mistakes[0][1], errors=mistakes) from refused
     if isinstance(brief, Unmeasured):
         raise Problem(PROOF_NOT_MADE, reason(brief))
-    tag = tag_of(row, draw, brief)
+    tag = tag_of(row, draw, brief, spoken())
     if known := unchanged(tag):
-        return known
+        return in_spoken_language(known)
     answer = Response(_made(row, brief, draw), mimetype=BARE_PDF)
     answer.headers["Content-Disposition"] = saved_as(row.file_name, suffix)
     answer.headers.update(headers(brief))
-    return kept(answer, tag)
+    return kept(in_spoken_language(answer), tag)
 
 
 def _made(row: CheckRow, brief: object, draw: str) -> bytes:

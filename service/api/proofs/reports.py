@@ -174,7 +174,7 @@ def _shown(row: CheckRow) -> _Shown:
         judgement=judgement,
     )
     planned = crops_planned(measurements, judgement)
-    if not parts().blobs.path(row.id).is_file():
+    if not parts().blobs.holds(row.id):
         gone = say("This report has no pictures: the result is kept, the PDF is not.") if planned.numbers else None
         return _Shown(report_of(checked, {}, gone), lasting=True)
     try:
@@ -187,7 +187,7 @@ def _shown(row: CheckRow) -> _Shown:
 
 
 def _tag(row: CheckRow, made_as: ReportFormat) -> str:
-    has_file = parts().blobs.path(row.id).is_file()
+    has_file = parts().blobs.holds(row.id)
     return tag_of(row, made_as, row.id, row.finished_at, spoken(), has_file)
 
 

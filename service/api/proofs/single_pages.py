@@ -11,6 +11,7 @@ from marshmallow import fields
 from marshmallow.validate import Length
 
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint
+from service.api.http.languages import LANG
 from service.api.proofs.on_demand import on_demand
 from service.api.proofs.proof_pdfs import PDF_HEADERS, pdf_answer
 from service.proofs.single_pages.brief import SINGLE_PAGES, single_pages_brief
@@ -31,7 +32,7 @@ class SinglePagesQuery(ma.Schema):
     )
 
 
-@blueprint.route("/<check_id>/single-pages", parameters=[IF_NONE_MATCH])
+@blueprint.route("/<check_id>/single-pages", parameters=[IF_NONE_MATCH, LANG])
 class SinglePagesView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(SinglePagesQuery, location="query")

@@ -79,7 +79,7 @@ class ReadyView(MethodView):
     def get(self) -> Response:
         """Whether checks can be taken: the database answers and the data folder can be written."""
         try:
-            ready = parts().checks.answers() and os.access(parts().settings.data, os.W_OK)
+            ready = parts().checks.answers() and os.access(parts().settings.data, os.W_OK) and parts().blobs.answers()
             has_room = ready and parts().blobs.has_room()
         except (DatabaseError, OSError):
             log.exception("the database or the data folder does not answer")

@@ -22,7 +22,7 @@ from service.api.http.uploads import pdf_for_a_moment
 from service.api.http.words import file_name
 from service.api.specs.kept_sheets import every_sheet, listed
 from service.api.specs.spec_shapes import SpecSummary
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.matching import rank

@@ -16,12 +16,12 @@ from service.api.http.problems import Problem, busy
 from service.api.http.shapes import Answer, or_null, says
 from service.api.http.uploads import pdf_for_a_moment
 from service.jobs.children.tasks import DrawingTask
-from service.jobs.queue import QueueFull
+from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken, to_say
 from service.language.wording import listed_or, reason
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.printed_text import text_of
-from service.sheets.prose.reading import LONGEST_PAGE_BYTES, MEDIA_TYPES, longest_bytes
+from service.sheets.prose.drafts import LONGEST_PAGE_BYTES, MEDIA_TYPES, longest_bytes
 
 blueprint = Blueprint("spec-readings", __name__, url_prefix="/v1/specs", description="Published specs, read.")
 

@@ -27,7 +27,7 @@ from service.language.spoken import say
 from service.sheets.format.lengths import NotAQuantity, bytes_text, parse_bytes
 from service.sheets.format.writing import digest, sheet_to_document
 from service.sheets.model import SpecSheet
-from service.store.account_models import UploadTokenRow
+from service.store.accounts.rows import UploadTokenRow
 
 blueprint = Blueprint(
     "upload-tokens", __name__, url_prefix="/v1/upload-tokens", description="Uploads straight from a shop's page."

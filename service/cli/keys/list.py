@@ -19,7 +19,7 @@ def declare(command: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace) -> int:
     with opened() as here:
-        rows = here.accounts.keys()
+        rows = here.accounts.all_keys()
     keys = [
         {
             "key": shown(row.prefix),

@@ -15,8 +15,8 @@ from service.language.spoken import say
 
 if TYPE_CHECKING:
     from service.settings import Settings
-    from service.store.accounts import Accounts
-    from service.store.audit import Audit
+    from service.store.accounts.accounts import Accounts
+    from service.store.accounts.audit import Audit
 
 
 @dataclass(frozen=True)
@@ -30,8 +30,8 @@ class Opened:
 def opened() -> Iterator[Opened]:
     """Raises `Refused`."""
     from service.settings import SettingsRefused, read_settings
-    from service.store.accounts import Accounts
-    from service.store.audit import Audit
+    from service.store.accounts.accounts import Accounts
+    from service.store.accounts.audit import Audit
     from service.store.database import DatabaseError, open_database
     from service.store.schema import SchemaUnknown
 

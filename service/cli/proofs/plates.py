@@ -15,7 +15,7 @@ from rich.text import Text
 from service.cli.arguments import add_choice, add_file, add_out, add_whole_number, from_1, wishes_of
 from service.cli.files import disturbed, workbench_for
 from service.cli.refused import Refused
-from service.cli.telling import console
+from service.cli.telling import Words, console
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.workbench import Workbench
 from service.language.spoken import say, say_about, say_many
@@ -109,6 +109,6 @@ def _show(told: PlatesTold, names: dict[str | None, str], folder: Path) -> None:
     table.add_row(say("all together"), "", most, Text(str(folder / names[None])))
     screen = console()
     screen.print(table)
-    screen.print(say("White is no ink; black is full tint, in the map of all together 400 %."))
+    screen.print(Words(say("White is no ink; black is full tint, in the map of all together 400 %.")))
     if told.conversion:
-        screen.print(Text(say("RGB and Lab colours were converted {how}.", how=told.conversion)))
+        screen.print(Words(say("RGB and Lab colours were converted {how}.", how=told.conversion)))

@@ -6,10 +6,9 @@ import argparse
 
 from rich import box
 from rich.table import Table
-from rich.text import Text
 
 from service.cli.arguments import add_region
-from service.cli.telling import console
+from service.cli.telling import Words, console
 from service.language.spoken import say, translated
 from service.sheets.catalogue import select
 
@@ -26,6 +25,6 @@ def run(given: argparse.Namespace) -> int:
         table.add_column(heading, overflow="fold", no_wrap=heading == say("Id"))
     for sheet in select(product=given.product, region=given.region):
         told = (sheet["id"], translated(sheet["title"]), sheet["product"], ", ".join(sheet.get("regions", ())))
-        table.add_row(*map(Text, told))
+        table.add_row(*map(Words, told))
     console().print(table)
     return 0

@@ -8,13 +8,12 @@ from typing import Any
 
 from rich import box
 from rich.table import Table
-from rich.text import Text
 
 from service.answers.matches import match_answer, size_answers
 from service.cli.arguments import add_file, add_region
 from service.cli.files import workbench_for
 from service.cli.refused import Refused
-from service.cli.telling import console
+from service.cli.telling import Words, console
 from service.language import wording
 from service.language.spoken import say, say_many, translated
 from service.language.wording import reason
@@ -59,7 +58,7 @@ def _show(answer: dict[str, Any]) -> None:
     for size in answer["sizes"]:
         count = size["page_count"]
         told = wording.size(size["width_mm"], size["height_mm"])
-        screen.print(say_many("{count} page of {size}", "{count} pages of {size}", count, size=told))
+        screen.print(Words(say_many("{count} page of {size}", "{count} pages of {size}", count, size=told)))
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
     for heading in (say("Id"), say("Title"), say("Speaks for it"), say("Speaks against it")):
         table.add_column(heading, overflow="fold")
@@ -67,5 +66,5 @@ def _show(answer: dict[str, Any]) -> None:
         screen.print(say("No stored sheet fits. The nearest:"))
     for one in answer["matches"] or answer["nearest"]:
         reasons = [" ".join(reason["says"] for reason in one[side]) for side in ("fits", "against")]
-        table.add_row(*(Text(text or "") for text in (one["spec"]["id"], one["spec"]["title"], *reasons)))
+        table.add_row(*(Words(text or "") for text in (one["spec"]["id"], one["spec"]["title"], *reasons)))
     screen.print(table)

@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from service.cli.refused import Refused
+from service.cli.unreadable import why
 from service.language.spoken import say
 from service.sheets.catalogue import find, laid_over_its_base, suggest
 from service.sheets.format.parsing import parse_sheet_text
@@ -48,7 +49,7 @@ def sheet_from_file(file: Path) -> SpecSheet:
         document = laid_over_its_base(parse_sheet_text(file.read_bytes()))
         return read_sheet(document, stored=False, known_rules=_rules_for(document))
     except OSError as error:
-        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
+        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=why(error))) from error
     except SheetRefused as refused:
         raise Refused(*(f"{file} {pointer or '/'}: {detail}" for pointer, detail in refused.errors)) from refused
 

@@ -10,11 +10,13 @@ from typing import Any
 from service.answers.readings import reading_answer
 from service.cli.files import workbench_for
 from service.cli.refused import Refused
+from service.cli.unreadable import why
 from service.language.spoken import say
 from service.language.wording import stored_size
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
 from service.sheets.printed_text import text_of
-from service.sheets.prose.reading import LONGEST_PAGE_BYTES, ProseRefused, longest_bytes, read_prose
+from service.sheets.prose.drafts import LONGEST_PAGE_BYTES, ProseRefused, longest_bytes
+from service.sheets.prose.reading import read_prose
 
 NOTHING_READ = 1
 
@@ -59,7 +61,7 @@ def _text(file: Path) -> tuple[str, str]:
         with file.open("rb") as opened:
             head = opened.read(LONGEST_PAGE_BYTES + 1)
     except OSError as error:
-        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=error.strerror or "")) from error
+        raise Refused(say("{file} cannot be read: {reason}.", file=str(file), reason=why(error))) from error
     if starts_as_pdf(head[:HEADER_WITHIN_BYTES]):
         with workbench_for(file) as (workbench, path):
             text = text_of(workbench.everything(path))

@@ -15,6 +15,7 @@ from service.jobs.children.entry import function_named
 from service.jobs.children.lines import NOT_DRAWN, READY, send, send_bytes
 from service.jobs.children.tasks import DrawingTask, Limits
 from service.language.sentence_codec import sentence_to_data
+from service.language.spoken import speaking
 from service.pdf.facts.unknown import Unmeasured
 
 Draw = Callable[[Path | None, object], bytes | Unmeasured]
@@ -24,7 +25,7 @@ def main(task: DrawingTask, limits: Limits, out: int) -> None:
     draw = cast(Draw, function_named(task.draw))
     confine(limits, out, [task.pdf] if task.pdf else [])
     send(out, READY)
-    with errors_told(out):
+    with errors_told(out), speaking(task.language):
         drawn = draw(task.pdf, task.brief)
         if isinstance(drawn, Unmeasured):
             send(out, NOT_DRAWN, json.dumps(sentence_to_data(drawn)))

@@ -32,6 +32,7 @@ PRELOADED = (
     "service.proofs.plates.drawn",
     "service.proofs.dummy.drawn",
     "service.answers.reading_child",
+    "service.sheets.prose.reading",
 )
 _DESCRIPTORS = 3
 _MOST_SWEEPS = 100

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from service.language.spoken import Language, spoken
 from service.pdf.question import WHOLE_FILE, Question, Stretch
 from service.sheets.model import SpecSheet
 
@@ -38,6 +39,8 @@ class DrawingTask:
     """A frozen record that the drawing function knows."""
     draw: str
     """Module and function that draws."""
+    language: Language = field(default_factory=spoken)
+    """Of the words that are put into the drawing."""
 
 
 @dataclass(frozen=True)

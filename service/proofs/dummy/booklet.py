@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from service.language.spoken import say
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.product.spreads import ReadersPage
@@ -22,7 +23,7 @@ from service.proofs.dummy.faces import (
     paper_for,
 )
 from service.proofs.dummy.imposition import Sheet, Side, Slot, creep_mm, sheets, with_blanks
-from service.proofs.dummy.telling import blanks_told, creep_told, scale_told, thickness_told, told_dummy
+from service.proofs.dummy.telling import blanks_told, creep_told, page_told, scale_told, side_told, thickness_told, told_dummy
 from service.proofs.dummy.wishes import DummyWishes
 
 STAPLE_MM = 12.0
@@ -48,10 +49,10 @@ def booklet(readers: Sequence[ReadersPage], wishes: DummyWishes, *, spreads: boo
     binder = _Binder(paper, readers, {slot: at for at, slot in enumerate(order, start=1) if slot}, width, height)
     faces: list[Face] = []
     for sheet in all_sheets:
-        told = f"Sheet {sheet.number} of {len(all_sheets)},"
-        front = " ".join((f"{told} front.", *(notes if sheet.number == 1 else ())))
-        faces += [binder.face(sheet, sheet.front, front), binder.face(sheet, sheet.back, f"{told} back.")]
-    changes = (*notes, *(("Spreads were cut into their two pages.",) if spreads else ()), *thickness_told(len(order)))
+        front, back = (side_told(sheet.number, len(all_sheets), back=back) for back in (False, True))
+        front = " ".join((front, *(notes if sheet.number == 1 else ())))
+        faces += [binder.face(sheet, sheet.front, front), binder.face(sheet, sheet.back, back)]
+    changes = (*notes, *((say("Spreads were cut into their two pages."),) if spreads else ()), *thickness_told(len(order)))
     return told_dummy("booklet", paper, faces, changes, blanks)
 
 
@@ -94,5 +95,5 @@ class _Binder:
         return Placement(reader.page.number, reader.page.boxes_mm.media, shown, (x, y))
 
     def _number(self, slot: Slot, x: float, area: Box) -> Words:
-        text = f"page {self.numbers[slot]}" if slot else "blank page, added"
+        text = page_told(self.numbers[slot]) if slot else say("blank page, added")
         return Words(text, (x, area.y1 + WORDS_BELOW_MM), centred=True, most_mm=area.width / 2)

@@ -24,6 +24,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from service.language.spoken import to_say
+from service.language.typography import without_narrow_spaces
 from service.pdf.content.layers import layer_states
 from service.pdf.facts.geometry import MM_PER_POINT, Matrix
 from service.pdf.facts.unknown import Failure, Unmeasured, unmeasured
@@ -70,7 +71,7 @@ def _written(out: pikepdf.Pdf, source: pikepdf.Pdf, brief: DummyBrief) -> bytes:
     _keep_layers(out, source)
     _empty_what_acts(out)
     del out.docinfo
-    out.docinfo["/Title"] = f"Folding dummy ({brief.kind})"
+    out.docinfo["/Title"] = brief.title
     out.docinfo["/Subject"] = out.docinfo["/Changes"] = " ".join(brief.changes)
     out.docinfo["/Creator"] = "print-spec-service"
     preferences = Dictionary(PrintScaling=Name("/None"), DisplayDocTitle=True)
@@ -242,9 +243,10 @@ def _draw_line(canvas: Canvas, line: Line, height_pt: float) -> None:
 
 
 def _draw_words(canvas: Canvas, words: Words, height_pt: float) -> None:
-    natural = pdfmetrics.stringWidth(words.text, _TYPE_FACE, TYPE_PT)
+    text = without_narrow_spaces(words.text)
+    natural = pdfmetrics.stringWidth(text, _TYPE_FACE, TYPE_PT)
     size = max(SMALLEST_TYPE_PT, TYPE_PT * min(1.0, words.most_mm * POINTS_PER_MM / natural))
     canvas.setFillGray(_BLACK)
     canvas.setFont(_TYPE_FACE, size)
     place = words.at_mm[0] * POINTS_PER_MM, height_pt - words.at_mm[1] * POINTS_PER_MM
-    (canvas.drawCentredString if words.centred else canvas.drawString)(*place, words.text)
+    (canvas.drawCentredString if words.centred else canvas.drawString)(*place, text)

@@ -71,6 +71,7 @@ class Face:
 @dataclass(frozen=True)
 class DummyBrief:
     kind: DummyKind
+    title: str
     paper: PaperName
     width_mm: float
     height_mm: float

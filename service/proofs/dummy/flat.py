@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from service.language.wording import plain_number
+from service.language.spoken import say
+from service.language.wording import number
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
 from service.product.covers import spine_area, spine_folds
@@ -23,7 +24,7 @@ from service.proofs.dummy.faces import (
     cut_marks,
     paper_for,
 )
-from service.proofs.dummy.telling import scale_told, told_dummy
+from service.proofs.dummy.telling import page_told, scale_told, side_told, told_dummy
 from service.proofs.dummy.wishes import DummyWishes
 from service.sheets.model import SpecSheet
 
@@ -34,12 +35,12 @@ def flat(kind: DummyKind, pages: Sequence[Page], sheet: SpecSheet, wishes: Dummy
     notes = scale_told(paper)
     faces = []
     for at, page in enumerate(pages):
-        told = f"Sheet {at // 2 + 1} of {(len(pages) + 1) // 2}, {'back' if at % 2 else 'front'}."
+        told = side_told(at // 2 + 1, (len(pages) + 1) // 2, back=at % 2 == 1)
         told = " ".join((told, *(notes if at == 0 else ()), *(_spine_told(page, sheet) if kind == "cover" else ())))
         faces.append(_flat_face(page, _folds(kind, page, sheet), told, paper, back=at % 2 == 1))
     if len(faces) > 1 and len(faces) % 2:
         faces.append(Face((), (), ()))  # so that the next copy does not begin on the back of this one
-    changes = (*notes, *(("An empty side was added at the end.",) if len(pages) > 1 and len(pages) % 2 else ()))
+    changes = (*notes, *((say("An empty side was added at the end."),) if len(pages) > 1 and len(pages) % 2 else ()))
     return told_dummy(kind, paper, faces, changes, ())
 
 
@@ -58,7 +59,7 @@ def _flat_face(page: Page, folds: Sequence[Box], told: str, paper: Paper, *, bac
         lines.append(Line("fold", (x0 - beyond_x, y0 - beyond_y), (x1 + beyond_x, y1 + beyond_y)))
     words = (
         Words(told, (area.x0, area.y0 - WORDS_ABOVE_MM), centred=False, most_mm=area.width),
-        Words(f"page {page.number}", ((area.x0 + area.x1) / 2, area.y1 + WORDS_BELOW_MM), centred=True, most_mm=area.width),
+        Words(page_told(page.number), ((area.x0 + area.x1) / 2, area.y1 + WORDS_BELOW_MM), centred=True, most_mm=area.width),
     )
     return Face(
         (Placement(page.number, page.boxes_mm.media, trim, (x, y)),), tuple(lines), words, back and paper.back_upside_down
@@ -75,4 +76,4 @@ def _folds(kind: DummyKind, page: Page, sheet: SpecSheet) -> list[Box]:
 
 def _spine_told(page: Page, sheet: SpecSheet) -> tuple[str, ...]:
     spine = spine_area(page, sheet.spine) if sheet.spine else None
-    return (f"The spine is {plain_number(spine.width)} mm wide before scaling.",) if spine else ()
+    return (say("The spine is {width} mm wide before scaling.", width=number(spine.width)),) if spine else ()

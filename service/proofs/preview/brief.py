@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from service.language.spoken import say
+from service.language.wording import pages_counted, ppi, stored_size
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.proofs.preview.wishes import PreviewArrangement, PreviewWishes, bytes_of, watermark_of
@@ -46,19 +48,21 @@ class PreviewBrief:
     watermark: str
 
     @property
-    def changes(self) -> tuple[str]:
-        """What the preview changes, for its own properties and whoever wants it; printable ASCII."""
+    def changes(self) -> tuple[str, ...]:
+        """What the preview changes, for its own properties and whoever wants it."""
         pages = [one.number for sheet in self.sheets for one in sheet]
-        spreads = any(len(sheet) > 1 for sheet in self.sheets)
-        limit = f", coarser where needed to stay within {self.maximum_bytes} bytes" if self.maximum_bytes else ""
-        return (
-            f"Preview for screens, not for printing. {len(pages)} page{'s' * (len(pages) != 1)} cut to the trim"
-            f"{', facing pages side by side' if spreads else ''}; "
-            f"pictures at {self.ppi} ppi, JPEG quality {self.quality}{limit}; "
-            "colours in sRGB but for gradients by meshes; overprint is not shown; "
-            "hidden layers, comments, links, bookmarks, scripts and attachments left out"
-            f"{'; watermark added' if self.watermark else ''}.",
-        )
+        told = [say("Preview for screens, not for printing.")]
+        if any(len(sheet) > 1 for sheet in self.sheets):
+            told.append(say("{pages} cut to the trim, facing pages side by side.", pages=pages_counted(len(pages))))
+        else:
+            told.append(say("{pages} cut to the trim.", pages=pages_counted(len(pages))))
+        told.append(say("Pictures at {ppi}, JPEG quality {quality}.", ppi=ppi(self.ppi), quality=self.quality))
+        if self.maximum_bytes:
+            limit = stored_size(self.maximum_bytes, exactly=True)
+            told.append(say("They may be coarser, so that the file stays within {limit}.", limit=limit))
+        told.append(say("Colours are in sRGB, but for gradients by meshes; overprint is not shown."))
+        told.append(say("Hidden layers, comments, links, bookmarks, scripts and attachments are left out."))
+        return (*told, *((say("A watermark was added."),) if self.watermark else ()))
 
 
 def preview_brief(pages: Sequence[Page], sheet: SpecSheet, wishes: PreviewWishes) -> PreviewBrief:

@@ -21,6 +21,8 @@ import pikepdf
 import pypdfium2
 from pikepdf import Array, Dictionary, Name, Stream
 
+from service.language.sentences import Sentence, sentence
+from service.language.spoken import say
 from service.pdf.content.resources import Shared
 from service.pdf.content.work_limits import MOST_OPERATORS, TooMuchWork
 from service.pdf.document.whole import info_text
@@ -58,7 +60,7 @@ def preview_pdf(path: Path, brief: PreviewBrief) -> bytes | Unmeasured:
     with opened(path) as pdf:
         if isinstance(pdf, Failure):
             return pdf.reason
-        drawn: dict[int, str] = {}
+        drawn: dict[int, Sentence] = {}
         try:
             while True:
                 with pikepdf.new() as out:
@@ -66,7 +68,7 @@ def preview_pdf(path: Path, brief: PreviewBrief) -> bytes | Unmeasured:
                     damaged = preview.make()
                     if not damaged:
                         return preview.within_limit()
-                drawn |= dict.fromkeys(damaged, "a picture on it is damaged or of an unknown kind")
+                drawn |= dict.fromkeys(damaged, sentence("a picture on it is damaged or of an unknown kind"))
         except (*READING_ERRORS, pypdfium2.PdfiumError):
             return Unmeasured("The preview cannot be made: the file, its pages or its layers are damaged. Export it again.")
 
@@ -74,7 +76,7 @@ def preview_pdf(path: Path, brief: PreviewBrief) -> bytes | Unmeasured:
 class _Preview:
     """One preview on its way. `drawn`: pages that are to be drawn as pictures, and why; more may be added."""
 
-    def __init__(self, pdf: OpenedPdf, out: pikepdf.Pdf, brief: PreviewBrief, drawn: dict[int, str]) -> None:
+    def __init__(self, pdf: OpenedPdf, out: pikepdf.Pdf, brief: PreviewBrief, drawn: dict[int, Sentence]) -> None:
         self.pdf, self.out, self.brief, self.drawn = pdf, out, brief, drawn
         colors = ScreenColors(pdf.pdf)
         self.pictures = ScreenPictures(colors, out)
@@ -119,8 +121,11 @@ class _Preview:
         )
 
     def _saved(self) -> bytes:
-        drawn = "".join(f" Page {number} is drawn as a picture: {why}." for number, why in sorted(self.drawn.items()))
-        told, title = " ".join(self.brief.changes) + drawn, info_text(self.pdf.pdf, "/Title")
+        drawn = (
+            say("Page {number} is drawn as a picture: {why}.", number=number, why=why.said())
+            for number, why in sorted(self.drawn.items())
+        )
+        told, title = " ".join((*self.brief.changes, *drawn)), info_text(self.pdf.pdf, "/Title")
         plain, written = io.BytesIO(), io.BytesIO()
         self.out.save(plain, compress_streams=True, deterministic_id=True)  # else by the clock, and it stays in the ID
         with pikepdf.open(plain) as pdf:  # linearizing leaves a document behind that cannot be saved again
@@ -160,10 +165,10 @@ class _Preview:
             try:
                 return self._rewritten(shown, area, made)
             except (CannotSeparate, TooMuchWork, Unreadable) as reason:
-                self.drawn[shown.number] = str(reason)
+                self.drawn[shown.number] = reason.sentence
             except READING_ERRORS:
                 log.info("a page cannot be rewritten for a preview", exc_info=True)
-                self.drawn[shown.number] = "something that it paints is damaged or of an unknown kind"
+                self.drawn[shown.number] = sentence("something that it paints is damaged or of an unknown kind")
         media_pt = self._declared(shown).media_pt
         picture = drawn_page(self.pdf.path, self.out, shown, media_pt, Fineness(self.brief.ppi, self.brief.quality))
         return b"q %s cm %s Do Q" % (_numbers((area.width, 0, 0, area.height, area.x0, area.y0)), _named(made, picture))

@@ -71,12 +71,17 @@ def sheet_part(sheet: SpecSheet) -> SheetPart:
         note=translated(sheet.note) or None,
         asks=tuple(_asks(sheet)),
         references_title=say("Where its numbers come from"),
-        references=tuple(say("{about}: {source}", about=one.about, source=source_told(one.name)) for one in sheet.references),
+        references=tuple(
+            say("{about}: {source}", about=translated(one.about), source=source_told(one.name)) for one in sheet.references
+        ),
     )
 
 
 def source_told(name: str) -> str:
-    """What kind of source it is, in the reader's language; what it says in particular as the sheet has it."""
+    """In the reader's language; of a source of one's own sheet, what kind it is, and what it says in particular as it stands."""
+    whole = translated(name)
+    if whole != name:
+        return whole
     kind = next((one for one in _KINDS_OF_SOURCE if name.startswith(one)), "")
     return say(kind) + name.removeprefix(kind)
 

@@ -15,6 +15,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from service.language.spoken import say, say_many, to_say
+from service.language.wording import pages_phrase
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.page import Page, TrimSource
 from service.product.fitting import fitted
@@ -30,8 +32,9 @@ USUAL_BLEED_MM = 3.0
 """Where the sheet names no bleed and the file has no BleedBox. Common practice, no source."""
 
 _FOUND = {
-    "trim_box": "the TrimBox", "art_box": "the ArtBox", "crop_marks": "the crop marks", "crop_box": "the CropBox",
-    "media_minus_bleed": "the size of the page less its bleed", "media_box": "the whole page",
+    "trim_box": to_say("the TrimBox"), "art_box": to_say("the ArtBox"), "crop_marks": to_say("the crop marks"),
+    "crop_box": to_say("the CropBox"), "media_minus_bleed": to_say("the size of the page less its bleed"),
+    "media_box": to_say("the whole page"),
 }
 
 
@@ -144,29 +147,25 @@ def _bleed_box(page: Page, bleed_mm: float | None) -> Box:
 def _changes(brief: SinglePagesBrief) -> Iterator[str]:
     spreads = [page.number for page in brief.pages if page.is_spread]
     if spreads:
-        count = sum(len(page.cuts) for page in brief.pages)
-        yield (
-            f"{_pages(spreads)} cut in the middle into two pages each: {count} pages in all, each with its own boxes; "
-            "across the cut the bleed is taken from the neighbour page, whose content stays in the file beyond the paper's edge."
+        yield say_many(
+            "{pages} was cut in the middle into two pages: {count} pages in all, each with its own boxes. Across the cut the "
+            "bleed is taken from the neighbour page, whose content stays in the file beyond the paper's edge.",
+            "{pages} were cut in the middle into two pages each: {count} pages in all, each with its own boxes. Across the cut "
+            "the bleed is taken from the neighbour page, whose content stays in the file beyond the paper's edge.",
+            len(spreads),
+            pages=pages_phrase(spreads),
+            count=sum(len(page.cuts) for page in brief.pages),
         )
     for source in dict.fromkeys(page.trim_source for page in brief.pages):
         told = [page.number for page in brief.pages if page.trim_source == source and page.cuts[0].trim_mm]
         if told and source != "trim_box":
-            yield f"{_pages(told)}: a TrimBox was written, from {_FOUND[source]}. Compare it with your layout."
+            yield say(
+                "{pages}: a TrimBox was written, from {source}. Compare it with your layout.",
+                pages=pages_phrase(told),
+                source=say(_FOUND[source]),
+            )
     bled = [page.number for page in brief.pages if not page.is_spread and page.cuts[0].bleed_mm]
     if bled:
-        yield f"{_pages(bled)}: a BleedBox was written, from what the page has beyond its trim."
+        yield say("{pages}: a BleedBox was written, from what the page has beyond its trim.", pages=pages_phrase(bled))
     if not any(cut.changes for page in brief.pages for cut in page.cuts):
-        yield "No page is a spread, and every page has its boxes: pages are as they were."
-
-
-def _pages(numbers: Sequence[int]) -> str:
-    """'Page 3', 'Pages 2–6, 9'."""
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    shown = ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
-    return f"Page{'s' * (len(numbers) != 1)} {shown}"
+        yield say("No page is a spread, and every page has its boxes: pages are as they were.")

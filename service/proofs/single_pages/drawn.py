@@ -23,6 +23,8 @@ from pathlib import Path
 
 import pikepdf
 
+from service.language.spoken import say
+from service.language.wording import listed
 from service.pdf.document.whole import info_text
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.facts.unknown import Failure, Unmeasured
@@ -176,16 +178,16 @@ def _reads_from_right(pdf: pikepdf.Pdf) -> bool:
 def _also(source: OpenedPdf, gone: tuple[str, ...], any_spread: bool) -> Iterator[str]:
     """Besides the boxes."""
     if gone:
-        yield f"Left out, since it is not printed: {', '.join(gone)}."
+        yield say("Left out, since it is not printed: {parts}.", parts=listed(gone))
     if source.damage:
-        yield "The file was damaged and had to be repaired to be read."
+        yield say("The file was damaged and had to be repaired to be read.")
     if source.pdf.is_encrypted:
-        yield "Its encryption was taken off."
+        yield say("Its encryption was taken off.")
     if any_spread and "/StructTreeRoot" in source.pdf.Root:
-        yield "The structure for reading aloud leads to the left half of a spread."
+        yield say("The structure for reading aloud leads to the left half of a spread.")
     claim = info_text(source.pdf, "/GTS_PDFXVersion")
     if claim:
-        yield f"The claim of {claim} was kept; have this file checked anew."
+        yield say("The claim of {claim} was kept; have this file checked anew.", claim=claim)
 
 
 def _tell(pdf: pikepdf.Pdf, text: str) -> None:

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 
 import pikepdf
 
+from service.language.spoken import say, to_say
 from service.pdf.document.active_content import CARRYING
 from service.pdf.reading.names import name_text
 
@@ -24,12 +25,15 @@ _OF_PAGES = frozenset({
 })
 """Entries of the catalog that describe pages, their colours, layers, names or structure."""
 
+_FORM_FIELDS = to_say("form fields")
 _CALLED = {
-    "/AA": "actions", "/OpenAction": "actions", "/A": "actions", "/PA": "actions", "/Next": "actions", "/JavaScript": "scripts",
-    "/EmbeddedFiles": "attached files", "/AF": "attached files", "/EF": "attached files", "/FS": "attached files",
-    "/Collection": "attached files", "/AcroForm": "form fields", "/Perms": "signatures", "/DSS": "signatures",
-    "/Trans": "page turns of a screen show", "/Dur": "page turns of a screen show",
-    "/PresSteps": "page turns of a screen show", "/Threads": "article threads", "/B": "article threads",
+    **dict.fromkeys(("/AA", "/OpenAction", "/A", "/PA", "/Next"), to_say("actions")),
+    "/JavaScript": to_say("scripts"),
+    **dict.fromkeys(("/EmbeddedFiles", "/AF", "/EF", "/FS", "/Collection"), to_say("attached files")),
+    "/AcroForm": _FORM_FIELDS,
+    **dict.fromkeys(("/Perms", "/DSS"), to_say("digital signatures")),
+    **dict.fromkeys(("/Trans", "/Dur", "/PresSteps"), to_say("page turns of a screen show")),
+    **dict.fromkeys(("/Threads", "/B"), to_say("article threads")),
 }
 
 _OF_ACTING_PAGE = ("/AA", "/AF", "/B", "/PresSteps", "/Trans", "/Dur", "/DPart", "/TemplateInstantiated")
@@ -75,12 +79,12 @@ def _clear_annotations(page: pikepdf.Object, gone: set[str]) -> None:
         if isinstance(one, pikepdf.Dictionary):
             kind = name_text(one.get("/Subtype"))
             if kind in CARRYING:
-                gone.add("what plays or carries a file on a page")
+                gone.add(say("what plays or carries a file on a page"))
                 continue
             _clear_actions(one, gone)
             _take(one, "/FS", gone)
             if kind == "Widget":
-                gone.add("form fields")
+                gone.add(say(_FORM_FIELDS))
                 if "/AP" not in one:
                     continue
                 _as_it_looks(one)
@@ -116,7 +120,7 @@ def _as_it_looks(widget: pikepdf.Dictionary) -> None:
 def _take(holder: pikepdf.Object, key: str, gone: set[str]) -> None:
     if key in holder:
         del holder[key]
-        gone.add(_CALLED.get(key, f"the entry {key[1:][:40]}"))
+        gone.add(say(_CALLED[key]) if key in _CALLED else say("the entry {name}", name=key[1:][:40]))
 
 
 def bookmarks(pdf: pikepdf.Pdf) -> Iterator[pikepdf.Dictionary]:

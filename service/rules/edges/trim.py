@@ -10,7 +10,7 @@ from service.language.wording import asked_size, millimetres, number, on_which, 
 from service.pdf.facts.page import Page
 from service.product.spreads import accepts, double_pages, single_size
 from service.product.with_bleed import bleed_in_size
-from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule, trim_places
+from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.edges.shown_trim import disagreeing
 from service.rules.product_asked import SizeAsked, size_asked
 from service.rules.seen import Pages, pages_of
@@ -172,8 +172,8 @@ def _scale(trim: TrimAsked, width_mm: float, height_mm: float) -> float | None:
 @rule(
     "trim.declared",
     needs=pages_of,
-    asks=always,
-    asked_by="always",
+    asks=lambda sheet: sheet if sheet.purpose == "print" else None,
+    asked_by="always, for print",
     level="should",
     source="ISO 32000-2:2020, 14.11.2 (TrimBox); ISO 15930 (PDF/X asks for TrimBox or ArtBox, prefers TrimBox)",
     measured={"source": "where the trim was found instead", "width_mm": "trimmed width of the first such page",

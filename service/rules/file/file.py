@@ -204,13 +204,13 @@ def file_size(document: Document, file: FileAsked) -> Iterator[Outcome]:
     if limit is not None and size > limit:
         yield Finding(
             message=say(
-                "The file is {size}; the printer takes at most {most}.",
+                "The file is {size}; at most {most} is asked for.",
                 size=stored_size(size, exactly=True),
                 most=stored_size(limit, exactly=True),
             ),
             remedy=say(
-                "Export again with pictures reduced to the resolution that the printer asks for (not below it), or ask for "
-                "another way to send it."
+                "Export again with pictures reduced to the resolution that is asked for (not below it), or ask for another way "
+                "to send it."
             ),
             measured={"size_bytes": size},
             required={"maximum_bytes": limit},
@@ -241,7 +241,7 @@ def file_version(version: str, file: FileAsked) -> Iterator[Outcome]:
     if too_old or too_new:
         yield Finding(
             message=say(
-                "The file is PDF {version}; the printer takes PDF {taken}.", version=version, taken=_range(lowest, highest)
+                "The file is PDF {version}; PDF {taken} is asked for.", version=version, taken=_range(lowest, highest)
             ),
             remedy=say(
                 "In the export settings choose PDF {version} as version or compatibility, and export again.",

@@ -41,7 +41,7 @@ _GROUPS = {
         to_say("Remove the attached files; send what the printer needs beside the PDF."),
     ),
     "form": _Group(
-        frozenset({"XFA"}), to_say("a form that builds its pages when it is opened (XFA)"), "should",
+        frozenset({"XFA"}), to_say("a form that builds its pages when it is opened"), "should",
         to_say("Print the filled form to a plain PDF, and send that."),
     ),
     "actions": _Group(
@@ -93,9 +93,10 @@ def _finding(name: str, group: _Group, found: list[ActiveContent]) -> Finding:
     what = say("{what} {on_pages}", what=say(group.told), on_pages=on_pages(pages)) if pages else say(group.told)
     if files:
         names = first_few([quoted(one) for one in files])
-        message = say("The file has {what}: {files}; a print file carries none.", what=what, files=names)
+        message = say("The file has {what}: {files}; a file for print or approval carries none.", what=what, files=names)
     else:
-        message = say("The file has {what} ({kinds}); a print file carries none.", what=what, kinds=first_few(list(kinds)))
+        told = first_few(list(kinds))
+        message = say("The file has {what} ({kinds}); a file for print or approval carries none.", what=what, kinds=told)
     return Finding(
         message=message,
         remedy=say(group.remedy),

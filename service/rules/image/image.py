@@ -164,7 +164,7 @@ def _found(count: int, pages: tuple[int, ...], lowest: str, sort: Sort) -> str:
 
 def _wished(found: str, limit: str, sort: Sort, preferred: bool) -> str:
     if not preferred:
-        return say("{found}; the printer asks for at least {limit} ppi.", found=found, limit=limit)
+        return say("{found}; at least {limit} ppi is asked for.", found=found, limit=limit)
     if sort == "line art":
         return say("{found}; a line-art picture prints better from {limit} ppi.", found=found, limit=limit)
     return say("{found}; a picture prints better from {limit} ppi.", found=found, limit=limit)

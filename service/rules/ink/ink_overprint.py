@@ -138,8 +138,8 @@ def _white_vanishes(found: _Objects) -> Finding:
 @rule(
     "ink.overprint-black",
     needs=contents_of,
-    asks=always,
-    asked_by="always",
+    asks=lambda sheet: sheet if sheet.purpose == "print" else None,
+    asked_by="always, for print",
     level="should",
     source="common practice; the sizes of text and lines are the Ghent Workgroup's of 2015, from memory, not verified",
     measured={"overprints": "whether these objects overprint", "size_pt": "smallest size of text, width of line or side of area; "

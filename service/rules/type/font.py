@@ -79,8 +79,8 @@ def _not_in_the_file(names: list[str], numbers: tuple[int, ...], asked: Embedded
     where, told = on_pages(numbers), first_few([quoted(name) for name in names])
     if asked.by_the_sheet:
         return say_many(
-            "{count} font {on_pages} is not in the file: {names}; the printer asks for all fonts to be embedded.",
-            "{count} fonts {on_pages} are not in the file: {names}; the printer asks for all fonts to be embedded.",
+            "{count} font {on_pages} is not in the file: {names}; all fonts have to be embedded.",
+            "{count} fonts {on_pages} are not in the file: {names}; all fonts have to be embedded.",
             len(names), on_pages=where, names=told,
         )
     return say_many(

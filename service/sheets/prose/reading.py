@@ -10,23 +10,28 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
 
-from service.language.spoken import say, to_say
-from service.sheets.prose.claims.claim import Claim, Doubt, Value
+from service.language.spoken import to_say
+from service.sheets.prose.claims.claim import Claim, Doubt
 from service.sheets.prose.combining import combined, drafted, with_levels
+from service.sheets.prose.drafts import (
+    LONGEST_PAGE_BYTES,
+    LONGEST_TEXT_BYTES,
+    MEDIA_TYPES,
+    Draft,
+    OpenQuestion,
+    Passage,
+    ProseRefused,
+    Reading,
+    ReadValue,
+)
 from service.sheets.prose.gathering import gathered
 from service.sheets.prose.open_points import not_read, silent, untouched
 from service.sheets.prose.products import common_claims, left_open, products_of
 from service.sheets.prose.words.qualifiers import words_around
 from service.sheets.prose.words.statements import Statement, statements_of
 from service.sheets.prose.words.visible import visible_text
-
-LONGEST_TEXT_BYTES = 200_000
-LONGEST_PAGE_BYTES = 1_000_000
-"""Of HTML, most of which is not text; what a reader sees of it is held to the length of a text."""
-MEDIA_TYPES = ("text/plain", "text/html")
 
 _SAID_BY_A_CLAUSE = (
     "color.allowed",
@@ -38,88 +43,6 @@ _SAID_BY_A_CLAUSE = (
     "pages.arrangement",
     "fonts",
 )
-
-
-class ProseRefused(ValueError):
-    """The text cannot be read at all."""
-
-    def __init__(self, text: str, /, **values: str) -> None:
-        """`text`: a sentence about `{what}`, which says what to do."""
-        super().__init__(text)
-        self.text, self.values = text, values
-
-    def said_of(self, what: str) -> str:
-        """`what`: 'The text', or the name of a file."""
-        return say(self.text, what=what, **self.values)
-
-
-@dataclass(frozen=True)
-class ReadValue:
-    """One value of the draft with the words that it was read from."""
-
-    path: str
-    """'bleed.minimum'."""
-    value: Value
-    """In the sheet's own format: '3 mm', 300, ['cmyk', 'gray']."""
-    quote: str
-    """The words as they stand in the text; of a level that was worked out, those that it follows from."""
-    start: int
-    end: int
-    """Places of the words in `Reading.text`: text[start:end] == quote."""
-
-
-@dataclass(frozen=True)
-class Passage:
-    """A sentence, list item or cell that seems to claim something that was not understood."""
-
-    quote: str
-    start: int
-    end: int
-
-
-@dataclass(frozen=True)
-class OpenQuestion:
-    """Something for a person to settle before the draft is used. Without a quote the text is silent on it."""
-
-    about: str
-    """A path of the sheet: 'bleed', 'images.bilevel_ppi'."""
-    question: str
-    quote: str | None = None
-    start: int | None = None
-    end: int | None = None
-
-
-@dataclass(frozen=True)
-class Draft:
-    product: str | None
-    """What it is for, as the text names it; None for what the text says of everything."""
-    document: Mapping[str, Any]
-    """A sheet document without identity that `validation.read_sheet` takes; empty where nothing was read."""
-    values: tuple[ReadValue, ...]
-    """All of the document, in the order of the text."""
-    own: tuple[str, ...]
-    """The paths that are said of this product alone."""
-
-
-@dataclass(frozen=True)
-class Reading:
-    """Each sentence of the text is the evidence of a value, or open, or `asks_nothing`."""
-
-    text: str
-    """What all places refer to: the text as sent; of HTML what a reader sees of it."""
-    drafts: tuple[Draft, ...]
-    """First what the text says of everything, then one for each product that it says something else of."""
-    not_understood: tuple[Passage, ...]
-    questions: tuple[OpenQuestion, ...]
-    asks_nothing: tuple[Passage, ...] = ()
-
-    @property
-    def draft(self) -> Mapping[str, Any]:
-        return self.drafts[0].document
-
-    @property
-    def values(self) -> tuple[ReadValue, ...]:
-        return self.drafts[0].values
 
 
 def read_prose(text: str, media_type: str = "text/plain") -> Reading:
@@ -163,9 +86,6 @@ def read_prose(text: str, media_type: str = "text/plain") -> Reading:
 def _longer(text: str, most_bytes: int) -> bool:
     return len(text) > most_bytes or len(text.encode("utf-8", "surrogatepass")) > most_bytes
 
-
-def longest_bytes(media_type: str) -> int:
-    return LONGEST_PAGE_BYTES if media_type == "text/html" else LONGEST_TEXT_BYTES
 
 
 def _draft(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -21,6 +22,7 @@ from service.accounts.keys import NewKey, new_key
 from service.settings import read_settings
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
+from tests.patience import PATIENCE_SECONDS
 
 SHEET = {"extends": "business-card-85x55", "title": "A card of the bakery alone", "bleed": {"minimum": "5 mm"}}
 
@@ -82,8 +84,8 @@ CARD = "business-card-85x55"
 
 @contextmanager
 def keyed_service(data: Path, **wishes: Any) -> Iterator[Service]:
-    settings = replace(read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_ACCESS": "keys"}), stop_seconds=0.0, **wishes)
-    parts = make_parts(settings)
+    base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_ACCESS": "keys"})
+    parts = make_parts(replace(base, **{"stop_seconds": 0.0, "wait_seconds": float(PATIENCE_SECONDS), **wishes}))
     try:
         yield Service(Caller(create_app(parts=parts)), parts)
     finally:
@@ -92,11 +94,13 @@ def keyed_service(data: Path, **wishes: Any) -> Iterator[Service]:
 
 @contextmanager
 def statements() -> Iterator[list[str]]:
-    """What is asked of the database meanwhile."""
+    """What is asked of the database meanwhile, by whoever answers the request; workers look for checks besides."""
     seen: list[str] = []
+    here = threading.get_ident()
 
     def note(_: Any, __: Any, statement: str, *___: Any) -> None:
-        seen.append(statement)
+        if threading.get_ident() == here:
+            seen.append(statement)
 
     event.listen(Engine, "before_cursor_execute", note)
     try:

@@ -73,7 +73,7 @@ def test_a_dummy_that_the_caller_has_is_not_made_again(caller: Caller, six_pages
 def test_it_is_described_with_its_questions_and_headers(caller: Caller) -> None:
     item = caller.description["paths"]["/v1/checks/{check_id}/dummy"]
     asked = {one["name"] for one in [*item.get("parameters", []), *item["get"]["parameters"]]}
-    assert asked == {"check_id", "paper", "flip", "blanks", "caliper_mm", "If-None-Match"}
+    assert asked == {"check_id", "paper", "flip", "blanks", "caliper_mm", "If-None-Match", "lang"}
     answer = item["get"]["responses"]["200"]
     assert list(answer["content"]) == ["application/pdf"]
     assert {"ETag", "Dummy-Kind", "Dummy-Paper", "Dummy-Scale-Percent", "Dummy-Sheets", "Dummy-Blank-Pages"} <= set(

@@ -105,6 +105,6 @@ def told_detail(answer: TestResponse) -> str:
 def test_it_is_described_as_a_pdf_with_its_question(caller: Caller) -> None:
     item = caller.description["paths"]["/v1/checks/{check_id}/single-pages"]
     names = {one["name"] for one in [*item.get("parameters", []), *item["get"]["parameters"]]}
-    assert names == {"check_id", "spreads", "If-None-Match"}
+    assert names == {"check_id", "spreads", "If-None-Match", "lang"}
     assert list(item["get"]["responses"]["200"]["content"]) == ["application/pdf"]
     assert {"ETag", "Content-Disposition"} <= set(item["get"]["responses"]["200"]["headers"])

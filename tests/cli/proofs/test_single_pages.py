@@ -21,7 +21,7 @@ def test_spreads_are_found_by_size_and_what_was_done_is_told(tmp_path: Path, cap
     out = tmp_path / "single.pdf"
     assert main(["single-pages", str(file), "-o", str(out)]) == 0
     assert count(out) == 3
-    assert "Page 2 cut" in capsys.readouterr().out
+    assert "Page 2 was cut" in capsys.readouterr().out
 
 
 def test_a_sheet_says_how_large_a_single_page_is(tmp_path: Path) -> None:
@@ -37,10 +37,16 @@ def test_a_sheet_says_how_large_a_single_page_is(tmp_path: Path) -> None:
     assert widths == pytest.approx([100, 100], abs=0.001)
 
 
-def test_a_person_may_name_the_spreads(tmp_path: Path) -> None:
-    file = document(page(200, 80), page(200, 80)).save(tmp_path / "spreads.pdf")
-    assert main(["single-pages", str(file), "-o", str(tmp_path / "single.pdf"), "--spreads", "2"]) == 0
-    assert count(tmp_path / "single.pdf") == 3
+def test_a_person_may_name_the_spreads_and_choose_the_language(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = document(page(200, 80), page(200, 80)).info(GTS_PDFXVersion="PDF/X-4").save(tmp_path / "spreads.pdf")
+    out = tmp_path / "single.pdf"
+    assert main(["single-pages", str(file), "-o", str(out), "--spreads", "2", "--lang", "es"]) == 0
+    assert count(out) == 3
+    with pikepdf.open(out) as pdf:
+        changes = str(pdf.docinfo["/Changes"])
+    assert changes.startswith("Página 2 cortada")
+    assert "declaración PDF/X-4" in changes, "what the drawing process says is in the reader's language, too"
+    assert "Página 2 cortada" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from service.language.spoken import Language, speaking
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
@@ -80,7 +81,7 @@ def test_ten_pages_get_two_blanks_where_they_are_wanted_and_it_is_said(a5: Page,
     dummy = planned(copies(a5, 10), blanks=blanks)
     assert dummy.blanks == added
     assert dummy.sheets == 3
-    told = f"2 blank pages were added .*: {added[0]}, {added[1]}"
+    told = f"2 blank pages were added .*: pages {added[0]} and {added[1]}"
     assert [one for one in dummy.changes if "blank" in one]
     assert any(re.search(told, words.text) for words in dummy.faces[0].words)
     words = sorted(one.text for face in dummy.faces for one in face.words if one.centred)
@@ -191,3 +192,15 @@ def test_what_has_no_fold_is_one_leaf(tmp_path: Path) -> None:
 
 def test_a_file_without_pages_has_no_dummy() -> None:
     assert isinstance(dummy_brief([], A5, DummyWishes()), Unmeasured)
+
+
+@pytest.mark.parametrize(("language", "said"), [("de", "Seite 1"), ("fr", "page 1"), ("es", "página 1")])
+def test_a_dummy_speaks_the_language_of_its_reader(a5: Page, language: Language, said: str) -> None:
+    with speaking(language):
+        spoken = planned(copies(a5, 10), caliper_mm=0.11)
+    english = planned(copies(a5, 10), caliper_mm=0.11)
+    words = [one.text for face in spoken.faces for one in face.words]
+    assert said in words
+    assert not {spoken.title, *spoken.changes} & {english.title, *english.changes}
+    assert not [one for one in words if "sheet" in one.lower() or "blank" in one]
+    assert "0,11" in " ".join(spoken.changes)

@@ -131,6 +131,11 @@ def test_a_page_with_a_trim_box_says_where_to_cut() -> None:
     assert outcome("trim.declared", document(page()), SpecSheet()) == "met"
 
 
+def test_a_preview_is_cut_by_nobody() -> None:
+    unsaid = document(page(trim_source="media_box"))
+    assert outcome("trim.declared", unsaid, SpecSheet(purpose="client-preview")) == "not_applicable"
+
+
 @pytest.mark.parametrize("source", ["art_box", "crop_marks", "crop_box", "media_minus_bleed", "media_box"])
 def test_a_trim_that_had_to_be_worked_out_is_an_observation(source: TrimSource) -> None:
     found = only_finding("trim.declared", document(page(), page(trim_source=source)), SpecSheet())

@@ -64,6 +64,11 @@ def test_small_black_that_knocks_out(kind: ObjectKind, size_pt: float, expected:
     assert outcome("ink.overprint-black", painted(use("black knocks out", kind, size_pt)), SHEET) == expected
 
 
+def test_on_a_screen_nothing_overprints() -> None:
+    black = painted(use("black knocks out", "text", 7))
+    assert outcome("ink.overprint-black", black, SpecSheet(purpose="client-preview")) == "not_applicable"
+
+
 @pytest.mark.parametrize(
     ("kind", "size_mm", "expected"),
     [("fill", 9.5, "met"), ("fill", 10, "not_met"), ("text", 12, "not_met"), ("text", 4, "met"), ("stroke", 12, "met")],

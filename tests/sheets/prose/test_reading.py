@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from service.sheets.format.validation import read_sheet
-from service.sheets.prose.reading import ProseRefused, Reading, ReadValue, read_prose
+from service.sheets.prose.drafts import ProseRefused, Reading, ReadValue
+from service.sheets.prose.reading import read_prose
 from tests.language.mirror import mirrored, not_said
 from tests.patience import processor_seconds
 

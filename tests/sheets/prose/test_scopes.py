@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from service.sheets.prose.reading import Reading, read_prose
+from service.sheets.prose.drafts import Reading
+from service.sheets.prose.reading import read_prose
 
 
 def draft(text: str) -> Any:

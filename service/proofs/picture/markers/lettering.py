@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
@@ -16,6 +17,10 @@ LEAST_WIDTH = 220.0
 """Narrower pictures get a ground of this width for what is written below them."""
 
 _LEAST_SCALE = 0.75
+_WORD = re.compile(r"(?:[^\s]|[\u00a0\u202f])+")
+"""What a space that does not break holds together is one word."""
+_NO_BREAKS = re.compile("[\u00a0\u202f]")
+"""Drawn as plain spaces: the typeface has none of the narrow ones and makes the others too wide."""
 
 
 def scale_at(ppi: float) -> float:
@@ -43,8 +48,8 @@ def broken(text: str, width: float, face: ImageFont.FreeTypeFont) -> list[str]:
 
 
 def _short_words(text: str, width: float, face: ImageFont.FreeTypeFont) -> Iterator[str]:
-    for word in text.split():
-        rest = word
+    for word in _WORD.findall(text):
+        rest = _NO_BREAKS.sub(" ", word)
         while len(rest) > 1 and face.getlength(rest) > width:
             most = next((count for count in range(len(rest) - 1, 1, -1) if face.getlength(rest[:count]) <= width), 1)
             yield rest[:most]

@@ -9,7 +9,7 @@ from typing import Literal
 from sqlalchemy import Engine, delete, select
 from sqlalchemy.orm import Session
 
-from service.store.account_models import AuditRow
+from service.store.accounts.rows import AuditRow
 
 Did = Literal[
     "key.made", "key.turned-off", "limits.set", "sheet.written", "sheet.deleted", "check.deleted", "token.made", "token.revoked"

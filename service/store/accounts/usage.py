@@ -10,7 +10,7 @@ from sqlalchemy import Engine, case, or_, select
 from sqlalchemy.dialects import postgresql, sqlite
 
 from service.accounts.limits import Policy, Standing
-from service.store.account_models import UsageRow
+from service.store.accounts.rows import UsageRow
 
 
 class Usage:

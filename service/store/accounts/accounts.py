@@ -11,8 +11,8 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from service.accounts.limits import Wished
-from service.store.account_models import AccountRow, KeyRow, UploadTokenRow
-from service.store.audit import By, note
+from service.store.accounts.audit import By, note
+from service.store.accounts.rows import AccountRow, KeyRow, UploadTokenRow
 
 
 @dataclass(frozen=True)
@@ -77,14 +77,10 @@ class Accounts:
             session.commit()
             return owner
 
-    def keys(self) -> list[KeyRow]:
+    def all_keys(self) -> list[KeyRow]:
         """All, by account, the oldest first."""
         with Session(self._engine) as session:
             return list(session.scalars(select(KeyRow).order_by(KeyRow.owner, KeyRow.made_at)))
-
-    def all(self) -> dict[str, Wished]:
-        with Session(self._engine) as session:
-            return {one.name: _wished(one) for one in session.scalars(select(AccountRow).order_by(AccountRow.name))}
 
     def set_limits(self, owner: str, wished: Wished, by: str, now: datetime) -> None:
         """Of an account that is made where there is none."""

@@ -7,8 +7,12 @@ from datetime import datetime
 from sqlalchemy import Engine, delete, or_, update
 from sqlalchemy.orm import Session
 
-from service.store.account_models import UploadTokenRow
-from service.store.audit import By, note
+from service.store.accounts.audit import By, note
+from service.store.accounts.rows import UploadTokenRow
+
+
+class TokenSpent(Exception):
+    """The upload token was used up, or taken back."""
 
 
 class UploadTokens:
@@ -36,22 +40,17 @@ class UploadTokens:
             session.commit()
             return gone is not None
 
-    def give_back(self, token_id: str) -> None:
-        """The upload was refused after all."""
-        with self._engine.begin() as connection:
-            mine = update(UploadTokenRow).where(UploadTokenRow.id == token_id, UploadTokenRow.used > 0)
-            connection.execute(mine.values(used=UploadTokenRow.used - 1))
-
     def forget_old(self, now: datetime) -> None:
         with self._engine.begin() as connection:
             connection.execute(delete(UploadTokenRow).where(UploadTokenRow.expires_at <= now))
 
 
-def use(session: Session, token_id: str) -> bool:
-    """One upload more, within the caller's transaction; False where there is none left."""
+def use(session: Session, token_id: str) -> None:
+    """One upload more, within the caller's transaction. Raises `TokenSpent`."""
     left = or_(UploadTokenRow.uses.is_(None), UploadTokenRow.used < UploadTokenRow.uses)
     mine = update(UploadTokenRow).where(UploadTokenRow.id == token_id, left)
-    return session.scalar(mine.values(used=UploadTokenRow.used + 1).returning(UploadTokenRow.id)) is not None
+    if session.scalar(mine.values(used=UploadTokenRow.used + 1).returning(UploadTokenRow.id)) is None:
+        raise TokenSpent
 
 
 def is_spent(row: UploadTokenRow) -> bool:
