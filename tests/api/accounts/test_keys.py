@@ -102,13 +102,19 @@ def test_a_check_is_its_owners_unless_it_was_sent_to_be_read_by_its_link(service
         assert service.anybody.get(f"/v1/checks/{kept}{below}").status_code == 401, below
         assert service.anybody.get(f"/v1/checks/{shared}{below}").status_code == 200, below
     client = service.caller.client
-    assert (client.get(f"/checks/{kept}").status_code, client.get(f"/checks/{shared}").status_code) == (401, 200)
+    assert (client.get(f"/checks/{kept}").status_code, client.get(f"/checks/{shared}").status_code) == (404, 200)
     assert florist.get(f"/v1/checks/{shared}").status_code == 200
     again = florist.call("POST", "/v1/checks", data={"check": shared, "spec": CARD}, content_type="multipart/form-data")
     assert code(again) == "invalid-request", "reading is not having"
     assert code(florist.call("DELETE", f"/v1/checks/{shared}")) == "check-not-found"
     assert code(service.anybody.call("DELETE", f"/v1/checks/{shared}")) == "key-missing"
     assert bakery.call("DELETE", f"/v1/checks/{shared}").status_code == 204
+
+
+def test_the_page_for_people_takes_a_key_and_an_open_service_asks_for_none(service: Service, start: Start) -> None:
+    assert 'id="key" type="password"' in service.anybody.text("/")
+    assert 'id="key"' not in start().client.get("/").get_data(as_text=True)
+    assert "Needs a key that allows:" in service.anybody.text("/docs")
 
 
 def test_what_was_done_is_told_to_whoever_administers(service: Service, card: bytes) -> None:
