@@ -58,11 +58,13 @@ def _add_rooms(app: Flask) -> None:
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import rules, system
     from service.api.reference.openapi import make_api
-    from service.api.specs import drawings, matches, readings, spec_schema, specs
+    from service.api.specs import drawings, matches, readings, spec_schema, specs, template_readings
     from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
+    from service.web.docs import guides, reference
+    from service.web.writing import writing_pages
 
     app.url_map.converters["spec_id"] = SpecId
     api = make_api(app)
@@ -70,6 +72,7 @@ def _add_rooms(app: Flask) -> None:
         spec_schema,
         matches,
         readings,
+        template_readings,
         specs,
         drawings,
         checks,
@@ -90,3 +93,6 @@ def _add_rooms(app: Flask) -> None:
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
     app.register_blueprint(sheet_pages.blueprint)
+    app.register_blueprint(reference.blueprint)
+    app.register_blueprint(guides.blueprint)
+    app.register_blueprint(writing_pages.blueprint)

@@ -1,6 +1,6 @@
 """Every setting of the service: one table with its default, its environment name and a sentence.
 
-The code, `print-spec serve` and the README read this table. All mistakes are reported at once, before anything starts.
+The code, `print-spec serve` and `/docs/settings` read this table. All mistakes are reported at once, before anything starts.
 Sizes: kB, MB and GB are powers of 1,000; KiB, MiB and GiB powers of 1,024 (IEC 80000-13).
 """
 

@@ -19,6 +19,7 @@ from typing import Any, NoReturn
 PROGRAMS = {
     "curl": "curl",
     "gs": "ghostscript",
+    "node": "nodejs",
     "pdffonts": "poppler-utils",
     "pdfimages": "poppler-utils",
     "pdfinfo": "poppler-utils",

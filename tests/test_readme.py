@@ -1,4 +1,4 @@
-"""What the README says is done here as it stands: commands, snippets, the table, the cut of the demo.
+"""What the README and the pages under /docs say is done here as it stands: commands, snippets, the cut of the demo.
 
 The two commands that make an environment from nothing are run by `.ci/run`; here it is held that they are the same.
 """
@@ -19,24 +19,31 @@ import pytest
 import requests
 
 from service.demo.run import running_service
-from service.settings import table
 from service.sheets.catalogue import stored_sheets
 from tests.build import document, page
 from tests.outside_tools import program
 from tests.patience import PATIENCE_SECONDS
 
 ROOT = Path(__file__).parents[1]
+GUIDES = ROOT / "service" / "web" / "docs" / "pages"
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 EXAMPLE_ADDRESS = "http://127.0.0.1:8000"
 FROM_NOTHING = "python3 -m venv .venv"
 
 
-def blocks(language: str) -> list[str]:
-    return re.findall(rf"^```{language}\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+def guide(name: str) -> str:
+    return (GUIDES / f"{name}.md").read_text(encoding="utf-8")
 
 
-def commands() -> list[str]:
-    return [line for block in blocks("sh") for line in block.splitlines()]
+WRITTEN = {"README": README, **{file.stem: guide(file.stem) for file in sorted(GUIDES.glob("*.md"))}}
+
+
+def blocks(language: str, text: str = README) -> list[str]:
+    return re.findall(rf"^```{language}\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+
+
+def commands(text: str = README) -> list[str]:
+    return [line for block in blocks("sh", text) for line in block.splitlines()]
 
 
 @pytest.fixture(scope="module")
@@ -72,7 +79,7 @@ def test_ci_runs_the_two_commands_as_they_stand_in_the_readme() -> None:
 
 def test_the_commands_do_what_they_say(desk: Path) -> None:
     """In order, in one folder; the card has no bleed, so that each check of it ends with 1."""
-    for line in commands():
+    for line in dict.fromkeys(line for text in WRITTEN.values() for line in commands(text)):
         if not line.startswith((FROM_NOTHING, "print-spec serve", "curl")):
             shown = run(line, desk, code=1 if line.startswith("print-spec check") else 0)
             assert ("bleed.declared" in shown) or not line.startswith("print-spec check")
@@ -80,10 +87,10 @@ def test_the_commands_do_what_they_say(desk: Path) -> None:
 
 def test_what_curl_sends_is_answered(desk: Path, address: str) -> None:
     program("curl")
-    for line in commands():
+    for line in dict.fromkeys(line for text in WRITTEN.values() for line in commands(text)):
         if line.startswith(("curl", "printf")):  # and the files that it sends
             shown = run(line.replace(EXAMPLE_ADDRESS, address), desk)
-            assert ("bleed.declared" in shown) or "card.pdf -F" not in line
+            assert ("bleed.declared" in shown) or "/v1/checks" not in line
 
 
 def run(line: str, folder: Path, code: int = 0) -> str:
@@ -92,32 +99,43 @@ def run(line: str, folder: Path, code: int = 0) -> str:
     return done.stdout
 
 
-def test_the_shop_gets_a_token_and_its_page_the_verdict(desk: Path, address: str) -> None:
-    snippet = blocks("python")[0]
+def snippet(text: str, address: str, **names: str) -> str:
+    """What it prints, with the names of the text replaced by what they stand for."""
     shown = io.StringIO()
+    for name, value in names.items():
+        text = text.replace(name, value)
     with redirect_stdout(shown):
-        exec(compile(snippet.replace(EXAMPLE_ADDRESS, address), "README.md", "exec"), {})
+        exec(compile(text.replace(EXAMPLE_ADDRESS, address), "a guide", "exec"), {"requests": requests})
+    return shown.getvalue()
+
+
+def test_the_shop_gets_a_token_its_page_the_verdict_and_its_backend_looks_again(desk: Path, address: str) -> None:
+    asking, looking = blocks("python", guide("ordering-page"))
+    token, digest = snippet(asking, address).split()
     with (desk / "card.pdf").open("rb") as pdf:
-        sent = {"files": {"file": pdf}, "data": {"token": shown.getvalue().strip()}, "headers": {"Origin": "https://shop.example"}}
+        sent = {"files": {"file": pdf}, "data": {"token": token}, "headers": {"Origin": "https://shop.example"}}
         answer = requests.post(f"{address}/v1/checks", **sent, timeout=60)
-    assert (answer.status_code, answer.json()["verdict"]) == (201, "nonconforming")
+    check = answer.json()
+    assert (answer.status_code, check["verdict"], check["spec"]["digest"]) == (201, "nonconforming", digest)
+    assert snippet(looking, address, ID=check["id"], DIGEST=digest).startswith("False")
 
 
-def test_a_script_reads_the_findings_and_keeps_the_report(desk: Path, address: str, capsys: pytest.CaptureFixture[str]) -> None:
-    exec(compile(blocks("python")[1].replace(EXAMPLE_ADDRESS, address), "README.md", "exec"), {})
-    assert "bleed" in capsys.readouterr().out
+def test_a_script_reads_the_findings_and_keeps_the_report(desk: Path, address: str) -> None:
+    for text in blocks("python", guide("script")):
+        assert "bleed" in snippet(text, address)
     assert (desk / "report.pdf").read_bytes().startswith(b"%PDF-")
 
 
-def test_the_element_is_loaded_from_the_service_and_named_as_it_is_there(address: str) -> None:
-    page = blocks("html")[0]
+@pytest.mark.parametrize("text", [README, guide("ordering-page")], ids=["README", "ordering-page"])
+def test_the_element_is_loaded_from_the_service_and_named_as_it_is_there(address: str, text: str) -> None:
+    (page,) = [one for one in blocks("html", text) if "check-upload" in one]
     (script,) = re.findall(r'<script src="([^"]+)" defer></script>', page)
     source = requests.get(script.replace(EXAMPLE_ADDRESS, address), timeout=20).text
     (name, attributes) = re.findall(r"<(check-upload)( [^>]+)>", page)[0]
     assert f'customElements.define("{name}"' in source
     for attribute in re.findall(r' ([\w-]+)="', attributes):
         assert f'getAttribute("{attribute}")' in source
-    for told in re.findall(r"`(check-\w+|renewToken)`", README):
+    for told in re.findall(r"`(check-\w+|renewToken)`", text):
         assert told.removeprefix("check-") in source
 
 
@@ -139,22 +157,18 @@ class Form(html.parser.HTMLParser):
             self.fields[name] = found.get("type", tag)
 
 
-def test_the_upload_form_sends_what_the_service_takes(desk: Path, address: str) -> None:
-    form = Form(blocks("html")[1])
+@pytest.mark.parametrize("text", [README, guide("upload-form")], ids=["README", "upload-form"])
+def test_the_upload_form_sends_what_the_service_takes(desk: Path, address: str, text: str) -> None:
+    form = Form(next(one for one in blocks("html", text) if "/v1/checks" in one))
     assert (form.form["method"], form.form["enctype"]) == ("post", "multipart/form-data")
-    assert form.fields == {"answer": "hidden", "file": "file", "spec": "select"}
+    assert set(form.fields) == {"answer", "file", "spec"}
     assert set(form.options) <= stored_sheets().keys()
     action = str(form.form["action"]).replace(EXAMPLE_ADDRESS, address)
     with (desk / "card.pdf").open("rb") as pdf:
-        sent = {"files": {"file": pdf}, "data": {"spec": form.options[0], "answer": "report"}}
+        sent = {"files": {"file": pdf}, "data": {"spec": "business-card-85x55", "answer": "report"}}
         answer = requests.post(action, **sent, allow_redirects=False, timeout=60)
     assert answer.status_code == 303
     assert requests.get(f"{address}{answer.headers['Location']}", timeout=60).headers["Content-Type"].startswith("text/html")
-
-
-def test_the_settings_are_those_of_the_service() -> None:
-    rows = re.findall(r"^\| `(PRINT_SPEC_\w+)` \| (.*?) \| (.*?) \|$", README, re.MULTILINE)
-    assert rows == [(name, f"`{default}`" if default else "empty", sentence) for name, default, sentence in table()]
 
 
 def test_the_cut_of_the_demo_is_what_it_prints(demo_run: Path) -> None:
@@ -167,3 +181,7 @@ def test_the_cut_of_the_demo_is_what_it_prints(demo_run: Path) -> None:
 def test_links_lead_somewhere() -> None:
     for target in re.findall(r"\]\((?!https?:)([^)#]+)\)", README):
         assert (ROOT / target).exists(), target
+
+
+def test_the_readme_stays_short() -> None:
+    assert len(README.splitlines()) <= 90

@@ -129,7 +129,7 @@ def test_the_log_has_the_request_and_not_the_file_name(service: Running, card: P
 
 
 def test_several_processes_know_each_others_checks(tmp_path: Path, card: Path) -> None:
-    with running(tmp_path / "data", PROCESSES="3") as service:
+    with running(tmp_path / "data", PROCESSES="2") as service:
         checks = [send(service, card, **{"Idempotency-Key": f"order-{number}"}).json() for number in range(4)]
         assert {check["verdict"] for check in checks} == {"conforming"}
         for number, check in enumerate(checks):

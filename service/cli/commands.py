@@ -25,6 +25,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "sheets schema": ("sheets.schema", "the form of a sheet as JSON Schema, for editors"),
     "sheets match": ("sheets.match", "which products does this PDF look like? exit code 0 some, 1 none, 2 cannot be read"),
     "sheets read": ("sheets.read", "a printer's published text as a draft of a sheet, to be looked over by a person"),
+    "sheets read-template": ("sheets.read_template", "a printer's empty document as a draft of a sheet, to be looked over"),
     "sheets check-file": ("sheets.check_file", "is this file a valid sheet? exit code 0 yes, 1 no"),
     "rules": ("rules", "list what is judged"),
     "keys": (None, "make, list and turn off API keys of the service on this machine"),
@@ -37,7 +38,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
-_IN_ENGLISH = {"serve", "work", "demo", "sheets schema", "sheets show"}
+_IN_ENGLISH = {"serve", "work", "sheets schema", "sheets show"}
 """Commands that say nothing to a reader, or what stands in a file."""
 
 
@@ -45,7 +46,7 @@ def parser_for(arguments: Sequence[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="print-spec",
         description="Measures a print PDF, judges it against a printer's spec sheet, and says what to put right and where.",
-        epilog="Settings come from the environment (PRINT_SPEC_…); the README lists them.",
+        epilog="Settings come from the environment (PRINT_SPEC_…); a running service lists them under /docs/settings.",
     )
     groups = {"": parser.add_subparsers(title="commands", metavar="COMMAND", required=True)}
     for name, (module, told_of_it) in COMMANDS.items():

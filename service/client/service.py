@@ -196,6 +196,14 @@ class PrintSpec:
         """A printer's published text as a draft of a sheet. The draft is not kept: look it over, then `keep_spec`."""
         return self._connection.json("POST", "/v1/specs/readings", json={"text": text, "media_type": media_type})
 
+    def template_reading(self, file: Path | BinaryIO) -> Answer:
+        """A printer's empty document, by its boxes and named guides, as a draft of a sheet. Not kept, as that of `reading`."""
+        with ExitStack() as stack:
+            stream = stack.enter_context(file.open("rb")) if isinstance(file, Path) else file
+            form = FormWithFile({}, stream, file.name if isinstance(file, Path) else "file.pdf")
+            headers = {"Content-Type": form.content_type}
+            return self._connection.json("POST", "/v1/specs/template-readings", data=form, headers=headers)
+
     def upload_token(
         self,
         origin: str,

@@ -12,6 +12,7 @@ from service.demo import brochure
 from service.demo.pen import PdfFile, binary_streams, spot
 from service.demo.photographs import cmyk, jpeg, photograph
 from service.demo.stationery import A4, CARD, card_back, card_front, letterhead, specimen_letter
+from service.language.spoken import to_say
 from service.pdf.facts.geometry import MM_PER_INCH
 
 BROCHURE_SCENES = ("boule", "baguettes", "buns", "kneading", "lights", "wheat")
@@ -31,51 +32,51 @@ class Sent:
 
 
 ORDER = (
-    Sent("card-right.pdf", "business-card-85x55", "Exported as the printer asks.", "conforming"),
+    Sent("card-right.pdf", "business-card-85x55", to_say("Exported as the printer asks."), "conforming"),
     Sent(
         "card-no-bleed.pdf",
         "business-card-85x55",
-        "Exported without bleed: the artwork stops at the trim.",
+        to_say("Exported without bleed: the artwork stops at the trim."),
         "nonconforming",
         ("bleed.declared",),
     ),
     Sent(
         "card-rgb-low-resolution.pdf",
         "business-card-85x55",
-        "The photograph came from a web page.",
+        to_say("The photograph came from a web page."),
         "nonconforming",
         ("image.resolution", "color.space"),
     ),
     Sent(
         "card-wrong-size.pdf",
         "business-card-85x55",
-        "'Fit to page' was on; two special inks, and a font that stayed at home.",
+        to_say("'Fit to page' was on; two special inks, and a font that stayed at home."),
         "nonconforming",
         ("trim.scale", "font.embedded", "color.spots"),
     ),
     Sent(
         "letterhead-guide-copy.pdf",
         "letterhead-a4",
-        "The specimen letter is still in it.",
+        to_say("The specimen letter is still in it."),
         "nonconforming",
         ("copy.placeholder",),
     ),
-    Sent("brochure-12-pages.pdf", "booklet-a5-stapled", "Twelve single pages, as asked.", "conforming"),
+    Sent("brochure-12-pages.pdf", "booklet-a5-stapled", to_say("Twelve single pages, as asked."), "conforming"),
     Sent(
         "brochure-as-spreads.pdf",
         "booklet-a5-stapled",
-        "The same pages, exported as spreads.",
+        to_say("The same pages, exported as spreads."),
         "nonconforming",
         ("pages.arrangement",),
     ),
     Sent(
         "brochure-email-preview.pdf",
         "booklet-a5-stapled",
-        "The e-mail preview, sent to print by mistake.",
+        to_say("The e-mail preview, sent to print by mistake."),
         "nonconforming",
         ("pages.arrangement", "bleed.declared", "image.resolution", "color.space"),
     ),
-    Sent("brochure-email-preview.pdf", "client-preview", "The e-mail preview, sent where it belongs.", "conforming"),
+    Sent("brochure-email-preview.pdf", "client-preview", to_say("The e-mail preview, sent where it belongs."), "conforming"),
 )
 
 

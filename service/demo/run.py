@@ -23,6 +23,8 @@ from service.cli import telling
 from service.demo.order import ORDER, Sent, make_files
 from service.demo.port import free_port
 from service.demo.summary import summary
+from service.language.spoken import say, spoken
+from service.language.wording import number
 
 START_SECONDS = 60
 CHECK_SECONDS = 120
@@ -79,13 +81,13 @@ def _progress() -> Progress:
 
 def _make(out: Path, progress: Progress) -> None:
     names = list(dict.fromkeys(one.file for one in ORDER))
-    task = progress.add_task("Drawing the order", total=len(names))
+    task = progress.add_task(say("Drawing the order"), total=len(names))
 
     def step(name: str) -> None:
-        progress.update(task, description=f"Drawing {name}", completed=names.index(name))
+        progress.update(task, description=say("Drawing {file}", file=name), completed=names.index(name))
 
     make_files(out, step)
-    progress.update(task, description="Drawing the order", completed=len(names))
+    progress.update(task, description=say("Drawing the order"), completed=len(names))
 
 
 @contextmanager
@@ -132,11 +134,12 @@ def _wait_until_ready(process: subprocess.Popen[bytes], address: str, log: Path)
 def _session() -> requests.Session:
     session = requests.Session()
     session.trust_env = False  # a proxy for the internet must not get requests for this machine
+    session.headers["Accept-Language"] = spoken()
     return session
 
 
 def _send_all(out: Path, address: str, progress: Progress) -> Iterator[Outcome]:
-    whole = progress.add_task("Checking", total=len(ORDER))
+    whole = progress.add_task(say("Checking the order"), total=len(ORDER))
     with _session() as session:
         for sent in ORDER:
             task = progress.add_task(f"  {sent.file}", total=None)
@@ -191,7 +194,7 @@ def result_name(sent: Sent) -> str:
 
 
 def _show(screen: Console, out: Path, outcomes: list[Outcome]) -> None:
-    screen.print("Halyard Lane Bakery sends its print order to Copperbeck Press\n", style="bold")
+    screen.print(say("Halyard Lane Bakery sends its print order to Copperbeck Press"), "\n", style="bold", sep="")
     screen.print(telling.verdicts([one.answer for one in outcomes]))
     for one in outcomes:
         if one.answer["findings"]:
@@ -199,8 +202,13 @@ def _show(screen: Console, out: Path, outcomes: list[Outcome]) -> None:
             screen.print(telling.findings(one.answer))
     seconds = sorted(one.seconds for one in outcomes)
     lines = (
-        f"\nOver HTTP the checks took {seconds[0]:.2f} to {seconds[-1]:.2f} seconds each.",
-        "Conforming is not a promise of a good print: the printer's own proof and terms decide.",
-        f"PDFs, results as JSON and summary.md are in {out}",
+        "",
+        say("Over HTTP the checks took {least} to {most} seconds each.", least=_seconds(seconds[0]), most=_seconds(seconds[-1])),
+        say("Conforming is not a promise of a good print: the printer's own proof and terms decide."),
+        say("PDFs, results as JSON and summary.md are in {folder}", folder=str(out)),
     )
     screen.print("\n".join(lines), markup=False, soft_wrap=True)
+
+
+def _seconds(value: float) -> str:
+    return number(value, 2)

@@ -88,7 +88,7 @@ def refused(product: Product, why: str) -> str:
 
 
 def studio(service: str) -> str:
-    """The form stands in the README too."""
+    """The form stands under /docs/upload-form too."""
     options = "".join(f'<option value="{one.spec}">{escape(one.name)}</option>' for one in PRODUCTS.values())
     return _page(
         "Send us your file",

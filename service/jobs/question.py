@@ -29,6 +29,7 @@ def question_for(sheet: SpecSheet) -> Question:
         bleeds_mm=tuple(dict.fromkeys(bleeds)),
         ink_limits_percent=tuple(one for one in limits if one is not None),
         finishing_inks=tuple(name for one in sheet.finishes for name in one.plate_names),
+        cutting_inks=tuple(name for one in sheet.finishes if one.kind == "cut" for name in one.plate_names),
     )
     sizes = [size for one in ways if one.trim for size in _ways_to_lie(one.trim.width_mm, one.trim.height_mm)]
     return replace(asked, trim_sizes_mm=tuple(dict.fromkeys(sizes)))
@@ -46,6 +47,9 @@ def answers(measurements: Measurements, asked: Question, wanted: Question) -> bo
         return True
     same_trims = (asked.trim_sizes_mm, asked.bleeds_mm) == (wanted.trim_sizes_mm, wanted.bleeds_mm)
     finishing = {same_ink(ink) for ink in wanted.finishing_inks}
+    outlines = {same_ink(one) for one in asked.cutting_inks} ^ {same_ink(one) for one in wanted.cutting_inks}
+    if any(_draws(page, outlines) for page in measurements.pages):
+        return False
     return all((same_trims or page.trim_source not in GUESSED) and _leaves_out(page, finishing) for page in measurements.pages)
 
 
@@ -54,3 +58,8 @@ def _leaves_out(page: Page, finishing: set[str]) -> bool:
     if isinstance(page.plates, Unmeasured):
         return True
     return all((same_ink(one.ink) in finishing) == (one.ink in page.plates.left_out) for one in page.plates.inks)
+
+
+def _draws(page: Page, inks: set[str]) -> bool:
+    """Whether one of these, as `same_ink` has them, has a plate."""
+    return not isinstance(page.plates, Unmeasured) and any(same_ink(one.ink) in inks for one in page.plates.inks)

@@ -1,4 +1,4 @@
-"""Words of the trade: one term, one meaning, its word in each language. `/docs` shows them; a test holds catalogues to them.
+"""Words of the trade: one term, one meaning, its word in each language. `/docs/words` shows them; a test holds catalogues to it.
 
 Where a word is used by one layout program only, the trade's general one is taken. The meanings are ours. Words without a
 source are common practice, by the judgement of those who read the catalogues as prepress people would.

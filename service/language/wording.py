@@ -220,7 +220,7 @@ _SMALL_WORDS: Mapping[Language, frozenset[str]] = {
     "fr": frozenset(("Le", "La", "Les", "L", "Un", "Une", "Des", "Il", "Elle", "Ils", "Elles", "Ce", "Cet", "Cette", "Ces", "Son",
                      "Sa", "Ses", "Aucun", "Aucune", "Page", "Pages")),
     "es": frozenset(("El", "La", "Los", "Las", "Un", "Una", "Unos", "Unas", "Algunas", "Algunos", "Este", "Esta", "Su", "Sus",
-                     "No", "Es", "Está", "Falta", "Faltan", "Indica", "Página", "Páginas")),
+                     "No", "Es", "Está", "Falta", "Faltan", "Indica", "Página", "Páginas", "Parte")),
 }
 """First words that are no names and, in German, no nouns: after a colon they are written small."""
 

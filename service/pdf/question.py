@@ -17,6 +17,8 @@ class Question:
     """Limits of total ink for which to tell where the page is over them."""
     finishing_inks: tuple[str, ...] = ()
     """Foil, varnish, cut lines: no printing inks, left out of the total."""
+    cutting_inks: tuple[str, ...] = ()
+    """Those of them whose line is the outline of the product."""
 
 
 @dataclass(frozen=True)

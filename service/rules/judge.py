@@ -19,6 +19,7 @@ from service.pdf.facts.measurements import Measurements
 from service.product.fitting import fitted_to
 from service.rules.base import MOST_PLACES, Finding, Rule
 from service.rules.catalogue import RULES
+from service.rules.demands import usual_level
 from service.rules.judgement import JudgedFinding, JudgedRule, Judgement, RuleOutcome, Verdict
 from service.rules.seen import NotMeasured
 from service.sheets.model import Block, Level, SpecSheet
@@ -39,7 +40,7 @@ def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> tup
     switch = sheet.levels.get(rule.id)
     asked = rule.asks(sheet)
     block = asked if isinstance(asked, Block) else Block()
-    level = switch if switch in ("must", "should") else block.level or rule.level
+    level = switch if switch in ("must", "should") else usual_level(rule, asked)
     if switch == "off" or asked is None:
         reason = say("The sheet turns this rule off.") if switch == "off" else None
         return JudgedRule(rule.id, "not_applicable", level, reason), []

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from service.sheets.extending import resolve
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
-from service.sheets.searching import fits
+from service.sheets.searching import found
 
 if TYPE_CHECKING:
     from service.sheets.model import SpecSheet
@@ -28,16 +28,16 @@ _INSTALLED = Path(__file__).parent / "stored"
 _CHECKOUT = Path(__file__).parents[2] / "specs"
 
 
-def _folder() -> Path:
+def stored_folder() -> Path:
     return _INSTALLED if _INSTALLED.is_dir() else _CHECKOUT
 
 
 def sheet_files() -> list[Path]:
-    return sorted(_folder().glob("*.yaml"), key=lambda file: file.stem)
+    return sorted(stored_folder().glob("*.yaml"), key=lambda file: file.stem)
 
 
 def family_files() -> list[Path]:
-    return sorted((_folder() / "families").glob("*.yaml"), key=lambda file: file.stem)
+    return sorted((stored_folder() / "families").glob("*.yaml"), key=lambda file: file.stem)
 
 
 # --- What a sheet may extend: families and stored sheets, as written ----------------------------------------------------
@@ -138,8 +138,7 @@ def select(
     product: str | None = None, region: str | None = None, purpose: str | None = None, q: str | None = None
 ) -> list[Mapping[str, Any]]:
     """The complete documents of the stored sheets that fit all that is given, by id."""
-    documents = (complete_document(sheet_id) for sheet_id in sheet_ids())
-    return [one for one in documents if fits(one, product, region, purpose, q)]
+    return found((complete_document(sheet_id) for sheet_id in sheet_ids()), product, region, purpose, q)
 
 
 def suggest(sheet_id: str, most: int = 3) -> list[str]:

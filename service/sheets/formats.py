@@ -17,6 +17,7 @@ INCHES: Mapping[str, tuple[str, str]] = {
     "tabloid": ("11 in", "17 in"),
 }
 DL_ENVELOPE = (110, 220)
+C6_C5 = (114, 229)
 DL_LEAFLET = (99, 210)
 """A third of A4. Common practice, no source; some printers mean 100 or 105 × 210."""
 

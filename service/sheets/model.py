@@ -11,25 +11,23 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.page import BoxName
+from service.sheets.color_asked import ColorAsked as ColorAsked
+from service.sheets.color_asked import ColorName as ColorName
+from service.sheets.color_asked import RichBlack as RichBlack
+from service.sheets.color_asked import SpotsAsked as SpotsAsked
+from service.sheets.color_asked import TintsAsked as TintsAsked
+from service.sheets.levels import Block as Block
+from service.sheets.levels import Level as Level
+from service.sheets.levels import Permission as Permission
 
-Level = Literal["must", "should"]
-"""RFC 2119: a broken must is a nonconformity, a broken should an observation."""
 Switch = Literal["must", "should", "off"]
 Need = Literal["required", "allowed", "forbidden"]
-Permission = Literal["allowed", "forbidden"]
 FontFormat = Literal["type-1", "truetype", "type-3"]
 Purpose = Literal["print", "client-preview"]
 Arrangement = Literal["single-pages", "reader-spreads", "any"]
 Orientation = Literal["any", "portrait", "landscape"]
 Corner = Literal["top-left", "top-right", "bottom-left", "bottom-right"]
-ColorName = Literal["cmyk", "gray", "rgb", "lab"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Block:
-    level: Level | None = None
-    """None: the rule's own level."""
-    note: str | None = None
 
 
 @dataclass(frozen=True)
@@ -64,6 +62,8 @@ class PagesAsked(Block):
     multiple_of: int | None = None
     arrangement: Arrangement = "any"
     rotation: Permission | None = None
+    boxes: tuple[BoxName, ...] = ()
+    """Those that every page is to have."""
 
 
 @dataclass(frozen=True)
@@ -82,6 +82,7 @@ class TrimAsked(Block):
     """Other sizes that are taken as well."""
     scales: tuple[int, ...] = (1,)
     """The file may be drawn at 1 : n; the sheet's lengths are those of the product."""
+    corner_radius_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -102,33 +103,29 @@ class BleedAsked(EdgesAsked):
 
 
 @dataclass(frozen=True, kw_only=True)
+class MarginStep:
+    """The margin of a file of at least so many pages, where it is another."""
+
+    from_pages: int
+    minimum_mm: float | None = None
+    binding_mm: float | None = None
+    outer_mm: float | None = None
+    head_mm: float | None = None
+    foot_mm: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class MarginAsked(EdgesAsked):
     preferred_mm: float | None = None
+    by_pages: tuple[MarginStep, ...] = ()
+    live_area: Size | None = None
+    """In the middle of the trimmed page: the depths of the edges follow from it (see `with_live_area`)."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class MarksAsked(Block):
     crop_marks: Need | None = None
     offset_minimum_mm: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class SpotsAsked:
-    maximum: int | None = None
-    allowed: tuple[str, ...] | None = None
-    """Ink names that the printer takes; None: any name."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ColorAsked(Block):
-    allowed: tuple[ColorName, ...] | None = None
-    spots: SpotsAsked | None = None
-    ink_limit_percent: float | None = None
-    ink_area_mm2: float = 15.0
-    """How much of the page may be over the limit. Common practice, no source."""
-    ink_preferred_percent: float | None = None
-    rgb_level: Level | None = None
-    icc_profiles: Permission | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -218,9 +215,14 @@ class SpineAsked(Block):
     tolerance_mm: float = 1.0
 
 
+FinishKind = Literal["cut", "crease", "perforation", "hole", "numbering", "white", "foil", "varnish", "embossing"]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Finish(Block):
     ink: str
+    kind: FinishKind | None = None
+    """`cut`: its line is the edge of the product, which bleed and margin are measured from."""
     also: tuple[str, ...] = ()
     """Other names that its plate may have."""
     must_overprint: bool = False

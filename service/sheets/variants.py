@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from service.pdf.facts.geometry import Box
-from service.sheets.model import Block, KeepClearArea, Resolution, SpecSheet, TrimAsked
+from service.sheets.model import Block, KeepClearArea, MarginAsked, Resolution, SpecSheet, TrimAsked
 
 Some = TypeVar("Some", bound=Block)
 
@@ -37,8 +37,24 @@ def _of_size(sheet: SpecSheet, trim: TrimAsked, width_mm: float, height_mm: floa
     if orientation != "any" and width_mm != height_mm and (width_mm, height_mm) != (trim.width_mm, trim.height_mm):
         orientation = "portrait" if width_mm < height_mm else "landscape"
     one = replace(trim, width_mm=width_mm, height_mm=height_mm, orientation=orientation, alternatives=(), scales=(1,))
+    margin = sheet.margin
+    if margin and margin.live_area and (width_mm, height_mm) != (trim.width_mm, trim.height_mm):
+        sheet = with_live_area(replace(sheet, trim=one))
     areas = tuple(_from_the_top_left(area, width_mm, height_mm) for area in sheet.keep_clear)
     return replace(sheet, trim=one, keep_clear=areas)
+
+
+def with_live_area(sheet: SpecSheet) -> SpecSheet:
+    """With the depths that a live area in the middle of the trimmed page leaves on each side."""
+    trim, margin = sheet.trim, sheet.margin
+    if trim is None or margin is None or margin.live_area is None:
+        return sheet
+    across, down = (trim.width_mm - margin.live_area.width_mm) / 2, (trim.height_mm - margin.live_area.height_mm) / 2
+    across, down = max(across, 0.0), max(down, 0.0)
+    alike = across == down
+    sides, ends = (None, None) if alike else (across, down)
+    margin = replace(margin, minimum_mm=min(across, down), binding_mm=sides, outer_mm=sides, head_mm=ends, foot_mm=ends)
+    return replace(sheet, margin=margin)
 
 
 def _from_the_top_left(area: KeepClearArea, width_mm: float, height_mm: float) -> KeepClearArea:
@@ -58,7 +74,7 @@ def _drawn_at(scale: int, sheet: SpecSheet) -> SpecSheet:
     if scale == 1:
         return sheet
     assert sheet.trim
-    trim = _shorter(sheet.trim, scale, "width_mm", "height_mm")
+    trim = _shorter(sheet.trim, scale, "width_mm", "height_mm", "corner_radius_mm")
     trim = replace(trim, tolerance_mm=max(sheet.trim.tolerance_mm / scale, LEAST_TOLERANCE_MM))
     edges = ("minimum_mm", "binding_mm", "outer_mm", "head_mm", "foot_mm")
     spine = ("page_width_mm", "page_height_mm", "caliper_mm", "cover_caliper_mm", "text_free_mm", "tolerance_mm")
@@ -67,7 +83,7 @@ def _drawn_at(scale: int, sheet: SpecSheet) -> SpecSheet:
         sheet,
         trim=trim,
         bleed=sheet.bleed and _shorter(sheet.bleed, scale, *edges, "maximum_mm"),
-        margin=sheet.margin and _shorter(sheet.margin, scale, *edges, "preferred_mm"),
+        margin=sheet.margin and _margin_at(scale, _shorter(sheet.margin, scale, *edges, "preferred_mm")),
         marks=sheet.marks and _shorter(sheet.marks, scale, "offset_minimum_mm"),
         color=color and replace(color, ink_area_mm2=color.ink_area_mm2 / scale**2),
         images=images and replace(images, contone=_denser(images.contone, scale), bilevel=_denser(images.bilevel, scale)),
@@ -78,6 +94,15 @@ def _drawn_at(scale: int, sheet: SpecSheet) -> SpecSheet:
         folds=tuple(replace(one, at_mm=one.at_mm / scale) for one in sheet.folds),
         spine=sheet.spine and _shorter(sheet.spine, scale, *spine),
     )
+
+
+def _margin_at(scale: int, margin: MarginAsked) -> MarginAsked:
+    keys = ("minimum_mm", "binding_mm", "outer_mm", "head_mm", "foot_mm")
+    steps = []
+    for step in margin.by_pages:
+        found = {key: getattr(step, key) for key in keys}
+        steps.append(replace(step, **{key: value / scale for key, value in found.items() if value is not None}))
+    return replace(margin, by_pages=tuple(steps), live_area=None)
 
 
 def _shorter(block: Some, scale: int, *lengths: str) -> Some:

@@ -55,8 +55,9 @@ class Listening:
     def _listen(self) -> None:
         while not self._stop.is_set():
             try:
-                with self._engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
+                with self._engine.connect() as connection:
                     connection.exec_driver_sql(f"LISTEN {_CHANNEL}")
+                    connection.commit()
                     try:
                         self._missed()
                         self._hear(connection)
@@ -72,6 +73,7 @@ class Listening:
             readable, _, _ = select.select([driver._usock], [], [], _LOOK_EVERY_SECONDS)
             if readable or self._stop.is_set():
                 connection.exec_driver_sql("SELECT 1")  # the driver takes in what has come
+                connection.commit()  # and the database tells nothing within a transaction
             while driver.notifications:
                 _, _, said = driver.notifications.popleft()
                 word, _, check_id = said.partition(" ")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from babel import Locale
 
@@ -12,6 +13,7 @@ from service.language.spoken import say, say_many, spoken, translated
 from service.language.wording import asked_size
 from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, ISO
 from service.sheets.model import SpecSheet
+from service.sheets.usual_names import usual_names
 
 _WESTERN_EUROPE = frozenset({"GB", "IE", "DE", "AT", "CH", "FR", "IT", "ES", "NL", "BE"})
 _NORTH_AMERICA = frozenset({"US", "CA"})
@@ -50,7 +52,8 @@ def _choice(sheet: SpecSheet) -> Choice:
     measure = asked_size(*size) if size else ""
     foreign = spoken() != "en" and title == sheet.title
     facts = (kind if foreign else "", "" if measure in title else measure, region_named(sheet.regions))
-    words = (title, sheet.title, sheet.id, summary, sheet.product, kind, *sheet.names, *sheet.aliases, *_formats(size))
+    named = (*sheet.names, *sheet.aliases, *usual_names(_named_by(sheet)))
+    words = (title, sheet.title, sheet.id, summary, sheet.product, kind, *named, *_formats(size))
     return Choice(
         id=sheet.id or "",
         title=title,
@@ -60,6 +63,13 @@ def _choice(sheet: SpecSheet) -> Choice:
         size_mm=_sizes(sheet),
         asks_order=sheet.spine is not None and sheet.spine.caliper_mm is None,
     )
+
+
+def _named_by(sheet: SpecSheet) -> dict[str, Any]:
+    """What the usual names of a product hang on."""
+    way = {"type": sheet.folding.type} if sheet.folding else None
+    folds = [{"axis": fold.axis} for fold in sheet.folds]
+    return {"id": sheet.id, "product": sheet.product, "aliases": sheet.aliases, "folds": folds, "folding": way}
 
 
 def _sizes(sheet: SpecSheet) -> tuple[float, ...] | None:

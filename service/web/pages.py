@@ -117,7 +117,8 @@ def static_file(name: str) -> Response:
 @blueprint.errorhandler(Problem)
 def _problem(problem: Problem) -> Response:
     if problem.code == "key-missing":  # which no browser sends from the address line; and whether there is one is not told
-        problem = Problem("check-not-found", say("There is no check here, or no longer, or its owner alone can read it, with a key."))
+        detail = say("There is no check here, or no longer, or its owner alone can read it, with a key.")
+        problem = Problem("check-not-found", detail)
     answer = page_answer("web/problem.html", title=say(PROBLEMS[problem.code].title), sentence=problem.detail)
     answer.status_code = PROBLEMS[problem.code].status
     return _secret(answer)

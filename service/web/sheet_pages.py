@@ -11,6 +11,8 @@ from babel import Locale
 from flask import Blueprint, Response, request
 
 from service.answers.problems import PROBLEMS
+from service.api.http.access import owner
+from service.api.http.blueprint import parts
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import every_sheet, find_kept, sheet_of
 from service.language.spoken import say, spoken, translated
@@ -18,6 +20,7 @@ from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.drawing.sheet_drawing import UNITS, sheet_drawing
 from service.proofs.report.sheet import sheet_part
+from service.proofs.report.telling import time_said
 from service.sheets.model import SpecSheet
 from service.sheets.order import KEYS, OrderRefused, for_order
 from service.web.choices import Choice, choices, product_named
@@ -25,6 +28,10 @@ from service.web.export_advice import export_advice
 from service.web.pages import page_answer
 
 blueprint = Blueprint("sheet_pages", __name__, template_folder="templates")
+
+
+_MOST_REVISIONS = 20
+"""That a page lists; all are at `/v1/specs/{id}/revisions`."""
 
 
 @dataclass(frozen=True)
@@ -74,6 +81,8 @@ def product(spec_id: str) -> Response:
         refused=refused,
         units=units,
         asks_order=sheet.spine is not None,
+        is_own=kept.origin == "own",
+        revisions=_revisions(spec_id) if kept.origin == "own" else [],
         advice=export_advice(sheet),
     )
 
@@ -83,6 +92,11 @@ def _problem(problem: Problem) -> Response:
     answer = page_answer("web/problem.html", title=say(PROBLEMS[problem.code].title), sentence=problem.detail)
     answer.status_code = PROBLEMS[problem.code].status
     return answer
+
+
+def _revisions(spec_id: str) -> list[tuple[int, str]]:
+    """Number and time of each, the newest first."""
+    return [(row.revision, time_said(row.created_at)) for row in parts().sheets.revisions(owner(), spec_id)[:_MOST_REVISIONS]]
 
 
 def _fits(one: Choice, sheet: SpecSheet, words: str, family: str, country: str) -> bool:

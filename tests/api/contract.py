@@ -78,16 +78,16 @@ class Caller:
 def _described(app: Flask) -> tuple[dict[str, Any], dict[str, Any]]:
     """What it says of itself; and its components, closed."""
     description: dict[str, Any] = app.test_client().get("/openapi.json").get_json()
-    return description, _closed(description["components"])
+    return description, closed(description["components"])
 
 
-def _closed(schema: Any) -> Any:
+def closed(schema: Any) -> Any:
     """The description promises that keys may be added; here every key that is sent must be described."""
     if isinstance(schema, list):
-        return [_closed(one) for one in schema]
+        return [closed(one) for one in schema]
     if not isinstance(schema, dict):
         return schema
-    closed = {key: _closed(value) for key, value in schema.items()}
+    found = {key: closed(value) for key, value in schema.items()}
     if isinstance(schema.get("properties"), dict) and schema.get("type") == "object":
-        closed["additionalProperties"] = False
-    return closed
+        found["additionalProperties"] = False
+    return found

@@ -8,6 +8,7 @@ from pathlib import Path
 from service.demo.order import ORDER, Sent
 from service.demo.run import Outcome, result_name
 from service.demo.summary import summary
+from service.language.spoken import speaking
 
 
 def answer(verdict: str, *rules: str) -> dict[str, object]:
@@ -37,15 +38,27 @@ def test_the_demo_runs_from_nothing_to_the_verdicts_that_the_files_deserve(demo_
     assert "bleed.declared" in (results / "summary.md").read_text()
 
 
-def test_names_out_of_a_file_do_not_become_markdown() -> None:
-    finding = {"rule": "font.embedded", "level": "must", "pages": [1], "places": [], "message": "‘[x](y)’", "remedy": "<b>"}
-    check = {
+def in_short(finding: dict[str, object]) -> dict[str, object]:
+    return {
         "file": {"name": "card.pdf"},
         "spec": {"id": "card"},
         "verdict": "nonconforming",
         "summary": {"headline": "Not ready"},
         "findings": [finding],
     }
-    text = summary([("", "card.json", check)])
+
+
+def test_names_out_of_a_file_do_not_become_markdown() -> None:
+    finding = {"rule": "font.embedded", "level": "must", "pages": [1], "places": [], "message": "‘[x](y)’", "remedy": "<b>"}
+    text = summary([("", "card.json", in_short(finding))])
     assert r"‘\[x\](y)’" in text
     assert r"\<b\>" in text
+
+
+def test_the_story_of_an_order_is_told_in_the_reader_s_language() -> None:
+    finding = {"rule": "trim.size", "level": "must", "pages": [1], "places": [], "message": "", "remedy": ""}
+    with speaking("de"):
+        text = summary([(ORDER[0].story, "card.json", in_short(finding))])
+    assert "wie die Druckerei es verlangt" in text
+    assert "(muss, Seite 1)" in text
+    assert "What to do" not in text

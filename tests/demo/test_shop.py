@@ -19,13 +19,14 @@ from service.sheets.catalogue import stored_sheets
 from tests.build import page
 from tests.patience import PATIENCE_SECONDS
 from tests.running import child, running
+from tests.sweeps import part_of
 
 
 def test_every_product_has_a_sheet() -> None:
     assert PRODUCTS.keys() <= stored_sheets().keys()
 
 
-@pytest.mark.parametrize("ended_by", [signal.SIGINT, signal.SIGTERM])
+@pytest.mark.parametrize("ended_by", part_of([signal.SIGTERM, signal.SIGINT], one_in=2))
 def test_the_shop_opens_and_closes_together_with_the_service(tmp_path: Path, ended_by: signal.Signals) -> None:
     port = free_port()
     command = [sys.executable, "-m", "service", "demo", "--serve", "--port", str(port), "--out", str(tmp_path / "files")]

@@ -78,3 +78,13 @@ def test_a_total_of_inks_serves_sheets_that_leave_out_the_same_ones(declared: Me
 def test_another_limit_of_ink_needs_no_new_measuring(declared: Measurements) -> None:
     guessed = Measurements(declared.document, (replace(declared.pages[0], trim_source="media_box"),))  # type: ignore[index]
     assert answers(guessed, Question(), Question(ink_limits_percent=(300,)))
+
+
+def test_the_line_of_a_cut_is_followed_only_where_it_is_asked_for(declared: Measurements) -> None:
+    cut = SpecSheet(finishes=(Finish(ink="Cutting", also=("Die",), kind="cut"), Finish(ink="Foil")))
+    assert question_for(cut).cutting_inks == ("Cutting", "Die")
+    made, names = with_plates(declared, ("Gold Foil",)), ("Gold Foil",)
+    followed, only_left_out = Question(finishing_inks=names, cutting_inks=names), Question(finishing_inks=names)
+    assert not answers(made, only_left_out, followed)
+    assert not answers(made, followed, only_left_out)
+    assert answers(made, followed, Question(finishing_inks=names, cutting_inks=("gold-foil", "Die")))

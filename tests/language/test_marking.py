@@ -14,7 +14,7 @@ from service.rules.file.print_standard.demand import DEMANDS, PARTS
 from tests.language.messages import ROOT, SAYING, Text, all_messages, calls, literals, modules
 
 FACTS = ROOT / "service" / "pdf" / "facts" / "document.py"
-RULES = [path for path in modules() if path.is_relative_to(ROOT / "service" / "rules")]
+RULES, PROOFS = ([path for path in modules() if path.is_relative_to(ROOT / "service" / room)] for room in ("rules", "proofs"))
 _WORDS = re.compile(r"[^\W\d_] +[^\W\d_]|[^\W\d_]{2,} ")
 _DECLARE = {"rule", "demand"}
 _FOR_PROGRAMMERS = {"debug", "info", "warning", "error", "exception"}
@@ -24,6 +24,12 @@ _DATA = {"measured", "required", "source"}
 _NOT_SPOKEN = {
     "rules/type/guide_copy.py": "words that are looked for in the file",
     "rules/base.py": "headings of docstrings, and of data",
+    "proofs/drawing/svg.py": "a style sheet",
+    "proofs/dummy/drawn.py": "the name of a configuration of layers",
+    "proofs/picture/printed_page.py": "values that programs read",
+    "proofs/preview/watermark.py": "operators",
+    "proofs/report/html.py": "a policy for browsers",
+    "proofs/report/pdf.py": "mark-up",
 }
 
 
@@ -40,6 +46,11 @@ def test_no_sentence_of_a_rule_escapes_the_catalogues(path: Path) -> None:
     """Words stand only in calls that say or mark them, in declarations, and where machines or programmers alone read them."""
     allowed = {*_declared(place(path)), *_vocabulary(tree(path)), *_vocabulary(tree(FACTS))}
     assert [(one.lineno, one.value) for one in _unsaid(tree(path)) if one.value not in allowed] == []
+
+
+@pytest.mark.parametrize("path", [one for one in PROOFS if place(one) not in _NOT_SPOKEN], ids=place)
+def test_no_sentence_of_a_proof_escapes_the_catalogues(path: Path) -> None:
+    assert [(one.lineno, one.value) for one in _unsaid(tree(path)) if one.value not in _vocabulary(tree(path))] == []
 
 
 def _declared(module: str) -> set[str]:

@@ -19,21 +19,21 @@ from service.sheets.catalogue import stored_sheets
 from service.sheets.order import for_order
 from tests.build import document, page
 from tests.language.mirror import assert_all_is_said, mirrored, not_said
-from tests.sheets.right_files import Fault, faults_of, made_for
+from tests.sheets.breaks import Break, breaks_of
 
 SHEETS = {sheet_id: for_order(one, {"inner_pages": 160, "caliper_mm": 0.1}) for sheet_id, one in stored_sheets().items()}
 
 
-def _faults() -> dict[Fault, str]:
-    """Each kind of fault once, with a sheet that can have it."""
-    found: dict[Fault, str] = {}
+def _breaks() -> dict[str, tuple[str, Break]]:
+    """Each rule broken once, with a sheet that asks for it."""
+    found: dict[str, tuple[str, Break]] = {}
     for sheet_id, sheet in SHEETS.items():
-        for fault in faults_of(sheet):
-            found.setdefault(fault, sheet_id)
+        for one in breaks_of(sheet):
+            found.setdefault(one.rule, (sheet_id, one))
     return found
 
 
-FAULTS = _faults()
+BREAKS = _breaks()
 
 
 @pytest.mark.parametrize("sent", ORDER, ids=lambda one: one.file)
@@ -46,11 +46,12 @@ def test_the_demo_is_told_wholly_in_another_language(sent: object, bakery_order:
     assert len({without_words(one).verdict for one in judgements.values()}) == 1
 
 
-@pytest.mark.parametrize("fault", FAULTS, ids=str)
-def test_a_file_with_one_fault_is_told_wholly(fault: Fault, tmp_path: Path) -> None:
-    sheet = SHEETS[FAULTS[fault]]
+@pytest.mark.parametrize("rule", ["trim.size", "bleed.reach", "margin.outline", "finish.plate", "spine.width", "ink.total"])
+def test_a_file_with_one_fault_is_told_wholly(rule: str, tmp_path: Path) -> None:
+    sheet_id, one = BREAKS[rule]
+    sheet = SHEETS[sheet_id]
     path = tmp_path / "made.pdf"
-    path.write_bytes(made_for(sheet, fault))
+    path.write_bytes(one.file(sheet))
     assert assert_all_is_said(measure(path, question_for(sheet)), sheet, RULES).findings
 
 

@@ -24,7 +24,9 @@ from tests.sweeps import part_of
 
 REPOSITORY = Path(__file__).parents[2]
 CORPUS = Path(os.environ.get("PRINT_SPEC_CORPUS", REPOSITORY.parent / "shared" / "corpus"))
-FILES = part_of(sorted(CORPUS.glob("*.pdf")) if CORPUS.is_dir() else [], one_in=3)
+EVERY = sorted(CORPUS.glob("*.pdf")) if CORPUS.is_dir() else []
+FILES = part_of(EVERY, one_in=3)
+"""What is measured or drawn whole; to look into files is cheap."""
 
 pytestmark = pytest.mark.skipif(not FILES, reason=f"no folder of other people's PDFs ({CORPUS.name}); set PRINT_SPEC_CORPUS")
 

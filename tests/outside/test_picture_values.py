@@ -23,7 +23,7 @@ from service.pdf.content.resources import Resources, Shared
 from service.pdf.plates.pictures.codecs import Bytes
 from service.pdf.plates.pictures.samples import samples_of
 from service.pdf.plates.pictures.source import picture_source
-from tests.outside.test_corpus import FILES
+from tests.outside.test_corpus import EVERY
 from tests.outside_tools import tool
 from tests.pdf.plates.picture_files import EVERY_PIXEL, fax, jpeg, jpeg_2000, lzw, picture, png_rows
 
@@ -126,14 +126,14 @@ def test_ycck_is_what_ghostscript_prints(tmp_path: Path) -> None:
         assert np.abs(found - np.asarray(printed)[8, 8]).max() <= 1
 
 
-@pytest.mark.skipif(not FILES, reason="no folder of other people's PDFs; set PRINT_SPEC_CORPUS")
+@pytest.mark.skipif(not EVERY, reason="no folder of other people's PDFs; set PRINT_SPEC_CORPUS")
 def test_pictures_of_other_programs_are_what_mupdf_reads() -> None:
     """All but JPEG within 1 of 255, JPEG within 1.5 in the mean. What is left: JBIG2 of a kind that MuPDF does not decode
     (three pictures of one test file; poppler and PDFium read them as we do), and a JPEG whose dictionary states another size.
     """
     pymupdf.TOOLS.mupdf_display_errors(False)
     counts: Counter[str] = Counter()
-    for path in FILES:
+    for path in EVERY:
         try:
             with pikepdf.open(path) as pdf, pymupdf.open(path) as reader:
                 for image in [one for one in pdf.objects if _is_picture(one)][:25]:

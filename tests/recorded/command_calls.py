@@ -17,7 +17,8 @@ from tests.recorded.spec_calls import TEXTS
 from tests.recorded.volatile import seconds_said
 
 COMMANDS = ("serve", "demo", "check", "report", "picture", "plates", "single-pages", "preview", "dummy", "sheets", "rules",
-            "sheets list", "sheets show", "sheets schema", "sheets match", "sheets read", "sheets check-file")
+            "sheets list", "sheets show", "sheets schema", "sheets match", "sheets read",
+            "sheets check-file", "sheets read-template")
 LINES = (
     "",
     *(Path(__file__).parent / "command_lines.txt").read_text(encoding="utf-8").splitlines(),

@@ -7,6 +7,9 @@ from typing import Any
 
 import yaml
 
+from service.proofs.template.pages import template_pages
+from service.proofs.template.pdf import template_pdf
+from service.sheets import catalogue
 from tests.recorded import sheets
 from tests.recorded.files import Made, text_pdf
 from tests.recorded.recorder import Recorder
@@ -53,6 +56,7 @@ def play(here: Recorder, files: list[Made]) -> None:
     _wrong(here.inside("own-sheets-refused"))
     _matches(here.inside("matches"), files)
     _readings(here.inside("readings"))
+    _template_readings(here.inside("template-readings"))
 
 
 def stored_ids(here: Recorder) -> list[str]:
@@ -203,6 +207,22 @@ def _matches(here: Recorder, files: list[Made]) -> None:
     here.post("not-a-pdf", "/v1/specs/matches", data=b"PNG", headers=bare)
     here.post("no-file", "/v1/specs/matches", data={"region": "GB"})
     here.post("another-body", "/v1/specs/matches", json={})
+
+
+def _template_readings(here: Recorder) -> None:
+    path, pdf = "/v1/specs/template-readings", {"Content-Type": "application/pdf"}
+    sheet = catalogue.find("leaflet-dl-roll-6")
+    assert sheet is not None, "a stored sheet"
+    pages = template_pages(sheet)
+    assert isinstance(pages, tuple), "it has a size"
+    empty = template_pdf(pages, "leaflet")
+    for language in ("en", "de", "fr", "es"):
+        here.post(f"ours-{language}", f"{path}?lang={language}", data=empty, headers=pdf)
+    here.post("form", path, files={"file": ("empty.pdf", empty, "application/pdf")})
+    here.post("text", path, data=text_pdf("no guides"), headers=pdf)
+    here.post("not-a-pdf", path, data=b"PNG", headers=pdf)
+    here.post("broken", path, data=b"%PDF-1.7 broken", headers=pdf)
+    here.post("no-file", path, data={})
 
 
 def _readings(here: Recorder) -> None:

@@ -25,16 +25,19 @@ file:
   screening: forbidden
   level: must
   note: n
-pages: {minimum: 8, maximum: 64, multiple_of: 4, arrangement: single-pages, rotation: forbidden}
+pages: {minimum: 8, maximum: 64, multiple_of: 4, arrangement: single-pages, rotation: forbidden, boxes: [trim, bleed]}
 trim:
   {width: 5 1/2 in, height: 8.5 in, tolerance: 1/64 in, orientation: portrait, alternatives: [{width: 6 in, height: 9 in}],
-   scales: [1, 10]}
+   scales: [1, 10], corner_radius: 3 mm}
 bleed: {minimum: 9 pt, maximum: 11 pt, binding: 0 mm, outer: 9 pt, head: 9 pt, foot: 9 pt}
-margin: {minimum: 3 mm, preferred: 5 mm, binding: 10 mm, outer: 4 mm, head: 4 mm, foot: 4 mm, level: should}
+margin:
+  {minimum: 3 mm, preferred: 5 mm, binding: 10 mm, outer: 4 mm, head: 4 mm, foot: 4 mm, level: should,
+   by_pages: [{from: 48, minimum: 4 mm, binding: 12 mm, outer: 5 mm, head: 5 mm, foot: 5 mm}]}
 marks: {crop_marks: allowed, offset_minimum: 3 mm}
 color:
   {allowed: [cmyk, gray], spots: {maximum: 1, allowed: [Copper]}, ink_limit: 300 %, ink_area: 20 mm², ink_preferred: 280 %,
-   rgb_level: must, icc_profiles: forbidden}
+   rgb_level: must, icc_profiles: forbidden, ink_minimum: 8 %, tint: {minimum: 5 %, maximum: 95 %},
+   rich_black: {ink_limit: 240 %, cyan: 60 %, magenta: 40 %, yellow: 40 %, black: 100 %}}
 images:
   contone_ppi: {minimum: 200, preferred: 300, maximum: 450.5}
   bilevel_ppi: {minimum: 600, preferred: 1200}
@@ -50,7 +53,7 @@ folding: {type: roll, level: should, note: n}
 spine:
   {page_width: 148 mm, page_height: 210 mm, caliper: 0.11 mm, cover_caliper: 0.3 mm, inner_pages: 96, text_free: 2 mm,
    tolerance: 0}
-finishes: [{ink: Varnish, also: [Gloss], must_overprint: true, artwork: vector, required: true}]
+finishes: [{ink: Varnish, kind: varnish, also: [Gloss], must_overprint: true, artwork: vector, required: true}]
 papers: [{name: uncoated, ink_limit: 280 %, maximum_pages: 48}]
 levels: {image.compression: off, copy.placeholder: must}
 """

@@ -1,4 +1,4 @@
-"""Draws, with reportlab, a plausible file that is right for a sheet, or has one fault. It uses none of our measuring.
+"""Draws, with reportlab, a plausible file that is right for a sheet. It uses none of our measuring.
 
 A light background with bleed where nothing must stay clear, a picture and a line of text in the first free place of each page
 (clear of the margin, folds, spine and areas), the cutting line where the sheet asks for one.
@@ -7,11 +7,10 @@ A light background with bleed where nothing must stay clear, a picture and a lin
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Literal
 
 import pikepdf
 import reportlab
@@ -27,21 +26,10 @@ from service.demo.pen import binary_streams
 from service.sheets.model import EdgesAsked, Fold, SpecSheet
 from service.sheets.variants import variants
 
-Fault = Literal[
-    "size",
-    "no bleed",
-    "pages",
-    "one page more",
-    "rgb",
-    "coarse picture",
-    "font left out",
-    "spot",
-    "locked",
-    "spine",
-    "no cut line",
-]
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom: mm from the top-left corner of the trim."""
+
+Draws = Callable[[Canvas], None]
 
 HEIGHT_MM = 210.0
 """Of what the sheet gives no height for."""
@@ -59,51 +47,44 @@ class Plan:
     ppi: float
     rgb: bool = False
     font: str = "Vera"
+    size: float = 0.0
+    """Of the words, pt; 0: large enough for the sheet."""
+    words: str = WORDS
+    quality: int = 95
+    """Of the picture's JPEG."""
+    ground: float = 0.0
+    """How far beyond the trim the background goes on; right: as far as the bleed."""
+    drawn_pages: int = 1_000_000
+    """Further pages are left white."""
     words_color: Color = CMYKColor(0, 0, 0, 1)  # noqa: RUF009  (never changed)
     cut_line: str | None = None
+    corner: float = 0.0
+    """Radius of the product's corners."""
     encrypted: bool = False
 
 
-def made_for(sheet: SpecSheet, fault: Fault | None = None) -> bytes:
+def made_for(sheet: SpecSheet) -> bytes:
     """The file as bytes. A cover needs a sheet with the order's facts filled in."""
     sheet = variants(sheet)[0]
-    plan = _with_fault(_plan(sheet), fault, sheet)
+    return drawn(sheet, right_plan(sheet))
+
+
+def drawn(sheet: SpecSheet, plan: Plan, more: Draws | None = None) -> bytes:
+    """`more` draws upon the first page when all else stands there."""
     out = io.BytesIO()
     pdfmetrics.registerFont(TTFont("Vera", str(Path(reportlab.__file__).parent / "fonts" / "Vera.ttf")))
     with binary_streams():
         canvas = Canvas(out, initialFontName="Vera", invariant=1)
         for number in range(1, plan.pages + 1):
             _page(canvas, plan, sheet, number)
+            if more and number == 1:
+                more(canvas)
             canvas.showPage()
         canvas.save()
     return _rewritten(out.getvalue(), plan, sheet)
 
 
-def faults_of(sheet: SpecSheet) -> dict[Fault, str]:
-    """The faults that this sheet can be broken by, and the rule that each breaks."""
-    faults: dict[Fault, str] = {"font left out": "font.embedded", "coarse picture": "image.resolution"}
-    if sheet.trim:
-        faults["size"] = "trim.size"
-    if sheet.bleed and sheet.bleed.level != "should" and not sheet.keep_clear:
-        faults["no bleed"] = "bleed.declared"
-    if sheet.pages and sheet.pages.allowed:
-        faults["pages"] = "pages.count"
-    if sheet.pages and sheet.pages.multiple_of and not sheet.pages.allowed:
-        faults["one page more"] = "pages.multiple"
-    if sheet.color and sheet.color.rgb_level != "should":
-        faults["rgb"] = "color.space"
-    if sheet.color and sheet.color.spots and sheet.color.spots.maximum == 0:
-        faults["spot"] = "color.spots"
-    if sheet.file and sheet.file.encryption == "forbidden":
-        faults["locked"] = "file.locked"
-    if sheet.spine:
-        faults["spine"] = "spine.width"
-    if any(one.required for one in sheet.finishes):
-        faults["no cut line"] = "finish.plate"
-    return faults
-
-
-def _plan(sheet: SpecSheet) -> Plan:
+def right_plan(sheet: SpecSheet) -> Plan:
     width, height = (sheet.trim.width_mm, sheet.trim.height_mm) if sheet.trim else (2 * HEIGHT_MM / 1.414, HEIGHT_MM)
     if sheet.spine:
         assert sheet.spine.inner_pages, "a cover needs its order"
@@ -118,8 +99,10 @@ def _plan(sheet: SpecSheet) -> Plan:
         sheet.bleed.minimum_mm if sheet.bleed else 0.0,
         _pages(sheet),
         max((asked.preferred_ppi or 0, asked.minimum_ppi or 0)) if asked else 300,
+        ground=sheet.bleed.minimum_mm if sheet.bleed else 0.0,
         rgb=sheet.purpose == "client-preview",
         cut_line=sheet.finishes[0].ink if sheet.finishes else None,
+        corner=(sheet.trim.corner_radius_mm if sheet.trim else None) or (min(width, height) / 4 if sheet.finishes else 0.0),
     )
 
 
@@ -128,24 +111,6 @@ def _pages(sheet: SpecSheet) -> int:
         return 1
     step, least = sheet.pages.multiple_of or 1, sheet.pages.minimum or 2
     return max(sheet.pages.allowed) if sheet.pages.allowed else -(-least // step) * step
-
-
-def _with_fault(plan: Plan, fault: Fault | None, sheet: SpecSheet) -> Plan:
-    minimum = (sheet.images.contone.minimum_ppi if sheet.images and sheet.images.contone else None) or 200
-    return {
-        None: plan,
-        "size": replace(plan, height=plan.height + 7),
-        "no bleed": replace(plan, bleed=0.0),
-        "pages": replace(plan, pages=plan.pages + 1),
-        "one page more": replace(plan, pages=plan.pages + 1),
-        "rgb": replace(plan, rgb=True),
-        "coarse picture": replace(plan, ppi=minimum * 0.8),
-        "font left out": replace(plan, font="Helvetica"),
-        "spot": replace(plan, words_color=CMYKColorSep(0, 0.7, 1, 0, spotName="Copper")),
-        "locked": replace(plan, encrypted=True),
-        "spine": replace(plan, width=plan.width + 4),
-        "no cut line": replace(plan, cut_line=None),
-    }[fault]
 
 
 # --- One page ---------------------------------------------------------------------------------------------------------
@@ -158,15 +123,17 @@ def _page(canvas: Canvas, plan: Plan, sheet: SpecSheet, number: int) -> None:
     canvas.setPageSize(whole)
     canvas.setBleedBox((0, 0, *whole))
     canvas.setTrimBox((b * mm, b * mm, (b + w) * mm, (b + h) * mm))
-    if sheet.bleed and not sheet.keep_clear:
+    if number > plan.drawn_pages:
+        return
+    if has_ground(sheet):
         canvas.setFillColor(CMYKColor(0, 0.04, 0.12, 0))
-        canvas.rect(0, 0, *whole, stroke=0, fill=1)
-    size = max(8.0, (sheet.text.minimum_size_pt or 0) if sheet.text else 0)
-    words = pdfmetrics.stringWidth(WORDS, plan.font, size) / mm
-    side = min(max(18.0, _MOST_COARSE_PX / plan.ppi * 25.4 if plan.ppi else 0), w / 5, h / 4)
-    x0, y0, _, _ = _free_place(plan, sheet, number, (max(words, side) + 1, side + 2 + size / mm))
+        out = b - plan.ground
+        canvas.rect(out * mm, out * mm, (w + 2 * plan.ground) * mm, (h + 2 * plan.ground) * mm, stroke=0, fill=1)
+    size, side = words_size(plan, sheet), picture_side(plan)
+    x0, y0, _, _ = first_place(plan, sheet, number)
     pixels = max(64, -(-side / 25.4 * plan.ppi // 1)) if plan.ppi else 64
-    canvas.drawImage(_picture(int(pixels), plan.rgb), (b + x0) * mm, (b + h - y0 - side) * mm, side * mm, side * mm)
+    picture = _picture(int(pixels), plan.rgb, plan.quality)
+    canvas.drawImage(picture, (b + x0) * mm, (b + h - y0 - side) * mm, side * mm, side * mm)
     if plan.rgb and sheet.purpose == "client-preview":
         canvas.setFillColorRGB(0, 0, 0)
     else:
@@ -174,28 +141,58 @@ def _page(canvas: Canvas, plan: Plan, sheet: SpecSheet, number: int) -> None:
         canvas.setFillOverprint(True)
         canvas.setOverprintMask(True)  # in DeviceCMYK only the inks that are named print (ISO 32000-2:2020, 8.6.7)
     canvas.setFont(plan.font, size)
-    canvas.drawString((b + x0) * mm, (b + h - y0 - side - 1.5) * mm - size * 0.8, WORDS)
+    canvas.drawString((b + x0) * mm, (b + h - y0 - side - 1.5) * mm - size * 0.8, plan.words)
     canvas.setFillOverprint(False)
     if plan.cut_line:
         canvas.setStrokeOverprint(True)
         canvas.setStrokeColor(CMYKColorSep(0, 1, 0, 0, spotName=plan.cut_line))
         canvas.setLineWidth(0.5)
-        canvas.roundRect(b * mm, b * mm, w * mm, h * mm, min(w, h) / 4 * mm, stroke=1, fill=0)
+        canvas.roundRect(b * mm, b * mm, w * mm, h * mm, plan.corner * mm, stroke=1, fill=0)
 
 
-def _free_place(plan: Plan, sheet: SpecSheet, number: int, size: tuple[float, float]) -> Box:
-    taken = list(_taken(plan, sheet, number))
+def has_ground(sheet: SpecSheet) -> bool:
+    return sheet.bleed is not None and not sheet.keep_clear
+
+
+def words_size(plan: Plan, sheet: SpecSheet) -> float:
+    return plan.size or max(8.0, (sheet.text.minimum_size_pt or 0) if sheet.text else 0)
+
+
+def picture_side(plan: Plan) -> float:
+    return min(max(18.0, _MOST_COARSE_PX / plan.ppi * 25.4 if plan.ppi else 0), plan.width / 5, plan.height / 4)
+
+
+def first_place(plan: Plan, sheet: SpecSheet, number: int) -> Box:
+    """Where the picture stands, with the words below it."""
+    size, side = words_size(plan, sheet), picture_side(plan)
+    words = pdfmetrics.stringWidth(plan.words, plan.font, size) / mm
+    return free_place(plan, sheet, number, (max(words, side) + 1, side + 2 + size / mm))
+
+
+def free_place(plan: Plan, sheet: SpecSheet, number: int, size: tuple[float, float], beside: Box | None = None) -> Box:
+    """Clear of everything that the sheet names, and of what stands `beside` it already."""
+    taken = [*_taken(plan, sheet, number), *([beside] if beside else [])]
     edge = max(4.0, *_depths(sheet.margin)) + (5 if plan.cut_line else 0.5)
     y = edge
     while y + size[1] <= plan.height - edge:
         x = edge
         while x + size[0] <= plan.width - edge:
             box = (x, y, x + size[0], y + size[1])
-            if not any(_meet(box, one) for one in taken):
+            if not any(_meet(box, one) for one in taken) and _keeps_out_of_the_corners(box, plan, edge):
                 return box
             x += 1
         y += 1
     raise AssertionError(f"{sheet.id} leaves no room for {size} on page {number}")
+
+
+def _keeps_out_of_the_corners(box: Box, plan: Plan, free: float) -> bool:
+    """Each corner of the box is so far inside the rounded page."""
+    for x, y in ((box[0], box[1]), (box[2], box[1]), (box[0], box[3]), (box[2], box[3])):
+        across = max(plan.corner - x, x - plan.width + plan.corner, 0)
+        down = max(plan.corner - y, y - plan.height + plan.corner, 0)
+        if across and down and (across**2 + down**2) ** 0.5 > plan.corner - free:
+            return False
+    return True
 
 
 def _depths(asked: EdgesAsked | None) -> list[float]:
@@ -211,13 +208,13 @@ def _taken(plan: Plan, sheet: SpecSheet, number: int) -> Iterator[Box]:
         if area.pages is None or number in area.pages:
             yield area.box_mm
     for fold in sheet.folds:
-        at = _fold_at(fold, plan, number)
+        at = fold_at(fold, plan, number)
         yield (at - 4, 0, at + 4, plan.height) if fold.axis == "vertical" else (0, at - 4, plan.width, at + 4)
     if sheet.spine:
         yield (sheet.spine.page_width_mm - 4, 0, plan.width - sheet.spine.page_width_mm + 4, plan.height)
 
 
-def _fold_at(fold: Fold, plan: Plan, number: int) -> float:
+def fold_at(fold: Fold, plan: Plan, number: int) -> float:
     """The inside of a leaflet is the mirror image of the outside."""
     return fold.at_mm if number % 2 or fold.axis == "horizontal" else plan.width - fold.at_mm
 
@@ -227,8 +224,8 @@ def _meet(one: Box, other: Box) -> bool:
 
 
 @cache
-def _picture(pixels: int, rgb: bool) -> ImageReader:
-    """A soft gradient with some grain, as a JPEG of high quality."""
+def _picture(pixels: int, rgb: bool, quality: int) -> ImageReader:
+    """A soft gradient with some grain, as a JPEG."""
     grey = Image.linear_gradient("L").resize((pixels, pixels))
     turned = grey.transpose(Image.Transpose.ROTATE_90)
     bands = (
@@ -237,7 +234,7 @@ def _picture(pixels: int, rgb: bool) -> ImageReader:
         else (grey.point(lambda v: v // 3), turned.point(lambda v: v // 2), grey, Image.new("L", grey.size, 0))
     )
     out = io.BytesIO()
-    Image.merge("RGB" if rgb else "CMYK", bands).save(out, "JPEG", quality=95)
+    Image.merge("RGB" if rgb else "CMYK", bands).save(out, "JPEG", quality=quality)
     return ImageReader(io.BytesIO(out.getvalue()))
 
 

@@ -110,7 +110,7 @@ def test_a_stapled_booklet_has_pages_by_fours_and_fewer_of_thicker_paper() -> No
     assert len(limits) >= 12
     assert {limit[0] for limit in limits.values()} == {8}
     assert {limit[2:] for limit in limits.values()} == {(4, "single-pages")}
-    assert [limits[f"booklet-a4-stapled{paper}"][1] for paper in ("", "-130gsm", "-170gsm")] == [64, 48, 32]
+    assert [limits[f"booklet-a4-stapled{paper}"][1] for paper in ("", "-130gsm", "-170gsm")] == [80, 48, 32]
 
 
 def test_the_writing_area_of_the_letterhead_holds_the_address_field_of_din_5008_form_b() -> None:

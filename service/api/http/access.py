@@ -22,7 +22,8 @@ from service.settings import OPEN as OPEN_HERE
 from service.store.accounts.audit import By
 
 _CLOSED = Needs("administer")
-_PAGES = frozenset({"web", "sheet_pages", "embedding", "pages", "api-docs"})
+_PAGES_WITH_DATA = frozenset({"web", "sheet_pages", "writing_pages"})
+_PAGES = _PAGES_WITH_DATA | {"embedding", "pages", "api-docs", "guides", "reference"}
 """Blueprints of pages: a browser sends no key, so they show what is everybody's, and checks by their address."""
 _REALM = 'Bearer realm="print-spec-service"'
 
@@ -89,6 +90,8 @@ def _before() -> None:
 def _hold_to_this_machine() -> None:
     """A page that has its own name point to this machine (DNS rebinding) would be read all answers by the browser."""
     host = named_in(request.headers.get("Host", ""))
+    if _needs().scope is None and request.blueprint not in _PAGES_WITH_DATA:  # the same for all, and no secret
+        return
     if parts().settings.access == OPEN_HERE and host and not is_this_machine(host):
         detail = say(
             "The service is open to this machine alone and was called as {host}. Call it by 127.0.0.1 or localhost; where "

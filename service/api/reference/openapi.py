@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import http
+import json
+import re
+from functools import cached_property
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
-from flask import Flask
+from flask import Flask, Response, current_app, request
 from flask_smorest import Api as SmorestApi
 
 from service.answers.problems import PROBLEMS
+from service.api.description.document import completed
+from service.api.description.exchanges import ADDRESS
 from service.api.http import errors
 from service.api.http.blueprint import KEY_SCHEME
 from service.api.http.problem_pages import OR_PAGE
@@ -38,6 +43,22 @@ class Api(SmorestApi):  # type: ignore[misc]  # the package has no types
     """As of the library, but every error is described as the problem that it is."""
 
     ERROR_SCHEMA = ProblemAnswer
+
+    @cached_property
+    def description(self) -> dict[str, Any]:
+        return completed(self.spec.to_dict())
+
+    @cached_property
+    def _text(self) -> str:
+        return json.dumps(self.description, ensure_ascii=False, indent=1)
+
+    def _openapi_json(self) -> Response:
+        """With the address that was called, so that the code in it runs as it stands there."""
+        answer = Response(self._text.replace(ADDRESS, called_address()), mimetype="application/json")
+        answer.headers["Cache-Control"] = "no-cache"
+        answer.add_etag()
+        answer.make_conditional(request)
+        return answer
 
     def _init_spec(self, **options: Any) -> None:
         super()._init_spec(**options)
@@ -77,6 +98,19 @@ def _problem_or_page(phrase: str, codes: list[str]) -> dict[str, Any]:
     return {"description": f"{problem['description']}; as a page for a plain form", "content": {**problem["content"], **page}}
 
 
+def called_address() -> str:
+    """Scheme, host and path that lead here, without a slash at the end; what is no host is not repeated."""
+    root = request.url_root.rstrip("/")
+    return root if re.fullmatch(r"https?://[\w.\-\[\]:]+(/[\w.~/-]*)?", root, re.ASCII) else ADDRESS
+
+
+def description_here() -> dict[str, Any]:
+    """Of the running service; its addresses are those of the recording."""
+    api = current_app.extensions["flask-smorest"]["apis"][""]["ext_obj"]
+    assert isinstance(api, Api)
+    return api.description
+
+
 def make_api(app: Flask) -> Api:
     app.config.update(
         API_TITLE="print-spec-service",
@@ -86,7 +120,7 @@ def make_api(app: Flask) -> Api:
         OPENAPI_JSON_PATH="openapi.json",
         API_SPEC_OPTIONS={
             "info": {"description": _ABOUT, "license": {"name": "MIT", "identifier": "MIT"}},
-            "servers": [{"url": "/", "description": "This service"}],
+            "servers": [{"url": ADDRESS, "description": "This service, as it was called"}],
         },
     )
     api = Api(app)

@@ -1,8 +1,4 @@
-"""Whether the service is well, and its pages: the reference under /docs and the problems, plain HTML without scripts.
-
-The pages are made here: they need no network, no script and no build, and follow OpenAPI 3.1, which the packaged browsers of API
-descriptions that were at hand do not read.
-"""
+"""Whether the service is well, and the problems that it answers with, as JSON and as plain HTML."""
 
 from __future__ import annotations
 
@@ -12,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from flask import Blueprint as PlainBlueprint
-from flask import Response, current_app, jsonify, render_template, request, send_from_directory
+from flask import Response, jsonify, render_template, request, send_from_directory
 from flask.views import MethodView
 from marshmallow import fields
 from marshmallow.validate import OneOf
@@ -22,10 +18,8 @@ from service.api.http.blueprint import Blueprint, parts
 from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
 from service.api.http.shapes import Answer, says
-from service.api.reference.reference_page import operations_of, schemas_of
 from service.jobs.children.confinement.walls import WALLS, offered
-from service.language.glossary import GLOSSARY
-from service.language.spoken import LANGUAGES, say, spoken, to_say
+from service.language.spoken import say, spoken, to_say
 from service.store.database import DatabaseError
 
 log = logging.getLogger(__name__)
@@ -128,18 +122,6 @@ def _html(pages: list[dict[str, Any]]) -> Response:
 
 def _wants_html() -> bool:
     return request.accept_mimetypes.best_match(("application/json", "text/html"), default="application/json") == "text/html"
-
-
-@pages.route("/docs")
-def docs() -> Response:
-    """What the description says is English; what leads to it, and the words of the trade, are in the reader's language."""
-    api = current_app.extensions["flask-smorest"]["apis"][""]["ext_obj"]
-    description = api.spec.to_dict()
-    text = render_template(
-        "docs.html", info=description["info"], operations=operations_of(description), schemas=schemas_of(description),
-        glossary=GLOSSARY, languages=LANGUAGES, language=spoken(), say=say,
-    )
-    return in_spoken_language(Response(text, mimetype="text/html"))
 
 
 @pages.route("/docs/style.css")

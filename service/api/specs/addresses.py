@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from werkzeug.routing import BaseConverter
 
-RESERVED_IDS = ("schema", "matches", "readings")
+RESERVED_IDS = ("schema", "matches", "readings", "template-readings")
 """Other resources stand at these addresses."""
+PAGES = ("new",)
+"""Likewise below `/specs`, among the pages for people."""
 
 
 class SpecId(BaseConverter):

@@ -21,7 +21,7 @@ from service.sheets.format.validation import read_sheet
 from service.sheets.format.writing import digest, sheet_to_document
 from service.sheets.model import SpecSheet
 from service.sheets.revisions import OwnSheet
-from service.sheets.searching import fits
+from service.sheets.searching import found
 from service.store.models import SheetRevisionRow
 
 Origin = Literal["stored", "own"]
@@ -154,8 +154,11 @@ def listed(filters: Mapping[str, Any]) -> list[dict[str, Any]]:
     """In short, by id: all that fit the filters `product`, `region`, `purpose`, `q` and `origin`."""
     stored = (kept_stored(spec_id) for spec_id in catalogue.stored_sheets())
     own = (kept_own(row) for row in parts().sheets.all_newest(owner()))
-    found = [in_short(kept) for kept in (*stored, *own) if _fits(kept, filters)]
-    return sorted(found, key=lambda one: str(one["id"]))
+    origin = filters.get("origin")
+    kept = [one for one in (*stored, *own) if origin in (None, one.origin)]
+    plain = {key: value for key, value in filters.items() if key != "origin"}
+    fitting = {str(one["id"]) for one in found((one.own.complete for one in kept), **plain)}
+    return sorted((in_short(one) for one in kept if str(one.own.complete["id"]) in fitting), key=lambda one: str(one["id"]))
 
 
 def in_short(kept: Kept) -> dict[str, Any]:
@@ -173,8 +176,3 @@ def in_short(kept: Kept) -> dict[str, Any]:
         "digest": kept.digest,
         "links": {"self": f"/v1/specs/{sheet['id']}"},
     }
-
-
-def _fits(kept: Kept, filters: Mapping[str, Any]) -> bool:
-    plain = {key: value for key, value in filters.items() if key != "origin"}
-    return filters.get("origin") in (None, kept.origin) and fits(kept.own.complete, **plain)

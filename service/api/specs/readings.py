@@ -119,10 +119,10 @@ class ReadingsView(MethodView):
     def post(self) -> Response:
         """Read a published spec as a draft of a sheet."""
         text, media_type = _sent()
-        return in_spoken_language(jsonify(_read(text, media_type)))
+        return in_spoken_language(jsonify(read_text(text, media_type)))
 
 
-def _read(text: str, media_type: str) -> dict[str, Any]:
+def read_text(text: str, media_type: str = MEDIA_TYPES[0]) -> dict[str, Any]:
     """In the sandbox: 200 kB take seconds, and nobody knows all texts. Raises `Problem`."""
     task = DrawingTask(pdf=None, brief=ReadingBrief(text, media_type, spoken()), draw=READ)
     try:

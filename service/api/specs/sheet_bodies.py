@@ -15,8 +15,8 @@ from service.language.spoken import say
 from service.language.wording import listed_or
 from service.sheets.format.parsing import LARGEST_TEXT_BYTES, parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
-from service.sheets.format.units import in_inches
 from service.sheets.format.writing import document_to_yaml
+from service.sheets.units import in_inches
 
 YAML = ("application/yaml", "text/yaml", "application/x-yaml")
 """RFC 9512 and two names from before it."""

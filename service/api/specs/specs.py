@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from math import ceil
 from typing import Any
 from urllib.parse import urlencode
@@ -11,20 +10,15 @@ from flask import Response, jsonify
 from flask.views import MethodView
 
 from service.answers.times import time_answer
-from service.api.http.access import owner, owner_and_hand, sheets_allowed
+from service.api.http.access import owner, owner_and_hand
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
-from service.api.http.problems import Problem
-from service.api.specs.addresses import RESERVED_IDS
-from service.api.specs.kept_sheets import Kept, find_kept, find_own, kept_own, listed
-from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, refused_problem, sent_document, sheet_answer
+from service.api.specs.keeping import changeable, keep_new, keep_next, revision_number
+from service.api.specs.kept_sheets import find_kept, find_own, kept_own, listed
+from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, sent_document, sheet_answer
 from service.api.specs.spec_shapes import RevisionsAnswer, SheetAnswer, SpecQuery, SpecsAnswer, SpecsQuery
 from service.jobs.checking import now
-from service.language.spoken import say
-from service.rules.catalogue import RULES
 from service.sheets import catalogue
-from service.sheets.format.refusals import SheetRefused
-from service.sheets.revisions import read_own
-from service.store.sheets import SheetChanged, SheetsFull, SheetTaken, Write, Written
+from service.store.sheets import SheetChanged
 
 blueprint = Blueprint("specs", __name__, url_prefix="/v1/specs", description="Spec sheets: what a printer asks of a file.")
 
@@ -62,18 +56,7 @@ class SpecsView(MethodView):
     @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")
     def post(self) -> Response:
         """Keep a sheet of one's own under the id that it names."""
-        document = sent_document()
-        spec_id = str(document.get("id", "")) if isinstance(document, dict) else ""
-        if spec_id in catalogue.base_ids() or catalogue.find(spec_id) or spec_id in RESERVED_IDS:
-            detail = f"The id '{spec_id}' belongs to the service itself. Choose another for your own sheet."
-            raise Problem("spec-stored", detail, errors=[("/id", detail)])
-        try:
-            row = parts().sheets.create(owner_and_hand(), spec_id, now(), _write(document, None), sheets_allowed())
-        except SheetTaken as taken:
-            detail = f"There is a sheet '{spec_id}' already. Replace it with PUT /v1/specs/{spec_id}, or choose another id."
-            raise Problem("spec-exists", detail, errors=[("/id", detail)]) from taken
-        except SheetsFull as full:
-            raise _full() from full
+        row = keep_new(sent_document())
         answer = sheet_answer(kept_own(row))
         answer.status_code = 201
         answer.headers["Location"] = f"/v1/specs/{row.sheet_id}"
@@ -108,15 +91,9 @@ class SpecView(MethodView):
     @blueprint.alt_response(428, "PRECONDITION_REQUIRED")
     def put(self, spec_id: str) -> Response:
         """Replace a sheet of one's own; the old revisions stay readable."""
-        kept = _own(spec_id)
+        kept = changeable(spec_id)
         hold_if_match(kept, required=True)
-        document = sent_document()
-        try:
-            row = parts().sheets.replace(owner_and_hand(), spec_id, _number(kept), now(), _write(document, spec_id))
-        except SheetChanged as error:
-            raise changed(_own(spec_id)) from error
-        except SheetsFull as full:
-            raise _full() from full
+        row = keep_next(kept, sent_document())
         return sheet_answer(kept_own(row))
 
     @blueprint.needs("edit-sheets")
@@ -128,12 +105,12 @@ class SpecView(MethodView):
     @blueprint.alt_response(412, "PRECONDITION_FAILED")
     def delete(self, spec_id: str) -> Response:
         """Delete a sheet of one's own."""
-        kept = _own(spec_id)
+        kept = changeable(spec_id)
         hold_if_match(kept, required=False)
         try:
-            parts().sheets.delete(owner_and_hand(), spec_id, _number(kept), now())
+            parts().sheets.delete(owner_and_hand(), spec_id, revision_number(kept), now())
         except SheetChanged as error:
-            raise changed(_own(spec_id)) from error
+            raise changed(changeable(spec_id)) from error
         return Response(status=204)
 
 
@@ -162,33 +139,6 @@ class RevisionsView(MethodView):
 def _revision(spec_id: str, number: int | None, created_at: str | None, digest: str) -> dict[str, Any]:
     address = f"/v1/specs/{spec_id}?revision={number}"
     return {"revision": number, "created_at": created_at, "digest": digest, "links": {"self": address}}
-
-
-def _own(spec_id: str) -> Kept:
-    """The newest revision of a sheet that may be written. Raises `Problem`."""
-    if catalogue.find(spec_id):
-        says = say("The sheet '{id}' came with the service. Make your own with '{line}'.", id=spec_id, line=f"extends: {spec_id}")
-        raise Problem("spec-stored", says)
-    return kept_own(find_own(spec_id))
-
-
-def _full() -> Problem:
-    return Problem("too-many-sheets", say("This service keeps no more sheets, or no more revisions of this one. Delete some."))
-
-
-def _number(kept: Kept) -> int:
-    return int(kept.own.complete["revision"])
-
-
-def _write(document: object, spec_id: str | None) -> Write:
-    def write(number: int) -> Written:
-        try:
-            own = read_own(document, sheet_id=spec_id, revision=number, known_rules=RULES)
-        except SheetRefused as refused:
-            raise refused_problem(refused) from refused
-        return Written(json.dumps(own.sent), json.dumps(own.complete), own.digest)
-
-    return write
 
 
 def _links(filters: dict[str, Any], page: int, size: int, total: int) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from service.cli.refused import Refused
 from service.cli.unreadable import why
-from service.language.spoken import say
+from service.language.spoken import say, to_say
 from service.sheets.catalogue import find, laid_over_its_base, suggest
 from service.sheets.format.parsing import parse_sheet_text
 from service.sheets.format.refusals import SheetRefused
@@ -36,11 +36,11 @@ def with_order(sheet: SpecSheet, order: str | None) -> SpecSheet:
     try:
         return for_order(sheet, json.loads(order))
     except ValueError as error:
-        mistakes = error.errors if isinstance(error, OrderRefused) else [("", _NO_ORDER)]
+        mistakes = error.errors if isinstance(error, OrderRefused) else [("", say(_NO_ORDER, example=_SUCH_AS))]
         raise Refused(*(f"--order {pointer or '/'}: {detail}" for pointer, detail in mistakes)) from error
 
 
-_NO_ORDER = 'This is no JSON: write an object such as \'{"inner_pages": 96, "caliper_mm": 0.11}\'.'
+_NO_ORDER, _SUCH_AS = to_say("This is no JSON: write an object such as {example}."), '{"inner_pages": 96, "caliper_mm": 0.11}'
 
 
 def sheet_from_file(file: Path) -> SpecSheet:

@@ -12,6 +12,9 @@ from service.pdf.facts.unknown import Unmeasured
 
 BoxName = Literal["media", "crop", "bleed", "trim", "art"]
 
+BOX_NAMES: dict[BoxName, str] = {"media": "MediaBox", "crop": "CropBox", "bleed": "BleedBox", "trim": "TrimBox", "art": "ArtBox"}
+"""As the page's dictionary has them."""
+
 TrimSource = Literal["trim_box", "art_box", "crop_marks", "crop_box", "media_minus_bleed", "media_box"]
 
 

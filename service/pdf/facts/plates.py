@@ -64,6 +64,18 @@ class FinishingPlate:
 
 
 @dataclass(frozen=True)
+class Outline:
+    """The page's own shape, where a cutting line draws another one than the trim: a circle, rounded corners."""
+
+    reach_mm: float | None
+    """How far the ink that stands at the outline goes on beyond it, at the least; None where none stands there."""
+    stops_mm: tuple[Box, ...]
+    """Around the parts of the outline where it ends so soon."""
+    text_inside_mm: tuple[float, ...]
+    """For each piece of text of the page's content, in its order: how far its ink stays inside, negative beyond the outline."""
+
+
+@dataclass(frozen=True)
 class PlateFacts:
     """What the plates of one page say; `Page` has the depth that ink reaches into the bleed, and the most ink in total."""
 
@@ -91,6 +103,9 @@ class PlateFacts:
     """Those `left_out`, one by one."""
     picture_ink_mm: tuple[Box | None, ...]
     """For each picture of the page's content, in its order: around the ink within its visible box; None where there is none."""
+
+    outline: Outline | None
+    """None where no cutting line that measuring was told of draws the page's shape, or where the trim says as much."""
 
     def area_beyond_limit_mm2(self, limit_percent: float) -> float:
         """How much of the page carries more than the limit, with what rounding can add."""

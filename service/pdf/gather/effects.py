@@ -46,10 +46,10 @@ def laid_down(mark: Mark) -> Below:
     paint = mark.paint
     plain = mark.kind == "fill" and paint.pattern is None and not paint.shading
     covers = mark.alpha == 1 and mark.blend_mode == "Normal" and not mark.masked
-    return Below(inks_painted(paint), _tints(paint) if plain and covers else None)
+    return Below(inks_painted(paint), tints_of(paint) if plain and covers else None)
 
 
-def _tints(paint: Paint) -> Tints | None:
+def tints_of(paint: Paint) -> Tints | None:
     if paint.white:
         return ()
     if paint.family == "rgb" and len(paint.color) == 3:
@@ -65,7 +65,7 @@ def inks_at_the_edge(paint: Paint, below: Below | None) -> tuple[str, ...]:
     """The inks that show where the mark ends. Flattening writes black that overprints as black with the inks of the plain colour
     below: then black alone has an edge.
     """
-    tints = None if below is None or "Black" not in paint.inks or paint.pattern is not None else _tints(paint)
+    tints = None if below is None or "Black" not in paint.inks or paint.pattern is not None else tints_of(paint)
     if tints is None or below is None or not below.tints:
         return paint.inks
     around, own = dict(below.tints), dict(tints)

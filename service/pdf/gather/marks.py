@@ -34,6 +34,7 @@ from service.pdf.gather.effects import (
     overprint_case,
 )
 from service.pdf.gather.ground import Below, Ground, Tints
+from service.pdf.gather.plain_colors import PlainColors
 from service.pdf.gather.spots import SpotTally
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import joined
@@ -64,6 +65,7 @@ class Gathered:
         self.transparency: dict[tuple[str, str], tuple[Tally, list[float]]] = {}
         self.hidden: dict[tuple[bool, bool, str], Tally] = {}
         self.spots: dict[tuple[str, ObjectKind], SpotTally] = {}
+        self.plain_colors = PlainColors()
 
     def add(self, mark: Mark) -> None:
         paint, visible, detail = mark.paint, mark.visible, mark.detail
@@ -96,6 +98,7 @@ class Gathered:
             self._add_transparency(mark, visible)
         if white or paint.inks == ("Black",):
             self._add_overprint(mark, visible, self._below(mark, visible))
+        self.plain_colors.add(mark, visible, self.ground)
         if mark.kind in ("fill", "image", "shading"):
             self.ground.paint(visible, laid_down(mark), inks_kept(mark))
         inked: Box | None = visible
@@ -272,6 +275,7 @@ class Gathered:
             artwork=self.areas.found(),
             mark_lines=tuple(self.marks[:MOST_MARK_LINES]),
             stand_ins=tuple(stand_ins),
+            plain_colors=self.plain_colors.found(),
         )
 
     def _fonts(self) -> list[FontUse]:

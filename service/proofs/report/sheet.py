@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.language.spoken import say, say_many, to_say, translated
+from service.language.spoken import say, to_say, translated
 from service.language.wording import (
     asked_length,
-    asked_size,
     clauses,
-    first_few,
     listed,
     listed_or,
     millimetres,
@@ -19,12 +17,13 @@ from service.language.wording import (
     ppi,
     quoted,
 )
+from service.pdf.facts.page import BOX_NAMES
 from service.proofs.report.comparisons import stored_size
 from service.proofs.report.records import Fact, SheetPart
+from service.proofs.report.sheet_colors import color_told
+from service.proofs.report.sheet_edges import by_edge, margin_told, trim_told
 from service.sheets.model import (
     Block,
-    ColorAsked,
-    EdgesAsked,
     FileAsked,
     Fold,
     FontsAsked,
@@ -33,11 +32,9 @@ from service.sheets.model import (
     Resolution,
     SpecSheet,
     TextAsked,
-    TrimAsked,
 )
 from service.sheets.variants import variants
 
-_COLORS = {"cmyk": to_say("CMYK"), "gray": to_say("grey"), "rgb": to_say("RGB"), "lab": to_say("Lab")}
 _CROP_MARKS = {
     "required": to_say("crop marks at every corner"),
     "allowed": to_say("with or without crop marks"),
@@ -49,12 +46,22 @@ _LIVE_TRANSPARENCY = {
     "forbidden": to_say("flattened"),
 }
 _ARRANGEMENTS = {"single-pages": to_say("each page on its own"), "reader-spreads": to_say("as reader spreads")}
-_ORIENTATIONS = {"portrait": to_say("portrait"), "landscape": to_say("landscape")}
 _FOLDINGS = {
     "half": to_say("half fold"),
     "zigzag": to_say("zigzag (concertina) fold"),
     "roll": to_say("roll fold (letter fold)"),
     "gate": to_say("gate fold"),
+}
+FINISH_KINDS = {
+    "cut": to_say("cutting line"),
+    "crease": to_say("crease"),
+    "perforation": to_say("perforation"),
+    "hole": to_say("holes"),
+    "numbering": to_say("numbering"),
+    "white": to_say("white printed below"),
+    "foil": to_say("foil"),
+    "varnish": to_say("varnish"),
+    "embossing": to_say("embossing"),
 }
 _KINDS_OF_SOURCE = (
     to_say("common practice, no source"), to_say("from memory"), to_say("arithmetic"), to_say("printers' published instructions"),
@@ -96,22 +103,20 @@ def sheet_titled(sheet: SpecSheet) -> str:
 
 def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     if sheet.trim:
-        yield _asked(say("Trimmed size"), _trim(sheet.trim), sheet.trim)
+        yield _asked(say("Trimmed size"), trim_told(sheet.trim), sheet.trim)
     if sheet.bleed:
         depths = [say("at least {amount}", amount=asked_length(sheet.bleed.minimum_mm))]
         if sheet.bleed.maximum_mm is not None:
             depths.append(say("at most {amount}", amount=asked_length(sheet.bleed.maximum_mm)))
-        yield _asked(say("Bleed"), [*depths, *_by_edge(sheet.bleed)], sheet.bleed)
+        yield _asked(say("Bleed"), [*depths, *by_edge(sheet.bleed)], sheet.bleed)
     if sheet.margin:
-        margin, depth = sheet.margin, asked_length(sheet.margin.minimum_mm)
-        wished = [say("preferably {amount}", amount=asked_length(margin.preferred_mm))] if margin.preferred_mm else []
-        yield _asked(say("Safety margin"), [say("{depth} inside the trim", depth=depth), *wished, *_by_edge(margin)], margin)
+        yield _asked(say("Safety margin"), margin_told(sheet.margin), sheet.margin)
     if sheet.pages:
         yield _asked(say("Pages"), pages_asked(sheet.pages), sheet.pages)
     if sheet.marks:
         yield _asked(say("Printer's marks"), _marks(sheet.marks), sheet.marks)
     if sheet.color:
-        yield _asked(say("Colour"), _color(sheet.color), sheet.color)
+        yield _asked(say("Colour"), color_told(sheet.color), sheet.color)
     if sheet.images:
         fine, line_art = _resolution(sheet.images.contone), _resolution(sheet.images.bilevel)
         bits = say("1-bit line art {resolution}", resolution=line_art) if line_art else ""
@@ -141,26 +146,6 @@ def _asked(name: str, said: list[str], block: Block) -> Fact:
     return Fact(name, words, translated(block.note) or None)
 
 
-def _trim(trim: TrimAsked) -> list[str]:
-    size, tolerance = asked_size(trim.width_mm, trim.height_mm), millimetres(trim.tolerance_mm)
-    both = say("{size}, give or take {tolerance}", size=size, tolerance=tolerance)
-    others = [say("or {size}", size=asked_size(one.width_mm, one.height_mm)) for one in trim.alternatives]
-    scales = listed_or(f"1 : {one}" for one in trim.scales)
-    drawn = [say("drawn at {scales}", scales=scales)] if trim.scales != (1,) else []
-    return [both, *others, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else []), *drawn]
-
-
-def _by_edge(asked: EdgesAsked) -> list[str]:
-    """Of the edges that have a depth of their own."""
-    edges = (
-        (asked.binding_mm, to_say("{depth} where it is bound")),
-        (asked.outer_mm, to_say("{depth} at the outer edge")),
-        (asked.head_mm, to_say("{depth} at the top")),
-        (asked.foot_mm, to_say("{depth} at the foot")),
-    )
-    return [say(words, depth=millimetres(depth)) for depth, words in edges if depth is not None]
-
-
 def pages_asked(pages: PagesAsked) -> list[str]:
     said = []
     if pages.allowed:
@@ -175,6 +160,8 @@ def pages_asked(pages: PagesAsked) -> list[str]:
         said.append(say(_ARRANGEMENTS[pages.arrangement]))
     if pages.rotation == "forbidden":
         said.append(say("not turned for display"))
+    if pages.boxes:
+        said.append(say("each with {boxes}", boxes=listed(BOX_NAMES[one] for one in pages.boxes)))
     return said or [say("each on its own or as reader spreads")]
 
 
@@ -182,24 +169,6 @@ def _marks(marks: MarksAsked) -> list[str]:
     said = [say(_CROP_MARKS[marks.crop_marks])] if marks.crop_marks else []
     if marks.offset_minimum_mm is not None:
         said.append(say("at least {amount} from the trim", amount=asked_length(marks.offset_minimum_mm)))
-    return said
-
-
-def _color(color: ColorAsked) -> list[str]:
-    said = []
-    if color.allowed is not None:
-        said.append(listed(say(_COLORS[one]) for one in color.allowed))
-    if color.spots and color.spots.maximum is not None:
-        most = color.spots.maximum
-        said.append(say_many("at most {count} spot ink", "at most {count} spot inks", most) if most else say("no spot inks"))
-    if color.spots and color.spots.allowed is not None:
-        said.append(say("spot inks by the names {names}", names=first_few([quoted(one) for one in color.spots.allowed])))
-    if color.ink_limit_percent is not None:
-        said.append(say("at most {percent} % of ink in one place", percent=number(color.ink_limit_percent, 0)))
-    if color.ink_preferred_percent is not None:
-        said.append(say("preferably {amount}", amount=f"{number(color.ink_preferred_percent, 0)} %"))
-    if color.icc_profiles == "forbidden":
-        said.append(say("no ICC profiles beside that of the printing condition"))
     return said
 
 
@@ -279,8 +248,9 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
         yield _asked(say("Cover"), said, sheet.spine)
     for finish in sheet.finishes:
         must = say("must be there") if finish.required else say("where it is there, as the sheet says")
+        kind = [say(FINISH_KINDS[finish.kind])] if finish.kind else []
         names = [say("or under the name {names}", names=listed_or(map(quoted, finish.also)))] if finish.also else []
-        yield _asked(say("Finish {ink}", ink=quoted(finish.ink)), [must, *names], finish)
+        yield _asked(say("Finish {ink}", ink=quoted(finish.ink)), [*kind, must, *names], finish)
 
 
 def _fold(fold: Fold) -> str:

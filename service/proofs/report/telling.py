@@ -221,7 +221,7 @@ def _lines(rules: Sequence[JudgedRule]) -> tuple[RuleLine, ...]:
 
 
 def _cautions(checked: Checked) -> tuple[str, ...]:
-    """Where the tolerances come from stands in the README: common practice; ISO 16763 has the formal classes for cutting."""
+    """Where the tolerances come from stands under /docs/cautions: common practice; ISO 16763 has the classes for cutting."""
     kept = (
         say(
             "The file and this result are kept until {time}, then they are deleted; whoever has the address can delete them "

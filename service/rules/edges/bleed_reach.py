@@ -9,7 +9,7 @@ from service.language.spoken import say, say_many
 from service.language.wording import asked_length, listed, millimetres, side_named, sides_named, starting_on_pages
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
-from service.pdf.facts.plates import PlateFacts
+from service.pdf.facts.plates import Outline, PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.by_edge import DepthsAsked, depths_asked
@@ -20,6 +20,9 @@ from service.sheets.model import Block, SpecSheet
 MEASURED_WITHIN_MM = 0.2
 """How exactly the plates tell where ink ends: a pixel at 100 ppi is 0.25 mm wide, and most ends are known better."""
 
+
+OUTLINE_WITHIN_MM = 0.3
+"""The same of an outline, which may run between pixels at any angle, as far as half a pixel more."""
 
 Depths = tuple[tuple[str, float], ...]
 """Sides with depths in mm."""
@@ -44,11 +47,12 @@ def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
     "bleed.reach",
     needs=plates_of,
     asks=_reach_asked,
-    asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge",
+    asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge; finishes of the kind cut",
     level="must",
     source="common practice, no source; the depth is the printer's",
     measured={"top_mm": "how far beyond the top trim edge the artwork goes, where it stops too early", "right_mm": "likewise at "
-              "the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
+              "the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", "outline_mm": "likewise "
+              "beyond the line of a cut (finishes[].kind)", **LEFT_OUT},
     required={"minimum_mm": "least depth to which artwork that touches the trim edge goes on"},
 )
 def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
@@ -58,16 +62,23 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
     shows as soon as the knife is off by a little.
     Remedy: extend the background and pictures to the bleed edge in the layout, and export again with the bleed switched on.
     Knows: from the ink plates, how far ink goes on beyond each trim edge, to 0.2 mm; where paper is white at the edge nothing
-    is asked. Where crop marks or a cut line show that the trim holds some of the bleed, it counts. Crop marks and slug are no
-    artwork; a shape that leaves the page at an angle is none that stops. Where the page's own bleed is too shallow,
-    bleed.declared says so, and only what stops before that counts here.
+    is asked. Where the sheet names a cutting line and it draws another shape than the trim, as of a round sticker, it is the
+    edge: ink is followed at a right angle to it, to 0.3 mm. Where crop marks or a cut line show that the trim holds some of
+    the bleed, it counts. Crop marks and slug are no artwork; a shape that leaves the page at an angle is none that stops.
+    Where the page's own bleed is too shallow, bleed.declared says so, and only what stops before that counts here.
     Cannot know: whether white in a photograph is meant, and what the corners of the bleed hold.
     """
     groups: dict[tuple[Depths, float], list[tuple[Page, PlateFacts]]] = {}
+    shaped: dict[float, list[tuple[Page, Outline]]] = {}
     doubles = asked.depths.doubles([page for page, _ in pages])
     for page, plates in pages:
         if isinstance(page.bleed_reach_mm, Unmeasured):
             yield not_measured_on((page.number,), page.bleed_reach_mm)
+            continue
+        if plates.outline is not None:
+            reach = plates.outline.reach_mm
+            if reach is not None and reach < asked.depths.edges.minimum_mm - OUTLINE_WITHIN_MM:
+                shaped.setdefault(round(reach, 1), []).append((page, plates.outline))
             continue
         depths, within = dict(page.bleed_mm.items()), dict(bleed_in_the_trim(page, asked.depths.size).items())
         short: dict[float, list[tuple[str, float]]] = {}
@@ -80,6 +91,33 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
             groups.setdefault((tuple(sides), minimum), []).append((page, plates))
     for (sides_short, minimum), alike in groups.items():
         yield _stopping(dict(sides_short), alike, minimum)
+    for reach_mm, pages_alike in shaped.items():
+        yield _stopping_at_the_outline(reach_mm, pages_alike, asked.depths.edges.minimum_mm)
+
+
+def _stopping_at_the_outline(reach_mm: float, pages: list[tuple[Page, Outline]], minimum_mm: float) -> Finding:
+    numbers, asked = tuple(page.number for page, _ in pages), asked_length(minimum_mm)
+    where, beyond = starting_on_pages(numbers), millimetres(reach_mm)
+    if reach_mm > 0:
+        told = say(
+            "{on_pages} the artwork stops {beyond} beyond the cutting line; the printer asks for {asked}.",
+            on_pages=where, beyond=beyond, asked=asked,
+        )
+    else:
+        told = say(
+            "{on_pages} the artwork stops at the cutting line; the printer asks for {asked} beyond it.",
+            on_pages=where, asked=asked,
+        )
+    return Finding(
+        message=told,
+        remedy=say(
+            "Extend the background and pictures beyond the cutting line by {asked} all around, and export again.", asked=asked
+        ),
+        measured={"outline_mm": reach_mm},
+        required={"minimum_mm": minimum_mm},
+        pages=numbers,
+        places=tuple(Place(page.number, box) for page, outline in pages for box in outline.stops_mm),
+    )
 
 
 def _stops(reach_mm: float, depth_mm: float, minimum_mm: float, bleed_is_judged: bool) -> bool:

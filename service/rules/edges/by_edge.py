@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.pdf.facts.page import Page
 from service.product.edges import edge_on
 from service.product.spreads import double_pages
-from service.sheets.model import Block, EdgesAsked, SpecSheet, TrimAsked
+from service.sheets.model import Block, EdgesAsked, MarginAsked, SpecSheet, TrimAsked
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,6 +27,18 @@ class DepthsAsked(Block):
         edges = self.edges
         named = (edges.binding_mm, edges.outer_mm, edges.head_mm, edges.foot_mm)
         return any(one is not None and one != edges.minimum_mm for one in named)
+
+    def of_so_many(self, pages: Sequence[Page]) -> DepthsAsked:
+        """With the margin that a file of so many pages asks for. Pages that hold two count twice."""
+        steps = self.edges.by_pages if isinstance(self.edges, MarginAsked) else ()
+        count = max((page.number for page in pages), default=0)
+        count += len(double_pages(pages, self.trim)) if steps and self.trim else 0
+        reached = max((one for one in steps if one.from_pages <= count), key=lambda one: one.from_pages, default=None)
+        if reached is None:
+            return self
+        named = {key: getattr(reached, key) for key in ("minimum_mm", "binding_mm", "outer_mm", "head_mm", "foot_mm")}
+        edges = replace(self.edges, **{key: depth for key, depth in named.items() if depth is not None})
+        return replace(self, edges=edges)
 
     def doubles(self, pages: Sequence[Page]) -> frozenset[int]:
         """Pages that hold two side by side, where that matters."""

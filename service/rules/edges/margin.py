@@ -30,7 +30,8 @@ def margin_asked(sheet: SpecSheet) -> DepthsAsked | None:
     "margin.text",
     needs=contents_of,
     asks=margin_asked,
-    asked_by="margin.minimum, margin.preferred; margin.binding, outer, head and foot for one edge",
+    asked_by="margin.minimum, margin.preferred; margin.binding, outer, head and foot for one edge; margin.by_pages; "
+    "margin.live_area",
     level="must",
     source="common practice, no source; the safety margin is the printer's",
     measured={"distance_mm": "least distance from a trim edge, negative where the cut goes through", "side": "of that edge",
@@ -46,6 +47,7 @@ def margin_text(pages: PagesWithContent, asked: DepthsAsked) -> Iterator[Outcome
     do not count. Text wholly outside the trim is slug and is left out.
     Cannot know: text turned to outlines or pictures (margin.artwork may see it), or large letters that are cut on purpose.
     """
+    asked = asked.of_so_many([page for page, _ in pages])
     doubles = asked.doubles([page for page, _ in pages])
     groups: dict[_Fault, list[_TooNear]] = {}
     for page, content in pages:

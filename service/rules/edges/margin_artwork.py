@@ -45,7 +45,8 @@ def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
     "margin.artwork",
     needs=contents_of,
     asks=_artwork_asked,
-    asked_by="margin.minimum, margin.preferred; margin.binding, outer, head and foot for one edge",
+    asked_by="margin.minimum, margin.preferred; margin.binding, outer, head and foot for one edge; margin.by_pages; "
+    "margin.live_area",
     level="must",
     source="common practice, no source; the safety margin is the printer's",
     measured={"distance_mm": "least distance from a trim edge", "sides": "the sides where it is too small",
@@ -63,7 +64,7 @@ def margin_artwork(pages: PagesWithContent, wanted: ArtworkAsked) -> Iterator[Ou
     Where bleed.declared says that the page has no bleed, artwork that ends at the trim, or a hair inside, is told there.
     Cannot know: a clear rim that lies on other ink, or a frame that is meant to stand at the edge.
     """
-    asked = wanted.margin
+    asked = wanted.margin.of_so_many([page for page, _ in pages])
     doubles = asked.doubles([page for page, _ in pages])
     in_spreads = wanted.bleed.doubles([page for page, _ in pages]) if wanted.bleed else frozenset()
     broken: dict[int, list[_End]] = {}

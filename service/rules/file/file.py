@@ -98,9 +98,9 @@ def _unreadable_pages(measurements: Measurements) -> Iterator[Outcome]:
             continue
         yield Finding(
             message=say_many(
-                "Page {pages} cannot be read to the end: {reason}",
-                "Pages {pages} cannot be read to the end: {reason}",
-                len(numbers), pages=page_list(numbers), reason=reason(unknown),
+                "Page {pages} cannot be read to the end: {reason}.",
+                "Pages {pages} cannot be read to the end: {reason}.",
+                len(numbers), pages=page_list(numbers), reason=inside_a_sentence(reason(unknown)),
             ),
             remedy=say_many(
                 "Export this page again from your layout program; replace the placed artwork if it fails again.",

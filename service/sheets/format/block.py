@@ -48,7 +48,8 @@ class BlockSchema(Schema):
         known = self.known_keys()
         for key in original:
             if key not in known:
-                near = BlockSchema.homes_of_keys().get(str(key)) or nearest(str(key), known)
+                one_of_many = next((one for one in known if str(key) in (f"{one}s", f"{one}es")), None)
+                near = one_of_many or BlockSchema.homes_of_keys().get(str(key)) or nearest(str(key), known)
                 mistakes.append(((key,), _not_known(near, known)))
         needs_one = self.must_ask and not any(field.required for field in self.load_fields.values())
         if needs_one and not set(original) - _WORDS_OF_A_BLOCK:

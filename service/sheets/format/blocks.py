@@ -10,11 +10,12 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
-from marshmallow import fields
+from marshmallow import fields, post_load
 
 from service.language.spoken import say, to_say
 from service.sheets import model
 from service.sheets.format.block import NEEDS, PERMISSIONS, AskingSchema, BlockSchema, in_order
+from service.sheets.format.color_block import ColorSchema
 from service.sheets.format.contradictions import between_blocks
 from service.sheets.format.edge_blocks import BleedSchema, MarginSchema, MarksSchema, TrimSchema
 from service.sheets.format.fields import (
@@ -25,7 +26,6 @@ from service.sheets.format.fields import (
     Many,
     Whole,
     Words,
-    area,
     length,
     percent,
     ppi,
@@ -33,9 +33,12 @@ from service.sheets.format.fields import (
 )
 from service.sheets.format.file_block import FileSchema
 from service.sheets.format.refusals import Path
+from service.sheets.variants import with_live_area
 
 FOLD_TYPES = ("half", "zigzag", "roll", "gate")
 FONT_FORMATS = ("type-1", "truetype", "type-3")
+FINISH_KINDS = ("cut", "crease", "perforation", "hole", "numbering", "white", "foil", "varnish", "embossing")
+BOXES = ("trim", "bleed", "crop", "art", "media")
 CORNERS = ("top-left", "top-right", "bottom-left", "bottom-right")
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
 _NAME_SAID = to_say("lowercase words and digits joined by dashes, such as business-card-85x55")
@@ -49,6 +52,7 @@ class PagesSchema(AskingSchema):
     multiple_of = Whole("The count of pages must be a multiple of this.")
     arrangement = Choice(("single-pages", "reader-spreads", "any"), "How pages stand in the file.")
     rotation = Choice(PERMISSIONS, "Pages that are turned for display.")
+    boxes = Many(Choice(BOXES, "A box of a page (ISO 32000-2:2020, 14.11.2)."), "Boxes that every page is to have.")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         allowed, multiple = data.get("allowed"), data.get("multiple_of")
@@ -68,42 +72,6 @@ class PagesSchema(AskingSchema):
                 "is {multiple}, and no multiple of it lies between {minimum} and {maximum} pages.",
                 multiple=multiple, minimum=minimum or 1, maximum=maximum,
             )
-
-
-class SpotsSchema(BlockSchema):
-    makes = model.SpotsAsked
-    maximum = Whole("Most spot inks; 0 for none.", least=0)
-    allowed = Many(Words("Name of an ink."), "The only spot inks taken.")
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        if data.get("maximum") == 0 and data.get("allowed"):
-            yield ("allowed",), say("names inks, and color.spots.maximum is 0.")
-
-
-class ColorSchema(AskingSchema):
-    makes = model.ColorAsked
-    allowed = Many(Choice(("cmyk", "gray", "rgb", "lab"), "A family of colour."), "Families of colour taken. Spots are apart.")
-    spots = fields.Nested(SpotsSchema)
-    ink_limit_percent = percent("Most ink in total.", data_key="ink_limit")
-    ink_area_mm2 = area("How much of a page may be over the limit.", data_key="ink_area", zero=True)
-    ink_preferred_percent = percent("Ink in total that prints well; more is an observation.", data_key="ink_preferred")
-    rgb_level = Choice(("must", "should"), "Level of RGB where it is not allowed.")
-    icc_profiles = Choice(PERMISSIONS, "Colours that carry an ICC profile of their own.")
-
-    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
-        yield from in_order(data, "ink_preferred_percent", "ink_limit_percent", "ink_preferred", say("is more than the limit."))
-        if "ink_preferred_percent" in data and "ink_limit_percent" not in data:
-            yield ("ink_preferred",), say("belongs to color.ink_limit, which is missing.")
-        if data.get("rgb_level") and ("allowed" not in data or "rgb" in data["allowed"]):
-            yield ("rgb_level",), say(
-                "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
-            )
-        if "ink_area_mm2" in data and "ink_limit_percent" not in data:
-            yield ("ink_area",), say("belongs to color.ink_limit, which is missing.")
-
-    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
-        unasked = attr == "ink_area_mm2" and obj.ink_limit_percent is None
-        return None if unasked else super().get_attribute(obj, attr, default)
 
 
 class ResolutionSchema(BlockSchema):
@@ -195,6 +163,7 @@ class SpineSchema(AskingSchema):
 class FinishSchema(AskingSchema):
     makes = model.Finish
     ink = Words("Name of the spot ink that stands for the finish.", required=True)
+    kind = Choice(FINISH_KINDS, "What the finish is; the line of a `cut` is the edge that bleed and margin are measured from.")
     also = Many(Words("Name of an ink."), "Other names that its plate may have.")
     must_overprint = Flag("Whether its artwork must overprint.")
     artwork = Choice(("vector", "any"), "Whether pictures may stand on its plate.")
@@ -255,6 +224,10 @@ class SpecSheetSchema(BlockSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         return between_blocks(data)
+
+    @post_load
+    def make(self, data: dict[str, Any], **more: object) -> Any:
+        return with_live_area(super().make(data, **more))
 
 
 @cache

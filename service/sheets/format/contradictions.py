@@ -24,6 +24,12 @@ def between_blocks(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
     ):
         size = f"{plain_decimal(trim.width_mm)} × {plain_decimal(trim.height_mm)} mm"
         yield ("margin", "minimum"), say("leaves nothing of the trimmed page of {size}.", size=size)
+    if isinstance(margin, MarginAsked) and (live := margin.live_area):
+        if not isinstance(trim, TrimAsked):
+            if "trim" not in data:
+                yield ("margin", "live_area"), say("needs the size of the page: give trim its width and height.")
+        elif live.width_mm >= trim.width_mm or live.height_mm >= trim.height_mm:
+            yield ("margin", "live_area"), say("must be smaller than the page.")
     for index, area in enumerate(data.get("keep_clear") or ()):
         if isinstance(area, KeepClearArea) and area.corner != "top-left" and "trim" not in data:
             yield ("keep_clear", index, "corner"), say("needs the size of the page: give trim its width and height.")

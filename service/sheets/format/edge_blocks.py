@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from marshmallow import fields
+from marshmallow import fields, post_load
 
 from service.language.spoken import say
 from service.sheets import model
 from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.fields import Choice, Many, Whole, length
-from service.sheets.format.refusals import Path
+from service.sheets.format.refusals import MISSING, Path
 
 EDGES = ("binding", "outer", "head", "foot")
 
@@ -31,6 +31,8 @@ class TrimSchema(AskingSchema):
     alternatives = Many(fields.Nested(SizeSchema), "Other sizes that are taken as well.")
     scales = Many(Whole("n, for 1 : n."), "Scales 1 : n at which the file may be drawn; without it 1 : 1.")
 
+    corner_radius_mm = length("Radius of the product's rounded corners.", data_key="corner_radius")
+
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         width, height = data.get("width_mm"), data.get("height_mm")
         if width is None or height is None:
@@ -42,6 +44,8 @@ class TrimSchema(AskingSchema):
             )
         if data.get("tolerance_mm", 0) >= min(width, height):
             yield ("tolerance",), say("must be smaller than the page.")
+        if data.get("corner_radius_mm", 0) > min(width, height) / 2:
+            yield ("corner_radius",), say("must be at most half of the shorter side.")
         for index, other in enumerate(data.get("alternatives") or ()):
             if isinstance(other, model.Size) and (other.width_mm, other.height_mm) == (width, height):
                 yield ("alternatives", index), say("is the width and height of the product itself.")
@@ -65,17 +69,47 @@ class BleedSchema(AskingSchema):
             yield from in_order(data, f"{edge}_mm", "maximum_mm", edge, say("is more than the maximum."))
 
 
+class MarginStepSchema(BlockSchema):
+    makes = model.MarginStep
+    from_pages = Whole("From so many pages on.", data_key="from", required=True)
+    minimum_mm = length("Safety margin then.", data_key="minimum")
+    binding_mm = length("Where the pages are bound.", data_key="binding", zero=True)
+    outer_mm = length("At the outer edge.", data_key="outer", zero=True)
+    head_mm = length("At the top.", data_key="head", zero=True)
+    foot_mm = length("At the foot.", data_key="foot", zero=True)
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        if set(data) == {"from_pages"}:
+            yield (), say("says from how many pages on, and no margin: give it minimum, binding, outer, head or foot.")
+
+
 class MarginSchema(AskingSchema):
     makes = model.MarginAsked
-    minimum_mm = length("Safety margin inside the trim.", data_key="minimum", required=True)
+    minimum_mm = length("Safety margin inside the trim; required without live_area.", data_key="minimum")
     preferred_mm = length("Safety margin that looks right; less is an observation.", data_key="preferred")
     binding_mm = length("Safety margin where the pages are bound, if it is another.", data_key="binding", zero=True)
     outer_mm = length("Safety margin at the outer edge, if it is another.", data_key="outer", zero=True)
     head_mm = length("Safety margin at the top, if it is another.", data_key="head", zero=True)
     foot_mm = length("Safety margin at the foot, if it is another.", data_key="foot", zero=True)
+    by_pages = Many(fields.Nested(MarginStepSchema), "Margins of a file of many pages; the last that is reached counts.")
+    live_area = fields.Nested(SizeSchema)
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         yield from in_order(data, "minimum_mm", "preferred_mm", "preferred", say("is less than the minimum."))
+        if "live_area" not in data:
+            if "minimum_mm" not in data:
+                yield ("minimum",), say(MISSING)
+        elif given := [key for key in ("minimum", *EDGES) if f"{key}_mm" in data]:
+            yield (given[0],), say("cannot stand beside margin.live_area: give the size of the area, or the depths.")
+
+    @post_load
+    def make(self, data: dict[str, Any], **more: object) -> Any:
+        return super().make({"minimum_mm": 0.0, **data}, **more)
+
+    def get_attribute(self, obj: Any, attr: str, default: Any) -> Any:
+        """What follows from the live area is not written beside it."""
+        follows = obj.live_area is not None and attr in ("minimum_mm", *(f"{edge}_mm" for edge in EDGES))
+        return None if follows else super().get_attribute(obj, attr, default)
 
 
 class MarksSchema(AskingSchema):

@@ -17,8 +17,9 @@ from marshmallow import fields
 
 from service.sheets.extending import EXTENDS
 from service.sheets.format.block import BlockSchema
-from service.sheets.format.blocks import ColorSchema, PagesSchema, SpecSheetSchema, SpotsSchema, whole_sheet
-from service.sheets.format.edge_blocks import MarksSchema
+from service.sheets.format.blocks import PagesSchema, SpecSheetSchema, whole_sheet
+from service.sheets.format.color_block import ColorSchema, SpotsSchema
+from service.sheets.format.edge_blocks import EDGES, MarginSchema, MarginStepSchema, MarksSchema
 from service.sheets.format.fields import LARGEST_WHOLE_NUMBER, BoxOnPage, Choice, Flag, Levels, Many, Quantity, Whole, Words
 from service.sheets.format.file_block import PDF_VERSIONS, FileSchema, VersionsSchema
 from service.sheets.format.lengths import (
@@ -60,7 +61,10 @@ FURTHER_RULES = (
     FurtherRule("Allowed counts of pages are multiples of pages.multiple_of.", "which is no multiple of"),
     FurtherRule("A multiple of pages.multiple_of lies between the fewest and the most pages.", "no multiple of it lies between"),
     FurtherRule("trim.orientation is that of the width and the height.", "and the width and height are"),
-    FurtherRule("trim.tolerance is smaller than the page.", "must be smaller than the page"),
+    FurtherRule("trim.tolerance and margin.live_area are smaller than the page.", "must be smaller than the page"),
+    FurtherRule("trim.corner_radius is at most half of the shorter side.", "at most half of the shorter side"),
+    FurtherRule("Least and greatest tints, and the inks of a recipe, are within their range.", "must be between"),
+    FurtherRule("The recipe of a rich black keeps to its limit.", "is less than the recipe"),
     FurtherRule("The margin leaves something of the page.", "leaves nothing of the trimmed page"),
     FurtherRule("A box goes from the top-left to the bottom-right corner.", "from the top-left to the bottom-right corner"),
     FurtherRule("Entries of a list that are written differently and mean the same stand twice.", "stands in the list twice"),
@@ -204,6 +208,11 @@ _STAND_TOGETHER: Mapping[type[BlockSchema], JsonSchema] = {
     VersionsSchema: _versions_in_order(),
     FileSchema: {"dependentRequired": {"standards_level": ["standards"]}},
     PagesSchema: {"allOf": [_not_both("allowed", "minimum"), _not_both("allowed", "maximum")]},
+    MarginSchema: {
+        "anyOf": [{"required": ["minimum"]}, {"required": ["live_area"]}],
+        "allOf": [_not_both("live_area", key) for key in ("minimum", *EDGES)],
+    },
+    MarginStepSchema: {"anyOf": [{"required": [key]} for key in ("minimum", *EDGES)]},
     MarksSchema: {
         "if": {"required": ["crop_marks"], "properties": {"crop_marks": {"const": "forbidden"}}},
         "then": {"not": {"required": ["offset_minimum"]}},

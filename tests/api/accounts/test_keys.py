@@ -114,7 +114,6 @@ def test_a_check_is_its_owners_unless_it_was_sent_to_be_read_by_its_link(service
 def test_the_page_for_people_takes_a_key_and_an_open_service_asks_for_none(service: Service, start: Start) -> None:
     assert 'id="key" type="password"' in service.anybody.text("/")
     assert 'id="key"' not in start().client.get("/").get_data(as_text=True)
-    assert "Needs a key that allows:" in service.anybody.text("/docs")
 
 
 def test_what_was_done_is_told_to_whoever_administers(service: Service, card: bytes) -> None:
@@ -150,7 +149,7 @@ def test_a_refused_act_leaves_no_trace_in_the_trail(service: Service) -> None:
 
 def test_in_open_mode_whoever_comes_may_do_everything_and_no_key_is_looked_at(start: Start, card: bytes) -> None:
     caller = start()
-    assert "security" not in str(caller.description["paths"])
+    assert [one for item in caller.description["paths"].values() for one in item.values() if "security" in one] == []
     form = {"file": (io.BytesIO(card), "card.pdf"), "spec": CARD}
     headers = {"Authorization": "Basic of-a-proxy"}
     check = caller.post("/v1/checks", data=form, headers=headers, content_type="multipart/form-data")

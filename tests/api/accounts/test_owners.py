@@ -54,9 +54,10 @@ PLAIN = {"page": "1", "ink": "Cyan", "slug": "not-found"}
 NAMES_NOTHING = {
     "CheckForm": {"file", "spec_sheet", "order", "answer", "readable_by", "callback_url"},
     "MatchForm": {"file", "product", "region", "most"},
+    "TemplateForm": {"file"},
     "UploadTokenForm": {"spec_sheet", "order", "maximum_size", "origin", "valid_seconds", "uses"},
 }
-NAMES = {"CheckForm": {"check", "spec", "token"}, "MatchForm": set(), "UploadTokenForm": {"spec"}}
+NAMES = {"CheckForm": {"check", "spec", "token"}, "MatchForm": set(), "TemplateForm": set(), "UploadTokenForm": {"spec"}}
 """Fields of bodies that name a thing: each is tried below."""
 
 

@@ -26,7 +26,9 @@ def test_every_route_of_v1_is_described_with_its_methods(caller: Caller) -> None
         for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
     }
     pages = {("GET", path) for path in ("/", "/docs", "/docs/style.css", "/openapi.json", "/static/check-upload.js")}
+    pages |= {("GET", path) for path in ("/docs/{name}", "/docs/viewer/{name}")}
     pages |= {("GET", path) for path in ("/checks/{check_id}", "/specs", "/specs/{spec_id}", "/static/{path:name}")}
+    pages |= {(method, path) for method in ("GET", "POST") for path in ("/specs/new", "/specs/{spec_id}/edit")}
     assert described == routes - pages
 
 

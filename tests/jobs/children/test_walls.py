@@ -24,7 +24,7 @@ NO_LANDLOCK = Walls(landlock_abi=0, seccomp=True)
 @pytest.fixture
 def without_landlock(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("service.jobs.children.confinement.walls.offered", lambda: NO_LANDLOCK)
-    monkeypatch.setattr("service.serving.offered", lambda: NO_LANDLOCK)
+    monkeypatch.setattr("service.working.offered", lambda: NO_LANDLOCK)
     monkeypatch.setenv("PRINT_SPEC_SANDBOX", "required")
 
 
@@ -70,7 +70,7 @@ def test_what_is_missing_and_not_required_is_said_at_the_start(
     monkeypatch.setenv("PRINT_SPEC_SANDBOX", "available")
     with caplog.at_level(logging.WARNING):
         assert main(["serve"]) == 0
-    (line,) = [one.getMessage() for one in caplog.records if one.name == "service.serving"]
+    (line,) = [one.getMessage() for one in caplog.records if one.name == "service.working"]
     assert line == told(NO_LANDLOCK.lacks)
 
 

@@ -321,6 +321,6 @@ def test_a_reader_is_told_in_his_language_what_kind_of_source_a_number_has() -> 
     with speaking("de"):
         assert source_told("common practice, no source (3 mm)") == "übliche Praxis, keine Quelle (3\u00a0mm)"
         assert source_told("common practice, no source (by ear)") == "übliche Praxis, keine Quelle (by ear)"
-        assert source_told("arithmetic: half of the width") == "Rechnung: die Hälfte der Breite"
+        assert source_told("arithmetic: half of the width") == "rechnerisch: die Hälfte der Breite"
         assert source_told("ISO 216:2007 (A4)") == "ISO 216:2007 (A4)"
     assert source_told("from memory (280 mm)") == "from memory (280 mm)"

@@ -24,4 +24,6 @@ class _Still(_DATETIME, metaclass=_AnyDatetime):
         return _NOW.astimezone(tz) if tz else _NOW.replace(tzinfo=None)
 
 
+_Still.__module__, _Still.__name__, _Still.__qualname__ = "datetime", "datetime", "datetime"
+"""Pickled as what it stands for: a child process has a calendar that goes on."""
 datetime.datetime = _Still  # type: ignore[misc]

@@ -7,9 +7,14 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box, Sides
+from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.text import TextRun
-from service.sheets.model import BleedAsked, MarginAsked, PagesAsked, SpecSheet, TrimAsked
+from service.sheets.format.refusals import SheetRefused
+from service.sheets.format.validation import read_sheet
+from service.sheets.format.writing import sheet_to_document
+from service.sheets.model import BleedAsked, MarginAsked, MarginStep, PagesAsked, SpecSheet, TrimAsked
+from service.sheets.variants import variants
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, run, shape
 
 A5 = TrimAsked(width_mm=148, height_mm=210)
@@ -120,3 +125,82 @@ def test_artwork_nearer_than_preferred_is_an_observation(x0: float, expected: st
     art = replace(content(), artwork=(shape(x0, 20, 40, 30),))
     _, findings = judged("margin.artwork", document(page(content=art)), WISHING)
     assert [one.level for one in findings] == ([expected] if expected else [])
+
+
+# --- Margins that grow with the number of pages ---------------------------------------------------------------------------
+
+
+def book(count: int, inside_mm: float) -> Measurements:
+    """The first page has text so far from its left edge, where it is bound; the last page but one, too."""
+    text = content(text=(run("Halyard", x=inside_mm, y=50),))
+    return document(*(page(148, 210, content=text if at % 2 == 0 else content()) for at in range(count)))
+
+
+GROWING = SpecSheet(
+    trim=A5,
+    pages=PagesAsked(minimum=4),
+    margin=MarginAsked(minimum_mm=3, by_pages=(MarginStep(from_pages=40, binding_mm=12), MarginStep(from_pages=8, binding_mm=9))),
+)
+
+
+@pytest.mark.parametrize(
+    ("count", "inside", "expected"),
+    [
+        (6, 3, "met"), (8, 8.9, "not_met"), (8, 9, "met"), (38, 9, "met"), (40, 11.9, "not_met"), (40, 12, "met"),
+        (60, 11, "not_met"),
+    ],
+)
+def test_a_margin_grows_with_the_number_of_pages(count: int, inside: float, expected: str) -> None:
+    """The step that is reached last counts, in whatever order they are written."""
+    assert outcome("margin.text", book(count, inside), GROWING) == expected
+
+
+def test_the_depth_that_is_asked_is_that_of_the_step() -> None:
+    found = only_finding("margin.text", book(8, 5), GROWING).finding
+    assert found.required == {"minimum_mm": 9}
+
+
+def test_a_spread_counts_as_two_pages() -> None:
+    single, spread = page(148, 210), page(296, 210)
+    near = replace(single, content=content(text=(run("Halyard", x=5, y=50),)))
+    assert outcome("margin.text", document(near, *[spread] * 3), GROWING) == "met"
+    assert outcome("margin.text", document(near, *[spread] * 4), GROWING) == "not_met"
+
+
+# --- A live area in the middle of the page --------------------------------------------------------------------------------
+
+
+def test_a_live_area_is_a_margin_said_as_a_size() -> None:
+    sheet = read_sheet({"trim": {"width": 148, "height": 210}, "margin": {"live_area": {"width": 128, "height": 180}}})
+    assert sheet.margin
+    edges = (sheet.margin.minimum_mm, sheet.margin.binding_mm, sheet.margin.outer_mm, sheet.margin.head_mm, sheet.margin.foot_mm)
+    assert edges == (10, 10, 10, 15, 15)
+    for x, y, expected in ((10, 15, "met"), (9.9, 15, "not_met"), (10, 14.9, "not_met")):
+        made = document(page(148, 210, content=content(text=(run("Halyard", x=x, y=y),))))
+        assert outcome("margin.text", made, sheet) == expected
+    assert sheet_to_document(sheet)["margin"] == {"live_area": {"width": "128 mm", "height": "180 mm"}}
+
+
+def test_another_size_that_is_taken_has_a_margin_of_its_own() -> None:
+    margin = {"live_area": {"width": "128 mm", "height": "190 mm"}}
+    sheet = read_sheet({"trim": {"width": 148, "height": 210, "alternatives": [{"width": 138, "height": 200}]}, "margin": margin})
+    assert [way.margin and way.margin.minimum_mm for way in variants(sheet)] == [10, 5]
+
+
+@pytest.mark.parametrize(
+    ("document", "pointer"),
+    [
+        ({"margin": {"live_area": {"width": 128, "height": 190}}}, "/margin/live_area"),
+        ({"trim": {"width": 100, "height": 200}, "margin": {"live_area": {"width": 128, "height": 19}}}, "/margin/live_area"),
+        (
+            {"trim": {"width": 18, "height": 9}, "margin": {"minimum": 1, "live_area": {"width": 9, "height": 8}}},
+            "/margin/minimum",
+        ),
+        ({"trim": {"width": 148, "height": 210}, "margin": {"preferred": 3}}, "/margin/minimum"),
+        ({"margin": {"minimum": 3, "by_pages": [{"from": 8}]}}, "/margin/by_pages/0"),
+    ],
+)
+def test_a_live_area_needs_a_page_and_stands_alone(document: dict[str, object], pointer: str) -> None:
+    with pytest.raises(SheetRefused) as refused:
+        read_sheet(document)
+    assert [one for one, _ in refused.value.errors] == [pointer]

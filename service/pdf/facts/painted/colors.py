@@ -64,6 +64,24 @@ class Tint:
     """0–1."""
 
 
+NEAR_NOTHING, NEAR_SOLID, NEAR_BLACK = 0.2, 0.8, 0.8
+"""Which plain colours are listed: tints up to the first, tints from the second on that are not solid, and from the third on
+black with other inks. Printers ask for limits well within them. Ours, no source."""
+
+
+@dataclass(frozen=True)
+class PlainColor:
+    """A colour of text, lines or areas, in plain and opaque ink, that is nearly nothing, nearly solid, or a black of several
+    inks. Pictures and gradients have none.
+    """
+
+    kind: ObjectKind
+    tints: tuple[Tint, ...]
+    """To a whole percent; those of no ink left out."""
+    count: int
+    boxes_mm: tuple[Box, ...]
+
+
 @dataclass(frozen=True)
 class OverprintUse:
     """White or solid black that meets ink below it, and what becomes of it there."""

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.facts.painted.colors import ColorUse, OverprintUse, SpotUse, TransparencyUse
+from service.pdf.facts.painted.colors import ColorUse, OverprintUse, PlainColor, SpotUse, TransparencyUse
 from service.pdf.facts.painted.images import Image, StandIn
 from service.pdf.facts.painted.text import FontUse, TextRun
 from service.pdf.facts.painted.vectors import Artwork, LineUse, MarkLine
 from service.pdf.facts.unknown import Unmeasured
 
+MOST_PLAIN_COLORS = 200
+"""How many different colours of those that are listed one page keeps."""
 MOST_PLACES = 20
 """How many places one line of a page's summary keeps."""
 
@@ -47,6 +49,8 @@ class Content:
     mark_lines: tuple[MarkLine, ...]
     """Those wholly outside the trim."""
     stand_ins: tuple[StandIn, ...]
+    plain_colors: tuple[PlainColor, ...]
+    """The first `MOST_PLAIN_COLORS`."""
 
 
 def inks_of(content: Content) -> tuple[str, ...]:

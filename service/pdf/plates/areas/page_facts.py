@@ -16,11 +16,12 @@ from service.pdf.facts.ink_names import same_ink
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import MOST_PLACES
 from service.pdf.facts.painted.images import Image
-from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, PlateFacts, most_within_percent
+from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, Outline, PlateFacts, most_within_percent
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.plates.areas.black_ground import seen_on_plates
 from service.pdf.plates.areas.frame import Frame
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
+from service.pdf.plates.areas.outline import outline_of
 from service.pdf.plates.areas.picture_ink import ink_in_pictures
 from service.pdf.plates.areas.reach import INK_FROM, Objects, Reach, reach
 from service.pdf.plates.areas.total_ink import Total, area_by_percent, counts_of, most_ink, regions_over
@@ -107,6 +108,7 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
         ink_map=ink_map(total, plates),
         finishing=tuple(_finishing(ink, plates, frame, bleeding) for ink in left_out),
         picture_ink_mm=_ink_in_pictures(page, total if not left_out else _total(plates, ()), frame),
+        outline=_outline(page, plates, total, frame, question),
     )
     return most.percent, facts
 
@@ -120,6 +122,16 @@ def _finishing(ink: str, plates: Plates, frame: Frame, bleeding: tuple[slice, sl
     coverage = plates.coverage[ink]
     least, regions = tinted_regions(coverage[bleeding], frame.pixel_mm2, MOST_PLACES)
     return FinishingPlate(ink, ink_map(coverage, plates), least, tuple(frame.box(one, bleeding) for one in regions))
+
+
+def _outline(page: Page, plates: Plates, total: Total, frame: Frame, question: Question) -> Outline | None:
+    names = {same_ink(one) for one in question.cutting_inks}
+    lines = [coverage for ink, coverage in plates.coverage.items() if same_ink(ink) in names]
+    if not lines:
+        return None
+    runs = () if isinstance(page.content, Unmeasured) else page.content.text_runs
+    inks = [run.ink_mm if isinstance(run.ink_mm, Box) else run.box_mm for run in runs]
+    return outline_of(lines[0], total, frame, page.boxes_mm.trim, _objects(page).may_be_white, inks)
 
 
 def _bleeding(page: Page) -> Box:

@@ -8,9 +8,9 @@ import pytest
 
 from service.sheets.catalogue import stored_sheets
 from service.sheets.format.parsing import parse_sheet_text
-from service.sheets.format.units import in_inches, inches_text
 from service.sheets.format.validation import read_sheet
 from service.sheets.format.writing import sheet_to_document
+from service.sheets.units import in_inches, inches_text
 from tests.sheets.complete import COMPLETE
 
 

@@ -1,0 +1,49 @@
+"""What a sheet asks of the trimmed page and its edges, in a few words."""
+
+from __future__ import annotations
+
+from service.language.spoken import say, to_say
+from service.language.wording import asked_length, asked_size, listed, listed_or, millimetres
+from service.sheets.model import EdgesAsked, MarginAsked, TrimAsked
+
+_ORIENTATIONS = {"portrait": to_say("portrait"), "landscape": to_say("landscape")}
+
+
+def trim_told(trim: TrimAsked) -> list[str]:
+    size, tolerance = asked_size(trim.width_mm, trim.height_mm), millimetres(trim.tolerance_mm)
+    both = say("{size}, give or take {tolerance}", size=size, tolerance=tolerance)
+    others = [say("or {size}", size=asked_size(one.width_mm, one.height_mm)) for one in trim.alternatives]
+    scales = listed_or(f"1 : {one}" for one in trim.scales)
+    drawn = [say("drawn at {scales}", scales=scales)] if trim.scales != (1,) else []
+    if trim.corner_radius_mm:
+        others.append(say("corners rounded with a radius of {radius}", radius=asked_length(trim.corner_radius_mm)))
+    return [both, *others, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else []), *drawn]
+
+
+def by_edge(asked: EdgesAsked) -> list[str]:
+    """Of the edges that have a depth of their own."""
+    edges = (
+        (asked.binding_mm, to_say("{depth} where it is bound")),
+        (asked.outer_mm, to_say("{depth} at the outer edge")),
+        (asked.head_mm, to_say("{depth} at the top")),
+        (asked.foot_mm, to_say("{depth} at the foot")),
+    )
+    return [say(words, depth=millimetres(depth)) for depth, words in edges if depth is not None]
+
+
+def margin_told(margin: MarginAsked) -> list[str]:
+    depth = asked_length(margin.minimum_mm)
+    said = [say("{depth} inside the trim", depth=depth)]
+    if margin.live_area:
+        live = asked_size(margin.live_area.width_mm, margin.live_area.height_mm)
+        said = [say("text within {size} in the middle of the page", size=live)]
+    if margin.preferred_mm:
+        said.append(say("preferably {amount}", amount=asked_length(margin.preferred_mm)))
+    if not margin.live_area:
+        said += by_edge(margin)
+    for step in margin.by_pages:
+        depths = [asked_length(step.minimum_mm)] if step.minimum_mm is not None else []
+        depths += by_edge(EdgesAsked(minimum_mm=0, binding_mm=step.binding_mm, outer_mm=step.outer_mm, head_mm=step.head_mm,
+                                      foot_mm=step.foot_mm))
+        said.append(say("from {count} pages on {depths}", count=step.from_pages, depths=listed(depths)))
+    return said

@@ -1,0 +1,101 @@
+"""The code of the reference does what it shows: run against a service, as it stands there."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import requests
+
+from service.api.description.code import code_samples
+from service.api.description.exchanges import ADDRESS, exchanges_of
+from service.api.description.operations import BY_CALL
+from tests.outside_tools import program
+from tests.patience import PATIENCE_SECONDS
+from tests.running import Running, running
+
+CALLS = [operation.id for _, operation in BY_CALL.values()]
+DRAWN = {"getPreview", "getDummy", "getSinglePages", "getReport", "getTotalInk", "getPlate", "getSpecTemplate"}
+"""Dear to make, and called as a picture of a page is; the recording has made them once."""
+CHANGING = ("createSpec", "replaceSpec", "listSpecRevisions", "deleteSpec", "forgetCheck")
+"""Need what others made before, or take it away: in this order, and in one language."""
+
+
+@pytest.fixture(scope="module")
+def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    with running(tmp_path_factory.mktemp("code") / "data") as service:
+        yield service
+
+
+@pytest.fixture(scope="module")
+def said(service: Running, bakery_order: Path) -> dict[str, str]:
+    """What stands in the examples → what it is here: the address, the check."""
+    named = {ADDRESS: service.address}
+    with (bakery_order / "card-no-bleed.pdf").open("rb") as pdf:
+        form: dict[str, Any] = {"files": {"file": pdf}, "data": {"spec": "business-card-85x55"}}
+        sent = requests.post(f"{service.address}/v1/checks", **form, timeout=PATIENCE_SECONDS)
+    named[exchanges_of("getCheck")[0].request.path.split("/")[3]] = sent.json()["id"]
+    return named
+
+
+def source(call: str, label: str, said: dict[str, str]) -> str:
+    text = next(one["source"] for one in code_samples(exchanges_of(call)[0]) if one["label"] == label)
+    for name, value in said.items():
+        text = text.replace(name, value)
+    return text
+
+
+def test_the_code_does_what_it_shows(
+    said: dict[str, str], bakery_order: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(with_files(tmp_path, bakery_order))
+    for call in CALLS:
+        if call not in (*CHANGING, *DRAWN):
+            in_python(call, said)
+    in_a_shell([one for one in CALLS if one not in (*CHANGING, *DRAWN)], said, tmp_path)
+    for call in CHANGING:
+        in_python(call, said)
+
+
+def test_javascript_says_what_curl_says(said: dict[str, str], bakery_order: Path, tmp_path: Path) -> None:
+    """One of each kind: a form with a file, JSON, text, headers."""
+    node = program("node")
+    head = 'import { openAsBlob } from "node:fs"; // Node; in a page: input.files[0]\n'
+    calls = ("checkFile", "createUploadToken", "readSpec", "listSpecs")
+    bodies = "\n".join("{" + source(call, "JavaScript", said).replace(head, "") + "}" for call in calls)
+    (with_files(tmp_path, bakery_order) / "calls.mjs").write_text(head + bodies)
+    run([node, "--no-warnings", "calls.mjs"], "", tmp_path)
+
+
+def in_python(call: str, said: dict[str, str]) -> None:
+    text, known = source(call, "Python", said), dict[str, Any]()
+    if call == "replaceSpec":
+        etag = requests.get(f"{said[ADDRESS]}/v1/specs/halyard-card", timeout=PATIENCE_SECONDS).headers["ETag"]
+        text = text.replace(json.dumps(exchanges_of(call)[0].request.headers["If-Match"]), json.dumps(etag))
+    exec(compile(text, call, "exec"), known)
+    assert known["answer"].status_code == exchanges_of(call)[0].answer.status, call
+
+
+def in_a_shell(calls: list[str], said: dict[str, str], folder: Path) -> None:
+    program("curl")
+    lines = (source(call, "curl", said).replace("curl -sS", "curl -sS --fail-with-body -o answer") for call in calls)
+    run(["sh", "-e"], "\n".join(lines), folder)
+
+
+def with_files(folder: Path, order: Path) -> Path:
+    for file in order.glob("*.pdf"):
+        (folder / file.name).symlink_to(file)
+    return folder
+
+
+def run(command: list[str], text: str, folder: Path) -> None:
+    environment = {**os.environ, "NO_PROXY": "127.0.0.1"}
+    done = subprocess.run(
+        command, input=text, cwd=folder, capture_output=True, text=True, check=False, timeout=PATIENCE_SECONDS, env=environment
+    )
+    assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-2000:]

@@ -1,0 +1,5 @@
+from __future__ import annotations
+
+from tests.api.conftest import caller, start
+
+__all__ = ["caller", "start"]
