@@ -15,6 +15,7 @@ from ipaddress import IPv4Network, IPv6Network
 from pathlib import Path
 
 from service import setting_values
+from service.accounts.limits import Limits
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,10 @@ class Settings:
     retention_hours: float
     stop_seconds: float
     own_sheets: int
+    access: str
+    requests_per_minute: int
+    bytes_per_day: int
+    account_disk_bytes: int
     processes: int
     threads: int
     proxies: int
@@ -44,6 +49,11 @@ class Settings:
     callback_secrets: tuple[bytes, ...] = field(repr=False)
     callback_hosts: tuple[str, ...]
     callback_networks: tuple[IPv4Network | IPv6Network, ...]
+
+    @property
+    def limits(self) -> Limits:
+        """Of an account for which nothing else was set."""
+        return Limits(self.requests_per_minute, self.bytes_per_day, self.account_disk_bytes, self.own_sheets)
 
 
 class SettingsRefused(ValueError):
@@ -104,6 +114,15 @@ def _secrets(text: str) -> tuple[str, ...]:
     if any(len(one) < SHORTEST_SECRET for one in secrets):
         raise ValueError(f"write secrets of {SHORTEST_SECRET} characters or more, separated by commas, or nothing")
     return secrets
+
+
+OPEN, KEYS, OPEN_ANYWHERE = ACCESS = ("open", "keys", "open-anywhere")
+
+
+def _access(text: str) -> str:
+    if text.strip() not in ACCESS:
+        raise ValueError("write 'open', 'keys' or 'open-anywhere'")
+    return text.strip()
 
 
 SANDBOXES = ("available", "required")
@@ -205,7 +224,30 @@ TABLE = (
         "Seconds that running checks may still take when the service is stopped.",
         _amount_or_zero,
     ),
-    Setting("own_sheets", "PRINT_SPEC_OWN_SHEETS", "200", "Sheets of one's own that are kept; one more gets 507.", _count),
+    Setting(
+        "own_sheets", "PRINT_SPEC_OWN_SHEETS", "200",
+        "Sheets of one's own that are kept, for each account; one more gets 507.", _count,
+    ),
+    Setting(
+        "access",
+        "PRINT_SPEC_ACCESS",
+        OPEN,
+        "`open`: whoever reaches the service may do everything, so it listens on this machine alone. `keys`: callers send an API "
+        "key (`print-spec keys make`). `open-anywhere`: open on any address; something in front decides who comes in.",
+        _access,
+    ),
+    Setting(
+        "requests_per_minute", "PRINT_SPEC_REQUESTS_PER_MINUTE", "600",
+        "With keys: requests of one account in a minute; one more gets 429.", _count,
+    ),
+    Setting(
+        "bytes_per_day", "PRINT_SPEC_BYTES_PER_DAY", "20 GB",
+        "With keys: what one account may send in a day; what goes beyond gets 429.", _size,
+    ),
+    Setting(
+        "account_disk_bytes", "PRINT_SPEC_ACCOUNT_DISK", "20 GB",
+        "With keys: files that are kept for one account; one more gets 507.", _size,
+    ),
     Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own workers.", _count),
     Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
     Setting(
