@@ -17,8 +17,8 @@ from service.api.http.blueprint import FORMS, Needs, parts
 from service.api.http.problems import Problem
 from service.jobs.checking import now
 from service.language.spoken import say
-from service.settings import KEYS
-from service.settings import OPEN as OPEN_HERE
+from service.setting_values import KEYS
+from service.setting_values import OPEN as OPEN_HERE
 from service.store.accounts.audit import By
 
 _CLOSED = Needs("administer")
