@@ -31,6 +31,9 @@ PROGRAMS = {
     "pdftotext": "poppler-utils",
     "qpdf": "qpdf",
 }
+WEBKIT = {"WebKitWebDriver": "webkit2gtk-driver", "Xvfb": "xvfb"}
+"""Only where it is asked for: a third browser, and the screen that it wants."""
+MINI_BROWSER = Path("/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser")
 POSTGRES = Path("/usr/lib/postgresql")
 """Where Debian puts the server's programs, by version; `initdb` is on no path."""
 BROWSERS = ("chromium-headless-shell", "chromium")
@@ -66,7 +69,7 @@ def absent(what: str) -> NoReturn:
 
 def program(name: str) -> str:
     """Where it is."""
-    assert name in PROGRAMS, "say it above, so that continuous integration has it"
+    assert name in PROGRAMS | WEBKIT, "say it above, so that continuous integration has it"
     found = shutil.which(name)
     if found is None:
         absent(f"the program {name}")

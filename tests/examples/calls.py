@@ -38,9 +38,9 @@ def _checks(here: Recorder) -> str:
     again = {"check": card, "spec": "client-preview"}
     here.call("checkFile", "The same file by another sheet", "POST /v1/checks", form=again, headers=key)
     asked = {"spec": CARD, "origin": SHOP, "maximum_size": "50 MB"}
-    token = here.call(None, "", "POST /v1/upload-tokens", body=asked).json()["token"]
-    here.name(token, "token")
-    here.call("createUploadToken", "For one sheet and one origin, a quarter of an hour", "POST /v1/upload-tokens", body=asked)
+    says = "For one sheet and one origin, a quarter of an hour"
+    token = here.call("createUploadToken", says, "POST /v1/upload-tokens", body=asked).json()["id"]
+    here.call("revokeUploadToken", "An order that was given up", f"DELETE /v1/upload-tokens/{token}")
     here.call("getCheck", "A business card without bleed", f"GET /v1/checks/{card}")
     here.call("getCheck", "The same in German", f"GET /v1/checks/{card}?lang=de")
     here.call("followCheck", "A check that is finished", f"GET /v1/checks/{card}/events")
@@ -98,5 +98,6 @@ def _reference(here: Recorder) -> None:
     here.call("listRules", "Every rule", "GET /v1/rules")
     here.call("listProblems", "Every problem", "GET /problems")
     here.call("getProblem", "One of them", "GET /problems/not-a-pdf")
+    here.call("listAudit", "The latest two", "GET /v1/audit?page_size=2")
     here.call("getHealth", "It answers", "GET /healthz")
     here.call("getReadiness", "It takes checks", "GET /readyz")

@@ -7,3 +7,4 @@ from typing import Literal
 BoxName = Literal["media", "crop", "bleed", "trim", "art"]
 
 BOX_NAMES: dict[BoxName, str] = {"media": "MediaBox", "crop": "CropBox", "bleed": "BleedBox", "trim": "TrimBox", "art": "ArtBox"}
+"""As the page's dictionary has them."""

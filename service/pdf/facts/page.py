@@ -11,8 +11,6 @@ from service.pdf.facts.painted.content import Content
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 
-"""As the page's dictionary has them."""
-
 TrimSource = Literal["trim_box", "art_box", "crop_marks", "crop_box", "media_minus_bleed", "media_box"]
 
 
