@@ -23,7 +23,7 @@ from service.working import say_what_is_odd
 
 def serve(host: str, port: int, settings: Settings) -> None:
     """Serve until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
-    log_to_the_console()
+    log_to_the_console(settings.log)
     say_what_is_odd()
     hide_memory()  # secrets are in the environment, and in every process that is forked from this one
     settings.data.mkdir(parents=True, exist_ok=True)

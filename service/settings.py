@@ -11,7 +11,10 @@ import os
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from ipaddress import IPv4Network, IPv6Network
 from pathlib import Path
+
+from service import setting_values
 
 
 @dataclass(frozen=True)
@@ -34,8 +37,13 @@ class Settings:
     own_sheets: int
     processes: int
     threads: int
+    proxies: int
     sandbox: str
+    log: str
     token_secrets: tuple[str, ...] = field(repr=False)
+    callback_secrets: tuple[bytes, ...] = field(repr=False)
+    callback_hosts: tuple[str, ...]
+    callback_networks: tuple[IPv4Network | IPv6Network, ...]
 
 
 class SettingsRefused(ValueError):
@@ -88,12 +96,6 @@ def _database_url(text: str) -> str:
     return text
 
 
-def _bucket(text: str) -> str:
-    if text and not re.fullmatch(r"s3://[^/\s]+(/[^\s]*)?", text.strip()):
-        raise ValueError("write an address such as 's3://bucket/folder', or nothing for the data folder")
-    return text.strip()
-
-
 SHORTEST_SECRET = 32
 
 
@@ -110,6 +112,15 @@ SANDBOXES = ("available", "required")
 def _sandbox(text: str) -> str:
     if text.strip() not in SANDBOXES:
         raise ValueError("write 'available' or 'required'")
+    return text.strip()
+
+
+LOGS = ("text", "json")
+
+
+def _log(text: str) -> str:
+    if text.strip() not in LOGS:
+        raise ValueError("write 'text' or 'json'")
     return text.strip()
 
 
@@ -139,7 +150,7 @@ TABLE = (
         "PRINT_SPEC_FILES",
         "",
         "Where uploaded files are kept: `s3://bucket/folder`, its keys and endpoint in AWS_…; empty: in the data folder.",
-        _bucket,
+        setting_values.bucket,
     ),
     Setting("maximum_upload_bytes", "PRINT_SPEC_MAXIMUM_UPLOAD", "200 MB", "The largest PDF that is taken.", _size),
     Setting(
@@ -198,12 +209,20 @@ TABLE = (
     Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own workers.", _count),
     Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
     Setting(
+        "proxies",
+        "PRINT_SPEC_PROXIES",
+        "0",
+        "Proxies in front, one behind the other, whose `X-Forwarded-For` is believed to say who calls.",
+        _count_or_zero,
+    ),
+    Setting(
         "sandbox",
         "PRINT_SPEC_SANDBOX",
         "available",
         "`required`: do not start where the kernel offers no Landlock or no seccomp. `available`: use what it offers.",
         _sandbox,
     ),
+    Setting("log", "PRINT_SPEC_LOG", "text", "`text`: lines for people. `json`: an object a line, for programs.", _log),
     Setting(
         "token_secrets",
         "PRINT_SPEC_TOKEN_SECRET",
@@ -211,6 +230,28 @@ TABLE = (
         "Signs upload tokens. Of several (commas between) the first signs, all are taken. Empty: one is made in the data folder.",
         _secrets,
         secret=True,
+    ),
+    Setting(
+        "callback_secrets",
+        "PRINT_SPEC_CALLBACK_SECRET",
+        "",
+        "Signs callbacks: `whsec_…` (Standard Webhooks); several, commas between, sign each. Empty: none are sent.",
+        setting_values.callback_secrets,
+        secret=True,
+    ),
+    Setting(
+        "callback_hosts",
+        "PRINT_SPEC_CALLBACK_HOSTS",
+        "",
+        "The only hosts that callbacks go to, commas between; `*.shop.example` is each below it. Empty: all.",
+        setting_values.hosts,
+    ),
+    Setting(
+        "callback_networks",
+        "PRINT_SPEC_CALLBACK_NETWORKS",
+        "",
+        "Networks that callbacks go to although they are not public, such as `10.1.0.0/16`, commas between; only there by http.",
+        setting_values.networks,
     ),
 )
 
