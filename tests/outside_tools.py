@@ -19,7 +19,9 @@ from typing import Any, NoReturn
 
 PROGRAMS = {
     "curl": "curl",
+    "firefox-esr": "firefox-esr",
     "gs": "ghostscript",
+    "nginx": "nginx-light",
     "node": "nodejs",
     "npm": "npm",
     "pdffonts": "poppler-utils",
@@ -29,10 +31,15 @@ PROGRAMS = {
     "pdftotext": "poppler-utils",
     "qpdf": "qpdf",
 }
+WEBKIT = {"WebKitWebDriver": "webkit2gtk-driver", "Xvfb": "xvfb"}
+"""Only where it is asked for: a third browser, and the screen that it wants."""
+MINI_BROWSER = Path("/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser")
 POSTGRES = Path("/usr/lib/postgresql")
 """Where Debian puts the server's programs, by version; `initdb` is on no path."""
 BROWSERS = ("chromium-headless-shell", "chromium")
 """One of them will do; the first does without a window and its parts, at half the cost."""
+NPM_PACKAGES = Path(__file__).parent / "browser" / "pages" / "node_modules"
+"""What `npm install --no-package-lock` in the folder beside it brings."""
 LIBRARIES = {
     "libcairo.so.2": "libcairo2",
     "libpango-1.0.so.0": "libpango-1.0-0",
@@ -62,7 +69,7 @@ def absent(what: str) -> NoReturn:
 
 def program(name: str) -> str:
     """Where it is."""
-    assert name in PROGRAMS, "say it above, so that continuous integration has it"
+    assert name in PROGRAMS | WEBKIT, "say it above, so that continuous integration has it"
     found = shutil.which(name)
     if found is None:
         absent(f"the program {name}")
@@ -74,6 +81,14 @@ def postgres_program(name: str) -> str:
     found = shutil.which(name) or max(map(str, POSTGRES.glob(f"*/bin/{name}")), default=None)
     if found is None:
         absent("the server PostgreSQL")
+    return found
+
+
+def npm_package(name: str) -> Path:
+    """Its folder."""
+    found = NPM_PACKAGES / name
+    if not found.is_dir():
+        absent(f"{name} of npm (npm install in tests/browser/pages)")
     return found
 
 
