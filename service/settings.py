@@ -11,7 +11,11 @@ import os
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from ipaddress import IPv4Network, IPv6Network
 from pathlib import Path
+
+from service import setting_values
+from service.accounts.limits import Limits
 
 
 @dataclass(frozen=True)
@@ -32,10 +36,24 @@ class Settings:
     retention_hours: float
     stop_seconds: float
     own_sheets: int
+    access: str
+    requests_per_minute: int
+    bytes_per_day: int
+    account_disk_bytes: int
     processes: int
     threads: int
+    proxies: int
     sandbox: str
+    log: str
     token_secrets: tuple[str, ...] = field(repr=False)
+    callback_secrets: tuple[bytes, ...] = field(repr=False)
+    callback_hosts: tuple[str, ...]
+    callback_networks: tuple[IPv4Network | IPv6Network, ...]
+
+    @property
+    def limits(self) -> Limits:
+        """Of an account for which nothing else was set."""
+        return Limits(self.requests_per_minute, self.bytes_per_day, self.account_disk_bytes, self.own_sheets)
 
 
 class SettingsRefused(ValueError):
@@ -88,12 +106,6 @@ def _database_url(text: str) -> str:
     return text
 
 
-def _bucket(text: str) -> str:
-    if text and not re.fullmatch(r"s3://[^/\s]+(/[^\s]*)?", text.strip()):
-        raise ValueError("write an address such as 's3://bucket/folder', or nothing for the data folder")
-    return text.strip()
-
-
 SHORTEST_SECRET = 32
 
 
@@ -104,12 +116,30 @@ def _secrets(text: str) -> tuple[str, ...]:
     return secrets
 
 
+OPEN, KEYS, OPEN_ANYWHERE = ACCESS = ("open", "keys", "open-anywhere")
+
+
+def _access(text: str) -> str:
+    if text.strip() not in ACCESS:
+        raise ValueError("write 'open', 'keys' or 'open-anywhere'")
+    return text.strip()
+
+
 SANDBOXES = ("available", "required")
 
 
 def _sandbox(text: str) -> str:
     if text.strip() not in SANDBOXES:
         raise ValueError("write 'available' or 'required'")
+    return text.strip()
+
+
+LOGS = ("text", "json")
+
+
+def _log(text: str) -> str:
+    if text.strip() not in LOGS:
+        raise ValueError("write 'text' or 'json'")
     return text.strip()
 
 
@@ -139,7 +169,7 @@ TABLE = (
         "PRINT_SPEC_FILES",
         "",
         "Where uploaded files are kept: `s3://bucket/folder`, its keys and endpoint in AWS_…; empty: in the data folder.",
-        _bucket,
+        setting_values.bucket,
     ),
     Setting("maximum_upload_bytes", "PRINT_SPEC_MAXIMUM_UPLOAD", "200 MB", "The largest PDF that is taken.", _size),
     Setting(
@@ -194,9 +224,39 @@ TABLE = (
         "Seconds that running checks may still take when the service is stopped.",
         _amount_or_zero,
     ),
-    Setting("own_sheets", "PRINT_SPEC_OWN_SHEETS", "200", "Sheets of one's own that are kept; one more gets 507.", _count),
+    Setting(
+        "own_sheets", "PRINT_SPEC_OWN_SHEETS", "200",
+        "Sheets of one's own that are kept, for each account; one more gets 507.", _count,
+    ),
+    Setting(
+        "access",
+        "PRINT_SPEC_ACCESS",
+        OPEN,
+        "`open`: whoever reaches the service may do everything, so it listens on this machine alone. `keys`: callers send an API "
+        "key (`print-spec keys make`). `open-anywhere`: open on any address; something in front decides who comes in.",
+        _access,
+    ),
+    Setting(
+        "requests_per_minute", "PRINT_SPEC_REQUESTS_PER_MINUTE", "600",
+        "With keys: requests of one account in a minute; one more gets 429.", _count,
+    ),
+    Setting(
+        "bytes_per_day", "PRINT_SPEC_BYTES_PER_DAY", "20 GB",
+        "With keys: what one account may send in a day; what goes beyond gets 429.", _size,
+    ),
+    Setting(
+        "account_disk_bytes", "PRINT_SPEC_ACCOUNT_DISK", "20 GB",
+        "With keys: files that are kept for one account; one more gets 507.", _size,
+    ),
     Setting("processes", "PRINT_SPEC_PROCESSES", "1", "Server processes, each with its own workers.", _count),
     Setting("threads", "PRINT_SPEC_THREADS", "16", "Requests that one process answers at the same time.", _count),
+    Setting(
+        "proxies",
+        "PRINT_SPEC_PROXIES",
+        "0",
+        "Proxies in front, one behind the other, whose `X-Forwarded-For` is believed to say who calls.",
+        _count_or_zero,
+    ),
     Setting(
         "sandbox",
         "PRINT_SPEC_SANDBOX",
@@ -204,6 +264,7 @@ TABLE = (
         "`required`: do not start where the kernel offers no Landlock or no seccomp. `available`: use what it offers.",
         _sandbox,
     ),
+    Setting("log", "PRINT_SPEC_LOG", "text", "`text`: lines for people. `json`: an object a line, for programs.", _log),
     Setting(
         "token_secrets",
         "PRINT_SPEC_TOKEN_SECRET",
@@ -211,6 +272,28 @@ TABLE = (
         "Signs upload tokens. Of several (commas between) the first signs, all are taken. Empty: one is made in the data folder.",
         _secrets,
         secret=True,
+    ),
+    Setting(
+        "callback_secrets",
+        "PRINT_SPEC_CALLBACK_SECRET",
+        "",
+        "Signs callbacks: `whsec_…` (Standard Webhooks); several, commas between, sign each. Empty: none are sent.",
+        setting_values.callback_secrets,
+        secret=True,
+    ),
+    Setting(
+        "callback_hosts",
+        "PRINT_SPEC_CALLBACK_HOSTS",
+        "",
+        "The only hosts that callbacks go to, commas between; `*.shop.example` is each below it. Empty: all.",
+        setting_values.hosts,
+    ),
+    Setting(
+        "callback_networks",
+        "PRINT_SPEC_CALLBACK_NETWORKS",
+        "",
+        "Networks that callbacks go to although they are not public, such as `10.1.0.0/16`, commas between; only there by http.",
+        setting_values.networks,
     ),
 )
 

@@ -28,6 +28,12 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "sheets read-template": ("sheets.read_template", "a printer's empty document as a draft of a sheet, to be looked over"),
     "sheets check-file": ("sheets.check_file", "is this file a valid sheet? exit code 0 yes, 1 no"),
     "rules": ("rules", "list what is judged"),
+    "keys": (None, "make, list and turn off API keys of the service on this machine"),
+    "keys make": ("keys.make", "a new key; it is shown once"),
+    "keys list": ("keys.list", "all keys, by their first letters"),
+    "keys turn-off": ("keys.turn_off", "turn a key off"),
+    "keys limits": ("keys.limits", "what an account may use"),
+    "audit": ("audit", "who did what"),
 }
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 

@@ -28,6 +28,7 @@ from service.store.database import DatabaseAway, open_database
 from service.store.line import Line, Pace
 from service.store.measured import Measured
 from service.store.models import CheckRow
+from service.store.uploads import Uploads
 from tests.build import page
 from tests.facts import fact
 from tests.patience import ended, until
@@ -153,7 +154,8 @@ def housekeeping_time() -> datetime:
 
 
 def housekeeping(checks: Checks, blobs: Blobs) -> Housekeeping:
-    return Housekeeping(checks, Line(checks._engine), blobs, Bell(), cast(Workers, Beating(checks)))
+    uploads = Uploads(blobs.path("x").parent / "uploads", blobs, timedelta(hours=1))
+    return Housekeeping(checks, Line(checks._engine), blobs, uploads, Bell(), cast(Workers, Beating(checks)))
 
 
 def lost(check_id: str) -> CheckRow:

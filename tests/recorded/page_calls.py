@@ -49,7 +49,7 @@ def play(here: Recorder, files: list[Made]) -> None:
 
 def _static(here: Recorder, pages: list[str]) -> None:
     """Whatever the pages load, and what that loads."""
-    waiting, seen = [*pages, '"/static/check-upload.js"'], set()
+    waiting, seen = [*pages, '"/static/check-upload.js" "/static/check-upload.mjs" "/static/check-upload.d.ts"'], set()
     while waiting:
         text = waiting.pop(0)
         beside = re.findall(r"(?:from|import)\s*[\"']\./([\w.-]+)", text)

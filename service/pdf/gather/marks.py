@@ -20,7 +20,6 @@ from service.pdf.facts.painted.colors import (
 from service.pdf.facts.painted.content import MOST_PLACES, Content, HiddenContent
 from service.pdf.facts.painted.images import Image, StandIn
 from service.pdf.facts.painted.text import TextRun
-from service.pdf.facts.painted.vectors import MarkLine
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.gather.effects import (
     ANY_INK,
@@ -40,7 +39,7 @@ from service.pdf.gather.small_areas import ColorKey, Tinted, add_colors, add_cro
 from service.pdf.gather.spots import SpotTally
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.text_runs import fonts_found, joined
-from service.pdf.gather.vectors import MOST_MARK_LINES, Areas, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
+from service.pdf.gather.vectors import Areas, AroundThePage, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
 from service.pdf.walk.small_areas import SmallAreas
 from service.pdf.walk.walker import FilledPath, Mark, PlacedImage, ShownText, StrokedPath
@@ -63,7 +62,7 @@ class Gathered:
         self.runs: list[TextRun] = []
         self.meets = {"top": False, "right": False, "bottom": False, "left": False}
         self.lines, self.areas = Lines(), Areas()
-        self.marks: list[MarkLine] = []
+        self.around = AroundThePage(self.trim, self.interior)
         self.overprints: dict[tuple[OverprintCase, ObjectKind, float, Tints | None], Tally] = {}
         self.transparency: dict[tuple[str, str], tuple[Tally, list[float]]] = {}
         self.hidden: dict[tuple[bool, bool, str], Tally] = {}
@@ -191,8 +190,8 @@ class Gathered:
             below = self._below(mark, visible)
             inks = inks_at_the_edge(mark.paint, below) if len(mark.paint.inks) > 1 else mark.paint.inks
             self.lines.add(mark, visible, inks, below.sorts, outside(visible, self.interior))
-            if not mark.paint.white and len(self.marks) < MOST_MARK_LINES and not inside(mark.box, self.interior):
-                self.marks += [line for line in mark_lines(mark) if outside(line.box_mm, self.interior)]
+            if not mark.paint.white:
+                self.around.add(mark)
         if not mark.paint.white and mark.kind in ("fill", "stroke", "shading"):
             self.areas.add(mark, visible)
 
@@ -291,8 +290,9 @@ class Gathered:
             hidden=tuple(HiddenContent(*key, tally.count, tuple(tally.boxes)) for key, tally in self.hidden.items()),
             spots=tuple(tally.found(ink, kind) for (ink, kind), tally in self.spots.items()),
             artwork=self.areas.found(),
-            mark_lines=tuple(self.marks[:MOST_MARK_LINES]),
+            mark_lines=tuple(self.around.marks),
             stand_ins=tuple(stand_ins),
+            frames=tuple(self.around.frames),
             plain_ink_percent=self.plain_ink.most_percent(overprints),
             plain_colors=self.plain_colors.found(),
         )

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from functools import reduce
+from itertools import pairwise
 
 from service.pdf.content.graphics_state import Paint
 from service.pdf.facts.geometry import MM_PER_POINT, Box
 from service.pdf.facts.painted.colors import ObjectKind
-from service.pdf.facts.painted.vectors import CROWD_MM, Artwork, LineUse, MarkLine
+from service.pdf.facts.painted.content import MOST_PLACES
+from service.pdf.facts.painted.vectors import CROWD_MM, Artwork, Frame, LineUse, MarkLine
 from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.pdf.gather.effects import is_registration, leaves_ink_below
 from service.pdf.gather.tally import Tally
@@ -19,6 +21,8 @@ _HAIR_MM = 0.01
 MOST_OBJECTS = 10_000
 MOST_MARK_LINES = 2_000
 MOST_ALIKE = 4_096
+_FRAMES_FROM = 0.7
+"""Of the width and the height of the trimmed page. Ours, no source."""
 _SHORTEST_MM, _LONGEST_MM, _MARK_WIDTH_PT, _STRAIGHT_MM = 1.0, 30.0, 1.5, 0.05
 """Marks are short and thin: 5 mm and 0.25 pt are usual. Common practice, no source."""
 
@@ -148,6 +152,39 @@ def mark_lines(mark: Mark) -> list[MarkLine]:
 def _is_mark(line: Box) -> bool:
     short, long = sorted((line.width, line.height))
     return short <= _STRAIGHT_MM and _SHORTEST_MM <= long <= _LONGEST_MM
+
+
+class AroundThePage:
+    """Lines that stand around the page: printer's marks beyond the trim, and frames."""
+
+    def __init__(self, trim: Box, interior: Box) -> None:
+        self.trim, self.interior = trim, interior
+        self.marks: list[MarkLine] = []
+        self.frames: list[Frame] = []
+
+    def add(self, mark: Mark) -> None:
+        """A stroke, or an area as thin as a line."""
+        if len(self.frames) < MOST_PLACES and (frame := frame_around(mark, self.trim)):
+            self.frames.append(frame)
+        if len(self.marks) < MOST_MARK_LINES and not inside(mark.box, self.interior):
+            self.marks += [line for line in mark_lines(mark) if outside(line.box_mm, self.interior)]
+            del self.marks[MOST_MARK_LINES:]
+
+
+def frame_around(mark: Mark, trim: Box) -> Frame | None:
+    """The stroke as a frame, where it is one rectangle around most of the page, and shows on it."""
+    detail = mark.detail
+    if not isinstance(detail, StrokedPath) or len(detail.starts) > 1 or len(detail.points) not in (8, 10):
+        return None
+    line = detail.outline
+    if line.width < _FRAMES_FROM * trim.width or line.height < _FRAMES_FROM * trim.height:
+        return None
+    corners = [detail.ctm.point(x, y) for x, y in zip(detail.points[::2], detail.points[1::2], strict=True)]
+    level = all(min(abs(x1 - x0), abs(y1 - y0)) <= _STRAIGHT_MM for (x0, y0), (x1, y1) in pairwise(corners))
+    width_mm = detail.width_pt * MM_PER_POINT
+    inner = line.grown(-width_mm / 2)
+    hides = inner.x0 <= trim.x0 and inner.y0 <= trim.y0 and inner.x1 >= trim.x1 and inner.y1 >= trim.y1
+    return Frame(line.grown(width_mm / 2), width_mm, mark.paint.inks) if level and not hides else None
 
 
 def where_it_paints(path: StrokedPath | FilledPath, visible: Box, interior: Box, bleed: Box) -> Box:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.jobs.recent import RecentlyMeasured
+from service.jobs.again.recent import RecentlyMeasured
 from tests.rules.measured import document, page
 
 CARD, FLYER, BOOK = document(page()), document(page(210, 297)), document(page(), page())

@@ -14,7 +14,7 @@ from service.pdf.facts.painted.content import Content
 from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
-from service.rules.edges.margin import ink_of, seen_text, texts
+from service.rules.edges.margins.margin import ink_of, seen_text, texts
 from service.rules.edges.short_artwork import SIDES, depth_inside
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on
 from service.sheets.model import Block, SpecSheet
