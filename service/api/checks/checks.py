@@ -40,8 +40,8 @@ from service.sheets.format.writing import digest, sheet_to_document
 from service.store.accounts.upload_tokens import TokenSpent, is_spent
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
+from service.store.files.uploads import Upload
 from service.store.models import CheckRow
-from service.store.uploads import Upload
 
 View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")

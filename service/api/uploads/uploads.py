@@ -24,8 +24,8 @@ from service.api.uploads.tus import VERSION, hold_to_version, metadata, without_
 from service.door.portions import PIECES_OF_AN_UPLOAD
 from service.jobs.checking import now
 from service.language.spoken import say
-from service.store.blobs import NoRoom, TooLarge
-from service.store.uploads import Busy, Facts, OtherOffset, TooMany, Upload
+from service.store.files.blobs import NoRoom, TooLarge
+from service.store.files.uploads import Busy, Facts, OtherOffset, TooMany, Upload
 
 blueprint = Blueprint(
     "uploads", __name__, url_prefix="/v1/uploads", description="Large files piece by piece; a broken line costs little (tus 1.0)."
