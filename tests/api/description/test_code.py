@@ -22,7 +22,7 @@ from tests.running import Running, running
 CALLS = [operation.id for _, operation in BY_CALL.values()]
 DRAWN = {"getPreview", "getDummy", "getSinglePages", "getReport", "getTotalInk", "getPlate", "getSpecTemplate"}
 """Dear to make, and called as a picture of a page is; the recording has made them once."""
-CHANGING = ("createSpec", "replaceSpec", "listSpecRevisions", "deleteSpec", "forgetCheck")
+CHANGING = ("createSpec", "replaceSpec", "listSpecRevisions", "deleteSpec", "revokeUploadToken", "forgetCheck")
 """Need what others made before, or take it away: in this order, and in one language."""
 
 
@@ -40,6 +40,9 @@ def said(service: Running, bakery_order: Path) -> dict[str, str]:
         form: dict[str, Any] = {"files": {"file": pdf}, "data": {"spec": "business-card-85x55"}}
         sent = requests.post(f"{service.address}/v1/checks", **form, timeout=PATIENCE_SECONDS)
     named[exchanges_of("getCheck")[0].request.path.split("/")[3]] = sent.json()["id"]
+    wish = {"spec": "business-card-85x55", "origin": "https://shop.example"}
+    token = requests.post(f"{service.address}/v1/upload-tokens", json=wish, timeout=PATIENCE_SECONDS).json()["id"]
+    named[exchanges_of("revokeUploadToken")[0].request.path.split("/")[3]] = token
     return named
 
 
