@@ -3,7 +3,9 @@ WORKDIR /src
 COPY pyproject.toml README.md LICENSE ./
 COPY service service
 COPY specs specs
-RUN pip install --no-cache-dir --prefix=/installed .
+# For several machines: PostgreSQL and an S3-compatible store (service/deploy/compose.yaml).
+ARG EXTRAS="postgres,s3"
+RUN pip install --no-cache-dir --prefix=/installed ".[${EXTRAS}]"
 
 FROM python:3.12-slim
 # Measuring untrusted PDFs: a user of its own that owns nothing but the data folder.

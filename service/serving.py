@@ -16,7 +16,8 @@ from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
 from service.jobs.children.confinement.privileges import hide_memory
 from service.log_lines import log_to_the_console
-from service.settings import KEYS, OPEN, OPEN_ANYWHERE, Settings
+from service.setting_values import KEYS, OPEN, OPEN_ANYWHERE
+from service.settings import Settings
 from service.store.database import open_database
 from service.wiring import Parts
 from service.working import say_what_is_odd
@@ -32,7 +33,7 @@ _ACCESS = {
 
 def serve(host: str, port: int, settings: Settings) -> None:
     """Serve until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
-    log_to_the_console()
+    log_to_the_console(settings.log)
     say_what_is_odd()
     log.info(_ACCESS[settings.access], host)
     hide_memory()  # secrets are in the environment, and in every process that is forked from this one

@@ -22,6 +22,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The request cannot be read",
         "The bytes are no complete HTTP request, form or header. Send it with an HTTP library and look at 'detail'.",
     ),
+    "digest-mismatch": ProblemKind(
+        400,
+        "The body was changed on its way",
+        "Send it again. The header Content-Digest is of the whole body as it is sent: of a form, all of the form.",
+    ),
     "not-this-machine": ProblemKind(
         421,
         "The service is open to this machine alone",
@@ -86,6 +91,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The page has no such ink",
         "GET /v1/checks/{id}/pages/{page}/plates lists its inks with the addresses of their plates.",
     ),
+    "upload-not-found": ProblemKind(
+        404,
+        "There is no such upload",
+        "The id is wrong, or the upload was forgotten: by DELETE, or past its 'Upload-Expires'. Begin a new one.",
+    ),
     "problem-not-found": ProblemKind(404, "There is no such problem", "GET /problems lists them all."),
     "method-not-allowed": ProblemKind(
         405, "This address does not take that method", "The header 'Allow' names the methods that it takes."
@@ -105,6 +115,20 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "check-failed": ProblemKind(
         409, "That check failed", "This is no fault of your file: the service could not look at it. Send the PDF again."
+    ),
+    "upload-offset": ProblemKind(
+        409,
+        "The piece does not begin where the upload ends",
+        "HEAD says how much has come ('Upload-Offset'); go on from there.",
+    ),
+    "upload-not-whole": ProblemKind(
+        409, "The upload is not finished", "HEAD says how much has come ('Upload-Offset'); send the rest, then ask for the check."
+    ),
+    "upload-taken": ProblemKind(
+        409,
+        "A check has taken the upload",
+        "A file is checked once as an upload. GET /v1/uploads/{id} names the check that has it: send that in 'check' for another "
+        "sheet, or upload the file again.",
     ),
     "spec-exists": ProblemKind(
         409,
@@ -130,6 +154,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         412,
         "The spec sheet was changed meanwhile",
         "Read the sheet again, put your change into it, and send it with the new ETag in 'If-Match'.",
+    ),
+    "tus-version": ProblemKind(
+        412,
+        "This version of tus is not spoken here",
+        "OPTIONS answers with the versions that are, in 'Tus-Version'. Clients of tus 1.0 send 'Tus-Resumable: 1.0.0'.",
     ),
     "too-large": ProblemKind(
         413,
@@ -213,6 +242,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         "(print-spec keys limits).",
     ),
     "queue-full": ProblemKind(429, "Too many checks are waiting", "Send the request again after 'Retry-After' seconds."),
+    "too-many-uploads": ProblemKind(
+        429,
+        "Too many uploads are on their way",
+        "Have those checked that are finished (POST /v1/checks with 'upload'), and take those back that nobody needs (DELETE).",
+    ),
     "internal-error": ProblemKind(
         500,
         "The service failed",

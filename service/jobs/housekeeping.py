@@ -22,6 +22,7 @@ from service.store.database import DatabaseError
 from service.store.line import Line
 from service.store.notices import WAITS
 from service.store.retention import sweep
+from service.store.uploads import Uploads
 
 log = logging.getLogger(__name__)
 
@@ -37,6 +38,7 @@ class Housekeeping:
         checks: Checks,
         line: Line,
         blobs: Blobs,
+        uploads: Uploads,
         bell: Bell,
         workers: Workers | None,
         look_after_seconds: float = 0.0,
@@ -46,7 +48,8 @@ class Housekeeping:
 
         `also_forget`: what else is swept, each given the time.
         """
-        self._checks, self._line, self._blobs, self._bell, self._workers = checks, line, blobs, bell, workers
+        self._checks, self._line, self._blobs, self._uploads = checks, line, blobs, uploads
+        self._bell, self._workers = bell, workers
         self._also_forget = also_forget
         self._stop = threading.Event()
         self._begin = threading.Lock()
@@ -116,6 +119,7 @@ class Housekeeping:
     def _sweep(self) -> None:
         try:
             sweep(self._checks, self._blobs, now())
+            self._uploads.sweep(now())
             for forget in self._also_forget:
                 forget(now())
         except (DatabaseError, OSError):

@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from service.pdf.facts.box_names import BoxName
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.page import BoxName
 from service.sheets.color_asked import ColorAsked as ColorAsked
 from service.sheets.color_asked import ColorName as ColorName
 from service.sheets.color_asked import RichBlack as RichBlack
@@ -118,6 +118,11 @@ class MarginStep:
 class MarginAsked(EdgesAsked):
     preferred_mm: float | None = None
     by_pages: tuple[MarginStep, ...] = ()
+    frames: Permission | None = None
+    """A line drawn around the page."""
+    frame_minimum_mm: float | None = None
+    """How far inside the trim it stands, where it is allowed; `frame_width_mm`: how thick it is, at least."""
+    frame_width_mm: float | None = None
     live_area: Size | None = None
     """In the middle of the trimmed page: the depths of the edges follow from it (see `with_live_area`)."""
 

@@ -14,6 +14,7 @@ from service.sheets.model import Block, KeepClearArea, MarginAsked, Resolution, 
 
 Some = TypeVar("Some", bound=Block)
 
+_OF_MARGINS = ("preferred_mm", "frame_minimum_mm", "frame_width_mm")
 LEAST_TOLERANCE_MM = 0.2
 """Of a page drawn to scale: rounding to whole points makes that much. Arithmetic: half a point at each edge is 0.18 mm."""
 
@@ -83,7 +84,7 @@ def _drawn_at(scale: int, sheet: SpecSheet) -> SpecSheet:
         sheet,
         trim=trim,
         bleed=sheet.bleed and _shorter(sheet.bleed, scale, *edges, "maximum_mm"),
-        margin=sheet.margin and _margin_at(scale, _shorter(sheet.margin, scale, *edges, "preferred_mm")),
+        margin=sheet.margin and _margin_at(scale, _shorter(sheet.margin, scale, *edges, *_OF_MARGINS)),
         marks=sheet.marks and _shorter(sheet.marks, scale, "offset_minimum_mm"),
         color=color and replace(color, ink_area_mm2=color.ink_area_mm2 / scale**2),
         images=images and replace(images, contone=_denser(images.contone, scale), bilevel=_denser(images.bilevel, scale)),

@@ -37,6 +37,7 @@ def play(here: Recorder, work: Path) -> None:
     _wrong_calls(here, card)
     _wrong_sheets(here)
     _uploads(here)
+    _pieces(here)
     _from_a_page(here, work)
     _with_keys(here, work)
     _troubled(here, work)
@@ -90,6 +91,26 @@ def _uploads(here: Recorder) -> None:
     cut_off = here.name(_sent(here, "card-cut-off.pdf"), "cut off")
     for what in ("pages/1/plates", "pages/1/picture", "preview"):
         here.call(None, "Of a file that cannot be read", f"GET /v1/checks/{cut_off}/{what}")
+
+
+def _pieces(here: Recorder) -> None:
+    """Uploads piece by piece."""
+    kind = "application/offset+octet-stream"
+    piece, begun, length = "%PDF-1.7\n", {"Upload-Offset": "0"}, {"Upload-Length": "9"}
+    upload = here.call(None, "", "POST /v1/uploads", headers=length, new="in pieces").json()["id"]
+    address = f"PATCH /v1/uploads/{upload}"
+    digest = {**begun, "Content-Digest": "sha-256=:47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU=:"}
+    here.call(None, "The digest of nothing, for something", address, headers=digest, body=piece, type=kind)
+    here.call(None, "A file that has not come yet", "POST /v1/checks", form={"upload": upload, "spec": CARD})
+    here.call(None, "", address, headers=begun, body=piece, type=kind)
+    here.call(None, "The same piece once more", address, headers=begun, body=piece, type=kind)
+    for _ in range(2):
+        here.call(None, "A file that a check has", "POST /v1/checks", form={"upload": upload, "spec": CARD})
+    here.call(None, "An upload that there is not", "GET /v1/uploads/forgotten-long-ago")
+    old = {**length, "Tus-Resumable": "0.2.2"}
+    here.call(None, "A version that is not spoken", "POST /v1/uploads", headers=old)
+    while here.call(None, "One upload too many", "POST /v1/uploads", headers=length).ok:
+        pass
 
 
 def _from_a_page(here: Recorder, work: Path) -> None:

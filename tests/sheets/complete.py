@@ -32,6 +32,7 @@ trim:
 bleed: {minimum: 9 pt, maximum: 11 pt, binding: 0 mm, outer: 9 pt, head: 9 pt, foot: 9 pt}
 margin:
   {minimum: 3 mm, preferred: 5 mm, binding: 10 mm, outer: 4 mm, head: 4 mm, foot: 4 mm, level: should,
+   frames: allowed, frame_minimum: 5 mm, frame_width: 1 mm,
    by_pages: [{from: 48, minimum: 4 mm, binding: 12 mm, outer: 5 mm, head: 5 mm, foot: 5 mm}]}
 marks: {crop_marks: allowed, offset_minimum: 3 mm}
 color:

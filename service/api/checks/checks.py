@@ -9,24 +9,27 @@ import secrets
 from datetime import timedelta
 from typing import Any, TypeVar
 
-from flask import Response, jsonify, request
+from flask import Response, request
 from flask.views import MethodView
 
-from service.api.checks.answer import check_answer
 from service.api.checks.check_shapes import CheckAnswer
 from service.api.checks.kept_checks import OUTDATED, found_check, kept_check
 from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
-from service.api.http.access import owner, owner_and_hand
-from service.api.http.blueprint import BARE_PDF, Blueprint, parts
-from service.api.http.languages import LANG, in_spoken_language
+from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
+from service.api.checks.uploaded import given, note_taken, upload_of
+from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
+from service.api.http.callers.access import owner, owner_and_hand
+from service.api.http.callers.quotas import spend_request, spend_upload
+from service.api.http.callers.senders import own_key, sender
+from service.api.http.digests import CONTENT_DIGEST
+from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
-from service.api.http.quotas import spend_request, spend_upload
-from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
+from service.jobs.again.same_again import likeness
 from service.jobs.checking import now
 from service.jobs.question import answers, question_for
 from service.jobs.queue_full import QueueFull
@@ -38,6 +41,7 @@ from service.store.accounts.upload_tokens import TokenSpent, is_spent
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
 from service.store.models import CheckRow
+from service.store.uploads import Upload
 
 View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
@@ -50,6 +54,7 @@ _POST_DOC = {
          "description": "`respond-async`: answer 202 at once; `wait=10`: wait so many seconds at most (RFC 7240)."},
         {"in": "header", "name": "Idempotency-Key", "schema": {"type": "string", "maxLength": 255},
          "description": "The same request sent again under the same key gets the same check, as long as that is kept."},
+        CONTENT_DIGEST,
         {"in": "query", "name": "spec", "schema": {"type": "string"}, "description": "With a bare PDF: id of a stored sheet."},
         {"in": "query", "name": "order", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the form field."},
         LANG,
@@ -70,7 +75,7 @@ _POST_DOC = {
     },
 }
 
-
+_LOCATION = {"Location": {"schema": {"type": "string"}, "description": "Address of the check."}}
 _PROBLEMS = {
     400: "BAD_REQUEST", 401: "UNAUTHORIZED", 403: "FORBIDDEN", 404: "NOT_FOUND", 408: "REQUEST_TIMEOUT", 409: "CONFLICT",
     410: "GONE", 413: "TOO_LARGE", 415: "UNSUPPORTED_MEDIA_TYPE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
@@ -91,8 +96,9 @@ class ChecksView(MethodView):
     @blueprint.doc(**_POST_DOC)
     @blueprint.arguments(CheckForm, location="multipart")
     @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
-                        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the check."}})
-    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True)
+                        headers={**_LOCATION, **TAG, **LINKS})
+    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True,
+                            headers={**_LOCATION, **TAG, **NOT_YET, **LINKS})
     @blueprint.alt_response(
         303, description="With `answer=report`: to the check's report, at once.", success=True,
         headers={"Location": {"schema": {"type": "string"}, "description": "Address of the report."}},
@@ -102,28 +108,37 @@ class ChecksView(MethodView):
         """Check a PDF against a spec sheet."""
         key = _idempotency_key()
         wishes = understand(form)
-        kept_key = own_key(key) if key else None
-        _hold_token(wishes.token_id, kept_key)
-        row = _earlier(wishes) if wishes.earlier else _received(wishes)
+        upload = upload_of(wishes) if wishes.upload else None
+        mine = own_key(key) if key else None
+        _hold_token(wishes.token_id, mine)
+        row = _earlier(wishes) if wishes.earlier else _received(wishes, upload, mine)
         row.fingerprint = _fingerprint(row)
-        row.idempotency_key = kept_key
+        row.idempotency_key = mine
         queued = _queued(row, wishes.token_id)
-        return _to_report(queued) if form.get("answer") == "report" else _answer(queued)
+        if upload:
+            note_taken(upload, queued)
+        if form.get("answer") == "report":
+            return _to_report(queued)
+        wait_after_sending(queued)
+        return told(found_check(queued.id))
 
 
 @blueprint.route("/<check_id>")
 class CheckView(MethodView):
     @blueprint.needs("read", unless="link")
-    @blueprint.doc(parameters=[LANG])
-    @blueprint.response(200, CheckAnswer, description="The check, finished or not.")
+    @blueprint.doc(parameters=[PREFER, IF_NONE_MATCH, LANG])
+    @blueprint.response(200, CheckAnswer, description="The check, finished or not.", headers={**TAG, **NOT_YET, **LINKS})
+    @blueprint.alt_response(304, description="Nothing has changed.", success=True, headers=TAG)
     @blueprint.alt_response(404, "NOT_FOUND")
     def get(self, check_id: str) -> Response:
-        """Ask how far a check is, or for its result. What was uploaded with a token may be asked for from its page's origin."""
+        """Ask how far a check is, or for its result. HEAD gives the headers alone.
+
+        What was uploaded with a token may be asked for from its page's origin.
+        """
         row = found_check(check_id)
         cross_origin.let_read(row.origin)
-        answer = jsonify(check_answer(row))
-        answer.headers["Cache-Control"] = "no-store"
-        return in_spoken_language(answer)
+        wait_while_asking(row)
+        return told(found_check(check_id))
 
     @blueprint.needs("check")
     @blueprint.response(204, description="Forgotten, its file as well.")
@@ -132,6 +147,7 @@ class CheckView(MethodView):
         """Forget a check and its file now, even while it runs."""
         row = kept_check(check_id, by_link=False)
         _forget(row.id)
+        parts().recent.forget(row.measured or "")
         return Response(status=204)
 
 
@@ -168,17 +184,22 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         order=wishes.order,
         question=question_to_json(question),
         origin=wishes.origin,
+        callback_url=wishes.callback_url,
         account=owner_and_hand().owner,
         by_link=wishes.by_link,
     )
 
 
-def _received(wishes: CheckWishes) -> CheckRow:
+def _received(wishes: CheckWishes, upload: Upload | None, own_key: str | None) -> CheckRow:
     """A new check with the file that came. Nothing stays of a file that is refused."""
-    assert wishes.stream is not None, "the form has a file or an earlier check"
-    row = _new_row(wishes, question_for(wishes.sheet_for_order), file_name(wishes.file_name), 0, "")
+    name = upload.facts.name if upload else file_name(wishes.file_name)
+    row = _new_row(wishes, question_for(wishes.sheet_for_order), name, 0, "")
     spend_upload()
-    saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
+    if upload:
+        saved = given(upload, row.id, own_key)
+    else:
+        assert wishes.stream is not None, "the form has a file or an earlier check"
+        saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
     return row
 
@@ -213,7 +234,7 @@ def _idempotency_key() -> str | None:
 
 
 def _fingerprint(row: CheckRow) -> str:
-    said = (row.sha256, row.sheet, row.order or "", *([row.origin] if row.origin else []))
+    said = (row.sha256, row.sheet, row.order or "", *(one for one in (row.origin, row.callback_url) if one))
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
 
 
@@ -232,6 +253,9 @@ def _queued(row: CheckRow, token_id: str | None) -> CheckRow:
     """Store and queue the check; a repeat under the same key gives the check that is there already."""
     here = parts()
     try:
+        once_more = row.measured is None and token_id is None
+        if once_more and here.checks.add_as_before(row, likeness(row), now()):
+            return row
         here.queue.submit(row, sender(), token_id)
     except DatabaseAway:
         here.blobs.forget(row.id)
@@ -262,30 +286,3 @@ def _to_report(row: CheckRow) -> Response:
     language = language_named(request.args.get("lang"))  # as it was chosen by hand; the browser's own goes with it anyhow
     report = f"/v1/checks/{row.id}/report" + (f"?lang={language}" if language else "")
     return Response(status=303, headers={"Location": report, "Cache-Control": "no-store"})
-
-
-def _answer(row: CheckRow) -> Response:
-    """Wait as long as the caller and the service want to, then say how far the check is."""
-    at_once, wait = _preference()
-    if row.state in ("queued", "running") and not at_once:
-        parts().queue.wait(row.id, wait)
-    row = found_check(row.id)
-    done = row.state in ("finished", "failed")
-    answer = jsonify(check_answer(row))
-    answer.status_code = 201 if done else 202
-    answer.headers["Location"] = f"/v1/checks/{row.id}"
-    answer.headers["Cache-Control"] = "no-store"
-    if not done:
-        answer.headers["Retry-After"] = "1"
-    if at_once and not done:
-        answer.headers["Preference-Applied"] = "respond-async"
-    return in_spoken_language(answer)
-
-
-def _preference() -> tuple[bool, float]:
-    """(answer at once, seconds to wait otherwise) from the header Prefer (RFC 7240)."""
-    wishes = [one.split(";")[0].strip().lower() for line in request.headers.getlist("Prefer") for one in line.split(",")]
-    limit = parts().settings.wait_seconds
-    seconds = next((float(one[5:]) for one in wishes if re.fullmatch(r"wait=\d{1,6}", one)), limit)
-    # 'respond-async, wait=10': asynchronous only after ten seconds (RFC 7240, 4.3)
-    return "respond-async" in wishes and not any(one.startswith("wait=") for one in wishes), min(seconds, limit)

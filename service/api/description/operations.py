@@ -25,6 +25,7 @@ class Group:
 
 
 _CHECK = "/v1/checks/{check_id}"
+_UPLOAD = "/v1/uploads/{upload_id}"
 _PAGE = f"{_CHECK}/pages/{{page}}"
 _SPEC = "/v1/specs/{spec_id}"
 
@@ -41,6 +42,18 @@ GROUPS = (
                 " of `file`, a file that was sent before is judged by another sheet. Send an `Idempotency-Key` and repeat "
                 "the request as often as the line breaks: it stays one check.",
             ),
+            Operation(
+                "post", "/v1/uploads", "createUpload",
+                "For large files and bad lines: any client of tus 1.0 (tus-js-client, tuspy, Uppy) sends the file and goes on "
+                "where the line broke. Then name it: `checkFile` with `upload` and its id instead of `file`.",
+            ),
+            Operation(
+                "patch", _UPLOAD, "addToUpload",
+                "All that is missing or some of it. Where the line breaks, what came stays: ask `getUpload` how much, and go "
+                "on from there.",
+            ),
+            Operation("get", _UPLOAD, "getUpload", "Before you go on, and to see which check has taken it."),
+            Operation("delete", _UPLOAD, "forgetUpload", "An upload is forgotten by itself; this is for sooner."),
             Operation(
                 "post", "/v1/upload-tokens", "createUploadToken",
                 "For an ordering page: your backend asks for a token, your page's `<check-upload>` sends files with it "
@@ -62,6 +75,12 @@ GROUPS = (
                 "Ask again while `state` is `queued` or `running`. Then `verdict` decides, `findings` say why, and `rules` "
                 "how each rule came out: what could not be measured is told and never passed. Places are `[x0, y0, x1, y1]`"
                 " in mm from the top-left corner of the trimmed page; the bleed is negative.",
+            ),
+            Operation(
+                "get", f"{_CHECK}/events", "followCheck",
+                "Instead of asking again: `new EventSource(…)` in a browser, `curl -N`, any reader of Server-Sent Events. It "
+                "ends with `finished` or `failed`; then `getCheck`. `Prefer: wait=20` on `getCheck` does for who wants only "
+                "the end.",
             ),
             Operation(
                 "get", f"{_CHECK}/measurements", "getMeasurements",
@@ -113,6 +132,10 @@ GROUPS = (
                 "post", "/v1/specs/readings", "readSpec",
                 "A printer's published text in, a draft out, each value with the words that it came from, and what was not "
                 "understood. Compare the draft with the text, then keep it with `createSpec`.",
+            ),
+            Operation(
+                "post", "/v1/specs/template-readings", "readTemplate",
+                "For a printer who publishes empty documents instead of text: its sizes, bleed, margins and folds as a draft.",
             ),
             Operation("post", "/v1/specs", "createSpec", "A sheet that `extends` another says only what is different."),
             Operation(

@@ -19,6 +19,7 @@ from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
 from service.api.http.shapes import Answer, says
 from service.jobs.children.confinement.walls import WALLS, offered
+from service.jobs.queue import SILENT_AFTER
 from service.language.spoken import say, spoken, to_say
 from service.store.database import DatabaseError
 
@@ -43,6 +44,10 @@ class ReadyAnswer(HealthAnswer):
         fields.String(validate=OneOf(WALLS)),
         **says("Walls around measuring processes that this kernel does not offer; empty where it offers all."),
     )
+
+
+    places = fields.Integer(**says("Checks that all living workers may run at once; 0: none lives, and checks wait for one."))
+    waiting = fields.Integer(**says("Checks that wait."))
 
 
 class ProblemPage(Answer):
@@ -75,6 +80,7 @@ class ReadyView(MethodView):
         try:
             ready = parts().checks.answers() and os.access(parts().settings.data, os.W_OK) and parts().blobs.answers()
             has_room = ready and parts().blobs.has_room()
+            pace, waiting = parts().line.pace(SILENT_AFTER), parts().line.waiting()
         except (DatabaseError, OSError):
             log.exception("the database or the data folder does not answer")
             ready = has_room = False
@@ -83,7 +89,7 @@ class ReadyView(MethodView):
             raise Problem("not-ready", detail, headers={"Retry-After": "5"})
         if not has_room:
             raise Problem("not-ready", say(_NO_ROOM), headers={"Retry-After": "60"})
-        return jsonify(status="ok", sandbox_lacks=offered().lacks)
+        return jsonify(status="ok", sandbox_lacks=offered().lacks, places=pace.places if pace else 0, waiting=waiting)
 
 
 @blueprint.route("/problems")

@@ -20,8 +20,8 @@ from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken, to_say
 from service.language.wording import listed_or, reason
 from service.pdf.facts.unknown import Unmeasured
-from service.sheets.printed_text import text_of
 from service.sheets.prose.drafts import LONGEST_PAGE_BYTES, MEDIA_TYPES, longest_bytes
+from service.sheets.prose.printed_text import text_of
 
 blueprint = Blueprint("spec-readings", __name__, url_prefix="/v1/specs", description="Published specs, read.")
 

@@ -14,8 +14,8 @@ from service.cli.unreadable import why
 from service.language.spoken import say
 from service.language.wording import stored_size
 from service.pdf.header import HEADER_WITHIN_BYTES, starts_as_pdf
-from service.sheets.printed_text import text_of
 from service.sheets.prose.drafts import LONGEST_PAGE_BYTES, ProseRefused, longest_bytes
+from service.sheets.prose.printed_text import text_of
 from service.sheets.prose.reading import read_prose
 
 NOTHING_READ = 1

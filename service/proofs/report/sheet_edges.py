@@ -41,6 +41,12 @@ def margin_told(margin: MarginAsked) -> list[str]:
         said.append(say("preferably {amount}", amount=asked_length(margin.preferred_mm)))
     if not margin.live_area:
         said += by_edge(margin)
+    if margin.frames == "forbidden":
+        said.append(say("no frame around the page"))
+    if margin.frame_minimum_mm is not None:
+        said.append(say("a frame around the page at least {depth} inside the trim", depth=asked_length(margin.frame_minimum_mm)))
+    if margin.frame_width_mm is not None:
+        said.append(say("a frame around the page at least {width} thick", width=asked_length(margin.frame_width_mm)))
     for step in margin.by_pages:
         depths = [asked_length(step.minimum_mm)] if step.minimum_mm is not None else []
         depths += by_edge(EdgesAsked(minimum_mm=0, binding_mm=step.binding_mm, outer_mm=step.outer_mm, head_mm=step.head_mm,

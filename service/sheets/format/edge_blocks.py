@@ -9,7 +9,7 @@ from marshmallow import fields, post_load
 
 from service.language.spoken import say
 from service.sheets import model
-from service.sheets.format.block import NEEDS, AskingSchema, BlockSchema, in_order
+from service.sheets.format.block import NEEDS, PERMISSIONS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.fields import Choice, Many, Whole, length
 from service.sheets.format.refusals import MISSING, Path
 
@@ -93,9 +93,15 @@ class MarginSchema(AskingSchema):
     foot_mm = length("Safety margin at the foot, if it is another.", data_key="foot", zero=True)
     by_pages = Many(fields.Nested(MarginStepSchema), "Margins of a file of many pages; the last that is reached counts.")
     live_area = fields.Nested(SizeSchema)
+    frames = Choice(PERMISSIONS, "Whether a frame may be drawn around the page.")
+    frame_minimum_mm = length("How far inside the trim a frame stands.", data_key="frame_minimum")
+    frame_width_mm = length("How thick a frame is.", data_key="frame_width")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         yield from in_order(data, "minimum_mm", "preferred_mm", "preferred", say("is less than the minimum."))
+        for key in ("frame_minimum", "frame_width"):
+            if data.get("frames") == "forbidden" and data.get(f"{key}_mm"):
+                yield (key,), say("speaks of frames, and margin.frames forbids them.")
         if "live_area" not in data:
             if "minimum_mm" not in data:
                 yield ("minimum",), say(MISSING)

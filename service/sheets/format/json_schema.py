@@ -211,6 +211,8 @@ _STAND_TOGETHER: Mapping[type[BlockSchema], JsonSchema] = {
     MarginSchema: {
         "anyOf": [{"required": ["minimum"]}, {"required": ["live_area"]}],
         "allOf": [_not_both("live_area", key) for key in ("minimum", *EDGES)],
+        "if": {"required": ["frames"], "properties": {"frames": {"const": "forbidden"}}},
+        "then": {"not": {"anyOf": [{"required": ["frame_minimum"]}, {"required": ["frame_width"]}]}},
     },
     MarginStepSchema: {"anyOf": [{"required": [key]} for key in ("minimum", *EDGES)]},
     MarksSchema: {

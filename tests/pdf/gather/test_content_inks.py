@@ -322,3 +322,26 @@ def test_black_that_flattening_merged_with_its_ground_is_black_alone(
 def test_merged_black_that_crosses_the_edge_of_its_panel_shows_its_inks(tmp_path: Path) -> None:
     made = card().fill((5, 5, 25, 50), cyan=0.28, yellow=0.07).text("open from seven to four", 12, (10, 20), **FLATTENED)
     assert [run.inks for run in content_of(made, tmp_path).text_runs] == [("Cyan", "Yellow", "Black")]
+
+
+# --- Frames -----------------------------------------------------------------------------------------------------------
+
+
+def frames_of(raw: bytes, tmp_path: Path) -> list[tuple[tuple[float, ...], float]]:
+    """`raw` in points from the foot of the card's bleed, which lies 3 mm beyond the trim."""
+    found = content_of(card().raw(b"q 0 0 0 1 K 2 w " + raw + b" Q"), tmp_path).frames
+    return [(tuple(round(one, 1) for one in frame.box_mm), round(frame.width_mm, 2)) for frame in found]
+
+
+def test_a_rectangle_around_most_of_the_page_is_a_frame(tmp_path: Path) -> None:
+    """3 mm are 8.504 pt: the rectangle runs 5 mm inside the trim, its line half a point less."""
+    around = ((4.6, 4.6, 80.4, 50.4), 0.71)
+    assert frames_of(b"22.677 22.677 212.598 127.559 re S", tmp_path) == [around]
+    assert frames_of(b"22.677 22.677 m 235.275 22.677 l 235.275 150.236 l 22.677 150.236 l h S", tmp_path) == [around]
+
+
+def test_what_is_small_slanted_or_off_the_page_is_no_frame(tmp_path: Path) -> None:
+    assert frames_of(b"60 60 80 60 re S", tmp_path) == []
+    assert frames_of(b"22 22 m 235 30 l 235 150 l 22 150 l h S", tmp_path) == []
+    assert frames_of(b"0 0 m 20 20 l 240 20 l 240 150 l 20 150 l 20 20 l S", tmp_path) == []
+    assert frames_of(b"2 2 253 168 re S", tmp_path) == []

@@ -9,7 +9,7 @@ from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.painted.colors import ColorUse, OverprintUse, PlainColor, SpotUse, TransparencyUse
 from service.pdf.facts.painted.images import Image, StandIn
 from service.pdf.facts.painted.text import FontUse, TextRun
-from service.pdf.facts.painted.vectors import Artwork, LineUse, MarkLine
+from service.pdf.facts.painted.vectors import Artwork, Frame, LineUse, MarkLine
 from service.pdf.facts.unknown import Unmeasured
 
 MOST_PLAIN_COLORS = 200
@@ -49,6 +49,12 @@ class Content:
     mark_lines: tuple[MarkLine, ...]
     """Those wholly outside the trim."""
     stand_ins: tuple[StandIn, ...]
+    frames: tuple[Frame, ...]
+    """The first `MOST_PLACES`."""
+    plain_ink_percent: float | None
+    """Of a page of plain type, lines and areas in process colours, some of it type that surely shows, and nothing within a
+    millimetre of the trim's edge: the most ink that one place can hold. None where only plates tell.
+    """
     plain_colors: tuple[PlainColor, ...]
     """The first `MOST_PLAIN_COLORS`."""
 

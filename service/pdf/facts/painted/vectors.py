@@ -46,6 +46,17 @@ class Artwork:
 
 
 @dataclass(frozen=True)
+class Frame:
+    """A rectangle that is drawn as a line around most of the page."""
+
+    box_mm: Box
+    """Around its ink."""
+    width_mm: float
+    inks: tuple[str, ...]
+    """Empty where a conversion decides."""
+
+
+@dataclass(frozen=True)
 class MarkLine:
     """A short thin straight line, level or upright, that can be a printer's mark."""
 
