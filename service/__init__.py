@@ -29,6 +29,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
+    from service.api.http.callers import access, quotas
     from service.api.http.json_text import JsonText
     from service.api.reference import metrics
     from service.api.tokens import cross_origin
@@ -48,6 +49,8 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
+    access.register(app)
+    quotas.register(app)
     digests.register(app)
     tus.register(app)
     app.before_request(lambda: running().begin())
@@ -59,6 +62,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
+    from service.api.accounts import audit
     from service.api.checks import checks, events, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
     from service.api.reference import metrics, rules, system
@@ -86,6 +90,7 @@ def _add_rooms(app: Flask) -> None:
         measurements,
         uploads,
         upload_tokens,
+        audit,
         pictures,
         plates,
         previews,

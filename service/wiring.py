@@ -20,6 +20,10 @@ from service.jobs.watching import Watching
 from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
 from service.settings import Settings
+from service.store.accounts.accounts import Accounts
+from service.store.accounts.audit import Audit
+from service.store.accounts.upload_tokens import UploadTokens
+from service.store.accounts.usage import Usage
 from service.store.blobs import Blobs
 from service.store.calls import Calls
 from service.store.checks import Checks
@@ -47,6 +51,10 @@ class Parts:
     measured: Measured
     recent: RecentlyMeasured
     sheets: Sheets
+    accounts: Accounts
+    usage: Usage
+    upload_tokens: UploadTokens
+    audit: Audit
     blobs: Blobs
     uploads: Uploads
     queue: Queue
@@ -113,6 +121,16 @@ def _workers(settings: Settings, owner: str, line: Line, checking: Checking, bel
     )
 
 
+def _workbench(settings: Settings, limits: Limits, measure: str | None) -> Workbench:
+    return Workbench(
+        limits,
+        at_once=settings.workers or DRAW_AT_ONCE,
+        wait_seconds=settings.wait_seconds,
+        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
+        measure=measure,
+    )
+
+
 def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     """Makes the data folder where it is missing; raises OSError where that cannot be, SettingsRefused as `demand`."""
     demand(settings.sandbox)
@@ -137,31 +155,36 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     if settings.workers and settings.callback_secrets:  # who answers callers need not be let out to the world
         allowed = Allowed(settings.callback_hosts, settings.callback_networks)
         callbacks = Callbacks(Calls(database), bell, allowed, settings.callback_secrets, look_every)
-    workbench = Workbench(
-        limits,
-        at_once=settings.workers or DRAW_AT_ONCE,
-        wait_seconds=settings.wait_seconds,
-        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
-        measure=measure,
-    )
-    look_after_seconds = SILENT_AFTER.total_seconds() if tells else 0.0
     uploads = Uploads(settings.data / "uploads", blobs, timedelta(hours=settings.retention_hours))
-    housekeeping = Housekeeping(checks, line, blobs, uploads, bell, workers, look_after_seconds)
+    upload_tokens, audit = UploadTokens(database), Audit(database)
     return Parts(
         settings=settings,
         checks=checks,
         line=line,
         measured=measured,
         recent=recent,
-        sheets=Sheets(database, settings.own_sheets),
+        sheets=Sheets(database),
+        accounts=Accounts(database),
+        usage=Usage(database),
+        upload_tokens=upload_tokens,
+        audit=audit,
         blobs=blobs,
         uploads=uploads,
         queue=queue,
         workers=workers,
         callbacks=callbacks,
         watching=Watching(checks),
-        workbench=workbench,
-        housekeeping=housekeeping,
+        workbench=_workbench(settings, limits, measure),
+        housekeeping=Housekeeping(
+            checks,
+            line,
+            blobs,
+            uploads,
+            bell,
+            workers,
+            SILENT_AFTER.total_seconds() if tells else 0.0,
+            (upload_tokens.forget_old, audit.forget_old),
+        ),
         listening=Listening(database, bell.ring, bell.missed),
         token_secrets=settings.token_secrets or (kept_secret(settings.data),),
     )

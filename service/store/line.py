@@ -18,6 +18,7 @@ from sqlalchemy import ColumnElement, Engine, case, delete, func, or_, select, t
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.accounts.upload_tokens import use
 from service.store.calls import clock, fall_due
 from service.store.checks import OUTDATED, SETTLED, KeyTaken
 from service.store.models import CallRow, CheckRow, WorkerRow
@@ -68,13 +69,18 @@ class Line:
     def _time(self, now: datetime | None) -> Any:
         return clock(self._engine, now)
 
-    def join(self, row: CheckRow, sender: str, most_of_one: int, most: int) -> None:
-        """A new check, stored and waiting. Raises `KeyTaken`, `LineFull`; nothing is stored then."""
+    def join(self, row: CheckRow, sender: str, most_of_one: int, most: int, token_id: str | None = None) -> None:
+        """A new check, stored and waiting, with one use of an upload token.
+
+        Raises `KeyTaken`, `LineFull`, `TokenSpent`; nothing is stored then.
+        """
         with self._session() as session:
             _one_at_a_time(session, sender)
             if row.idempotency_key and session.scalar(select(CheckRow.id).where(CheckRow.idempotency_key == row.idempotency_key)):
                 raise KeyTaken
             _see_room(session, sender, most_of_one, most)
+            if token_id is not None:
+                use(session, token_id)
             row.state, row.sender, row.is_long, row.turn = "queued", sender, False, _turn(session, sender, is_long=False)
             session.add(row)
             tell(session, WAITS)

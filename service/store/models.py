@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import BigInteger, DateTime, Dialect, Float, ForeignKey, Index, LargeBinary, String, Text, TypeDecorator, false
+from sqlalchemy import (
+    BigInteger,
+    DateTime,
+    Dialect,
+    Float,
+    ForeignKeyConstraint,
+    Index,
+    LargeBinary,
+    String,
+    Text,
+    TypeDecorator,
+    false,
+)
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 
@@ -89,6 +101,11 @@ class CheckRow(Base):
     callback_url: Mapped[str | None] = mapped_column(default=None)
     """Who is told once it is done with."""
 
+    account: Mapped[str] = mapped_column(String(40), index=True)
+    """Whose it is."""
+    by_link: Mapped[bool] = mapped_column(default=False)
+    """Whoever has its id may read it, without a key."""
+
 
 class CallRow(Base):
     """A callback that is to be delivered."""
@@ -139,9 +156,9 @@ class SheetRow(Base):
 
     __tablename__ = "own_sheets"
 
+    owner: Mapped[str] = mapped_column(String(40), primary_key=True)
+    """The account; another may have a sheet of the same id."""
     id: Mapped[str] = mapped_column(String(64), primary_key=True)
-    owner: Mapped[str | None] = mapped_column(String(64))
-    """Null: this version has no accounts."""
     revision: Mapped[int]
     created_at: Mapped[datetime]
     deleted_at: Mapped[datetime | None]
@@ -151,8 +168,10 @@ class SheetRevisionRow(Base):
     """One revision, never changed once written: a check that names it can be explained later."""
 
     __tablename__ = "own_sheet_revisions"
+    __table_args__ = (ForeignKeyConstraint(["owner", "sheet_id"], ["own_sheets.owner", "own_sheets.id"]),)
 
-    sheet_id: Mapped[str] = mapped_column(String(64), ForeignKey("own_sheets.id"), primary_key=True)
+    owner: Mapped[str] = mapped_column(String(40), primary_key=True)
+    sheet_id: Mapped[str] = mapped_column(String(64), primary_key=True)
     revision: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
     created_at: Mapped[datetime]
     sent: Mapped[str]

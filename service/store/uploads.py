@@ -53,6 +53,8 @@ class Facts:
     length: int
     sender: str
     """Who shares places with nobody else; it says nothing of the address."""
+    owner: str
+    """The account whose upload it is."""
     name: str | None = None
     """As the sender calls the file; text, never a path."""
     origin: str | None = None

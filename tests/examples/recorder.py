@@ -67,6 +67,9 @@ class Recorder:
         )
         if new:
             self.name(answer.json()["id"], new)
+        if path == "/v1/upload-tokens" and answer.status_code == 201:  # new each time
+            self.name(answer.json()["token"], "token")
+            self.name(answer.json()["id"], "id of the token")
         request = {
             "method": method,
             "path": _cut(path),

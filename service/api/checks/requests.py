@@ -116,6 +116,14 @@ class CheckForm(ma.Schema):
             "with the request comes as a page to read."
         },
     )
+    readable_by = fields.String(
+        load_default="owner",
+        validate=OneOf(["owner", "link"]),
+        metadata={
+            "description": "Where the service asks for keys, who may read the check: its `owner`, with a key; or by its `link` "
+            "whoever has its address, as what was uploaded with a token."
+        },
+    )
     callback_url = fields.String(
         validate=Length(1, LONGEST_URL),
         metadata={
@@ -132,8 +140,8 @@ class CheckForm(ma.Schema):
     def _note_the_sender(self, data: dict[str, Any], **_: Any) -> dict[str, Any]:
         """Who may read what is refused, and in which form."""
         if request.mimetype != BARE_PDF:  # whose fields stand in the address
-            cross_origin.note_token(data.get("token"))
             problem_pages.note_wish(data.get("answer"))
+            cross_origin.note_token(data.get("token"))
         return data
 
     @ma.validates_schema
@@ -191,6 +199,9 @@ class CheckWishes:
     callback_url: str | None = None
     maximum_bytes: int | None = None
     """That the token lets in; None: as many as the service takes."""
+    token_id: str | None = None
+    by_link: bool = False
+    """Whoever has the check's id may read it."""
 
     @property
     def sheet_for_order(self) -> SpecSheet:
@@ -207,6 +218,7 @@ def understand(form: dict[str, Any]) -> CheckWishes:
         earlier=form.get("check"),
         upload=form.get("upload"),
         callback_url=form.get("callback_url"),
+        by_link="token" in form or form["readable_by"] == "link",
         **(_granted(form["token"]) if "token" in form else _named(form)),
     )
 
@@ -219,7 +231,13 @@ def _named(form: dict[str, Any]) -> dict[str, Any]:
 def _granted(token: str) -> dict[str, Any]:
     grant = cross_origin.grant_of(token)
     sheet = stored_sheet(grant.spec, "/token") if grant.spec else inline_sheet(grant.sheet or "", "/token")
-    return {"sheet": sheet, "order": grant.order, "origin": grant.origin, "maximum_bytes": grant.maximum_size_bytes}
+    return {
+        "sheet": sheet,
+        "order": grant.order,
+        "origin": grant.origin,
+        "maximum_bytes": grant.maximum_size_bytes,
+        "token_id": grant.id,
+    }
 
 
 def stored_sheet(named: str, pointer: str = "/spec") -> SpecSheet:

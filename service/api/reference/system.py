@@ -63,6 +63,7 @@ class ProblemsPage(Answer):
 
 @blueprint.route("/healthz")
 class HealthView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, HealthAnswer)
     def get(self) -> Response:
         """Whether the process answers."""
@@ -71,6 +72,7 @@ class HealthView(MethodView):
 
 @blueprint.route("/readyz")
 class ReadyView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, ReadyAnswer)
     @blueprint.alt_response(503, "SERVICE_UNAVAILABLE")
     def get(self) -> Response:
@@ -92,6 +94,7 @@ class ReadyView(MethodView):
 
 @blueprint.route("/problems")
 class ProblemsView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, ProblemsPage)
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="text/html", success=True)
     def get(self) -> Response:
@@ -102,6 +105,7 @@ class ProblemsView(MethodView):
 
 @blueprint.route("/problems/<slug>")
 class ProblemView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, ProblemPage)
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="text/html", success=True)
     @blueprint.alt_response(404, "NOT_FOUND")
