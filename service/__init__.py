@@ -24,12 +24,16 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     `parts` are for tests; whoever gives them closes them. Raises `SettingsRefused`.
     """
     from flask import Flask
+    from werkzeug.middleware.proxy_fix import ProxyFix
 
-    from service.api.http import headers, languages
+    from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
+    from service.api.http.callers import access, quotas
     from service.api.http.json_text import JsonText
+    from service.api.reference import metrics
     from service.api.tokens import cross_origin
+    from service.api.uploads import tus
     from service.settings import read_settings
     from service.wiring import make_parts
 
@@ -41,23 +45,32 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     app.config["MAX_FORM_PARTS"] = 50
     app.json = JsonText(app)
     app.request_class = WholeForms
+    metrics.register(app)  # called after the one below: what is registered last comes first
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
+    access.register(app)
+    quotas.register(app)
+    digests.register(app)
+    tus.register(app)
     app.before_request(lambda: running().begin())
     _add_rooms(app)
+    if proxies := parts.settings.proxies:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies)  # type: ignore[method-assign]
     return app
 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
-    from service.api.checks import checks, measurements
+    from service.api.accounts import audit
+    from service.api.checks import checks, events, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
-    from service.api.reference import rules, system
+    from service.api.reference import metrics, rules, system
     from service.api.reference.openapi import make_api
     from service.api.specs import drawings, matches, readings, spec_schema, specs, template_readings
     from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
+    from service.api.uploads import uploads
     from service.web import embedding, sheet_pages
     from service.web import pages as web_pages
     from service.web.docs import guides, reference
@@ -73,8 +86,11 @@ def _add_rooms(app: Flask) -> None:
         specs,
         drawings,
         checks,
+        events,
         measurements,
+        uploads,
         upload_tokens,
+        audit,
         pictures,
         plates,
         previews,
@@ -86,6 +102,7 @@ def _add_rooms(app: Flask) -> None:
     ):
         api.register_blueprint(room.blueprint)
     app.register_blueprint(system.pages)
+    app.register_blueprint(metrics.blueprint)
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
     app.register_blueprint(sheet_pages.blueprint)

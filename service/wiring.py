@@ -5,17 +5,27 @@ from __future__ import annotations
 import secrets
 import threading
 from dataclasses import dataclass, field
+from datetime import timedelta
 
+from service.jobs.again.recent import RecentlyMeasured
 from service.jobs.bell import Bell
+from service.jobs.calling.addresses import Allowed
+from service.jobs.calling.callbacks import Callbacks
 from service.jobs.checking import Checking
 from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.queue import SILENT_AFTER, Queue
+from service.jobs.watching import Watching
 from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
 from service.settings import Settings
+from service.store.accounts.accounts import Accounts
+from service.store.accounts.audit import Audit
+from service.store.accounts.upload_tokens import UploadTokens
+from service.store.accounts.usage import Usage
 from service.store.blobs import Blobs
+from service.store.calls import Calls
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.line import Line
@@ -23,6 +33,7 @@ from service.store.measured import Measured
 from service.store.notices import Listening, are_heard
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
+from service.store.uploads import Uploads
 
 DRAW_AT_ONCE = 2
 """Where no checks run that would say how much the machine can do."""
@@ -38,11 +49,20 @@ class Parts:
     checks: Checks
     line: Line
     measured: Measured
+    recent: RecentlyMeasured
     sheets: Sheets
+    accounts: Accounts
+    usage: Usage
+    upload_tokens: UploadTokens
+    audit: Audit
     blobs: Blobs
+    uploads: Uploads
     queue: Queue
     workers: Workers | None
     """None where this process runs no checks."""
+    watching: Watching
+    callbacks: Callbacks | None
+    """None where it delivers none."""
     workbench: Workbench
     housekeeping: Housekeeping
     listening: Listening
@@ -54,6 +74,8 @@ class Parts:
         if self.housekeeping.start():
             if self.workers:
                 self.workers.start()
+            if self.callbacks:
+                self.callbacks.start()
             self.listening.start()
 
     def stop_soon(self) -> None:
@@ -71,6 +93,8 @@ class Parts:
     def close(self) -> None:
         """Let go of what is open, end the threads, let go of the database."""
         self._stop()
+        if self.callbacks:
+            self.callbacks.close()
         self.listening.close()
         self.housekeeping.close()
         self.checks.close()
@@ -84,6 +108,29 @@ def _files(settings: Settings) -> Blobs:
     return Bucket(settings.files, settings.data / "cache", settings.free_space_bytes)
 
 
+def _workers(settings: Settings, owner: str, line: Line, checking: Checking, bell: Bell, look_every_seconds: float) -> Workers:
+    return Workers(
+        owner,
+        line,
+        checking,
+        bell,
+        places=settings.workers,
+        stop_seconds=settings.stop_seconds,
+        first_pass_seconds=settings.first_pass_seconds,
+        look_every_seconds=look_every_seconds,
+    )
+
+
+def _workbench(settings: Settings, limits: Limits, measure: str | None) -> Workbench:
+    return Workbench(
+        limits,
+        at_once=settings.workers or DRAW_AT_ONCE,
+        wait_seconds=settings.wait_seconds,
+        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
+        measure=measure,
+    )
+
+
 def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     """Makes the data folder where it is missing; raises OSError where that cannot be, SettingsRefused as `demand`."""
     demand(settings.sandbox)
@@ -91,7 +138,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     database = open_database(settings.database_url, settings.data)
     tells = are_heard(database)
     checks, line, measured, bell = Checks(database), Line(database), Measured(database), Bell()
-    blobs = _files(settings)
+    blobs, recent = _files(settings), RecentlyMeasured()
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
     look_every = LISTENING_LOOK_EVERY_SECONDS if tells else LOOK_EVERY_SECONDS
     queue = Queue(
@@ -102,31 +149,42 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         look_every_seconds=look_every,
         most_waiting_callers=max(1, settings.threads // 4),
     )
-    workers = None
-    if settings.workers:
-        owner = secrets.token_urlsafe(12)
-        workers = Workers(
-            owner,
-            line,
-            Checking(owner, checks, measured, blobs, limits, measure),
-            bell,
-            places=settings.workers,
-            stop_seconds=settings.stop_seconds,
-            first_pass_seconds=settings.first_pass_seconds,
-            look_every_seconds=look_every,
-        )
-    workbench = Workbench(
-        limits,
-        at_once=settings.workers or DRAW_AT_ONCE,
-        wait_seconds=settings.wait_seconds,
-        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
-        measure=measure,
-    )
-    look_after_seconds = SILENT_AFTER.total_seconds() if tells else 0.0
-    housekeeping = Housekeeping(checks, line, blobs, bell, workers, look_after_seconds)
-    listening = Listening(database, bell.ring, bell.missed)
-    token_secrets = settings.token_secrets or (kept_secret(settings.data),)
-    sheets = Sheets(database, settings.own_sheets)
+    checking = Checking(owner := secrets.token_urlsafe(12), checks, measured, blobs, limits, measure, recent)
+    workers = _workers(settings, owner, line, checking, bell, look_every) if settings.workers else None
+    callbacks = None
+    if settings.workers and settings.callback_secrets:  # who answers callers need not be let out to the world
+        allowed = Allowed(settings.callback_hosts, settings.callback_networks)
+        callbacks = Callbacks(Calls(database), bell, allowed, settings.callback_secrets, look_every)
+    uploads = Uploads(settings.data / "uploads", blobs, timedelta(hours=settings.retention_hours))
+    upload_tokens, audit = UploadTokens(database), Audit(database)
     return Parts(
-        settings, checks, line, measured, sheets, blobs, queue, workers, workbench, housekeeping, listening, token_secrets
+        settings=settings,
+        checks=checks,
+        line=line,
+        measured=measured,
+        recent=recent,
+        sheets=Sheets(database),
+        accounts=Accounts(database),
+        usage=Usage(database),
+        upload_tokens=upload_tokens,
+        audit=audit,
+        blobs=blobs,
+        uploads=uploads,
+        queue=queue,
+        workers=workers,
+        callbacks=callbacks,
+        watching=Watching(checks),
+        workbench=_workbench(settings, limits, measure),
+        housekeeping=Housekeeping(
+            checks,
+            line,
+            blobs,
+            uploads,
+            bell,
+            workers,
+            SILENT_AFTER.total_seconds() if tells else 0.0,
+            (upload_tokens.forget_old, audit.forget_old),
+        ),
+        listening=Listening(database, bell.ring, bell.missed),
+        token_secrets=settings.token_secrets or (kept_secret(settings.data),),
     )

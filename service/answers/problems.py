@@ -22,10 +22,43 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The request cannot be read",
         "The bytes are no complete HTTP request, form or header. Send it with an HTTP library and look at 'detail'.",
     ),
+    "digest-mismatch": ProblemKind(
+        400,
+        "The body was changed on its way",
+        "Send it again. The header Content-Digest is of the whole body as it is sent: of a form, all of the form.",
+    ),
+    "not-this-machine": ProblemKind(
+        421,
+        "The service is open to this machine alone",
+        "Call it by 127.0.0.1 or localhost. Under another name it answers with keys (PRINT_SPEC_ACCESS=keys), or where it was "
+        "told to be open anywhere (open-anywhere).",
+    ),
+    "key-missing": ProblemKind(
+        401,
+        "This needs an API key",
+        "Send the key in the header 'Authorization: Bearer psk_…'. Whoever runs the service makes keys: print-spec keys make.",
+    ),
+    "key-invalid": ProblemKind(
+        401,
+        "The API key is not valid",
+        "Compare it with the one that you were given, letter by letter; it may have been turned off. Whoever runs the service "
+        "makes a new one.",
+    ),
+    "key-not-enough": ProblemKind(
+        403,
+        "The API key does not allow this",
+        "'detail' says what it would have to allow. Whoever runs the service makes a key that does.",
+    ),
     "token-expired": ProblemKind(
         401,
         "The upload token has expired",
         "Load the page that you came from again: it gets a new token. A shop's page can renew it by itself.",
+    ),
+    "token-spent": ProblemKind(
+        401,
+        "The upload token was used up or taken back",
+        "Load the page that you came from again: it gets a new token. The shop's own backend says with 'uses' how often one may "
+        "be used.",
     ),
     "token-invalid": ProblemKind(
         401,
@@ -37,6 +70,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The upload token is for another page",
         "A token is for pages of one origin: scheme, host and port, letter by letter. The shop's own backend asks for it with "
         "the origin under which its page is opened; www.shop.example and shop.example are two.",
+    ),
+    "token-not-found": ProblemKind(
+        404,
+        "There is no such upload token",
+        "The id is wrong, or the token has expired or was taken back. An id is given with the token by POST /v1/upload-tokens.",
     ),
     "not-found": ProblemKind(404, "There is nothing at this address", "Compare the address with the reference under /docs."),
     "check-not-found": ProblemKind(
@@ -52,6 +90,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         404,
         "The page has no such ink",
         "GET /v1/checks/{id}/pages/{page}/plates lists its inks with the addresses of their plates.",
+    ),
+    "upload-not-found": ProblemKind(
+        404,
+        "There is no such upload",
+        "The id is wrong, or the upload was forgotten: by DELETE, or past its 'Upload-Expires'. Begin a new one.",
     ),
     "problem-not-found": ProblemKind(404, "There is no such problem", "GET /problems lists them all."),
     "method-not-allowed": ProblemKind(
@@ -72,6 +115,20 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "check-failed": ProblemKind(
         409, "That check failed", "This is no fault of your file: the service could not look at it. Send the PDF again."
+    ),
+    "upload-offset": ProblemKind(
+        409,
+        "The piece does not begin where the upload ends",
+        "HEAD says how much has come ('Upload-Offset'); go on from there.",
+    ),
+    "upload-not-whole": ProblemKind(
+        409, "The upload is not finished", "HEAD says how much has come ('Upload-Offset'); send the rest, then ask for the check."
+    ),
+    "upload-taken": ProblemKind(
+        409,
+        "A check has taken the upload",
+        "A file is checked once as an upload. GET /v1/uploads/{id} names the check that has it: send that in 'check' for another "
+        "sheet, or upload the file again.",
     ),
     "spec-exists": ProblemKind(
         409,
@@ -97,6 +154,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         412,
         "The spec sheet was changed meanwhile",
         "Read the sheet again, put your change into it, and send it with the new ETag in 'If-Match'.",
+    ),
+    "tus-version": ProblemKind(
+        412,
+        "This version of tus is not spoken here",
+        "OPTIONS answers with the versions that are, in 'Tus-Version'. Clients of tus 1.0 send 'Tus-Resumable: 1.0.0'.",
     ),
     "too-large": ProblemKind(
         413,
@@ -167,7 +229,24 @@ PROBLEMS: dict[str, ProblemKind] = {
     "headers-too-large": ProblemKind(
         431, "The headers of the request are too large", "Leave out what this service does not need, such as cookies."
     ),
+    "too-many-requests": ProblemKind(
+        429,
+        "Your account has sent too many requests",
+        "Send the request again after 'Retry-After' seconds. The headers RateLimit-Policy and RateLimit say how many there may "
+        "be and how many are left. Whoever runs the service sets them (print-spec keys limits).",
+    ),
+    "bytes-spent": ProblemKind(
+        429,
+        "Your account has sent as many bytes as it may in a day",
+        "Send the file again after 'Retry-After' seconds. Whoever runs the service sets how many there may be "
+        "(print-spec keys limits).",
+    ),
     "queue-full": ProblemKind(429, "Too many checks are waiting", "Send the request again after 'Retry-After' seconds."),
+    "too-many-uploads": ProblemKind(
+        429,
+        "Too many uploads are on their way",
+        "Have those checked that are finished (POST /v1/checks with 'upload'), and take those back that nobody needs (DELETE).",
+    ),
     "internal-error": ProblemKind(
         500,
         "The service failed",
@@ -193,6 +272,12 @@ PROBLEMS: dict[str, ProblemKind] = {
         "No more sheets can be kept",
         "Delete sheets that nobody needs; one that has too many revisions begins anew under another id. A check takes a sheet "
         "that is not kept, too: 'spec_sheet'. Whoever runs the service says how many are kept (PRINT_SPEC_OWN_SHEETS).",
+    ),
+    "account-full": ProblemKind(
+        507,
+        "Your account keeps as many files as it may",
+        "DELETE checks that nobody needs any longer, or wait until they expire. Whoever runs the service sets how much is kept "
+        "(print-spec keys limits).",
     ),
     "no-room": ProblemKind(
         507,

@@ -58,20 +58,14 @@ class Spools:
 
     def __init__(self, folder: Path, most_bytes: int, has_room: HasRoom) -> None:
         """`most_bytes`: of one body; whoever reads one that is larger finds it too large."""
-        self._folder, self.most_bytes, self._has_room = folder, most_bytes, has_room
+        self._folder, self.most_bytes, self.has_room = folder, most_bytes, has_room
 
     def new(self) -> IO[bytes]:
         """Nothing is left of it when the process is killed: its file has no name."""
         return cast(IO[bytes], tempfile.SpooledTemporaryFile(IN_MEMORY_BYTES, dir=str(self._folder)))
 
-    async def of_length(self, reader: StreamReader, length: int) -> Body:
-        return await self._taken(_counted(reader, length), length)
-
-    async def of_chunks(self, reader: StreamReader) -> Body:
-        return await self._taken(_chunks(reader), 0)
-
-    async def _taken(self, pieces: AsyncIterator[bytes], announced_bytes: int) -> Body:
-        if not self._has_room(announced_bytes):
+    async def taken(self, pieces: AsyncIterator[bytes], announced_bytes: int) -> Body:
+        if not self.has_room(announced_bytes):
             return NotTaken(NoRoomForBody())
         body, size, looked_at = self.new(), 0, 0
         try:
@@ -84,7 +78,7 @@ class Spools:
                         break
                     if size - looked_at > _LOOK_EVERY_BYTES:
                         looked_at = size
-                        if not self._has_room(0):
+                        if not self.has_room(0):
                             raise NoRoomForBody
         except TimeoutError:
             return _dropped(body, SentTooSlowly())
@@ -106,7 +100,7 @@ def _dropped(body: IO[Any], why: OSError) -> NotTaken:
     return NotTaken(why)
 
 
-async def _counted(reader: StreamReader, length: int) -> AsyncIterator[bytes]:
+async def counted(reader: StreamReader, length: int) -> AsyncIterator[bytes]:
     while length:
         piece = await reader.read(min(length, PIECE_BYTES))
         if not piece:
@@ -115,10 +109,10 @@ async def _counted(reader: StreamReader, length: int) -> AsyncIterator[bytes]:
         yield piece
 
 
-async def _chunks(reader: StreamReader) -> AsyncIterator[bytes]:
+async def chunks(reader: StreamReader) -> AsyncIterator[bytes]:
     """What the chunked coding holds (RFC 9112, 7.1). Raises ValueError where it is none."""
     while size := _size_of_chunk(await reader.readuntil(b"\r\n")):
-        async for piece in _counted(reader, size):
+        async for piece in counted(reader, size):
             yield piece
         if await reader.readexactly(2) != b"\r\n":
             raise ValueError("a chunk that does not end where it says")

@@ -13,6 +13,7 @@ import logging
 import socket
 import struct
 from asyncio import IncompleteReadError, LimitOverrunError, StreamReader, StreamWriter
+from contextlib import suppress
 from typing import IO, Any, NamedTuple
 
 from gunicorn.http.body import ChunkedReader
@@ -20,9 +21,10 @@ from gunicorn.http.errors import ParseException
 from gunicorn.http.parser import RequestParser
 
 from service.door import refusals
-from service.door.answering import Answering
-from service.door.bodies import PIECE_BYTES, Body, NotTaken, Spools
+from service.door.answering import Answer, Answering
+from service.door.bodies import PIECE_BYTES, Body, NotTaken, Spools, chunks, counted
 from service.door.pace import HEAD_SECONDS, paced
+from service.door.portions import Portions, comes_in_portions
 
 log = logging.getLogger(__name__)
 
@@ -48,6 +50,8 @@ class _Taken(NamedTuple):
     body: Body
     whole: bool
     """Whether the next request may follow."""
+    portions: Portions | None = None
+    """Instead of the body."""
 
 
 class Conversation:
@@ -80,7 +84,8 @@ class Conversation:
     def _cut(self) -> None:
         """The system keeps nothing of what was not taken."""
         line = self._writer.get_extra_info("socket")
-        line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+        with suppress(OSError):  # closed already
+            line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
         self._writer.transport.abort()
 
     def refuse_at_once(self, answer: bytes) -> None:
@@ -95,12 +100,36 @@ class Conversation:
         self.receiving = False
         if taken is None:
             return False
+        if taken.portions is not None:
+            return await self._in_portions(taken.request, taken.portions)
         with await self._answering.of(taken.request, taken.body, self._peer, self._server, last=not taken.whole) as answer:
             await self._send(answer.content)
+            if answer.steps is not None:
+                await self._go_on_with(answer)
             if not answer.is_last:
                 return True
         await self._linger()
         return False
+
+    async def _in_portions(self, request: Any, portions: Portions) -> bool:
+        while True:
+            self.receiving = True
+            portion = await portions.next()
+            self.receiving = False
+            going_on = not (portion.is_last or portion.is_cut)
+            answer = await self._answering.of(
+                request, portion.body, self._peer, self._server, last=False, changes=portion.changes
+            )
+            with answer:
+                if portion.is_cut:
+                    raise ConnectionResetError
+                if going_on and not answer.is_refusal:
+                    continue
+                await self._send(answer.content)
+                if not going_on and not answer.is_last:
+                    return True
+            await self._linger()
+            return False
 
     # --- Taking ---------------------------------------------------------------------------------------------------------
 
@@ -121,7 +150,10 @@ class Conversation:
             return _Taken(request, io.BytesIO(), whole=True)
         if any(name == "EXPECT" for name, _ in request.headers):
             self._writer.write(b"HTTP/1.1 100 Continue\r\n\r\n")
-        body = await (self._spools.of_chunks(self._reader) if chunked else self._spools.of_length(self._reader, length))
+        pieces = chunks(self._reader) if chunked else counted(self._reader, length)
+        if comes_in_portions(request) and self._spools.has_room(length):
+            return _Taken(request, io.BytesIO(), whole=True, portions=Portions(request, pieces, self._spools))
+        body = await self._spools.taken(pieces, length)
         return _Taken(request, body, whole=not isinstance(body, NotTaken))
 
     async def _head(self) -> bytes:
@@ -149,6 +181,12 @@ class Conversation:
                 self._writer.write(piece)
                 await self._writer.drain()
                 pace.went(len(piece))
+
+    async def _go_on_with(self, answer: Answer) -> None:
+        assert answer.steps is not None
+        async for piece in self._answering.going_on(answer.steps, self._peer):
+            await self._send(io.BytesIO(answer.framed(piece)))
+        await self._send(io.BytesIO(answer.framed(b"")))
 
     async def _refuse(self, answer: bytes) -> None:
         log.info("refused at the door: %s", answer.split(b"\r\n", 1)[0].decode("ascii"))

@@ -70,7 +70,7 @@ class DoorWorker(Worker):  # type: ignore[misc]  # the package has no types
 
     async def _finish(self) -> None:
         """What was begun is answered; who is still sending is told to come again."""
-        self._answering.stopping = True
+        self._answering.stop()
         for task, conversation in self._open.items():
             conversation.stopping = True
             if conversation.receiving:

@@ -9,7 +9,10 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from service.jobs.children.measuring.check import run
+from service.jobs.again.recent import RecentlyMeasured
+from service.jobs.again.same_again import likeness
+from service.jobs.children.measuring.check import Unfinished, run
+from service.jobs.children.measuring.unfinished import UnfinishedChecks
 from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
@@ -37,11 +40,19 @@ def now() -> datetime:
 
 class Checking:
     def __init__(
-        self, owner: str, checks: Checks, measured: Measured, blobs: Blobs, limits: Limits, measure: str | None = None
+        self,
+        owner: str,
+        checks: Checks,
+        measured: Measured,
+        blobs: Blobs,
+        limits: Limits,
+        measure: str | None = None,
+        recent: RecentlyMeasured | None = None,
     ) -> None:
         """`owner`: the process, as it stands in the rows of the checks that it runs."""
         self._owner, self._checks, self._measured, self._blobs = owner, checks, measured, blobs
         self._limits, self._measure = limits, measure
+        self._recent, self._unfinished = recent or RecentlyMeasured(), UnfinishedChecks()
 
     def __call__(self, row: CheckRow, stopped: Callable[[], bool]) -> bool:
         """Run the check and settle its row, whatever happens; False where it was stopped, and still waits for that."""
@@ -49,7 +60,9 @@ class Checking:
             if stopped():  # forgotten just now, its file too
                 return False
             self._settle(row, stopped)
-        except Interrupted:
+        except Interrupted as interrupted:
+            if isinstance(interrupted.unfinished, Unfinished):
+                self._unfinished.keep(row.id, interrupted.unfinished)
             return False
         except DatabaseAway as error:
             log.warning("a check cannot be begun (%s); it waits again", type(error).__name__)
@@ -69,13 +82,20 @@ class Checking:
             measure=self._measure,
         )
         teller = _Teller(self._checks, row.id, self._owner)
-        result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted)
-        found = {
-            "measurements": measurements_to_json(result.measurements),
-            "judgement": judgements_to_json(result.judgements),
-            "verdict": result.judgement.verdict,
-        }
-        self._while_the_database_is_away(lambda: self._checks.finish(row.id, self._owner, now(), **found))
+        before = self._unfinished.take(row.id)
+        result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted, before)
+        text = result.text or measurements_to_json(result.measurements)
+        everything = all(one.outcome != "not_measured" for one in result.judgement.rules)
+        judgement, verdict = judgements_to_json(result.judgements), result.judgement.verdict
+        same = likeness(row) if everything and self._measure is None else None
+
+        def settle() -> None:
+            found = {"measurements": text, "judgement": judgement, "verdict": verdict}
+            digest = self._checks.finish(row.id, self._owner, now(), **found, same=same)
+            if digest:
+                self._recent.keep(digest, result.measurements, len(text))
+
+        self._while_the_database_is_away(settle)
 
     def _file(self, check_id: str, stopped: Callable[[], bool]) -> Path:
         """Raises Interrupted where it cannot be had: the check waits again."""

@@ -1,7 +1,7 @@
 """Which kind of check may begin now, and for how long: a first short pass for each, so that long ones keep no short ones waiting.
 
 * Each check begins with a first pass. One that is not finished when that is over goes on where a place for long checks is free or
-  nobody waits; else it is stopped, stands in the line of long checks, and then runs from its start to its end.
+  nobody waits; else it is stopped, stands in the line of long checks, and then goes on to its end with the pages that it has.
 * As many checks run as there are workers. Where long ones have all places, one more is there for first passes. Long ones that
   wait get at least one place, however many short ones come.
 

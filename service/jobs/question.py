@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from service.pdf.facts.ink_names import same_ink
-from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.unknown import NotAsked, Unmeasured
 from service.pdf.question import Question
 from service.sheets.model import SpecSheet
 from service.sheets.variants import variants
@@ -30,6 +30,7 @@ def question_for(sheet: SpecSheet) -> Question:
         ink_limits_percent=tuple(one for one in limits if one is not None),
         finishing_inks=tuple(name for one in sheet.finishes for name in one.plate_names),
         cutting_inks=tuple(name for one in sheet.finishes if one.kind == "cut" for name in one.plate_names),
+        where_ink_lies=bool(sheet.keep_clear or sheet.finishes),
     )
     sizes = [size for one in ways if one.trim for size in _ways_to_lie(one.trim.width_mm, one.trim.height_mm)]
     return replace(asked, trim_sizes_mm=tuple(dict.fromkeys(sizes)))
@@ -50,7 +51,17 @@ def answers(measurements: Measurements, asked: Question, wanted: Question) -> bo
     outlines = {same_ink(one) for one in asked.cutting_inks} ^ {same_ink(one) for one in wanted.cutting_inks}
     if any(_draws(page, outlines) for page in measurements.pages):
         return False
-    return all((same_trims or page.trim_source not in GUESSED) and _leaves_out(page, finishing) for page in measurements.pages)
+    return all(
+        (same_trims or page.trim_source not in GUESSED) and _leaves_out(page, finishing) and _tells_of_ink(page, wanted)
+        for page in measurements.pages
+    )
+
+
+def _tells_of_ink(page: Page, wanted: Question) -> bool:
+    """Whether no part of its ink was passed over that is asked about now."""
+    if isinstance(page.plates, NotAsked):
+        return not isinstance(page.content, Unmeasured) and wanted.answered_by(page.content.plain_ink_percent)
+    return not wanted.where_ink_lies or isinstance(page.plates, Unmeasured) or not isinstance(page.plates.ink_map, NotAsked)
 
 
 def _leaves_out(page: Page, finishing: set[str]) -> bool:

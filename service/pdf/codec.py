@@ -1,7 +1,8 @@
 """Measurements, and the question that led to them, as JSON text and back, exactly (`service.pdf.exact_records`).
 
-An unknown value is `{"unmeasured": reason}`, or `{"beyond_limits": reason}`. This is the form in which measurements are stored
-and passed between processes, not the form of the answers. Whoever changes a record raises `service.store.checks.STORED_AS`.
+An unknown value is `{"unmeasured": reason}`, `{"beyond_limits": reason}` or `{"not_asked": reason}`. This is the form in which
+measurements are stored and passed between processes, not the form of the answers. Whoever changes a record raises
+`service.store.checks.STORED_AS`.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from service.language.sentence_codec import sentence_from_data, sentence_to_data
 from service.pdf.exact_records import Read, data_of, exact_converter, from_data, read_literal, to_text
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.parts import DocumentPart, PagePart
-from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, Unmeasured
+from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, NotAsked, Unmeasured
 from service.pdf.question import Question
 
 
@@ -63,7 +64,7 @@ def _failure(value: Any, _: Any) -> Failure:
     return Failure(_FAILURE_KIND(value["kind"], FailureKind), why.text, why.values)
 
 
-_UNKNOWN = {"unmeasured": Unmeasured, "beyond_limits": BeyondLimits}
+_UNKNOWN = {"unmeasured": Unmeasured, "beyond_limits": BeyondLimits, "not_asked": NotAsked}
 _FAILURE_KIND = read_literal(FailureKind)
 
 

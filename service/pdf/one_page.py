@@ -16,7 +16,7 @@ from service.pdf.facts.geometry import Box, Matrix, Sides
 from service.pdf.facts.page import Page, PageBoxes, TrimSource
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.parts import PagePart
-from service.pdf.facts.unknown import NOT_LOOKED_AT, BeyondLimits, Unmeasured
+from service.pdf.facts.unknown import NOT_LOOKED_AT, BeyondLimits, NotAsked, Unmeasured
 from service.pdf.gather.page_content import PAGE_NESTED_TOO_DEEP, page_content
 from service.pdf.pages.annotations import annotations_of
 from service.pdf.pages.boxed_page import boxed_page
@@ -32,6 +32,7 @@ from service.pdf.reading.reading_errors import READING_ERRORS
 from service.pdf.reading.streams import is_cut_off
 
 _NO_PLATES = Unmeasured("Separations were not made.")
+PLAIN_INK = NotAsked("Separations were not asked for: the page's plain colours tell what matters of its ink.")
 
 
 class ForAllPages:
@@ -69,7 +70,7 @@ def measured_page(
         annotations=annotations_of(page.obj, to_mm, shared),
         crop_marks_mm=content if isinstance(content, Unmeasured) else marked_box(content.mark_lines),
     )
-    plates = _plates(page.obj, declared, measured, of_file)
+    plates = _plates(page.obj, declared, measured, question, of_file)
     whole = with_plates(measured, plates, question)
     profiles = profiles_in_use(opened_pdf.pdf, content)
     later = (one for one in new_damage(opened_pdf) if one not in (NESTED_TOO_DEEP, *damage))  # or the next page would tell it
@@ -106,12 +107,16 @@ def _trimmed(
     return declared, *find_trim(declared, question, _crop_marks(page.obj, declared, shared))
 
 
-def _plates(page: pikepdf.Dictionary, declared: DeclaredPage, measured: Page, of_file: ForAllPages) -> Plates | Unmeasured:
+def _plates(
+    page: pikepdf.Dictionary, declared: DeclaredPage, measured: Page, question: Question, of_file: ForAllPages
+) -> Plates | Unmeasured:
     """A page whose content is not known whole has no plates that could be trusted."""
     if isinstance(measured.content, Unmeasured):
         return measured.content
     if isinstance(of_file.shared, Unmeasured):
         return of_file.shared
+    if question.answered_by(measured.content.plain_ink_percent) and of_file.plates.converts_by_formula:
+        return PLAIN_INK
     media_mm = measured.boxes_mm.media
     return of_file.plates.of_page(
         page, declared.media_pt, media_mm, declared.rotation, declared.user_unit, measured.content

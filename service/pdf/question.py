@@ -19,6 +19,14 @@ class Question:
     """Foil, varnish, cut lines: no printing inks, left out of the total."""
     cutting_inks: tuple[str, ...] = ()
     """Those of them whose line is the outline of the product."""
+    where_ink_lies: bool = True
+    """A map of each page's ink; without, a page whose plain colours tell the rest needs no plates."""
+
+    def answered_by(self, plain_ink_percent: float | None) -> bool:
+        """Whether what is asked of a page's ink is known from its colours alone (`Content.plain_ink_percent`)."""
+        if self.where_ink_lies or plain_ink_percent is None:
+            return False
+        return all(plain_ink_percent <= limit for limit in self.ink_limits_percent)
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.plates import PlateFacts
-from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.unknown import NotAsked, Unmeasured
 
 Needed = TypeVar("Needed")
 Other = TypeVar("Other")
@@ -26,6 +26,7 @@ Told = TypeVar("Told")
 Pages = tuple[Page, ...]
 PagesWithContent = tuple[tuple[Page, Content], ...]
 PagesWithPlates = tuple[tuple[Page, PlateFacts], ...]
+PlainPages = tuple[tuple[Page, float], ...]
 
 
 @dataclass(frozen=True)
@@ -101,8 +102,20 @@ def contents_of(measurements: Measurements) -> Seen[PagesWithContent] | Unseen:
 
 
 def plates_of(measurements: Measurements) -> Seen[PagesWithPlates] | Unseen:
-    """Every page with what its ink plates say; those without plates for the same reason are told together."""
+    """Every page with what its ink plates say; those without plates for the same reason are told together.
+
+    A page of plain ink, whose plates nobody asked for, is left out: ink shows on it, all of its inks do, and none at an edge.
+    """
     return _each_page(measurements, lambda page: page.plates, together=True)
+
+
+def plain_pages_of(measurements: Measurements) -> Seen[PlainPages] | Unseen:
+    """The pages of plain ink that are left out there, with the most ink that one place can hold."""
+    if isinstance(measurements.pages, Unmeasured):
+        return Unseen((NotMeasured(reason(measurements.pages)),))
+    plain = (page for page in measurements.pages if isinstance(page.plates, NotAsked))
+    found = ((page, page.content.plain_ink_percent) for page in plain if not isinstance(page.content, Unmeasured))
+    return Seen(tuple((page, most) for page, most in found if most is not None))
 
 
 def part_of_pages(part: Callable[[Page], Needed | Unmeasured]) -> Needs[tuple[tuple[Page, Needed], ...]]:
@@ -119,6 +132,8 @@ def _each_page(
     without: dict[tuple[Unmeasured, int], list[int]] = {}
     for page in measurements.pages:
         found = part(page)
+        if isinstance(found, NotAsked):
+            continue
         if isinstance(found, Unmeasured):
             without.setdefault((found, 0 if together else page.number), []).append(page.number)
         else:

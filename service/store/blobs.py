@@ -9,6 +9,7 @@ import errno
 import hashlib
 import os
 import re
+import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -84,6 +85,15 @@ class Blobs:
                 raise NoRoom from error
             raise
         return Saved(size, digest.hexdigest(), head)
+
+    def adopt(self, check_id: str, file: Path) -> None:
+        """A file of this machine as that of a check, too. Raises FileNotFoundError where it is gone."""
+        try:
+            os.link(file, self._here(check_id))
+        except OSError as error:
+            if error.errno != errno.EXDEV:
+                raise
+            shutil.copyfile(file, self._here(check_id))
 
     def save_here(self, check_id: str, stream: Readable, maximum_bytes: int) -> Saved:
         """For a moment, on this machine only."""

@@ -81,6 +81,15 @@ class Bucket(Blobs):
     def save(self, check_id: str, stream: Readable, maximum_bytes: int) -> Saved:
         """Raises besides FilesAway."""
         saved = super().save(check_id, stream, maximum_bytes)
+        self._put(check_id)
+        return saved
+
+    def adopt(self, check_id: str, file: Path) -> None:
+        """Raises besides FilesAway."""
+        super().adopt(check_id, file)
+        self._put(check_id)
+
+    def _put(self, check_id: str) -> None:
         path = self._here(check_id)
         try:
             with self._asked():
@@ -88,7 +97,6 @@ class Bucket(Blobs):
         except BaseException:
             path.unlink(missing_ok=True)
             raise
-        return saved
 
     def save_here(self, check_id: str, stream: Readable, maximum_bytes: int) -> Saved:
         return super().save(check_id, stream, maximum_bytes)

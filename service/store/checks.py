@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Engine, delete, or_, select, text, update
+from sqlalchemy import Engine, delete, func, or_, select, text, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.accounts.audit import By, note
+from service.store.calls import clock, fall_due
 from service.store.database import wipe_journal
 from service.store.measured import drop_unused, keep
-from service.store.models import CheckRow
+from service.store.models import CallRow, CheckRow
 from service.store.notices import DONE, STOP, tell
 
 OPEN = ("queued", "running")
 FORMS = {
-    **{2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5: "4496c1229e32a83c"},
-    **{6: "d326868d89e8eed3", 7: "a5666b7926b3bafb"},
+    2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5: "4496c1229e32a83c", 6: "d326868d89e8eed3",
+    7: "a5666b7926b3bafb", 8: "2a494fff7e8cc599",
 }
 """Number of a form of measurements and judgements → fingerprint of the records that are stored in it. A new one when a record of
 theirs changes (a test says which), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from
 damage. 4: ink of text and of pictures. 5: what black stands on, frames of links, letters that are pictures.
-6: plain colours, outlines of cutting lines. 7: frames."""
+6: plain colours, outlines of cutting lines. 7: frames. 8: pages of plain ink, without plates."""
 
 SETTLED: dict[str, None] = {"stage": None, "page": None, "pages": None, "sender": None}
 """What nobody needs to know any longer."""
@@ -38,6 +41,21 @@ def is_outdated(row: CheckRow) -> bool:
     if row.state == "finished" and row.measured is None:  # from before measurements were kept apart
         return True
     return row.stored_as != STORED_AS and (row.state == "finished" or row.measured is not None)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """How far a check is."""
+
+    state: str
+    stage: str | None
+    page: int | None
+    pages: int | None
+    verdict: str | None
+
+    @property
+    def is_last(self) -> bool:
+        return self.state not in OPEN
 
 
 class KeyTaken(Exception):
@@ -61,11 +79,57 @@ class Checks:
                 raise KeyTaken from error
             session.expunge(row)
 
+    def add_as_before(self, row: CheckRow, same: str, now: datetime) -> bool:
+        """Store a new check with the result of an earlier one that shares this; False where there is none, and nothing is stored.
+
+        Raises `KeyTaken`.
+        """
+        alike = (CheckRow.same == same, CheckRow.state == "finished", CheckRow.stored_as == STORED_AS, CheckRow.expires_at > now)
+        latest = select(CheckRow).where(*alike).order_by(CheckRow.finished_at.desc()).limit(1)
+        with self._session() as session:
+            if session.scalar(latest) is None:
+                return False
+        with self._session() as session:
+            if self._engine.dialect.name == "sqlite":  # so that it is not forgotten before its result is named anew
+                session.connection().exec_driver_sql("BEGIN IMMEDIATE")
+            earlier = session.scalar(latest)
+            if earlier is None:
+                return False
+            row.measured, row.judgement, row.verdict = earlier.measured, earlier.judgement, earlier.verdict
+            row.state, row.finished_at, row.stored_as, row.same = "finished", now, STORED_AS, same
+            session.add(row)
+            fall_due(session, [row], clock(self._engine, None))
+            try:
+                session.commit()
+            except IntegrityError as error:
+                raise KeyTaken from error
+            session.expunge(row)
+            return True
+
     def get(self, check_id: str, now: datetime) -> CheckRow | None:
         """None where there is none, or no longer. What it holds can be read unless it `is_outdated`."""
         with self._session() as session:
             row = session.get(CheckRow, check_id)
             return row if row and row.expires_at > now else None
+
+    def visible(self, check_id: str, now: datetime, account: str | None, *, by_link: bool) -> CheckRow | None:
+        """As `get`, where it is the account's, or where whoever has its id may read it and that is enough."""
+        mine = or_(CheckRow.account == account, CheckRow.by_link) if by_link else CheckRow.account == account
+        with self._session() as session:
+            return session.scalar(select(CheckRow).where(CheckRow.id == check_id, CheckRow.expires_at > now, mine))
+
+    def kept_bytes(self, account: str, now: datetime) -> int:
+        """Of the files of its checks; one that two checks share counts twice."""
+        with self._session() as session:
+            mine = (CheckRow.account == account, CheckRow.expires_at > now)
+            return int(session.scalar(select(func.coalesce(func.sum(CheckRow.size_bytes), 0)).where(*mine)) or 0)
+
+    def stages(self, check_ids: Collection[str], now: datetime) -> dict[str, Stage]:
+        """Of those that there are, in one question."""
+        columns = (CheckRow.id, CheckRow.state, CheckRow.stage, CheckRow.page, CheckRow.pages, CheckRow.verdict)
+        with self._engine.connect() as connection:
+            found = connection.execute(select(*columns).where(CheckRow.id.in_(check_ids), CheckRow.expires_at > now))
+            return {row.id: Stage(row.state, row.stage, row.page, row.pages, row.verdict) for row in found}
 
     def is_open(self, check_id: str) -> bool:
         """Whether it waits or runs."""
@@ -82,37 +146,60 @@ class Checks:
         mine = (CheckRow.id == check_id, CheckRow.state == "running", CheckRow.owner == owner)
         return self._count(update(CheckRow).where(*mine).values(stage=stage, page=page, pages=pages)) > 0
 
-    def finish(self, check_id: str, owner: str, now: datetime, *, measurements: str, judgement: str, verdict: str) -> bool:
-        """False where this owner no longer runs it: it was forgotten, or another has taken it up."""
+    def finish(
+        self,
+        check_id: str,
+        owner: str,
+        now: datetime,
+        *,
+        measurements: str,
+        judgement: str,
+        verdict: str,
+        same: str | None = None,
+    ) -> str | None:
+        """The digest of its measurements; None where this owner no longer runs it: it was forgotten, or another has taken it up.
+
+        `same`: shared by checks that come out alike.
+        """
         mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running", CheckRow.owner == owner)
         with self._session() as session:
             row = session.scalar(
                 mine.values(
-                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, **SETTLED
+                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, same=same,
+                    **SETTLED,
                 ).returning(CheckRow)
             )
             if row is None:
-                return False
-            row.measured = keep(session, measurements)
+                return None
+            digest = row.measured = keep(session, measurements)
+            fall_due(session, [row], clock(self._engine, None))
             tell(session, DONE, check_id)
             session.commit()
-            return True
+            return digest
 
     def fail(self, check_id: str, owner: str, now: datetime, problem: str) -> bool:
         """The service could not look. The idempotency key is given back: the same request may be sent again."""
         mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running", CheckRow.owner == owner)
         with self._session() as session:
             failed = mine.values(state="failed", finished_at=now, problem=problem, idempotency_key=None, **SETTLED)
-            done = session.scalar(failed.returning(CheckRow.id)) is not None
+            row = session.scalar(failed.returning(CheckRow))
+            if row is None:
+                return False
+            fall_due(session, [row], clock(self._engine, None))
             tell(session, DONE, check_id)
             session.commit()
-            return done
+            return True
 
-    def forget(self, check_id: str) -> bool:
-        with self._engine.begin() as connection:
-            forgotten = connection.execute(delete(CheckRow).where(CheckRow.id == check_id)).rowcount > 0
-            drop_unused(connection)
-            tell(connection, STOP, check_id)
+    def forget(self, check_id: str, by: By | None = None, now: datetime | None = None) -> bool:
+        """`by`: whose wish it was, for the audit trail; None: nobody's, as when its time is over."""
+        with self._session() as session:
+            forgotten = session.scalar(delete(CheckRow).where(CheckRow.id == check_id).returning(CheckRow.id)) is not None
+            session.execute(delete(CallRow).where(CallRow.check_id == check_id))
+            drop_unused(session.connection())
+            if forgotten and by and now:
+                note(session, by, "check.deleted", check_id, now)
+            tell(session, STOP, check_id)
+            session.commit()
         self.wipe()
         return forgotten
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect, text
 
+import service.store.accounts.rows  # noqa: F401  its tables are among those of Base
 from service.store.models import Base
 
 FOLDER = Path(__file__).parent / "revisions"

@@ -20,19 +20,18 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-import requests
 from rich.table import Table
 
 from service.cli.telling import console
 from tests.bench.files import MAKERS, book, jpeg_page, made
 from tests.bench.meters import Cost, of_commands, of_service
+from tests.bench.sending import SECONDS, checked, file_as_new, new_session
 from tests.running import Running, running
 
 SHORT = ("card", "book", "flyer")
 SHEETS = {"card": "business-card-85x55"}
 OTHER_SHEET = "flyer-a4"
 GROWTH_PAGES, GROWTH_MEGAPIXELS = (10, 100, 1000), (1, 4, 16)
-_SECONDS = 900
 
 
 def main(given: list[str]) -> int:
@@ -45,7 +44,8 @@ def main(given: list[str]) -> int:
     names = wishes.files or (SHORT if wishes.short else tuple(MAKERS))
     times = wishes.times or (3 if wishes.short else 5)
     told: dict[str, Any] = {"times": times, "files": {}}
-    with tempfile.TemporaryDirectory() as folder, running(Path(folder, "data"), CHECK_SECONDS=str(_SECONDS)) as service:
+    roomy = {"CHECK_SECONDS": str(SECONDS), "MAXIMUM_UPLOAD": "1 GB"}
+    with tempfile.TemporaryDirectory() as folder, running(Path(folder, "data"), **roomy) as service:
         files = wishes.folder or Path(folder, "files")
         for name in names:
             told["files"][name] = _compared(service, made(files, name), SHEETS.get(name, OTHER_SHEET), times)
@@ -117,14 +117,8 @@ def _whole(pdf: Path) -> None:
 
 
 def _check(service: Running, pdf: Path, sheet: str) -> None:
-    with pdf.open("rb") as file, requests.Session() as session:
-        session.trust_env = False
-        answer = session.post(f"{service.address}/v1/checks", files={"file": file}, data={"spec": sheet}, timeout=_SECONDS)
-        while answer.json().get("state") in ("queued", "running"):
-            check = answer.json()["id"]
-            answer = session.get(f"{service.address}/v1/checks/{check}", headers={"Prefer": "wait=30"}, timeout=_SECONDS)
-    if answer.status_code not in (200, 201) or answer.json()["state"] != "finished":
-        raise SystemExit(f"{pdf.name}: {answer.status_code} {answer.text[:500]}")
+    with file_as_new(pdf), pdf.open("rb") as file, new_session() as session:
+        checked(session, service.address, file, sheet)
 
 
 def _show(told: dict[str, Any], times: int) -> None:

@@ -17,6 +17,7 @@ from typing import Any
 
 import requests
 
+from tests.bench.sending import as_new
 from tests.build import page
 from tests.door.callers import ELSEWHERE, session, slow_heads, slow_readers, slow_senders
 from tests.running import Running, running, worker_memory_bytes
@@ -35,7 +36,7 @@ def seconds(act: Callable[[], object]) -> float:
 
 def check(caller: requests.Session, service: Running, pdf: bytes) -> str:
     """Until the result is there."""
-    answer = caller.post(f"{service.address}/v1/checks", files={"file": ("card.pdf", pdf)}, data=CARD, timeout=120)
+    answer = caller.post(f"{service.address}/v1/checks", files={"file": ("card.pdf", as_new(pdf))}, data=CARD, timeout=120)
     while answer.status_code == 202 or answer.json().get("state") in ("queued", "running"):
         time.sleep(0.05)
         answer = caller.get(f"{service.address}/v1/checks/{answer.json()['id']}", timeout=120)
@@ -48,7 +49,7 @@ def uploads(service: Running, count: int, pdf: bytes, **headers: str) -> Iterato
     codes: list[int] = []
 
     def send() -> None:
-        files = {"file": ("card.pdf", pdf)}
+        files = {"file": ("card.pdf", as_new(pdf))}
         address = f"{service.address}/v1/checks"
         codes.append(requests.post(address, files=files, data=CARD, headers=headers, timeout=300).status_code)
 

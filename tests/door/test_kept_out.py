@@ -10,6 +10,8 @@ import socket
 from collections import Counter
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 import requests
@@ -26,6 +28,22 @@ CARD = {"spec": "business-card-85x55"}
 def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     with running(tmp_path_factory.mktemp("service") / "data", THREADS="1", MAXIMUM_UPLOAD="10 MB") as started:
         yield started
+
+
+class Waiting(NamedTuple):
+    service: Running
+    data: Path
+
+    def go_on(self) -> None:
+        (self.data / "files" / "go").touch()
+
+
+@pytest.fixture
+def waiting(tmp_path: Path) -> Iterator[Waiting]:
+    """One thread answers, and checks stand still until they are let go on."""
+    data = tmp_path / "data"
+    with running(data, "tests.jobs.faults:waits_for_a_file", THREADS="1", WAIT_SECONDS="60", STOP_SECONDS="0") as started:
+        yield Waiting(started, data)
 
 
 @pytest.fixture(scope="module")
@@ -64,7 +82,7 @@ def test_a_head_that_does_not_end_is_refused_in_time(service: Running) -> None:
     """The time counts from its first byte, however many come."""
     host, _, port = service.address.removeprefix("http://").partition(":")
     with socket.create_connection((host, int(port)), timeout=PATIENCE_SECONDS) as line:
-        line.sendall(b"GET / HTTP/1.1\r\nHost: x\r\nX-Slow: ")
+        line.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\nX-Slow: ")
         answer = b"".join(iter(lambda: line.recv(4096), b""))
     assert answer.startswith(b"HTTP/1.1 408 ")
     assert b"Content-Type: application/problem+json" in answer
@@ -79,7 +97,8 @@ STAYS = b"%PDF-1.7 stays" + b" " * 815
 @pytest.fixture(scope="module")
 def busy(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     data = tmp_path_factory.mktemp("busy") / "data"
-    with running(data, "tests.jobs.faults:stays_if_told", STOP_SECONDS="0", CHECK_SECONDS="3600", THREADS="8") as started:
+    settings = {"STOP_SECONDS": "0", "CHECK_SECONDS": "3600", "THREADS": "8", "WAIT_SECONDS": "4"}
+    with running(data, "tests.jobs.faults:stays_if_told", **settings) as started:
         yield started
 
 
@@ -116,3 +135,36 @@ def finished_from_elsewhere(service: Running, card: bytes) -> None:
 
 def state(service: Running, check: str) -> str:
     return str(requests.get(f"{service.address}/v1/checks/{check}", timeout=PATIENCE_SECONDS).json()["state"])
+
+
+def test_those_who_wait_and_listen_keep_nobody_out(waiting: Waiting, card: bytes) -> None:
+    """Twenty wait for one check and twenty hear how far it is, and a card of somebody else is sent meanwhile: each of them with
+    the only thread that there is.
+    """
+    address = f"{waiting.service.address}/v1/checks"
+    later = {"Prefer": "respond-async"}
+    check = requests.post(address, files={"file": card}, data=CARD, headers=later, timeout=PATIENCE_SECONDS).json()["id"]
+
+    def wait(_: int) -> str:
+        with session(ELSEWHERE) as elsewhere:
+            asked = elsewhere.get(f"{address}/{check}", headers={"Prefer": "wait=60"}, timeout=PATIENCE_SECONDS)
+        return str(asked.json()["state"])
+
+    def listen(_: int) -> str:
+        with requests.get(f"{address}/{check}/events", timeout=PATIENCE_SECONDS) as stream:
+            return stream.text
+
+    def send(_: int) -> tuple[int, str]:
+        sent = requests.post(address, files={"file": card}, data=CARD, headers={"Prefer": "wait=60"}, timeout=PATIENCE_SECONDS)
+        return sent.status_code, sent.headers["Location"]
+
+    with ThreadPoolExecutor(41) as callers:
+        waits, listens = [callers.submit(wait, one) for one in range(20)], [callers.submit(listen, one) for one in range(20)]
+        sends = callers.submit(send, 0)
+        until(lambda: requests.get(f"{waiting.service.address}/v1/specs", timeout=PATIENCE_SECONDS).ok, "somebody else answered")
+        assert not any(one.done() for one in [*waits, *listens, sends])
+        waiting.go_on()
+        assert {one.result(PATIENCE_SECONDS) for one in waits} == {"finished"}
+        assert all("event: finished\n" in one.result(PATIENCE_SECONDS) for one in listens)
+        status, location = sends.result(PATIENCE_SECONDS)
+        assert (status, location.startswith("/v1/checks/")) == (201, True)

@@ -38,13 +38,26 @@ def _checks(here: Recorder) -> str:
     again = {"check": card, "spec": "client-preview"}
     here.call("checkFile", "The same file by another sheet", "POST /v1/checks", form=again, headers=key)
     asked = {"spec": CARD, "origin": SHOP, "maximum_size": "50 MB"}
-    token = here.call(None, "", "POST /v1/upload-tokens", body=asked).json()["token"]
-    here.name(token, "token")
-    here.call("createUploadToken", "For one sheet and one origin, a quarter of an hour", "POST /v1/upload-tokens", body=asked)
+    says = "For one sheet and one origin, a quarter of an hour"
+    token = here.call("createUploadToken", says, "POST /v1/upload-tokens", body=asked).json()["id"]
+    here.call("revokeUploadToken", "An order that was given up", f"DELETE /v1/upload-tokens/{token}")
     here.call("getCheck", "A business card without bleed", f"GET /v1/checks/{card}")
     here.call("getCheck", "The same in German", f"GET /v1/checks/{card}?lang=de")
+    here.call("followCheck", "A check that is finished", f"GET /v1/checks/{card}/events")
     here.call("getMeasurements", "The first page", f"GET /v1/checks/{card}/measurements?pages=1")
+    _uploads(here)
     return card
+
+
+def _uploads(here: Recorder) -> None:
+    """In pieces, as a client of tus sends them; the second one is missing."""
+    announced = {"Tus-Resumable": "1.0.0", "Upload-Length": "5000000", "Upload-Metadata": "filename cG9zdGVyLnBkZg=="}
+    upload = here.call("createUpload", "A poster of 5 MB", "POST /v1/uploads", headers=announced, new="upload").json()["id"]
+    piece = {"Tus-Resumable": "1.0.0", "Upload-Offset": "0"}
+    kind = "application/offset+octet-stream"
+    here.call("addToUpload", "The first bytes", f"PATCH /v1/uploads/{upload}", headers=piece, body="%PDF-1.7\n", type=kind)
+    here.call("getUpload", "Some of it has come", f"GET /v1/uploads/{upload}")
+    here.call("forgetUpload", "Nobody needs it", f"DELETE /v1/uploads/{upload}")
 
 
 def _looks(here: Recorder, card: str) -> None:
@@ -70,6 +83,9 @@ def _sheets(here: Recorder) -> None:
     here.call("getSpec", "As YAML, in inches", f"GET /v1/specs/{CARD}?units=in", headers={"Accept": "application/yaml"})
     here.call("matchSpecs", "A business card", "POST /v1/specs/matches", file="card-right.pdf")
     here.call("readSpec", "A sentence", "POST /v1/specs/readings", body=PUBLISHED, type="text/plain")
+    empty = here.call(None, "", f"GET /v1/specs/{CARD}/template?format=pdf").content
+    (here.files / "empty-card.pdf").write_bytes(empty)
+    here.call("readTemplate", "A printer's empty card", "POST /v1/specs/template-readings", file="empty-card.pdf")
     kept = here.call("createSpec", "A stored sheet with more bleed", "POST /v1/specs", body=OWN_SHEET)
     changed = {**OWN_SHEET, "bleed": {"minimum": "4 mm"}}
     own = f"/v1/specs/{OWN_SHEET['id']}"
@@ -85,5 +101,6 @@ def _reference(here: Recorder) -> None:
     here.call("listRules", "Every rule", "GET /v1/rules")
     here.call("listProblems", "Every problem", "GET /problems")
     here.call("getProblem", "One of them", "GET /problems/not-a-pdf")
+    here.call("listAudit", "The latest two", "GET /v1/audit?page_size=2")
     here.call("getHealth", "It answers", "GET /healthz")
     here.call("getReadiness", "It takes checks", "GET /readyz")

@@ -13,7 +13,7 @@ import requests
 
 from service.api.description.exchanges import ADDRESS
 
-_SHOWN_HEADERS = ("Location", "Link", "Retry-After", "Preference-Applied", "Allow", "ETag")
+_SHOWN_HEADERS = ("Location", "Link", "Retry-After", "Preference-Applied", "Allow", "ETag", "Upload-Offset")
 _MOST_IN_A_LIST = 3
 _MOST_IN_A_SCHEMA = 2
 _MOST_CHARACTERS = 1000
@@ -45,8 +45,12 @@ class Recorder:
         file: str | None = None,
         body: Any = None,
         type: str | None = None,
+        new: str | None = None,
     ) -> requests.Response:
-        """`call`: "GET /v1/specs". `operation` None: what is not shown, or only for the problem that it ends in."""
+        """`call`: "GET /v1/specs". `operation` None: what is not shown, or only for the problem that it ends in.
+
+        `new`: names what the call makes.
+        """
         method, path = call.split(" ", 1)
         sent = dict(headers or {})
         options: dict[str, Any] = {}
@@ -61,6 +65,11 @@ class Recorder:
         answer = self._session.request(
             method, self.address + path, headers=sent, timeout=120, allow_redirects=False, **options
         )
+        if new:
+            self.name(answer.json()["id"], new)
+        if path == "/v1/upload-tokens" and answer.status_code == 201:  # new each time
+            self.name(answer.json()["token"], "token")
+            self.name(answer.json()["id"], "id of the token")
         request = {
             "method": method,
             "path": _cut(path),
@@ -98,7 +107,7 @@ class Recorder:
             whole = answer.json()
             told["body"] = shortened(whole)
             told["shortened"] = told["body"] != whole
-        elif kind == "application/yaml":
+        elif kind in ("application/yaml", "text/event-stream"):
             told["body"] = answer.text
         return _filled(told)
 

@@ -14,17 +14,23 @@ import pytest
 import service.jobs.housekeeping
 from service.jobs.bell import Bell
 from service.jobs.checking import Checking, now, sheet_of
+from service.jobs.children.measuring.check import Unfinished
+from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
 from service.jobs.workers import Workers
+from service.pdf.facts.document import Document
+from service.pdf.facts.parts import DocumentPart
 from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import DatabaseAway, open_database
 from service.store.line import Line, Pace
 from service.store.measured import Measured
 from service.store.models import CheckRow
+from service.store.uploads import Uploads
 from tests.build import page
+from tests.facts import fact
 from tests.patience import ended, until
 from tests.store.rows import row
 
@@ -88,6 +94,23 @@ def test_a_check_that_is_stopped_is_not_settled(checks: Checks, blobs: Blobs, ru
     assert settled(checks, running).state == "running", "whoever stopped it says what becomes of it"
 
 
+def test_a_check_that_is_stopped_for_others_goes_on_with_what_it_has(
+    checks: Checks, blobs: Blobs, running: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    given: list[Unfinished | None] = []
+    half = Unfinished(fact(DocumentPart, fact(Document), 2, complete=True), {})
+
+    def stopped(*arguments: object) -> None:
+        given.append(cast(Unfinished | None, arguments[-1]))
+        raise Interrupted(half)
+
+    monkeypatch.setattr("service.jobs.checking.run", stopped)
+    run = Checking("here", checks, Measured(checks._engine), blobs, Limits(60, 2**31))
+    assert not run(settled(checks, running), lambda: False)
+    assert not run(settled(checks, running), lambda: False)
+    assert given == [None, half]
+
+
 def test_a_check_that_was_forgotten_while_it_ran_ends(checks: Checks, blobs: Blobs, running: str) -> None:
     one = settled(checks, running)
     checks.forget(running)
@@ -131,7 +154,8 @@ def housekeeping_time() -> datetime:
 
 
 def housekeeping(checks: Checks, blobs: Blobs) -> Housekeeping:
-    return Housekeeping(checks, Line(checks._engine), blobs, Bell(), cast(Workers, Beating(checks)))
+    uploads = Uploads(blobs.path("x").parent / "uploads", blobs, timedelta(hours=1))
+    return Housekeeping(checks, Line(checks._engine), blobs, uploads, Bell(), cast(Workers, Beating(checks)))
 
 
 def lost(check_id: str) -> CheckRow:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from service.jobs.question import answers, question_for
+from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.plates import InkCoverage, PlateFacts
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
 from service.pdf.question import Question
-from service.sheets.model import BleedAsked, ColorAsked, Finish, SpecSheet, TrimAsked
+from service.sheets.model import BleedAsked, ColorAsked, Finish, KeepClearArea, SpecSheet, TrimAsked
 from tests.build import page
 from tests.facts import fact
 
@@ -80,6 +82,26 @@ def test_another_limit_of_ink_needs_no_new_measuring(declared: Measurements) -> 
     assert answers(guessed, Question(), Question(ink_limits_percent=(300,)))
 
 
+def test_where_ink_lies_is_asked_for_what_is_to_be_kept_clear_and_for_finishes() -> None:
+    assert not question_for(CARD).where_ink_lies
+    area = KeepClearArea(name="address", box_mm=Box(0, 0, 10, 10))
+    assert question_for(replace(CARD, keep_clear=(area,))).where_ink_lies
+    assert question_for(replace(CARD, finishes=(Finish(ink="Foil"),))).where_ink_lies
+
+
+def test_a_page_without_plates_serves_what_its_colors_tell(tmp_path: Path) -> None:
+    asked = question_for(replace(CARD, color=ColorAsked(ink_limit_percent=300)))
+    notice = measure(page(85, 55).text("Open", size=10, at=(20, 30)).save(tmp_path / "notice.pdf"), asked)
+    assert answers(notice, asked, replace(asked, ink_limits_percent=(100,)))
+    assert not answers(notice, asked, replace(asked, ink_limits_percent=(300, 99)))
+    assert not answers(notice, asked, replace(asked, where_ink_lies=True))
+
+
+def test_a_map_that_was_not_asked_for_is_measured_for_whoever_asks(tmp_path: Path) -> None:
+    asked = question_for(CARD)
+    card = measure(page(85, 55).fill(cyan=1).save(tmp_path / "card.pdf"), asked)
+    assert answers(card, asked, replace(asked, ink_limits_percent=(99,)))
+    assert not answers(card, asked, replace(asked, where_ink_lies=True))
 def test_the_line_of_a_cut_is_followed_only_where_it_is_asked_for(declared: Measurements) -> None:
     cut = SpecSheet(finishes=(Finish(ink="Cutting", also=("Die",), kind="cut"), Finish(ink="Foil")))
     assert question_for(cut).cutting_inks == ("Cutting", "Die")

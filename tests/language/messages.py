@@ -26,7 +26,8 @@ ROOT = Path(__file__).parents[2]
 
 SAYING = {
     "say": (0,), "say_many": (0, 1), "say_about": (0, 1), "to_say": (0,), "sentence": (0,),
-    "Unmeasured": (0,), "unmeasured": (0,), "BeyondLimits": (0,), "beyond_limits": (0,), "Failure": (1,), "failed": (1,),
+    "Unmeasured": (0,), "unmeasured": (0,), "BeyondLimits": (0,), "beyond_limits": (0,), "NotAsked": (0,),
+    "Failure": (1,), "failed": (1,),
     "TooMuchWork": (0,), "CannotSeparate": (0,), "Unreadable": (0,), "TooLarge": (0,),
 }
 """Function → which of its arguments are texts; of `say_about` the first is the subject."""

@@ -123,13 +123,30 @@ def _forms(here: Recorder, made: Made) -> None:
         "form-cut-off", "/v1/checks", data=b"--cut\r\nContent", headers={"Content-Type": "multipart/form-data; boundary=cut"}
     )
     here.post("again-nothing", "/v1/checks", data={"check": "nothing", "spec": CARD})
-    here.get("read", f"/v1/checks/{first}")
+    tag = here.get("read", f"/v1/checks/{first}").headers["ETag"]
+    _upload(here, made)
+    here.get("read-again", f"/v1/checks/{first}", headers={"If-None-Match": tag})
+    here.get("events", f"/v1/checks/{first}/events")
     here.call("forget", "DELETE", f"/v1/checks/{first}")
     for name, path in {"": "", "report": "/report", "picture": "/pages/1/picture", "preview": "/preview"}.items():
         here.get(f"forgotten-{name}", f"/v1/checks/{first}{path}")
     here.call("forget-again", "DELETE", f"/v1/checks/{first}")
     here.post("again-forgotten", "/v1/checks", data={"check": first, "spec": CARD})
     here.get("forgotten-page", f"/checks/{first}?lang=fr")
+
+
+def _upload(here: Recorder, made: Made) -> None:
+    """The file in two pieces, then the check of it."""
+    length = {"Upload-Length": str(len(made.pdf))}
+    upload = here.post("upload", "/v1/uploads", headers=length).headers["Location"]
+    pieces = {"first": (0, made.pdf[:100]), "first-again": (0, made.pdf[:100]), "last": (100, made.pdf[100:])}
+    for name, (offset, piece) in pieces.items():
+        headers = {"Upload-Offset": str(offset), "Content-Type": "application/offset+octet-stream"}
+        here.call(f"upload-{name}", "PATCH", upload, data=piece, headers=headers)
+    here.get("upload-whole", upload)
+    here.post("upload-checked", "/v1/checks", data={"upload": upload.rsplit("/", 1)[1], "spec": CARD})
+    here.get("upload-taken", upload)
+    here.call("upload-forgotten", "DELETE", upload)
 
 
 def _proofs(here: Recorder, files: dict[str, Made]) -> None:

@@ -6,7 +6,7 @@ import re
 
 _WORD = re.compile(r"(?<![\w-])[\w-]{20,}(?![\w-])")
 _FILE_ID = re.compile(rb"(/ID ?\[ ?)<[0-9A-Fa-f]{32}> ?<[0-9A-Fa-f]{32}>")
-_TIMES = ("Date", "Expires", "Last-Modified")
+_TIMES = ("Date", "Expires", "Last-Modified", "Upload-Expires")
 
 
 class Volatile:
@@ -27,6 +27,10 @@ class Volatile:
             return "«time»"
         if name == "X-Request-Id" and re.fullmatch("[0-9a-f]{16}", value):
             return "«request»"
+        if name == "Server-Timing":
+            return re.sub(r"dur=[\d.]+", "dur=«time»", value)
+        if name == "ETag" and re.fullmatch(r"/v1/checks(/[\w-]{20,})?", path.partition("?")[0]):  # of an id and of times
+            return "«tag»"
         if name == "Allow":  # a set
             return ", ".join(sorted(value.split(", ")))
         if name == "ETag" and path.startswith(("/static/", "/docs/")):  # time, size and place of the file

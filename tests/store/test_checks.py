@@ -134,3 +134,44 @@ def test_the_database_is_for_its_own_user_only(tmp_path: Path) -> None:
     rights = {path.name: path.stat().st_mode & 0o077 for path in tmp_path.iterdir()}
     database.dispose()
     assert set(rights.values()) == {0}, rights
+
+
+# --- The same again -----------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def before(checks: Checks) -> Checks:
+    running(checks)
+    checks.finish("one", "here", LATER, **DONE, same="card by its sheet")
+    return checks
+
+
+def test_a_check_like_one_that_is_finished_has_its_result(before: Checks) -> None:
+    assert before.add_as_before(row("two"), "card by its sheet", LATER)
+    found, first = before.get("two", LATER), before.get("one", LATER)
+    assert found is not None
+    assert first is not None
+    assert (found.state, found.verdict, found.finished_at) == ("finished", "conforming", LATER)
+    assert (found.measured, found.judgement, found.stored_as) == (first.measured, first.judgement, first.stored_as)
+    before.forget("one")
+    assert before.add_as_before(row("three"), "card by its sheet", LATER)
+
+
+def test_a_check_unlike_all_others_is_not_stored(before: Checks) -> None:
+    other = row("two")
+    for same in ("card by another sheet", ""):
+        assert not before.add_as_before(other, same, LATER)
+    assert (other.state, other.measured) == ("queued", None)
+    assert before.get("two", LATER) is None
+
+
+def test_nothing_is_taken_from_what_is_expired_or_forgotten(before: Checks) -> None:
+    assert not before.add_as_before(row("two"), "card by its sheet", NOON + timedelta(hours=24))
+    before.forget("one")
+    assert not before.add_as_before(row("two"), "card by its sheet", LATER)
+
+
+def test_a_key_is_taken_once_also_where_the_result_is_known(before: Checks) -> None:
+    assert before.add_as_before(row("two", idempotency_key="mine"), "card by its sheet", LATER)
+    with pytest.raises(KeyTaken):
+        before.add_as_before(row("three", idempotency_key="mine"), "card by its sheet", LATER)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.unknown import BeyondLimits
+from service.pdf.facts.unknown import BeyondLimits, NotAsked
 from service.pdf.question import Question
 from service.rules.judgement import Judgement
 from service.store.checks import FORMS
 from tests.stored_records import fingerprint, shapes
 
-STORED = (Measurements, Question, Judgement, BeyondLimits)
+STORED = (Measurements, Question, Judgement, BeyondLimits, NotAsked)
 
 
 def test_records_change_only_with_the_number_of_their_form() -> None:

@@ -9,39 +9,42 @@ import secrets
 from datetime import timedelta
 from typing import Any, TypeVar
 
-from flask import Response, jsonify, request
+from flask import Response, request
 from flask.views import MethodView
 
-from service.api.checks.answer import check_answer
 from service.api.checks.check_shapes import CheckAnswer
+from service.api.checks.kept_checks import OUTDATED, found_check, kept_check
 from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
-from service.api.http.blueprint import BARE_PDF, Blueprint, parts
-from service.api.http.languages import LANG, in_spoken_language
+from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
+from service.api.checks.uploaded import given, note_taken, upload_of
+from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
+from service.api.http.callers.access import owner, owner_and_hand
+from service.api.http.callers.quotas import spend_request, spend_upload
+from service.api.http.callers.senders import own_key, sender
+from service.api.http.digests import CONTENT_DIGEST
+from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
-from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
+from service.jobs.again.same_again import likeness
 from service.jobs.checking import now
-from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
 from service.jobs.queue_full import QueueFull
-from service.language.spoken import language_named, say, to_say
+from service.language.spoken import language_named, say
 from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
+from service.store.accounts.upload_tokens import TokenSpent, is_spent
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
 from service.store.models import CheckRow
+from service.store.uploads import Upload
 
 View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
-
-_OUTDATED = to_say(
-    "An earlier version of the service made this check. Its result cannot be read any longer and its PDF is gone: send it again."
-)
 
 _KEY = re.compile(r"[\x21-\x7e]{1,255}")
 
@@ -51,6 +54,7 @@ _POST_DOC = {
          "description": "`respond-async`: answer 202 at once; `wait=10`: wait so many seconds at most (RFC 7240)."},
         {"in": "header", "name": "Idempotency-Key", "schema": {"type": "string", "maxLength": 255},
          "description": "The same request sent again under the same key gets the same check, as long as that is kept."},
+        CONTENT_DIGEST,
         {"in": "query", "name": "spec", "schema": {"type": "string"}, "description": "With a bare PDF: id of a stored sheet."},
         {"in": "query", "name": "order", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the form field."},
         LANG,
@@ -71,7 +75,7 @@ _POST_DOC = {
     },
 }
 
-
+_LOCATION = {"Location": {"schema": {"type": "string"}, "description": "Address of the check."}}
 _PROBLEMS = {
     400: "BAD_REQUEST", 401: "UNAUTHORIZED", 403: "FORBIDDEN", 404: "NOT_FOUND", 408: "REQUEST_TIMEOUT", 409: "CONFLICT",
     410: "GONE", 413: "TOO_LARGE", 415: "UNSUPPORTED_MEDIA_TYPE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
@@ -88,11 +92,13 @@ def _problems_or_pages(view: View) -> View:
 
 @blueprint.route("")
 class ChecksView(MethodView):
+    @blueprint.needs("check", unless="token")
     @blueprint.doc(**_POST_DOC)
     @blueprint.arguments(CheckForm, location="multipart")
     @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
-                        headers={"Location": {"schema": {"type": "string"}, "description": "Address of the check."}})
-    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True)
+                        headers={**_LOCATION, **TAG, **LINKS})
+    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True,
+                            headers={**_LOCATION, **TAG, **NOT_YET, **LINKS})
     @blueprint.alt_response(
         303, description="With `answer=report`: to the check's report, at once.", success=True,
         headers={"Location": {"schema": {"type": "string"}, "description": "Address of the report."}},
@@ -102,64 +108,59 @@ class ChecksView(MethodView):
         """Check a PDF against a spec sheet."""
         key = _idempotency_key()
         wishes = understand(form)
-        row = _earlier(wishes) if wishes.earlier else _received(wishes)
+        upload = upload_of(wishes) if wishes.upload else None
+        mine = own_key(key) if key else None
+        _hold_token(wishes.token_id, mine)
+        row = _earlier(wishes) if wishes.earlier else _received(wishes, upload, mine)
         row.fingerprint = _fingerprint(row)
-        row.idempotency_key = own_key(key) if key else None
-        queued = _queued(row)
-        return _to_report(queued) if form.get("answer") == "report" else _answer(queued)
+        row.idempotency_key = mine
+        queued = _queued(row, wishes.token_id)
+        if upload:
+            note_taken(upload, queued)
+        if form.get("answer") == "report":
+            return _to_report(queued)
+        wait_after_sending(queued)
+        return told(found_check(queued.id))
 
 
 @blueprint.route("/<check_id>")
 class CheckView(MethodView):
-    @blueprint.doc(parameters=[LANG])
-    @blueprint.response(200, CheckAnswer, description="The check, finished or not.")
+    @blueprint.needs("read", unless="link")
+    @blueprint.doc(parameters=[PREFER, IF_NONE_MATCH, LANG])
+    @blueprint.response(200, CheckAnswer, description="The check, finished or not.", headers={**TAG, **NOT_YET, **LINKS})
+    @blueprint.alt_response(304, description="Nothing has changed.", success=True, headers=TAG)
     @blueprint.alt_response(404, "NOT_FOUND")
     def get(self, check_id: str) -> Response:
-        """Ask how far a check is, or for its result. What was uploaded with a token may be asked for from its page's origin."""
+        """Ask how far a check is, or for its result. HEAD gives the headers alone.
+
+        What was uploaded with a token may be asked for from its page's origin.
+        """
         row = found_check(check_id)
         cross_origin.let_read(row.origin)
-        answer = jsonify(check_answer(row))
-        answer.headers["Cache-Control"] = "no-store"
-        return in_spoken_language(answer)
+        wait_while_asking(row)
+        return told(found_check(check_id))
 
+    @blueprint.needs("check")
     @blueprint.response(204, description="Forgotten, its file as well.")
     @blueprint.alt_response(404, "NOT_FOUND")
     def delete(self, check_id: str) -> Response:
         """Forget a check and its file now, even while it runs."""
-        row = _kept(check_id)
+        row = kept_check(check_id, by_link=False)
         _forget(row.id)
+        parts().recent.forget(row.measured or "")
         return Response(status=204)
 
 
 def _forget(check_id: str) -> None:
     """A full disk, on which the database cannot even delete, gets the room of the file first."""
-    here = parts()
+    here, hand = parts(), owner_and_hand()
     here.queue.cancel(check_id)
     try:
-        here.checks.forget(check_id)  # before its file, so that no worker begins with a check whose file is gone
+        here.checks.forget(check_id, hand, now())  # before its file, so that no worker begins with a check whose file is gone
     except DatabaseAway:
         here.blobs.forget(check_id)
-        here.checks.forget(check_id)
+        here.checks.forget(check_id, hand, now())
     here.blobs.forget(check_id)
-
-
-def found_check(check_id: str) -> CheckRow:
-    """As this version reads it. Raises `Problem` where there is none, or no longer."""
-    here = parts()
-    row = _kept(check_id)
-    if row.state != "finished" or not is_outdated(row):
-        return row
-    again = measured_again(row, here.blobs, here.checks, here.queue)
-    if again is None:
-        raise Problem("check-not-found", say(_OUTDATED))
-    return again
-
-
-def _kept(check_id: str) -> CheckRow:
-    row = parts().checks.get(check_id, now())
-    if row is None:
-        raise Problem("check-not-found", say("There is no check of this id, or it was forgotten meanwhile."))
-    return row
 
 
 def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
@@ -183,21 +184,29 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         order=wishes.order,
         question=question_to_json(question),
         origin=wishes.origin,
+        callback_url=wishes.callback_url,
+        account=owner_and_hand().owner,
+        by_link=wishes.by_link,
     )
 
 
-def _received(wishes: CheckWishes) -> CheckRow:
+def _received(wishes: CheckWishes, upload: Upload | None, own_key: str | None) -> CheckRow:
     """A new check with the file that came. Nothing stays of a file that is refused."""
-    assert wishes.stream is not None, "the form has a file or an earlier check"
-    row = _new_row(wishes, question_for(wishes.sheet_for_order), file_name(wishes.file_name), 0, "")
-    saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
+    name = upload.facts.name if upload else file_name(wishes.file_name)
+    row = _new_row(wishes, question_for(wishes.sheet_for_order), name, 0, "")
+    spend_upload()
+    if upload:
+        saved = given(upload, row.id, own_key)
+    else:
+        assert wishes.stream is not None, "the form has a file or an earlier check"
+        saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
     return row
 
 
 def _earlier(wishes: CheckWishes) -> CheckRow:
     """A new check of what an earlier one measured; of its file where that has to be measured anew for this sheet."""
-    earlier = parts().checks.get(wishes.earlier or "", now())
+    earlier = parts().checks.visible(wishes.earlier or "", now(), owner(), by_link=False)
     if earlier is None:
         detail = say("There is no check of this id, or it was forgotten meanwhile. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
@@ -212,7 +221,7 @@ def _earlier(wishes: CheckWishes) -> CheckRow:
     if measured and (enough or not has_file):
         row.measured, row.stored_as, row.question = earlier.measured, earlier.stored_as, earlier.question
     elif not has_file:
-        detail = say(_OUTDATED) if outdated else say("The earlier check failed and its file is gone. Send the PDF again.")
+        detail = say(OUTDATED) if outdated else say("The earlier check failed and its file is gone. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
     return row
 
@@ -225,18 +234,35 @@ def _idempotency_key() -> str | None:
 
 
 def _fingerprint(row: CheckRow) -> str:
-    said = (row.sha256, row.sheet, row.order or "", *([row.origin] if row.origin else []))
+    said = (row.sha256, row.sheet, row.order or "", *(one for one in (row.origin, row.callback_url) if one))
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
 
 
-def _queued(row: CheckRow) -> CheckRow:
+def _hold_token(token_id: str | None, kept_key: str | None) -> None:
+    """Before a file is kept in vain. A repeat of an upload may come with a token that it has used itself. Raises `Problem`."""
+    here = parts()
+    if token_id is None:
+        return
+    spend_request()
+    row = here.upload_tokens.get(token_id, now())
+    if (row is None or is_spent(row)) and not (kept_key and here.checks.by_key(kept_key, now())):
+        raise cross_origin.token_spent()
+
+
+def _queued(row: CheckRow, token_id: str | None) -> CheckRow:
     """Store and queue the check; a repeat under the same key gives the check that is there already."""
     here = parts()
     try:
-        here.queue.submit(row, sender())
+        once_more = row.measured is None and token_id is None
+        if once_more and here.checks.add_as_before(row, likeness(row), now()):
+            return row
+        here.queue.submit(row, sender(), token_id)
     except DatabaseAway:
         here.blobs.forget(row.id)
         raise
+    except TokenSpent as spent:
+        here.blobs.forget(row.id)
+        raise cross_origin.token_spent() from spent
     except KeyTaken as error:
         here.blobs.forget(row.id)
         first = here.checks.by_key(row.idempotency_key or "", now())
@@ -260,30 +286,3 @@ def _to_report(row: CheckRow) -> Response:
     language = language_named(request.args.get("lang"))  # as it was chosen by hand; the browser's own goes with it anyhow
     report = f"/v1/checks/{row.id}/report" + (f"?lang={language}" if language else "")
     return Response(status=303, headers={"Location": report, "Cache-Control": "no-store"})
-
-
-def _answer(row: CheckRow) -> Response:
-    """Wait as long as the caller and the service want to, then say how far the check is."""
-    at_once, wait = _preference()
-    if row.state in ("queued", "running") and not at_once:
-        parts().queue.wait(row.id, wait)
-    row = found_check(row.id)
-    done = row.state in ("finished", "failed")
-    answer = jsonify(check_answer(row))
-    answer.status_code = 201 if done else 202
-    answer.headers["Location"] = f"/v1/checks/{row.id}"
-    answer.headers["Cache-Control"] = "no-store"
-    if not done:
-        answer.headers["Retry-After"] = "1"
-    if at_once and not done:
-        answer.headers["Preference-Applied"] = "respond-async"
-    return in_spoken_language(answer)
-
-
-def _preference() -> tuple[bool, float]:
-    """(answer at once, seconds to wait otherwise) from the header Prefer (RFC 7240)."""
-    wishes = [one.split(";")[0].strip().lower() for line in request.headers.getlist("Prefer") for one in line.split(",")]
-    limit = parts().settings.wait_seconds
-    seconds = next((float(one[5:]) for one in wishes if re.fullmatch(r"wait=\d{1,6}", one)), limit)
-    # 'respond-async, wait=10': asynchronous only after ten seconds (RFC 7240, 4.3)
-    return "respond-async" in wishes and not any(one.startswith("wait=") for one in wishes), min(seconds, limit)

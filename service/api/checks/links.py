@@ -9,6 +9,7 @@ from service.api.http.shapes import Answer, or_null, says
 
 class LinksFacts(Answer):
     self = fields.String(**says("Address of this check."))
+    events = fields.String(**says("How far the check is, told as it goes (Server-Sent Events)."))
     report = fields.String(**says("The result for people: an HTML page, or PDF; until then how far the check is."))
     measurements = fields.String(**or_null("What was measured, some pages at a time. Null until finished."))
     picture = fields.String(**or_null("A page's picture (PNG), as a URI template like `plates`. Null until finished."))
@@ -22,6 +23,7 @@ class LinksFacts(Answer):
 
 _BELOW_THE_CHECK = {
     "self": "",
+    "events": "/events",
     "report": "/report",
     "measurements": "/measurements",
     "picture": "/pages/{page}/picture",
@@ -30,7 +32,7 @@ _BELOW_THE_CHECK = {
     "dummy": "/dummy",
     "single_pages": "/single-pages",
 }
-_AT_ONCE = ("self", "report")
+_AT_ONCE = ("self", "events", "report")
 """The others are there once the check is finished."""
 
 

@@ -15,6 +15,7 @@ from service.api.description.exchanges import ADDRESS, Exchange, Request
 _ENDINGS = {
     "application/pdf": ".pdf", "image/png": ".png", "image/svg+xml": ".svg", "text/html": ".html", "application/yaml": ".yaml",
 }  # fmt: skip
+_EVENTS = "text/event-stream"
 
 
 def code_samples(exchange: Exchange) -> list[dict[str, str]]:
@@ -81,7 +82,7 @@ def _python(exchange: Exchange) -> str:
     if kept:
         lines.append(f"Path({_py(kept)}).write_bytes(answer.content)")
     elif exchange.answer.type:
-        lines.append("print(answer.json())")
+        lines.append("print(answer.text)" if exchange.answer.type == _EVENTS else "print(answer.json())")
     return "\n".join(lines)
 
 
@@ -115,7 +116,7 @@ def _javascript(exchange: Exchange) -> str:
     if kept:
         lines.append(f"const made = await answer.blob(); // {kept}")
     elif exchange.answer.type:
-        lines.append("console.log(await answer.json());")
+        lines.append(f"console.log(await answer.{'text' if exchange.answer.type == _EVENTS else 'json'}());")
     return "\n".join(lines)
 
 

@@ -25,6 +25,7 @@ class Group:
 
 
 _CHECK = "/v1/checks/{check_id}"
+_UPLOAD = "/v1/uploads/{upload_id}"
 _PAGE = f"{_CHECK}/pages/{{page}}"
 _SPEC = "/v1/specs/{spec_id}"
 
@@ -42,10 +43,26 @@ GROUPS = (
                 "the request as often as the line breaks: it stays one check.",
             ),
             Operation(
+                "post", "/v1/uploads", "createUpload",
+                "For large files and bad lines: any client of tus 1.0 (tus-js-client, tuspy, Uppy) sends the file and goes on "
+                "where the line broke. Then name it: `checkFile` with `upload` and its id instead of `file`.",
+            ),
+            Operation(
+                "patch", _UPLOAD, "addToUpload",
+                "All that is missing or some of it. Where the line breaks, what came stays: ask `getUpload` how much, and go "
+                "on from there.",
+            ),
+            Operation("get", _UPLOAD, "getUpload", "Before you go on, and to see which check has taken it."),
+            Operation("delete", _UPLOAD, "forgetUpload", "An upload is forgotten by itself; this is for sooner."),
+            Operation(
                 "post", "/v1/upload-tokens", "createUploadToken",
                 "For an ordering page: your backend asks for a token, your page's `<check-upload>` sends files with it "
                 "straight to the service. Look at the check yourself before you take the order: what a browser sends is a "
                 "claim.",
+            ),
+            Operation(
+                "delete", "/v1/upload-tokens/{token_id}", "revokeUploadToken",
+                "When its order was placed or given up: nothing more comes with it.",
             ),
         ),
     ),
@@ -58,6 +75,12 @@ GROUPS = (
                 "Ask again while `state` is `queued` or `running`. Then `verdict` decides, `findings` say why, and `rules` "
                 "how each rule came out: what could not be measured is told and never passed. Places are `[x0, y0, x1, y1]`"
                 " in mm from the top-left corner of the trimmed page; the bleed is negative.",
+            ),
+            Operation(
+                "get", f"{_CHECK}/events", "followCheck",
+                "Instead of asking again: `new EventSource(…)` in a browser, `curl -N`, any reader of Server-Sent Events. It "
+                "ends with `finished` or `failed`; then `getCheck`. `Prefer: wait=20` on `getCheck` does for who wants only "
+                "the end.",
             ),
             Operation(
                 "get", f"{_CHECK}/measurements", "getMeasurements",
@@ -110,6 +133,10 @@ GROUPS = (
                 "A printer's published text in, a draft out, each value with the words that it came from, and what was not "
                 "understood. Compare the draft with the text, then keep it with `createSpec`.",
             ),
+            Operation(
+                "post", "/v1/specs/template-readings", "readTemplate",
+                "For a printer who publishes empty documents instead of text: its sizes, bleed, margins and folds as a draft.",
+            ),
             Operation("post", "/v1/specs", "createSpec", "A sheet that `extends` another says only what is different."),
             Operation(
                 "put", _SPEC, "replaceSpec",
@@ -139,6 +166,7 @@ GROUPS = (
             ),
             Operation("get", "/problems", "listProblems", "`type` of every problem is one of these."),
             Operation("get", "/problems/{slug}", "getProblem", "The page that a problem's `type` leads to."),
+            Operation("get", "/v1/audit", "listAudit", "Who made keys, wrote sheets and deleted checks in your account."),
             Operation("get", "/healthz", "getHealth", "For whoever restarts what does not answer."),
             Operation("get", "/readyz", "getReadiness", "For whoever sends requests only where there is room for them."),
         ),

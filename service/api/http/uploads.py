@@ -36,18 +36,28 @@ def save_pdf(check_id: str, stream: Readable, allowed_bytes: int | None = None, 
         save = parts().blobs.save_here if for_a_moment else parts().blobs.save
         saved = save(check_id, stream, maximum)
     except TooLarge as error:
-        told = _MORE_THAN_THE_SERVICE_TAKES if maximum == most else _MORE_THAN_THE_PAGE_TAKES
-        detail = sentence(told, count=maximum).said()
-        raise Problem("too-large", detail, errors=[("/file", say("This file is too large."))]) from error
+        raise too_large(maximum) from error
     except NoRoom as error:
         raise Problem("no-room", say(NO_ROOM), headers={"Retry-After": "60"}) from error
     except OSError as error:
         log.exception("a file cannot be kept")
         raise Problem("not-ready", say(FILES_AWAY), headers={"Retry-After": "5"}) from error
+    return pdf_only(check_id, saved)
+
+
+def pdf_only(check_id: str, saved: Saved, pointer: str = "/file") -> Saved:
+    """Raises `Problem` for what is none; nothing stays of it."""
     if b"%PDF-" not in saved.head:
         parts().blobs.forget(check_id)
-        raise Problem("not-a-pdf", _no_pdf(saved), errors=[("/file", say("This is not a PDF."))])
+        raise Problem("not-a-pdf", _no_pdf(saved), errors=[(pointer, say("This is not a PDF."))])
     return saved
+
+
+def too_large(maximum: int, pointer: str = "/file") -> Problem:
+    """`maximum`: of the service, or the smaller one of the sender's token."""
+    is_ours = maximum == parts().settings.maximum_upload_bytes
+    told = _MORE_THAN_THE_SERVICE_TAKES if is_ours else _MORE_THAN_THE_PAGE_TAKES
+    return Problem("too-large", sentence(told, count=maximum).said(), errors=[(pointer, say("This file is too large."))])
 
 
 @contextmanager

@@ -33,6 +33,7 @@ Brief = TypeVar("Brief")
 PROOF_NOT_MADE = "proof-not-made"
 PDF_HEADERS = {
     "ETag": {"schema": {"type": "string"}, "description": "Stays the same as long as the PDF does."},
+    "Content-Digest": {"schema": {"type": "string"}, "description": "Of a PDF: `sha-256=:…:` (RFC 9530)."},
     "Content-Disposition": {"schema": {"type": "string"}, "description": "The name that a browser saves it under."},
 }
 

@@ -1,4 +1,4 @@
-"""The sheets that can be named by id: those that came with the service and one's own, found and listed as one."""
+"""The sheets that can be named by id: those that came with the service and the caller's own, found and listed as one."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from functools import cache, lru_cache
 from typing import Any, Literal
 
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.language.spoken import say
 from service.language.wording import listed_or
@@ -81,7 +82,7 @@ def find_kept(spec_id: str, revision: int | None = None) -> Kept:
 
 def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
     """Raises `Problem`, as for what exists and is nobody's own."""
-    head = parts().sheets.head(spec_id)
+    head = parts().sheets.head(owner(), spec_id)
     if head is None:
         missing = say("There is no sheet '{id}'.", id=spec_id[:100])
         raise Problem("spec-not-found", f"{missing} {nearest_ids(spec_id)}")
@@ -93,7 +94,7 @@ def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
                 id=spec_id, date=f"{head.deleted_at:%Y-%m-%d}", query=f"?revision={head.revision}",
             ),
         )
-    row = parts().sheets.revision(spec_id, head.revision if revision is None else revision)
+    row = parts().sheets.revision(owner(), spec_id, head.revision if revision is None else revision)
     if row is None:
         newest = say(
             "The sheet '{id}' has no revision {revision}; its newest is {newest}.",
@@ -131,7 +132,7 @@ def _read(text: str) -> SpecSheet:
 
 
 def nearest_ids(spec_id: str) -> str:
-    own = [row.sheet_id for row in parts().sheets.all_newest()]
+    own = [row.sheet_id for row in parts().sheets.all_newest(owner())]
     near = [*difflib.get_close_matches(spec_id.lower()[:100], own, n=2), *catalogue.suggest(spec_id)][:3]
     return say("Do you mean {ids}?", ids=listed_or(near)) if near else say("GET /v1/specs lists them.")
 
@@ -142,7 +143,7 @@ def nearest_ids(spec_id: str) -> str:
 def every_sheet() -> Iterator[tuple[Origin, SpecSheet]]:
     """Stored and own ones to judge or match by; an own one that this version cannot read is passed over."""
     yield from (("stored", sheet) for sheet in catalogue.stored_sheets().values())
-    for row in parts().sheets.all_newest():
+    for row in parts().sheets.all_newest(owner()):
         try:
             yield "own", sheet_of(json.loads(row.complete))
         except Problem:
@@ -152,7 +153,7 @@ def every_sheet() -> Iterator[tuple[Origin, SpecSheet]]:
 def listed(filters: Mapping[str, Any]) -> list[dict[str, Any]]:
     """In short, by id: all that fit the filters `product`, `region`, `purpose`, `q` and `origin`."""
     stored = (kept_stored(spec_id) for spec_id in catalogue.stored_sheets())
-    own = (kept_own(row) for row in parts().sheets.all_newest())
+    own = (kept_own(row) for row in parts().sheets.all_newest(owner()))
     origin = filters.get("origin")
     kept = [one for one in (*stored, *own) if origin in (None, one.origin)]
     plain = {key: value for key, value in filters.items() if key != "origin"}

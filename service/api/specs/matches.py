@@ -14,6 +14,7 @@ from werkzeug.datastructures import FileStorage
 from service.answers.matches import match_answer, size_answers
 from service.api.checks.requests import FileField
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
+from service.api.http.callers.quotas import spend_upload
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import busy
 from service.api.http.shapes import Answer, FailureFacts, FileFacts, or_null, says
@@ -96,6 +97,7 @@ _DOC = {
 
 @blueprint.route("/matches")
 class MatchesView(MethodView):
+    @blueprint.needs("check")
     @blueprint.doc(**_DOC)
     @blueprint.arguments(MatchForm, location="multipart")
     @blueprint.response(
@@ -109,6 +111,7 @@ class MatchesView(MethodView):
         part = form["file"] if isinstance(form["file"], FileStorage) else None
         stream = part.stream if part else form["file"]
         filters = {key: form[key] for key in ("product", "region") if form.get(key)}
+        spend_upload()
         with pdf_for_a_moment(stream) as (path, saved):
             try:
                 measurements = parts().workbench.sizes(path)

@@ -13,15 +13,18 @@ from __future__ import annotations
 from flask import Flask, Response, g, request
 
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import act_for, key_missing, owner
 from service.api.http.problems import Problem
 from service.api.tokens.grants import Grant, read_grant
 from service.api.tokens.origins import LONGEST_ORIGIN, origin_mistake
+from service.api.uploads import tus
 from service.jobs.checking import now
 from service.language.spoken import say
 
-_UPLOADS = "/v1/checks"
-_HEADERS_OF_AN_UPLOAD = "Idempotency-Key, Prefer"
-_HEADERS_OF_AN_ANSWER = "Location, Retry-After"
+_CHECKS = "/v1/checks"
+_HEADERS_OF_A_CHECK = "Idempotency-Key, Prefer"
+_HEADERS_OF_AN_ANSWER = f"Location, Retry-After, {tus.TOLD_HEADERS}"
+_METHODS_OF_AN_UPLOAD = ("HEAD", "PATCH", "DELETE", "POST")
 _ASK_AGAIN_SECONDS = 600
 _UNAUTHORIZED = {"WWW-Authenticate": "Upload-Token"}
 """RFC 9110, 15.5.2: an answer 401 names a way to be let in. The name is ours; browsers ask nobody for it."""
@@ -39,10 +42,12 @@ def let_read(origin: str | None) -> None:
 
 
 def note_token(token: object) -> None:
-    """Before anything of a form is refused: the page whose token is right may read what is refused."""
+    """Before anything of a form is refused: the page whose token is right may read what is refused. Raises `Problem`."""
     grant = read_grant(token, parts().token_secrets) if isinstance(token, str) else None
     if grant:
         let_read(grant.origin)
+    elif owner() is None and token is None:
+        raise key_missing()
 
 
 def grant_of(token: str) -> Grant:
@@ -58,7 +63,13 @@ def grant_of(token: str) -> Grant:
     if grant.expires_at <= now():
         detail = say("The upload token has expired. Load the shop's page again and choose the file once more.")
         raise Problem("token-expired", detail, errors=[("/token", detail)], headers=_UNAUTHORIZED)
+    act_for(grant.owner, f"upload token {grant.id}")
     return grant
+
+
+def token_spent() -> Problem:
+    detail = say("The upload token was used up or taken back. Load the shop's page again and choose the file once more.")
+    return Problem("token-spent", detail, errors=[("/token", detail)], headers=_UNAUTHORIZED)
 
 
 def _elsewhere(sender: str | None, origin: str) -> str:
@@ -81,10 +92,9 @@ def _after(answer: Response) -> Response:
     origin = g.get("readable_from")
     if origin:
         answer.headers["Access-Control-Expose-Headers"] = _HEADERS_OF_AN_ANSWER
-    elif _asks_to_upload():
+    elif asked := _asks_to_upload():
         origin = request.headers["Origin"]
-        answer.headers["Access-Control-Allow-Methods"] = "POST"
-        answer.headers["Access-Control-Allow-Headers"] = _HEADERS_OF_AN_UPLOAD
+        answer.headers["Access-Control-Allow-Methods"], answer.headers["Access-Control-Allow-Headers"] = asked
         answer.headers["Access-Control-Max-Age"] = str(_ASK_AGAIN_SECONDS)
     if origin:
         answer.headers["Access-Control-Allow-Origin"] = origin
@@ -93,11 +103,15 @@ def _after(answer: Response) -> Response:
     return answer
 
 
-def _asks_to_upload() -> bool:
-    """Whether a browser asks before a page's upload (CORS preflight, WHATWG Fetch 3.3.2)."""
-    return (
-        request.method == "OPTIONS"
-        and request.path == _UPLOADS
-        and request.headers.get("Access-Control-Request-Method") == "POST"
-        and origin_mistake(request.headers.get("Origin", "")) is None
-    )
+def _asks_to_upload() -> tuple[str, str] | None:
+    """(methods, headers) where a browser asks before a page's upload (CORS preflight, WHATWG Fetch 3.3.2)."""
+    if request.method != "OPTIONS" or origin_mistake(request.headers.get("Origin", "")) is not None:
+        return None
+    wished = request.headers.get("Access-Control-Request-Method")
+    if request.path == _CHECKS and wished == "POST":
+        return "POST", _HEADERS_OF_A_CHECK
+    if request.path == tus.ADDRESS and wished == "POST":
+        return "POST", tus.ASKED_HEADERS
+    if request.path.startswith(f"{tus.ADDRESS}/") and wished in _METHODS_OF_AN_UPLOAD:
+        return ", ".join(_METHODS_OF_AN_UPLOAD), tus.ASKED_HEADERS
+    return None

@@ -29,7 +29,12 @@ SERVER = ForkServer()
 
 
 class Interrupted(Exception):
-    """The check was stopped from outside: the service stops, or nobody wants the result any longer."""
+    """The check was stopped from outside: the service stops, others wait, or nobody wants the result any longer."""
+
+    def __init__(self, unfinished: object = None) -> None:
+        """`unfinished`: what was measured until then, for whoever goes on with it."""
+        super().__init__("interrupted")
+        self.unfinished = unfinished
 
 
 class SandboxBroken(RuntimeError):

@@ -21,6 +21,10 @@ class BeyondLimits(Unmeasured):
     """A value that is not known because a check may not do so much: a limit of ours, which says nothing against the file."""
 
 
+class NotAsked(Unmeasured):
+    """A value that was not measured because the answer to what was asked hangs on nothing of it."""
+
+
 def unmeasured(text: str, /, **values: str | int | float | Sentence) -> Unmeasured:
     return Unmeasured(text, tuple(values.items()))
 

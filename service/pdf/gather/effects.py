@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from service.pdf.content.graphics_state import Paint
 from service.pdf.content.overprint import EVERY_INK, inks_set
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.pdf.facts.painted.colors import OverprintCase
+from service.pdf.facts.painted.colors import OverprintCase, Tint
 from service.pdf.gather.ground import Below, Tints
 from service.pdf.walk.walker import Mark
 
@@ -50,6 +50,7 @@ def laid_down(mark: Mark) -> Below:
 
 
 def tints_of(paint: Paint) -> Tints | None:
+    """Of a plain colour; of RGB its complements. None where a conversion decides."""
     if paint.white:
         return ()
     if paint.family == "rgb" and len(paint.color) == 3:
@@ -61,6 +62,10 @@ def tints_of(paint: Paint) -> Tints | None:
     return tuple((ink, round(tint, 3)) for ink, tint in zip(paint.colorants, paint.color, strict=True) if tint > 0)
 
 
+def facts_of(tints: Tints | None) -> tuple[Tint, ...] | None:
+    return None if tints is None else tuple(Tint(ink, strength) for ink, strength in tints)
+
+
 def inks_at_the_edge(paint: Paint, below: Below | None) -> tuple[str, ...]:
     """The inks that show where the mark ends. Flattening writes black that overprints as black with the inks of the plain colour
     below: then black alone has an edge.
@@ -68,9 +73,13 @@ def inks_at_the_edge(paint: Paint, below: Below | None) -> tuple[str, ...]:
     tints = None if below is None or "Black" not in paint.inks or paint.pattern is not None else tints_of(paint)
     if tints is None or below is None or not below.tints:
         return paint.inks
-    around, own = dict(below.tints), dict(tints)
-    alike = all(abs(own.get(ink, 0.0) - around.get(ink, 0.0)) <= ALIKE for ink in (own.keys() | around.keys()) - {"Black"})
-    return ("Black",) if alike else paint.inks
+    return ("Black",) if stands_on_its_own_colors(tints, below.tints) else paint.inks
+
+
+def stands_on_its_own_colors(tints: Tints, below: Tints) -> bool:
+    """But for black, both are alike."""
+    own, around = dict(tints), dict(below)
+    return all(abs(own.get(ink, 0.0) - around.get(ink, 0.0)) <= ALIKE for ink in (own.keys() | around.keys()) - {"Black"})
 
 
 ALIKE = 0.02

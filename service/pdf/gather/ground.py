@@ -10,6 +10,7 @@ from math import sqrt
 from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
 from service.pdf.facts.geometry import Box
 
@@ -53,17 +54,35 @@ class Ground:
             return
         part = self.cells[self._rows_and_columns(box)]
         if not kept:
-            part[...] = self._number(laid)
+            part[...] = self.number(laid)
             return
         for number in np.unique(part):
             stays = self.kinds[number].sorts & kept
-            part[part == number] = self._number(Below(stays | laid.sorts, None) if stays else laid)
+            part[part == number] = self.number(Below(stays | laid.sorts, None) if stays else laid)
 
-    def _number(self, kind: Below) -> int:
+    def covers(self, boxes: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+        """Which areas change anything: those that are no smaller than a square."""
+        x0, y0, x1, y1 = boxes.T
+        return (x1 - x0 >= self.cell) | (y1 - y0 >= self.cell)  # type: ignore[no-any-return]
+
+    def squares(self, boxes: npt.NDArray[np.float64]) -> npt.NDArray[np.int64]:
+        """Of each small area on the map, the places of its squares in the rows one behind the other; -1 fills up."""
+        x0, y0, x1, y1 = boxes.T
+        first_columns, last_columns = (((one - self.x0) / self.cell).astype(np.int64) for one in (x0, x1))
+        first_rows, last_rows = (((one - self.y0) / self.cell).astype(np.int64) for one in (y0, y1))
+        across = np.arange(int((last_columns - first_columns).max(initial=0)) + 1)
+        down = np.arange(int((last_rows - first_rows).max(initial=0)) + 1)
+        columns = first_columns[:, None, None] + across[None, None, :]
+        rows = first_rows[:, None, None] + down[None, :, None]
+        covered = (columns <= last_columns[:, None, None]) & (rows <= last_rows[:, None, None])
+        covered &= (columns <= self.last_column) & (rows <= self.last_row)
+        return np.where(covered, rows * (self.last_column + 1) + columns, -1).reshape(len(boxes), len(down) * len(across))
+
+    def number(self, kind: Below) -> int:
         number = self._numbers.get(kind)
         if number is None:
             if len(self.kinds) >= MOST_KINDS and kind.tints is not None:
-                return self._number(Below(kind.sorts, None))
+                return self.number(Below(kind.sorts, None))
             number = self._numbers[kind] = len(self.kinds)
             self.kinds.append(kind)
         return number

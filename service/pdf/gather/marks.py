@@ -11,21 +11,20 @@ from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
 from service.pdf.facts.page import PageBoxes
 from service.pdf.facts.painted.colors import (
-    ColorFamily,
     ColorUse,
     ObjectKind,
     OverprintCase,
     OverprintUse,
-    Tint,
     TransparencyUse,
 )
 from service.pdf.facts.painted.content import MOST_PLACES, Content, HiddenContent
 from service.pdf.facts.painted.images import Image, StandIn
-from service.pdf.facts.painted.text import FontUse, TextRun
+from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.gather.effects import (
     ANY_INK,
     black_tint,
+    facts_of,
     inks_at_the_edge,
     inks_kept,
     laid_down,
@@ -33,12 +32,16 @@ from service.pdf.gather.effects import (
     overprint_case,
 )
 from service.pdf.gather.ground import Below, Ground, Tints
+from service.pdf.gather.layers import Layers
 from service.pdf.gather.plain_colors import PlainColors
+from service.pdf.gather.plain_ink import PlainInk
+from service.pdf.gather.small_areas import ColorKey, Tinted, add_colors, add_crowds
 from service.pdf.gather.spots import SpotTally
 from service.pdf.gather.tally import Tally
-from service.pdf.gather.text_runs import joined
+from service.pdf.gather.text_runs import fonts_found, joined
 from service.pdf.gather.vectors import Areas, AroundThePage, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
+from service.pdf.walk.small_areas import SmallAreas
 from service.pdf.walk.walker import FilledPath, Mark, PlacedImage, ShownText, StrokedPath
 
 MOST_IMAGES = 20_000
@@ -53,7 +56,7 @@ class Gathered:
         self.trim, self.bleed = boxes.trim, boxes.bleed.union(boxes.trim)
         self.interior = self.trim.grown(-SLACK_MM)
         self.ground = Ground(boxes.media)
-        self.colors: dict[tuple[ColorFamily | None, str, ObjectKind, bool, str | None], tuple[Tally, dict[str, None]]] = {}
+        self.colors: dict[ColorKey, tuple[Tally, dict[str, None]]] = {}
         self.fonts: dict[int, tuple[TextFont, Tally]] = {}
         self.images: list[Image] = []
         self.runs: list[TextRun] = []
@@ -64,12 +67,14 @@ class Gathered:
         self.transparency: dict[tuple[str, str], tuple[Tally, list[float]]] = {}
         self.hidden: dict[tuple[bool, bool, str], Tally] = {}
         self.spots: dict[tuple[str, ObjectKind], SpotTally] = {}
+        self.plain_ink = PlainInk(boxes)
         self.plain_colors = PlainColors()
 
     def add(self, mark: Mark) -> None:
         paint, visible, detail = mark.paint, mark.visible, mark.detail
         if paint is GROUP_AS_A_WHOLE and mark.prints and visible is not None:
             self._add_transparency(mark, visible)
+            self.plain_ink.leave_to_plates()
             return
         paints = visible is not None and paint.marks and (detail.paints if isinstance(detail, ShownText) else True)
         if visible is None or not (mark.prints and mark.shows and paints):
@@ -78,6 +83,7 @@ class Gathered:
                 return
         if mark.kind in ("group", "soft mask"):
             self._add_color(mark, visible)
+            self.plain_ink.leave_to_plates()
             return
         white = paint.white
         if isinstance(detail, StrokedPath | FilledPath) and len(detail.starts) > 1 and not inside(visible, self.interior):
@@ -103,8 +109,19 @@ class Gathered:
         inked: Box | None = visible
         if isinstance(detail, ShownText) and not isinstance(detail.ink, Unmeasured):
             inked = detail.ink and self.media.intersection(detail.ink)
+        self.plain_ink.add(mark, inked if isinstance(detail, ShownText) else mark.visible)
         if not white and inked is not None and not inside(inked, self.interior):
             self._meet_trim(inked)
+
+    def add_small(self, areas: SmallAreas) -> None:
+        """As `add` of each of them."""
+        tinted = Tinted(areas)
+        add_colors(self.colors, areas)
+        add_crowds(self.areas, areas)
+        layers = Layers(self.ground, tinted)
+        self.plain_colors.add_small(tinted, layers)
+        layers.paint()
+        self.plain_ink.add_small(tinted)
 
     def _add_hidden(self, mark: Mark, paints: bool) -> None:
         """What screen and print do not share, and text that nobody sees."""
@@ -251,20 +268,21 @@ class Gathered:
     # --- what came of it ---
 
     def content(self, stand_ins: list[StandIn]) -> Content:
+        overprints = tuple(
+            OverprintUse(case, kind, size, tally.count, tuple(tally.boxes), facts_of(tints))
+            for (case, kind, size, tints), tally in self.overprints.items()
+        )
         return Content(
             images=tuple(self.images),
             colors=tuple(
                 ColorUse(family, written, kind, tuple(inks), tally.count, tuple(tally.boxes), beyond, profile)  # type: ignore[arg-type]
                 for (family, written, kind, beyond, profile), (tally, inks) in self.colors.items()
             ),
-            fonts=tuple(self._fonts()),
+            fonts=fonts_found(self.fonts.values()),
             text_runs=tuple(self.runs),
             meets_trim=Sides(**self.meets),
             lines=self.lines.found(),
-            overprints=tuple(
-                OverprintUse(case, kind, size, tally.count, tuple(tally.boxes), _as_facts(tints))
-                for (case, kind, size, tints), tally in self.overprints.items()
-            ),
+            overprints=overprints,
             transparency=tuple(
                 TransparencyUse(kind, f"{alphas[0]:.2g}" if kind == "alpha" else detail, tally.count, tuple(tally.boxes))  # type: ignore[arg-type]
                 for (kind, detail), (tally, alphas) in self.transparency.items()
@@ -275,20 +293,6 @@ class Gathered:
             mark_lines=tuple(self.around.marks),
             stand_ins=tuple(stand_ins),
             frames=tuple(self.around.frames),
+            plain_ink_percent=self.plain_ink.most_percent(overprints),
             plain_colors=self.plain_colors.found(),
         )
-
-    def _fonts(self) -> list[FontUse]:
-        """Fonts that say the same of themselves are one."""
-        found: dict[tuple[object, ...], FontUse] = {}
-        for font, tally in self.fonts.values():
-            facts = font.facts
-            boxes = tuple(tally.boxes)
-            use = FontUse(facts.name, facts.type, facts.embedded, facts.subset, boxes, font.damage, font.has_pictures)
-            key = (facts, use.damage, use.has_pictures)
-            found.setdefault(key, use)
-        return list(found.values())
-
-
-def _as_facts(tints: Tints | None) -> tuple[Tint, ...] | None:
-    return None if tints is None else tuple(Tint(ink, strength) for ink, strength in tints)

@@ -34,6 +34,7 @@ def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shar
     """Everything that the page paints; `ruler` leads from its default user space (pt) to ruler mm."""
     gathered = Gathered(boxes)
     walk = Walk(HANDLERS, ruler, boxes.media, shared, [gathered.add])
+    walk.at_once = gathered.interior, gathered.add_small
     resources = Resources(inherited(page, "/Resources"), shared)
     try:
         for data in page_streams(page):

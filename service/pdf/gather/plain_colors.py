@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import numpy as np
+import numpy.typing as npt
+
 from service.pdf.content.graphics_state import Paint
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.painted.colors import NEAR_BLACK, NEAR_NOTHING, NEAR_SOLID, ObjectKind, PlainColor, Tint
-from service.pdf.facts.painted.content import MOST_PLAIN_COLORS
+from service.pdf.facts.painted.content import MOST_PLACES, MOST_PLAIN_COLORS
 from service.pdf.facts.unknown import Unmeasured
-from service.pdf.gather.effects import inks_at_the_edge, tints_of
+from service.pdf.gather.effects import inks_at_the_edge, stands_on_its_own_colors, tints_of
 from service.pdf.gather.ground import Ground, Tints
+from service.pdf.gather.layers import Layers
+from service.pdf.gather.small_areas import Tinted, as_they_come, packed
 from service.pdf.gather.tally import Tally
 from service.pdf.walk.walker import Mark, ShownText
 
@@ -49,11 +55,46 @@ class PlainColors:
             tally = self.tallies[mark.kind, tints] = Tally()
         tally.add(visible)
 
+    def add_small(self, tinted: Tinted, layers: Layers) -> None:
+        """The same for areas that are told at once; `layers`: what lies under each of them."""
+        percents, listed = _percents_to_list(tinted)
+        several = (percents > 0).sum(axis=1) > 1
+        has_black = np.array(["Black" in kind.inks for kind in tinted.areas.kinds])[tinted.areas.which]
+        may_be_merged = np.flatnonzero(listed & several & has_black)
+        for area, below in zip(may_be_merged.tolist(), layers.under(may_be_merged), strict=True):
+            if below is not None and below.tints and stands_on_its_own_colors(tinted.tints_of(area), below.tints):
+                listed[area] = False
+        areas = np.flatnonzero(listed)
+        firsts, which = as_they_come(packed(percents[areas], 101, np.zeros(len(areas), np.intp)))
+        order = np.argsort(which, kind="stable")
+        ends = np.cumsum(np.bincount(which, minlength=len(firsts))).tolist()
+        for at, first in enumerate(percents[areas[firsts]].tolist()):
+            tints = tuple((ink, percent / 100) for ink, percent in zip(PROCESS_INKS, first, strict=True) if percent)
+            tally = self.tallies.get(("fill", tints))
+            if tally is None:
+                if len(self.tallies) >= MOST_PLAIN_COLORS:
+                    continue
+                tally = self.tallies["fill", tints] = Tally()
+            mine = areas[order[ends[at - 1] if at else 0 : ends[at]]]
+            boxes = tinted.areas.boxes[mine[: MOST_PLACES - len(tally.boxes)]].tolist()
+            tally.count += len(mine)
+            tally.boxes += [Box(*one) for one in boxes]
+
     def found(self) -> tuple[PlainColor, ...]:
         return tuple(
             PlainColor(kind, tuple(Tint(ink, strength) for ink, strength in tints), tally.count, tuple(tally.boxes))
             for (kind, tints), tally in self.tallies.items()
         )
+
+
+def _percents_to_list(tinted: Tinted) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
+    """As `_tints_to_list` of each area: its inks in whole percent, and whether it is listed."""
+    different, each = np.unique(tinted.tints, return_inverse=True)
+    rounded = np.array([round(100 * round(one, 2)) if one >= _NONE else 0 for one in different.tolist()])
+    percents = np.where(tinted.named & ~tinted.is_rgb[:, None], rounded[each.reshape(tinted.tints.shape)], 0)
+    near = (percents > 0) & ((percents <= 100 * NEAR_NOTHING) | ((percents >= 100 * NEAR_SOLID) & (percents < 100 * _SOLID)))
+    black = (percents[:, 3] >= 100 * NEAR_BLACK) & ((percents > 0).sum(axis=1) > 1)
+    return percents, near.any(axis=1) | black
 
 
 def _tints_to_list(paint: Paint) -> Tints | None:

@@ -1,13 +1,16 @@
-"""Runs of text as a person reads them: letters and words that one line of type was cut into are joined again."""
+"""Runs of text as a person reads them: letters and words that one line of type was cut into are joined again; and their fonts."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
+from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.painted.text import TextRun
+from service.pdf.facts.painted.text import FontUse, TextRun
 from service.pdf.facts.painted.text_lines import LONGEST_LINE, read_on
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.gather.tally import Tally
 
 _LINE_SHARE = 0.2
 """Runs whose boxes start within this share of their height of each other stand on one line. Our own choice."""
@@ -44,3 +47,15 @@ def _alike(before: TextRun, run: TextRun) -> bool:
         == (run.visible, run.font, run.written, run.inks, run.tint, run.white)
         and (before.on_ink, before.overprints, before.black_tint) == (run.on_ink, run.overprints, run.black_tint)
     )
+
+
+def fonts_found(tallies: Iterable[tuple[TextFont, Tally]]) -> tuple[FontUse, ...]:
+    """Fonts that say the same of themselves are one."""
+    found: dict[tuple[object, ...], FontUse] = {}
+    for font, tally in tallies:
+        facts = font.facts
+        boxes = tuple(tally.boxes)
+        use = FontUse(facts.name, facts.type, facts.embedded, facts.subset, boxes, font.damage, font.has_pictures)
+        key = (facts, use.damage, use.has_pictures)
+        found.setdefault(key, use)
+    return tuple(found.values())

@@ -13,6 +13,7 @@ from service.pdf.facts.painted.vectors import CROWD_MM, Artwork, Frame, LineUse,
 from service.pdf.facts.unknown import Unmeasured, unmeasured
 from service.pdf.gather.effects import is_registration, leaves_ink_below
 from service.pdf.gather.tally import Tally
+from service.pdf.walk.runs_of_areas import THIN_MM, THIN_SHARE
 from service.pdf.walk.walker import FilledPath, Mark, StrokedPath
 
 _HAIR_MM = 0.01
@@ -20,8 +21,6 @@ _HAIR_MM = 0.01
 MOST_OBJECTS = 10_000
 MOST_MARK_LINES = 2_000
 MOST_ALIKE = 4_096
-_THIN_MM, _THIN_SHARE = 1 * MM_PER_POINT, 5
-"""A filled area thinner than a point and this many times as long is a line to the eye. Our own choice."""
 _FRAMES_FROM = 0.7
 """Of the width and the height of the trimmed page. Ours, no source."""
 _SHORTEST_MM, _LONGEST_MM, _MARK_WIDTH_PT, _STRAIGHT_MM = 1.0, 30.0, 1.5, 0.05
@@ -72,10 +71,10 @@ def is_thin_area(mark: Mark) -> bool:
     if not isinstance(mark.detail, FilledPath) or len(mark.detail.points) > 10:
         return False
     short, long = sorted((mark.box.width, mark.box.height))
-    return 0 < short <= _THIN_MM and long >= short * _THIN_SHARE
+    return 0 < short <= THIN_MM and long >= short * THIN_SHARE
 
 
-class _Crowd:
+class Crowd:
     """Small objects of one kind in one square, with their outermost edges."""
 
     __slots__ = ("count", "inks", "x0", "x1", "y0", "y1")
@@ -86,31 +85,38 @@ class _Crowd:
         self.inks: dict[str, None] = {}
         self.count = 0
 
+    def grow(self, x0: float, y0: float, x1: float, y1: float, count: int) -> None:
+        self.x0, self.y0 = min(self.x0, x0), min(self.y0, y0)
+        self.x1, self.y1 = max(self.x1, x1), max(self.y1, y1)
+        self.count += count
+
 
 class Areas:
     """Every vector object that leaves ink; crowds of small ones are summed up by squares."""
 
     def __init__(self) -> None:
         self.single: list[Artwork] = []
-        self.crowds: dict[tuple[int, int, ObjectKind], _Crowd] = {}
+        self.crowds: dict[tuple[int, int, ObjectKind], Crowd] = {}
         self.too_many = False
 
     def add(self, mark: Mark, visible: Box) -> None:
         x0, y0, x1, y1 = visible
         if x1 - x0 < CROWD_MM and y1 - y0 < CROWD_MM:
-            key = (int((x0 + x1) / 2 // CROWD_MM), int((y0 + y1) / 2 // CROWD_MM), mark.kind)
-            crowd = self.crowds.get(key)
-            if crowd is None:
-                crowd = self.crowds[key] = _Crowd()
-            crowd.x0, crowd.y0 = min(crowd.x0, x0), min(crowd.y0, y0)
-            crowd.x1, crowd.y1 = max(crowd.x1, x1), max(crowd.y1, y1)
-            crowd.count += 1
+            crowd = self.crowd(int((x0 + x1) / 2 // CROWD_MM), int((y0 + y1) / 2 // CROWD_MM), mark.kind)
+            crowd.grow(x0, y0, x1, y1, 1)
             for ink in mark.paint.inks:
                 crowd.inks[ink] = None
         elif len(self.single) < MOST_OBJECTS:
             self.single.append(Artwork(mark.kind, visible, mark.paint.inks, 1))
         else:
             self.too_many = True
+
+    def crowd(self, column: int, row: int, kind: ObjectKind) -> Crowd:
+        """Of one square."""
+        found = self.crowds.get((column, row, kind))
+        if found is None:
+            found = self.crowds[column, row, kind] = Crowd()
+        return found
 
     def found(self) -> tuple[Artwork, ...] | Unmeasured:
         if self.too_many:

@@ -50,6 +50,11 @@ class PlatesOfFile:
         self._kept = kept_of_file()
 
     @cached_property
+    def converts_by_formula(self) -> bool:
+        """RGB and Lab, as no output intent has a profile to convert by."""
+        return to_process_inks(self._pdf)[0] is process_by_formula
+
+    @cached_property
     def _to_process(self) -> Callable[[Tints], Tints]:
         return to_process_inks(self._pdf)[0]
 

@@ -58,6 +58,8 @@ _ESCAPES = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
 _OCTAL = re.compile(rb"[0-7]{1,3}")
 _UNNESTED = re.compile(rb"((?>(?:[^()\\\r]++|\\[^\r])*))\)", re.DOTALL)
 """The rest of a string without a parenthesis that is not escaped, and without a carriage return."""
+_USUAL = re.compile(rb"((?>(?:[^()\\\r]++|\\[0-3][0-7]{2}|\\[nrtbf\\])*))\)", re.DOTALL)
+"""The same with those escapes alone that Python has as well."""
 _ESCAPE = re.compile(rb"\\([0-7]{1,3}|.)", re.DOTALL)
 _MEANINGS = {
     **_ESCAPES,
@@ -208,6 +210,8 @@ def _hex(raw: bytes) -> bytes:
 
 def _string(data: bytes, position: int) -> tuple[bytes, int]:
     """A literal string with nesting and escapes, from behind its opening parenthesis (7.3.4.2)."""
+    if usual := _USUAL.match(data, position):
+        return usual[1].decode("unicode_escape").encode("latin-1"), usual.end()
     if plain := _UNNESTED.match(data, position):
         return _ESCAPE.sub(_unescaped, plain[1]), plain.end()
     parts: list[bytes] = []

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import re
 import warnings
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -32,6 +34,9 @@ _SPACE = rb"[\t\n\x0c\r ]"
 PATH_RUN = re.compile(
     _SPACE + rb"*+(?>(?:(?>(?:[-+.\d]++" + _SPACE + rb"++)*)(?:[mlcvyhnwkKgG]|re|rg|RG|[fBb]\*?|[FSs])" + _SPACE + rb"++)+)"
 )
+PIECE_BYTES = 500_000
+"""Cut and measured it takes some forty times as much (measured). Ours, no source."""
+_PATH_END = re.compile(_SPACE + rb"(?:[fBb]\*?|[FSsn])" + _SPACE)
 NO_RUN = re.compile(rb"(?!)")
 
 Codes = npt.NDArray[np.uint16]
@@ -79,9 +84,8 @@ class PathRun:
     """The operators' codes."""
     operands: list[int]
     """Where those of each step start among the `numbers`, or for one that ends a path, which path."""
-    numbers: list[float]
-    points: list[float]
-    """Of all paths, x and y in turn, user space."""
+    values: Reals
+    """The numbers."""
     starts: list[int]
     """Where in `points` subpaths start."""
     ends: list[int]
@@ -91,8 +95,18 @@ class PathRun:
     edges: Reals
     """(4, paths): least and greatest x, least and greatest y; of a path without points nothing that counts."""
     coordinates: Reals
+    """The points."""
     operators: int
     """As the lexer counts them: what follows a move directly counts once."""
+
+    @cached_property
+    def numbers(self) -> list[float]:
+        return self.values.tolist()  # type: ignore[no-any-return]
+
+    @cached_property
+    def points(self) -> list[float]:
+        """Of all paths, x and y in turn, user space."""
+        return self.coordinates.tolist()  # type: ignore[no-any-return]
 
     def boxes(self, ctm: Matrix) -> tuple[Reals, Reals, Reals, Reals]:
         """Around each path, as `paths` works out one: x0, y0, x1 and y1."""
@@ -112,6 +126,15 @@ def _extremes(values: Reals, firsts: Indices | list[int]) -> tuple[Reals, Reals]
     """The least and the greatest from each first on, up to the next; one value more lets a path at the end be empty."""
     padded = np.append(values, 0.0)
     return np.minimum.reduceat(padded, firsts), np.maximum.reduceat(padded, firsts)
+
+
+def pieces_of(raw: bytes) -> Iterator[bytes]:
+    """A long run in pieces that take little memory, each but the last cut behind the end of a path."""
+    start = 0
+    while len(raw) - start > PIECE_BYTES and (end := _PATH_END.search(raw, start + PIECE_BYTES)):
+        yield raw[start : end.end()]
+        start = end.end()
+    yield raw[start:]
 
 
 def path_run(raw: bytes) -> PathRun | None:
@@ -183,8 +206,7 @@ def _cut(codes: Codes, numbers: Reals, numbers_start: Indices, counts: Indices) 
     return PathRun(
         codes[steps].tolist(),
         means.tolist(),
-        numbers.tolist(),
-        coordinates.tolist(),
+        numbers,
         places[starts].tolist(),
         last.tolist(),
         start_last.tolist(),

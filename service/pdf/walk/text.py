@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import Any
 
 from service.pdf.content.fonts.text_fonts import Glyph, TextFont
@@ -115,11 +116,14 @@ def _show(walk: Walk, pieces: list[Operand]) -> None:
     run, is_drawn = _Run(text, font), font.facts.type == "Type3"
     for piece in pieces:
         if isinstance(piece, bytes):
-            for glyph in font.glyphs(piece):
-                if is_drawn:
-                    glyph = with_procedure_ink(walk, font, glyph)
-                    _walk_glyph(walk, font, glyph, run)
-                run.add(glyph)
+            if not is_drawn:
+                run.add(font.glyphs(piece))
+                continue
+            for at in range(len(piece)):  # of one byte each, and a glyph's ink is known from the first one on
+                (glyph,) = font.glyphs(piece[at : at + 1])
+                glyph = with_procedure_ink(walk, font, glyph)
+                _walk_glyph(walk, font, glyph, run)
+                run.add((glyph,))
         elif isinstance(piece, float):
             run.adjust(walk, piece)
     run.finish(walk)
@@ -140,16 +144,20 @@ class _Run:
         self.spans: list[tuple[str, float, float]] = []
         self.inks: list[GlyphInk] = []
 
-    def add(self, glyph: Glyph) -> None:
-        width = glyph.width * self.text.size
-        spacing = self.text.character_spacing + (self.text.word_spacing if glyph.is_space else 0.0)
-        if self.start is None:
-            self.start = self.pen
-        self.end = self.pen + width * self.scale
-        self.spans.append((glyph.text, self.pen, self.end))
-        self.inks.append(glyph.ink)
-        self.pen += (width + spacing) * self.scale
-        self.characters.append(glyph.text)
+    def add(self, glyphs: Iterable[Glyph]) -> None:
+        size, scale = self.text.size, self.scale
+        between, between_words = self.text.character_spacing, self.text.word_spacing
+        pen, end = self.pen, self.end
+        for _, glyph_width, text, is_space, ink in glyphs:
+            if self.start is None:
+                self.start = pen
+            width = glyph_width * size
+            end = pen + width * scale
+            self.spans.append((text, pen, end))
+            self.inks.append(ink)
+            self.characters.append(text)
+            pen += (width + (between + (between_words if is_space else 0.0))) * scale
+        self.pen, self.end = pen, end
 
     def adjust(self, walk: Walk, thousandths: float) -> None:
         move = -thousandths / 1000

@@ -35,6 +35,7 @@ from service.pdf.reading.lexer import RUN, located_operations
 from service.pdf.reading.operands import Operands
 from service.pdf.walk import path_runs
 from service.pdf.walk.path_runs import NO_RUN, PATH_RUN
+from service.pdf.walk.small_areas import SmallAreas
 
 MOST_SUBPATHS = 64
 MOST_PIECES = 1_000
@@ -159,6 +160,8 @@ class Walk:
         self.state = GraphicsState(ruler, sheet)
         self.shared = shared
         self.listeners = listeners
+        self.at_once: tuple[Box, Callable[[SmallAreas], None]] | None = None
+        """Who takes small areas all at once, and within which box."""
         self.saved: list[GraphicsState] = []
         self.resources = Resources(None, shared)
         self.base = ruler

@@ -77,7 +77,7 @@ def _broken(failure: Failure) -> Finding:
         message=say("The file cannot be read: {reason}.", reason=inside_a_sentence(reason(failure))),
         remedy=say(
             "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
-            "download, send it again: it may have been cut short on the way."
+            "download, have it sent again: it may have been cut short on the way."
         ),
         measured={"failure": failure.kind, "reason": failure.why},
         required={"readable": True},

@@ -14,7 +14,7 @@ from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.product_asked import registration_is_told
-from service.rules.seen import PagesWithPlates, plates_of
+from service.rules.seen import PagesWithPlates, PlainPages, both, not_measured_on, plain_pages_of, plates_of
 from service.rules.sightings import within
 from service.sheets.model import Block, SpecSheet
 
@@ -48,7 +48,7 @@ def _total_asked(sheet: SpecSheet) -> TotalAsked | None:
 
 @rule(
     "ink.total",
-    needs=plates_of,
+    needs=both(plates_of, plain_pages_of),
     asks=_total_asked,
     asked_by="color.ink_limit, color.ink_preferred",
     level="must",
@@ -58,7 +58,7 @@ def _total_asked(sheet: SpecSheet) -> TotalAsked | None:
     required={"maximum_percent": "most ink in total", "preferred_percent": "ink in total that prints well",
               "area_mm2": "how much of a page may be over it"},
 )
-def ink_total(pages: PagesWithPlates, asked: TotalAsked) -> Iterator[Outcome]:
+def ink_total(seen: tuple[PagesWithPlates, PlainPages], asked: TotalAsked) -> Iterator[Outcome]:
     """No more ink lies on the paper in one place than it can take.
 
     Why: too much ink does not dry. It sets off on the next sheet, smears in folding, sticks in the pile, and dark parts of
@@ -70,6 +70,8 @@ def ink_total(pages: PagesWithPlates, asked: TotalAsked) -> Iterator[Outcome]:
     is heavy only where such colours lie is our estimate and no finding (color.space speaks of them). Nor is one that is
     heavy only in registration colour, which is color.registration's.
     """
+    pages, plain = seen
+    yield from _not_told_by_colors(plain, min(asked.limit_percent, asked.preferred_percent or asked.limit_percent))
     over = _pages_over(asked.limit_percent, pages, asked)
     if over:
         yield _too_much(over, asked.limit_percent, asked.area_mm2)
@@ -79,6 +81,15 @@ def ink_total(pages: PagesWithPlates, asked: TotalAsked) -> Iterator[Outcome]:
         heavy = _pages_over(asked.preferred_percent, others, asked)
         if heavy:
             yield _more_than_preferred(heavy, asked.preferred_percent, asked.area_mm2)
+
+
+def _not_told_by_colors(plain: PlainPages, limit: float) -> Iterator[Outcome]:
+    """Pages measured for a sheet with a higher limit, whose colours allow for more than this one."""
+    unknown: dict[Unmeasured, list[int]] = {}
+    for page, most in plain:
+        if most > limit and isinstance(page.plates, Unmeasured):
+            unknown.setdefault(page.plates, []).append(page.number)
+    return (not_measured_on(numbers, why) for why, numbers in unknown.items())
 
 
 _Over = list[tuple[Page, PlateFacts, float]]

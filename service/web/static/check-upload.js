@@ -4,13 +4,13 @@
 //   <script src="https://print.example/static/check-upload.js" defer></script>
 //   <check-upload name="check" token="…" lang="de" accept-verdicts="conforming conforming_with_observations"></check-upload>
 //
-// Attributes: token (of POST /v1/upload-tokens), name, lang, accept-verdicts, texts (JSON); service, where it is not the script's origin.
-// Properties: token, texts, renewToken (async, gives a new token), value (the check's id), check (the service's answer).
-// Events, bubbling, with details: check-started, check-progress, check-finished, check-failed.
-// Looks: --check-paper, --check-ink, --check-line, --check-link, --check-must, --check-should, --check-font, and ::part().
+// As a module: import { CheckUpload } from "https://print.example/static/check-upload.mjs". What it has (attributes, properties,
+// events, looks) stands in check-upload.d.ts beside it, with its types.
 (() => {
   "use strict";
-  const HOME = document.currentScript ? new URL(document.currentScript.src).origin : location.origin;
+  if (customElements.get("check-upload")) return; // loaded twice
+  const LARGE = 8e6; // bytes; what is larger comes piece by piece, and goes on where a line broke
+  const LONGEST_TOKEN = 5000; // that fits into a header
   const MOST_FINDINGS = 6;
   const MAY_HELP = ["lost", "queue-full", "too-slow", "interrupted", "internal-error", "not-ready"]; // trying again
   const SIGNATURE_WITHIN = 1024; // bytes; as the service looks for '%PDF-'
@@ -107,7 +107,7 @@
     ol { list-style: none; margin: 0; padding: 0; }
     li { display: grid; grid-template-columns: 2.4rem 1fr; border-top: 1px solid var(--cu-line); padding: .8rem 0 .3rem; }
     .marker { width: 1.5rem; height: 1.5rem; display: grid; place-items: center; font-size: .85rem; font-weight: 700;
-      margin: .1rem 0 0 .2rem; }
+      margin-block-start: .1rem; margin-inline-start: .2rem; }
     .must .marker { background: var(--cu-must); color: var(--cu-on-must); transform: rotate(45deg) scale(.85);
       forced-color-adjust: none; }
     .must .marker span { transform: rotate(-45deg) scale(1.15); }
@@ -147,13 +147,18 @@
     }
   }
 
+  /** Names and values as the header Upload-Metadata has them. */
+  const told = (values) => Object.entries(values)
+    .map(([name, value]) => `${name} ${btoa(String.fromCharCode(...new TextEncoder().encode(value)))}`).join(",");
+
   class CheckUpload extends HTMLElement {
     static formAssociated = true;
-    static observedAttributes = ["lang", "texts", "accept-verdicts"];
+    static observedAttributes = ["lang", "texts", "accept-verdicts", "optional", "token"];
     static TEXTS = TEXTS;
+    static service = document.currentScript?.src ? new URL(document.currentScript.src).origin : location.origin;
     #internals = this.attachInternals();
     #root = this.attachShadow({ mode: "open", delegatesFocus: true });
-    #status = make("p", { role: "status", part: "status" });
+    #status = make("p", { role: "status", part: "status", dir: "auto" });
     #body = make("div");
     #box = make("div", { class: "box", part: "box" }, this.#status, this.#body);
     #input = make("input", { type: "file", id: "file", accept: "application/pdf,.pdf", part: "input", "aria-describedby": "hint" });
@@ -161,7 +166,7 @@
     #beside = make("small", { part: "progress-text" });
     #state = "empty"; // uploading, checking, finished, failed
     #run = new AbortController();
-    #file = null; #key = null; #id = null; #check = null; #trouble = null; #disabled = false; #own = {}; #renew = null;
+    #file = null; #key = null; #id = null; #upload = null; #check = null; #trouble = null; #disabled = false; #own = {}; #renew = null;
 
     constructor() {
       super();
@@ -174,16 +179,18 @@
     }
 
     connectedCallback() {
-      for (const name of ["token", "texts", "renewToken"].filter((one) => Object.hasOwn(this, one))) {
+      for (const name of ["token", "texts", "renewToken", "disabled", "name"].filter((one) => Object.hasOwn(this, one))) {
         const value = this[name]; // set before this script was here
         delete this[name];
         this[name] = value;
       }
-      this.#show();
+      if (this.#busy && this.#run.signal.aborted) this.#go(this.#file, this.#id, this.#key);
+      else this.#show();
     }
 
-    disconnectedCallback() { if (this.#busy) this.#empty(); }
-    attributeChangedCallback() { if (this.isConnected) this.#show(); }
+    /** Moved to another place it goes on; away for longer it stops, and goes on when it comes back. */
+    disconnectedCallback() { queueMicrotask(() => this.isConnected || this.#run.abort()); }
+    attributeChangedCallback(name) { if (this.isConnected && (name !== "token" || this.#state === "empty")) this.#show(); }
     formDisabledCallback(disabled) { this.#disabled = disabled; this.#show(); }
     formResetCallback() { this.#empty(); }
     formStateRestoreCallback(id) { if (typeof id === "string" && id) this.#go(null, id); }
@@ -195,6 +202,11 @@
     get texts() { return this.#own; }
     set texts(value) { this.#own = value ?? {}; this.#show(); }
     get name() { return this.getAttribute("name") ?? ""; }
+    set name(value) { this.setAttribute("name", value); }
+    get disabled() { return this.hasAttribute("disabled"); }
+    set disabled(value) { this.toggleAttribute("disabled", Boolean(value)); }
+    get type() { return this.localName; }
+    get willValidate() { return this.#internals.willValidate; }
     get form() { return this.#internals.form; }
     get value() { return this.#check?.id ?? ""; }
     get check() { return this.#check; }
@@ -204,11 +216,13 @@
     reportValidity() { return this.#internals.reportValidity(); }
 
     get #busy() { return this.#state === "uploading" || this.#state === "checking"; }
-    get #checks() { return `${(this.getAttribute("service") || HOME).replace(/\/+$/, "")}/v1/checks`; }
+    get #home() { return (this.getAttribute("service") || CheckUpload.service).replace(/\/+$/, ""); }
+    get #checks() { return `${this.#home}/v1/checks`; }
     get #language() {
       const asked = this.lang || this.closest("[lang]")?.lang || navigator.language;
       return asked.slice(0, 2).toLowerCase() in TEXTS ? asked.slice(0, 2).toLowerCase() : "en";
     }
+    get #none() { return this.hasAttribute("optional") && !this.#trouble; }
     get #accepted() {
       const wished = this.getAttribute("accept-verdicts")?.split(/\s+/).filter(Boolean) ?? [];
       return this.#check !== null && (!wished.length || wished.includes(this.#check.verdict));
@@ -243,7 +257,7 @@
 
     #empty() {
       this.#run.abort();
-      this.#file = this.#key = this.#id = this.#check = this.#trouble = null;
+      this.#file = this.#key = this.#id = this.#upload = this.#check = this.#trouble = null;
       this.#enter("empty");
     }
 
@@ -251,12 +265,13 @@
     async #go(file, id = null, key = crypto.randomUUID()) {
       this.#run.abort();
       const { signal } = (this.#run = new AbortController());
+      if (key !== this.#key) this.#upload = null;
       [this.#file, this.#id, this.#key, this.#check, this.#trouble] = [file, id, key, null, null];
       try {
         if (!id) {
           this.#enter("uploading");
           this.#tell("started", { name: file.name, size: file.size });
-          this.#id = await this.#upload(file, signal);
+          this.#id = await this.#bring(file, signal);
         }
         this.#enter("checking");
         const check = await this.#follow(signal);
@@ -272,20 +287,32 @@
       }
     }
 
-    async #upload(file, signal) {
+    async #bring(file, signal) {
       if (!(await file.slice(0, SIGNATURE_WITHIN).text()).includes("%PDF-")) {
         throw new Trouble("not-a-pdf", this.#say("notPdf", { name: file.name }));
       }
       for (let renew = false, lost = 0; ; ) {
         const token = await this.#tokenFor(file, renew);
         signal.throwIfAborted();
-        const { status, body, whole } = await this.#send(file, token, signal);
+        const { status, body, whole } = await this.#deliver(file, token, signal);
         signal.throwIfAborted();
         if (status >= 200 && status < 300 && body?.id) return body.id;
         if (status === 401 && this.#renew && !renew) renew = true;
-        else if (status === 0 && !whole && lost++ < 2) await pause(1500 * lost, signal);
+        else if (status === 0 && (!whole || this.#upload) && lost++ < 2) await pause(1500 * lost, signal);
         else throw this.#problem(body, status);
       }
+    }
+
+    async #deliver(file, token, signal) {
+      const form = new FormData();
+      form.append("token", token);
+      if (file.size > LARGE && token.length < LONGEST_TOKEN) {
+        const come = await this.#inPieces(file, token, signal);
+        if (!come.id) return come;
+        form.append("upload", come.id);
+      } else form.append("file", file, file.name);
+      const headers = { "Accept-Language": this.#language, Prefer: "respond-async", "Idempotency-Key": this.#key };
+      return this.#send("POST", this.#checks, form, headers, signal);
     }
 
     async #tokenFor(file, renew) {
@@ -302,30 +329,61 @@
       return this.token;
     }
 
-    /** {status, body, whole}. Status 0: no answer that this page may read; whole: every byte had gone out. */
-    #send(file, token, signal) {
-      const form = new FormData(), request = new XMLHttpRequest(); // fetch does not tell how far an upload is
-      form.append("token", token);
-      form.append("file", file, file.name);
-      request.open("POST", this.#checks);
+    /** {id} of an upload that has come whole (tus 1.0), or the answer that refuses it; a broken line costs what was on it. */
+    async #inPieces(file, token, signal) {
+      const own = { "Tus-Resumable": "1.0.0", "Accept-Language": this.#language };
+      let at = this.#upload ? null : 0; // null: how much has come is to be asked
+      for (let lost = 0, reached = 0; ; ) {
+        const [method, address, content, headers] = !this.#upload
+          ? ["POST", `${this.#home}/v1/uploads`, null, { "Upload-Length": file.size, "Upload-Metadata": told({ filename: file.name, token }) }]
+          : at === null ? ["HEAD", this.#upload, null, {}]
+          : ["PATCH", this.#upload, file.slice(at), { "Upload-Offset": at, "Content-Type": "application/offset+octet-stream" }];
+        const answer = await this.#send(method, address, content, { ...own, ...headers }, signal, at, file.size);
+        signal.throwIfAborted();
+        const { status, header } = answer, came = parseInt(header("Upload-Offset"));
+        if (came > reached) [reached, lost] = [came, 0];
+        if (status >= 200 && status < 300) {
+          if (method === "POST") this.#upload = new URL(header("Location"), this.#home).href;
+          at = came;
+          if (at === file.size) return { id: this.#upload.split("/").pop() };
+          continue;
+        }
+        if (lost++ > 8) return answer;
+        if (status === 409 && came >= 0) at = came;
+        else if (status === 404 && this.#upload) [this.#upload, at] = [null, 0]; // forgotten meanwhile
+        else if (status === 0 || status >= 500) {
+          at = this.#upload ? null : 0;
+          await pause(Math.min(250 * 2 ** lost, 15000), signal);
+          signal.throwIfAborted();
+        } else return answer;
+      }
+    }
+
+    /** {status, body, whole, header}. Status 0: no answer that this page may read; whole: every byte had gone out. */
+    #send(method, address, content, headers, signal, before = 0, size = 0) {
+      const request = new XMLHttpRequest(); // fetch does not tell how far an upload is
+      request.open(method, address);
       request.responseType = "json";
-      const headers = { "Accept-Language": this.#language, Prefer: "respond-async", "Idempotency-Key": this.#key };
       for (const [name, value] of Object.entries(headers)) request.setRequestHeader(name, value);
       signal.addEventListener("abort", () => request.abort(), { once: true });
       return new Promise((done) => {
         let whole = false;
-        request.upload.onprogress = ({ loaded, total }) => this.#progress("uploading", loaded, total);
+        request.upload.onprogress = ({ loaded, total }) => this.#progress("uploading", before + loaded, size || total);
         request.upload.onload = () => (whole = true);
-        request.onloadend = () => done({ status: request.status, body: request.response, whole });
-        request.send(form);
+        const header = (name) => request.getResponseHeader(name);
+        request.onloadend = () => done({ status: request.status, body: request.response, whole, header });
+        request.send(content);
       });
     }
 
     async #follow(signal) {
       const asked = { signal, credentials: "omit", cache: "no-store", headers: { "Accept-Language": this.#language } };
-      for (let wait = 200, lost = 0; ; wait = Math.min(wait * 1.4, 2000)) {
+      const address = `${this.#checks}/${encodeURIComponent(this.#id)}`;
+      for (let wait = 200, lost = 0, hears = true; ; wait = Math.min(wait * 1.4, 2000)) {
         try {
-          const answer = await fetch(`${this.#checks}/${encodeURIComponent(this.#id)}`, asked);
+          hears = hears && (await this.#hear(`${address}/events`, signal));
+          signal.throwIfAborted();
+          const answer = await fetch(address, asked);
           const body = await answer.json();
           if (!answer.ok) throw this.#problem(body, answer.status);
           if (body.state === "finished" || body.state === "failed") return body;
@@ -336,6 +394,22 @@
         }
         await pause(wait, signal);
       }
+    }
+
+    /** Until the service says that the check has ended, or nothing more. Whether it said anything: else it is asked. */
+    #hear(address, signal) {
+      return new Promise((done) => {
+        const source = new EventSource(address);
+        let heard = false;
+        const end = ({ type }) => (source.close(), done(heard || type !== "error"));
+        source.addEventListener("progress", ({ data }) => {
+          heard = true;
+          const { page, pages } = JSON.parse(data).progress ?? {};
+          this.#progress("checking", page ?? 0, pages ?? 0);
+        });
+        for (const kind of ["finished", "failed", "error"]) source.addEventListener(kind, end);
+        signal.addEventListener("abort", end, { once: true });
+      });
     }
 
     #problem(body, status) {
@@ -373,7 +447,7 @@
       if (!this.#status.textContent) this.#status.removeAttribute("tabindex"); // else the element's focus would go there
       this.#body.replaceChildren(...(this.#busy ? this.#waiting() : [...this.#result(), this.#chooser()]));
       this.#internals.setFormValue(this.value || null, this.value || null);
-      const flaw = this.#busy ? "busy" : !this.#check ? "missing" : !this.#accepted ? "notAccepted" : "";
+      const flaw = this.#busy ? "busy" : !this.#accepted && this.#check ? "notAccepted" : this.#check || this.#none ? "" : "missing";
       const kind = flaw === "missing" ? "valueMissing" : "customError";
       this.#internals.setValidity(flaw ? { [kind]: true } : {}, flaw && this.#say(flaw), this.#box);
     }
@@ -399,7 +473,7 @@
       const shown = findings.slice(0, MOST_FINDINGS), report = `${this.#checks}/${this.value}/report?lang=${this.#language}`;
       const more = findings.length > shown.length && this.#say("more", { count: findings.length - shown.length });
       return [
-        make("small", { part: "file" }, file.name ?? ""),
+        make("small", { part: "file", dir: "auto" }, file.name ?? ""),
         make("ol", { role: "list", part: "findings" }, ...shown.map((one, index) => this.#finding(one, index + 1))),
         ...(more ? [make("p", { part: "more" }, more)] : []),
         make("a", { href: report, target: "_blank", rel: "noopener", part: "report" }, this.#say("report")),
@@ -413,8 +487,8 @@
         make("span", { class: "marker", part: "marker" }, make("span", {}, String(number))),
         make("div", {},
           make("strong", { class: "word", part: "word" }, this.#say(level)),
-          make("p", { part: "message" }, message),
-          make("p", { part: "remedy" }, make("strong", {}, this.#say("remedy")), " ", remedy)));
+          make("p", { part: "message", dir: "auto" }, message),
+          make("p", { part: "remedy", dir: "auto" }, make("strong", {}, this.#say("remedy")), " ", remedy)));
     }
 
     #chooser() {

@@ -25,7 +25,8 @@ def test_every_route_of_v1_is_described_with_its_methods(caller: Caller) -> None
         for rule in caller.client.application.url_map.iter_rules()
         for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
     }
-    pages = {("GET", path) for path in ("/", "/docs", "/docs/style.css", "/openapi.json", "/static/check-upload.js")}
+    pages = {("GET", path) for path in ("/", "/docs", "/docs/style.css", "/openapi.json")}
+    pages |= {("GET", f"/static/check-upload.{kind}") for kind in ("js", "mjs", "d.ts")}
     pages |= {("GET", path) for path in ("/docs/{name}", "/docs/viewer/{name}")}
     pages |= {("GET", path) for path in ("/checks/{check_id}", "/specs", "/specs/{spec_id}", "/static/{path:name}")}
     pages |= {(method, path) for method in ("GET", "POST") for path in ("/specs/new", "/specs/{spec_id}/edit")}
@@ -67,8 +68,9 @@ def test_query_and_header_parameters_are_described(caller: Caller) -> None:
     assert {"spec_id", "revision", "units", "resolved", "If-None-Match"} == names("/v1/specs/{spec_id}", "get")
     assert {"spec_id", "If-Match", "If-None-Match"} == names("/v1/specs/{spec_id}", "put")
     assert {"product", "region", "most", "lang"} == names("/v1/specs/matches", "post")
-    assert {"Prefer", "Idempotency-Key", "spec", "order", "lang"} == names("/v1/checks", "post")
-    assert {"check_id", "lang"} == names("/v1/checks/{check_id}", "get")
+    assert {"Prefer", "Idempotency-Key", "Content-Digest", "spec", "order", "lang"} == names("/v1/checks", "post")
+    assert {"check_id", "lang", "Prefer", "If-None-Match"} == names("/v1/checks/{check_id}", "get")
+    assert {"check_id", "Last-Event-ID"} == names("/v1/checks/{check_id}/events", "get")
     plates = "/v1/checks/{check_id}/pages/{page}/plates"
     of_plates = {"check_id", "page", "ppi", "area", "lang", "If-None-Match"}
     assert names(plates, "get") == of_plates

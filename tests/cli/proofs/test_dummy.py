@@ -20,7 +20,7 @@ def test_a_booklet_is_written_and_what_was_changed_is_told(tmp_path: Path, capsy
         assert len(pdf.pages) == 4
         assert pdf.Root.ViewerPreferences.Duplex == "/DuplexFlipLongEdge"
     told = capsys.readouterr().out
-    assert "2 blank pages were added before the last page, to make the count a multiple of 4: 6, 7." in told
+    assert "2 blank pages were added before the last page, to make the count a multiple of 4: pages 6 and 7." in told
     assert "In its real size on A3." in told
 
 

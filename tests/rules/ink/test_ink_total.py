@@ -11,7 +11,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.colors import ColorUse
 from service.pdf.facts.plates import HeavyInk, InkCoverage
-from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.unknown import NotAsked, Unmeasured
 from service.sheets.model import ColorAsked, SpecSheet
 from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, picture, plates
@@ -183,3 +183,23 @@ def test_pages_over_the_limit_are_told_once_and_those_over_the_wish_apart() -> N
         ("must", (1,), {"maximum_percent": 300, "area_mm2": 15}),
         ("should", (2,), {"preferred_percent": 280, "area_mm2": 15}),
     ]
+
+
+# --- Pages of plain ink, without plates ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("limit", "expected"), [(180, "met"), (179, "not_measured")])
+def test_plain_colors_tell_where_they_allow_for_no_more_than_the_limit(limit: float, expected: str) -> None:
+    unasked = NotAsked("Not asked.")
+    plain = page(content=replace(content(), plain_ink_percent=180.0), plates=unasked, ink_max_percent=unasked)
+    rule, findings = judged("ink.total", document(plain), SpecSheet(color=ColorAsked(ink_limit_percent=limit)))
+    assert (rule.outcome, findings) == (expected, ())
+    wishing = SpecSheet(color=ColorAsked(ink_limit_percent=300, ink_preferred_percent=limit))
+    assert outcome("ink.total", document(plain), wishing) == expected
+    assert outcome("ink.total", document(plain, inked(350, p350=128)), LIMIT) == "not_met"
+
+
+@pytest.mark.parametrize("rule", ["pages.blank", "ink.empty-plate"])
+def test_ink_shows_on_plain_pages(rule: str) -> None:
+    plain = page(content=replace(content(), plain_ink_percent=100.0), plates=NotAsked("Not asked."))
+    assert outcome(rule, document(plain), SpecSheet()) == "met"

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 
 from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Heard, progress_told
 from service.jobs.children.measuring.cores import CORES
-from service.jobs.children.measuring.side_by_side import Progress, SideBySide
-from service.jobs.children.sandbox import listen_to
+from service.jobs.children.measuring.side_by_side import Progress, SideBySide, Unfinished
+from service.jobs.children.sandbox import Interrupted, listen_to
 from service.jobs.children.tasks import MEASURING, Limits, Task
 from service.language.spoken import spoken
 from service.pdf.facts.unknown import Failure
@@ -26,13 +26,15 @@ MOST_BYTES = 64 * 2**20
 """All that a child may say where it measures or judges in one piece."""
 
 
-__all__ = ["Progress", "Result", "run"]
+__all__ = ["Progress", "Result", "Unfinished", "run"]
 
 
 @dataclass(frozen=True)
 class Result:
     measurements: Measurements
     judgements: Judgements
+    text: str | None = None
+    """The measurements as JSON, where they were written already."""
 
     @property
     def judgement(self) -> Judgement:
@@ -40,13 +42,32 @@ class Result:
         return self.judgements[spoken()]
 
 
-def run(task: Task, limits: Limits, progress: Progress = lambda *_: None, stopped: Callable[[], bool] = lambda: False) -> Result:
-    """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults."""
+def run(
+    task: Task,
+    limits: Limits,
+    progress: Progress = lambda *_: None,
+    stopped: Callable[[], bool] = lambda: False,
+    before: Unfinished | None = None,
+) -> Result:
+    """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults.
+
+    `before`: what an interrupted run of the same task had measured.
+    """
     size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
     if task.measure or task.measurements is not None:
         return _in_one_piece(task, limits, size_bytes, progress, stopped)
+    parts = SideBySide(task, limits, progress, stopped, before)
+    try:
+        return _in_parts(parts, task, limits, size_bytes, progress, stopped)
+    except Interrupted as interrupted:
+        raise Interrupted(parts.unfinished()) from interrupted
+
+
+def _in_parts(
+    parts: SideBySide, task: Task, limits: Limits, size_bytes: int, progress: Progress, stopped: Callable[[], bool]
+) -> Result:
     with CORES.check():
-        found = SideBySide(task, limits, progress, stopped).measured()
+        found = parts.measured()
     if isinstance(found, Failure):
         return _unreadable(size_bytes, found, task)
     if found.judgements:
@@ -72,7 +93,7 @@ def _in_one_piece(
     heard = _HeardInOnePiece(progress, measurements)
     failure = listen_to(MEASURING, task, limits, heard, stopped)
     if failure is None and heard.measurements and heard.judgements:
-        return Result(heard.measurements, heard.judgements)
+        return Result(heard.measurements, heard.judgements, task.measurements)
     assert failure is not None, "a check without a judgement has a reason"
     return _unreadable(size_bytes, failure, task)
 

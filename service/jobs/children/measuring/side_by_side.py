@@ -12,7 +12,7 @@ from __future__ import annotations
 import logging
 import select
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -48,6 +48,14 @@ class Measured:
     """None: still to be made."""
 
 
+@dataclass(frozen=True)
+class Unfinished:
+    """What was measured of a file when its measuring was interrupted: the whole, and some of its pages."""
+
+    document: DocumentPart
+    pages: Mapping[int, PagePart]
+
+
 class _Child:
     """A running child with its stretch."""
 
@@ -65,13 +73,22 @@ class _Child:
 class SideBySide:
     """The measuring of one file."""
 
-    def __init__(self, task: Task, limits: Limits, progress: Progress, stopped: Callable[[], bool]) -> None:
+    def __init__(
+        self,
+        task: Task,
+        limits: Limits,
+        progress: Progress,
+        stopped: Callable[[], bool],
+        before: Unfinished | None = None,
+    ) -> None:
+        """`before`: of the same file, measured for the same question."""
         self._task, self._limits, self._progress, self._stopped = task, limits, progress, stopped
         self._children: list[_Child] = []
         self._waiting: list[Sequence[int]] = []
         """Stretches that no child is at."""
-        self._document: DocumentPart | None = None
-        self._pages: dict[int, PagePart] = {}
+        self._document: DocumentPart | None = before.document if before else None
+        self._pages: dict[int, PagePart] = dict(before.pages) if before else {}
+        self._measured_before = len(self._pages)
         self._lost: dict[int, Failure] = {}
         self._facts_lost: Failure | None = None
         self._began = time.monotonic()
@@ -81,7 +98,11 @@ class SideBySide:
         """Why nothing could be measured, where the file did not even open. Raises `Interrupted`, `SandboxBroken`, OSError."""
         first = HeardOfStretch(from_the_start=True)
         with self._ending_all():
-            self._start(self._task, first)
+            if self._document is None:
+                self._start(self._task, first)
+            else:
+                self._waiting += _stretches(self._document.page_count, self._pages)
+                self._employ()
             while self._children:
                 failure = self._step()
                 if failure:
@@ -89,6 +110,12 @@ class SideBySide:
         if first.whole:
             return Measured(first.whole, first.judgements)
         return Measured(self._put_together(), first.judgements)
+
+    def unfinished(self) -> Unfinished | None:
+        """What an interruption leaves; None where the next run has to begin anew."""
+        if self._document is None or not self._document.complete or self._facts_lost:
+            return None
+        return Unfinished(self._document, dict(self._pages))
 
     @contextmanager
     def _ending_all(self) -> Iterator[None]:
@@ -204,7 +231,7 @@ class SideBySide:
     def _seconds_a_page(self) -> float:
         """What a page has taken one child so far; before there is one, at least so much."""
         taken = (time.monotonic() - self._began) * len(self._children)
-        return taken / max(len(self._pages) + len(self._lost), 1)
+        return taken / max(len(self._pages) + len(self._lost) - self._measured_before, 1)
 
     # --- the whole ---
 
@@ -232,6 +259,19 @@ class SideBySide:
         limits = replace(self._limits, seconds=min(self._limits.seconds, BOXES_SECONDS))
         failure = listen_to(MEASURING, replace(self._task, stretch=stretch), limits, heard, self._stopped)
         return failure or heard.arrived
+
+
+def _stretches(page_count: int, measured: Container[int]) -> list[Sequence[int]]:
+    """The pages that are not measured yet, side by side."""
+    found: list[range] = []
+    for number in range(1, page_count + 1):
+        if number in measured:
+            continue
+        if found and found[-1].stop == number:
+            found[-1] = range(found[-1].start, number + 1)
+        else:
+            found.append(range(number, number + 1))
+    return list(found)
 
 
 def _beyond_limits(failure: Failure) -> BeyondLimits:

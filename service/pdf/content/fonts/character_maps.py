@@ -7,8 +7,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from struct import iter_unpack
 
 from service.pdf.reading.lexer import Name, Operand, operations
 
@@ -33,8 +34,13 @@ class CharacterMap:
     cid_ranges: list[tuple[int, int, int]] = field(default_factory=list)
     identity: bool = False
 
-    def codes(self, shown: bytes) -> Iterator[tuple[int, int]]:
+    def codes(self, shown: bytes) -> Iterable[tuple[int, int]]:
         """(code, number of bytes) of every character in the string."""
+        if self.spaces or self.codec or len(shown) % 2:
+            return self._cut(shown)
+        return [(code, 2) for code, in iter_unpack(">H", shown)]
+
+    def _cut(self, shown: bytes) -> Iterator[tuple[int, int]]:
         position = 0
         while position < len(shown):
             length = self._length(shown, position)

@@ -8,7 +8,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -75,11 +75,11 @@ class TextFont:
         self._to_glyph = _glyph_numbers(own)
         self._origins_differ = "/W2" in own
 
-    def glyphs(self, shown: bytes) -> Iterator[Glyph]:
+    def glyphs(self, shown: bytes) -> list[Glyph]:
         """The glyphs of a shown string, in order."""
-        codes = self._map.codes(shown) if self._map else ((code, 1) for code in shown)
-        for key in codes:
-            yield self._glyphs.get(key) or self._read(key)
+        codes = self._map.codes(shown) if self._map else [(code, 1) for code in shown]
+        known = self._glyphs
+        return [known.get(key) or self._read(key) for key in codes]
 
     def _read(self, key: tuple[int, int]) -> Glyph:
         code, length = key

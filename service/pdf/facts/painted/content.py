@@ -51,6 +51,10 @@ class Content:
     stand_ins: tuple[StandIn, ...]
     frames: tuple[Frame, ...]
     """The first `MOST_PLACES`."""
+    plain_ink_percent: float | None
+    """Of a page of plain type, lines and areas in process colours, some of it type that surely shows, and nothing within a
+    millimetre of the trim's edge: the most ink that one place can hold. None where only plates tell.
+    """
     plain_colors: tuple[PlainColor, ...]
     """The first `MOST_PLAIN_COLORS`."""
 

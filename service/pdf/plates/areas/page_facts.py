@@ -17,7 +17,7 @@ from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import MOST_PLACES
 from service.pdf.facts.painted.images import Image
 from service.pdf.facts.plates import FinishingPlate, HeavyInk, InkCoverage, Outline, PlateFacts, most_within_percent
-from service.pdf.facts.unknown import Unmeasured
+from service.pdf.facts.unknown import NotAsked, Unmeasured
 from service.pdf.plates.areas.black_ground import seen_on_plates
 from service.pdf.plates.areas.frame import Frame
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
@@ -32,14 +32,16 @@ UPRIGHT_MM = 0.1
 """A picture whose sides are as long as those of its box is not turned."""
 NEAR_THE_EDGE_MM = 1.0
 """Objects that end further inside have no part in what stands at the trim."""
+NO_MAP = NotAsked("Where ink lies on the page was not asked for.")
 FAINTEST = 2
 """Of 255: what is fainter is a rounding of white."""
 
 
 def with_plates(page: Page, plates: Plates | Unmeasured, question: Question) -> Page:
-    """The page with all that its plates say, or with the reason why they say nothing."""
+    """The page with all that its plates say, or with the reason why they say nothing; plain ink stands at no edge."""
     if isinstance(plates, Unmeasured):
-        return replace(page, plates=plates, bleed_reach_mm=plates, ink_max_percent=plates)
+        reach = Sides[float | None](None, None, None, None) if isinstance(plates, NotAsked) else plates
+        return replace(page, plates=plates, bleed_reach_mm=reach, ink_max_percent=plates)
     left_out = tuple(ink for ink in plates.coverage if _is_finishing(ink, question))
     total = _total(plates, left_out)
     sides = _reach(page, plates, total)
@@ -105,7 +107,7 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
         ink_max_box_mm=frame.box(most.where, bleeding) if most.where else None,
         heavy_ink=tuple(heavy),
         edge_stops=(),
-        ink_map=ink_map(total, plates),
+        ink_map=ink_map(total, plates) if question.where_ink_lies else NO_MAP,
         finishing=tuple(_finishing(ink, plates, frame, bleeding) for ink in left_out),
         picture_ink_mm=_ink_in_pictures(page, total if not left_out else _total(plates, ()), frame),
         outline=_outline(page, plates, total, frame, question),

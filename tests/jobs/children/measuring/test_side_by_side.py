@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from service.jobs.children import sandbox
 from service.jobs.children.measuring import side_by_side
-from service.jobs.children.measuring.check import Result, run
+from service.jobs.children.measuring.check import Result, Unfinished, run
 from service.jobs.children.measuring.cores import Cores
 from service.jobs.children.measuring.heard import HeardOfStretch
 from service.jobs.children.measuring.side_by_side import SideBySide
+from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import MOST_PAGES_JUDGED_AT_ONCE, Limits, Task
 from service.pdf.facts.page import Page
+from service.pdf.facts.parts import DocumentPart, PagePart
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured
-from service.pdf.measure import measure
+from service.pdf.measure import measure, parts_of
 from service.sheets.model import BleedAsked, SpecSheet, TrimAsked
 from tests.build import document, page
 from tests.jobs.children import processes
@@ -153,3 +156,43 @@ def test_checks_share_the_cores_and_each_has_one() -> None:
             with cores.check(), cores.check(), cores.check():
                 assert cores.share == 1
         assert cores.share == 4
+
+
+# --- Stopped for others -------------------------------------------------------------------------------------------------
+
+
+def test_a_check_that_was_stopped_goes_on_with_the_pages_that_it_has(booklet: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    task = Task(sheet=CARD, pdf=booklet, parts="tests.jobs.part_faults:pages_take_their_time")
+    done = 0
+
+    def note(_stage: str, pages: int, _of: int) -> None:
+        nonlocal done
+        done = pages
+
+    started = children_of(monkeypatch, Cores(1))
+    with pytest.raises(Interrupted) as interrupted:
+        run(task, LIMITS, note, lambda: done >= 2)
+    unfinished = interrupted.value.unfinished
+    assert isinstance(unfinished, Unfinished)
+    assert set(unfinished.pages) == set(range(1, done + 1))
+    started.clear()
+    result = run(replace(task, parts=Task(sheet=CARD).parts), LIMITS, before=unfinished)
+    assert [one.stretch.numbers for one in started] == [tuple(range(done + 1, PAGES + 1))]
+    assert not any(one.stretch.with_document for one in started)
+    whole = run(Task(sheet=CARD, pdf=booklet), LIMITS)
+    assert (result.measurements, result.judgements) == (whole.measurements, whole.judgements)
+
+
+def test_nothing_is_measured_again_where_only_the_judging_was_left(booklet: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    started = children_of(monkeypatch, Cores(1))
+    whole = run(Task(sheet=CARD, pdf=booklet), LIMITS)
+    document_part, pages = parts_in(booklet)
+    started.clear()
+    result = run(Task(sheet=CARD, pdf=booklet), LIMITS, before=Unfinished(document_part, pages))
+    assert (started, result.judgements) == ([], whole.judgements)
+
+
+def parts_in(pdf: Path) -> tuple[DocumentPart, dict[int, PagePart]]:
+    found = list(parts_of(pdf))
+    complete = next(one for one in found if isinstance(one, DocumentPart) and one.complete)
+    return complete, {one.page.number: one for one in found if isinstance(one, PagePart)}

@@ -14,7 +14,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.bleed import sides_told_to_lack_bleed
 from service.rules.edges.by_edge import DepthsAsked, depths_asked
-from service.rules.edges.margin import margin_asked, stands_in
+from service.rules.edges.margins.margin import margin_asked, stands_in
 from service.rules.edges.short_artwork import SIDES, Piece, depth_inside, loose_ends
 from service.rules.seen import PagesWithContent, contents_of, not_measured_on
 from service.sheets.model import Block, SpecSheet

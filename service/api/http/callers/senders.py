@@ -1,4 +1,4 @@
-"""Whose request it is, as far as that can be told without accounts: the address that it came from."""
+"""Whose request it is, for places in the queue and for repeats: an account, or the address that it came from."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from ipaddress import IPv4Address, IPv6Address, ip_address, ip_network
 
 from flask import request
 
+from service.api.http.callers.access import caller
+
 _BLOCK_BITS = {4: 24, 6: 56}
 """What one house has as a rule; common practice, no source."""
 _ONE_BITS = {4: 32, 6: 64}
@@ -14,13 +16,19 @@ _ONE_BITS = {4: 32, 6: 64}
 
 
 def sender() -> str:
-    """Who shares places in the queue with nobody else: a block of addresses."""
-    return _network(_BLOCK_BITS)
+    """Who shares places in the queue with nobody else: an account, or a block of addresses."""
+    found = caller()
+    return f"account {found.owner}" if found.limits else _network(_BLOCK_BITS)
 
 
 def own_key(key: str) -> str:
-    """A key that another sender's equal key does not meet. It says nothing of the address."""
-    return hashlib.sha256(f"{_network(_ONE_BITS)} {key}".encode()).hexdigest()
+    """A key that another sender's equal key does not meet. It says nothing of the address.
+
+    Whoever has an account's API key may repeat a request from any machine; visitors of a shop's page share an account only.
+    """
+    found = caller()
+    whence = "" if found.limits and not found.is_visitor else _network(_ONE_BITS)
+    return hashlib.sha256(f"{found.owner}\n{whence}\n{key}".encode()).hexdigest()
 
 
 def _network(bits: dict[int, int]) -> str:

@@ -13,7 +13,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import laid_flat, spine_area, spine_folds
 from service.product.folds import fold_line
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
-from service.rules.edges.margin import ink_of, seen_text, texts
+from service.rules.edges.margins.margin import ink_of, seen_text, texts
 from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps, not_measured_on
 from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked
 

@@ -10,7 +10,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.plates import Outline
 from service.pdf.facts.unknown import Unmeasured
-from service.rules.edges.margin_outline import inside_rounded
+from service.rules.edges.margins.margin_outline import inside_rounded
 from service.sheets.model import BleedAsked, Finish, MarginAsked, SpecSheet, TrimAsked
 from tests.facts import fact
 from tests.rules.measured import content, document, only_finding, outcome, page, plates, run

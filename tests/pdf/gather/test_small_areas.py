@@ -1,0 +1,97 @@
+"""Small areas that are gathered all at once say what they say one by one."""
+
+from __future__ import annotations
+
+import pikepdf
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from service.pdf.content.resources import Resources, Shared
+from service.pdf.facts.geometry import Box, Matrix
+from service.pdf.facts.page import PageBoxes
+from service.pdf.facts.painted.content import Content
+from service.pdf.gather.ground import Below
+from service.pdf.gather.marks import Gathered
+from service.pdf.walk import path_runs, runs
+from service.pdf.walk.small_areas import SmallAreas
+from service.pdf.walk.table import HANDLERS
+from service.pdf.walk.walker import Walk
+
+TRIM = Box(0, 0, 60, 40)
+MEDIA = TRIM.grown(3)
+BOXES = PageBoxes(media=MEDIA, crop=MEDIA, bleed=MEDIA, trim=TRIM, art=TRIM)
+FONT = pikepdf.Dictionary(Type=pikepdf.Name.Font, Subtype=pikepdf.Name.Type1, BaseFont=pikepdf.Name.Helvetica)
+TINTS = st.sampled_from(["0", "0.00005", "0.0005", "0.05", "0.1235", "0.3", "0.85", "1", "1.5"])
+PLACES = st.floats(-4, 64).map(lambda one: f"{one:.2f}")
+SIDES = st.sampled_from(["0.1", "0.6", "1", "1.7", "2.5", "9"])
+
+
+@st.composite
+def painted(draw: st.DrawFn) -> str:
+    """A colour, now and then, and an area; rarely something else between them."""
+    operator, count = draw(st.sampled_from([("k", 4), ("k", 4), ("rg", 3), ("g", 1), ("", 0)]))
+    color = " ".join([*(draw(TINTS) for _ in range(count)), operator])
+    x, y, width, height = draw(PLACES), draw(PLACES), draw(SIDES), draw(SIDES)
+    area = draw(st.sampled_from([f"{x} {y} {width} {height} re", f"{x} {y} m {width} 0 l {x} {height} l h", ""]))
+    return f"{color} {area} {draw(st.sampled_from(['f', 'f', 'f', 'f*', 'B', 'S', 'n']))}"
+
+
+TYPE = "BT /F 4 Tf 20 20 Td (Open) Tj ET"
+OTHERS = st.sampled_from([TYPE, "q 0 0 30 30 re W n", "Q", "/Half gs", "/Over gs", "0.2 w 3 3 m 9 3 l S"])
+
+
+def gathered_of(drawn: bytes, at_once: bool) -> tuple[Content, list[Below], int]:
+    """With what lies on each square of the page, and how many areas were told at once."""
+    gathered, told = Gathered(BOXES), 0
+
+    def add(areas: SmallAreas) -> None:
+        nonlocal told
+        told += len(areas.boxes)
+        gathered.add_small(areas)
+
+    with pikepdf.new() as pdf:
+        walk = Walk(HANDLERS, Matrix(1, 0, 0, -1, 0, 40), MEDIA, Shared(pdf), [gathered.add])
+        walk.at_once = (gathered.interior, add) if at_once else None
+        states = pikepdf.Dictionary(Half=pikepdf.Dictionary(ca=0.5), Over=pikepdf.Dictionary(op=True))
+        resources = pikepdf.Dictionary(Font=pikepdf.Dictionary(F=FONT), ExtGState=states)
+        walk.run(drawn, Resources(resources, walk.shared))
+    ground = gathered.ground
+    return gathered.content([]), [ground.kinds[one] for one in ground.cells.flat], told
+
+
+@pytest.fixture(autouse=True)
+def _runs_however_short(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(path_runs, "LEAST_STREAM_BYTES", 0)
+    monkeypatch.setattr(runs, "LEAST_BYTES", 0)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.one_of(painted(), painted(), painted(), OTHERS), max_size=40))
+def test_at_once_and_one_by_one(those: list[str]) -> None:
+    drawn = "\n".join(those).encode() + b"\n"
+    assert gathered_of(drawn, at_once=True)[:2] == gathered_of(drawn, at_once=False)[:2]
+
+
+def test_a_map_of_small_areas_is_told_at_once() -> None:
+    areas = "\n".join(f"0.{at % 7} 0.2 0 0.1 k {5 + at % 50} {5 + at // 50} 1.2 1.2 re f" for at in range(1000))
+    drawn = f"{areas}\n{TYPE}\n".encode()
+    content, ground, told = gathered_of(drawn, at_once=True)
+    assert told == 1000
+    assert [(one.family, one.count, len(one.boxes_mm)) for one in content.colors] == [("cmyk", 1000, 20), ("cmyk", 1, 1)]
+    assert isinstance(content.artwork, tuple)
+    assert sum(one.count for one in content.artwork) == 1000
+    assert (content, ground) == gathered_of(drawn, at_once=False)[:2]
+
+
+def test_black_that_flattening_merged_with_the_color_below_is_none_of_several_inks() -> None:
+    """The color below may come from before, or from the small areas themselves."""
+    on_field = "0.1 0 0 0 k 5 5 20 20 re f 0.1 0 0 0.9 k 10 10 1.5 1.5 re f"
+    on_areas = "\n".join(f"0 0.15 0 0 k {x} 30 1.9 1.9 re f" for x in range(30, 50)) + " 0 0.15 0 0.9 k 35 30.4 1.5 1.2 re f"
+    beside = "0 0.15 0 0.9 k 52 30 1.5 1.5 re f"
+    drawn = f"{on_field}\n{on_areas}\n{beside}\n".encode()
+    content, _, told = gathered_of(drawn, at_once=True)
+    assert told == 23
+    black = [one for one in content.plain_colors if any(tint.ink == "Black" for tint in one.tints)]
+    assert [one.count for one in black] == [1]
+    assert content == gathered_of(drawn, at_once=False)[0]
