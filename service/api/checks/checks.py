@@ -254,7 +254,7 @@ def _queued(row: CheckRow, token_id: str | None) -> CheckRow:
     here = parts()
     try:
         once_more = row.measured is None and token_id is None
-        if once_more and here.checks.add_as_before(row, likeness(row, row.account), now()):
+        if once_more and here.checks.add_as_before(row, likeness(row), now()):
             return row
         here.queue.submit(row, sender(), token_id)
     except DatabaseAway:
