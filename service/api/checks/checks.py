@@ -18,11 +18,11 @@ from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
 from service.api.checks.uploaded import given, note_taken, upload_of
+from service.api.delivery.digests import CONTENT_DIGEST
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.http.callers.access import owner, owner_and_hand
-from service.api.http.callers.quotas import spend_request, spend_upload
+from service.api.http.callers.quotas import hold_to_disk, spend_request, spend_upload
 from service.api.http.callers.senders import own_key, sender
-from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
@@ -194,10 +194,11 @@ def _received(wishes: CheckWishes, upload: Upload | None, own_key: str | None) -
     """A new check with the file that came. Nothing stays of a file that is refused."""
     name = upload.facts.name if upload else file_name(wishes.file_name)
     row = _new_row(wishes, question_for(wishes.sheet_for_order), name, 0, "")
-    spend_upload()
     if upload:
+        hold_to_disk(0 if upload.facts.check else upload.facts.length)  # it was counted when it was announced
         saved = given(upload, row.id, own_key)
     else:
+        spend_upload()
         assert wishes.stream is not None, "the form has a file or an earlier check"
         saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
