@@ -150,7 +150,8 @@ def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
 
 
 def _fit_to_page(sheet: SpecSheet, plan: Plan) -> bytes:
-    return drawn(sheet, replace(plan, width=plan.width * 0.94, height=plan.height * 0.94))
+    size = words_size(plan, sheet) * 0.94
+    return drawn(sheet, replace(plan, width=plan.width * 0.94, height=plan.height * 0.94, size=size))
 
 
 # --- Edges ------------------------------------------------------------------------------------------------------------
