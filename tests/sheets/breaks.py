@@ -120,7 +120,7 @@ def _of_pages(sheet: SpecSheet) -> Iterator[Break]:
         yield Break("pages.maximum", "pages.count", _with(pages=asked.maximum + step))
     if asked.minimum and asked.minimum > step:
         yield Break("pages.minimum", "pages.count", _with(pages=asked.minimum - step))
-    if step > 1:
+    if step > 1 and not asked.allowed:
         yield Break("pages.multiple_of", "pages.multiple", lambda sheet, plan: drawn(sheet, replace(plan, pages=plan.pages + 1)))
     if asked.arrangement == "single-pages" and sheet.trim and max(asked.maximum or 0, *asked.allowed, 0) > 2:
         yield Break(
