@@ -13,6 +13,7 @@ from werkzeug.http import http_date
 from service.answers.times import time_answer
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.callers.access import owner, owner_and_hand
+from service.api.http.callers.quotas import spend_upload
 from service.api.http.callers.senders import sender
 from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.problems import Problem
@@ -163,6 +164,9 @@ def _facts() -> Facts:
     most = min(most, grant.maximum_size_bytes) if grant else most
     if length > most:
         raise too_large(most, "/upload")
+    if grant:
+        cross_origin.hold_token(grant.id, None)
+    spend_upload(length)
     return Facts(
         length=length,
         owner=owner_and_hand().owner,

@@ -45,20 +45,15 @@ def spend_request() -> None:
         raise Problem("too-many-requests", detail, headers={"Retry-After": wait})
 
 
-def spend_upload() -> None:
-    """For a body with a PDF, before it is kept. Raises `Problem` where it is more than the account may send or keep."""
+def spend_upload(size: int | None = None) -> None:
+    """For a PDF, before it is kept: of the request's body, or of what was announced. Raises `Problem` where it is more than the
+    account may send or keep.
+    """
     limits = caller().limits
-    owner = caller().owner
-    if limits is None or owner is None:
+    if limits is None:
         return
-    size = request.content_length or 0
-    kept = parts().checks.kept_bytes(owner, now())
-    if kept + size > limits.disk_bytes:
-        detail = say(
-            "Your account's checks hold {kept} of {most}. Delete checks that nobody needs, or wait until they expire.",
-            kept=stored_size(kept), most=stored_size(limits.disk_bytes),
-        )
-        raise Problem("account-full", detail)
+    size = request.content_length or 0 if size is None else size
+    hold_disk(size)
     standing = _spend(limits, "bytes", size)
     if standing.left < 0:
         wait = str(standing.seconds_left)
@@ -67,6 +62,20 @@ def spend_upload() -> None:
             most=stored_size(limits.bytes_per_day), seconds=wait,
         )
         raise Problem("bytes-spent", detail, headers={"Retry-After": wait})
+
+
+def hold_disk(size: int) -> None:
+    """Raises `Problem` where so much more is not kept for the account."""
+    limits, owner = caller().limits, caller().owner
+    if limits is None or owner is None:
+        return
+    kept = parts().checks.kept_bytes(owner, now())
+    if kept + size > limits.disk_bytes:
+        detail = say(
+            "Your account's checks hold {kept} of {most}. Delete checks that nobody needs, or wait until they expire.",
+            kept=stored_size(kept), most=stored_size(limits.disk_bytes),
+        )
+        raise Problem("account-full", detail)
 
 
 def _spend(limits: Limits, counted: Counted, amount: int) -> Standing:
