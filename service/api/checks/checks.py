@@ -18,11 +18,11 @@ from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
 from service.api.checks.uploaded import given, note_taken, upload_of
+from service.api.delivery.digests import CONTENT_DIGEST
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.http.callers.access import owner, owner_and_hand
-from service.api.http.callers.quotas import hold_disk, spend_upload
+from service.api.http.callers.quotas import hold_to_disk, spend_request, spend_upload
 from service.api.http.callers.senders import own_key, sender
-from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
@@ -37,11 +37,11 @@ from service.language.spoken import language_named, say
 from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
-from service.store.accounts.upload_tokens import TokenSpent
+from service.store.accounts.upload_tokens import TokenSpent, is_spent
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
+from service.store.files.uploads import Upload
 from service.store.models import CheckRow
-from service.store.uploads import Upload
 
 View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
@@ -110,8 +110,7 @@ class ChecksView(MethodView):
         wishes = understand(form)
         upload = upload_of(wishes) if wishes.upload else None
         mine = own_key(key) if key else None
-        if wishes.token_id:
-            cross_origin.hold_token(wishes.token_id, mine)
+        _hold_token(wishes.token_id, mine)
         row = _earlier(wishes) if wishes.earlier else _received(wishes, upload, mine)
         row.fingerprint = _fingerprint(row)
         row.idempotency_key = mine
@@ -196,11 +195,11 @@ def _received(wishes: CheckWishes, upload: Upload | None, own_key: str | None) -
     name = upload.facts.name if upload else file_name(wishes.file_name)
     row = _new_row(wishes, question_for(wishes.sheet_for_order), name, 0, "")
     if upload:
-        hold_disk(upload.facts.length)  # its bytes were counted when it was announced
+        hold_to_disk(0 if upload.facts.check else upload.facts.length)  # it was counted when it was announced
         saved = given(upload, row.id, own_key)
     else:
-        assert wishes.stream is not None, "the form has a file or an earlier check"
         spend_upload()
+        assert wishes.stream is not None, "the form has a file or an earlier check"
         saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
     return row
@@ -238,6 +237,17 @@ def _idempotency_key() -> str | None:
 def _fingerprint(row: CheckRow) -> str:
     said = (row.sha256, row.sheet, row.order or "", *(one for one in (row.origin, row.callback_url) if one))
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
+
+
+def _hold_token(token_id: str | None, kept_key: str | None) -> None:
+    """Before a file is kept in vain. A repeat of an upload may come with a token that it has used itself. Raises `Problem`."""
+    here = parts()
+    if token_id is None:
+        return
+    spend_request()
+    row = here.upload_tokens.get(token_id, now())
+    if (row is None or is_spent(row)) and not (kept_key and here.checks.by_key(kept_key, now())):
+        raise cross_origin.token_spent()
 
 
 def _queued(row: CheckRow, token_id: str | None) -> CheckRow:

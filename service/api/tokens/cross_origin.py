@@ -14,14 +14,12 @@ from flask import Flask, Response, g, request
 
 from service.api.http.blueprint import parts
 from service.api.http.callers.access import act_for, key_missing, owner
-from service.api.http.callers.quotas import spend_request
 from service.api.http.problems import Problem
 from service.api.tokens.grants import Grant, read_grant
 from service.api.tokens.origins import LONGEST_ORIGIN, origin_mistake
 from service.api.uploads import tus
 from service.jobs.checking import now
 from service.language.spoken import say
-from service.store.accounts.upload_tokens import is_spent
 
 _CHECKS = "/v1/checks"
 _HEADERS_OF_A_CHECK = "Idempotency-Key, Prefer"
@@ -67,15 +65,6 @@ def grant_of(token: str) -> Grant:
         raise Problem("token-expired", detail, errors=[("/token", detail)], headers=_UNAUTHORIZED)
     act_for(grant.owner, f"upload token {grant.id}")
     return grant
-
-
-def hold_token(token_id: str, kept_key: str | None) -> None:
-    """Before a file is kept in vain. A repeat of an upload may come with a token that it has used itself. Raises `Problem`."""
-    here = parts()
-    spend_request()
-    row = here.upload_tokens.get(token_id, now())
-    if (row is None or is_spent(row)) and not (kept_key and here.checks.by_key(kept_key, now())):
-        raise token_spent()
 
 
 def token_spent() -> Problem:
