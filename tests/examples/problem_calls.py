@@ -134,7 +134,7 @@ def _with_keys(here: Recorder, work: Path) -> None:
     """A service that asks for keys, and accounts that have used theirs up."""
     data = work / "keys"
     right, read = (_key(data, "halyard-lane", *scopes) for scopes in (("check", "read"), ("read",)))
-    small, quick = (_key(data, name, "check", "read") for name in ("small", "quick"))
+    small, quick = (_key(data, name, "check") for name in ("small", "quick"))
     for line in ("small --bytes-per-day 2kB", "quick --requests-per-minute 1"):
         _command(data, "limits", *line.split())
     send: dict[str, Any] = {"file": "card-right.pdf", "form": {"spec": CARD}}
@@ -145,7 +145,7 @@ def _with_keys(here: Recorder, work: Path) -> None:
         shop.call(None, "A key for something else", "POST /v1/checks", headers=read, **send)
         shop.call(None, "More than there is for a day", "POST /v1/checks", headers=small, **send)
         for _ in range(2):
-            shop.call(None, "One too many in a minute", "GET /v1/specs", headers=quick)
+            shop.call(None, "One too many in a minute", "DELETE /v1/checks/of-long-ago", headers=quick)
         _command(data, "limits", "halyard-lane", "--disk", "2kB")
         shop.call(None, "More than the account may keep", "POST /v1/checks", headers=right, **send)
 

@@ -18,14 +18,14 @@ from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
 from service.api.checks.uploaded import given, note_taken, upload_of
-from service.api.http.access import owner, owner_and_hand
+from service.api.delivery.digests import CONTENT_DIGEST
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
-from service.api.http.digests import CONTENT_DIGEST
+from service.api.http.callers.access import owner, owner_and_hand
+from service.api.http.callers.quotas import hold_to_disk, spend_request, spend_upload
+from service.api.http.callers.senders import own_key, sender
 from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
-from service.api.http.quotas import spend_request, spend_upload
-from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
@@ -40,8 +40,8 @@ from service.sheets.format.writing import digest, sheet_to_document
 from service.store.accounts.upload_tokens import TokenSpent, is_spent
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
+from service.store.files.uploads import Upload
 from service.store.models import CheckRow
-from service.store.uploads import Upload
 
 View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
@@ -194,10 +194,11 @@ def _received(wishes: CheckWishes, upload: Upload | None, own_key: str | None) -
     """A new check with the file that came. Nothing stays of a file that is refused."""
     name = upload.facts.name if upload else file_name(wishes.file_name)
     row = _new_row(wishes, question_for(wishes.sheet_for_order), name, 0, "")
-    spend_upload()
     if upload:
+        hold_to_disk(0 if upload.facts.check else upload.facts.length)  # it was counted when it was announced
         saved = given(upload, row.id, own_key)
     else:
+        spend_upload()
         assert wishes.stream is not None, "the form has a file or an earlier check"
         saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
@@ -254,7 +255,7 @@ def _queued(row: CheckRow, token_id: str | None) -> CheckRow:
     here = parts()
     try:
         once_more = row.measured is None and token_id is None
-        if once_more and here.checks.add_as_before(row, likeness(row, row.account), now()):
+        if once_more and here.checks.add_as_before(row, likeness(row), now()):
             return row
         here.queue.submit(row, sender(), token_id)
     except DatabaseAway:

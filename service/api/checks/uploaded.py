@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from service.api.checks.requests import CheckWishes
-from service.api.http.access import owner
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.api.http.uploads import pdf_only, too_large
 from service.jobs.checking import now
 from service.language.spoken import say
-from service.store.blobs import Saved
+from service.store.files.blobs import Saved
+from service.store.files.uploads import Upload
 from service.store.models import CheckRow
-from service.store.uploads import Upload
 
 
 def upload_of(wishes: CheckWishes) -> Upload:

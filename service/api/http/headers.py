@@ -10,7 +10,7 @@ import time
 from flask import Flask, Response, g, request
 from werkzeug.http import parse_date
 
-from service.api.http.timing import server_timing
+from service.api.delivery.timing import server_timing
 from service.log_lines import REQUEST
 
 log = logging.getLogger("service.access")
@@ -52,7 +52,8 @@ def _after(answer: Response) -> Response:
     answer.headers.setdefault("Referrer-Policy", "no-referrer")
     answer.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
     g.seconds = time.monotonic() - g.get("started", time.monotonic())
-    answer.headers["Server-Timing"] = server_timing(g.seconds)
+    if answer.status_code < 400:  # whoever is refused learns nothing of the work
+        answer.headers["Server-Timing"] = server_timing(g.seconds)
     # The address as it is described, such as /v1/checks/<check_id>: an id is all that is needed to read a check.
     address = request.url_rule.rule if request.url_rule else "(no such address)"
     method = request.method[:10]

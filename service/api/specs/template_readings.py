@@ -17,9 +17,9 @@ from werkzeug.datastructures import FileStorage
 from service.answers.template_child import READ, TemplateBrief
 from service.api.checks.requests import FileField
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
+from service.api.http.callers.quotas import spend_upload
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import Problem, busy
-from service.api.http.quotas import spend_upload
 from service.api.http.shapes import Answer, says
 from service.api.http.uploads import pdf_for_a_moment
 from service.jobs.children.tasks import DrawingTask
@@ -27,7 +27,7 @@ from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
-from service.store.blobs import Readable
+from service.store.files.blobs import Readable
 
 blueprint = Blueprint("template-readings", __name__, url_prefix="/v1/specs", description="Printers' empty documents, read.")
 

@@ -11,11 +11,12 @@ from marshmallow import fields
 from werkzeug.http import http_date
 
 from service.answers.times import time_answer
-from service.api.http.access import owner, owner_and_hand
+from service.api.delivery.digests import CONTENT_DIGEST
 from service.api.http.blueprint import Blueprint, parts
-from service.api.http.digests import CONTENT_DIGEST
+from service.api.http.callers.access import owner, owner_and_hand
+from service.api.http.callers.quotas import spend_request, spend_upload
+from service.api.http.callers.senders import sender
 from service.api.http.problems import Problem
-from service.api.http.senders import sender
 from service.api.http.shapes import Answer, or_null, says
 from service.api.http.uploads import NO_ROOM, too_large
 from service.api.http.words import file_name
@@ -24,8 +25,9 @@ from service.api.uploads.tus import VERSION, hold_to_version, metadata, without_
 from service.door.portions import PIECES_OF_AN_UPLOAD
 from service.jobs.checking import now
 from service.language.spoken import say
-from service.store.blobs import NoRoom, TooLarge
-from service.store.uploads import Busy, Facts, OtherOffset, TooMany, Upload
+from service.store.accounts.upload_tokens import is_spent
+from service.store.files.blobs import NoRoom, TooLarge
+from service.store.files.uploads import Busy, Facts, OtherOffset, TooMany, Upload
 
 blueprint = Blueprint(
     "uploads", __name__, url_prefix="/v1/uploads", description="Large files piece by piece; a broken line costs little (tus 1.0)."
@@ -159,10 +161,16 @@ def _facts() -> Facts:
     token = said.get("token")
     cross_origin.note_token(token)
     grant = cross_origin.grant_of(token) if token else None
+    if grant:
+        spend_request()
+        row = parts().upload_tokens.get(grant.id, now())
+        if row is None or is_spent(row):
+            raise cross_origin.token_spent()
     length, most = _number("Upload-Length"), parts().settings.maximum_upload_bytes
     most = min(most, grant.maximum_size_bytes) if grant else most
     if length > most:
         raise too_large(most, "/upload")
+    spend_upload(length)
     return Facts(
         length=length,
         owner=owner_and_hand().owner,

@@ -33,7 +33,7 @@ class Town:
 
     def words_of_the_bakery(self) -> set[str]:
         assert self.bakery.made
-        return {self.theirs["check_id"], self.theirs["spec_id"], self.theirs["token_id"], self.bakery.made.prefix, "bakery"}
+        return {*self.theirs.values(), self.bakery.made.prefix, "bakery"}
 
 
 @pytest.fixture(scope="module")
@@ -43,9 +43,13 @@ def town(tmp_path_factory: pytest.TempPathFactory, card: bytes) -> Iterator[Town
         checked = bakery.check(card, {"Idempotency-Key": SAME})
         assert checked.status_code == 201, checked.get_json()
         assert bakery.keep("qxz-7").status_code == 201
-        theirs = {"check_id": checked.get_json()["id"], "spec_id": "qxz-7", "token_id": bakery.token()["id"]}
+        upload = bakery.call("POST", "/v1/uploads", {"Upload-Length": "9"})
+        theirs = {
+            "check_id": checked.get_json()["id"], "spec_id": "qxz-7", "token_id": bakery.token()["id"],
+            "upload_id": upload.get_json()["id"],
+        }
         assert florist.get("/v1/audit").status_code == 200  # the day's first use of a key is noted
-        nobodys = {"check_id": "A" * 24, "spec_id": "qxz-8", "token_id": "A" * 20}
+        nobodys = {"check_id": "A" * 24, "spec_id": "qxz-8", "token_id": "A" * 20, "upload_id": "A" * len(theirs["upload_id"])}
         yield Town(service, bakery, florist, theirs, nobodys)
 
 
@@ -57,7 +61,9 @@ NAMES_NOTHING = {
     "TemplateForm": {"file"},
     "UploadTokenForm": {"spec_sheet", "order", "maximum_size", "origin", "valid_seconds", "uses"},
 }
-NAMES = {"CheckForm": {"check", "spec", "token"}, "MatchForm": set(), "TemplateForm": set(), "UploadTokenForm": {"spec"}}
+NAMES = {
+    "CheckForm": {"check", "spec", "token", "upload"}, "MatchForm": set(), "TemplateForm": set(), "UploadTokenForm": {"spec"},
+}
 """Fields of bodies that name a thing: each is tried below."""
 
 
@@ -120,12 +126,12 @@ def test_pages_show_nothing_of_another_s_either(town: Town, path: str) -> None:
     assert seen[0].status_code in (401, 404)
 
 
-@pytest.mark.parametrize(("field", "parameter"), [("check", "check_id"), ("spec", "spec_id")])
+@pytest.mark.parametrize(("field", "parameter"), [("check", "check_id"), ("spec", "spec_id"), ("upload", "upload_id")])
 def test_a_check_cannot_name_what_is_another_s(town: Town, card: bytes, field: str, parameter: str) -> None:
     seen = []
     for values in (town.theirs, town.nobodys):
         form: dict[str, Any] = {"spec": CARD, field: values[parameter]}
-        if field != "check":
+        if field == "spec":
             form["file"] = (io.BytesIO(card), "card.pdf")
         with statements() as asked:
             answer = town.florist.call("POST", "/v1/checks", data=form, content_type="multipart/form-data")

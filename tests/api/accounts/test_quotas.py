@@ -9,8 +9,10 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
+from werkzeug.test import TestResponse
 
 from service.accounts.limits import Wished
+from service.door.holding import GOES_ON
 from tests.api.accounts.shops import Service, Shop, code, keyed_service
 
 
@@ -23,7 +25,7 @@ def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Service]:
 @pytest.fixture
 def clock(monkeypatch: pytest.MonkeyPatch) -> list[datetime]:
     time = [datetime.now(UTC).replace(hour=12, minute=0, second=30)]
-    monkeypatch.setattr("service.api.http.quotas.now", lambda: time[0])
+    monkeypatch.setattr("service.api.http.callers.quotas.now", lambda: time[0])
     return time
 
 
@@ -107,3 +109,47 @@ def test_who_only_reads_is_not_kept_waiting_while_somebody_writes(service: Servi
     finally:
         writer.close()
         service.parts.checks._engine.dispose()
+
+
+def in_pieces(shop: Shop, pdf: bytes, **environ: Any) -> str:
+    """The id of an upload that has come whole."""
+    announced = shop.call("POST", "/v1/uploads", {"Upload-Length": str(len(pdf))})
+    assert announced.status_code == 201, announced.get_json()
+    piece = {"Upload-Offset": "0", "Content-Type": "application/offset+octet-stream"}
+    path = announced.headers["Location"]
+    assert shop.call("PATCH", path, piece, data=pdf, environ_overrides=environ).status_code == 204
+    return str(announced.get_json()["id"])
+
+
+def of_upload(shop: Shop, upload: str) -> TestResponse:
+    return shop.call("POST", "/v1/checks", data={"upload": upload, "spec": "business-card-85x55"})
+
+
+@pytest.mark.usefixtures("clock")
+def test_a_file_that_comes_piece_by_piece_counts_as_any_other(service: Service, card: bytes) -> None:
+    baker = limited(service, "baker-in-pieces", bytes_per_day=len(card) + 100)
+    assert of_upload(baker, in_pieces(baker, card)).status_code == 201
+    refused = baker.call("POST", "/v1/uploads", {"Upload-Length": str(len(card))})
+    assert (refused.status_code, code(refused)) == (429, "bytes-spent")
+    printer = limited(service, "printer-in-pieces", disk_bytes=len(card) + 100)
+    first, second = in_pieces(printer, card), in_pieces(printer, card)
+    assert of_upload(printer, first).status_code == 201
+    assert code(of_upload(printer, second)) == "account-full"
+
+
+@pytest.mark.usefixtures("clock")
+def test_a_long_piece_that_the_door_hands_on_in_portions_is_one_request(service: Service, card: bytes) -> None:
+    sender = limited(service, "sender-in-portions", requests_per_minute=2)
+    in_pieces(sender, card, **{GOES_ON: True})  # as of every portion but the first
+    left = sender.get("/v1/audit").headers["RateLimit"]
+    assert left.startswith('"requests";r=0')
+
+
+def test_who_may_send_and_not_read_is_told_of_the_file_that_he_waits_for(service: Service, card: bytes) -> None:
+    """The door asks again for him, and an answer to his own request is his."""
+    sends = service.key("waiting-shop", "check")
+    location = sends.check(card).headers["Location"]
+    assert sends.get(location).status_code == 401
+    own = {"Authorization": f"Bearer {sends.made.key}"} if sends.made else {}
+    held = service.caller.client.get(location, headers=own, environ_overrides={"print_spec.was_held": "POST"})
+    assert (held.status_code, held.get_json()["state"]) == (201, "finished")

@@ -10,9 +10,10 @@ import logging
 from flask import Flask, Response, g, request
 
 from service.accounts.limits import Counted, Limits, Standing, policies
-from service.api.http.access import caller
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import caller
 from service.api.http.problems import Problem
+from service.door.holding import GOES_ON
 from service.jobs.checking import now
 from service.language.spoken import say
 from service.language.wording import stored_size
@@ -29,7 +30,7 @@ def register(app: Flask) -> None:
 def spend_request() -> None:
     """Raises `Problem` where it is one too many."""
     limits = caller().limits
-    if limits is None:
+    if limits is None or GOES_ON in request.environ:
         return
     try:
         standing = _spend(limits, "requests", 1)
@@ -45,20 +46,16 @@ def spend_request() -> None:
         raise Problem("too-many-requests", detail, headers={"Retry-After": wait})
 
 
-def spend_upload() -> None:
-    """For a body with a PDF, before it is kept. Raises `Problem` where it is more than the account may send or keep."""
+def spend_upload(size: int | None = None) -> None:
+    """For a PDF, before it is kept. Raises `Problem` where it is more than the account may send or keep.
+
+    `size`: of one that comes later, piece by piece; None: of this request's body.
+    """
+    size = (request.content_length or 0) if size is None else size
+    hold_to_disk(size)
     limits = caller().limits
-    owner = caller().owner
-    if limits is None or owner is None:
+    if limits is None:
         return
-    size = request.content_length or 0
-    kept = parts().checks.kept_bytes(owner, now())
-    if kept + size > limits.disk_bytes:
-        detail = say(
-            "Your account's checks hold {kept} of {most}. Delete checks that nobody needs, or wait until they expire.",
-            kept=stored_size(kept), most=stored_size(limits.disk_bytes),
-        )
-        raise Problem("account-full", detail)
     standing = _spend(limits, "bytes", size)
     if standing.left < 0:
         wait = str(standing.seconds_left)
@@ -67,6 +64,21 @@ def spend_upload() -> None:
             most=stored_size(limits.bytes_per_day), seconds=wait,
         )
         raise Problem("bytes-spent", detail, headers={"Retry-After": wait})
+
+
+def hold_to_disk(size: int) -> None:
+    """Raises `Problem` where so many bytes more are more than the account may keep."""
+    found = caller()
+    limits, owner = found.limits, found.owner
+    if limits is None or owner is None:
+        return
+    kept = parts().checks.kept_bytes(owner, now())
+    if kept + size > limits.disk_bytes:
+        detail = say(
+            "Your account's checks hold {kept} of {most}. Delete checks that nobody needs, or wait until they expire.",
+            kept=stored_size(kept), most=stored_size(limits.disk_bytes),
+        )
+        raise Problem("account-full", detail)
 
 
 def _spend(limits: Limits, counted: Counted, amount: int) -> Standing:
