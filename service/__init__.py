@@ -26,10 +26,10 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from flask import Flask
     from werkzeug.middleware.proxy_fix import ProxyFix
 
-    from service.api.delivery import digests
-    from service.api.http import access, headers, languages, quotas
+    from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
+    from service.api.http.callers import access, quotas
     from service.api.http.json_text import JsonText
     from service.api.reference import metrics
     from service.api.tokens import cross_origin

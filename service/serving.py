@@ -16,7 +16,8 @@ from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
 from service.jobs.children.confinement.privileges import hide_memory
 from service.log_lines import log_to_the_console
-from service.settings import KEYS, OPEN, OPEN_ANYWHERE, Settings
+from service.setting_values import KEYS, OPEN, OPEN_ANYWHERE
+from service.settings import Settings
 from service.store.database import open_database
 from service.wiring import Parts
 from service.working import say_what_is_odd

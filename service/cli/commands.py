@@ -9,6 +9,8 @@ from importlib import import_module
 COMMANDS: dict[str, tuple[str | None, str]] = {
     "serve": ("serve", "run the HTTP service"),
     "work": ("work", "run checks that other machines accept"),
+    "backup": ("backup", "what the service keeps, as one file"),
+    "restore": ("restore", "put a back-up into a new data folder"),
     "demo": ("demo", "see it work on a bakery's print order"),
     "check": ("check", "check PDFs on this machine"),
     "report": ("proofs.report", "the result of a check to read, print and pass on, as HTML or PDF"),
@@ -38,7 +40,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
-_IN_ENGLISH = {"serve", "work", "sheets schema", "sheets show"}
+_IN_ENGLISH = {"serve", "work", "backup", "restore", "sheets schema", "sheets show"}
 """Commands that say nothing to a reader, or what stands in a file."""
 
 

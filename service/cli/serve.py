@@ -19,7 +19,8 @@ def declare(command: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace) -> int:
     from service.jobs.children.sandbox import demand
     from service.serving import serve
-    from service.settings import OPEN, SettingsRefused, read_settings
+    from service.setting_values import OPEN
+    from service.settings import SettingsRefused, read_settings
     from service.store.schema import SchemaUnknown
 
     try:

@@ -18,7 +18,7 @@ from service.api.specs.kept_sheets import find_kept
 from service.language.spoken import LANGUAGES, say, say_many, spoken, translated
 from service.language.wording import number, stored_size
 from service.proofs.report.telling import time_said
-from service.settings import KEYS
+from service.setting_values import KEYS
 from service.store.models import CheckRow
 from service.web.choices import choices
 from service.web.results import advice_on, pages_without_script, result_of

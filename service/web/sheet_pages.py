@@ -11,8 +11,8 @@ from babel import Locale
 from flask import Blueprint, Response, request
 
 from service.answers.problems import PROBLEMS
-from service.api.http.access import owner
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import every_sheet, find_kept, sheet_of
 from service.language.spoken import say, spoken, translated

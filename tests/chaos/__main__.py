@@ -85,4 +85,5 @@ def _report(callers: Callers, found: Account, strokes: int) -> int:
 
 
 if __name__ == "__main__":
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))  # whoever ends this ends all that it started
     sys.exit(main(float(sys.argv[1]) if len(sys.argv) > 1 else 600, int(sys.argv[2]) if len(sys.argv) > 2 else 1))

@@ -83,6 +83,9 @@ def _sheets(here: Recorder) -> None:
     here.call("getSpec", "As YAML, in inches", f"GET /v1/specs/{CARD}?units=in", headers={"Accept": "application/yaml"})
     here.call("matchSpecs", "A business card", "POST /v1/specs/matches", file="card-right.pdf")
     here.call("readSpec", "A sentence", "POST /v1/specs/readings", body=PUBLISHED, type="text/plain")
+    empty = here.call(None, "", f"GET /v1/specs/{CARD}/template?format=pdf").content
+    (here.files / "empty-card.pdf").write_bytes(empty)
+    here.call("readTemplate", "A printer's empty card", "POST /v1/specs/template-readings", file="empty-card.pdf")
     kept = here.call("createSpec", "A stored sheet with more bleed", "POST /v1/specs", body=OWN_SHEET)
     changed = {**OWN_SHEET, "bleed": {"minimum": "4 mm"}}
     own = f"/v1/specs/{OWN_SHEET['id']}"

@@ -141,7 +141,7 @@ def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
             lambda sheet, plan: drawn(sheet, replace(plan, width=plan.width - trim.tolerance_mm - 0.2)),
         )
         yield Break("trim: fit to page", "trim.scale", _fit_to_page, ("trim.size",))
-    if trim.orientation != "any":
+    if trim.orientation != "any" and trim.width_mm != trim.height_mm:
         turned: Make = lambda sheet, plan: drawn(sheet, replace(plan, width=plan.height, height=plan.width))  # noqa: E731
         yield Break("trim.orientation", "pages.orientation", turned, ("fold.panels",))
     if sheet.margin and (trim.corner_radius_mm or 0) > sheet.margin.minimum_mm + 1.5:  # smaller ones lie in the margin

@@ -11,8 +11,8 @@ from marshmallow import fields
 from marshmallow.validate import OneOf, Range
 
 from service.answers.audit import audit_entry
-from service.api.http.access import owner_and_hand
 from service.api.http.blueprint import Blueprint, parts
+from service.api.http.callers.access import owner_and_hand
 from service.api.http.shapes import Answer, says
 from service.store.accounts.audit import Did
 

@@ -18,14 +18,14 @@ from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
 from service.api.checks.uploaded import given, note_taken, upload_of
-from service.api.delivery.digests import CONTENT_DIGEST
-from service.api.http.access import owner, owner_and_hand
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
+from service.api.http.callers.access import owner, owner_and_hand
+from service.api.http.callers.quotas import hold_to_disk, spend_request, spend_upload
+from service.api.http.callers.senders import own_key, sender
+from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
-from service.api.http.quotas import hold_to_disk, spend_request, spend_upload
-from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
@@ -255,7 +255,7 @@ def _queued(row: CheckRow, token_id: str | None) -> CheckRow:
     here = parts()
     try:
         once_more = row.measured is None and token_id is None
-        if once_more and here.checks.add_as_before(row, likeness(row, row.account), now()):
+        if once_more and here.checks.add_as_before(row, likeness(row), now()):
             return row
         here.queue.submit(row, sender(), token_id)
     except DatabaseAway:

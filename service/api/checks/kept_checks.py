@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from service.api.http.access import key_missing, owner
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import key_missing, owner
 from service.api.http.problems import Problem
 from service.jobs.again.outdated import measured_again
 from service.jobs.checking import now

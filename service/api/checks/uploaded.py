@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from service.api.checks.requests import CheckWishes
-from service.api.http.access import owner
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.api.http.uploads import pdf_only, too_large
 from service.jobs.checking import now

@@ -133,6 +133,10 @@ GROUPS = (
                 "A printer's published text in, a draft out, each value with the words that it came from, and what was not "
                 "understood. Compare the draft with the text, then keep it with `createSpec`.",
             ),
+            Operation(
+                "post", "/v1/specs/template-readings", "readTemplate",
+                "For a printer who publishes empty documents instead of text: its sizes, bleed, margins and folds as a draft.",
+            ),
             Operation("post", "/v1/specs", "createSpec", "A sheet that `extends` another says only what is different."),
             Operation(
                 "put", _SPEC, "replaceSpec",

@@ -17,7 +17,7 @@ from service.api.http.languages import LANG
 from service.api.http.problems import Problem
 from service.language.spoken import say, to_say
 from service.language.wording import listed_or
-from service.settings import KEYS
+from service.setting_values import KEYS
 from service.wiring import Parts
 
 F = TypeVar("F")

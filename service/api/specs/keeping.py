@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 
-from service.api.http.access import owner_and_hand, sheets_allowed
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner_and_hand, sheets_allowed
 from service.api.http.problems import Problem
 from service.api.specs.addresses import PAGES, RESERVED_IDS
 from service.api.specs.kept_sheets import Kept, find_own, kept_own

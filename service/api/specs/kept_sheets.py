@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any, Literal
 
-from service.api.http.access import owner
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.language.spoken import say
 from service.language.wording import listed_or

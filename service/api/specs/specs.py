@@ -10,8 +10,8 @@ from flask import Response, jsonify
 from flask.views import MethodView
 
 from service.answers.times import time_answer
-from service.api.http.access import owner, owner_and_hand
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
+from service.api.http.callers.access import owner, owner_and_hand
 from service.api.specs.keeping import changeable, keep_new, keep_next, revision_number
 from service.api.specs.kept_sheets import find_kept, find_own, kept_own, listed
 from service.api.specs.sheet_bodies import BODY_DOC, cached, changed, hold_if_match, sent_document, sheet_answer

@@ -17,9 +17,9 @@ from werkzeug.datastructures import FileStorage
 from service.answers.template_child import READ, TemplateBrief
 from service.api.checks.requests import FileField
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
+from service.api.http.callers.quotas import spend_upload
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import Problem, busy
-from service.api.http.quotas import spend_upload
 from service.api.http.shapes import Answer, says
 from service.api.http.uploads import pdf_for_a_moment
 from service.jobs.children.tasks import DrawingTask

@@ -12,8 +12,8 @@ from __future__ import annotations
 
 from flask import Flask, Response, g, request
 
-from service.api.http.access import act_for, key_missing, owner
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import act_for, key_missing, owner
 from service.api.http.problems import Problem
 from service.api.tokens.grants import Grant, read_grant
 from service.api.tokens.origins import LONGEST_ORIGIN, origin_mistake

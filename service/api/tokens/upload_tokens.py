@@ -16,8 +16,8 @@ from marshmallow.validate import Length, Range
 from service.answers.times import time_answer
 from service.api.checks.check_shapes import SpecFacts
 from service.api.checks.requests import LONGEST_SHEET, inline_sheet, order_text, stored_sheet
-from service.api.http.access import caller, owner_and_hand
 from service.api.http.blueprint import Blueprint, parts
+from service.api.http.callers.access import caller, owner_and_hand
 from service.api.http.problems import Problem
 from service.api.http.shapes import Answer, or_null, says
 from service.api.tokens.grants import LONGEST_TOKEN, Grant, signed

@@ -27,7 +27,7 @@ def run(given: argparse.Namespace) -> int:
     scopes = [scope for scope in SCOPES if scope in (given.scope or _USUAL)]
     with opened() as here:
         from service.jobs.checking import now
-        from service.settings import KEYS
+        from service.setting_values import KEYS
 
         made = new_key()
         here.accounts.make_key(account, made.digest, made.prefix, scopes, given.note[:200], hand(), now())

@@ -13,9 +13,9 @@ from service.store.models import CheckRow
 _MEASURED_WITH = ("pikepdf", "pypdfium2", "numpy", "pillow", "fonttools")
 
 
-def likeness(row: CheckRow, owner: str = "") -> str:
-    """Checks of the same owner that share it have the same result. In open mode there is one owner (design 28)."""
-    asked = (owner, _made_by(), row.sha256, row.sheet, row.order or "", row.question)
+def likeness(row: CheckRow) -> str:
+    """Checks of the same account that share it have the same result."""
+    asked = (row.account, _made_by(), row.sha256, row.sheet, row.order or "", row.question)
     return hashlib.sha256("\0".join(asked).encode()).hexdigest()
 
 

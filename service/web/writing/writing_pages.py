@@ -21,7 +21,7 @@ from service.api.specs.sheet_bodies import changed, refused_problem
 from service.api.specs.template_readings import read_template_pdf
 from service.language.spoken import LANGUAGES, say, translated
 from service.rules.catalogue import RULES
-from service.settings import KEYS
+from service.setting_values import KEYS
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.revisions import read_complete
 from service.web.pages import page_answer

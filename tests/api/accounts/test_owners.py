@@ -33,7 +33,7 @@ class Town:
 
     def words_of_the_bakery(self) -> set[str]:
         assert self.bakery.made
-        return {self.theirs["check_id"], self.theirs["spec_id"], self.theirs["token_id"], self.bakery.made.prefix, "bakery"}
+        return {*self.theirs.values(), self.bakery.made.prefix, "bakery"}
 
 
 @pytest.fixture(scope="module")
@@ -43,10 +43,13 @@ def town(tmp_path_factory: pytest.TempPathFactory, card: bytes) -> Iterator[Town
         checked = bakery.check(card, {"Idempotency-Key": SAME})
         assert checked.status_code == 201, checked.get_json()
         assert bakery.keep("qxz-7").status_code == 201
-        theirs = {"check_id": checked.get_json()["id"], "spec_id": "qxz-7", "token_id": bakery.token()["id"]}
-        theirs["upload_id"] = bakery.call("POST", "/v1/uploads", {"Upload-Length": "9"}).get_json()["id"]
+        upload = bakery.call("POST", "/v1/uploads", {"Upload-Length": "9"})
+        theirs = {
+            "check_id": checked.get_json()["id"], "spec_id": "qxz-7", "token_id": bakery.token()["id"],
+            "upload_id": upload.get_json()["id"],
+        }
         assert florist.get("/v1/audit").status_code == 200  # the day's first use of a key is noted
-        nobodys = {"check_id": "A" * 24, "spec_id": "qxz-8", "token_id": "A" * 20, "upload_id": "A" * 24}
+        nobodys = {"check_id": "A" * 24, "spec_id": "qxz-8", "token_id": "A" * 20, "upload_id": "A" * len(theirs["upload_id"])}
         yield Town(service, bakery, florist, theirs, nobodys)
 
 
@@ -60,7 +63,7 @@ NAMES_NOTHING = {
 }
 NAMES = {
     "CheckForm": {"check", "spec", "token", "upload"}, "MatchForm": set(), "TemplateForm": set(), "UploadTokenForm": {"spec"},
-}  # fmt: skip
+}
 """Fields of bodies that name a thing: each is tried below."""
 
 

@@ -25,7 +25,7 @@ def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Service]:
 @pytest.fixture
 def clock(monkeypatch: pytest.MonkeyPatch) -> list[datetime]:
     time = [datetime.now(UTC).replace(hour=12, minute=0, second=30)]
-    monkeypatch.setattr("service.api.http.quotas.now", lambda: time[0])
+    monkeypatch.setattr("service.api.http.callers.quotas.now", lambda: time[0])
     return time
 
 

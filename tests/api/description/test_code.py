@@ -20,8 +20,8 @@ from tests.patience import PATIENCE_SECONDS
 from tests.running import Running, running
 
 CALLS = [operation.id for _, operation in BY_CALL.values()]
-DRAWN = {"getPreview", "getDummy", "getSinglePages", "getReport", "getTotalInk", "getPlate", "getSpecTemplate"}
-"""Dear to make, and called as a picture of a page is; the recording has made them once."""
+DRAWN = {"getPreview", "getDummy", "getSinglePages", "getReport", "getTotalInk", "getPlate", "getSpecTemplate", "readTemplate"}
+"""Dear to make, and called as others are; the recording has made them once."""
 CHANGING = ("createSpec", "replaceSpec", "listSpecRevisions", "deleteSpec", "forgetCheck", "addToUpload", "forgetUpload")
 """Need what others made before, or take it away: in this order, and in one language."""
 

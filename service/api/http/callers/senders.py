@@ -7,7 +7,7 @@ from ipaddress import IPv4Address, IPv6Address, ip_address, ip_network
 
 from flask import request
 
-from service.api.http.access import caller
+from service.api.http.callers.access import caller
 
 _BLOCK_BITS = {4: 24, 6: 56}
 """What one house has as a rule; common practice, no source."""

@@ -10,8 +10,8 @@ import logging
 from flask import Flask, Response, g, request
 
 from service.accounts.limits import Counted, Limits, Standing, policies
-from service.api.http.access import caller
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import caller
 from service.api.http.problems import Problem
 from service.door.holding import GOES_ON
 from service.jobs.checking import now
