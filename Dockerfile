@@ -3,14 +3,17 @@ WORKDIR /src
 COPY pyproject.toml README.md LICENSE ./
 COPY service service
 COPY specs specs
-RUN pip install --no-cache-dir --prefix=/installed .
+# For several machines: PostgreSQL and an S3-compatible store (service/deploy/compose.yaml).
+ARG EXTRAS="postgres,s3"
+RUN pip install --no-cache-dir --prefix=/installed ".[${EXTRAS}]"
 
 FROM python:3.12-slim
 # Measuring untrusted PDFs: a user of its own that owns nothing but the data folder.
 RUN useradd --system --uid 10001 --no-create-home print-spec && install -d -o print-spec /data
 COPY --from=build /installed /usr/local
 USER print-spec
-ENV PRINT_SPEC_DATA=/data PYTHONUNBUFFERED=1
+# A container is reached from outside, so callers need a key: docker exec CONTAINER print-spec keys make NAME
+ENV PRINT_SPEC_DATA=/data PRINT_SPEC_ACCESS=keys PYTHONUNBUFFERED=1
 VOLUME /data
 EXPOSE 8000
 HEALTHCHECK --interval=30s --timeout=5s --start-period=20s \

@@ -24,11 +24,14 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     `parts` are for tests; whoever gives them closes them. Raises `SettingsRefused`.
     """
     from flask import Flask
+    from werkzeug.middleware.proxy_fix import ProxyFix
 
     from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
+    from service.api.http.callers import access, quotas
     from service.api.http.json_text import JsonText
+    from service.api.reference import metrics
     from service.api.tokens import cross_origin
     from service.api.uploads import tus
     from service.settings import read_settings
@@ -42,22 +45,28 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     app.config["MAX_FORM_PARTS"] = 50
     app.json = JsonText(app)
     app.request_class = WholeForms
+    metrics.register(app)  # called after the one below: what is registered last comes first
     headers.register(app)
     languages.register(app)
     cross_origin.register(app)
+    access.register(app)
+    quotas.register(app)
     digests.register(app)
     tus.register(app)
     app.before_request(lambda: running().begin())
     _add_rooms(app)
+    if proxies := parts.settings.proxies:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies)  # type: ignore[method-assign]
     return app
 
 
 def _add_rooms(app: Flask) -> None:
     """Every address: the interface, which is described, and the pages for people, which are not."""
+    from service.api.accounts import audit
     from service.api.catalogues import catalogues
     from service.api.checks import checks, events, measurements
     from service.api.proofs import dummies, pictures, plates, previews, reports, single_pages
-    from service.api.reference import rules, system
+    from service.api.reference import metrics, rules, system
     from service.api.reference.openapi import make_api
     from service.api.specs import drawings, matches, readings, spec_schema, specs, template_readings
     from service.api.specs.addresses import SpecId
@@ -83,6 +92,7 @@ def _add_rooms(app: Flask) -> None:
         measurements,
         uploads,
         upload_tokens,
+        audit,
         pictures,
         plates,
         previews,
@@ -94,6 +104,7 @@ def _add_rooms(app: Flask) -> None:
     ):
         api.register_blueprint(room.blueprint)
     app.register_blueprint(system.pages)
+    app.register_blueprint(metrics.blueprint)
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
     app.register_blueprint(sheet_pages.blueprint)

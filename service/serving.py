@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import signal
 import threading
 from typing import Any
@@ -15,16 +16,26 @@ from service.door.worker import DoorWorker
 from service.jobs.children import sandbox
 from service.jobs.children.confinement.privileges import hide_memory
 from service.log_lines import log_to_the_console
+from service.setting_values import KEYS, OPEN, OPEN_ANYWHERE
 from service.settings import Settings
 from service.store.database import open_database
 from service.wiring import Parts
 from service.working import say_what_is_odd
 
+log = logging.getLogger(__name__)
+
+_ACCESS = {
+    OPEN: "open to this machine: whoever reaches %s may do everything (PRINT_SPEC_ACCESS=keys asks for API keys)",
+    OPEN_ANYWHERE: "OPEN: whoever reaches %s may do everything, as PRINT_SPEC_ACCESS=open-anywhere says",
+    KEYS: "callers of %s need an API key (print-spec keys)",
+}
+
 
 def serve(host: str, port: int, settings: Settings) -> None:
     """Serve until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
-    log_to_the_console()
+    log_to_the_console(settings.log)
     say_what_is_odd()
+    log.info(_ACCESS[settings.access], host)
     hide_memory()  # secrets are in the environment, and in every process that is forked from this one
     settings.data.mkdir(parents=True, exist_ok=True)
     open_database(settings.database_url, settings.data).dispose()  # one process makes the tables, before there are several

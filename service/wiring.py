@@ -7,27 +7,34 @@ import threading
 from dataclasses import dataclass, field
 from datetime import timedelta
 
+from service.jobs.again.recent import RecentlyMeasured
 from service.jobs.bell import Bell
+from service.jobs.calling.addresses import Allowed
+from service.jobs.calling.callbacks import Callbacks
 from service.jobs.checking import Checking
 from service.jobs.children.sandbox import demand
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
 from service.jobs.queue import SILENT_AFTER, Queue
-from service.jobs.recent import RecentlyMeasured
 from service.jobs.watching import Watching
 from service.jobs.workbench import Workbench
 from service.jobs.workers import Workers
 from service.settings import Settings
-from service.store.blobs import Blobs
+from service.store.accounts.accounts import Accounts
+from service.store.accounts.audit import Audit
+from service.store.accounts.upload_tokens import UploadTokens
+from service.store.accounts.usage import Usage
+from service.store.calls import Calls
 from service.store.catalogues.catalogues import Catalogues
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.files.blobs import Blobs
+from service.store.files.uploads import Uploads
 from service.store.line import Line
 from service.store.measured import Measured
 from service.store.notices import Listening, are_heard
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
-from service.store.uploads import Uploads
 
 DRAW_AT_ONCE = 2
 """Where no checks run that would say how much the machine can do."""
@@ -45,6 +52,10 @@ class Parts:
     measured: Measured
     recent: RecentlyMeasured
     sheets: Sheets
+    accounts: Accounts
+    usage: Usage
+    upload_tokens: UploadTokens
+    audit: Audit
     catalogues: Catalogues
     blobs: Blobs
     uploads: Uploads
@@ -52,6 +63,8 @@ class Parts:
     workers: Workers | None
     """None where this process runs no checks."""
     watching: Watching
+    callbacks: Callbacks | None
+    """None where it delivers none."""
     workbench: Workbench
     housekeeping: Housekeeping
     listening: Listening
@@ -63,6 +76,8 @@ class Parts:
         if self.housekeeping.start():
             if self.workers:
                 self.workers.start()
+            if self.callbacks:
+                self.callbacks.start()
             self.listening.start()
 
     def stop_soon(self) -> None:
@@ -80,6 +95,8 @@ class Parts:
     def close(self) -> None:
         """Let go of what is open, end the threads, let go of the database."""
         self._stop()
+        if self.callbacks:
+            self.callbacks.close()
         self.listening.close()
         self.housekeeping.close()
         self.checks.close()
@@ -88,9 +105,32 @@ class Parts:
 def _files(settings: Settings) -> Blobs:
     if not settings.files:
         return Blobs(settings.data / "files", settings.free_space_bytes)
-    from service.store.bucket import Bucket  # its library is an extra
+    from service.store.files.bucket import Bucket  # its library is an extra
 
     return Bucket(settings.files, settings.data / "cache", settings.free_space_bytes)
+
+
+def _workers(settings: Settings, owner: str, line: Line, checking: Checking, bell: Bell, look_every_seconds: float) -> Workers:
+    return Workers(
+        owner,
+        line,
+        checking,
+        bell,
+        places=settings.workers,
+        stop_seconds=settings.stop_seconds,
+        first_pass_seconds=settings.first_pass_seconds,
+        look_every_seconds=look_every_seconds,
+    )
+
+
+def _workbench(settings: Settings, limits: Limits, measure: str | None) -> Workbench:
+    return Workbench(
+        limits,
+        at_once=settings.workers or DRAW_AT_ONCE,
+        wait_seconds=settings.wait_seconds,
+        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
+        measure=measure,
+    )
 
 
 def make_parts(settings: Settings, measure: str | None = None) -> Parts:
@@ -111,44 +151,43 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         look_every_seconds=look_every,
         most_waiting_callers=max(1, settings.threads // 4),
     )
-    workers = None
-    if settings.workers:
-        owner = secrets.token_urlsafe(12)
-        workers = Workers(
-            owner,
-            line,
-            Checking(owner, checks, measured, blobs, limits, measure, recent),
-            bell,
-            places=settings.workers,
-            stop_seconds=settings.stop_seconds,
-            first_pass_seconds=settings.first_pass_seconds,
-            look_every_seconds=look_every,
-        )
-    workbench = Workbench(
-        limits,
-        at_once=settings.workers or DRAW_AT_ONCE,
-        wait_seconds=settings.wait_seconds,
-        most_callers=settings.threads // 2,  # a quarter of all waits for checks, the last one answers what is quick
-        measure=measure,
-    )
-    look_after_seconds = SILENT_AFTER.total_seconds() if tells else 0.0
+    checking = Checking(owner := secrets.token_urlsafe(12), checks, measured, blobs, limits, measure, recent)
+    workers = _workers(settings, owner, line, checking, bell, look_every) if settings.workers else None
+    callbacks = None
+    if settings.workers and settings.callback_secrets:  # who answers callers need not be let out to the world
+        allowed = Allowed(settings.callback_hosts, settings.callback_networks)
+        callbacks = Callbacks(Calls(database), bell, allowed, settings.callback_secrets, look_every)
     uploads = Uploads(settings.data / "uploads", blobs, timedelta(hours=settings.retention_hours))
-    housekeeping = Housekeeping(checks, line, blobs, uploads, bell, workers, look_after_seconds)
+    upload_tokens, audit = UploadTokens(database), Audit(database)
     return Parts(
         settings=settings,
         checks=checks,
         line=line,
         measured=measured,
         recent=recent,
-        sheets=Sheets(database, settings.own_sheets),
+        sheets=Sheets(database),
+        accounts=Accounts(database),
+        usage=Usage(database),
+        upload_tokens=upload_tokens,
+        audit=audit,
         catalogues=Catalogues(database),
         blobs=blobs,
         uploads=uploads,
         queue=queue,
         workers=workers,
+        callbacks=callbacks,
         watching=Watching(checks),
-        workbench=workbench,
-        housekeeping=housekeeping,
+        workbench=_workbench(settings, limits, measure),
+        housekeeping=Housekeeping(
+            checks,
+            line,
+            blobs,
+            uploads,
+            bell,
+            workers,
+            SILENT_AFTER.total_seconds() if tells else 0.0,
+            (upload_tokens.forget_old, audit.forget_old),
+        ),
         listening=Listening(database, bell.ring, bell.missed),
         token_secrets=settings.token_secrets or (kept_secret(settings.data),),
     )

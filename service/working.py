@@ -30,7 +30,7 @@ def say_what_is_odd() -> None:
 
 def work(settings: Settings, measure: str | None = None) -> None:
     """Until a signal ends it: SIGTERM lets running checks finish for `stop_seconds`. Raises OSError for a bad folder."""
-    log_to_the_console()
+    log_to_the_console(settings.log)
     say_what_is_odd()
     hide_memory()
     stop = threading.Event()

@@ -1,7 +1,7 @@
 """What tests compare with and no Python package brings: programs and libraries, and what to do where one is absent.
 
 A test that needs it is skipped, and says its name; in continuous integration (CI=true) it fails.
-`python3 -m tests.outside_tools` prints the Debian packages of what is absent here, and needs Python alone.
+`python3 -m tests.outside_tools` prints the Debian packages of what is absent (`--node`: npm packages), and needs Python alone.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import importlib
 import os
 import shutil
 import subprocess
+import sys
 import warnings
 from collections.abc import Callable
 from pathlib import Path
@@ -20,6 +21,7 @@ PROGRAMS = {
     "curl": "curl",
     "firefox-esr": "firefox-esr",
     "gs": "ghostscript",
+    "nginx": "nginx-light",
     "node": "nodejs",
     "npm": "npm",
     "pdffonts": "poppler-utils",
@@ -29,6 +31,9 @@ PROGRAMS = {
     "pdftotext": "poppler-utils",
     "qpdf": "qpdf",
 }
+WEBKIT = {"WebKitWebDriver": "webkit2gtk-driver", "Xvfb": "xvfb"}
+"""Only where it is asked for: a third browser, and the screen that it wants."""
+MINI_BROWSER = Path("/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser")
 POSTGRES = Path("/usr/lib/postgresql")
 """Where Debian puts the server's programs, by version; `initdb` is on no path."""
 BROWSERS = ("chromium-headless-shell", "chromium")
@@ -64,7 +69,7 @@ def absent(what: str) -> NoReturn:
 
 def program(name: str) -> str:
     """Where it is."""
-    assert name in PROGRAMS, "say it above, so that continuous integration has it"
+    assert name in PROGRAMS | WEBKIT, "say it above, so that continuous integration has it"
     found = shutil.which(name)
     if found is None:
         absent(f"the program {name}")
@@ -85,6 +90,19 @@ def npm_package(name: str) -> Path:
     if not found.is_dir():
         absent(f"{name} of npm (npm install in tests/browser/pages)")
     return found
+
+
+NODE_TOOLS = "PRINT_SPEC_NODE_TOOLS"
+"""Folder in which npm has installed what `NODE_PACKAGES` lists, as `.ci/run` does."""
+NODE_PACKAGES = ("openapi-typescript@7.13.0", "typescript@5.9.3")
+
+
+def node_tool(name: str) -> str:
+    """A program of these packages."""
+    found = Path(os.environ.get(NODE_TOOLS, "build/node")).resolve() / "node_modules" / ".bin" / name
+    if not found.is_file():
+        absent(f"{name}, from `npm install --prefix build/node {' '.join(NODE_PACKAGES)}`,")
+    return str(found)
 
 
 def browser_program() -> str:
@@ -146,4 +164,4 @@ def packages_wanted() -> list[str]:
 
 
 if __name__ == "__main__":
-    print(*packages_wanted(), sep="\n")
+    print(*(NODE_PACKAGES if "--node" in sys.argv else packages_wanted()), sep="\n")

@@ -37,6 +37,7 @@ class Postgres:
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
+        self.settings = dict(SETTINGS)
         self.process: subprocess.Popen[bytes] | None = None
 
     @classmethod
@@ -50,13 +51,18 @@ class Postgres:
         return made
 
     def start(self) -> None:
-        settings = [part for name, value in SETTINGS.items() for part in ("-c", f"{name}={value}")]
+        settings = [part for name, value in self.settings.items() for part in ("-c", f"{name}={value}")]
         command = [postgres_program("postgres"), "-D", str(self._folder / "data"), "-k", str(self._folder), *settings]
         with (self._folder / "log").open("ab") as log:
             self.process = subprocess.Popen(
                 command, stdout=log, stderr=log, cwd=self._folder, start_new_session=True, **_as_other()
             )
         until(self.answers, "an answer of PostgreSQL")
+
+    def send(self, number: int) -> None:
+        """To the server and all its processes."""
+        if self.process:
+            os.killpg(self.process.pid, number)
 
     def stop(self, number: int = signal.SIGINT) -> None:
         """SIGINT: at once, in order. SIGKILL: as a machine dies."""

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from service.__main__ import main
 from service.client import PrintSpec, ProblemError
 from service.client.sending import FormWithFile
 from tests.build import page
@@ -166,10 +167,13 @@ class Script(BaseHTTPRequestHandler):
 
     answers: list[tuple[int, dict[str, str], object] | None]
     calls: list[tuple[str, str | None, bytes]]
+    keys: list[str | None]
+    port: int
 
     def do_POST(self) -> None:
         body = self.rfile.read(int(self.headers["Content-Length"]))
         self.calls.append((self.path, self.headers["Idempotency-Key"], body))
+        self.keys.append(self.headers["Authorization"])
         answer = self.answers.pop(0)
         if answer is None:
             self.close_connection = True
@@ -192,9 +196,10 @@ BUSY = {"type": "/problems/queue-full", "title": "Busy", "detail": "Later."}
 
 @pytest.fixture
 def scripted() -> Iterator[tuple[type[Script], PrintSpec]]:
-    handler = type("Told", (Script,), {"answers": [], "calls": []})
+    handler = type("Told", (Script,), {"answers": [], "calls": [], "keys": []})
     with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
+        handler.port = server.server_port
         with PrintSpec(f"http://127.0.0.1:{server.server_port}", timeout_seconds=PATIENCE_SECONDS) as opened:
             yield handler, opened
         server.shutdown()
@@ -228,6 +233,24 @@ def test_a_sheet_is_not_kept_twice_because_the_line_broke(scripted: tuple[type[S
     with pytest.raises(ProblemError):
         opened.keep_spec({"id": "card"})
     assert len(told.calls) == 1
+
+
+def test_a_key_goes_along_whatever_logins_lie_on_the_machine(
+    scripted: tuple[type[Script], PrintSpec], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told, _ = scripted
+    (tmp_path / "netrc").write_text("machine 127.0.0.1 login baker password flour\n")
+    monkeypatch.setenv("NETRC", str(tmp_path / "netrc"))
+    told.answers[:] = [FINISHED, FINISHED]
+    with PrintSpec(f"http://127.0.0.1:{told.port}", key="psk_1f2e3d4c_secret") as keyed:
+        keyed.check(io.BytesIO(b"%PDF-"), spec="card", readable_by="link")
+    assert told.keys == ["Bearer psk_1f2e3d4c_secret"]
+    assert b'name="readable_by"\r\n\r\nlink' in told.calls[0][2]
+    path = tmp_path / "card.pdf"
+    path.write_bytes(b"%PDF-1.7")
+    monkeypatch.setenv("PRINT_SPEC_KEY", " psk_5e6f7a8b_secret ")
+    assert main(["check", str(path), "--spec", "card", "--service", f"http://127.0.0.1:{told.port}", "--json"]) == 0
+    assert told.keys[-1] == "Bearer psk_5e6f7a8b_secret"
 
 
 def test_what_is_no_answer_of_the_service_is_an_error(scripted: tuple[type[Script], PrintSpec]) -> None:

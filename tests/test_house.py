@@ -16,8 +16,8 @@ SERVICE = Path(__file__).parent.parent / "service"
 MODULES = sorted(path for path in SERVICE.rglob("*.py") if "__pycache__" not in path.parts)
 FOLDERS = sorted({path.parent for path in MODULES})
 ROOMS = {
-    "answers", "api", "cli", "client", "demo", "door", "jobs", "language", "pdf", "product", "proofs", "rules", "sheets", "store",
-    "web",
+    "accounts", "answers", "api", "cli", "client", "demo", "door", "jobs", "language", "pdf", "product", "proofs", "rules",
+    "sheets", "store", "web",
 }
 
 PDF_LIBRARIES = {"pikepdf", "pypdfium2", "PIL", "reportlab", "fitz", "pypdf", "pdfminer", "pdfplumber", "fontTools", "typst"}

@@ -143,7 +143,7 @@ def test_a_body_in_broken_chunks_is_a_problem_of_the_caller(service: Running) ->
     host, _, port = service.address.removeprefix("http://").partition(":")
     with socket.create_connection((host, int(port)), timeout=10) as line:
         line.sendall(
-            b"POST /v1/checks?spec=business-card-85x55 HTTP/1.1\r\nHost: x\r\nConnection: close\r\n"
+            b"POST /v1/checks?spec=business-card-85x55 HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n"
             b"Content-Type: application/pdf\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n"
         )
         answer = b"".join(iter(lambda: line.recv(4096), b""))

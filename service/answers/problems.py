@@ -3,18 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from service.answers.problem_kinds import OF_CATALOGUES, ProblemKind
 from service.language.spoken import say
-
-
-@dataclass(frozen=True)
-class ProblemKind:
-    status: int
-    title: str
-    what_to_do: str
-
 
 PROBLEMS: dict[str, ProblemKind] = {
     "bad-request": ProblemKind(
@@ -27,10 +19,38 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The body was changed on its way",
         "Send it again. The header Content-Digest is of the whole body as it is sent: of a form, all of the form.",
     ),
+    "not-this-machine": ProblemKind(
+        421,
+        "The service is open to this machine alone",
+        "Call it by 127.0.0.1 or localhost. Under another name it answers with keys (PRINT_SPEC_ACCESS=keys), or where it was "
+        "told to be open anywhere (open-anywhere).",
+    ),
+    "key-missing": ProblemKind(
+        401,
+        "This needs an API key",
+        "Send the key in the header 'Authorization: Bearer psk_…'. Whoever runs the service makes keys: print-spec keys make.",
+    ),
+    "key-invalid": ProblemKind(
+        401,
+        "The API key is not valid",
+        "Compare it with the one that you were given, letter by letter; it may have been turned off. Whoever runs the service "
+        "makes a new one.",
+    ),
+    "key-not-enough": ProblemKind(
+        403,
+        "The API key does not allow this",
+        "'detail' says what it would have to allow. Whoever runs the service makes a key that does.",
+    ),
     "token-expired": ProblemKind(
         401,
         "The upload token has expired",
         "Load the page that you came from again: it gets a new token. A shop's page can renew it by itself.",
+    ),
+    "token-spent": ProblemKind(
+        401,
+        "The upload token was used up or taken back",
+        "Load the page that you came from again: it gets a new token. The shop's own backend says with 'uses' how often one may "
+        "be used.",
     ),
     "token-invalid": ProblemKind(
         401,
@@ -42,6 +62,11 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The upload token is for another page",
         "A token is for pages of one origin: scheme, host and port, letter by letter. The shop's own backend asks for it with "
         "the origin under which its page is opened; www.shop.example and shop.example are two.",
+    ),
+    "token-not-found": ProblemKind(
+        404,
+        "There is no such upload token",
+        "The id is wrong, or the token has expired or was taken back. An id is given with the token by POST /v1/upload-tokens.",
     ),
     "not-found": ProblemKind(404, "There is nothing at this address", "Compare the address with the reference under /docs."),
     "check-not-found": ProblemKind(
@@ -63,9 +88,7 @@ PROBLEMS: dict[str, ProblemKind] = {
         "There is no such upload",
         "The id is wrong, or the upload was forgotten: by DELETE, or past its 'Upload-Expires'. Begin a new one.",
     ),
-    "catalogue-not-found": ProblemKind(
-        404, "There is no such catalogue", "GET /v1/catalogues lists them. The id may be misspelled, or that revision never was."
-    ),
+    **OF_CATALOGUES,
     "problem-not-found": ProblemKind(404, "There is no such problem", "GET /problems lists them all."),
     "method-not-allowed": ProblemKind(
         405, "This address does not take that method", "The header 'Allow' names the methods that it takes."
@@ -110,16 +133,6 @@ PROBLEMS: dict[str, ProblemKind] = {
         "The sheet came with the service and cannot be changed",
         "Make a sheet of your own under another id that says 'extends:' and this one's id, and change what is different.",
     ),
-    "catalogue-exists": ProblemKind(
-        409,
-        "There is a catalogue of that id already",
-        "Choose another id, or replace that catalogue with PUT and its ETag in 'If-Match'.",
-    ),
-    "catalogue-deleted": ProblemKind(
-        410,
-        "The catalogue was deleted",
-        "Its revisions can still be read: GET /v1/catalogues/{id}/revisions lists them. POST makes a new one of the same id.",
-    ),
     "spec-deleted": ProblemKind(
         410,
         "The spec sheet was deleted",
@@ -134,11 +147,6 @@ PROBLEMS: dict[str, ProblemKind] = {
         412,
         "The spec sheet was changed meanwhile",
         "Read the sheet again, put your change into it, and send it with the new ETag in 'If-Match'.",
-    ),
-    "catalogue-changed": ProblemKind(
-        412,
-        "The catalogue was changed meanwhile",
-        "Read the catalogue again, put your change into it, and send it with the new ETag in 'If-Match'.",
     ),
     "tus-version": ProblemKind(
         412,
@@ -169,11 +177,6 @@ PROBLEMS: dict[str, ProblemKind] = {
         422,
         "Something in the request is missing or wrong",
         "'errors' names each field with a JSON pointer and says what to write there.",
-    ),
-    "invalid-catalogue": ProblemKind(
-        422,
-        "The catalogue cannot be used",
-        "'errors' points at each mistake: /sheets/3/bleed/minimum is one of the fourth sheet with the defaults laid over it.",
     ),
     "invalid-sheet": ProblemKind(
         422,
@@ -219,6 +222,18 @@ PROBLEMS: dict[str, ProblemKind] = {
     "headers-too-large": ProblemKind(
         431, "The headers of the request are too large", "Leave out what this service does not need, such as cookies."
     ),
+    "too-many-requests": ProblemKind(
+        429,
+        "Your account has sent too many requests",
+        "Send the request again after 'Retry-After' seconds. The headers RateLimit-Policy and RateLimit say how many there may "
+        "be and how many are left. Whoever runs the service sets them (print-spec keys limits).",
+    ),
+    "bytes-spent": ProblemKind(
+        429,
+        "Your account has sent as many bytes as it may in a day",
+        "Send the file again after 'Retry-After' seconds. Whoever runs the service sets how many there may be "
+        "(print-spec keys limits).",
+    ),
     "queue-full": ProblemKind(429, "Too many checks are waiting", "Send the request again after 'Retry-After' seconds."),
     "too-many-uploads": ProblemKind(
         429,
@@ -250,6 +265,12 @@ PROBLEMS: dict[str, ProblemKind] = {
         "No more sheets can be kept",
         "Delete sheets that nobody needs; one that has too many revisions begins anew under another id. A check takes a sheet "
         "that is not kept, too: 'spec_sheet'. Whoever runs the service says how many are kept (PRINT_SPEC_OWN_SHEETS).",
+    ),
+    "account-full": ProblemKind(
+        507,
+        "Your account keeps as many files as it may",
+        "DELETE checks that nobody needs any longer, or wait until they expire. Whoever runs the service sets how much is kept "
+        "(print-spec keys limits).",
     ),
     "no-room": ProblemKind(
         507,

@@ -42,7 +42,8 @@ def declare(command: argparse.ArgumentParser) -> None:
     add_spec(command, required=True)
     add_order(command)
     command.add_argument("--json", action="store_true", help="the results as JSON, one object a line")
-    command.add_argument("--service", metavar="URL", help="a running service that checks instead of this machine")
+    elsewhere = "a running service that checks instead of this machine; an API key for it is taken from PRINT_SPEC_KEY"
+    command.add_argument("--service", metavar="URL", help=elsewhere)
     command.set_defaults(run=run)
 
 

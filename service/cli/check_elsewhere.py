@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 _SILENT = to_say("{address} does not answer. Is the service running there?")
 MOST_SECONDS = 3600.0
+KEY = "PRINT_SPEC_KEY"
+"""In the environment: what stands on a command line, others on the machine can read."""
 
 
 @contextmanager
@@ -29,7 +32,8 @@ def checks_at(given: argparse.Namespace) -> Iterator[Callable[[Path], dict[str, 
     from service.client import PrintSpec, ProblemError  # with its library, which only this way of checking needs
 
     wishes = {**_sheet(given.spec), **_order(given.order)}
-    with PrintSpec(given.service, timeout_seconds=MOST_SECONDS, language=spoken()) as service:
+    key = os.environ.get(KEY, "").strip() or None
+    with PrintSpec(given.service, key=key, timeout_seconds=MOST_SECONDS, language=spoken()) as service:
 
         def check(file: Path) -> dict[str, Any]:
             try:

@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from importlib import import_module
 
 COMMANDS: dict[str, tuple[str | None, str]] = {
-    "serve": ("serve", "run the HTTP service"),
-    "work": ("work", "run checks that other machines accept"),
+    "serve": ("running.serve", "run the HTTP service"),
+    "work": ("running.work", "run checks that other machines accept"),
+    "backup": ("running.backup", "what the service keeps, as one file"),
+    "restore": ("running.restore", "put a back-up into a new data folder"),
     "demo": ("demo", "see it work on a bakery's print order"),
     "check": ("check", "check PDFs on this machine"),
     "report": ("proofs.report", "the result of a check to read, print and pass on, as HTML or PDF"),
@@ -29,11 +31,17 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "sheets read-template": ("sheets.read_template", "a printer's empty document as a draft of a sheet, to be looked over"),
     "sheets check-file": ("sheets.check_file", "is this file a valid sheet? exit code 0 yes, 1 no"),
     "rules": ("rules", "list what is judged"),
+    "keys": (None, "make, list and turn off API keys of the service on this machine"),
+    "keys make": ("keys.make", "a new key; it is shown once"),
+    "keys list": ("keys.list", "all keys, by their first letters"),
+    "keys turn-off": ("keys.turn_off", "turn a key off"),
+    "keys limits": ("keys.limits", "what an account may use"),
+    "audit": ("running.audit", "who did what"),
 }
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 
 
-_IN_ENGLISH = {"serve", "work", "sheets schema"}
+_IN_ENGLISH = {"serve", "work", "backup", "restore", "sheets schema"}
 """Commands that say nothing to a reader, or what stands in a file."""
 
 

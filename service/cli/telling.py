@@ -27,6 +27,13 @@ def console(stderr: bool = False) -> Console:
     return made if made.is_terminal else Console(stderr=stderr, highlight=False, width=WIDTH_WITHOUT_TERMINAL)
 
 
+def plain_table(*headings: str) -> Table:
+    table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
+    for heading in headings:
+        table.add_column(heading, overflow="fold")
+    return table
+
+
 class Words(Text):
     """Breaks lines where the language lets it: rich takes every space for one that breaks."""
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import requests
+from requests.auth import AuthBase
 
 from service.client.records import Answer
 
@@ -32,13 +33,26 @@ class ProblemError(Exception):
         super().__init__(f"{status} {problem.get('title', 'no answer of this service')}: {self.detail}")
 
 
+class _Bearer(AuthBase):
+    """As an authentication and not as a header, which the library would put aside for a login in the user's `.netrc`."""
+
+    def __init__(self, key: str) -> None:
+        self._key = key
+
+    def __call__(self, request: requests.PreparedRequest) -> requests.PreparedRequest:
+        request.headers["Authorization"] = f"Bearer {self._key}"
+        return request
+
+
 class Connection:
-    def __init__(self, address: str, *, timeout_seconds: float, language: str | None, retries: int) -> None:
+    def __init__(self, address: str, *, timeout_seconds: float, language: str | None, retries: int, key: str | None) -> None:
         self.timeout_seconds = timeout_seconds
         self._address, self._retries = address.rstrip("/"), retries
         self._session = requests.Session()
         if language:
             self._session.headers["Accept-Language"] = language
+        if key:
+            self._session.auth = _Bearer(key)
 
     def close(self) -> None:
         self._session.close()

@@ -22,12 +22,20 @@ _REPORTS = {".html": "html", ".pdf": "pdf", ".json": "json"}
 
 
 class PrintSpec:
-    """Close it, or use it with `with`. `language`: of messages, as 'de'. `retries`: of calls that may be made again."""
+    """Close it, or use it with `with`. `key`: an API key, where the service asks for one. `language`: of messages, as 'de'.
+    `retries`: of calls that may be made again.
+    """
 
     def __init__(
-        self, address: str, *, timeout_seconds: float = 120.0, language: str | None = None, retries: int = 4
+        self,
+        address: str,
+        *,
+        key: str | None = None,
+        timeout_seconds: float = 120.0,
+        language: str | None = None,
+        retries: int = 4,
     ) -> None:
-        self._connection = Connection(address, timeout_seconds=timeout_seconds, language=language, retries=retries)
+        self._connection = Connection(address, timeout_seconds=timeout_seconds, language=language, retries=retries, key=key)
 
     def __enter__(self) -> PrintSpec:
         return self
@@ -50,18 +58,20 @@ class PrintSpec:
         order: Mapping[str, Any] | None = None,
         name: str | None = None,
         idempotency_key: str | None = None,
+        readable_by: str | None = None,
         wait: bool = True,
         sent: Sent | None = None,
         stage: Stage | None = None,
     ) -> Check:
         """Send a PDF (or the id of an earlier check), and wait until the check is finished or has failed.
 
-        `name`: what the file is called in the answer. An upload that breaks off is sent again under the same
-        Idempotency-Key, so that there is one check. Raises `ProblemError` where the service refuses, `TimeoutError` past the
-        client's timeout.
+        `name`: what the file is called in the answer. `readable_by` 'link': whoever has its address may read it, without a key.
+        An upload that breaks off is sent again under the same Idempotency-Key, so that there is one check. Raises `ProblemError`
+        where the service refuses, `TimeoutError` past the client's timeout.
         """
         sheet = json.dumps(spec_sheet) if isinstance(spec_sheet, Mapping) else spec_sheet
         wished = {"check": check, "spec": spec, "spec_sheet": sheet, "order": None if order is None else json.dumps(order)}
+        wished["readable_by"] = readable_by
         fields = {key: value for key, value in wished.items() if value is not None}
         headers = {"Idempotency-Key": idempotency_key or str(uuid.uuid4())}
         until = time.monotonic() + self._connection.timeout_seconds
@@ -203,12 +213,17 @@ class PrintSpec:
         order: Mapping[str, Any] | None = None,
         maximum_size: int | str | None = None,
         valid_seconds: int | None = None,
+        uses: int | None = None,
     ) -> Answer:
-        """For a page of that origin, to upload with from there. Only a shop's own backend asks for it."""
+        """For a page of that origin, to upload with from there, so often at most. Only a shop's own backend asks for it."""
         wished: dict[str, Any] = {"spec": spec, "spec_sheet": spec_sheet, "order": order}
-        wished |= {"maximum_size": maximum_size, "valid_seconds": valid_seconds}
+        wished |= {"maximum_size": maximum_size, "valid_seconds": valid_seconds, "uses": uses}
         given = {name: value for name, value in wished.items() if value is not None}
         return self._connection.json("POST", "/v1/upload-tokens", json={"origin": origin, **given}, again=False)
+
+    def take_back_upload_token(self, token_id: str) -> None:
+        """By the `id` that came with it; what was uploaded with it stays."""
+        self._connection.json("DELETE", f"/v1/upload-tokens/{token_id}", again=False)
 
 
 def _plain(fields: Mapping[str, str]) -> dict[str, tuple[None, str]]:

@@ -11,7 +11,7 @@ from typing import IO, Any, NamedTuple
 from gunicorn.http import wsgi
 
 from service.door.bodies import Body, Spools
-from service.door.holding import DOOR, Holding, Steps, Wishes
+from service.door.holding import DOOR, GOES_ON, Holding, Steps, Wishes
 
 ALWAYS_ANSWERED = "/healthz"
 """By a thread of its own: whether the process lives does not depend on how busy it is."""
@@ -60,7 +60,7 @@ class Answering:
         with answer:
             async for _ in self._holding.pieces(wishes.steps, address):
                 pass
-        return await self._once(request, BytesIO(), peer, server, last, {DOOR: Wishes(False), **wishes.again})
+        return await self._once(request, BytesIO(), peer, server, last, {DOOR: Wishes(False), GOES_ON: True, **wishes.again})
 
     def going_on(self, steps: Steps, peer: Any) -> AsyncIterator[bytes]:
         return self._holding.pieces(steps, str((peer or ("",))[0]))

@@ -20,6 +20,8 @@ from typing import Any
 
 DOOR = "print_spec.door"
 """Where the application finds its `Wishes` in the environment of a request."""
+GOES_ON = "print_spec.goes_on"
+"""In the environment of what belongs to a request that was answered in part: it is not counted once more."""
 MOST_HELD = 250
 """In one process; one address may have half of them."""
 LOOK_EVERY_SECONDS = 0.2

@@ -14,6 +14,7 @@ from collections.abc import AsyncIterator, Mapping
 from typing import IO, Any, NamedTuple
 
 from service.door.bodies import Body, NoRoomForBody, NotTaken, Spools
+from service.door.holding import GOES_ON
 from service.door.pace import paced
 
 PIECES_OF_AN_UPLOAD = "application/offset+octet-stream"
@@ -24,7 +25,7 @@ _PROMISED = {"CONTENT-DIGEST", "REPR-DIGEST"}
 
 class Portion(NamedTuple):
     body: Body
-    changes: Mapping[str, str]
+    changes: Mapping[str, Any]
     """Of the environment, so that it is a request of its own."""
     is_last: bool
     is_cut: bool
@@ -44,7 +45,7 @@ def comes_in_portions(request: Any) -> bool:
 class Portions:
     def __init__(self, request: Any, pieces: AsyncIterator[bytes], spools: Spools) -> None:
         self._pieces, self._spools = pieces, spools
-        self._offset = int(dict(request.headers)["UPLOAD-OFFSET"])
+        self._offset = self._begin = int(dict(request.headers)["UPLOAD-OFFSET"])
 
     async def next(self) -> Portion:
         body, size, ended, cut = self._spools.new(), 0, False, False
@@ -72,5 +73,6 @@ class Portions:
         self._offset += size
         return Portion(body, changes, is_last, is_cut)
 
-    def _changes(self, size: int) -> Mapping[str, str]:
-        return {"HTTP_UPLOAD_OFFSET": str(self._offset), "CONTENT_LENGTH": str(size)}
+    def _changes(self, size: int) -> Mapping[str, Any]:
+        goes_on = {GOES_ON: True} if self._offset != self._begin else {}
+        return {"HTTP_UPLOAD_OFFSET": str(self._offset), "CONTENT_LENGTH": str(size), **goes_on}

@@ -9,21 +9,21 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
+from service.jobs.again.recent import RecentlyMeasured
+from service.jobs.again.same_again import likeness
 from service.jobs.children.measuring.check import Unfinished, run
 from service.jobs.children.measuring.unfinished import UnfinishedChecks
 from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
-from service.jobs.recent import RecentlyMeasured
-from service.jobs.same_again import likeness
 from service.pdf.codec import measurements_to_json, question_from_json
 from service.rules.catalogue import RULES
 from service.sheets.format.validation import read_sheet
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
-from service.store.blobs import Blobs, FilesAway
 from service.store.checks import Checks
 from service.store.database import DatabaseAway, DatabaseError
+from service.store.files.blobs import Blobs, FilesAway
 from service.store.measured import Measured
 from service.store.models import CheckRow
 

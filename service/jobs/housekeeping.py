@@ -9,18 +9,20 @@ from __future__ import annotations
 import logging
 import threading
 import time
+from collections.abc import Callable, Sequence
+from datetime import datetime
 
 from service.jobs.bell import Bell
 from service.jobs.checking import now
 from service.jobs.queue import SILENT_AFTER
 from service.jobs.workers import Workers
-from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import DatabaseError
+from service.store.files.blobs import Blobs
+from service.store.files.uploads import Uploads
 from service.store.line import Line
 from service.store.notices import WAITS
 from service.store.retention import sweep
-from service.store.uploads import Uploads
 
 log = logging.getLogger(__name__)
 
@@ -40,10 +42,15 @@ class Housekeeping:
         bell: Bell,
         workers: Workers | None,
         look_after_seconds: float = 0.0,
+        also_forget: Sequence[Callable[[datetime], None]] = (),
     ) -> None:
-        """`look_after_seconds`: for dead ones; where all have just lost the same database, all seem so."""
+        """`look_after_seconds`: for dead ones; where all have just lost the same database, all seem so.
+
+        `also_forget`: what else is swept, each given the time.
+        """
         self._checks, self._line, self._blobs, self._uploads = checks, line, blobs, uploads
         self._bell, self._workers = bell, workers
+        self._also_forget = also_forget
         self._stop = threading.Event()
         self._begin = threading.Lock()
         self._thread: threading.Thread | None = None
@@ -113,6 +120,8 @@ class Housekeeping:
         try:
             sweep(self._checks, self._blobs, now())
             self._uploads.sweep(now())
+            for forget in self._also_forget:
+                forget(now())
         except (DatabaseError, OSError):
             log.exception("sweeping failed; it is tried again later")
 

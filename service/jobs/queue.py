@@ -41,12 +41,15 @@ class Queue:
         self._changing = threading.Lock()
         bell.hear(self._hear)
 
-    def submit(self, row: CheckRow, sender: str = "") -> None:
-        """Store the check and have it run. Raises `QueueFull`, `KeyTaken`. `sender`: who shares places with nobody else."""
+    def submit(self, row: CheckRow, sender: str = "", token_id: str | None = None) -> None:
+        """Store the check and have it run. `sender`: who shares places with nobody else; `token_id`: of the upload token.
+
+        Raises `QueueFull`, `KeyTaken`, `TokenSpent`.
+        """
         if self._closing.is_set():
             raise QueueFull(1, closing=True)
         try:
-            self._line.join(row, sender, self._length, _SENDERS_WITH_FULL_LINES * self._length)
+            self._line.join(row, sender, self._length, _SENDERS_WITH_FULL_LINES * self._length, token_id)
         except LineFull as full:
             raise QueueFull(self._retry_after_seconds(sender)) from full
         self._bell.ring(WAITS)

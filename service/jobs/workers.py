@@ -52,8 +52,7 @@ class Workers:
         """Say that this process lives, and which checks it runs. Raises DatabaseError."""
         with self._changed:
             running = list(self._jobs)
-        if self._threads:
-            self._line.beat(self._owner, running, self._places.pace)
+        self._line.beat(self._owner, running, self._places.pace)
 
     def start(self) -> None:
         """Begin to look for checks. In the process that is to run them: threads do not live on in one that is forked from it."""

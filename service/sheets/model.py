@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from service.pdf.facts.box_names import BoxName
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.page import BoxName
 from service.sheets.color_asked import ColorAsked as ColorAsked
 from service.sheets.color_asked import ColorName as ColorName
 from service.sheets.color_asked import RichBlack as RichBlack

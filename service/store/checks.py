@@ -6,13 +6,15 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Engine, delete, or_, select, text, update
+from sqlalchemy import Engine, delete, func, or_, select, text, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.accounts.audit import By, note
+from service.store.calls import clock, fall_due
 from service.store.database import wipe_journal
 from service.store.measured import drop_unused, keep
-from service.store.models import CheckRow
+from service.store.models import CallRow, CheckRow
 from service.store.notices import DONE, STOP, tell
 
 OPEN = ("queued", "running")
@@ -96,6 +98,7 @@ class Checks:
             row.measured, row.judgement, row.verdict = earlier.measured, earlier.judgement, earlier.verdict
             row.state, row.finished_at, row.stored_as, row.same = "finished", now, STORED_AS, same
             session.add(row)
+            fall_due(session, [row], clock(self._engine, None))
             try:
                 session.commit()
             except IntegrityError as error:
@@ -108,6 +111,18 @@ class Checks:
         with self._session() as session:
             row = session.get(CheckRow, check_id)
             return row if row and row.expires_at > now else None
+
+    def visible(self, check_id: str, now: datetime, account: str | None, *, by_link: bool) -> CheckRow | None:
+        """As `get`, where it is the account's, or where whoever has its id may read it and that is enough."""
+        mine = or_(CheckRow.account == account, CheckRow.by_link) if by_link else CheckRow.account == account
+        with self._session() as session:
+            return session.scalar(select(CheckRow).where(CheckRow.id == check_id, CheckRow.expires_at > now, mine))
+
+    def kept_bytes(self, account: str, now: datetime) -> int:
+        """Of the files of its checks; one that two checks share counts twice."""
+        with self._session() as session:
+            mine = (CheckRow.account == account, CheckRow.expires_at > now)
+            return int(session.scalar(select(func.coalesce(func.sum(CheckRow.size_bytes), 0)).where(*mine)) or 0)
 
     def stages(self, check_ids: Collection[str], now: datetime) -> dict[str, Stage]:
         """Of those that there are, in one question."""
@@ -157,6 +172,7 @@ class Checks:
             if row is None:
                 return None
             digest = row.measured = keep(session, measurements)
+            fall_due(session, [row], clock(self._engine, None))
             tell(session, DONE, check_id)
             session.commit()
             return digest
@@ -166,16 +182,24 @@ class Checks:
         mine = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "running", CheckRow.owner == owner)
         with self._session() as session:
             failed = mine.values(state="failed", finished_at=now, problem=problem, idempotency_key=None, **SETTLED)
-            done = session.scalar(failed.returning(CheckRow.id)) is not None
+            row = session.scalar(failed.returning(CheckRow))
+            if row is None:
+                return False
+            fall_due(session, [row], clock(self._engine, None))
             tell(session, DONE, check_id)
             session.commit()
-            return done
+            return True
 
-    def forget(self, check_id: str) -> bool:
-        with self._engine.begin() as connection:
-            forgotten = connection.execute(delete(CheckRow).where(CheckRow.id == check_id)).rowcount > 0
-            drop_unused(connection)
-            tell(connection, STOP, check_id)
+    def forget(self, check_id: str, by: By | None = None, now: datetime | None = None) -> bool:
+        """`by`: whose wish it was, for the audit trail; None: nobody's, as when its time is over."""
+        with self._session() as session:
+            forgotten = session.scalar(delete(CheckRow).where(CheckRow.id == check_id).returning(CheckRow.id)) is not None
+            session.execute(delete(CallRow).where(CallRow.check_id == check_id))
+            drop_unused(session.connection())
+            if forgotten and by and now:
+                note(session, by, "check.deleted", check_id, now)
+            tell(session, STOP, check_id)
+            session.commit()
         self.wipe()
         return forgotten
 

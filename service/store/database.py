@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import logging
+import time
 from pathlib import Path
+from typing import Any
 
-from sqlalchemy import Engine, create_engine, event
+from sqlalchemy import Dialect, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection, ExceptionContext
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from service.store.schema import bring_up_to_date
+
+log = logging.getLogger(__name__)
 
 DatabaseError = SQLAlchemyError
 DatabaseAway = OperationalError
@@ -23,6 +28,8 @@ _CONNECTIONS = 24
 _WIPE_WITHIN_MS = 200
 _ANSWER_WITHIN_SECONDS = 10
 """Of a database on another machine: longer, and it is away."""
+_BEGUN_WITHIN_SECONDS = 45
+_AGAIN_AFTER_SECONDS = 1.0
 _AWAY = ("08", "53", "57")
 """Classes of errors that say so: connection, resources, operator's intervention (PostgreSQL's manual, appendix A)."""
 
@@ -39,12 +46,27 @@ def open_database(url: str, data: Path) -> Engine:
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
     else:
+        event.listen(engine, "do_connect", _connected)
         event.listen(engine, "handle_error", _say_that_it_is_away, retval=True)
     file = engine.url.database if engine.dialect.name == "sqlite" else None
     if file and file != ":memory:" and not file.startswith("file:") and not Path(file).exists():
         Path(file).touch(mode=0o600)  # before it is first used: its journal gets the same rights
-    bring_up_to_date(engine)
+    _begin(engine)
     return engine
+
+
+def _begin(engine: Engine) -> None:
+    """Bring the tables up to date. A database that is just away is waited for: all begin at once after a power cut."""
+    last = time.monotonic() + (_BEGUN_WITHIN_SECONDS if engine.dialect.name != "sqlite" else 0)
+    while True:
+        try:
+            bring_up_to_date(engine)
+            return
+        except DatabaseAway as error:
+            if time.monotonic() > last:
+                raise
+            log.warning("the database cannot be used yet (%s); trying again", type(error.orig).__name__)
+            time.sleep(_AGAIN_AFTER_SECONDS)
 
 
 def wipe_journal(engine: Engine) -> None:
@@ -57,6 +79,14 @@ def wipe_journal(engine: Engine) -> None:
             connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
         finally:
             connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
+
+
+def _connected(dialect: Dialect, _: ConnectionPoolEntry, given: tuple[Any, ...], named: dict[str, Any]) -> Any:
+    """The driver lets what the network says while it connects pass as it is; it is the same as afterwards."""
+    try:
+        return dialect.connect(*given, **named)
+    except OSError as error:
+        raise dialect.loaded_dbapi.InterfaceError("network error") from error
 
 
 def _say_that_it_is_away(context: ExceptionContext) -> BaseException | None:

@@ -18,8 +18,10 @@ from sqlalchemy import ColumnElement, Engine, case, delete, func, or_, select, t
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.accounts.upload_tokens import use
+from service.store.calls import clock, fall_due
 from service.store.checks import OUTDATED, SETTLED, KeyTaken
-from service.store.models import CheckRow, WorkerRow
+from service.store.models import CallRow, CheckRow, WorkerRow
 from service.store.notices import STOP, WAITS, tell
 
 MOST_TIMES = 3
@@ -65,15 +67,20 @@ class Line:
         return Session(self._engine, expire_on_commit=False)
 
     def _time(self, now: datetime | None) -> Any:
-        return now or (datetime.now(UTC) if self._engine.dialect.name == "sqlite" else func.clock_timestamp())
+        return clock(self._engine, now)
 
-    def join(self, row: CheckRow, sender: str, most_of_one: int, most: int) -> None:
-        """A new check, stored and waiting. Raises `KeyTaken`, `LineFull`; nothing is stored then."""
+    def join(self, row: CheckRow, sender: str, most_of_one: int, most: int, token_id: str | None = None) -> None:
+        """A new check, stored and waiting, with one use of an upload token.
+
+        Raises `KeyTaken`, `LineFull`, `TokenSpent`; nothing is stored then.
+        """
         with self._session() as session:
             _one_at_a_time(session, sender)
             if row.idempotency_key and session.scalar(select(CheckRow.id).where(CheckRow.idempotency_key == row.idempotency_key)):
                 raise KeyTaken
             _see_room(session, sender, most_of_one, most)
+            if token_id is not None:
+                use(session, token_id)
             row.state, row.sender, row.is_long, row.turn = "queued", sender, False, _turn(session, sender, is_long=False)
             session.add(row)
             tell(session, WAITS)
@@ -91,10 +98,10 @@ class Line:
         with self._session() as session:
             _one_at_a_time(session, "")
             _see_room(session, "", most, most)
-            anew = {"question": question, "finished_at": None, "measured": None, "judgement": None, "verdict": None}
+            result = dict.fromkeys(("finished_at", "measured", "judgement", "verdict", "callback_url"))
             waits = {"state": "queued", "sender": "", "is_long": False, "turn": _turn(session, "", is_long=False)}
             found = update(CheckRow).where(CheckRow.id == check_id, CheckRow.state == "finished", OUTDATED)
-            row = session.scalar(found.values(**anew, **waits).returning(CheckRow))
+            row = session.scalar(found.values(question=question, **result, **waits).returning(CheckRow))
             tell(session, WAITS)
             session.commit()
             return row
@@ -137,6 +144,21 @@ class Line:
         with self._session() as session:
             return session.scalar(select(func.count()).select_from(CheckRow).where(_WAITING)) or 0
 
+    def counted(self) -> dict[str, int]:
+        """How many checks there are in each state."""
+        with self._session() as session:
+            return dict(session.execute(select(CheckRow.state, func.count()).group_by(CheckRow.state)).all())
+
+    def oldest_waits_seconds(self) -> float:
+        """How long the check that came first has waited; nought where none does."""
+        with self._session() as session:
+            came = session.scalar(select(func.min(CheckRow.created_at)).where(_WAITING))
+        return max(0.0, (datetime.now(UTC) - came).total_seconds()) if came else 0.0
+
+    def callbacks_waiting(self) -> int:
+        with self._session() as session:
+            return session.scalar(select(func.count()).select_from(CallRow)) or 0
+
     def lengths(self, sender: str, *, is_long: bool) -> Lengths:
         counted = select(func.count(CheckRow.sender.distinct()), func.count(case((CheckRow.sender == sender, 1))))
         with self._session() as session:
@@ -178,7 +200,9 @@ class Line:
         silent = or_(CheckRow.heartbeat_at < time - silent_after, CheckRow.heartbeat_at > time + silent_after)
         left = (CheckRow.state == "running", silent)
         with self._session() as session:
-            session.execute(_failed(update(CheckRow).where(*left, CheckRow.taken_up >= MOST_TIMES - 1), time, problem))
+            often = update(CheckRow).where(*left, CheckRow.taken_up >= MOST_TIMES - 1)
+            failed = {"state": "failed", "finished_at": time, "problem": problem, "idempotency_key": None}
+            fall_due(session, session.scalars(often.values(**failed, **SETTLED).returning(CheckRow)).all(), time)
             first_turn = session.scalar(select(func.min(CheckRow.turn)).where(_WAITING)) or 0
             times = func.coalesce(CheckRow.taken_up, 0) + 1
             waits = {"state": "queued", "owner": "", "turn": first_turn, "taken_up": times, **_NO_PROGRESS}
@@ -193,10 +217,6 @@ class Line:
         with self._session() as session:
             tell(session, STOP, check_id)
             session.commit()
-
-
-def _failed(these: Any, time: Any, problem: str) -> Any:
-    return these.values(state="failed", finished_at=time, problem=problem, idempotency_key=None, **SETTLED)
 
 
 def _one_at_a_time(session: Session, sender: str) -> None:

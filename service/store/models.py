@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import BigInteger, DateTime, Dialect, Float, ForeignKey, Index, LargeBinary, String, Text, TypeDecorator, false
+from sqlalchemy import (
+    BigInteger,
+    DateTime,
+    Dialect,
+    Float,
+    ForeignKeyConstraint,
+    Index,
+    LargeBinary,
+    String,
+    Text,
+    TypeDecorator,
+    false,
+)
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 
@@ -77,7 +89,7 @@ class CheckRow(Base):
     """Which form of measurements and judgement this is (`checks.STORED_AS`); null: one from before forms were numbered."""
     verdict: Mapped[str | None] = mapped_column(String(40))
     same: Mapped[str | None] = mapped_column(String(64), index=True, default=None)
-    """Finished checks that share it came out alike (`jobs.same_again`); null where something could not be measured."""
+    """Finished checks that share it came out alike (`jobs.again.same_again`); null where something could not be measured."""
     problem: Mapped[str | None] = mapped_column(String(40))
     """Code of the problem of a failed check."""
 
@@ -86,6 +98,29 @@ class CheckRow(Base):
     """Of everything that was sent, to tell a repeat from another request under the same key."""
     origin: Mapped[str | None] = mapped_column(String(300))
     """Of the page that uploaded the file with a token, and may therefore ask for the check."""
+    callback_url: Mapped[str | None] = mapped_column(default=None)
+    """Who is told once it is done with."""
+
+    account: Mapped[str] = mapped_column(String(40), index=True)
+    """Whose it is."""
+    by_link: Mapped[bool] = mapped_column(default=False)
+    """Whoever has its id may read it, without a key."""
+
+
+class CallRow(Base):
+    """A callback that is to be delivered."""
+
+    __tablename__ = "callbacks"
+
+    id: Mapped[str] = mapped_column(String(40), primary_key=True)
+    check_id: Mapped[str] = mapped_column(String(40), index=True)
+    url: Mapped[str]
+    host: Mapped[str]
+    began_at: Mapped[datetime]
+    """When the check was settled."""
+    due_at: Mapped[datetime] = mapped_column(index=True)
+    attempts: Mapped[int]
+    """That were begun."""
 
 
 class MeasuredRow(Base):
@@ -121,9 +156,9 @@ class SheetRow(Base):
 
     __tablename__ = "own_sheets"
 
+    owner: Mapped[str] = mapped_column(String(40), primary_key=True)
+    """The account; another may have a sheet of the same id."""
     id: Mapped[str] = mapped_column(String(64), primary_key=True)
-    owner: Mapped[str | None] = mapped_column(String(64))
-    """Null: this version has no accounts."""
     revision: Mapped[int]
     created_at: Mapped[datetime]
     deleted_at: Mapped[datetime | None]
@@ -133,8 +168,10 @@ class SheetRevisionRow(Base):
     """One revision, never changed once written: a check that names it can be explained later."""
 
     __tablename__ = "own_sheet_revisions"
+    __table_args__ = (ForeignKeyConstraint(["owner", "sheet_id"], ["own_sheets.owner", "own_sheets.id"]),)
 
-    sheet_id: Mapped[str] = mapped_column(String(64), ForeignKey("own_sheets.id"), primary_key=True)
+    owner: Mapped[str] = mapped_column(String(40), primary_key=True)
+    sheet_id: Mapped[str] = mapped_column(String(64), primary_key=True)
     revision: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
     created_at: Mapped[datetime]
     sent: Mapped[str]

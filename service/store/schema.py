@@ -6,7 +6,8 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect, text
 
-from service.store.catalogues import rows as catalogues  # noqa: F401 - its tables belong to Base
+import service.store.accounts.rows
+import service.store.catalogues.rows  # noqa: F401  their tables are among those of Base
 from service.store.models import Base
 
 FOLDER = Path(__file__).parent / "revisions"

@@ -1,4 +1,7 @@
-"""One's own sheets in the database, every revision of them: each method is one transaction."""
+"""Accounts' own sheets in the database, every revision of them: each method is one transaction.
+
+`owner` None, who has no account, has no sheets either; it is looked all the same.
+"""
 
 from __future__ import annotations
 
@@ -10,9 +13,14 @@ from sqlalchemy import Engine, func, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.accounts.audit import By, note
 from service.store.models import SheetRevisionRow, SheetRow
 
-_NEWEST = (SheetRow.id == SheetRevisionRow.sheet_id) & (SheetRow.revision == SheetRevisionRow.revision)
+_NEWEST = (
+    (SheetRow.owner == SheetRevisionRow.owner)
+    & (SheetRow.id == SheetRevisionRow.sheet_id)
+    & (SheetRow.revision == SheetRevisionRow.revision)
+)
 _KEPT = SheetRow.deleted_at.is_(None)
 
 
@@ -46,28 +54,31 @@ MOST_REVISIONS = 1000
 
 
 class Sheets:
-    def __init__(self, engine: Engine, most: int = 200) -> None:
-        """`most`: that are kept at a time."""
-        self._engine, self._most = engine, most
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
 
     def _session(self) -> Session:
         return Session(self._engine, expire_on_commit=False)
 
-    def create(self, sheet_id: str, now: datetime, write: Write) -> SheetRevisionRow:
-        """A new sheet, or one of a deleted id, whose revisions then go on. Raises `SheetTaken`, `SheetsFull`."""
-        head = self.head(sheet_id)
-        if (head is None or head.deleted_at is not None) and self._count() >= self._most:
+    def create(self, by: By, sheet_id: str, now: datetime, write: Write, most: int) -> SheetRevisionRow:
+        """A new sheet, or one of a deleted id, whose revisions then go on. `most`: that the owner may keep at a time.
+
+        Raises `SheetTaken`, `SheetsFull`.
+        """
+        head = self.head(by.owner, sheet_id)
+        if (head is None or head.deleted_at is not None) and self._count(by.owner) >= most:
             raise SheetsFull
         if head is not None:
             if head.deleted_at is None:
                 raise SheetTaken
             try:
-                return self._next(head, now, write)
+                return self._next(by, head, now, write)
             except SheetChanged as changed:
                 raise SheetTaken from changed
-        row = _revision(sheet_id, 1, now, write(1))
+        row = _revision(by.owner, sheet_id, 1, now, write(1))
         with self._session() as session:
-            session.add(SheetRow(id=sheet_id, owner=None, revision=1, created_at=now, deleted_at=None))
+            session.add(SheetRow(id=sheet_id, owner=by.owner, revision=1, created_at=now, deleted_at=None))
+            note(session, by, "sheet.written", f"{sheet_id}@1", now)
             try:
                 session.flush()  # before its revision: the database is told in this order
                 session.add(row)
@@ -76,75 +87,79 @@ class Sheets:
                 raise SheetTaken from error
         return row
 
-    def replace(self, sheet_id: str, newest: int, now: datetime, write: Write) -> SheetRevisionRow:
+    def replace(self, by: By, sheet_id: str, newest: int, now: datetime, write: Write) -> SheetRevisionRow:
         """The next revision. Raises `SheetChanged` where `newest` no longer is the newest one; `SheetsFull`."""
-        head = self.head(sheet_id)
+        head = self.head(by.owner, sheet_id)
         if head is None or head.deleted_at is not None or head.revision != newest:
             raise SheetChanged
-        return self._next(head, now, write)
+        return self._next(by, head, now, write)
 
-    def _next(self, head: SheetRow, now: datetime, write: Write) -> SheetRevisionRow:
+    def _next(self, by: By, head: SheetRow, now: datetime, write: Write) -> SheetRevisionRow:
         if head.revision >= MOST_REVISIONS:
             raise SheetsFull
-        row = _revision(head.id, head.revision + 1, now, write(head.revision + 1))
+        row = _revision(by.owner, head.id, head.revision + 1, now, write(head.revision + 1))
         unchanged = SheetRow.deleted_at.is_(None) if head.deleted_at is None else SheetRow.deleted_at.is_not(None)
         with self._session() as session:
             taken = session.execute(
                 update(SheetRow)
-                .where(SheetRow.id == head.id, SheetRow.revision == head.revision, unchanged)
+                .where(SheetRow.owner == by.owner, SheetRow.id == head.id, SheetRow.revision == head.revision, unchanged)
                 .values(revision=row.revision, deleted_at=None)
                 .returning(SheetRow.id)
             ).one_or_none()
             if taken is None:
                 raise SheetChanged
             session.add(row)
+            note(session, by, "sheet.written", f"{head.id}@{row.revision}", now)
             session.commit()
         return row
 
-    def delete(self, sheet_id: str, newest: int, now: datetime) -> None:
+    def delete(self, by: By, sheet_id: str, newest: int, now: datetime) -> None:
         """Its revisions stay readable. Raises `SheetChanged` where `newest` no longer is the newest one."""
+        mine = (SheetRow.owner == by.owner, SheetRow.id == sheet_id, SheetRow.revision == newest, _KEPT)
         with self._session() as session:
             gone = session.execute(
-                update(SheetRow)
-                .where(SheetRow.id == sheet_id, SheetRow.revision == newest, SheetRow.deleted_at.is_(None))
-                .values(deleted_at=now)
-                .returning(SheetRow.id)
+                update(SheetRow).where(*mine).values(deleted_at=now).returning(SheetRow.id)
             ).one_or_none()
+            if gone is None:
+                raise SheetChanged
+            note(session, by, "sheet.deleted", sheet_id, now)
             session.commit()
-        if gone is None:
-            raise SheetChanged
 
-    def _count(self) -> int:
+    def _count(self, owner: str) -> int:
         with self._session() as session:
-            return session.scalar(select(func.count()).select_from(SheetRow).where(_KEPT)) or 0
+            return session.scalar(select(func.count()).select_from(SheetRow).where(_KEPT, SheetRow.owner == owner)) or 0
 
-    def head(self, sheet_id: str) -> SheetRow | None:
+    def head(self, owner: str | None, sheet_id: str) -> SheetRow | None:
         """Which revision is the newest, and whether the sheet is deleted; None where there never was one."""
         with self._session() as session:
-            return session.get(SheetRow, sheet_id)
+            return session.scalar(select(SheetRow).where(SheetRow.owner == owner, SheetRow.id == sheet_id))
 
-    def revision(self, sheet_id: str, number: int) -> SheetRevisionRow | None:
+    def revision(self, owner: str | None, sheet_id: str, number: int) -> SheetRevisionRow | None:
+        mine = (SheetRevisionRow.owner == owner, SheetRevisionRow.sheet_id == sheet_id, SheetRevisionRow.revision == number)
         with self._session() as session:
-            return session.get(SheetRevisionRow, (sheet_id, number))
+            return session.scalar(select(SheetRevisionRow).where(*mine))
 
-    def newest(self, sheet_id: str) -> SheetRevisionRow | None:
+    def newest(self, owner: str | None, sheet_id: str) -> SheetRevisionRow | None:
         """None where there is no such sheet, or it is deleted."""
+        mine = (_KEPT, SheetRow.owner == owner, SheetRow.id == sheet_id)
         with self._session() as session:
-            return session.scalar(select(SheetRevisionRow).join(SheetRow, _NEWEST).where(_KEPT, SheetRow.id == sheet_id))
+            return session.scalar(select(SheetRevisionRow).join(SheetRow, _NEWEST).where(*mine))
 
-    def all_newest(self) -> list[SheetRevisionRow]:
+    def all_newest(self, owner: str | None) -> list[SheetRevisionRow]:
         """Of every sheet that is not deleted, by id."""
+        mine = select(SheetRevisionRow).join(SheetRow, _NEWEST).where(_KEPT, SheetRow.owner == owner).order_by(SheetRow.id)
         with self._session() as session:
-            return list(session.scalars(select(SheetRevisionRow).join(SheetRow, _NEWEST).where(_KEPT).order_by(SheetRow.id)))
+            return list(session.scalars(mine))
 
-    def revisions(self, sheet_id: str) -> list[SheetRevisionRow]:
+    def revisions(self, owner: str | None, sheet_id: str) -> list[SheetRevisionRow]:
         """All, the newest first; also of a deleted sheet."""
+        found = select(SheetRevisionRow).where(SheetRevisionRow.owner == owner, SheetRevisionRow.sheet_id == sheet_id)
         with self._session() as session:
-            found = select(SheetRevisionRow).where(SheetRevisionRow.sheet_id == sheet_id)
             return list(session.scalars(found.order_by(SheetRevisionRow.revision.desc())))
 
 
-def _revision(sheet_id: str, number: int, now: datetime, written: Written) -> SheetRevisionRow:
+def _revision(owner: str, sheet_id: str, number: int, now: datetime, written: Written) -> SheetRevisionRow:
     return SheetRevisionRow(
-        sheet_id=sheet_id, revision=number, created_at=now, sent=written.sent, complete=written.complete, digest=written.digest
+        owner=owner, sheet_id=sheet_id, revision=number, created_at=now, sent=written.sent, complete=written.complete,
+        digest=written.digest,
     )

@@ -10,7 +10,7 @@ from flask import Blueprint, Response, render_template, request, send_from_direc
 from flask.blueprints import BlueprintSetupState
 
 from service.answers.problems import PROBLEMS
-from service.api.checks.checks import found_check
+from service.api.checks.kept_checks import found_check
 from service.api.http.blueprint import parts
 from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
@@ -18,6 +18,7 @@ from service.api.specs.kept_sheets import find_kept
 from service.language.spoken import LANGUAGES, say, say_many, spoken, translated
 from service.language.wording import number, stored_size
 from service.proofs.report.telling import time_said
+from service.setting_values import KEYS
 from service.store.models import CheckRow
 from service.web.choices import choices
 from service.web.results import advice_on, pages_without_script, result_of
@@ -51,6 +52,7 @@ def start() -> Response:
         maximum_bytes=settings.maximum_upload_bytes,
         maximum=stored_size(settings.maximum_upload_bytes),
         kept=_kept_for(settings.retention_hours),
+        asks_key=settings.access == KEYS,
     )
     answer.headers["Cache-Control"] = "no-cache"
     return answer
@@ -90,6 +92,7 @@ def check(check_id: str) -> Response:
             expires=time_said(row.expires_at),
             advice=advice_on(result.verdict),
             pictured=pages_without_script(result),
+            asks_key=parts().settings.access == KEYS,
         )
     )
 
@@ -113,6 +116,9 @@ def static_file(name: str) -> Response:
 
 @blueprint.errorhandler(Problem)
 def _problem(problem: Problem) -> Response:
+    if problem.code == "key-missing":  # which no browser sends from the address line; and whether there is one is not told
+        detail = say("There is no check here, or no longer, or its owner alone can read it, with a key.")
+        problem = Problem("check-not-found", detail)
     answer = page_answer("web/problem.html", title=say(PROBLEMS[problem.code].title), sentence=problem.detail)
     answer.status_code = PROBLEMS[problem.code].status
     return _secret(answer)

@@ -12,6 +12,7 @@ from flask import Blueprint, Response, request
 
 from service.answers.problems import PROBLEMS
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import every_sheet, find_kept, sheet_of
 from service.language.spoken import say, spoken, translated
@@ -95,7 +96,7 @@ def _problem(problem: Problem) -> Response:
 
 def _revisions(spec_id: str) -> list[tuple[int, str]]:
     """Number and time of each, the newest first."""
-    return [(row.revision, time_said(row.created_at)) for row in parts().sheets.revisions(spec_id)[:_MOST_REVISIONS]]
+    return [(row.revision, time_said(row.created_at)) for row in parts().sheets.revisions(owner(), spec_id)[:_MOST_REVISIONS]]
 
 
 def _fits(one: Choice, sheet: SpecSheet, words: str, family: str, country: str) -> bool:

@@ -1,11 +1,13 @@
 """One way to use different browsers, as far as a story needs it: open a page, run a script in it, choose a file.
 
-Chromium by Playwright, as all other pages; Debian's Firefox, which Playwright cannot drive, by WebDriver BiDi (W3C) itself.
+Chromium by Playwright, as all other pages; Debian's Firefox, which Playwright cannot drive, by WebDriver BiDi (W3C) itself;
+WebKit, as Debian has it, by WebDriver (W3C).
 """
 
 from __future__ import annotations
 
 import json
+import os
 import re
 import subprocess
 from collections.abc import Iterator
@@ -13,12 +15,13 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Protocol
 
+import requests
 from playwright.sync_api import Page
 from websockets.sync.client import ClientConnection, connect
 
-from tests.outside_tools import program
+from tests.outside_tools import MINI_BROWSER, program
 from tests.patience import PATIENCE_SECONDS, until
-from tests.running import child
+from tests.running import child, free_port
 
 _PREFERENCES = """
 user_pref("app.update.auto", false);
@@ -118,3 +121,64 @@ def firefox(profile: Path) -> Iterator[Firefox]:
             driver = Firefox(line)
             yield driver
             driver.close()
+
+
+_ELEMENT = "element-6066-11e4-a52e-4f735466cecf"
+"""How WebDriver names an element in JSON (W3C WebDriver, 12.1)."""
+
+
+class WebKit:
+    name = "webkit"
+
+    def __init__(self, address: str) -> None:
+        options = {"binary": str(MINI_BROWSER), "args": ["--automation"]}
+        wish = {"capabilities": {"alwaysMatch": {"webkitgtk:browserOptions": options}}}
+        self._session = f"{address}/session"
+        self._session += "/" + str(self._post("", wish)["sessionId"])
+
+    def open(self, address: str) -> None:
+        self._post("/url", {"url": address})
+
+    def run(self, script: str) -> Any:
+        told = self._post("/execute/async", self._script(f"JSON.stringify(await ({script})) ?? 'null'"))
+        return json.loads(told)
+
+    def choose(self, element: str, file: Path) -> None:
+        found = self._post("/execute/sync", {"script": f"return {element}", "args": []})[_ELEMENT]
+        self._post(f"/element/{found}/value", {"text": str(file.resolve())})
+
+    def close(self) -> None:
+        requests.delete(self._session, timeout=PATIENCE_SECONDS)
+
+    def _script(self, value: str) -> dict[str, Any]:
+        return {"script": f"const done = arguments[0]; (async () => done({value}))()", "args": []}
+
+    def _post(self, path: str, body: object) -> Any:
+        told = requests.post(self._session + path, json=body, timeout=PATIENCE_SECONDS)
+        assert told.ok, told.text
+        return told.json()["value"]
+
+
+@contextmanager
+def webkit(folder: Path) -> Iterator[WebKit]:
+    """On a screen that nobody sees."""
+    folder.mkdir()
+    number = folder / "screen"
+    port = free_port()
+    with number.open("w") as screen, child([program("Xvfb"), "-displayfd", "1", "-nolisten", "tcp"], stdout=screen):
+        shown = until(lambda: number.read_text().strip(), "a screen")
+        sandbox = {"WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"}  # which needs what a container has not
+        environment = {**os.environ, **sandbox, "DISPLAY": f":{shown}", "LIBGL_ALWAYS_SOFTWARE": "1", "HOME": str(folder)}
+        with child([program("WebKitWebDriver"), f"--port={port}"], env=environment, stderr=subprocess.DEVNULL):
+            address = f"http://127.0.0.1:{port}"
+            until(lambda: _is_there(address), "WebKit's driver ready")
+            driver = WebKit(address)
+            yield driver
+            driver.close()
+
+
+def _is_there(address: str) -> bool:
+    try:
+        return requests.get(f"{address}/status", timeout=PATIENCE_SECONDS).ok
+    except requests.ConnectionError:
+        return False

@@ -93,8 +93,9 @@ class _Handler(BaseHTTPRequestHandler):
         self.send_response(200)
         self.send_header("Content-Type", f"{_KINDS[ending]}; charset=utf-8")
         self.send_header("Content-Length", str(len(content)))
-        policy = f"default-src 'none'; script-src 'self' {service}; connect-src 'self' {service}; form-action 'self'"
-        self.send_header("Content-Security-Policy", f"{policy}; base-uri 'none'; require-trusted-types-for 'script'")
+        scripts = f"script-src 'self' {service}; connect-src 'self' {service}; require-trusted-types-for 'script'"
+        policy = f"default-src 'none'; {scripts}; form-action 'self'; img-src 'self'; base-uri 'none'"
+        self.send_header("Content-Security-Policy", policy)
         self.end_headers()
         self.wfile.write(content)
 

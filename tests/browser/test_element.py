@@ -1,11 +1,16 @@
-"""The element in pages of all kinds, in two browsers; its size and its types."""
+"""The element in pages of all kinds, in two browsers; its size and its types.
+
+`PRINT_SPEC_BROWSERS="chromium firefox webkit"` tells the story in a third one, too.
+"""
 
 from __future__ import annotations
 
 import gzip
+import os
 import re
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import pikepdf
@@ -13,13 +18,14 @@ import pytest
 from playwright.sync_api import Browser
 
 from tests.browser.conftest import PATIENCE_MS
-from tests.browser.drivers import Chromium, Driver, eventually, firefox
+from tests.browser.drivers import Chromium, Driver, eventually, firefox, webkit
 from tests.browser.sample_pages import PAGES, Site, sample_site
 from tests.outside_tools import npm_package
 from tests.patience import PATIENCE_SECONDS
 from tests.running import Running
 
 STATIC = Path(__file__).parents[2] / "service" / "web" / "static"
+OTHERS: dict[str, Callable[[Path], AbstractContextManager[Driver]]] = {"firefox": firefox, "webkit": webkit}
 INPUT = "{}.shadowRoot.querySelector('input')"
 FRONT, BACK, TRIED = (f"document.querySelector('[name={name}]')" for name in ("front", "back", "tried"))
 INSIDE = "document.querySelector('shop-form').shadowRoot.querySelector('check-upload')"
@@ -32,10 +38,10 @@ def site(service: Running) -> Iterator[Site]:
         yield site
 
 
-@pytest.fixture(params=["chromium", "firefox"])
+@pytest.fixture(params=os.environ.get("PRINT_SPEC_BROWSERS", "chromium firefox").split())
 def driver(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Driver]:
-    if request.param == "firefox":
-        with firefox(tmp_path / "profile") as driver:
+    if request.param in OTHERS:
+        with OTHERS[request.param](tmp_path / "profile") as driver:
             yield driver
         return
     context = request.getfixturevalue("browser").new_context(reduced_motion="reduce")
@@ -85,7 +91,7 @@ def test_a_story_in_a_plain_page(driver: Driver, site: Site, bakery_order: Path,
     assert driver.run(ORDER) == [f"front={front}", f"back={driver.run(f'{BACK}.value')}"]
     asked = driver.run("performance.getEntriesByType('resource').map(one => one.name)")
     assert any(re.fullmatch(r".*/v1/uploads/[\w-]+", one) for one in asked)
-    assert any(one.endswith("/events") for one in asked)
+    assert driver.run("streams.every(one => one.endsWith('/events')) && streams.length") == 3
     told = "heard.filter(({ kind, detail }) => kind === 'progress' && detail.stage === 'uploading').map(({ detail }) => detail)"
     assert driver.run(f"({told}).some(({{ done, total }}) => total === {large.stat().st_size} && done <= total)")
 

@@ -23,7 +23,7 @@ def test_a_clerk_pastes_a_text_answers_what_is_open_tries_a_file_and_keeps_the_s
     visit.may_be_refused = {422}
     page = visit.open("/specs/new")
     page.get_by_label("A text that you have published").fill(PUBLISHED)
-    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Read it", exact=True).click()
     expect(page.get_by_role("heading", name="What was read")).to_be_visible()
     assert field(page, "/bleed/minimum") == "3 mm"
 

@@ -57,6 +57,7 @@ class Cluster:
         """`settings`: by their environment names without PRINT_SPEC_, for all parts alike."""
         self.folder = folder
         self.postgres = Postgres.make()
+        self.postgres.settings["synchronous_commit"] = "on"  # what is told as kept stays when the server is killed
         self.postgres.start()
         self._s3_port = free_port()
         self.s3 = serve(self._s3_port)
@@ -86,6 +87,9 @@ class Cluster:
             part.start()
         for number in range(len(self.apis)):
             until(lambda number=number: self._ready(number), f"api-{number} ready")  # type: ignore[misc]
+
+    def signal_s3(self, number: int) -> None:
+        os.killpg(self.s3.pid, number)
 
     def address(self, number: int) -> str:
         return f"http://127.0.0.1:{self.ports[number]}"

@@ -49,7 +49,7 @@ class Callers:
 @contextmanager
 def slow_heads(address: str, count: int) -> Iterator[Callers]:
     """A header that never ends, a byte at a time."""
-    with _trickling(address, count, b"GET /v1/specs HTTP/1.1\r\nHost: x\r\nX-Slow: ") as callers:
+    with _trickling(address, count, b"GET /v1/specs HTTP/1.1\r\nHost: localhost\r\nX-Slow: ") as callers:
         yield callers
 
 
@@ -57,7 +57,7 @@ def slow_heads(address: str, count: int) -> Iterator[Callers]:
 def slow_senders(address: str, count: int) -> Iterator[Callers]:
     """A PDF of 5 MB, a byte at a time."""
     head = (
-        b"POST /v1/checks?spec=business-card-85x55 HTTP/1.1\r\nHost: x\r\nContent-Type: application/pdf\r\n"
+        b"POST /v1/checks?spec=business-card-85x55 HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/pdf\r\n"
         b"Content-Length: 5000000\r\n\r\n%PDF-1.7"
     )
     with _trickling(address, count, head) as callers:
@@ -70,7 +70,7 @@ def slow_readers(address: str, count: int, path: str) -> Iterator[Callers]:
     with ExitStack() as stack:
         lines = [_line(address, stack, receive_bytes=4096) for _ in range(count)]
         for line in lines:
-            line.sendall(f"GET {path} HTTP/1.1\r\nHost: x\r\n\r\n".encode())
+            line.sendall(f"GET {path} HTTP/1.1\r\nHost: localhost\r\n\r\n".encode())
         for line in lines:
             assert line.recv(1, socket.MSG_PEEK), "the answer has begun"
         yield Callers(lines)

@@ -45,9 +45,9 @@ def _checks(here: Recorder) -> str:
     again = {"check": card, "spec": "client-preview"}
     here.call("checkFile", "The same file by another sheet", "POST /v1/checks", form=again, headers=key)
     asked = {"spec": CARD, "origin": SHOP, "maximum_size": "50 MB"}
-    token = here.call(None, "", "POST /v1/upload-tokens", body=asked).json()["token"]
-    here.name(token, "token")
-    here.call("createUploadToken", "For one sheet and one origin, a quarter of an hour", "POST /v1/upload-tokens", body=asked)
+    says = "For one sheet and one origin, a quarter of an hour"
+    token = here.call("createUploadToken", says, "POST /v1/upload-tokens", body=asked).json()["id"]
+    here.call("revokeUploadToken", "An order that was given up", f"DELETE /v1/upload-tokens/{token}")
     here.call("getCheck", "A business card without bleed", f"GET /v1/checks/{card}")
     here.call("getCheck", "The same in German", f"GET /v1/checks/{card}?lang=de")
     here.call("followCheck", "A check that is finished", f"GET /v1/checks/{card}/events")
@@ -91,6 +91,9 @@ def _sheets(here: Recorder) -> None:
     here.call("getSpec", "As prose, in French", f"GET /v1/specs/{CARD}?lang=fr", headers={"Accept": "text/plain"})
     here.call("matchSpecs", "A business card", "POST /v1/specs/matches", file="card-right.pdf")
     here.call("readSpec", "A sentence", "POST /v1/specs/readings", body=PUBLISHED, type="text/plain")
+    empty = here.call(None, "", f"GET /v1/specs/{CARD}/template?format=pdf").content
+    (here.files / "empty-card.pdf").write_bytes(empty)
+    here.call("readTemplate", "A printer's empty card", "POST /v1/specs/template-readings", file="empty-card.pdf")
     kept = here.call("createSpec", "A stored sheet with more bleed", "POST /v1/specs", body=OWN_SHEET)
     changed = {**OWN_SHEET, "bleed": {"minimum": "4 mm"}}
     own = f"/v1/specs/{OWN_SHEET['id']}"
@@ -119,5 +122,6 @@ def _reference(here: Recorder) -> None:
     here.call("listRules", "Every rule", "GET /v1/rules")
     here.call("listProblems", "Every problem", "GET /problems")
     here.call("getProblem", "One of them", "GET /problems/not-a-pdf")
+    here.call("listAudit", "The latest two", "GET /v1/audit?page_size=2")
     here.call("getHealth", "It answers", "GET /healthz")
     here.call("getReadiness", "It takes checks", "GET /readyz")

@@ -8,16 +8,19 @@ import resource
 import signal
 import socket
 import sqlite3
+import subprocess
+import sys
 import time
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 from tests.examples.calls import BOOKLET, CARD, SHOP
 from tests.examples.recorder import Recorder
 from tests.recorded.files import heavy
-from tests.recorded.served import Served, served
+from tests.recorded.served import Served, environment, served
 
 _SECONDS = 120
 _LATER = "2026-11-27T13:00:00+00:00"
@@ -37,6 +40,7 @@ def play(here: Recorder, work: Path) -> None:
     _uploads(here)
     _pieces(here)
     _from_a_page(here, work)
+    _with_keys(here, work)
     _troubled(here, work)
     _broken(here, work / "data", card)
 
@@ -128,10 +132,51 @@ def _from_a_page(here: Recorder, work: Path) -> None:
     token = here.name(here.call(None, "", "POST /v1/upload-tokens", body=asked).json()["token"], "token")
     page, other = {"Origin": SHOP}, {"Origin": "https://other.example"}
     here.call(None, "Not a token", "POST /v1/checks", file="card-right.pdf", form={"token": "none"}, headers=page)
+    once = here.call(None, "", "POST /v1/upload-tokens", body={**asked, "uses": 1}).json()
+    for _ in range(2):
+        form = {"token": once["token"]}
+        here.call(None, "A token for one file", "POST /v1/checks", file="card-right.pdf", form=form, headers=page)
+    here.call(None, "A token that there is not", "DELETE /v1/upload-tokens/of-long-ago")
+    here.call(None, "By a name that is not this machine's", "GET /v1/specs", headers={"Host": "print.example"})
     here.call(None, "A page of another shop", "POST /v1/checks", file="card-right.pdf", form={"token": token}, headers=other)
     with served(work / "later", _LATER) as service:
         later = here.at(service.address)
         later.call(None, "An hour later", "POST /v1/checks", file="card-right.pdf", form={"token": token}, headers=page)
+
+
+def _with_keys(here: Recorder, work: Path) -> None:
+    """A service that asks for keys, and accounts that have used theirs up."""
+    data = work / "keys"
+    right, read = (_key(data, "halyard-lane", *scopes) for scopes in (("check", "read"), ("read",)))
+    small, quick = (_key(data, name, "check") for name in ("small", "quick"))
+    for line in ("small --bytes-per-day 2kB", "quick --requests-per-minute 1"):
+        _command(data, "limits", *line.split())
+    send: dict[str, Any] = {"file": "card-right.pdf", "form": {"spec": CARD}}
+    with served(data, ACCESS="keys") as service:
+        shop = here.at(service.address)
+        shop.call(None, "Without a key", "POST /v1/checks", **send)
+        shop.call(None, "A key that is none", "GET /v1/audit", headers=_bearer("psk_1f2e3d4c_of-another-service"))
+        shop.call(None, "A key for something else", "POST /v1/checks", headers=read, **send)
+        shop.call(None, "More than there is for a day", "POST /v1/checks", headers=small, **send)
+        for _ in range(2):
+            shop.call(None, "One too many in a minute", "DELETE /v1/checks/of-long-ago", headers=quick)
+        _command(data, "limits", "halyard-lane", "--disk", "2kB")
+        shop.call(None, "More than the account may keep", "POST /v1/checks", headers=right, **send)
+
+
+def _key(data: Path, account: str, *scopes: str) -> dict[str, str]:
+    return _bearer(_command(data, "make", account, *(word for scope in scopes for word in ("--scope", scope))))
+
+
+def _bearer(key: str) -> dict[str, str]:
+    return {"Authorization": f"Bearer {key}"}
+
+
+def _command(data: Path, *words: str) -> str:
+    command = [sys.executable, "-m", "service", "keys", *words]
+    env = environment(DATA=str(data))
+    done = subprocess.run(command, env=env, stdout=subprocess.PIPE, text=True, check=True, timeout=_SECONDS)
+    return done.stdout.strip()
 
 
 def _troubled(here: Recorder, work: Path) -> None:

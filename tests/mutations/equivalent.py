@@ -6,7 +6,7 @@ EQUIVALENT: dict[str, dict[str, str]] = {
     "service/product/with_bleed.py": {
         "bleed_in_size: abs(beside - above) <= EVEN_MM → abs(beside - above) < EVEN_MM": "0.2 mm is no binary number",
     },
-    "service/rules/edges/margin.py": {
+    "service/rules/edges/margins/margin.py": {
         f"stands_in: {before} → {before.replace('<', '<=')}": "the area is smaller by the slack: nothing lies on its edge"
         for before in ("box.x0 < inner.x1", "inner.x0 < box.x1", "box.y0 < inner.y1", "inner.y0 < box.y1")
     },

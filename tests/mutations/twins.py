@@ -25,7 +25,7 @@ _OTHERS = {
         *("type/test_text", "type/test_line", "ink/test_ink_total"),
     ),
     "rules/sightings": ("type/test_text", "pages/test_page", "pages/test_layer", "color/test_transparency"),
-    "rules/edges/margin_artwork": ("edges/test_margin", "edges/test_by_edge"),
+    "rules/edges/margins/margin_artwork": ("edges/margins/test_margin", "edges/test_by_edge"),
     "rules/edges/by_edge": ("edges/test_by_edge",),
     "rules/edges/shown_trim": ("edges/test_trim_shown",),
     "rules/type/raised_signs": ("type/test_text",),

@@ -16,7 +16,7 @@ def play(here: Recorder, files: list[Made]) -> None:
     pages = here.inside("pages")
     check = send(pages, "check", files[0], spec=CARD)
     found: list[str] = []
-    for name, path in {"start": "/", "docs": "/docs", "check": f"/checks/{check}"}.items():
+    for name, path in {"start": "/", "docs": "/docs", "guide": "/docs/script", "check": f"/checks/{check}"}.items():
         for language in LANGUAGES:
             found.append(pages.get(f"{name}-{language}", f"{path}?lang={language}").text)
             pages.get(f"{name}-header-{language}", path, headers={"Accept-Language": f"{language}-AT,{language};q=0.8"})
@@ -53,7 +53,7 @@ def _static(here: Recorder, pages: list[str]) -> None:
     while waiting:
         text = waiting.pop(0)
         beside = re.findall(r"(?:from|import)\s*[\"']\./([\w.-]+)", text)
-        for path in [*re.findall(r"[\"'(](/(?:static|docs)/[\w.-]+)", text), *(f"/static/{name}" for name in beside)]:
+        for path in [*re.findall(r"[\"'(](/(?:static|docs)/[\w./-]+)", text), *(f"/static/{name}" for name in beside)]:
             if path not in seen:
                 seen.add(path)
                 waiting.append(here.get(path.strip("/"), path).text)

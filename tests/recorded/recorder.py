@@ -82,5 +82,9 @@ class Recorder:
     def _learn(self, name: str, answer: requests.Response) -> None:
         if found := re.match(r"/v1/(?:checks|uploads)/([\w-]{20,})", answer.headers.get("Location", "")):
             self.volatile.learn(found[1], f"check {self.room}/{name}")
+        if answer.url.endswith("/v1/upload-tokens") and answer.status_code == 201:
+            self.volatile.learn(answer.json()["id"], f"token {self.room}/{name}")
+            for part in answer.json()["token"].split("."):
+                self.volatile.learn(part, f"in the token {self.room}/{name}")
         if answer.url.split("?")[0].endswith("/report"):  # its tag holds the check's id
             self.volatile.learn(answer.headers.get("ETag", "").strip('W/"'), f"tag {self.room}/{name}")

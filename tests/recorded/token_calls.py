@@ -40,6 +40,9 @@ def play(here: Recorder, made: Made, work: Path) -> None:
 def _at_once(here: Recorder, made: Made) -> tuple[str, str]:
     """A token and a check, to be used later."""
     given = {name: str(here.post(name, PATH, json={"origin": SHOP, **form}).json()["token"]) for name, form in ASKED.items()}
+    to_take_back = here.post("to-take-back", PATH, json={"origin": SHOP, "spec": CARD, "uses": 1}).json()["id"]
+    here.call("take-back", "DELETE", f"{PATH}/{to_take_back}")
+    here.get("audit", "/v1/audit?page_size=5")
     _refusals(here)
     for name, token in given.items():
         if check := send(here, f"upload-{name}", made, headers=FROM_SHOP, token=token):

@@ -39,7 +39,7 @@ def test_no_module_of_rules_is_forgotten() -> None:
 
 
 def test_rules_come_in_one_order_whichever_module_is_imported_first() -> None:
-    first = "import service.rules.make_up.finish, service.rules.edges.margin_folds; "
+    first = "import service.rules.make_up.finish, service.rules.edges.margins.margin_folds; "
     listed = "from service.rules.catalogue import RULES; print(*RULES)"
     command = [sys.executable, "-c", first + listed]
     told = subprocess.run(command, capture_output=True, text=True, check=True, timeout=PATIENCE_SECONDS)

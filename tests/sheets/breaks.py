@@ -120,12 +120,13 @@ def _of_pages(sheet: SpecSheet) -> Iterator[Break]:
         yield Break("pages.maximum", "pages.count", _with(pages=asked.maximum + step))
     if asked.minimum and asked.minimum > step:
         yield Break("pages.minimum", "pages.count", _with(pages=asked.minimum - step))
-    if step > 1:
+    if step > 1 and not asked.allowed:
         yield Break("pages.multiple_of", "pages.multiple", lambda sheet, plan: drawn(sheet, replace(plan, pages=plan.pages + 1)))
     if asked.arrangement == "single-pages" and sheet.trim and max(asked.maximum or 0, *asked.allowed, 0) > 2:
         yield Break(
             "pages.arrangement", "pages.arrangement",
             lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=max(plan.pages // 2, 2))),
+            ("trim.size",) if sheet.trim.alternatives else (),  # two pages of one size may be none of another
         )
 
 
@@ -141,7 +142,7 @@ def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
             lambda sheet, plan: drawn(sheet, replace(plan, width=plan.width - trim.tolerance_mm - 0.2)),
         )
         yield Break("trim: fit to page", "trim.scale", _fit_to_page, ("trim.size",))
-    if trim.orientation != "any":
+    if trim.orientation != "any" and trim.width_mm != trim.height_mm:
         turned: Make = lambda sheet, plan: drawn(sheet, replace(plan, width=plan.height, height=plan.width))  # noqa: E731
         yield Break("trim.orientation", "pages.orientation", turned, ("fold.panels",))
     if sheet.margin and (trim.corner_radius_mm or 0) > sheet.margin.minimum_mm + 1.5:  # smaller ones lie in the margin
@@ -149,7 +150,8 @@ def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
 
 
 def _fit_to_page(sheet: SpecSheet, plan: Plan) -> bytes:
-    return drawn(sheet, replace(plan, width=plan.width * 0.94, height=plan.height * 0.94))
+    size = words_size(plan, sheet) * 0.94
+    return drawn(sheet, replace(plan, width=plan.width * 0.94, height=plan.height * 0.94, size=size))
 
 
 # --- Edges ------------------------------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import socket
 import sqlite3
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -10,7 +11,7 @@ import pytest
 from sqlalchemy import inspect
 
 from service.store.checks import STORED_AS, Checks, is_outdated
-from service.store.database import open_database
+from service.store.database import DatabaseAway, open_database
 from service.store.line import Line, LineFull
 from tests.store.rows import NOON, row
 
@@ -71,6 +72,20 @@ def test_several_processes_may_open_an_old_database_at_once(tmp_path: Path) -> N
         assert names.count("origin") == 1
         for engine in engines:
             engine.dispose()
+
+
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")  # the driver forgets to close its socket then
+def test_a_server_that_takes_calls_and_says_nothing_is_away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As one that is paused or starved; what the driver raises then is the network's own error."""
+    monkeypatch.setattr("service.store.database._ANSWER_WITHIN_SECONDS", 0.1)
+    monkeypatch.setattr("service.store.database._BEGUN_WITHIN_SECONDS", 0.2)
+    monkeypatch.setattr("service.store.database._AGAIN_AFTER_SECONDS", 0.01)
+    with socket.create_server(("127.0.0.1", 0)) as server:
+        port = server.getsockname()[1]
+        with pytest.raises(DatabaseAway):
+            open_database(f"postgresql+pg8000://tests@127.0.0.1:{port}/postgres", tmp_path)
+    with pytest.raises(DatabaseAway):
+        open_database(f"postgresql+pg8000://tests@127.0.0.1:{port}/postgres", tmp_path)
 
 
 def test_a_database_of_today_is_left_as_it_is(tmp_path: Path) -> None:

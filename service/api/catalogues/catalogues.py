@@ -45,7 +45,7 @@ _BODY = {
             "color; null takes a key out) and `sheets`: ids such as business-card-85x55, of an older revision as halyard-card@2,"
             " or whole sheets. 'revision' is counted by the service."
         ),
-        "content": {"application/json": {"schema": CatalogueAnswer}, "application/yaml": {"schema": {"type": "string"}}},
+        "content": {"application/json": {"schema": {"type": "object"}}, "application/yaml": {"schema": {"type": "string"}}},
     }
 }
 
@@ -62,12 +62,14 @@ class CatalogueQuery(ma.Schema):
 
 @blueprint.route("", parameters=[IF_NONE_MATCH])
 class CataloguesView(MethodView):
+    @blueprint.needs("read")
     @blueprint.response(200, CataloguesAnswer, headers=_ETAG)
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
     def get(self) -> Response:
         """List the catalogues."""
         return cached(jsonify(catalogues=[_in_short(row) for row in parts().catalogues.all_newest(whose())]))
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(**_BODY)
     @blueprint.response(201, CatalogueAnswer, headers={**_ETAG, **_LOCATION}, description="The catalogue as it is kept.")
     @blueprint.alt_response(201, schema={"type": "string"}, content_type="application/yaml", success=True)
@@ -85,6 +87,7 @@ class CataloguesView(MethodView):
 
 @blueprint.route("/<catalogue_id>", parameters=[IF_NONE_MATCH])
 class CatalogueView(MethodView):
+    @blueprint.needs("read")
     @blueprint.arguments(CatalogueQuery, location="query")
     @blueprint.response(200, CatalogueAnswer, headers=_ETAG, description="The catalogue as it was sent, to be sent again.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
@@ -96,6 +99,7 @@ class CatalogueView(MethodView):
         """Read a catalogue, as JSON or YAML, or all of it as one file."""
         return cached(_answer(find_catalogue(catalogue_id, query.get("revision")), whole=query["whole"]))
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(**_BODY, parameters=[{**_IF_MATCH, "required": True}])
     @blueprint.response(200, CatalogueAnswer, headers=_ETAG, description="The new revision.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
@@ -111,6 +115,7 @@ class CatalogueView(MethodView):
         _hold_if_match(read, required=True)
         return _answer(keep_next(read, _sent()))
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(parameters=[_IF_MATCH])
     @blueprint.response(204, description="Deleted; its revisions stay readable, so that a check that names one can be explained.")
     @blueprint.alt_response(404, "NOT_FOUND")
@@ -126,6 +131,7 @@ class CatalogueView(MethodView):
 
 @blueprint.route("/<catalogue_id>/revisions")
 class CatalogueRevisionsView(MethodView):
+    @blueprint.needs("read")
     @blueprint.response(200, CatalogueRevisionsAnswer)
     @blueprint.alt_response(404, "NOT_FOUND")
     def get(self, catalogue_id: str) -> Response:
@@ -141,6 +147,7 @@ class CatalogueRevisionsView(MethodView):
 
 @blueprint.route("/<catalogue_id>/sheets/<sheet_id>", parameters=[IF_NONE_MATCH])
 class CatalogueSheetView(MethodView):
+    @blueprint.needs("read")
     @blueprint.arguments(CatalogueSheetQuery, location="query")
     @blueprint.response(200, SheetAnswer, headers=_ETAG, description="The sheet, complete, with the catalogue's defaults.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)

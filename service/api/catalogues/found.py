@@ -5,18 +5,16 @@ from __future__ import annotations
 import difflib
 
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.language.spoken import say
 from service.language.wording import listed_or
 from service.store.catalogues.rows import CatalogueRevisionRow, CatalogueRow, CatalogueSheetRow
 
-LOCAL = "local"
-"""Who has what is kept where there are no accounts: the one on the laptop."""
-
 
 def whose() -> str:
-    """The account whose catalogues the caller sees."""
-    return LOCAL
+    """The account whose catalogues the caller sees; that of nobody where he has none, who has no catalogues either."""
+    return owner() or ""
 
 
 def find_catalogue(catalogue_id: str, revision: int | None = None) -> CatalogueRevisionRow:

@@ -7,9 +7,10 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from service.api.catalogues.found import find_catalogue, whose
+from service.api.catalogues.found import find_catalogue
 from service.api.checks.requests import in_short
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner_and_hand, sheets_allowed
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import find_kept
 from service.jobs.checking import now
@@ -34,7 +35,7 @@ def keep_new(document: object) -> CatalogueRevisionRow:
     named = document.get("id") if isinstance(document, Mapping) else None
     catalogue_id = named if isinstance(named, str) else ""
     try:
-        return parts().catalogues.create(whose(), catalogue_id, now(), _write(document, None), parts().settings.own_sheets)
+        return parts().catalogues.create(owner_and_hand(), catalogue_id, now(), _write(document, None), sheets_allowed())
     except CatalogueTaken as taken:
         detail = say("There is a catalogue '{id}' already. Change that one, or choose another id.", id=catalogue_id)
         raise Problem("catalogue-exists", detail, errors=[("/id", detail)]) from taken
@@ -46,7 +47,7 @@ def keep_next(read: CatalogueRevisionRow, document: object) -> CatalogueRevision
     """The revision after the one that its writer has read. Raises `Problem`."""
     write = _write(document, read.catalogue_id)
     try:
-        return parts().catalogues.replace(whose(), read.catalogue_id, read.revision, now(), write)
+        return parts().catalogues.replace(owner_and_hand(), read.catalogue_id, read.revision, now(), write)
     except CatalogueChanged as error:
         raise changed(find_catalogue(read.catalogue_id)) from error
     except CataloguesFull as full:
@@ -56,7 +57,7 @@ def keep_next(read: CatalogueRevisionRow, document: object) -> CatalogueRevision
 def delete(read: CatalogueRevisionRow) -> None:
     """Raises `Problem`."""
     try:
-        parts().catalogues.delete(whose(), read.catalogue_id, read.revision, now())
+        parts().catalogues.delete(owner_and_hand(), read.catalogue_id, read.revision, now())
     except CatalogueChanged as error:
         raise changed(find_catalogue(read.catalogue_id)) from error
 

@@ -13,39 +13,38 @@ from flask import Response, request
 from flask.views import MethodView
 
 from service.api.checks.check_shapes import CheckAnswer
+from service.api.checks.kept_checks import OUTDATED, found_check, kept_check
 from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
 from service.api.checks.uploaded import given, note_taken, upload_of
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
+from service.api.http.callers.access import owner, owner_and_hand
+from service.api.http.callers.quotas import hold_to_disk, spend_request, spend_upload
+from service.api.http.callers.senders import own_key, sender
 from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
-from service.api.http.senders import own_key, sender
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
 from service.api.tokens import cross_origin
+from service.jobs.again.same_again import likeness
 from service.jobs.checking import now
-from service.jobs.outdated import measured_again
 from service.jobs.question import answers, question_for
 from service.jobs.queue_full import QueueFull
-from service.jobs.same_again import likeness
-from service.language.spoken import language_named, say, to_say
+from service.language.spoken import language_named, say
 from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
 from service.sheets.format.writing import digest, sheet_to_document
+from service.store.accounts.upload_tokens import TokenSpent, is_spent
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
+from service.store.files.uploads import Upload
 from service.store.models import CheckRow
-from service.store.uploads import Upload
 
 View = TypeVar("View")
 blueprint = Blueprint("checks", __name__, url_prefix="/v1/checks", description="A PDF measured and judged against a spec sheet.")
-
-_OUTDATED = to_say(
-    "An earlier version of the service made this check. Its result cannot be read any longer and its PDF is gone: send it again."
-)
 
 _KEY = re.compile(r"[\x21-\x7e]{1,255}")
 
@@ -93,6 +92,7 @@ def _problems_or_pages(view: View) -> View:
 
 @blueprint.route("")
 class ChecksView(MethodView):
+    @blueprint.needs("check", unless="token")
     @blueprint.doc(**_POST_DOC)
     @blueprint.arguments(CheckForm, location="multipart")
     @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
@@ -110,10 +110,11 @@ class ChecksView(MethodView):
         wishes = understand(form)
         upload = upload_of(wishes) if wishes.upload else None
         mine = own_key(key) if key else None
+        _hold_token(wishes.token_id, mine)
         row = _earlier(wishes) if wishes.earlier else _received(wishes, upload, mine)
         row.fingerprint = _fingerprint(row)
         row.idempotency_key = mine
-        queued = _queued(row)
+        queued = _queued(row, wishes.token_id)
         if upload:
             note_taken(upload, queued)
         if form.get("answer") == "report":
@@ -124,6 +125,7 @@ class ChecksView(MethodView):
 
 @blueprint.route("/<check_id>")
 class CheckView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.doc(parameters=[PREFER, IF_NONE_MATCH, LANG])
     @blueprint.response(200, CheckAnswer, description="The check, finished or not.", headers={**TAG, **NOT_YET, **LINKS})
     @blueprint.alt_response(304, description="Nothing has changed.", success=True, headers=TAG)
@@ -138,11 +140,12 @@ class CheckView(MethodView):
         wait_while_asking(row)
         return told(found_check(check_id))
 
+    @blueprint.needs("check")
     @blueprint.response(204, description="Forgotten, its file as well.")
     @blueprint.alt_response(404, "NOT_FOUND")
     def delete(self, check_id: str) -> Response:
         """Forget a check and its file now, even while it runs."""
-        row = _kept(check_id)
+        row = kept_check(check_id, by_link=False)
         _forget(row.id)
         parts().recent.forget(row.measured or "")
         return Response(status=204)
@@ -150,33 +153,14 @@ class CheckView(MethodView):
 
 def _forget(check_id: str) -> None:
     """A full disk, on which the database cannot even delete, gets the room of the file first."""
-    here = parts()
+    here, hand = parts(), owner_and_hand()
     here.queue.cancel(check_id)
     try:
-        here.checks.forget(check_id)  # before its file, so that no worker begins with a check whose file is gone
+        here.checks.forget(check_id, hand, now())  # before its file, so that no worker begins with a check whose file is gone
     except DatabaseAway:
         here.blobs.forget(check_id)
-        here.checks.forget(check_id)
+        here.checks.forget(check_id, hand, now())
     here.blobs.forget(check_id)
-
-
-def found_check(check_id: str) -> CheckRow:
-    """As this version reads it. Raises `Problem` where there is none, or no longer."""
-    here = parts()
-    row = _kept(check_id)
-    if row.state != "finished" or not is_outdated(row):
-        return row
-    again = measured_again(row, here.blobs, here.checks, here.queue)
-    if again is None:
-        raise Problem("check-not-found", say(_OUTDATED))
-    return again
-
-
-def _kept(check_id: str) -> CheckRow:
-    row = parts().checks.get(check_id, now())
-    if row is None:
-        raise Problem("check-not-found", say("There is no check of this id, or it was forgotten meanwhile."))
-    return row
 
 
 def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
@@ -200,6 +184,9 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         order=wishes.order,
         question=question_to_json(question),
         origin=wishes.origin,
+        callback_url=wishes.callback_url,
+        account=owner_and_hand().owner,
+        by_link=wishes.by_link,
     )
 
 
@@ -208,8 +195,10 @@ def _received(wishes: CheckWishes, upload: Upload | None, own_key: str | None) -
     name = upload.facts.name if upload else file_name(wishes.file_name)
     row = _new_row(wishes, question_for(wishes.sheet_for_order), name, 0, "")
     if upload:
+        hold_to_disk(0 if upload.facts.check else upload.facts.length)  # it was counted when it was announced
         saved = given(upload, row.id, own_key)
     else:
+        spend_upload()
         assert wishes.stream is not None, "the form has a file or an earlier check"
         saved = save_pdf(row.id, wishes.stream, wishes.maximum_bytes)
     row.size_bytes, row.sha256 = saved.size_bytes, saved.sha256
@@ -218,7 +207,7 @@ def _received(wishes: CheckWishes, upload: Upload | None, own_key: str | None) -
 
 def _earlier(wishes: CheckWishes) -> CheckRow:
     """A new check of what an earlier one measured; of its file where that has to be measured anew for this sheet."""
-    earlier = parts().checks.get(wishes.earlier or "", now())
+    earlier = parts().checks.visible(wishes.earlier or "", now(), owner(), by_link=False)
     if earlier is None:
         detail = say("There is no check of this id, or it was forgotten meanwhile. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
@@ -233,7 +222,7 @@ def _earlier(wishes: CheckWishes) -> CheckRow:
     if measured and (enough or not has_file):
         row.measured, row.stored_as, row.question = earlier.measured, earlier.stored_as, earlier.question
     elif not has_file:
-        detail = say(_OUTDATED) if outdated else say("The earlier check failed and its file is gone. Send the PDF again.")
+        detail = say(OUTDATED) if outdated else say("The earlier check failed and its file is gone. Send the PDF again.")
         raise Problem("invalid-request", detail, errors=[("/check", detail)])
     return row
 
@@ -246,20 +235,35 @@ def _idempotency_key() -> str | None:
 
 
 def _fingerprint(row: CheckRow) -> str:
-    said = (row.sha256, row.sheet, row.order or "", *([row.origin] if row.origin else []))
+    said = (row.sha256, row.sheet, row.order or "", *(one for one in (row.origin, row.callback_url) if one))
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
 
 
-def _queued(row: CheckRow) -> CheckRow:
+def _hold_token(token_id: str | None, kept_key: str | None) -> None:
+    """Before a file is kept in vain. A repeat of an upload may come with a token that it has used itself. Raises `Problem`."""
+    here = parts()
+    if token_id is None:
+        return
+    spend_request()
+    row = here.upload_tokens.get(token_id, now())
+    if (row is None or is_spent(row)) and not (kept_key and here.checks.by_key(kept_key, now())):
+        raise cross_origin.token_spent()
+
+
+def _queued(row: CheckRow, token_id: str | None) -> CheckRow:
     """Store and queue the check; a repeat under the same key gives the check that is there already."""
     here = parts()
     try:
-        if row.measured is None and here.checks.add_as_before(row, likeness(row), now()):
+        once_more = row.measured is None and token_id is None
+        if once_more and here.checks.add_as_before(row, likeness(row), now()):
             return row
-        here.queue.submit(row, sender())
+        here.queue.submit(row, sender(), token_id)
     except DatabaseAway:
         here.blobs.forget(row.id)
         raise
+    except TokenSpent as spent:
+        here.blobs.forget(row.id)
+        raise cross_origin.token_spent() from spent
     except KeyTaken as error:
         here.blobs.forget(row.id)
         first = here.checks.by_key(row.idempotency_key or "", now())

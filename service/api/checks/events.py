@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Response, request
 from flask.views import MethodView
 
-from service.api.checks.checks import found_check
+from service.api.checks.kept_checks import found_check
 from service.api.checks.telling import event, event_id, events
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem
@@ -36,6 +36,7 @@ _EXAMPLE = (
 
 @blueprint.route("/<check_id>/events")
 class EventsView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.doc(**_DOC)
     @blueprint.response(
         200, {"type": "string"}, content_type=EVENTS, example=_EXAMPLE,

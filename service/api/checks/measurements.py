@@ -14,7 +14,7 @@ from marshmallow import fields
 from marshmallow.validate import Length
 
 from service.answers.measurements import measurement_answer
-from service.api.checks.checks import found_check
+from service.api.checks.kept_checks import found_check
 from service.api.checks.measured import needed, reading
 from service.api.checks.measurement_shapes import MeasurementsFacts
 from service.api.http.blueprint import Blueprint
@@ -43,6 +43,7 @@ class MeasurementsQuery(ma.Schema):
 
 @blueprint.route("/<check_id>/measurements")
 class MeasurementsView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.doc(parameters=[LANG])
     @blueprint.arguments(MeasurementsQuery, location="query")
     @blueprint.response(

@@ -14,11 +14,12 @@ from marshmallow.validate import Length, OneOf
 from werkzeug.datastructures import FileStorage
 
 from service.api.http import problem_pages
-from service.api.http.blueprint import BARE_PDF
+from service.api.http.blueprint import BARE_PDF, parts
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import sheet_at_revision
 from service.api.tokens import cross_origin
 from service.api.tokens.grants import LONGEST_TOKEN
+from service.jobs.calling.addresses import LONGEST_URL, Allowed, Refused, target_of
 from service.language.spoken import say, to_say
 from service.rules.catalogue import RULES
 from service.sheets.format.parsing import parse_sheet_text
@@ -26,14 +27,15 @@ from service.sheets.format.refusals import SheetRefused
 from service.sheets.model import SpecSheet
 from service.sheets.order import OrderRefused, for_order
 from service.sheets.revisions import read_complete
-from service.store.blobs import Readable
+from service.store.files.blobs import Readable
 
 LONGEST_SHEET = 256 * 1024
 """A full sheet has a few kilobytes."""
 
 _CALLBACKS = to_say(
-    "This version sends no callback. Leave the field out, send 'Prefer: respond-async' and ask for the check at its address."
+    "This service sends no callbacks. Leave the field out, send 'Prefer: respond-async' and ask for the check at its address."
 )
+_NO_CALLBACK_FROM_PAGES = to_say("A page that uploads with a token names no address to call. Leave the field out.")
 
 _ORDER_IN_SHORT = '{"inner_pages": 96, "caliper_mm": 0.11}'
 _MORE_IN_THE_SHEET = to_say("And {count} more in the spec sheet.")
@@ -114,7 +116,22 @@ class CheckForm(ma.Schema):
             "with the request comes as a page to read."
         },
     )
-    callback_url = fields.String(metadata={"description": "Refused by this version: it does not call back.", "deprecated": True})
+    readable_by = fields.String(
+        load_default="owner",
+        validate=OneOf(["owner", "link"]),
+        metadata={
+            "description": "Where the service asks for keys, who may read the check: its `owner`, with a key; or by its `link` "
+            "whoever has its address, as what was uploaded with a token."
+        },
+    )
+    callback_url = fields.String(
+        validate=Length(1, LONGEST_URL),
+        metadata={
+            "description": "An https address that is sent, by POST, which check is done with and how: JSON with `type` "
+            "(`check.finished` or `check.failed`), `timestamp` and `data` (`id`, `state`, `verdict`, `file`, `spec`, `links`), "
+            "signed after the Standard Webhooks specification. Tried for a day; the same `webhook-id` may come twice."
+        },
+    )
 
     class Meta:
         unknown = ma.RAISE
@@ -123,15 +140,15 @@ class CheckForm(ma.Schema):
     def _note_the_sender(self, data: dict[str, Any], **_: Any) -> dict[str, Any]:
         """Who may read what is refused, and in which form."""
         if request.mimetype != BARE_PDF:  # whose fields stand in the address
-            cross_origin.note_token(data.get("token"))
             problem_pages.note_wish(data.get("answer"))
+            cross_origin.note_token(data.get("token"))
         return data
 
     @ma.validates_schema
     def _one_of_each(self, data: dict[str, Any], **_: Any) -> None:
         errors: dict[str, list[str]] = {}
         if request.mimetype == BARE_PDF:
-            errors |= {name: [say(_ONLY_IN_A_FORM)] for name in ("token", "answer") if name in data}
+            errors |= {name: [say(_ONLY_IN_A_FORM)] for name in ("token", "answer", "callback_url") if name in data}
         if "token" in data:
             errors |= {name: [say(_IN_THE_TOKEN)] for name in ("spec", "spec_sheet", "order", "check") if name in data}
         if not {"file", "upload"} & data.keys() and ("check" not in data or "token" in data):
@@ -144,10 +161,24 @@ class CheckForm(ma.Schema):
             errors["spec"] = [say("Name a stored sheet here (GET /v1/specs lists them), or send one as 'spec_sheet'.")]
         if "spec" in data and "spec_sheet" in data and "token" not in data:
             errors["spec_sheet"] = [say("Send either 'spec' or 'spec_sheet'.")]
-        if data.get("callback_url"):
-            errors["callback_url"] = [say(_CALLBACKS)]
+        if "callback_url" in data and "callback_url" not in errors and (why := _no_callback(data)):
+            errors["callback_url"] = [say(why)]
         if errors:
             raise ma.ValidationError(errors)
+
+
+def _no_callback(data: dict[str, Any]) -> str | None:
+    """Why none goes to that address, as far as can be told before it is looked up."""
+    settings = parts().settings
+    if not settings.callback_secrets:
+        return _CALLBACKS
+    if "token" in data:
+        return _NO_CALLBACK_FROM_PAGES
+    try:
+        target_of(data["callback_url"], Allowed(settings.callback_hosts, settings.callback_networks))
+    except Refused as refused:
+        return refused.why
+    return None
 
 
 @dataclass(frozen=True)
@@ -165,8 +196,12 @@ class CheckWishes:
     """JSON, without the spaces that somebody wrote."""
     origin: str | None = None
     """Of the page that uploaded with a token."""
+    callback_url: str | None = None
     maximum_bytes: int | None = None
     """That the token lets in; None: as many as the service takes."""
+    token_id: str | None = None
+    by_link: bool = False
+    """Whoever has the check's id may read it."""
 
     @property
     def sheet_for_order(self) -> SpecSheet:
@@ -182,6 +217,8 @@ def understand(form: dict[str, Any]) -> CheckWishes:
         file_name=part.filename if part else None,
         earlier=form.get("check"),
         upload=form.get("upload"),
+        callback_url=form.get("callback_url"),
+        by_link="token" in form or form["readable_by"] == "link",
         **(_granted(form["token"]) if "token" in form else _named(form)),
     )
 
@@ -194,7 +231,13 @@ def _named(form: dict[str, Any]) -> dict[str, Any]:
 def _granted(token: str) -> dict[str, Any]:
     grant = cross_origin.grant_of(token)
     sheet = stored_sheet(grant.spec, "/token") if grant.spec else inline_sheet(grant.sheet or "", "/token")
-    return {"sheet": sheet, "order": grant.order, "origin": grant.origin, "maximum_bytes": grant.maximum_size_bytes}
+    return {
+        "sheet": sheet,
+        "order": grant.order,
+        "origin": grant.origin,
+        "maximum_bytes": grant.maximum_size_bytes,
+        "token_id": grant.id,
+    }
 
 
 def stored_sheet(named: str, pointer: str = "/spec") -> SpecSheet:

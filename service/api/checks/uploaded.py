@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from service.api.checks.requests import CheckWishes
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.api.http.uploads import pdf_only, too_large
 from service.jobs.checking import now
 from service.language.spoken import say
-from service.store.blobs import Saved
+from service.store.files.blobs import Saved
+from service.store.files.uploads import Upload
 from service.store.models import CheckRow
-from service.store.uploads import Upload
 
 
 def upload_of(wishes: CheckWishes) -> Upload:
     """That is whole and may be taken by whoever asks, as far as that can be said before it is tried. Raises `Problem`."""
     upload = parts().uploads.get(wishes.upload or "", now())
-    if upload is None:
+    if upload is None or upload.facts.owner != owner():
         raise _wrong(say("There is no upload of this id, or it was forgotten meanwhile. Send the file again."))
     if wishes.origin is not None and upload.facts.origin != wishes.origin:
         raise _wrong(say("This upload was not made by a page of {origin}.", origin=wishes.origin))

@@ -11,6 +11,8 @@ from service.api.description.code import code_samples
 from service.api.description.exchanges import Exchange, exchanges_of, problems_met
 from service.api.description.operations import BY_CALL, GROUPS
 
+_BYTES = ("application/pdf", "image/png")
+_PLAIN_FORM = "application/x-www-form-urlencoded"
 METHODS = ("get", "put", "post", "delete", "patch")
 _OTHER = "Other calls"
 """Where a call is shown that `service/api/description/operations.py` does not name; a test keeps that from happening."""
@@ -28,6 +30,7 @@ def completed(views: Mapping[str, Any]) -> dict[str, Any]:
         _share_out(item)
         for method in METHODS:
             if method in item:
+                _mend_bodies(item[method], whole["components"]["schemas"])
                 _complete(method, path, item[method])
     whole["paths"] = dict(sorted(paths.items(), key=lambda one: -order.get(one[0], -1)))
     met = [{"name": group.name, "description": group.purpose} for group in GROUPS]
@@ -61,6 +64,20 @@ def _complete(method: str, path: str, operation: dict[str, Any]) -> None:
         _show(exchange, operation)
     if exchanges:
         operation["x-codeSamples"] = code_samples(exchanges[0])
+
+
+def _mend_bodies(operation: dict[str, Any], schemas: dict[str, Any]) -> None:
+    """What generators of clients stumble over: bytes that are not called so, and two kinds of form with one schema."""
+    bodies = [operation.get("requestBody", {}), *operation["responses"].values()]
+    for content in (body["content"] for body in bodies if "content" in body):
+        for kind, one in content.items():
+            if kind in _BYTES:
+                one["schema"] = {"type": "string", "format": "binary", "contentMediaType": kind}
+        name = content.get(_PLAIN_FORM, {}).get("schema", {}).get("$ref", "").rsplit("/", 1)[-1]
+        if name:
+            fields = {field: one for field, one in schemas[name]["properties"].items() if "contentMediaType" not in one}
+            schemas[f"{name}WithoutFile"] = {**schemas[name], "properties": fields}
+            content[_PLAIN_FORM]["schema"] = {"$ref": f"#/components/schemas/{name}WithoutFile"}
 
 
 def _show(exchange: Exchange, operation: dict[str, Any]) -> None:

@@ -61,6 +61,10 @@ GROUPS = (
                 "straight to the service. Look at the check yourself before you take the order: what a browser sends is a "
                 "claim.",
             ),
+            Operation(
+                "delete", "/v1/upload-tokens/{token_id}", "revokeUploadToken",
+                "When its order was placed or given up: nothing more comes with it.",
+            ),
         ),
     ),
     Group(
@@ -130,6 +134,10 @@ GROUPS = (
                 "A printer's published text in, a draft out, each value with the words that it came from, and what was not "
                 "understood. Compare the draft with the text, then keep it with `createSpec`.",
             ),
+            Operation(
+                "post", "/v1/specs/template-readings", "readTemplate",
+                "For a printer who publishes empty documents instead of text: its sizes, bleed, margins and folds as a draft.",
+            ),
             Operation("post", "/v1/specs", "createSpec", "A sheet that `extends` another says only what is different."),
             Operation(
                 "put", _SPEC, "replaceSpec",
@@ -167,12 +175,12 @@ GROUPS = (
                 "put", _CATALOGUE, "replaceCatalogue",
                 "Also to take its sheets anew after one of them was changed: a revision always asks the same.",
             ),
-            Operation("delete", _CATALOGUE, "deleteCatalogue", "Its revisions stay readable: checks name them."),
             Operation("get", f"{_CATALOGUE}/revisions", "listCatalogueRevisions", "To see what was asked when."),
             Operation(
                 "get", f"{_CATALOGUE}/sheets/{{sheet_id}}", "getCatalogueSheet",
                 "To see what a sheet asks once the defaults are laid over it.",
             ),
+            Operation("delete", _CATALOGUE, "deleteCatalogue", "Its revisions stay readable: checks name them."),
         ),
     ),
     Group(
@@ -185,6 +193,7 @@ GROUPS = (
             ),
             Operation("get", "/problems", "listProblems", "`type` of every problem is one of these."),
             Operation("get", "/problems/{slug}", "getProblem", "The page that a problem's `type` leads to."),
+            Operation("get", "/v1/audit", "listAudit", "Who made keys, wrote sheets and deleted checks in your account."),
             Operation("get", "/healthz", "getHealth", "For whoever restarts what does not answer."),
             Operation("get", "/readyz", "getReadiness", "For whoever sends requests only where there is room for them."),
         ),

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal, NoReturn, TypeVar
 
 import marshmallow as ma
-from flask import Request, current_app
+from flask import Flask, Request, current_app
 from webargs.flaskparser import FlaskParser
 from werkzeug.exceptions import UnsupportedMediaType
 from werkzeug.formparser import FormDataParser
 
+from service.accounts.callers import Scope
 from service.api.http.languages import LANG
 from service.api.http.problems import Problem
 from service.language.spoken import say, to_say
 from service.language.wording import listed_or
+from service.setting_values import KEYS
 from service.wiring import Parts
 
 F = TypeVar("F")
@@ -26,6 +29,7 @@ if TYPE_CHECKING:
         """The library has no types; these are those of what is used here."""
 
         DEFAULT_LOCATION_CONTENT_TYPE_MAPPING: dict[str, str]
+        _prepare_doc_cbks: list[Callable[..., dict[str, Any]]]
 
         def __init__(self, name: str, import_name: str, *, description: str, **options: Any) -> None: ...
         def route(self, rule: str, **options: Any) -> Callable[[F], F]: ...
@@ -130,12 +134,55 @@ def _once(fields: dict[str, Any], more: Any) -> dict[str, Any]:
     return fields
 
 
+Unless = Literal["stored", "link", "token"]
+"""Without a key, or with one that does not allow it: sheets that came with the service; a check whose sender lets those read it
+who have its address; an upload with a token."""
+
+
+@dataclass(frozen=True)
+class Needs:
+    """What a view asks of its caller's key, where the service asks for keys."""
+
+    scope: Scope | None
+    """None: it is everybody's, and a key is not even looked at."""
+    unless: Unless | None = None
+
+
+KEY_SCHEME = "key"
+"""Its name in the description."""
+
+
 class Blueprint(SmorestBlueprint):
     ARGUMENTS_PARSER = _Parser()
     DEFAULT_LOCATION_CONTENT_TYPE_MAPPING = {  # noqa: RUF012
         **SmorestBlueprint.DEFAULT_LOCATION_CONTENT_TYPE_MAPPING,
         "multipart": "multipart/form-data",
     }
+
+    def __init__(self, name: str, import_name: str, *, description: str, **options: Any) -> None:
+        super().__init__(name, import_name, description=description, **options)
+        self._prepare_doc_cbks.append(_describe_needs)
+
+    @staticmethod
+    def needs(scope: Scope | None, unless: Unless | None = None) -> Callable[[F], F]:
+        """Every view says it; one that does not is closed. It stands above what else describes the view."""
+
+        def declared(view: Any) -> Any:
+            view._apidoc = {**getattr(view, "_apidoc", {}), "needs": Needs(scope, unless)}
+            return view
+
+        return declared
+
+
+def _describe_needs(doc: dict[str, Any], told: dict[str, Any], *, app: Flask, **_: Any) -> dict[str, Any]:
+    """In the description of a service that asks for keys; an open one asks for none, and says so."""
+    needs = told.get("needs")
+    if app.extensions["print-spec"].settings.access != KEYS or needs is None or needs.scope is None:
+        return doc
+    doc["security"] = [{KEY_SCHEME: [needs.scope]}, *([{}] if needs.unless else [])]
+    for status, name in (("401", "UNAUTHORIZED"), ("403", "FORBIDDEN"), ("429", "TOO_MANY_REQUESTS")):
+        doc.setdefault("responses", {}).setdefault(status, name)
+    return doc
 
 
 def parts() -> Parts:

@@ -11,6 +11,7 @@ from flask import Flask, Response, g, request
 from werkzeug.http import parse_date
 
 from service.api.http.timing import server_timing
+from service.log_lines import REQUEST
 
 log = logging.getLogger("service.access")
 
@@ -32,6 +33,7 @@ def _before() -> None:
     sent = request.headers.get("X-Request-Id", "")
     g.request_id = sent if _ID.fullmatch(sent) else secrets.token_hex(8)
     g.started = time.monotonic()
+    REQUEST.set(g.request_id)
 
 
 def _without_absurd_date(header: str) -> None:
@@ -49,9 +51,13 @@ def _after(answer: Response) -> Response:
     answer.headers.setdefault("Content-Security-Policy", _PAGES)
     answer.headers.setdefault("Referrer-Policy", "no-referrer")
     answer.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
-    seconds = time.monotonic() - g.get("started", time.monotonic())
-    answer.headers["Server-Timing"] = server_timing(seconds)
+    g.seconds = time.monotonic() - g.get("started", time.monotonic())
+    if answer.status_code < 400:  # whoever is refused learns nothing of the work
+        answer.headers["Server-Timing"] = server_timing(g.seconds)
     # The address as it is described, such as /v1/checks/<check_id>: an id is all that is needed to read a check.
     address = request.url_rule.rule if request.url_rule else "(no such address)"
-    log.info("%s %r %s %s %.0f ms", request_id, request.method[:10], address, answer.status_code, 1000 * seconds)
+    method = request.method[:10]
+    facts = {"method": method, "route": address, "status": answer.status_code, "milliseconds": round(1000 * g.seconds)}
+    log.info("%s %r %s %s %.0f ms", request_id, method, address, answer.status_code, 1000 * g.seconds, extra=facts)
+    REQUEST.set("")
     return answer

@@ -56,6 +56,7 @@ _HEADERS = {
 
 @blueprint.route("/<check_id>/dummy", parameters=[IF_NONE_MATCH, LANG])
 class DummyView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(DummyQuery, location="query")
     @blueprint.response(
         200, {}, content_type=BARE_PDF, headers=_HEADERS,

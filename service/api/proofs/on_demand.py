@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from flask import Response, request
 
-from service.api.checks.checks import found_check
+from service.api.checks.kept_checks import found_check
 from service.api.checks.measured import measurements_of, needed
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem, busy

@@ -75,6 +75,7 @@ _HEADERS = {
 
 @blueprint.route("/<check_id>/pages/<page>/picture", parameters=[PAGE, IF_NONE_MATCH])
 class PictureView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(PictureQuery, location="query")
     @blueprint.response(
         200, {}, content_type="image/png", headers=_HEADERS,

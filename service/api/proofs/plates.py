@@ -51,6 +51,7 @@ _PNG = {"content_type": "image/png", "headers": {**_ETAG, **_SCALE}}
 
 @blueprint.route("/<check_id>/pages/<page>/plates", parameters=[PAGE, IF_NONE_MATCH])
 class PlatesView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(PlatesQuery, location="query")
     @blueprint.response(200, PlatesAnswer, headers=_ETAG)
     @on_demand(blueprint)
@@ -71,6 +72,7 @@ class PlatesView(MethodView):
 
 @blueprint.route("/<check_id>/pages/<page>/plates/total", parameters=[PAGE, IF_NONE_MATCH])
 class TotalView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(TotalQuery, location="query")
     @blueprint.response(
         200, {}, **_PNG, description="Grey: white is no ink, black 400 % or more, linear between. Or in colours, with a scale."
@@ -88,6 +90,7 @@ class TotalView(MethodView):
 
 @blueprint.route("/<check_id>/pages/<page>/plates/<ink>", parameters=[PAGE, _INK, IF_NONE_MATCH])
 class PlateView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(PlateQuery, location="query")
     @blueprint.response(200, {}, **_PNG, description="White is no ink, black (or the ink's own colour) its full tint.")
     @on_demand(blueprint)

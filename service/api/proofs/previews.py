@@ -43,6 +43,7 @@ class PreviewQuery(ma.Schema):
 
 @blueprint.route("/<check_id>/preview", parameters=[IF_NONE_MATCH, LANG])
 class PreviewView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(PreviewQuery, location="query")
     @blueprint.response(
         200, {}, content_type=BARE_PDF, headers=PDF_HEADERS,

@@ -19,7 +19,7 @@ from marshmallow.validate import OneOf
 from service.answers.problems import PROBLEMS
 from service.api.checks.answer import check_answer
 from service.api.checks.check_shapes import CheckAnswer
-from service.api.checks.checks import found_check
+from service.api.checks.kept_checks import found_check
 from service.api.checks.measured import measurements_of, needed
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.http.languages import in_spoken_language
@@ -57,6 +57,7 @@ class ReportQuery(ma.Schema):
 
 @blueprint.route("/<check_id>/report", parameters=[IF_NONE_MATCH])
 class ReportView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(ReportQuery, location="query")
     @blueprint.response(
         200, {"type": "string"}, content_type="text/html", headers=PDF_HEADERS,

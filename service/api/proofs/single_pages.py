@@ -34,6 +34,7 @@ class SinglePagesQuery(ma.Schema):
 
 @blueprint.route("/<check_id>/single-pages", parameters=[IF_NONE_MATCH, LANG])
 class SinglePagesView(MethodView):
+    @blueprint.needs("read", unless="link")
     @blueprint.arguments(SinglePagesQuery, location="query")
     @blueprint.response(
         200, {}, content_type=BARE_PDF, headers=PDF_HEADERS,

@@ -16,12 +16,19 @@ from service.answers.problems import PROBLEMS
 from service.api.description.document import completed
 from service.api.description.exchanges import ADDRESS
 from service.api.http import errors
+from service.api.http.blueprint import KEY_SCHEME
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.shapes import ProblemAnswer
 
 _ABOUT = (
     "Takes a PDF and a printer's spec sheet, measures the PDF and says what does not conform, where in millimetres, "
     "and what to do about it. A conforming result is no promise: the printer's own proof and terms decide."
+)
+
+_KEYS = (
+    "An API key (psk_…), where the service asks for one; the list beside it names what the key has to allow: check, read, "
+    "edit-sheets or administer. Where an operation also goes without a key, it then shows what is everybody's: stored sheets, "
+    "and checks that were sent with 'readable_by: link' or an upload token. Whoever runs the service makes keys."
 )
 
 
@@ -75,9 +82,11 @@ class Api(SmorestApi):  # type: ignore[misc]  # the package has no types
 
 
 def _media_type(_: object, field: Any, **__: object) -> dict[str, str]:
-    """The kind of a file part, which OpenAPI 3.1 writes as JSON Schema does; the library knows only the older form."""
+    """The kind of a file part, which OpenAPI 3.1 writes as JSON Schema does; the library knows only the older form,
+    and so do generators of clients, for which it stays beside the new one.
+    """
     kind = field.metadata.get("contentMediaType")
-    return {"contentMediaType": kind} if kind else {}
+    return {"contentMediaType": kind, "format": "binary"} if kind else {}
 
 
 def _problem_response(phrase: str, codes: list[str]) -> dict[str, Any]:
@@ -116,4 +125,6 @@ def make_api(app: Flask) -> Api:
             "servers": [{"url": ADDRESS, "description": "This service, as it was called"}],
         },
     )
-    return Api(app)
+    api = Api(app)
+    api.spec.components.security_scheme(KEY_SCHEME, {"type": "http", "scheme": "bearer", "description": _KEYS})
+    return api

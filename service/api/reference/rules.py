@@ -34,6 +34,7 @@ class RulesAnswer(Answer):
 
 @blueprint.route("")
 class RulesView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, RulesAnswer)
     def get(self) -> Response:
         """List every rule: what it claims, why, what to do, what it knows and cannot know, and its source."""

@@ -19,6 +19,7 @@ from service.api.http.languages import in_spoken_language
 from service.api.http.problems import Problem
 from service.api.http.shapes import Answer, says
 from service.jobs.children.confinement.walls import WALLS, offered
+from service.jobs.queue import SILENT_AFTER
 from service.language.spoken import say, spoken, to_say
 from service.store.database import DatabaseError
 
@@ -45,6 +46,10 @@ class ReadyAnswer(HealthAnswer):
     )
 
 
+    places = fields.Integer(**says("Checks that all living workers may run at once; 0: none lives, and checks wait for one."))
+    waiting = fields.Integer(**says("Checks that wait."))
+
+
 class ProblemPage(Answer):
     type = fields.String(**says("Address of this page."))
     title = fields.String(**says("What kind of problem it is."))
@@ -58,6 +63,7 @@ class ProblemsPage(Answer):
 
 @blueprint.route("/healthz")
 class HealthView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, HealthAnswer)
     def get(self) -> Response:
         """Whether the process answers."""
@@ -66,6 +72,7 @@ class HealthView(MethodView):
 
 @blueprint.route("/readyz")
 class ReadyView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, ReadyAnswer)
     @blueprint.alt_response(503, "SERVICE_UNAVAILABLE")
     def get(self) -> Response:
@@ -73,6 +80,7 @@ class ReadyView(MethodView):
         try:
             ready = parts().checks.answers() and os.access(parts().settings.data, os.W_OK) and parts().blobs.answers()
             has_room = ready and parts().blobs.has_room()
+            pace, waiting = parts().line.pace(SILENT_AFTER), parts().line.waiting()
         except (DatabaseError, OSError):
             log.exception("the database or the data folder does not answer")
             ready = has_room = False
@@ -81,11 +89,12 @@ class ReadyView(MethodView):
             raise Problem("not-ready", detail, headers={"Retry-After": "5"})
         if not has_room:
             raise Problem("not-ready", say(_NO_ROOM), headers={"Retry-After": "60"})
-        return jsonify(status="ok", sandbox_lacks=offered().lacks)
+        return jsonify(status="ok", sandbox_lacks=offered().lacks, places=pace.places if pace else 0, waiting=waiting)
 
 
 @blueprint.route("/problems")
 class ProblemsView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, ProblemsPage)
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="text/html", success=True)
     def get(self) -> Response:
@@ -96,6 +105,7 @@ class ProblemsView(MethodView):
 
 @blueprint.route("/problems/<slug>")
 class ProblemView(MethodView):
+    @blueprint.needs(None)
     @blueprint.response(200, ProblemPage)
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="text/html", success=True)
     @blueprint.alt_response(404, "NOT_FOUND")

@@ -80,6 +80,7 @@ def _described(function: Callable[..., Response]) -> Callable[..., Response]:
 
 @blueprint.route("/<spec_id>/drawing", parameters=[IF_NONE_MATCH])
 class DrawingView(MethodView):
+    @blueprint.needs("read", unless="stored")
     @blueprint.arguments(DrawingQuery, location="query")
     @blueprint.response(
         200, {"type": "string"}, content_type=SVG, headers=PDF_HEADERS, description="With its measures, to scale."
@@ -97,6 +98,7 @@ class DrawingView(MethodView):
 
 @blueprint.route("/<spec_id>/template", parameters=[IF_NONE_MATCH])
 class TemplateView(MethodView):
+    @blueprint.needs("read", unless="stored")
     @blueprint.arguments(TemplateQuery, location="query")
     @blueprint.response(200, {}, content_type=BARE_PDF, headers=PDF_HEADERS, description="Empty pages, their boxes set.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type=SVG, success=True, headers=PDF_HEADERS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner_and_hand, sheets_allowed
 from service.api.http.problems import Problem
 from service.api.specs.addresses import PAGES, RESERVED_IDS
 from service.api.specs.kept_sheets import Kept, find_own, kept_own
@@ -26,7 +27,7 @@ def keep_new(document: object) -> SheetRevisionRow:
         detail = say("The id '{id}' belongs to the service itself. Choose another for your own sheet.", id=spec_id)
         raise Problem("spec-stored", detail, errors=[("/id", detail)])
     try:
-        return parts().sheets.create(spec_id, now(), _write(document, None))
+        return parts().sheets.create(owner_and_hand(), spec_id, now(), _write(document, None), sheets_allowed())
     except SheetTaken as taken:
         detail = say("There is a sheet '{id}' already. Change that one, or choose another id.", id=spec_id)
         raise Problem("spec-exists", detail, errors=[("/id", detail)]) from taken
@@ -38,7 +39,7 @@ def keep_next(kept: Kept, document: object) -> SheetRevisionRow:
     """The revision after the one that its writer has read. Raises `Problem`."""
     spec_id = str(kept.own.complete["id"])
     try:
-        return parts().sheets.replace(spec_id, revision_number(kept), now(), _write(document, spec_id))
+        return parts().sheets.replace(owner_and_hand(), spec_id, revision_number(kept), now(), _write(document, spec_id))
     except SheetChanged as error:
         raise changed(changeable(spec_id)) from error
     except SheetsFull as full:

@@ -14,6 +14,7 @@ from typing import Any, Literal
 
 from service.api.catalogues.found import find_sheet
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.language.spoken import say
 from service.language.wording import listed_or
@@ -95,7 +96,7 @@ def find_kept(spec_id: str, revision: int | None = None) -> Kept:
 
 def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
     """Raises `Problem`, as for what exists and is nobody's own."""
-    head = parts().sheets.head(spec_id)
+    head = parts().sheets.head(owner(), spec_id)
     if head is None:
         missing = say("There is no sheet '{id}'.", id=spec_id[:100])
         raise Problem("spec-not-found", f"{missing} {nearest_ids(spec_id)}")
@@ -107,7 +108,7 @@ def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
                 id=spec_id, date=f"{head.deleted_at:%Y-%m-%d}", query=f"?revision={head.revision}",
             ),
         )
-    row = parts().sheets.revision(spec_id, head.revision if revision is None else revision)
+    row = parts().sheets.revision(owner(), spec_id, head.revision if revision is None else revision)
     if row is None:
         newest = say(
             "The sheet '{id}' has no revision {revision}; its newest is {newest}.",
@@ -145,7 +146,7 @@ def _read(text: str) -> SpecSheet:
 
 
 def nearest_ids(spec_id: str) -> str:
-    own = [row.sheet_id for row in parts().sheets.all_newest()]
+    own = [row.sheet_id for row in parts().sheets.all_newest(owner())]
     near = [*difflib.get_close_matches(spec_id.lower()[:100], own, n=2), *catalogue.suggest(spec_id)][:3]
     return say("Do you mean {ids}?", ids=listed_or(near)) if near else say("GET /v1/specs lists them.")
 
@@ -156,7 +157,7 @@ def nearest_ids(spec_id: str) -> str:
 def every_sheet() -> Iterator[tuple[Origin, SpecSheet]]:
     """Stored and own ones to judge or match by; an own one that this version cannot read is passed over."""
     yield from (("stored", sheet) for sheet in catalogue.stored_sheets().values())
-    for row in parts().sheets.all_newest():
+    for row in parts().sheets.all_newest(owner()):
         try:
             yield "own", sheet_of(json.loads(row.complete))
         except Problem:
@@ -166,7 +167,7 @@ def every_sheet() -> Iterator[tuple[Origin, SpecSheet]]:
 def listed(filters: Mapping[str, Any]) -> list[dict[str, Any]]:
     """In short, by id: all that fit the filters `product`, `region`, `purpose`, `q`, `trim` and `origin`."""
     stored = (kept_stored(spec_id) for spec_id in catalogue.stored_sheets())
-    own = (kept_own(row) for row in parts().sheets.all_newest())
+    own = (kept_own(row) for row in parts().sheets.all_newest(owner()))
     origin = filters.get("origin")
     kept = [one for one in (*stored, *own) if origin in (None, one.origin)]
     plain = {key: value for key, value in filters.items() if key != "origin"}

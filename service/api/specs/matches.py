@@ -17,6 +17,7 @@ from service.api.catalogues.found import find_catalogue
 from service.api.catalogues.listing import candidates
 from service.api.checks.requests import FileField
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
+from service.api.http.callers.quotas import spend_upload
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import busy
 from service.api.http.shapes import Answer, FailureFacts, FileFacts, or_null, says
@@ -101,6 +102,7 @@ _DOC = {
 
 @blueprint.route("/matches")
 class MatchesView(MethodView):
+    @blueprint.needs("check")
     @blueprint.doc(**_DOC)
     @blueprint.arguments(MatchForm, location="multipart")
     @blueprint.response(
@@ -118,6 +120,7 @@ class MatchesView(MethodView):
         filters = {key: form[key] for key in ("product", "region") if form.get(key)}
         if "catalogue" in form:
             find_catalogue(form["catalogue"])  # before anything is measured
+        spend_upload()
         with pdf_for_a_moment(stream) as (path, saved):
             try:
                 measurements = parts().workbench.sizes(path)

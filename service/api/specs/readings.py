@@ -109,6 +109,7 @@ class _JsonBody(ma.Schema):
 
 @blueprint.route("/readings")
 class ReadingsView(MethodView):
+    @blueprint.needs("check")
     @blueprint.doc(**_DOC)
     @blueprint.response(200, ReadingAnswer, description="A draft. It is not kept: confirm it, and send it with POST /v1/specs.")
     @blueprint.alt_response(413, "TOO_LARGE")

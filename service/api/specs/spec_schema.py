@@ -31,6 +31,7 @@ class SchemaQuery(ma.Schema):
 
 @blueprint.route("/schema", parameters=[IF_NONE_MATCH])
 class SchemaView(MethodView):
+    @blueprint.needs(None)
     @blueprint.doc(
         responses={200: {"description": "A JSON Schema.", "content": {MEDIA_TYPE: {"schema": {"type": "object"}}}}},
     )

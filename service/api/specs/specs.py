@@ -12,6 +12,7 @@ from flask.views import MethodView
 from service.answers.times import time_answer
 from service.api.catalogues.listing import listed_in
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
+from service.api.http.callers.access import owner, owner_and_hand
 from service.api.http.languages import LANG
 from service.api.http.problems import Problem
 from service.api.specs.keeping import changeable, keep_new, keep_next, revision_number
@@ -47,6 +48,7 @@ _SHEET = {"anyOf": [SheetAnswer, _LAYERED]}
 
 @blueprint.route("", parameters=[IF_NONE_MATCH])
 class SpecsView(MethodView):
+    @blueprint.needs("read", unless="stored")
     @blueprint.arguments(SpecsQuery, location="query")
     @blueprint.response(200, SpecsAnswer, headers={**_ETAG, **_LINK})
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
@@ -68,6 +70,7 @@ class SpecsView(MethodView):
         answer.headers["Link"] = _links(asked, page, size, total)
         return cached(answer)
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(**BODY_DOC)
     @blueprint.response(201, _SHEET, headers={**_ETAG, **_LOCATION}, description="The sheet as it is kept, complete.")
     @blueprint.alt_response(201, schema={"type": "string"}, content_type="application/yaml", success=True)
@@ -85,6 +88,7 @@ class SpecsView(MethodView):
 
 @blueprint.route("/<spec_id:spec_id>", parameters=[IF_NONE_MATCH])
 class SpecView(MethodView):
+    @blueprint.needs("read", unless="stored")
     @blueprint.doc(parameters=[LANG])
     @blueprint.arguments(SpecQuery, location="query")
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")
@@ -102,6 +106,7 @@ class SpecView(MethodView):
             return cached(answer, answer.get_etag()[0])
         return cached(sheet_answer(kept, units=query["units"], resolved=query["resolved"]))
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(**BODY_DOC, parameters=[{**_IF_MATCH, "required": True}])
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The new revision, complete.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type="application/yaml", success=True)
@@ -119,6 +124,7 @@ class SpecView(MethodView):
         row = keep_next(kept, sent_document())
         return sheet_answer(kept_own(row))
 
+    @blueprint.needs("edit-sheets")
     @blueprint.doc(parameters=[_IF_MATCH])
     @blueprint.response(204, description="Deleted; its revisions stay readable, so that a check that names one can be explained.")
     @blueprint.alt_response(404, "NOT_FOUND")
@@ -130,7 +136,7 @@ class SpecView(MethodView):
         kept = changeable(spec_id)
         hold_if_match(kept, required=False)
         try:
-            parts().sheets.delete(spec_id, revision_number(kept), now())
+            parts().sheets.delete(owner_and_hand(), spec_id, revision_number(kept), now())
         except SheetChanged as error:
             raise changed(changeable(spec_id)) from error
         return Response(status=204)
@@ -138,6 +144,7 @@ class SpecView(MethodView):
 
 @blueprint.route("/<spec_id>/revisions")
 class RevisionsView(MethodView):
+    @blueprint.needs("read", unless="stored")
     @blueprint.response(200, RevisionsAnswer)
     @blueprint.alt_response(404, "NOT_FOUND")
     def get(self, spec_id: str) -> Response:
@@ -146,10 +153,10 @@ class RevisionsView(MethodView):
         if stored is not None:
             only = find_kept(spec_id)
             return jsonify(id=spec_id, deleted_at=None, revisions=[_revision(spec_id, stored.revision, None, only.digest)])
-        head = parts().sheets.head(spec_id)
+        head = parts().sheets.head(owner(), spec_id)
         if head is None:
             find_own(spec_id)  # says what is near
-        rows = parts().sheets.revisions(spec_id)
+        rows = parts().sheets.revisions(owner(), spec_id)
         return jsonify(
             id=spec_id,
             deleted_at=time_answer(head.deleted_at) if head and head.deleted_at else None,

@@ -17,6 +17,7 @@ from werkzeug.datastructures import FileStorage
 from service.answers.template_child import READ, TemplateBrief
 from service.api.checks.requests import FileField
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
+from service.api.http.callers.quotas import spend_upload
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import Problem, busy
 from service.api.http.shapes import Answer, says
@@ -26,7 +27,7 @@ from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
-from service.store.blobs import Readable
+from service.store.files.blobs import Readable
 
 blueprint = Blueprint("template-readings", __name__, url_prefix="/v1/specs", description="Printers' empty documents, read.")
 
@@ -76,6 +77,7 @@ _DOC = {
 
 @blueprint.route("/template-readings")
 class TemplateReadingsView(MethodView):
+    @blueprint.needs("check")
     @blueprint.doc(**_DOC)
     @blueprint.arguments(TemplateForm, location="multipart")
     @blueprint.response(200, TemplateReadingAnswer, description="A draft, not kept: confirm it, and send it with POST /v1/specs.")
@@ -86,6 +88,7 @@ class TemplateReadingsView(MethodView):
     def post(self, form: dict[str, Any]) -> Response:
         """Read a printer's empty document as a draft of a sheet."""
         part = form["file"]
+        spend_upload()
         return in_spoken_language(jsonify(read_template_pdf(part.stream if isinstance(part, FileStorage) else part)))
 
 

@@ -13,6 +13,7 @@ from __future__ import annotations
 from flask import Flask, Response, g, request
 
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import act_for, key_missing, owner
 from service.api.http.problems import Problem
 from service.api.tokens.grants import Grant, read_grant
 from service.api.tokens.origins import LONGEST_ORIGIN, origin_mistake
@@ -41,10 +42,12 @@ def let_read(origin: str | None) -> None:
 
 
 def note_token(token: object) -> None:
-    """Before anything of a form is refused: the page whose token is right may read what is refused."""
+    """Before anything of a form is refused: the page whose token is right may read what is refused. Raises `Problem`."""
     grant = read_grant(token, parts().token_secrets) if isinstance(token, str) else None
     if grant:
         let_read(grant.origin)
+    elif owner() is None and token is None:
+        raise key_missing()
 
 
 def grant_of(token: str) -> Grant:
@@ -60,7 +63,13 @@ def grant_of(token: str) -> Grant:
     if grant.expires_at <= now():
         detail = say("The upload token has expired. Load the shop's page again and choose the file once more.")
         raise Problem("token-expired", detail, errors=[("/token", detail)], headers=_UNAUTHORIZED)
+    act_for(grant.owner, f"upload token {grant.id}")
     return grant
+
+
+def token_spent() -> Problem:
+    detail = say("The upload token was used up or taken back. Load the shop's page again and choose the file once more.")
+    return Problem("token-spent", detail, errors=[("/token", detail)], headers=_UNAUTHORIZED)
 
 
 def _elsewhere(sender: str | None, origin: str) -> str:

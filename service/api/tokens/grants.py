@@ -1,7 +1,8 @@
 """What an upload token allows, and the token itself: the grant in base64url, a dot, and a signature (HMAC with SHA-256).
 
 The grant is readable, and meant to be: a page can see when its token ends before it sends a large file in vain. It holds
-nothing that the page's visitor may not know. Nothing of a token is kept: whoever holds the secret can tell whether it is right.
+nothing that the page's visitor may not know. Whoever has the secret can tell whether it is right; how often it was used, and
+whether it was taken back, is kept (`UploadTokenRow`).
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from itsdangerous import BadSignature, Signer
 
 LONGEST_TOKEN = 64 * 1024
 
-_PURPOSE = "print-spec upload token 1"
+_PURPOSE = "print-spec upload token 2"
 """Keeps signatures of other things, and of tokens in another form, from being taken for these."""
 
 
@@ -25,6 +26,9 @@ _PURPOSE = "print-spec upload token 1"
 class Grant:
     """One product may be uploaded from one origin until a time."""
 
+    id: str
+    owner: str
+    """The account that it is from, and that an upload with it is for."""
     spec: str | None
     """'id@revision' of a sheet that is kept."""
     sheet: str | None
@@ -40,7 +44,8 @@ class Grant:
 def signed(grant: Grant, secrets: Sequence[str]) -> str:
     """The token; the first secret signs."""
     expires = int(grant.expires_at.timestamp())
-    facts = {"origin": grant.origin, "expires": expires, "maximum_size_bytes": grant.maximum_size_bytes}
+    facts = {"id": grant.id, "owner": grant.owner, "origin": grant.origin, "expires": expires}
+    facts |= {"maximum_size_bytes": grant.maximum_size_bytes}
     facts |= {key: value for key, value in (("spec", grant.spec), ("sheet", grant.sheet), ("order", grant.order)) if value}
     text = urlsafe_b64encode(json.dumps(facts, separators=(",", ":")).encode()).decode().rstrip("=")
     return _signer(secrets).sign(text).decode()
@@ -54,6 +59,8 @@ def read_grant(token: str, secrets: Sequence[str]) -> Grant | None:
     except (BadSignature, ValueError):
         return None
     return Grant(
+        id=facts["id"],
+        owner=facts["owner"],
         spec=facts.get("spec"),
         sheet=facts.get("sheet"),
         order=facts.get("order"),

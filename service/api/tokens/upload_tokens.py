@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import secrets
 from datetime import timedelta
 from typing import Any
 
@@ -16,8 +17,9 @@ from service.answers.times import time_answer
 from service.api.checks.check_shapes import SpecFacts
 from service.api.checks.requests import LONGEST_SHEET, inline_sheet, order_text, stored_sheet
 from service.api.http.blueprint import Blueprint, parts
+from service.api.http.callers.access import caller, owner_and_hand
 from service.api.http.problems import Problem
-from service.api.http.shapes import Answer, says
+from service.api.http.shapes import Answer, or_null, says
 from service.api.tokens.grants import LONGEST_TOKEN, Grant, signed
 from service.api.tokens.origins import origin_mistake
 from service.jobs.checking import now
@@ -25,6 +27,7 @@ from service.language.spoken import say
 from service.sheets.format.lengths import NotAQuantity, bytes_text, parse_bytes
 from service.sheets.format.writing import digest, sheet_to_document
 from service.sheets.model import SpecSheet
+from service.store.accounts.rows import UploadTokenRow
 
 blueprint = Blueprint(
     "upload-tokens", __name__, url_prefix="/v1/upload-tokens", description="Uploads straight from a shop's page."
@@ -32,6 +35,8 @@ blueprint = Blueprint(
 
 DEFAULT_SECONDS = 900
 MOST_SECONDS = 3600
+MOST_USES = 1000
+"""Ours, no source."""
 
 
 def _printable(text: str) -> None:
@@ -97,6 +102,16 @@ class UploadTokenForm(ma.Schema):
         validate=Range(1, MOST_SECONDS),
         metadata={"description": "How long an upload may begin."},
     )
+    uses = fields.Integer(
+        strict=True,
+        load_default=None,
+        allow_none=True,
+        validate=Range(1, MOST_USES),
+        metadata={
+            "description": "How many files may be uploaded with it; what is repeated under its Idempotency-Key counts once. Left "
+            "out: any number, until it expires."
+        },
+    )
 
     class Meta:
         unknown = ma.RAISE
@@ -110,23 +125,29 @@ class UploadTokenForm(ma.Schema):
 
 
 class UploadTokenAnswer(Answer):
+    id = fields.String(**says("For DELETE /v1/upload-tokens/{id}; it opens nothing."))
     token = fields.String(**says("For the form field `token` of an upload."))
     expires_at = fields.DateTime(**says("Until when an upload with it may begin."))
     spec = fields.Nested(SpecFacts, **says("The sheet that judges what is uploaded with it."))
     origin = fields.String(**says("The only origin whose pages may use it."))
     maximum_size_bytes = fields.Integer(**says("The largest file that it lets in."))
+    uses = fields.Integer(**or_null("How many files may be uploaded with it; null: any number."))
 
 
 @blueprint.route("")
 class UploadTokensView(MethodView):
+    @blueprint.needs("check")
     @blueprint.arguments(UploadTokenForm, location="json")
-    @blueprint.response(201, UploadTokenAnswer, description="The token. It is not kept, and cannot be taken back.")
+    @blueprint.response(201, UploadTokenAnswer, description="The token. It is shown once.")
     @blueprint.alt_response(413, "TOO_LARGE")
     @blueprint.alt_response(415, "UNSUPPORTED_MEDIA_TYPE")
     def post(self, form: dict[str, Any]) -> Response:
         """Let a page of another origin upload. Only for the shop's own backend: keep this address from browsers."""
         sheet = stored_sheet(form["spec"]) if "spec" in form else inline_sheet(form["spec_sheet"])
+        hand = owner_and_hand()
         grant = Grant(
+            id=secrets.token_urlsafe(15),
+            owner=hand.owner,
             spec=f"{sheet.id}@{sheet.revision}" if "spec" in form else None,
             sheet=None if "spec" in form else json.dumps(sheet_to_document(sheet), separators=(",", ":")),
             order=order_text(json.dumps(form["order"]), sheet) if "order" in form else None,
@@ -134,10 +155,31 @@ class UploadTokensView(MethodView):
             maximum_size_bytes=_maximum(form.get("maximum_size")),
             expires_at=(now() + timedelta(seconds=form["valid_seconds"])).replace(microsecond=0),
         )
-        answer = jsonify(_answer(_token(grant), grant, sheet))
+        token = _token(grant)
+        parts().upload_tokens.add(
+            UploadTokenRow(
+                id=grant.id, owner=grant.owner, key_prefix=caller().key_prefix, uses=form["uses"], used=0,
+                expires_at=grant.expires_at,
+            ),
+            hand,
+            now(),
+        )
+        answer = jsonify(_answer(token, grant, sheet, form["uses"]))
         answer.status_code = 201
         answer.headers["Cache-Control"] = "no-store"
         return answer
+
+
+@blueprint.route("/<token_id>")
+class UploadTokenView(MethodView):
+    @blueprint.needs("check")
+    @blueprint.response(204, description="Taken back: nothing more can be uploaded with it. What was stays.")
+    @blueprint.alt_response(404, "NOT_FOUND")
+    def delete(self, token_id: str) -> Response:
+        """Take an upload token back."""
+        if not parts().upload_tokens.revoke(token_id, owner_and_hand(), now()):
+            raise Problem("token-not-found", say("There is no upload token of this id, or it has expired or was taken back."))
+        return Response(status=204)
 
 
 def _maximum(wished: int | None) -> int:
@@ -156,11 +198,13 @@ def _token(grant: Grant) -> str:
     return token
 
 
-def _answer(token: str, grant: Grant, sheet: SpecSheet) -> dict[str, Any]:
+def _answer(token: str, grant: Grant, sheet: SpecSheet, uses: int | None) -> dict[str, Any]:
     return {
+        "id": grant.id,
         "token": token,
         "expires_at": time_answer(grant.expires_at),
         "spec": {"id": sheet.id, "revision": sheet.revision, "title": sheet.title, "digest": digest(sheet)},
         "origin": grant.origin,
         "maximum_size_bytes": grant.maximum_size_bytes,
+        "uses": uses,
     }

@@ -12,9 +12,11 @@ from werkzeug.http import http_date
 
 from service.answers.times import time_answer
 from service.api.http.blueprint import Blueprint, parts
+from service.api.http.callers.access import owner, owner_and_hand
+from service.api.http.callers.quotas import spend_request, spend_upload
+from service.api.http.callers.senders import sender
 from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.problems import Problem
-from service.api.http.senders import sender
 from service.api.http.shapes import Answer, or_null, says
 from service.api.http.uploads import NO_ROOM, too_large
 from service.api.http.words import file_name
@@ -23,8 +25,9 @@ from service.api.uploads.tus import VERSION, hold_to_version, metadata, without_
 from service.door.portions import PIECES_OF_AN_UPLOAD
 from service.jobs.checking import now
 from service.language.spoken import say
-from service.store.blobs import NoRoom, TooLarge
-from service.store.uploads import Busy, Facts, OtherOffset, TooMany, Upload
+from service.store.accounts.upload_tokens import is_spent
+from service.store.files.blobs import NoRoom, TooLarge
+from service.store.files.uploads import Busy, Facts, OtherOffset, TooMany, Upload
 
 blueprint = Blueprint(
     "uploads", __name__, url_prefix="/v1/uploads", description="Large files piece by piece; a broken line costs little (tus 1.0)."
@@ -72,6 +75,7 @@ class UploadAnswer(Answer):
 
 @blueprint.route("")
 class UploadsView(MethodView):
+    @blueprint.needs("check", unless="link")
     @blueprint.doc(**_ANNOUNCED)
     @blueprint.response(
         201, UploadAnswer, description="Send the file to Location.",
@@ -105,6 +109,7 @@ class UploadsView(MethodView):
 
 @blueprint.route("/<upload_id>")
 class UploadView(MethodView):
+    @blueprint.needs("check", unless="link")
     @blueprint.doc(parameters=[_TUS])
     @blueprint.response(
         200, UploadAnswer, description="How much has come.",
@@ -121,6 +126,7 @@ class UploadView(MethodView):
             answer.headers["Upload-Metadata"] = upload.facts.metadata
         return answer
 
+    @blueprint.needs("check", unless="link")
     @blueprint.doc(**_ADDED)
     @blueprint.response(204, description="The bytes are here.", headers={**_OFFSET, **_EXPIRES})
     @blueprint.alt_response(400, "BAD_REQUEST")
@@ -139,6 +145,7 @@ class UploadView(MethodView):
         offset = _add(upload, _number("Upload-Offset"))
         return _with_state(Response(status=204), upload, offset)
 
+    @blueprint.needs("check", unless="link")
     @blueprint.doc(parameters=[_TUS])
     @blueprint.response(204, description="Forgotten, with all that had come.")
     @blueprint.alt_response(404, "NOT_FOUND")
@@ -154,12 +161,19 @@ def _facts() -> Facts:
     token = said.get("token")
     cross_origin.note_token(token)
     grant = cross_origin.grant_of(token) if token else None
+    if grant:
+        spend_request()
+        row = parts().upload_tokens.get(grant.id, now())
+        if row is None or is_spent(row):
+            raise cross_origin.token_spent()
     length, most = _number("Upload-Length"), parts().settings.maximum_upload_bytes
     most = min(most, grant.maximum_size_bytes) if grant else most
     if length > most:
         raise too_large(most, "/upload")
+    spend_upload(length)
     return Facts(
         length=length,
+        owner=owner_and_hand().owner,
         sender=hashlib.sha256(sender().encode()).hexdigest(),
         name=file_name(said.get("filename")),
         origin=grant.origin if grant else None,
@@ -177,10 +191,15 @@ def _number(header: str) -> int:
 def _found(upload_id: str) -> Upload:
     hold_to_version()
     upload = parts().uploads.get(upload_id, now())
-    if upload is None:
+    if upload is None or not _may_see(upload.facts):
         raise Problem("upload-not-found", say("There is no upload of this id, or it was forgotten meanwhile. Begin a new one."))
     cross_origin.let_read(upload.facts.origin)
     return upload
+
+
+def _may_see(facts: Facts) -> bool:
+    """A page that uploads with a token has no key: to it the id is enough, as it is for reading the check."""
+    return owner() == facts.owner or (owner() is None and facts.origin is not None)
 
 
 def _add(upload: Upload, offset: int) -> int:

@@ -5,15 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from service.pdf.facts.box_names import BoxName
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.plates import PlateFacts
 from service.pdf.facts.unknown import Unmeasured
-
-BoxName = Literal["media", "crop", "bleed", "trim", "art"]
-
-BOX_NAMES: dict[BoxName, str] = {"media": "MediaBox", "crop": "CropBox", "bleed": "BleedBox", "trim": "TrimBox", "art": "ArtBox"}
-"""As the page's dictionary has them."""
 
 TrimSource = Literal["trim_box", "art_box", "crop_marks", "crop_box", "media_minus_bleed", "media_box"]
 

@@ -17,7 +17,7 @@ from service.pdf.gather.small_areas import Tinted
 from service.pdf.walk.walker import Mark, ShownText
 
 CONVERTED_PERCENT = 200.0
-"""The most that RGB becomes by the formula (`plates.colors.inks.process_by_formula`): what is all black of it is no colour."""
+"""The most that RGB becomes by the formula (`process_by_formula`): what is all black of it is no colour."""
 SHOWS_FROM, SHOWS_MM, SHOWS_PT = 0.1, 0.3, 3.0
 """Type as strong and as large surely shows. Ours, no source."""
 OFF_THE_EDGE_MM = 1.0

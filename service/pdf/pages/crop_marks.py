@@ -12,6 +12,7 @@ It does not know marks that touch the corner, marks of another shape, or a trim 
 from __future__ import annotations
 
 import logging
+import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -72,6 +73,10 @@ class _Corner:
     """The distances of its two marks."""
 
 
+_MAY_DRAW = re.compile(rb"(?:\A|[\x00\s\d.)\]>}])(?:[SsFfBb]\*?|Do)(?=[\x00\s(\[<{/%]|\Z)")
+"""What paints a path, or content that may: where nothing of it stands, not even in a string, there are no marks."""
+
+
 class _TooManyWays(Exception):
     pass
 
@@ -102,11 +107,17 @@ def crop_marks_of(page: pikepdf.Dictionary, declared: DeclaredPage, shared: Shar
             return
         lines.extend(mark_lines(mark))
 
+    try:
+        streams = page_streams(page)
+    except READING_ERRORS:
+        return None
+    if "/Annots" not in page and not any(_MAY_DRAW.search(data) for data in streams):
+        return None
     walk = Walk(_HANDLERS_OF_A_LOOK, to_mm, to_mm.box(declared.media_pt), shared, [listen])
     walk.operators_left = MOST_OPERATORS_OF_A_LOOK
     try:
         resources = Resources(inherited(page, "/Resources"), shared)
-        for data in page_streams(page):
+        for data in streams:
             walk.run(data, resources)
         walk.resources = resources
         walk_annotations(walk, page)

@@ -23,8 +23,9 @@ from typing import Literal
 import pikepdf
 
 from service.language.sentences import Sentence, sentence
+from service.pdf.facts.box_names import BoxName
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
-from service.pdf.facts.page import BoxName, DeclaredBox, PageBoxes
+from service.pdf.facts.page import DeclaredBox, PageBoxes
 from service.pdf.reading.page_tree import is_rectangle, with_ancestors
 
 Rotation = Literal[0, 90, 180, 270]

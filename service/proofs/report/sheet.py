@@ -17,7 +17,7 @@ from service.language.wording import (
     ppi,
     quoted,
 )
-from service.pdf.facts.page import BOX_NAMES
+from service.pdf.facts.box_names import BOX_NAMES
 from service.proofs.report.comparisons import stored_size
 from service.proofs.report.records import Fact, SheetPart
 from service.proofs.report.sheet_colors import color_told

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from service.language.spoken import say
 from service.language.wording import millimetres, pages_phrase
+from service.pdf.facts.box_names import BoxName
 from service.pdf.facts.geometry import Box
-from service.pdf.facts.page import BoxName, Page
+from service.pdf.facts.page import Page
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import SpecSheet

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import listed, page_list
-from service.pdf.facts.page import BOX_NAMES, BoxName, Page
+from service.pdf.facts.box_names import BOX_NAMES, BoxName
+from service.pdf.facts.page import Page
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import PagesAsked

@@ -87,8 +87,14 @@ def read_catalogue(
     mistakes = list(_mistakes(document, catalogue_id))
     if mistakes:
         raise refusal(mistakes)
-    sent = {"id": catalogue_id, **document, "revision": revision}
     defaults = document.get("defaults") or {}
+    sent = {
+        "id": document.get("id", catalogue_id),
+        "revision": revision,
+        "title": document["title"],
+        "defaults": defaults,
+        "sheets": list(document["sheets"]),
+    }
     laid: list[LaidSheet] = []
     errors: list[tuple[str, str]] = []
     for index, entry in enumerate(entries(document)):

@@ -16,14 +16,16 @@ _PARTS = re.compile(r"[a-zà-ÿ]+|[A-ZÀ-Þ]+(?![a-zà-ÿ])|[A-ZÀ-Þ][a-zà-ÿ]
 """'CutContour' and 'TRIM_LINE' are words too."""
 
 _ROLES: tuple[tuple[Role, str], ...] = (
-    ("other", r"perf\w*|glue|glueing|leim\w*|kleb\w*|colle|kiss|anstanz\w*|hole|drill\w*|bohr\w*|window|fenster|barcode|"
-              r"artwork"),
-    ("bleed", r"bleed\w*|beschnitt\w*|anschnitt\w*|fonds? perdus?|débord\w*|debord\w*|sangr\w+|sangria"),
-    ("margin", r"safe\w*|margins?|quiet|live area|sicherheit\w*|schutz\w*|sécurité|securite|marge\w*|tranquille|"
-               r"seguridad|margen"),
-    ("fold", r"fold\w*|creas\w*|scor\w*|falz\w*|rill\w*|nut(?:en|ung)?|plis?|pliage|rain\w*|pliegue\w*|plegad\w*|hendid\w*"),
-    ("trim", r"trim\w*|cut\w*|die|dieline|die ?cut|net size|finished size|endformat|schnitt\w*|schneid\w*|stanz\w*|format fini|"
-             r"coupe|découp\w*|decoup\w*|rogn\w*|cort\w+|formato final|troquel\w*"),
+    ("other", r"perfs?|perforat\w*|perforier\w*|perforé\w*|glue|glueing|leim\w*|kleb\w*|colle|kiss|anstanz\w*|holes?|drill\w*|"
+              r"bohr\w*|windows?|fenster|barcode|artwork"),
+    ("bleed", r"bleeds?|beschnitt\w*|anschnitt\w*|fonds? perdus?|débords?|debords?|sangrado|sangre|sangría|sangria"),
+    ("margin", r"safe|safety|safe ?zone|margins?|quiet|live area|sicherheit\w*|schutz(?:zone|rand|abstand)|"
+               r"sécurité|securite|marges?|tranquille|seguridad|margen"),
+    ("fold", r"fold(?:s|ing|line|lines)?|creas(?:e|es|ing)|scor(?:e|es|ing)|falz\w*|rill\w*|nut(?:en|ung)?|plis?|pliage|"
+             r"rainages?|rainures?|pliegues?|plegad\w*|hendid\w*"),
+    ("trim", r"trim(?:s|med|ming|line|box)?|cut(?:s|ting|ter)?|cut ?(?:line|contour|path)s?|die ?(?:line|cut)s?|net size|"
+             r"finished size|endformat|schnitt\w*|schneid\w*|stanz\w*|format fini|coupe|découp\w*|decoup\w*|rognage|corte|"
+             r"formato final|troquel\w*"),
     ("guides", r"guides?|guidelines?|templates?|help ?lines?|do not print|non ?printing|hilfslinie\w*|vorlage\w*|schablone\w*|"
                r"nicht drucken\w*|gabarit\w*|repère\w*|ne pas imprimer|guías?|guias?|plantilla\w*|no imprimir"),
 )  # fmt: skip

@@ -13,6 +13,7 @@ from sqlalchemy import ColumnElement, Engine, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from service.store.accounts.audit import By, note
 from service.store.catalogues.rows import CatalogueRevisionRow, CatalogueRow, CatalogueSheetRow
 
 MOST_REVISIONS = 1000
@@ -70,40 +71,40 @@ class Catalogues:
     def _session(self) -> Session:
         return Session(self._engine, expire_on_commit=False)
 
-    def create(self, owner: str, catalogue_id: str, now: datetime, write: Write, most: int) -> CatalogueRevisionRow:
+    def create(self, by: By, catalogue_id: str, now: datetime, write: Write, most: int) -> CatalogueRevisionRow:
         """A new catalogue, or one of a deleted id, whose revisions then go on. `most`: that the owner may keep at a time.
 
         Raises `CatalogueTaken`, `CataloguesFull`.
         """
-        head = self.head(owner, catalogue_id)
+        head = self.head(by.owner, catalogue_id)
         if head is not None and head.deleted_at is None:
             raise CatalogueTaken
-        if self._count(owner) >= most:
+        if self._count(by.owner) >= most:
             raise CataloguesFull
         if head is not None:
             try:
-                return self._next(head, now, write)
+                return self._next(by, head, now, write)
             except CatalogueChanged as changed:
                 raise CatalogueTaken from changed
         written = write(1)
-        self._hold_room(owner, written)
+        self._hold_room(by.owner, written)
         with self._session() as session:
-            session.add(CatalogueRow(owner=owner, id=catalogue_id, revision=1, created_at=now, deleted_at=None))
+            session.add(CatalogueRow(owner=by.owner, id=catalogue_id, revision=1, created_at=now, deleted_at=None))
             try:
                 session.flush()  # before its revision: the database is told in this order
-                row = _add(session, owner, catalogue_id, 1, now, written)
+                row = _add(session, by, catalogue_id, 1, now, written)
             except IntegrityError as error:
                 raise CatalogueTaken from error
         return row
 
-    def replace(self, owner: str, catalogue_id: str, newest: int, now: datetime, write: Write) -> CatalogueRevisionRow:
+    def replace(self, by: By, catalogue_id: str, newest: int, now: datetime, write: Write) -> CatalogueRevisionRow:
         """The next revision. Raises `CatalogueChanged` where `newest` no longer is the newest one; `CataloguesFull`."""
-        head = self.head(owner, catalogue_id)
+        head = self.head(by.owner, catalogue_id)
         if head is None or head.deleted_at is not None or head.revision != newest:
             raise CatalogueChanged
-        return self._next(head, now, write)
+        return self._next(by, head, now, write)
 
-    def _next(self, head: CatalogueRow, now: datetime, write: Write) -> CatalogueRevisionRow:
+    def _next(self, by: By, head: CatalogueRow, now: datetime, write: Write) -> CatalogueRevisionRow:
         if head.revision >= MOST_REVISIONS:
             raise CataloguesFull
         number = head.revision + 1
@@ -119,7 +120,7 @@ class Catalogues:
             ).one_or_none()
             if taken is None:
                 raise CatalogueChanged
-            return _add(session, head.owner, head.id, number, now, written)
+            return _add(session, by, head.id, number, now, written)
 
     def _hold_room(self, owner: str, written: RevisionWritten) -> None:
         with self._session() as session:
@@ -127,15 +128,17 @@ class Catalogues:
         if int(kept or 0) + len(written.sheets) > MOST_SHEETS_OF_OWNER:
             raise CataloguesFull
 
-    def delete(self, owner: str, catalogue_id: str, newest: int, now: datetime) -> None:
+    def delete(self, by: By, catalogue_id: str, newest: int, now: datetime) -> None:
         """Its revisions stay readable. Raises `CatalogueChanged` where `newest` no longer is the newest one."""
         with self._session() as session:
             gone = session.execute(
                 update(CatalogueRow)
-                .where(*_of(owner, catalogue_id), CatalogueRow.revision == newest, CatalogueRow.deleted_at.is_(None))
+                .where(*_of(by.owner, catalogue_id), CatalogueRow.revision == newest, CatalogueRow.deleted_at.is_(None))
                 .values(deleted_at=now)
                 .returning(CatalogueRow.id)
             ).one_or_none()
+            if gone is not None:
+                note(session, by, "catalogue.deleted", catalogue_id, now)
             session.commit()
         if gone is None:
             raise CatalogueChanged
@@ -208,16 +211,17 @@ def _sheets_of(of: CatalogueRevisionRow) -> tuple[ColumnElement[bool], ...]:
 
 
 def _add(
-    session: Session, owner: str, catalogue_id: str, number: int, now: datetime, written: RevisionWritten
+    session: Session, by: By, catalogue_id: str, number: int, now: datetime, written: RevisionWritten
 ) -> CatalogueRevisionRow:
     """And all is done."""
     row = CatalogueRevisionRow(
-        owner=owner, catalogue_id=catalogue_id, revision=number, created_at=now,
+        owner=by.owner, catalogue_id=catalogue_id, revision=number, created_at=now,
         title=written.title, sheets=len(written.sheets), sent=written.sent, digest=written.digest,
     )
     session.add(row)
     session.flush()
-    where = {"owner": owner, "catalogue_id": catalogue_id, "revision": number}
+    where = {"owner": by.owner, "catalogue_id": catalogue_id, "revision": number}
     session.execute(insert(CatalogueSheetRow), [{**where, **vars(one)} for one in written.sheets])
+    note(session, by, "catalogue.written", f"{catalogue_id}@{number}", now)
     session.commit()
     return row

@@ -35,6 +35,7 @@ GUIDES = (
     Guide("results", to_say("What comes back"), to_say("Verdicts, findings, rules, places.")),
     Guide("sheets", to_say("Sheets of your own"), to_say("From a printer's text to a sheet that is kept.")),
     Guide("desk", to_say("On the desk"), to_say("The same without a server, from the command line.")),
+    Guide("accounts", to_say("Accounts and keys"), to_say("Who may do what, and how much, where several share a service.")),
     Guide("cautions", to_say("Cautions"), to_say("What a result is not, and what to keep in mind.")),
 )
 REFERENCES = (

@@ -1,5 +1,6 @@
 // Asks the service; what it refuses comes back as a sentence for a person.
 
+import { keyHeaders } from "./api_key.js";
 import { language, say } from "./texts.js";
 
 export class Refused extends Error {
@@ -14,7 +15,7 @@ export class Refused extends Error {
 export async function ask(address, { patience = 0, headers = {}, ...options } = {}) {
   let answer;
   try {
-    answer = await fetch(address, { ...options, headers: { "Accept-Language": language, ...headers } });
+    answer = await fetch(address, { ...options, headers: { "Accept-Language": language, ...keyHeaders(options.method), ...headers } });
   } catch (error) {
     if (error.name === "AbortError") throw error;
     throw unreachable();

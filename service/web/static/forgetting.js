@@ -1,12 +1,13 @@
 // 'Delete this check and its file now', asked twice.
 
+import { keptKey } from "./api_key.js";
 import { ask, inLanguage } from "./asking.js";
 import { byId } from "./elements.js";
 
 export function offerForgetting(check) {
   const button = byId("forget");
   const dialog = byId("forget-dialog");
-  button.hidden = false;
+  button.hidden = "asksKey" in button.dataset && !keptKey(); // who only has the address may read it, no more
   button.addEventListener("click", () => dialog.showModal());
   byId("forget-now").addEventListener("click", async () => {
     byId("forget-problem").textContent = "";

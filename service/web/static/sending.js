@@ -1,5 +1,6 @@
 // Sends the form with progress by bytes. The answer comes at once with the check's address; measuring goes on there.
 
+import { keyHeaders } from "./api_key.js";
 import { refusal, unreachable } from "./asking.js";
 import { language } from "./texts.js";
 
@@ -18,6 +19,7 @@ export function send(form, progress) {
     request.setRequestHeader("Prefer", "respond-async");
     request.setRequestHeader("Accept", "application/json");
     request.setRequestHeader("Accept-Language", language);
+    for (const [name, value] of Object.entries(keyHeaders("POST"))) request.setRequestHeader(name, value);
     request.send(form);
   });
   return { done, stop: () => request.abort() };

@@ -1,5 +1,6 @@
 // The upload page: choose a product, add the file, send both, go to the result.
 
+import { takeKey } from "./api_key.js";
 import { inLanguage } from "./asking.js";
 import { byId, element } from "./elements.js";
 import { clear, tell } from "./field_problems.js";
@@ -12,6 +13,7 @@ import { fileSize, number, say } from "./texts.js";
 
 const form = byId("check-form");
 const facts = { inner_pages: byId("inner-pages"), caliper_mm: byId("caliper") };
+const key = document.getElementById("key"); // where the service asks for one
 let usesOwn = false;
 let sending = null;
 
@@ -19,6 +21,7 @@ byId("product-plain").hidden = true;
 byId("product-search").hidden = false;
 byId("spec").disabled = true; // the form is sent by hand
 form.noValidate = true;
+if (key) takeKey(key);
 
 let otherFile = () => {};
 const file = new FileChoice(() => {
@@ -86,6 +89,10 @@ addEventListener("pageshow", (event) => event.persisted && busy(false));
 function isReady() {
   for (const [line, field] of [["product-problem", products.input], ["inner-pages-problem", facts.inner_pages], ["caliper-problem", facts.caliper_mm]]) clear(line, field);
   clear("send-problem");
+  if (key && !key.value.trim()) {
+    tell("key-problem", say("Write your key here first."), key);
+    return false;
+  }
   if (!products.chosen && !usesOwn) {
     tell("product-problem", say("Choose a product from the list, or use your printer's own spec."), products.input);
     return false;
@@ -99,6 +106,7 @@ function filledForm() {
   else filled.append("spec", products.chosen.id);
   const order = orderFacts();
   if (order) filled.append("order", JSON.stringify(order));
+  if (key) filled.append("readable_by", "link"); // or this browser could not show the result
   filled.append("file", file.file);
   return filled;
 }
@@ -131,6 +139,7 @@ function showProgress(sent, all) {
 /** Each sentence at its place: the file, the sheet, the order; what is about none of them at the button. */
 function refuse(refused) {
   const about = (start) => refused.errors.filter((one) => one.pointer === start || one.pointer.startsWith(`${start}/`)).map((one) => one.detail);
+  if (key && [401, 403].includes(refused.status)) return tell("key-problem", refused.message, key);
   if (about("/file").length || [413, 415].includes(refused.status)) return file.refuse(refused.message);
   if (about("/spec_sheet").length) return own.refuse(about("/spec_sheet"));
   if (about("/spec").length) return tell("product-problem", about("/spec").join(" "), products.input);

@@ -38,22 +38,22 @@ _WORDS: Mapping[tuple[str, str], str] = {
     ("folding.type", "zigzag"): to_say("to and fro, as a zigzag"),
     ("folding.type", "roll"): to_say("one panel inside the next"),
     ("folding.type", "gate"): to_say("two panels inwards, as a gate"),
-    ("finishes.artwork", "vector"): to_say("none, outlines alone"),
-    ("finishes.artwork", "any"): to_say("allowed"),
-    ("finishes.kind", "cut"): to_say("a cut"),
-    ("finishes.kind", "crease"): to_say("a crease"),
-    ("finishes.kind", "perforation"): to_say("a perforation"),
-    ("finishes.kind", "hole"): to_say("a hole"),
+    ("pages.boxes", "trim"): "TrimBox",
+    ("pages.boxes", "bleed"): "BleedBox",
+    ("pages.boxes", "crop"): "CropBox",
+    ("pages.boxes", "art"): "ArtBox",
+    ("pages.boxes", "media"): "MediaBox",
+    ("finishes.kind", "cut"): to_say("cutting line"),
+    ("finishes.kind", "crease"): to_say("crease"),
+    ("finishes.kind", "perforation"): to_say("perforation"),
+    ("finishes.kind", "hole"): to_say("holes"),
     ("finishes.kind", "numbering"): to_say("numbering"),
-    ("finishes.kind", "white"): to_say("white ink below"),
+    ("finishes.kind", "white"): to_say("white printed below"),
     ("finishes.kind", "foil"): to_say("foil"),
     ("finishes.kind", "varnish"): to_say("varnish"),
     ("finishes.kind", "embossing"): to_say("embossing"),
-    ("pages.boxes", "trim"): to_say("TrimBox"),
-    ("pages.boxes", "bleed"): to_say("BleedBox"),
-    ("pages.boxes", "crop"): to_say("CropBox"),
-    ("pages.boxes", "art"): to_say("ArtBox"),
-    ("pages.boxes", "media"): to_say("MediaBox"),
+    ("finishes.artwork", "vector"): to_say("none, outlines alone"),
+    ("finishes.artwork", "any"): to_say("allowed"),
     ("purpose", "print"): to_say("printing"),
     ("purpose", "client-preview"): to_say("showing it to a client"),
 }
@@ -65,4 +65,6 @@ def choice_said(place: str, word: str) -> str:
     """A word that nobody has written down stands as it is: 'PDF/X-4', '1.6'."""
     last = place.rpartition(".")[2]
     text = _WORDS.get(("level" if last in _LEVELS else place, word)) or _WORDS.get(("", word))
+    if text and text.endswith("Box"):
+        return text  # as a PDF has it, in every language
     return say(text) if text else word

@@ -12,6 +12,7 @@ from urllib.parse import urlsplit
 from flask import Blueprint, Response, request, url_for
 
 from service.answers.problems import PROBLEMS
+from service.api.http.blueprint import parts
 from service.api.http.problems import Problem
 from service.api.specs.keeping import changeable, keep_new, keep_next
 from service.api.specs.kept_sheets import Kept
@@ -20,6 +21,7 @@ from service.api.specs.sheet_bodies import changed, refused_problem
 from service.api.specs.template_readings import read_template_pdf
 from service.language.spoken import LANGUAGES, say, translated
 from service.rules.catalogue import RULES
+from service.setting_values import KEYS
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.revisions import read_complete
 from service.web.pages import page_answer
@@ -56,6 +58,13 @@ class Page:
     problem: str = ""
     """Of the whole: why it could not be kept."""
     status: int = 200
+
+
+@blueprint.before_request
+def _open_alone() -> None:
+    """A browser sends no key with a page, so that it could not even show what was kept. Raises `Problem`."""
+    if parts().settings.access == KEYS:
+        raise Problem("key-missing", say("This service asks for keys, and sheets are kept here by programs: POST /v1/specs."))
 
 
 # --- Addresses --------------------------------------------------------------------------------------------------------------

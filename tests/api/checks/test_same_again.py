@@ -22,9 +22,9 @@ def queued() -> Iterator[list[str]]:
     ids: list[str] = []
     submit = Queue.submit
 
-    def noted(queue: Queue, row: CheckRow, sender: str = "") -> None:
+    def noted(queue: Queue, row: CheckRow, *by: Any) -> None:
         ids.append(row.id)
-        submit(queue, row, sender)
+        submit(queue, row, *by)
 
     with patch.object(Queue, "submit", noted):
         yield ids

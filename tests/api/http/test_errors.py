@@ -274,6 +274,7 @@ def test_a_database_that_does_not_answer_makes_the_service_not_ready_but_alive(s
     caller = start()
     assert caller.get("/readyz").status_code == 200
     app: Flask = caller.client.application
+    app.extensions["print-spec"].workers.close()  # who looks for checks would make a new one
     app.extensions["print-spec"].checks.close()
     for file in (tmp_path / "data0").glob("checks.sqlite3*"):
         file.unlink()
@@ -291,3 +292,14 @@ def test_every_problem_has_a_page_that_explains_it(caller: Caller) -> None:
         assert page["status"] >= 400
         for_people = caller.get(one["type"], headers={"Accept": "text/html"})
         assert one["title"] in for_people.get_data(as_text=True).replace("&#39;", "'")
+
+
+@pytest.mark.parametrize(("proxies", "same"), [(0, True), (1, False)])
+def test_a_proxy_that_is_known_says_who_calls_and_no_other_does(start: Start, card: bytes, proxies: int, same: bool) -> None:
+    caller = start(proxies=proxies)
+
+    def sent(address: str) -> str:
+        headers = {"Idempotency-Key": "order-7", "X-Forwarded-For": address}
+        return str(caller.check(card, headers=headers).get_json()["id"])
+
+    assert (sent("192.0.2.7") == sent("192.0.2.8")) is same

@@ -6,8 +6,10 @@ import logging
 import re
 
 import pytest
+from prometheus_client.parser import text_string_to_metric_families
 
 from service.jobs.children.confinement.walls import Walls, offered
+from tests.api.conftest import Start
 from tests.api.contract import Caller
 
 
@@ -54,3 +56,24 @@ def test_whoever_asks_whether_it_is_ready_hears_what_the_sandbox_lacks(caller: C
     assert (here["status"], here["sandbox_lacks"]) == ("ok", list(offered().lacks))
     monkeypatch.setattr("service.api.reference.system.offered", lambda: Walls(landlock_abi=0, seccomp=False))
     assert caller.get("/readyz").get_json()["sandbox_lacks"] == ["landlock", "seccomp"]
+
+
+def test_whoever_runs_the_service_sees_how_it_is_doing(start: Start, card: bytes) -> None:
+    caller = start()
+    caller.check(card)
+    ready = caller.get("/readyz").get_json()
+    assert (ready["places"], ready["waiting"]) == (2, 0)
+    caller.get("/v1/checks/no-such-check")
+    answer = caller.get("/metrics")
+    assert answer.mimetype == "text/plain"
+    found = {
+        (sample.name, *sorted(sample.labels.items())): sample.value
+        for family in text_string_to_metric_families(answer.get_data(as_text=True))
+        for sample in family.samples
+    }
+    assert found["print_spec_checks", ("state", "finished")] == 1
+    assert (found["print_spec_places",], found["print_spec_database_up",], found["print_spec_room",]) == (2, 1, 1)
+    assert (found["print_spec_oldest_waits_seconds",], found["print_spec_callbacks_waiting",]) == (0, 0)
+    lost = ("method", "GET"), ("route", "/v1/checks/<check_id>"), ("status", "404")
+    assert found["print_spec_http_answers_total", *lost] >= 1
+    assert found["print_spec_http_seconds_count", *lost[:2]] >= 1

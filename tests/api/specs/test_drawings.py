@@ -62,7 +62,7 @@ def test_a_template_as_svg_holds_the_page_that_is_asked_for(caller: Caller) -> N
     assert (beyond.status_code, beyond.get_json()["detail"]) == (404, "The document has 2 pages.")
 
 
-@pytest.mark.parametrize("count", [7, 10, 68])
+@pytest.mark.parametrize("count", [7, 10, 84])
 def test_a_template_of_a_count_that_the_sheet_refuses_is_refused(caller: Caller, count: int) -> None:
     refused = caller.get(f"/v1/specs/booklet-a5-stapled/template?pages={count}")
     assert (refused.status_code, refused.get_json()["type"]) == (422, "/problems/sheet-not-drawn")

@@ -334,7 +334,7 @@ def test_a_sheet_travels_in_the_token(caller: Caller, card: bytes, sheet: Any) -
 def test_a_sheet_that_is_gone_with_another_version_is_told(caller: Caller, card: bytes) -> None:
     ends = datetime.now(UTC) + timedelta(minutes=5)
     secrets = caller.client.application.extensions["print-spec"].token_secrets
-    given = signed(Grant(f"{SPEC}@99", None, None, SHOP, 10**6, ends), secrets)
+    given = signed(Grant("t", "local", f"{SPEC}@99", None, None, SHOP, 10**6, ends), secrets)
     assert list(told(upload(caller, given, card), "unknown-spec")) == ["/token"]
 
 
@@ -393,7 +393,7 @@ def test_nothing_else_is_allowed_from_another_origin(caller: Caller, path: str, 
 # --- Secrets ---------------------------------------------------------------------------------------------------------
 
 
-GRANT = Grant("card@1", None, '{"inner_pages":8}', SHOP, 1000, datetime(2026, 3, 2, 12, 0, tzinfo=UTC))
+GRANT = Grant("t", "local", "card@1", None, '{"inner_pages":8}', SHOP, 1000, datetime(2026, 3, 2, 12, 0, tzinfo=UTC))
 
 
 def test_the_first_secret_signs_and_every_one_is_taken() -> None:
@@ -413,10 +413,10 @@ def test_a_sheet_in_another_language_comes_back_as_it_was() -> None:
     assert read_grant(signed(grant, (FIRST,)), (FIRST,)) == grant
 
 
-def test_a_restarted_service_takes_the_tokens_that_it_gave(start: Start, card: bytes) -> None:
-    first = start(token_secrets=(FIRST,))
-    second = start(token_secrets=(SECOND, FIRST))
-    third = start(token_secrets=(SECOND,))
+def test_a_restarted_service_takes_the_tokens_that_it_gave(start: Start, tmp_path: Path, card: bytes) -> None:
+    first = start(token_secrets=(FIRST,), data=tmp_path / "kept")
+    second = start(token_secrets=(SECOND, FIRST), data=tmp_path / "kept")
+    third = start(token_secrets=(SECOND,), data=tmp_path / "kept")
     given = token(first)
     assert upload(second, given, card).status_code == 201
     told(upload(third, given, card), "token-invalid")
@@ -496,3 +496,57 @@ def test_the_script_may_be_loaded_by_every_shop_and_kept_for_a_day(caller: Calle
         tag = answer.headers["ETag"]
     with caller.client.get("/static/check-upload.js", headers={"If-None-Match": tag}) as again:
         assert again.status_code == 304
+
+
+# --- How often, and until when ----------------------------------------------------------------------------------------
+
+
+def test_a_token_may_be_used_as_often_as_it_says(caller: Caller, card: bytes) -> None:
+    given = ask(caller, uses=2).get_json()
+    assert given["uses"] == 2
+    assert [upload(caller, given["token"], card).status_code for _ in range(3)] == [201, 201, 401]
+    assert "/token" in told(upload(caller, given["token"], card), "token-spent")
+    assert ask(caller).get_json()["uses"] is None
+
+
+def test_an_upload_that_is_repeated_uses_its_token_once(caller: Caller, card: bytes) -> None:
+    given = token(caller, uses=1)
+    fields: dict[str, Any] = {"content_type": "multipart/form-data", "headers": {"Origin": SHOP, "Idempotency-Key": "a-visitor"}}
+    ids = {
+        caller.post("/v1/checks", data={"token": given, "file": (io.BytesIO(card), "card.pdf")}, **fields).get_json()["id"]
+        for _ in range(3)
+    }
+    assert len(ids) == 1
+    other = {"token": given, "file": (io.BytesIO(card), "card.pdf")}
+    fields["headers"]["Idempotency-Key"] = "another-visitor"
+    told(caller.post("/v1/checks", data=other, **fields), "token-spent")
+
+
+def test_what_is_refused_uses_no_token(start: Start, card: bytes) -> None:
+    caller = start(workers=1, queue_length=1, wait_seconds=0.0, measure="tests.jobs.faults:hangs")
+    given = token(caller, uses=4)
+    told(upload(caller, given, b"no PDF"), "not-a-pdf")
+    told(upload(caller, given, card, more="1"), "invalid-request")
+    answers = [upload(caller, given, card).status_code for _ in range(6)]
+    assert set(answers) == {202, 429}
+    row = caller.client.application.extensions["print-spec"].upload_tokens.get(grant_id(given), datetime.now(UTC))
+    assert row.used == answers.count(202) < 4
+
+
+def grant_id(given: str) -> str:
+    text = given.split(".")[0]
+    return str(json.loads(urlsafe_b64decode(text + "=" * (-len(text) % 4)))["id"])
+
+
+def test_a_token_can_be_taken_back_and_what_came_with_it_stays(caller: Caller, card: bytes) -> None:
+    given = ask(caller).get_json()
+    check = upload(caller, given["token"], card).get_json()["id"]
+    assert caller.delete(f"/v1/upload-tokens/{given['id']}").status_code == 204
+    told(upload(caller, given["token"], card), "token-spent")
+    told(caller.delete(f"/v1/upload-tokens/{given['id']}"), "token-not-found")
+    assert caller.get(f"/v1/checks/{check}").status_code == 200
+
+
+@pytest.mark.parametrize("uses", [0, -1, 1001, "2", 1.5])
+def test_a_number_of_uses_is_a_number(caller: Caller, uses: object) -> None:
+    assert "/uses" in told(ask(caller, uses=uses), "invalid-request")

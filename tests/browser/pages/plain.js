@@ -4,6 +4,13 @@ window.heard = [];
 window.breaches = [];
 document.addEventListener("securitypolicyviolation", ({ violatedDirective, blockedURI }) => breaches.push(`${violatedDirective} ${blockedURI}`));
 window.addEventListener("error", ({ message }) => breaches.push(message));
+window.streams = [];
+window.EventSource = class extends EventSource {
+  constructor(address) {
+    super(address);
+    streams.push(address);
+  }
+};
 for (const kind of ["started", "progress", "finished", "failed"]) {
   document.addEventListener(`check-${kind}`, ({ target, detail }) => heard.push({ kind, from: target.localName, detail }));
 }

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from service.pdf.facts.box_names import BoxName
 from service.pdf.facts.geometry import MM_PER_POINT, Box
-from service.pdf.facts.page import BoxName, PageBoxes
+from service.pdf.facts.page import PageBoxes
 from service.pdf.pages.page_boxes import DeclaredPage
 from service.pdf.pages.trim_finding import bleed_around, find_trim
 from service.pdf.question import Question

@@ -13,7 +13,10 @@ NAMES: dict[Role | None, tuple[str | None, ...]] = {
     "fold": ("Fold", "Folding", "Creasing", "Falz", "Rilllinie", "Pli", "Rainage", "Plegado", "Guides: fold"),
     "guides": ("Guides (do not print)", "Hilfslinien (nicht drucken)", "Gabarit", "Plantilla", "Template"),
     "other": ("Perforation", "Kleben", "Kiss cut", "Artwork"),
-    None: ("Layer 1", "Ebene 2", "Halyard Copper", "", None, "Shortcut", "Multiplication", "Bankfold"),
+    None: (
+        *("Layer 1", "Ebene 2", "Halyard Copper", "", None, "Shortcut", "Multiplication", "Bankfold", "Folder", "die Bilder"),
+        *("Rainbow", "Schutzlack", "Perfect", "Cortado", "Cutlery", "Scorpion", "Plissee"),
+    ),
 }
 
 

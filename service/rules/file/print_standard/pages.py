@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import listed, on_pages
+from service.pdf.facts.box_names import BoxName
 from service.pdf.facts.document import Feature
 from service.pdf.facts.geometry import SLACK_MM, Box
-from service.pdf.facts.page import Annotation, BoxName, Page
+from service.pdf.facts.page import Annotation, Page
 from service.rules.base import Place, trim_places
 from service.rules.file.print_standard.demand import ALL, Breach, Edition, Told, demand
 from service.rules.seen import Pages, fact_of, pages_of, part_of_pages

@@ -1,0 +1,1 @@
+"""`/v1/audit`: what was done in the name of the caller's account."""

@@ -1,0 +1,1 @@
+"""Who calls: keys, what a key allows, quotas, and who shares places with whom."""

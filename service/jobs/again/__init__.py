@@ -1,0 +1,1 @@
+"""What was measured or judged before: told again, answered again, measured again."""

@@ -1,0 +1,1 @@
+"""Rules on how far text, artwork and frames keep from edges and folds: `margin.*`."""

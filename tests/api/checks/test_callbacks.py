@@ -1,0 +1,90 @@
+"""From an upload with an address to the call: once it is done with, again where it failed, and given up in the end."""
+
+from __future__ import annotations
+
+import base64
+import json
+from datetime import timedelta
+from ipaddress import ip_network
+from typing import Any
+
+import pytest
+from standardwebhooks import Webhook
+
+from service.jobs.calling import callbacks
+from service.jobs.calling.callbacks import AGAIN_AFTER_SECONDS, again_after
+from service.wiring import Parts
+from tests.api.conftest import Start
+from tests.api.contract import Caller
+from tests.jobs.calling.receiving import Receiver, receiving
+from tests.patience import until
+
+SECRET = b"s" * 32
+SETTINGS = {"callback_secrets": (SECRET,), "callback_networks": (ip_network("127.0.0.0/8"),)}
+
+
+def waiting(caller: Caller) -> int:
+    parts: Parts = caller.client.application.extensions["print-spec"]
+    assert parts.callbacks is not None
+    return parts.callbacks._calls.waiting()
+
+
+def sent(caller: Caller, card: bytes, shop: Receiver) -> dict[str, Any]:
+    answer = caller.check(card, headers={"Prefer": "respond-async"}, callback_url=f"{shop.address}/done")
+    assert answer.status_code in (201, 202), answer.get_json()
+    found: dict[str, Any] = answer.get_json()
+    return found
+
+
+def test_whoever_sent_a_file_is_told_that_it_is_checked(start: Start, card: bytes) -> None:
+    with receiving() as shop:
+        caller = start(**SETTINGS)
+        check = sent(caller, card, shop)
+        until(lambda: shop.calls and not waiting(caller), "called")
+    ((headers, body),) = shop.calls
+    Webhook("whsec_" + base64.b64encode(SECRET).decode()).verify(body, {name.lower(): one for name, one in headers.items()})
+    said = json.loads(body)
+    assert (said["type"], said["data"]["id"], said["data"]["verdict"]) == ("check.finished", check["id"], "conforming")
+    assert caller.get(said["data"]["links"]["self"]).get_json()["state"] == "finished"
+
+
+def test_it_is_tried_again_under_the_same_id_and_given_up_where_nobody_wants_it(
+    start: Start, card: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(callbacks, "AGAIN_AFTER_SECONDS", (0.01,) * 5)
+    with receiving() as shop:
+        shop.answers = [500, 302, 204, 410]
+        caller = start(**SETTINGS)
+        sent(caller, card, shop)
+        until(lambda: len(shop.calls) == 3 and not waiting(caller), "called three times")
+        assert len({headers["webhook-id"] for headers, _ in shop.calls}) == 1
+        assert len({body for _, body in shop.calls}) == 1
+        sent(caller, card, shop)
+        until(lambda: len(shop.calls) == 4 and not waiting(caller), "called once more")
+
+
+def test_attempts_go_on_for_a_day() -> None:
+    waits = [again_after(number + 1) for number in range(len(AGAIN_AFTER_SECONDS))]
+    assert all(one is not None for one in waits)
+    assert timedelta(hours=20) < sum((one for one in waits if one), timedelta()) < timedelta(hours=30)
+    assert again_after(len(AGAIN_AFTER_SECONDS) + 1) is None
+
+
+@pytest.mark.parametrize(
+    ("settings", "url", "word"),
+    [
+        ({}, "https://shop.example/done", "no callbacks"),
+        (SETTINGS, "http://shop.example/done?x#y", "no web address"),
+        (SETTINGS, "https://169.254.169.254/latest", "public"),
+        ({**SETTINGS, "callback_networks": ()}, "http://127.0.0.1/", "https"),
+        ({**SETTINGS, "callback_hosts": ("press.example",)}, "https://shop.example/", "does not call that host"),
+    ],
+)
+def test_an_address_that_must_not_be_called_is_refused_with_the_reason(
+    start: Start, card: bytes, settings: dict[str, Any], url: str, word: str
+) -> None:
+    answer = start(**settings).check(card, callback_url=url)
+    assert answer.status_code == 422
+    (error,) = answer.get_json()["errors"]
+    assert error["pointer"] == "/callback_url"
+    assert word in error["detail"]
