@@ -24,16 +24,16 @@ from service.store.accounts.accounts import Accounts
 from service.store.accounts.audit import Audit
 from service.store.accounts.upload_tokens import UploadTokens
 from service.store.accounts.usage import Usage
-from service.store.blobs import Blobs
 from service.store.calls import Calls
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.files.blobs import Blobs
+from service.store.files.uploads import Uploads
 from service.store.line import Line
 from service.store.measured import Measured
 from service.store.notices import Listening, are_heard
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
-from service.store.uploads import Uploads
 
 DRAW_AT_ONCE = 2
 """Where no checks run that would say how much the machine can do."""
@@ -103,7 +103,7 @@ class Parts:
 def _files(settings: Settings) -> Blobs:
     if not settings.files:
         return Blobs(settings.data / "files", settings.free_space_bytes)
-    from service.store.bucket import Bucket  # its library is an extra
+    from service.store.files.bucket import Bucket  # its library is an extra
 
     return Bucket(settings.files, settings.data / "cache", settings.free_space_bytes)
 

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from importlib import import_module
 
 COMMANDS: dict[str, tuple[str | None, str]] = {
-    "serve": ("serve", "run the HTTP service"),
-    "work": ("work", "run checks that other machines accept"),
-    "backup": ("backup", "what the service keeps, as one file"),
-    "restore": ("restore", "put a back-up into a new data folder"),
+    "serve": ("running.serve", "run the HTTP service"),
+    "work": ("running.work", "run checks that other machines accept"),
+    "backup": ("running.backup", "what the service keeps, as one file"),
+    "restore": ("running.restore", "put a back-up into a new data folder"),
     "demo": ("demo", "see it work on a bakery's print order"),
     "check": ("check", "check PDFs on this machine"),
     "report": ("proofs.report", "the result of a check to read, print and pass on, as HTML or PDF"),
@@ -35,7 +35,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "keys list": ("keys.list", "all keys, by their first letters"),
     "keys turn-off": ("keys.turn_off", "turn a key off"),
     "keys limits": ("keys.limits", "what an account may use"),
-    "audit": ("audit", "who did what"),
+    "audit": ("running.audit", "who did what"),
 }
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""
 

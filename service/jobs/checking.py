@@ -21,9 +21,9 @@ from service.rules.catalogue import RULES
 from service.sheets.format.validation import read_sheet
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
-from service.store.blobs import Blobs, FilesAway
 from service.store.checks import Checks
 from service.store.database import DatabaseAway, DatabaseError
+from service.store.files.blobs import Blobs, FilesAway
 from service.store.measured import Measured
 from service.store.models import CheckRow
 

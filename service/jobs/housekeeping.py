@@ -16,13 +16,13 @@ from service.jobs.bell import Bell
 from service.jobs.checking import now
 from service.jobs.queue import SILENT_AFTER
 from service.jobs.workers import Workers
-from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import DatabaseError
+from service.store.files.blobs import Blobs
+from service.store.files.uploads import Uploads
 from service.store.line import Line
 from service.store.notices import WAITS
 from service.store.retention import sweep
-from service.store.uploads import Uploads
 
 log = logging.getLogger(__name__)
 

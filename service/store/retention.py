@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from service.store.blobs import Blobs
 from service.store.checks import Checks
+from service.store.files.blobs import Blobs
 
 STRAY_AFTER = timedelta(hours=1)
 """A file is written before its check: only an older one without a check is a stray."""

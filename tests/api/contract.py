@@ -64,7 +64,8 @@ class Caller:
             self._valid(answer.get_json(), contents[answer.mimetype]["schema"])
 
     def _operation(self, method: str, path: str) -> dict[str, Any] | None:
-        for template, item in self.description["paths"].items():
+        exact_first = sorted(self.description["paths"].items(), key=lambda one: one[0].count("{"))
+        for template, item in exact_first:
             if re.fullmatch(re.sub(r"\{[^}]+\}", "[^/]+", template), path):
                 found: dict[str, Any] | None = item.get(method)
                 return found

@@ -145,7 +145,7 @@ def _with_keys(here: Recorder, work: Path) -> None:
         shop.call(None, "A key for something else", "POST /v1/checks", headers=read, **send)
         shop.call(None, "More than there is for a day", "POST /v1/checks", headers=small, **send)
         for _ in range(2):
-            shop.call(None, "One too many in a minute", "GET /v1/checks/of-long-ago", headers=quick)
+            shop.call(None, "One too many in a minute", "DELETE /v1/checks/of-long-ago", headers=quick)
         _command(data, "limits", "halyard-lane", "--disk", "2kB")
         shop.call(None, "More than the account may keep", "POST /v1/checks", headers=right, **send)
 

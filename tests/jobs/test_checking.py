@@ -22,13 +22,13 @@ from service.jobs.judgement_codec import judgement_from_json, judgements_from_js
 from service.jobs.workers import Workers
 from service.pdf.facts.document import Document
 from service.pdf.facts.parts import DocumentPart
-from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import DatabaseAway, open_database
+from service.store.files.blobs import Blobs
+from service.store.files.uploads import Uploads
 from service.store.line import Line, Pace
 from service.store.measured import Measured
 from service.store.models import CheckRow
-from service.store.uploads import Uploads
 from tests.build import page
 from tests.facts import fact
 from tests.patience import ended, until

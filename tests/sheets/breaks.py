@@ -120,12 +120,13 @@ def _of_pages(sheet: SpecSheet) -> Iterator[Break]:
         yield Break("pages.maximum", "pages.count", _with(pages=asked.maximum + step))
     if asked.minimum and asked.minimum > step:
         yield Break("pages.minimum", "pages.count", _with(pages=asked.minimum - step))
-    if step > 1:
+    if step > 1 and not asked.allowed:
         yield Break("pages.multiple_of", "pages.multiple", lambda sheet, plan: drawn(sheet, replace(plan, pages=plan.pages + 1)))
     if asked.arrangement == "single-pages" and sheet.trim and max(asked.maximum or 0, *asked.allowed, 0) > 2:
         yield Break(
             "pages.arrangement", "pages.arrangement",
             lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=max(plan.pages // 2, 2))),
+            ("trim.size",) if sheet.trim.alternatives else (),  # two pages of one size may be none of another
         )
 
 
@@ -149,7 +150,8 @@ def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
 
 
 def _fit_to_page(sheet: SpecSheet, plan: Plan) -> bytes:
-    return drawn(sheet, replace(plan, width=plan.width * 0.94, height=plan.height * 0.94))
+    size = words_size(plan, sheet) * 0.94
+    return drawn(sheet, replace(plan, width=plan.width * 0.94, height=plan.height * 0.94, size=size))
 
 
 # --- Edges ------------------------------------------------------------------------------------------------------------

@@ -102,7 +102,7 @@ def right_plan(sheet: SpecSheet) -> Plan:
         ground=sheet.bleed.minimum_mm if sheet.bleed else 0.0,
         rgb=sheet.purpose == "client-preview",
         cut_line=sheet.finishes[0].ink if sheet.finishes else None,
-        corner=(sheet.trim.corner_radius_mm if sheet.trim else None) or (min(width, height) / 4 if sheet.finishes else 0.0),
+        corner=(sheet.trim.corner_radius_mm if sheet.trim else None) or (min(width, height) / 8 if sheet.finishes else 0.0),
     )
 
 

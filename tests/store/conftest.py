@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Engine, text
 
-from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.files.blobs import Blobs
 from service.store.models import Base
 from tests.postgres import new_database
 

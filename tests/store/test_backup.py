@@ -11,9 +11,9 @@ import pytest
 
 from service.jobs.checking import now
 from service.store.backup import BackupRefused, restore, save
-from service.store.blobs import Blobs
 from service.store.checks import Checks
 from service.store.database import open_database
+from service.store.files.blobs import Blobs
 from tests.store.rows import row
 
 

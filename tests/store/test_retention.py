@@ -6,8 +6,8 @@ import io
 import os
 from datetime import timedelta
 
-from service.store.blobs import Blobs
 from service.store.checks import Checks
+from service.store.files.blobs import Blobs
 from service.store.retention import sweep
 from tests.store.rows import NOON, row
 

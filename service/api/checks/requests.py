@@ -27,7 +27,7 @@ from service.sheets.format.refusals import SheetRefused
 from service.sheets.model import SpecSheet
 from service.sheets.order import OrderRefused, for_order
 from service.sheets.revisions import read_complete
-from service.store.blobs import Readable
+from service.store.files.blobs import Readable
 
 LONGEST_SHEET = 256 * 1024
 """A full sheet has a few kilobytes."""

@@ -9,9 +9,9 @@ from service.api.http.problems import Problem
 from service.api.http.uploads import pdf_only, too_large
 from service.jobs.checking import now
 from service.language.spoken import say
-from service.store.blobs import Saved
+from service.store.files.blobs import Saved
+from service.store.files.uploads import Upload
 from service.store.models import CheckRow
-from service.store.uploads import Upload
 
 
 def upload_of(wishes: CheckWishes) -> Upload:

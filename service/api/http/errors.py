@@ -17,8 +17,8 @@ from service.api.http.uploads import FILES_AWAY, NO_ROOM
 from service.api.http.words import nearest
 from service.door.bodies import NoRoomForBody, SentTooSlowly
 from service.language.spoken import say, to_say
-from service.store.blobs import FilesAway
 from service.store.database import DatabaseAway
+from service.store.files.blobs import FilesAway
 
 log = logging.getLogger(__name__)
 

@@ -12,7 +12,7 @@ from service.api.http.blueprint import parts
 from service.api.http.problems import Problem
 from service.language.sentences import sentence
 from service.language.spoken import say, to_say
-from service.store.blobs import NoRoom, Readable, Saved, TooLarge
+from service.store.files.blobs import NoRoom, Readable, Saved, TooLarge
 
 log = logging.getLogger(__name__)
 

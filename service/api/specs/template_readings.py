@@ -27,7 +27,7 @@ from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
-from service.store.blobs import Readable
+from service.store.files.blobs import Readable
 
 blueprint = Blueprint("template-readings", __name__, url_prefix="/v1/specs", description="Printers' empty documents, read.")
 

@@ -11,11 +11,11 @@ from marshmallow import fields
 from werkzeug.http import http_date
 
 from service.answers.times import time_answer
+from service.api.delivery.digests import CONTENT_DIGEST
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.callers.access import owner, owner_and_hand
 from service.api.http.callers.quotas import spend_request, spend_upload
 from service.api.http.callers.senders import sender
-from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.problems import Problem
 from service.api.http.shapes import Answer, or_null, says
 from service.api.http.uploads import NO_ROOM, too_large
@@ -26,8 +26,8 @@ from service.door.portions import PIECES_OF_AN_UPLOAD
 from service.jobs.checking import now
 from service.language.spoken import say
 from service.store.accounts.upload_tokens import is_spent
-from service.store.blobs import NoRoom, TooLarge
-from service.store.uploads import Busy, Facts, OtherOffset, TooMany, Upload
+from service.store.files.blobs import NoRoom, TooLarge
+from service.store.files.uploads import Busy, Facts, OtherOffset, TooMany, Upload
 
 blueprint = Blueprint(
     "uploads", __name__, url_prefix="/v1/uploads", description="Large files piece by piece; a broken line costs little (tus 1.0)."

@@ -9,8 +9,8 @@ from service.jobs.queue_full import QueueFull
 from service.pdf.codec import question_to_json
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.order import OrderRefused
-from service.store.blobs import Blobs
 from service.store.checks import Checks
+from service.store.files.blobs import Blobs
 from service.store.models import CheckRow
 
 

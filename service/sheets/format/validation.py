@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any
@@ -16,7 +17,7 @@ from marshmallow import ValidationError
 from service.language.spoken import say
 from service.sheets.format.blocks import whole_sheet
 from service.sheets.format.parsing import EXAMPLE, parse_sheet_text
-from service.sheets.format.refusals import Path, SheetRefused, mistakes_in, nearest, refusal
+from service.sheets.format.refusals import MISSING, Path, SheetRefused, mistakes_in, nearest, refusal
 from service.sheets.model import SpecSheet
 
 IDENTITY = ("id", "title", "product")
@@ -55,13 +56,19 @@ def read_sheet(document: object, *, stored: bool = False, known_rules: Collectio
     try:
         sheet = whole_sheet().load(document)
     except ValidationError as error:
-        mistakes += mistakes_in(error.messages)
+        mistakes += _once_a_place(list(mistakes_in(error.messages)))
     if sheet is not None and not asks_for_something(sheet):
         mistakes.append(((), say("asks for nothing: write at least one requirement, such as '{example}'.", example=EXAMPLE)))
     if sheet is None or mistakes:
         raise refusal(mistakes)
     assert isinstance(sheet, SpecSheet)
     return sheet
+
+
+def _once_a_place(mistakes: list[tuple[Path, str]]) -> list[tuple[Path, str]]:
+    """What is there but cannot be read is not missing as well, though the rest of its block does without it."""
+    counts = Counter(path for path, _ in mistakes)
+    return [(path, told) for path, told in mistakes if counts[path] == 1 or told != say(MISSING)]
 
 
 def asks_for_something(sheet: SpecSheet) -> bool:

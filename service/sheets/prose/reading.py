@@ -3,7 +3,7 @@
 A grammar, rule by rule: the text is parted into statements, each statement into numbers and the words that they belong to. The
 same text gives the same draft. Each value comes with the words that it was read from; what contradicts itself, and what no rule
 understood, is left out of the draft and said. The draft is a start for a person who knows the printer's terms, no judgement:
-where the two differ, the printer's terms decide.
+where the two differ, the printer's terms decide. Lines that this service wrote itself are read word for word (`ours`).
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ from service.sheets.prose.drafts import (
 )
 from service.sheets.prose.gathering import gathered
 from service.sheets.prose.open_points import not_read, silent, untouched
+from service.sheets.prose.ours.reading import read_ours
 from service.sheets.prose.products import common_claims, left_open, products_of
 from service.sheets.prose.words.qualifiers import words_around
 from service.sheets.prose.words.statements import Statement, statements_of
@@ -60,6 +61,9 @@ def read_prose(text: str, media_type: str = "text/plain") -> Reading:
     shown = visible_text(text) if kind == "text/html" else text
     if _longer(shown, LONGEST_TEXT_BYTES):
         raise ProseRefused(to_say("{what} is longer than 200 kB: send only the part that says how files are to be made."))
+    ours = read_ours(shown)
+    if ours is not None:
+        return ours
     statements = statements_of(shown)
     found = gathered(shown, statements)
     kept, contradictions = combined(common_claims(found.claims))

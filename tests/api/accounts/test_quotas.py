@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sqlite3
+from base64 import b64encode
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -77,6 +78,18 @@ def test_files_that_are_kept_count_until_they_are_forgotten(service: Service, ca
     assert (refused.status_code, code(refused)) == (507, "account-full")
     printer.call("DELETE", f"/v1/checks/{check}")
     assert printer.check(card).status_code == 201
+
+
+def test_what_comes_piece_by_piece_counts_when_it_is_announced(service: Service) -> None:
+    sender = limited(service, "sender", bytes_per_day=3000, disk_bytes=2500)
+    announced = [sender.call("POST", "/v1/uploads", {"Upload-Length": size}) for size in ("2000", "2000", "2600")]
+    assert [one.status_code for one in announced] == [201, 429, 507]
+    assert [code(one) for one in announced[1:]] == ["bytes-spent", "account-full"]
+    token = sender.token(uses=1)
+    sender.call("DELETE", f"/v1/upload-tokens/{token['id']}")
+    said = f"token {b64encode(token['token'].encode()).decode()}"
+    headers = {"Upload-Length": "10", "Upload-Metadata": said, "Origin": "https://shop.example"}
+    assert code(service.anybody.call("POST", "/v1/uploads", headers)) == "token-spent"
 
 
 def test_sheets_are_counted_for_each_account(service: Service) -> None:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from service.store.blobs import Blobs, NoRoom
+from service.store.files.blobs import Blobs, NoRoom
 from service.wiring import Parts
 from tests.api.conftest import Start
 from tests.api.contract import Caller

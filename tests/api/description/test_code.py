@@ -22,7 +22,10 @@ from tests.running import Running, running
 CALLS = [operation.id for _, operation in BY_CALL.values()]
 DRAWN = {"getPreview", "getDummy", "getSinglePages", "getReport", "getTotalInk", "getPlate", "getSpecTemplate", "readTemplate"}
 """Dear to make, and called as others are; the recording has made them once."""
-CHANGING = ("createSpec", "replaceSpec", "listSpecRevisions", "deleteSpec", "forgetCheck", "addToUpload", "forgetUpload")
+CHANGING = (
+    "createSpec", "replaceSpec", "listSpecRevisions", "deleteSpec", "revokeUploadToken", "forgetCheck", "addToUpload",
+    "forgetUpload",
+)
 """Need what others made before, or take it away: in this order, and in one language."""
 
 
@@ -40,6 +43,9 @@ def said(service: Running, bakery_order: Path) -> dict[str, str]:
         form: dict[str, Any] = {"files": {"file": pdf}, "data": {"spec": "business-card-85x55"}}
         sent = requests.post(f"{service.address}/v1/checks", **form, timeout=PATIENCE_SECONDS)
     named[exchanges_of("getCheck")[0].request.path.split("/")[3]] = sent.json()["id"]
+    wish = {"spec": "business-card-85x55", "origin": "https://shop.example"}
+    token = requests.post(f"{service.address}/v1/upload-tokens", json=wish, timeout=PATIENCE_SECONDS).json()["id"]
+    named[exchanges_of("revokeUploadToken")[0].request.path.split("/")[3]] = token
     begun = requests.post(f"{service.address}/v1/uploads", headers={"Upload-Length": "5000000"}, timeout=PATIENCE_SECONDS)
     named[exchanges_of("getUpload")[0].request.path.split("/")[3]] = begun.json()["id"]
     return named

@@ -38,6 +38,7 @@ def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
     page(85, 55, bleed=3).fill(cyan=1).save(folder / "card.pdf")
     card = (folder / "card.pdf").read_bytes()
     schemathesis.openapi.media_type("application/pdf", st.sampled_from([card, card[:300], b"%PDF-1.7", b"no PDF", b""]))
+    schemathesis.openapi.media_type("application/offset+octet-stream", st.binary(max_size=200))
     yield _schema(app)
     app.extensions["print-spec"].close()
 

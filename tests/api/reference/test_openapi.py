@@ -25,7 +25,7 @@ def test_every_route_of_v1_is_described_with_its_methods(caller: Caller) -> None
         for rule in caller.client.application.url_map.iter_rules()
         for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
     }
-    pages = {("GET", path) for path in ("/", "/docs", "/docs/style.css", "/openapi.json")}
+    pages = {("GET", path) for path in ("/", "/docs", "/docs/style.css", "/openapi.json", "/metrics")}
     pages |= {("GET", f"/static/check-upload.{kind}") for kind in ("js", "mjs", "d.ts")}
     pages |= {("GET", path) for path in ("/docs/{name}", "/docs/viewer/{name}")}
     pages |= {("GET", path) for path in ("/checks/{check_id}", "/specs", "/specs/{spec_id}", "/static/{path:name}")}

@@ -12,7 +12,7 @@ import pytest
 from werkzeug.test import TestResponse
 
 from service.jobs.checking import now
-from service.store import uploads as kept
+from service.store.files import uploads as kept
 from tests.api.conftest import Start
 from tests.api.contract import CARD_SHEET, Caller
 
@@ -139,7 +139,7 @@ def test_no_upload_takes_the_room_that_is_to_stay_free(start: Start, monkeypatch
     assert problem(announce(caller, 10)) == (507, "no-room")
     caller = start()
     path = announce(caller, len(card)).headers["Location"]
-    monkeypatch.setattr("service.store.blobs.Blobs.has_room", lambda *_: False)
+    monkeypatch.setattr("service.store.files.blobs.Blobs.has_room", lambda *_: False)
     assert problem(add(caller, path, 0, card)) == (507, "no-room")
     assert caller.get(path).get_json()["received_bytes"] == 0
 

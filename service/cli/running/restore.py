@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from service.cli.backup import ELSEWHERE
 from service.cli.refused import Refused
+from service.cli.running.backup import ELSEWHERE
 
 
 def declare(command: argparse.ArgumentParser) -> None:

@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from service.store import bucket
-from service.store.blobs import FilesAway, TooLarge
-from service.store.bucket import Bucket
+from service.store.files import bucket
+from service.store.files.blobs import FilesAway, TooLarge
+from service.store.files.bucket import Bucket
 from tests.running import free_port
 from tests.s3 import environment, new_bucket
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from service.store.blobs import HEADER_WITHIN, Blobs, TooLarge
+from service.store.files.blobs import HEADER_WITHIN, Blobs, TooLarge
 
 
 def test_size_digest_and_head_are_those_of_the_bytes(blobs: Blobs) -> None:

@@ -18,7 +18,7 @@ import obstore
 from obstore.exceptions import BaseError
 from obstore.store import S3Store
 
-from service.store.blobs import Blobs, FilesAway, NoRoom, Readable, Saved
+from service.store.files.blobs import Blobs, FilesAway, NoRoom, Readable, Saved
 
 log = logging.getLogger(__name__)
 

@@ -23,7 +23,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import BinaryIO
 
-from service.store.blobs import HEADER_WITHIN, Blobs, NoRoom, Readable, Saved, TooLarge
+from service.store.files.blobs import HEADER_WITHIN, Blobs, NoRoom, Readable, Saved, TooLarge
 
 MOST_OF_A_SENDER, MOST_AT_ALL = 20, 400
 """That are on their way or not taken yet. Ours, no source."""

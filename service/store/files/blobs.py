@@ -1,6 +1,6 @@
 """Uploaded files in a folder, named by the check's id; what the sender called them is never a path.
 
-`service.store.bucket` keeps them for several machines.
+`service.store.files.bucket` keeps them for several machines.
 """
 
 from __future__ import annotations
