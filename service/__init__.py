@@ -26,8 +26,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from flask import Flask
     from werkzeug.middleware.proxy_fix import ProxyFix
 
-    from service.api.delivery import digests
-    from service.api.http import headers, languages
+    from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
     from service.api.http.callers import access, quotas

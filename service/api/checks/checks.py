@@ -18,11 +18,11 @@ from service.api.checks.measured import measurements_of
 from service.api.checks.requests import CheckForm, CheckWishes, understand
 from service.api.checks.telling import LINKS, NOT_YET, PREFER, TAG, told, wait_after_sending, wait_while_asking
 from service.api.checks.uploaded import given, note_taken, upload_of
-from service.api.delivery.digests import CONTENT_DIGEST
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.http.callers.access import owner, owner_and_hand
 from service.api.http.callers.quotas import hold_to_disk, spend_request, spend_upload
 from service.api.http.callers.senders import own_key, sender
+from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.languages import LANG
 from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping

@@ -7,9 +7,9 @@ from flask.views import MethodView
 
 from service.api.checks.kept_checks import found_check
 from service.api.checks.telling import event, event_id, events
-from service.api.delivery.waiting import going_on
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem
+from service.api.http.waiting import going_on
 from service.api.tokens import cross_origin
 from service.language.spoken import say
 from service.store.checks import Stage

@@ -14,10 +14,10 @@ from dataclasses import asdict
 from flask import Response, jsonify, request
 
 from service.api.checks.answer import check_answer
-from service.api.delivery.timing import note_time, timed
-from service.api.delivery.waiting import asked_anew, waits
 from service.api.http.blueprint import parts
 from service.api.http.languages import in_spoken_language
+from service.api.http.timing import note_time, timed
+from service.api.http.waiting import asked_anew, waits
 from service.api.reference.openapi import service_version
 from service.door.holding import Steps
 from service.jobs.watching import Watching

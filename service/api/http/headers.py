@@ -10,7 +10,7 @@ import time
 from flask import Flask, Response, g, request
 from werkzeug.http import parse_date
 
-from service.api.delivery.timing import server_timing
+from service.api.http.timing import server_timing
 from service.log_lines import REQUEST
 
 log = logging.getLogger("service.access")

@@ -11,11 +11,11 @@ from marshmallow import fields
 from werkzeug.http import http_date
 
 from service.answers.times import time_answer
-from service.api.delivery.digests import CONTENT_DIGEST
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.callers.access import owner, owner_and_hand
 from service.api.http.callers.quotas import spend_request, spend_upload
 from service.api.http.callers.senders import sender
+from service.api.http.digests import CONTENT_DIGEST
 from service.api.http.problems import Problem
 from service.api.http.shapes import Answer, or_null, says
 from service.api.http.uploads import NO_ROOM, too_large

@@ -13,9 +13,9 @@ from flask import Flask, current_app, g, request
 from service.accounts.callers import ANYBODY, OPEN, SCOPES, Caller
 from service.accounts.keys import LONGEST_SENT, digest_of
 from service.accounts.this_machine import is_this_machine, named_in
-from service.api.delivery.waiting import asked_anew
 from service.api.http.blueprint import FORMS, Needs, parts
 from service.api.http.problems import Problem
+from service.api.http.waiting import asked_anew
 from service.jobs.checking import now
 from service.language.spoken import say
 from service.setting_values import KEYS
