@@ -119,7 +119,8 @@ def test_a_waiting_caller_is_answered_when_the_service_stops(tmp_path: Path, car
         ask_until(service, file.stem, "running")
         service.stop()
         ended(caller)
-    assert (answers[0].status_code, answers[0].json()["state"]) == (202, "queued"), "the next start takes it up"
+    assert answers[0].status_code == 202
+    assert answers[0].json()["state"] in ("queued", "running"), "the next start takes it up"
 
 
 def test_the_log_has_the_request_and_not_the_file_name(service: Running, card: Path) -> None:

@@ -41,7 +41,8 @@ def file_of(folder: Path, check: str) -> Path:
 
 def test_its_file_is_measured_again_when_somebody_asks(caller: Caller, outdated: str) -> None:
     first = caller.get(f"/v1/checks/{outdated}").get_json()
-    assert (first["state"], first["verdict"], first["measurements"]) == ("queued", None, None)
+    assert first["state"] in ("queued", "running")  # a quick worker has it already
+    assert (first["verdict"], first["measurements"]) == (None, None)
     again = finished(caller, outdated)
     assert (again["state"], again["verdict"]) == ("finished", "nonconforming")
     assert [one["rule"] for one in again["findings"] if one["level"] == "must"] == ["bleed.declared"]

@@ -29,6 +29,7 @@ content_type_overrides:
   application/pdf: application/octet-stream
   image/png: application/octet-stream
   image/svg+xml: application/octet-stream
+  application/offset+octet-stream: application/octet-stream
 """
 """The generator takes bytes under one name only."""
 NOT_TAKEN = {"application/yaml", "text/plain", "text/html"}

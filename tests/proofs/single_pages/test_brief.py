@@ -63,7 +63,7 @@ def test_paper_beyond_the_trim_counts_as_bleed_only_as_deep_as_the_printer_asks(
 
 def test_what_was_cut_and_written_is_told_with_its_pages() -> None:
     told = " ".join(cut_apart([built(296, 3), built(148, 3, "crop_marks", bleed_declared=False, number=2)], {1}, 3).changes)
-    assert "Page 1 cut" in told
+    assert "Page 1 was cut" in told
     assert "3 pages in all" in told
     assert "crop marks" in told
     assert "BleedBox" in told
