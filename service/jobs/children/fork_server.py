@@ -51,6 +51,8 @@ class ForkServer:
         self._owner = 0
         self._control: socket.socket | None = None
         self._process: subprocess.Popen[bytes] | None = None
+        self._asked = False
+        """For a child, since it was started."""
 
     def begin(self) -> None:
         """Start it where it is not running, without waiting until it is ready. Raises OSError."""
@@ -95,12 +97,15 @@ class ForkServer:
         if self._control is not None:
             self._control.close()
         if self._process is not None:
+            if not self._asked:  # nobody waits for what it still loads, and it has no children
+                self._process.kill()
             try:
                 self._process.wait(_PATIENCE_SECONDS)
             except subprocess.TimeoutExpired:
                 self._process.kill()
                 self._process.wait(_PATIENCE_SECONDS)
         self._control = self._process = None
+        self._asked = False
 
     @contextmanager
     def child(self, main: str, task: object, limits: Limits) -> Iterator[Child]:
@@ -109,6 +114,7 @@ class ForkServer:
         Raises OSError where it cannot be started.
         """
         control = self._running()
+        self._asked = True
         with ExitStack() as open_here, ExitStack() as theirs:
             told = os.memfd_create("task")
             theirs.callback(os.close, told)
