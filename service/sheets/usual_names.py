@@ -102,7 +102,10 @@ _OF_IDS: Mapping[str, str] = {
         "saddle-stitched, saddle stitched, stapled, geheftet, Rückendrahtheftung, Rückstichheftung, agrafé, agrafée, "
         "piqûre à cheval, piqué, grapado, grapada"
     ),
-    "wire": "wire-bound, wire-o, spiral, coil, Wire-O, Drahtkammbindung, Spiralbindung, reliure Wire-O, spirale, wire-o, espiral",
+    "wire": (
+        "wire-bound, wire-o, spiral, coil, Wire-O, Drahtkammbindung, Spiralbindung, reliure Wire-O, anneaux métalliques, "
+        "spirale, wire-o, espiral"
+    ),
     "round": "round, circle, circular, rund, rond, ronde, redondo, redonda",
     "square": "square, quadratisch, Quadrat, carré, carrée, cuadrado, cuadrada",
     "window": "window, Fenster, fenêtre, ventana",

@@ -9,6 +9,7 @@ from typing import Any
 from babel import Locale
 
 from service.api.specs.kept_sheets import every_sheet
+from service.language.alphabet import by_letters
 from service.language.spoken import say, say_many, spoken, translated
 from service.language.wording import asked_size
 from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, ISO
@@ -42,7 +43,7 @@ def choices(regions: Sequence[str] = ()) -> list[Choice]:
     """Those that came with the service and one's own, by title; what is not for these regions (as 'GB') comes last."""
     sheets = [sheet for _, sheet in every_sheet() if sheet.id]
     elsewhere = {sheet.id for sheet in sheets if regions and sheet.regions and not set(regions) & set(sheet.regions)}
-    return sorted((_choice(sheet) for sheet in sheets), key=lambda one: (one.id in elsewhere, one.title.casefold()))
+    return sorted((_choice(sheet) for sheet in sheets), key=lambda one: (one.id in elsewhere, by_letters(one.title)))
 
 
 def _choice(sheet: SpecSheet) -> Choice:

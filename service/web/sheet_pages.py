@@ -15,6 +15,7 @@ from service.api.http.blueprint import parts
 from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import every_sheet, find_kept, sheet_of
+from service.language.alphabet import by_letters
 from service.language.spoken import say, spoken, translated
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
@@ -52,7 +53,8 @@ def products() -> Response:
         count=len(found),
         asked={"q": words, "product": family, "region": country},
         kinds=sorted(
-            {(one.product, product_named(one.product)) for one in sheets.values() if one.product}, key=lambda one: one[1]
+            {(one.product, product_named(one.product)) for one in sheets.values() if one.product},
+            key=lambda one: by_letters(one[1]),
         ),
         countries=_countries(list(sheets.values())),
     )
@@ -111,13 +113,14 @@ def _by_family(found: Sequence[Choice], sheets: dict[str, SpecSheet]) -> list[Fa
     def family(one: Choice) -> str:
         return product_named(sheets[one.id].product)
 
-    ordered = sorted(found, key=lambda one: (family(one).casefold(), one.title.casefold()))
+    ordered = sorted(found, key=lambda one: (by_letters(family(one)), by_letters(one.title)))
     return [Family(name, tuple(ones)) for name, ones in groupby(ordered, key=family)]
 
 
 def _countries(sheets: Sequence[SpecSheet]) -> list[tuple[str, str]]:
     names = Locale(spoken()).territories
-    return sorted({(code, str(names.get(code, code))) for sheet in sheets for code in sheet.regions}, key=lambda one: one[1])
+    found = {(code, str(names.get(code, code))) for sheet in sheets for code in sheet.regions}
+    return sorted(found, key=lambda one: by_letters(one[1]))
 
 
 def _ordered(sheet: SpecSheet, order: Mapping[str, str]) -> tuple[SpecSheet, dict[str, int | float], str | None]:

@@ -1,4 +1,4 @@
-"""What a finding is about, in a word or two: the group of its rule, as a heading."""
+"""What a finding is about, in a word or two: the group of its rule, or the rule where the group is too wide, as a heading."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from service.language.spoken import say
 
 
 def topic_named(rule_id: str) -> str:
-    """'image.resolution' → 'Pictures'."""
-    return _topics().get(rule_id.partition(".")[0], rule_id)
+    """'image.resolution' → 'Pictures'; 'copy.keep-clear' is not about placeholder text, as its group is."""
+    topics = _topics()
+    return topics.get(rule_id) or topics.get(rule_id.partition(".")[0], rule_id)
 
 
 def _topics() -> dict[str, str]:
@@ -25,6 +26,8 @@ def _topics() -> dict[str, str]:
         "font": say("Fonts"),
         "line": say("Lines"),
         "copy": say("Placeholder text"),
+        "copy.keep-clear": say("Area that stays clear"),
+        "copy.trial": say("Trial program"),
         "layer": say("Layers"),
         "page": say("Comments and fields"),
         "transparency": say("Transparency"),

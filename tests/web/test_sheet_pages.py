@@ -7,6 +7,7 @@ from html import unescape
 
 import pytest
 
+from service.language.alphabet import by_letters
 from service.web.pages import POLICY
 from tests.api.contract import Caller
 
@@ -35,6 +36,15 @@ def test_products_are_found_by_word_kind_and_country(caller: Caller) -> None:
     assert "business-card-us" in american
     nothing = text_of(caller, "/specs?q=zeppelin")
     assert (listed(nothing), "No product fits." in nothing) == (set(), True)
+
+
+def test_countries_and_kinds_stand_by_their_letters(caller: Caller) -> None:
+    german = text_of(caller, "/specs?lang=de")
+    countries = re.findall(r'<option value="[A-Z]{2}">([^<]+)', german)
+    assert countries.index("Dänemark") < countries.index("Deutschland")
+    assert countries.index("Norwegen") < countries.index("Österreich") < countries.index("Polen")
+    kinds = re.findall(r'<option value="[a-z-]+">([^<]+)', text_of(caller, "/specs?lang=fr"))
+    assert kinds == sorted(kinds, key=by_letters)
 
 
 def test_a_product_shows_its_drawing_and_what_is_asked(caller: Caller) -> None:

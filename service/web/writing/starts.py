@@ -9,6 +9,7 @@ from functools import cache
 from typing import Any
 
 from service.api.specs.kept_sheets import every_sheet
+from service.language.alphabet import by_letters
 from service.language.spoken import say, spoken, translated
 from service.sheets.catalogue import family_files
 from service.sheets.format.refusals import SheetRefused
@@ -103,7 +104,7 @@ def _families(language: str) -> list[tuple[str, str]]:
     """`language`: that in which they are said."""
     del language
     families = [(file.stem, complete_base(file.stem)) for file in family_files()]
-    return sorted(((name, _family_said(name, family)) for name, family in families), key=lambda one: one[1].casefold())
+    return sorted(((name, _family_said(name, family)) for name, family in families), key=lambda one: by_letters(one[1]))
 
 
 def _family_said(name: str, family: Mapping[str, Any]) -> str:
@@ -114,7 +115,7 @@ def _family_said(name: str, family: Mapping[str, Any]) -> str:
 
 def product_kinds() -> list[tuple[str, str]]:
     kinds = {sheet.product for _, sheet in every_sheet() if sheet.product}
-    return sorted(((kind, product_named(kind)) for kind in kinds), key=lambda one: one[1].casefold())
+    return sorted(((kind, product_named(kind)) for kind in kinds), key=lambda one: by_letters(one[1]))
 
 
 def drafts_named(reading: Mapping[str, Any]) -> Sequence[str]:
