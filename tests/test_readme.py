@@ -135,13 +135,15 @@ def test_what_was_made_for_another_order_is_found_out(desk: Path, address: str) 
     again = snippet(judging, address, ID=check["id"]).split()[-1]
     judged = requests.get(f"{address}/v1/checks/{again}", timeout=20).json()
     assert judged["spec"]["digest"] == check["spec"]["digest"]
+    assert (check["order"]["inner_pages"], judged["order"]["inner_pages"]) == (20, 96)
     assert "spine.width" in {one["rule"] for one in judged["findings"]}
 
 
 def test_a_script_reads_the_findings_and_keeps_the_report(desk: Path, address: str) -> None:
     for text in blocks("python", guide("script")):
         assert "bleed" in snippet(text, address)
-    assert (desk / "report.pdf").read_bytes().startswith(b"%PDF-")
+    for name in ("card-report.pdf", "report.pdf"):
+        assert (desk / name).read_bytes().startswith(b"%PDF-")
 
 
 @pytest.mark.parametrize("text", [README, guide("ordering-page")], ids=["README", "ordering-page"])
