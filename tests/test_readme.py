@@ -5,6 +5,7 @@ The two commands that make an environment from nothing are run by `.ci/run`; her
 
 from __future__ import annotations
 
+import hashlib
 import html.parser
 import io
 import os
@@ -43,7 +44,8 @@ def blocks(language: str, text: str = README) -> list[str]:
 
 
 def commands(text: str = README) -> list[str]:
-    return [line for block in blocks("sh", text) for line in block.splitlines()]
+    """A line each; one that writes a file goes as far as the file does."""
+    return [found for block in blocks("sh", text) for found in re.findall(r"^.*<<'END'\n(?s:.*?)^END$|^.+$", block, re.MULTILINE)]
 
 
 @pytest.fixture(scope="module")
@@ -88,7 +90,7 @@ def test_the_commands_do_what_they_say(desk: Path) -> None:
 def test_what_curl_sends_is_answered(desk: Path, address: str) -> None:
     program("curl")
     for line in dict.fromkeys(line for text in WRITTEN.values() for line in commands(text)):
-        if line.startswith(("curl", "printf")):  # and the files that it sends
+        if line.startswith(("curl", "printf", "cat")):  # and the files that it sends
             shown = run(line.replace(EXAMPLE_ADDRESS, address), desk)
             assert ("bleed.declared" in shown) or "/v1/checks" not in line
 
@@ -105,25 +107,43 @@ def snippet(text: str, address: str, **names: str) -> str:
     for name, value in names.items():
         text = text.replace(name, value)
     with redirect_stdout(shown):
-        exec(compile(text.replace(EXAMPLE_ADDRESS, address), "a guide", "exec"), {"requests": requests})
+        exec(compile(text.replace(EXAMPLE_ADDRESS, address), "a guide", "exec"), {})
     return shown.getvalue()
 
 
-def test_the_shop_gets_a_token_its_page_the_verdict_and_its_backend_looks_again(desk: Path, address: str) -> None:
-    asking, looking = blocks("python", guide("ordering-page"))
-    token, digest = snippet(asking, address).split()
-    with (desk / "card.pdf").open("rb") as pdf:
-        sent = {"files": {"file": pdf}, "data": {"token": token}, "headers": {"Origin": "https://shop.example"}}
-        answer = requests.post(f"{address}/v1/checks", **sent, timeout=60)
+def test_the_shop_gets_a_token_its_page_the_verdict_and_its_backend_judges_again(desk: Path, address: str) -> None:
+    asking, judging = blocks("python", guide("ordering-page"))
+    token = snippet(asking, address).strip()
+    content = (desk / "card.pdf").read_bytes()
+    sent = {"files": {"file": content}, "data": {"token": token}, "headers": {"Origin": "https://shop.example"}}
+    answer = requests.post(f"{address}/v1/checks", **sent, timeout=60)
     check = answer.json()
-    assert (answer.status_code, check["verdict"], check["spec"]["digest"]) == (201, "nonconforming", digest)
-    assert snippet(looking, address, ID=check["id"], DIGEST=digest).startswith("False")
+    assert (answer.status_code, check["verdict"], check["spec"]["id"]) == (201, "nonconforming", "book-a5-cover")
+    may_print, sha256, again = snippet(judging, address, ID=check["id"]).split()
+    assert (may_print, sha256) == ("False", hashlib.sha256(content).hexdigest())
+    assert again != check["id"]
+
+
+def test_what_was_made_for_another_order_is_found_out(desk: Path, address: str) -> None:
+    """A cover for 20 pages, sent under the shop's own sheet: the digest is the same, the verdict of 96 pages is not."""
+    page(148 * 2 + 1.1, 210, bleed=3).fill(cyan=0.5).save(desk / "cover.pdf")
+    thin = {"spec": "book-a5-cover", "order": '{"inner_pages": 20, "caliper_mm": 0.11}'}
+    with (desk / "cover.pdf").open("rb") as pdf:
+        check = requests.post(f"{address}/v1/checks", files={"file": pdf}, data=thin, timeout=60).json()
+    assert "spine.width" not in {one["rule"] for one in check["findings"]}
+    _, judging = blocks("python", guide("ordering-page"))
+    again = snippet(judging, address, ID=check["id"]).split()[-1]
+    judged = requests.get(f"{address}/v1/checks/{again}", timeout=20).json()
+    assert judged["spec"]["digest"] == check["spec"]["digest"]
+    assert (check["order"]["inner_pages"], judged["order"]["inner_pages"]) == (20, 96)
+    assert "spine.width" in {one["rule"] for one in judged["findings"]}
 
 
 def test_a_script_reads_the_findings_and_keeps_the_report(desk: Path, address: str) -> None:
     for text in blocks("python", guide("script")):
         assert "bleed" in snippet(text, address)
-    assert (desk / "report.pdf").read_bytes().startswith(b"%PDF-")
+    for name in ("card-report.pdf", "report.pdf"):
+        assert (desk / name).read_bytes().startswith(b"%PDF-")
 
 
 @pytest.mark.parametrize("text", [README, guide("ordering-page")], ids=["README", "ordering-page"])

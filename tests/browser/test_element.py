@@ -81,6 +81,17 @@ def test_a_story_in_a_plain_page(driver: Driver, site: Site, bakery_order: Path,
     assert checked(driver, FRONT, bakery_order / "card-right.pdf") == "conforming"
     front = driver.run(f"{FRONT}.value")
     assert driver.run(ORDER) == [f"front={front}"]
+
+    # A page that takes other verdicts only does not call a file ready; a word that is none is told to whoever wrote it.
+    driver.run("(window.warned = [], console.warn = (told) => warned.push(told), null)")
+    taken = driver.run(f"{FRONT}.getAttribute('accept-verdicts')")
+    driver.run(f"{FRONT}.setAttribute('accept-verdicts', 'inconclusive confirming')")
+    said = f"{FRONT}.shadowRoot.querySelector('[role=status]').textContent"
+    assert driver.run(said) == "This page does not take a file with this result."
+    assert "no verdict: confirming;" in driver.run("warned.join()")
+    driver.run(f"{FRONT}.setAttribute('accept-verdicts', '{taken}')")
+    assert driver.run(said) == "Ready: everything asked for is met"
+
     driver.run("document.querySelector('fieldset').disabled = true")
     assert driver.run(f"[{INPUT.format(FRONT)}.disabled, {FRONT}.willValidate, {ORDER}.length]") == [True, False, 0]
     driver.run("document.querySelector('fieldset').disabled = false")
@@ -94,6 +105,7 @@ def test_a_story_in_a_plain_page(driver: Driver, site: Site, bakery_order: Path,
     assert driver.run("streams.every(one => one.endsWith('/events')) && streams.length") == 3
     told = "heard.filter(({ kind, detail }) => kind === 'progress' && detail.stage === 'uploading').map(({ detail }) => detail)"
     assert driver.run(f"({told}).some(({{ done, total }}) => total === {large.stat().st_size} && done <= total)")
+    assert driver.run(f"({told}).at(-1)") == {"done": large.stat().st_size, "stage": "uploading", "total": large.stat().st_size}
 
     # In a dialog, and in a shadow root, which its events leave.
     driver.run("document.querySelector('#open').click()")

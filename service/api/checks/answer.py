@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from service.answers.judgement import finding_answer, rule_answer, summary_answer
@@ -27,6 +28,7 @@ def check_answer(row: CheckRow) -> dict[str, Any]:
         "expires_at": time_answer(row.expires_at),
         "file": {"name": row.file_name, "size_bytes": row.size_bytes, "sha256": row.sha256},
         "spec": {"id": row.spec_id, "revision": row.spec_revision, "title": row.spec_title, "digest": row.spec_digest},
+        "order": json.loads(row.order) if row.order else None,
         "progress": {"stage": row.stage, "page": row.page, "pages": row.pages} if row.stage else None,
         "problem": problem_answer(row.problem, say(PROBLEMS[row.problem].what_to_do)) if row.problem else None,
         "summary": summary_answer(judgement) if judgement else None,

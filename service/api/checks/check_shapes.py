@@ -72,6 +72,7 @@ class CheckAnswer(Answer):
     expires_at = fields.DateTime(**says("When the check and its file are forgotten."))
     file = fields.Nested(FileFacts, **says("What was checked."))
     spec = fields.Nested(SpecFacts, **says("What it was checked against."))
+    order = fields.Dict(**or_null("What of the order it was judged with, as it was sent; `spec.digest` says nothing of it."))
     progress = fields.Nested(ProgressFacts, **or_null("How far a running check is."))
     problem = fields.Nested(ProblemAnswer, **or_null("Why a failed check failed."))
     summary = fields.Nested(Summary, **or_null("The result in short, once finished."))

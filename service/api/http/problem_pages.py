@@ -1,4 +1,4 @@
-"""A problem for whoever sent a plain form from a browser: one page with the sentence, what to do, and the way back."""
+"""A problem for whoever sent a plain form from a browser, or opened a report: one page with the sentence and what to do."""
 
 from __future__ import annotations
 
@@ -21,12 +21,12 @@ def note_wish(answer: object) -> None:
 
 def answered(problem: Problem) -> Response:
     """As JSON, or as a page where a person waits for one."""
-    return _page(problem) if _is_for_a_person() else response(problem)
+    return _page(problem) if _is_for_a_person(problem) else response(problem)
 
 
-def _is_for_a_person() -> bool:
+def _is_for_a_person(problem: Problem) -> bool:
     """Where the form itself cannot be read, nobody knows what it says; a browser's own header tells."""
-    if request.method != "POST" or request.path != _UPLOADS:
+    if not (request.method == "POST" and request.path == _UPLOADS) and not _is_no_report(problem):
         return False
     if "wished_answer" in g:
         return bool(g.wished_answer == "report")
@@ -34,11 +34,17 @@ def _is_for_a_person() -> bool:
     return accepted == "text/html"
 
 
+def _is_no_report(problem: Problem) -> bool:
+    """A report that somebody opened from a message, and that is not there."""
+    is_report = request.path.startswith(f"{_UPLOADS}/") and request.path.endswith("/report")
+    return is_report and request.method == "GET" and problem.code == "check-not-found"
+
+
 def _page(problem: Problem) -> Response:
     kind = PROBLEMS[problem.code]
     details = [sentence for _, sentence in problem.errors] if len(problem.errors) > 1 else []
     said = {"title": say(kind.title), "detail": problem.detail, "details": details, "what_to_do": say(kind.what_to_do)}
-    text = render_template("refused.html", **said, language=spoken(), say=say)
+    text = render_template("refused.html", **said, form=request.method == "POST", language=spoken(), say=say)
     answer = Response(text, kind.status, problem.headers, mimetype="text/html")
     answer.headers["Cache-Control"] = "no-store"
     return in_spoken_language(answer)

@@ -23,6 +23,7 @@ from service.api.checks.kept_checks import found_check
 from service.api.checks.measured import measurements_of, needed
 from service.api.http.blueprint import BARE_PDF, IF_NONE_MATCH, Blueprint, parts
 from service.api.http.languages import in_spoken_language
+from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem
 from service.api.proofs.on_demand import has, kept, made, tag_of
 from service.api.proofs.pictures import crops_of
@@ -66,7 +67,7 @@ class ReportView(MethodView):
     @blueprint.alt_response(200, schema={}, content_type=BARE_PDF, success=True, headers=PDF_HEADERS)
     @blueprint.alt_response(200, schema=CheckAnswer, content_type="application/json", success=True)
     @blueprint.alt_response(304, description="Nothing has changed.", success=True)
-    @blueprint.alt_response(404, "NOT_FOUND")
+    @blueprint.alt_response(404, f"NOT_FOUND{OR_PAGE}")
     @blueprint.alt_response(406, "NOT_ACCEPTABLE")
     @blueprint.alt_response(409, "CONFLICT")
     @blueprint.alt_response(422, "UNPROCESSABLE_ENTITY")

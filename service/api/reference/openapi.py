@@ -97,7 +97,7 @@ def _problem_response(phrase: str, codes: list[str]) -> dict[str, Any]:
 def _problem_or_page(phrase: str, codes: list[str]) -> dict[str, Any]:
     problem = _problem_response(phrase, codes)
     page = {"text/html": {"schema": {"type": "string"}}}
-    return {"description": f"{problem['description']}; as a page for a plain form", "content": {**problem["content"], **page}}
+    return {"description": f"{problem['description']}; as a page for a person", "content": {**problem["content"], **page}}
 
 
 def called_address() -> str:

@@ -15,6 +15,8 @@
   const MAY_HELP = ["lost", "queue-full", "too-slow", "interrupted", "internal-error", "not-ready"]; // trying again
   const SIGNATURE_WITHIN = 1024; // bytes; as the service looks for '%PDF-'
 
+  const VERDICTS = ["conforming", "conforming_with_observations", "nonconforming", "inconclusive"];
+
   const TEXTS = {
     en: {
       group: "Print file", choose: "Choose your print file (PDF), or drop it here", most: "Up to {size}.",
@@ -24,6 +26,7 @@
       caution: "Measured on the file. The printer’s own proof and terms decide.",
       missing: "Choose the PDF that is to be printed.", busy: "The file is still being checked. Please wait a moment.",
       notAccepted: "This file cannot be ordered as it is. Put right what the list says, and choose the new file.",
+      remarks: "This page takes files without remarks only.", notTaken: "This page does not take a file with this result.",
       notPdf: "{name} is not a PDF. Export a PDF from your layout program and choose that.",
       tooLarge: "{name} is {size}; this page takes up to {most}.",
       lost: "The upload did not get through: the connection was interrupted, or the service did not accept this page.",
@@ -40,6 +43,8 @@
       missing: "Wählen Sie die PDF-Datei aus, die gedruckt werden soll.",
       busy: "Die Datei wird noch geprüft. Bitte warten Sie einen Augenblick.",
       notAccepted: "So kann diese Datei nicht bestellt werden. Berichtigen Sie, was die Liste nennt, und wählen Sie die neue aus.",
+      remarks: "Diese Seite nimmt nur Dateien ohne Anmerkungen an.",
+      notTaken: "Diese Seite nimmt keine Datei mit diesem Ergebnis an.",
       notPdf: "{name} ist keine PDF-Datei. Exportieren Sie aus Ihrem Layoutprogramm eine PDF-Datei und wählen Sie diese aus.",
       tooLarge: "{name} hat {size}; angenommen werden höchstens {most}.",
       lost: "Das Hochladen misslang: Die Verbindung brach ab, oder der Dienst hat diese Seite nicht angenommen.",
@@ -55,6 +60,8 @@
       caution: "Mesuré sur le fichier. L’épreuve et les conditions de l’imprimeur font foi.",
       missing: "Choisissez le PDF à imprimer.", busy: "Le contrôle du fichier est en cours. Veuillez patienter un instant.",
       notAccepted: "Ce fichier ne peut pas être commandé tel quel. Corrigez ce que dit la liste, puis choisissez le nouveau.",
+      remarks: "Cette page n’accepte que des fichiers sans remarques.",
+      notTaken: "Cette page n’accepte pas de fichier avec ce résultat.",
       notPdf: "{name} n’est pas un PDF. Exportez un PDF depuis votre logiciel de mise en page et choisissez-le.",
       tooLarge: "{name} pèse {size} ; {most} au maximum sont acceptés.",
       lost: "L’envoi n’a pas abouti : la connexion a été interrompue, ou le service n’a pas accepté cette page.",
@@ -70,6 +77,8 @@
       caution: "Medido en el archivo. Mandan la prueba y las condiciones de la imprenta.",
       missing: "Elija el PDF que se va a imprimir.", busy: "El archivo todavía se está comprobando. Espere un momento.",
       notAccepted: "Este archivo no se puede encargar así. Corrija lo que dice la lista y elija el archivo nuevo.",
+      remarks: "Esta página solo admite archivos sin observaciones.",
+      notTaken: "Esta página no admite archivos con este resultado.",
       notPdf: "{name} no es un PDF. Exporte un PDF desde su programa de maquetación y elíjalo.",
       tooLarge: "{name} tiene {size}; esta página admite {most} como máximo.",
       lost: "El envío no llegó: la conexión se interrumpió, o el servicio no aceptó esta página.",
@@ -190,7 +199,11 @@
 
     /** Moved to another place it goes on; away for longer it stops, and goes on when it comes back. */
     disconnectedCallback() { queueMicrotask(() => this.isConnected || this.#run.abort()); }
-    attributeChangedCallback(name) { if (this.isConnected && (name !== "token" || this.#state === "empty")) this.#show(); }
+    attributeChangedCallback(name) {
+      const unknown = name === "accept-verdicts" ? this.#wished.filter((one) => !VERDICTS.includes(one)) : [];
+      if (unknown.length) console.warn(`<check-upload accept-verdicts>: no verdict: ${unknown.join(" ")}; there are ${VERDICTS.join(" ")}`);
+      if (this.isConnected && (name !== "token" || this.#state === "empty")) this.#show();
+    }
     formDisabledCallback(disabled) { this.#disabled = disabled; this.#show(); }
     formResetCallback() { this.#empty(); }
     formStateRestoreCallback(id) { if (typeof id === "string" && id) this.#go(null, id); }
@@ -223,9 +236,16 @@
       return asked.slice(0, 2).toLowerCase() in TEXTS ? asked.slice(0, 2).toLowerCase() : "en";
     }
     get #none() { return this.hasAttribute("optional") && !this.#trouble; }
+    get #wished() { return this.getAttribute("accept-verdicts")?.split(/\s+/).filter(Boolean) ?? []; }
     get #accepted() {
-      const wished = this.getAttribute("accept-verdicts")?.split(/\s+/).filter(Boolean) ?? [];
-      return this.#check !== null && (!wished.length || wished.includes(this.#check.verdict));
+      return this.#check !== null && (!this.#wished.length || this.#wished.includes(this.#check.verdict));
+    }
+
+    /** The service calls a file ready that this page may refuse all the same. */
+    get #headline() {
+      if (!this.#check || this.#accepted) return this.#check?.summary.headline;
+      if (this.#check.verdict === "conforming_with_observations" && this.#wished.includes("conforming")) return this.#say("remarks");
+      return this.#check.verdict.startsWith("conforming") ? this.#say("notTaken") : this.#check.summary.headline;
     }
 
     #say(key, values = {}) {
@@ -306,13 +326,15 @@
     async #deliver(file, token, signal) {
       const form = new FormData();
       form.append("token", token);
+      let come = 0; // bytes; the small form after the pieces does not take the bar back
       if (file.size > LARGE && token.length < LONGEST_TOKEN) {
-        const come = await this.#inPieces(file, token, signal);
-        if (!come.id) return come;
-        form.append("upload", come.id);
+        const upload = await this.#inPieces(file, token, signal);
+        if (!upload.id) return upload;
+        form.append("upload", upload.id);
+        come = file.size;
       } else form.append("file", file, file.name);
       const headers = { "Accept-Language": this.#language, Prefer: "respond-async", "Idempotency-Key": this.#key };
-      return this.#send("POST", this.#checks, form, headers, signal);
+      return this.#send("POST", this.#checks, form, headers, signal, come, come);
     }
 
     async #tokenFor(file, renew) {
@@ -368,7 +390,7 @@
       signal.addEventListener("abort", () => request.abort(), { once: true });
       return new Promise((done) => {
         let whole = false;
-        request.upload.onprogress = ({ loaded, total }) => this.#progress("uploading", before + loaded, size || total);
+        request.upload.onprogress = ({ loaded, total }) => this.#progress("uploading", Math.min(before + loaded, size || total), size || total);
         request.upload.onload = () => (whole = true);
         const header = (name) => request.getResponseHeader(name);
         request.onloadend = () => done({ status: request.status, body: request.response, whole, header });
@@ -435,7 +457,7 @@
     }
 
     #show() {
-      const trouble = this.#trouble?.message, verdict = this.#check?.summary.headline;
+      const trouble = this.#trouble?.message, verdict = this.#headline;
       this.#box.lang = this.#language;
       this.#internals.role = "group";
       this.#internals.ariaLabel = this.#say("group");

@@ -54,6 +54,10 @@ def test_what_is_no_form_of_a_report_is_refused(caller: Caller, card: bytes) -> 
     told(caller.get(link, headers={"Accept": "image/png"}), "not-acceptable")
     assert list(told(caller.get(f"{link}?format=docx"), "invalid-request")) == ["/format"]
     told(caller.get("/v1/checks/nothing/report"), "check-not-found")
+    page = caller.client.get("/v1/checks/nothing/report", headers={"Accept": "text/html,*/*;q=0.8"})
+    assert (page.status_code, page.mimetype) == (404, "text/html")
+    assert "There is no such check" in page.get_data(as_text=True)
+    assert "Back button" not in page.get_data(as_text=True)
 
 
 def test_the_json_is_the_check(caller: Caller, card_without_bleed: bytes) -> None:

@@ -64,7 +64,9 @@ def test_query_and_header_parameters_are_described(caller: Caller) -> None:
         item = caller.description["paths"][path]
         return {one["name"] for one in [*item.get("parameters", []), *item[method].get("parameters", [])]}
 
-    assert {"product", "region", "purpose", "q", "origin", "page", "page_size", "If-None-Match"} == names("/v1/specs", "get")
+    assert {"product", "region", "purpose", "q", "origin", "trim", "catalogue", "page", "page_size", "If-None-Match"} == names(
+        "/v1/specs", "get"
+    )
     assert {"spec_id", "revision", "units", "resolved", "If-None-Match"} == names("/v1/specs/{spec_id}", "get")
     assert {"spec_id", "If-Match", "If-None-Match"} == names("/v1/specs/{spec_id}", "put")
     assert {"product", "region", "most", "lang"} == names("/v1/specs/matches", "post")
