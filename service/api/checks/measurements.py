@@ -41,10 +41,9 @@ class MeasurementsQuery(ma.Schema):
     )
 
 
-@blueprint.route("/<check_id>/measurements")
+@blueprint.route("/<check_id>/measurements", parameters=[LANG])
 class MeasurementsView(MethodView):
     @blueprint.needs("read", unless="link")
-    @blueprint.doc(parameters=[LANG])
     @blueprint.arguments(MeasurementsQuery, location="query")
     @blueprint.response(
         200, MeasurementsFacts, description="The file as a whole, and what was measured of these pages.",

@@ -86,10 +86,9 @@ class SpecsView(MethodView):
         return answer
 
 
-@blueprint.route("/<spec_id:spec_id>", parameters=[IF_NONE_MATCH])
+@blueprint.route("/<spec_id:spec_id>", parameters=[IF_NONE_MATCH, LANG])
 class SpecView(MethodView):
     @blueprint.needs("read", unless="stored")
-    @blueprint.doc(parameters=[LANG])
     @blueprint.arguments(SpecQuery, location="query")
     @blueprint.response(200, _SHEET, headers=_ETAG, description="The sheet in its own format, ready to be sent as spec_sheet.")
     @blueprint.alt_response(200, schema={"type": "string"}, content_type=PROSE, success=True)
