@@ -69,7 +69,7 @@ def test_query_and_header_parameters_are_described(caller: Caller) -> None:
     )
     assert {"spec_id", "revision", "units", "resolved", "If-None-Match", "lang"} == names("/v1/specs/{spec_id}", "get")
     assert {"spec_id", "If-Match", "If-None-Match", "lang"} == names("/v1/specs/{spec_id}", "put")
-    assert {"product", "region", "most", "lang"} == names("/v1/specs/matches", "post")
+    assert {"product", "region", "most", "lang", "catalogue"} == names("/v1/specs/matches", "post")
     assert {"Prefer", "Idempotency-Key", "Content-Digest", "spec", "order", "lang"} == names("/v1/checks", "post")
     assert {"check_id", "lang", "Prefer", "If-None-Match"} == names("/v1/checks/{check_id}", "get")
     assert {"check_id", "Last-Event-ID"} == names("/v1/checks/{check_id}/events", "get")
