@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import logging
+import sqlite3
 import time
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Dialect, Engine, create_engine, event
-from sqlalchemy.engine.interfaces import DBAPIConnection, ExceptionContext
+from sqlalchemy.engine.interfaces import DBAPIConnection, DBAPICursor, ExceptionContext
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 
@@ -104,6 +105,21 @@ def _say_that_it_is_away(context: ExceptionContext) -> BaseException | None:
 def _set_up_sqlite(connection: DBAPIConnection, _: ConnectionPoolEntry) -> None:
     """Readers and one writer side by side; a writer waits for another; deleted rows leave no bytes in the file."""
     cursor = connection.cursor()
-    for pragma in ("journal_mode = WAL", f"busy_timeout = {_BUSY_MS}", "synchronous = NORMAL", "secure_delete = ON"):
+    cursor.execute(f"PRAGMA busy_timeout = {_BUSY_MS}")
+    _keep_a_journal(cursor)
+    for pragma in ("synchronous = NORMAL", "secure_delete = ON"):
         cursor.execute(f"PRAGMA {pragma}")
     cursor.close()
+
+
+def _keep_a_journal(cursor: DBAPICursor) -> None:
+    """The first of several who open an old database changes it; to the others it is locked meanwhile, whatever the timeout."""
+    last = time.monotonic() + _BUSY_MS / 1000
+    while True:
+        try:
+            cursor.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError:
+            if time.monotonic() > last:
+                raise
+            time.sleep(0.05)

@@ -22,6 +22,8 @@ def test_a_caller_reads_a_call_takes_its_code_and_tries_it_with_a_file(begin: Be
     expect(call.get_by_text("const form = new FormData()")).to_contain_text(f"{visit.address}/v1/checks")
     call.get_by_text("not-a-pdf", exact=False).first.click()
     expect(call.get_by_text('"type": "/problems/not-a-pdf"')).to_be_visible()
+    page.emulate_media(color_scheme="dark")
+    expect(page.locator("html.dark-mode")).to_be_attached()
     hold(page, "reference", visit, (("phone", "dark"),))
     call.get_by_role("button", name="Try it out").click()
     call.locator("input[type=file]").set_input_files(files / "card-no-bleed.pdf")

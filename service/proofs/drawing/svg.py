@@ -40,6 +40,7 @@ def drawing_svg(drawing: SheetDrawing) -> bytes:
     SubElement(root, f"{{{_SVG}}}style").text = _STYLE
     for shape in drawing.shapes:
         _add(root, shape)
+    register_namespace("", _SVG)  # once more: others of this process may have named another space so
     drawn: bytes = tostring(root, encoding="utf-8", xml_declaration=True)
     return drawn
 

@@ -45,6 +45,7 @@ def template_svg(page: FlatPage, title: str) -> bytes:
     SubElement(
         guides, f"{{{_SVG}}}text", at | {"font-size": "1.8", "font-family": "sans-serif", "fill": _GUIDE}
     ).text = guide_words()
+    register_namespace("", _SVG)  # once more: others of this process may have named another space so
     drawn: bytes = tostring(root, encoding="utf-8", xml_declaration=True)
     return drawn
 
