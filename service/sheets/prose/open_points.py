@@ -42,6 +42,8 @@ _NO_DEMAND = re.compile(
     r"|\blieferzeit\b|\bpapier\b|\bmerci !"
 )
 _MOST = 100
+_NO_SENTENCE = 12
+"""Characters; what is shorter demands something only where it has a number."""
 
 
 def not_read(
@@ -54,13 +56,14 @@ def not_read(
     for one in statements:
         if len(found) >= _MOST:
             break
-        if _touched(used, reach, one) or _NO_DEMAND.search(one.text):
+        if _touched(used, reach, one):
             continue
         has_number = any(not isinstance(number, Size) for number in numbers.get(one.start, ()))
+        demanded = (has_number or len(one.text) > _NO_SENTENCE) and _DEMAND.search(one.text) is not None
+        if not (has_number or demanded) or _NO_DEMAND.search(one.text):
+            continue
         label = f"{one.label} {one.heading}"
-        technical = _TECHNICAL.search(one.text) or (has_number and _TECHNICAL.search(label))
-        demanded = _DEMAND.search(one.text) is not None
-        if (technical and (has_number or (demanded and len(one.text) > 12))) or (has_number and demanded):
+        if (has_number and demanded) or _TECHNICAL.search(one.text) or (has_number and _TECHNICAL.search(label)):
             found.append(one)
     return found
 

@@ -40,6 +40,8 @@ NUMBER = (
     rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}|[0-9]{{1,2}}/[0-9]{{1,2}}"
     r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,4})?|[.,][0-9]{1,4})"
 )
+NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
+"""What every number has; looked for first, since most sentences have none."""
 _IN_GOES_ON = (
     r"(?=\s*(?:[)\],;:|/(+]|$|x\b|by\b|bleeds?|beyond|past|on\b|of\b|off\b|from|all\b|each|safe|margin|wide|tall|high"
     r"|trim|and\b"
@@ -110,6 +112,8 @@ class _Unit:
 
 def amounts_in(text: str, label: str = "") -> list[Amount]:
     """In the order of the folded text. A bare number takes the unit that the text or its label states in brackets."""
+    if NUMBER_SEEN.search(text) is None:
+        return []
     found: list[Amount] = []
     start = 0
     while len(found) < _MOST_IN_A_STATEMENT and (match := _AMOUNT.search(text, start)):
