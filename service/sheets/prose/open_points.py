@@ -14,10 +14,10 @@ from service.sheets.prose.words.sizes import Size
 from service.sheets.prose.words.statements import Statement
 
 _DEMAND = re.compile(
-    r"\bmust\b|\bshould\b|\bplease\b|\brequired?\b|\bdo not\b|\bdon't\b|\bnever\b|\bno\b|\bonly\b|\bset\b|\buse\b"
+    r"(?:\bmust\b|\bshould\b|\bplease\b|\brequired?\b|\bdo not\b|\bdon't\b|\bnever\b|\bno\b|\bonly\b|\bset\b|\buse\b"
     r"|\bconvert\w*|\bsupply\b|\bsend\b|\bavoid\b|\bnot\b|\bneeds?\b|\bmake sure\b|\bensure\b|\bkeep\b"
     r"|\bmuss\b|\bmussen\b|\bbitte\b|\bsollte\w*|\bnicht\b|\bkein\w*|\bdarf\b|\bdurfen\b|\bverwende\w*|\bdoit\b"
-    r"|\bdoivent\b|\bveuillez\b|\bmerci de\b|\bne\b|\bpas\b|\bsans\b|\bwithout\b|\bohne\b|\brecommend\w*|\bas\b|:|\|"
+    r"|\bdoivent\b|\bveuillez\b|\bmerci de\b|\bne\b|\bpas\b|\bsans\b|\bwithout\b|\bohne\b|\brecommend\w*|\bas\b)|:|\|"
 )
 _TECHNICAL = re.compile(
     r"\boverprint\w*|\bicc\b|\bprofiles?\b|\bfogra\w*|\biso coated\b|\boutput intent\b|\bprofil\w*|\bspine\b"
@@ -37,9 +37,9 @@ _TECHNICAL = re.compile(
     r"|\btabs?\b|\bpage numbers?\b|\bblank pages\b|\bimposed\b|\bimposition\b|\bscal\w*|\bgrayscale\b|\bpt\b"
 )
 _NO_DEMAND = re.compile(
-    r"\btolerance\b|\btoleranz\b|±|\+ ?/ ?-|\bwe (?:will|can|check|print|offer|are|convert|flatten)\b|\bdelivery\b"
-    r"|\bpaper\b|\bg/m|\bgsm\b|\bcontact\b|\bcall us\b|\?$|\bquestions?\b|\bprices?\b|\bcopies\b|\bturnaround\b"
-    r"|\blieferzeit\b|\bpapier\b|\bmerci !"
+    r"±|\+ ?/ ?-|\?$|(?:\btolerance\b|\btoleranz\b|\bwe (?:will|can|check|print|offer|are|convert|flatten)\b|\bdelivery\b"
+    r"|\bpaper\b|\bg/m|\bgsm\b|\bcontact\b|\bcall us\b|\bquestions?\b|\bprices?\b|\bcopies\b|\bturnaround\b"
+    r"|\blieferzeit\b|\bpapier\b|\bmerci !)"
 )
 _MOST = 100
 _NO_SENTENCE = 12
