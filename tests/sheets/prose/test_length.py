@@ -1,4 +1,4 @@
-"""How much work a text makes, as function calls: it grows with the length of the text and no faster, whatever the text is like."""
+"""How much work a text makes, as function calls: it grows with the length of the text and no faster."""
 
 from __future__ import annotations
 
