@@ -55,6 +55,11 @@ _LENGTHS = (
     "bleed.maximum",
     "margin.minimum",
     "marks.offset_minimum",
+    *(f"{block}.{edge}" for block in ("bleed", "margin") for edge in ("binding", "outer", "head", "foot")),
+    "margin.preferred",
+    "margin.frame_minimum",
+    "margin.frame_width",
+    "trim.corner_radius",
 )
 
 
@@ -102,13 +107,15 @@ def _normal(path: str, value: Any) -> Leaf:
         return frozenset(str(one) if not isinstance(one, dict) else tuple(sorted(one.items())) for one in value)
     if path in _LENGTHS:
         return parse_length_mm(value)
+    if isinstance(value, bool):
+        return str(value)
     if path.startswith(("text.", "lines.")) and not path.endswith(("level", "note")):
         return parse_type_pt(value) * 25.4 / 72
     if path == "file.maximum_size":
         return float(parse_bytes(value))
     if path == "color.ink_limit":
         return parse_percent(value)
-    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else str(value)
+    return float(value) if isinstance(value, int | float) else str(value)
 
 
 def same(path: str, one: Leaf, other: Leaf) -> bool:
