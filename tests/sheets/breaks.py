@@ -126,7 +126,6 @@ def _of_pages(sheet: SpecSheet) -> Iterator[Break]:
         yield Break(
             "pages.arrangement", "pages.arrangement",
             lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=max(plan.pages // 2, 2))),
-            ("trim.size",) if sheet.trim.alternatives else (),  # two pages of one size may be none of another
         )
 
 
