@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from service.pdf.facts.geometry import Box
-from service.sheets.model import Block, KeepClearArea, MarginAsked, Resolution, SpecSheet, TrimAsked
+from service.sheets.model import Block, KeepClearArea, MarginAsked, OtherSize, Resolution, SpecSheet, TrimAsked
 
 Some = TypeVar("Some", bound=Block)
 
@@ -29,18 +29,21 @@ def variants_at_scale(sheet: SpecSheet) -> tuple[tuple[int, SpecSheet], ...]:
     if sheet.trim is None:
         return ((1, sheet),)
     trim = sheet.trim
-    sizes = ((trim.width_mm, trim.height_mm), *((one.width_mm, one.height_mm) for one in trim.alternatives))
-    return tuple((scale, _drawn_at(scale, _of_size(sheet, trim, *size))) for scale in trim.scales for size in sizes)
+    sizes = (OtherSize(trim.width_mm, trim.height_mm), *trim.alternatives)
+    return tuple((scale, _drawn_at(scale, _of_size(sheet, trim, size))) for scale in trim.scales for size in sizes)
 
 
-def _of_size(sheet: SpecSheet, trim: TrimAsked, width_mm: float, height_mm: float) -> SpecSheet:
-    orientation = trim.orientation
+def _of_size(sheet: SpecSheet, trim: TrimAsked, size: OtherSize) -> SpecSheet:
+    width_mm, height_mm, orientation = size.width_mm, size.height_mm, trim.orientation
     if orientation != "any" and width_mm != height_mm and (width_mm, height_mm) != (trim.width_mm, trim.height_mm):
         orientation = "portrait" if width_mm < height_mm else "landscape"
     one = replace(trim, width_mm=width_mm, height_mm=height_mm, orientation=orientation, alternatives=(), scales=(1,))
     margin = sheet.margin
     if margin and margin.live_area and (width_mm, height_mm) != (trim.width_mm, trim.height_mm):
         sheet = with_live_area(replace(sheet, trim=one))
+    if size.folds_mm:
+        folds = tuple(replace(fold, at_mm=at) for fold, at in zip(sheet.folds, size.folds_mm, strict=True))
+        sheet = replace(sheet, folds=folds)
     areas = tuple(_from_the_top_left(area, width_mm, height_mm) for area in sheet.keep_clear)
     return replace(sheet, trim=one, keep_clear=areas)
 

@@ -7,7 +7,7 @@ import pytest
 from service.product.fitting import fitted
 from service.rules.judge import judge
 from service.sheets.format.validation import read_sheet_text
-from service.sheets.model import PagesAsked, Size, SpecSheet, TrimAsked
+from service.sheets.model import OtherSize, PagesAsked, SpecSheet, TrimAsked
 from tests.rules.measured import booklet_as_spreads, document, judged, only_finding, outcome, page, picture
 from tests.rules.measured import content as painted
 
@@ -63,7 +63,7 @@ def test_the_sheet_that_is_told_stays_whole() -> None:
 
 
 DL_BOOKLET = SpecSheet(
-    trim=TrimAsked(width_mm=99, height_mm=210, orientation="portrait", alternatives=(Size(105, 210), Size(100, 210))),
+    trim=TrimAsked(width_mm=99, height_mm=210, orientation="portrait", alternatives=(OtherSize(105, 210), OtherSize(100, 210))),
     pages=PagesAsked(minimum=4, arrangement="single-pages"),
 )
 
@@ -78,7 +78,8 @@ def test_spreads_of_any_size_that_is_taken_are_told_as_spreads_and_not_as_a_wron
 
 @pytest.mark.parametrize("single", [99, 100, 105])
 def test_a_cover_alone_and_spreads_behind_it_too(single: float) -> None:
-    made = document(page(single, 210, number=1), *(page(2 * single, 210, number=at) for at in (2, 3)), page(single, 210, number=4))
+    spreads = (page(2 * single, 210, number=at) for at in (2, 3))
+    made = document(page(single, 210, number=1), *spreads, page(single, 210, number=4))
     broken = [one.rule for one in judge(made, DL_BOOKLET).findings if one.level == "must"]
     assert broken == ["pages.arrangement"]
 

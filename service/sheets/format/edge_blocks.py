@@ -22,13 +22,23 @@ class SizeSchema(BlockSchema):
     height_mm = length("Height of the trimmed page.", data_key="height", required=True)
 
 
+class OtherSizeSchema(SizeSchema):
+    makes = model.OtherSize
+    folds_mm = Many(
+        length("Distance of a fold from the left edge, or from the top."),
+        "Where this size folds, if elsewhere: one for each of the sheet's folds, in their order.",
+        separate=False,
+        data_key="folds",
+    )
+
+
 class TrimSchema(AskingSchema):
     makes = model.TrimAsked
     width_mm = length("Width of the trimmed page.", data_key="width", required=True)
     height_mm = length("Height of the trimmed page.", data_key="height", required=True)
     tolerance_mm = length("How far width and height may differ.", data_key="tolerance", zero=True)
     orientation = Choice(("any", "portrait", "landscape"), "`any` takes width and height swapped.")
-    alternatives = Many(fields.Nested(SizeSchema), "Other sizes that are taken as well.")
+    alternatives = Many(fields.Nested(OtherSizeSchema), "Other sizes that are taken as well.")
     scales = Many(Whole("n, for 1 : n."), "Scales 1 : n at which the file may be drawn; without it 1 : 1.")
 
     corner_radius_mm = length("Radius of the product's rounded corners.", data_key="corner_radius")

@@ -68,6 +68,7 @@ KEYS: Mapping[str, Question] = {
     "trim.alternatives": _few(to_say("Other sizes that you take")),
     "trim.alternatives.width": Question(to_say("Width")),
     "trim.alternatives.height": Question(to_say("Height")),
+    "trim.alternatives.folds": _few(to_say("Where it folds, if elsewhere"), to_say("One a line, in the order of the folds.")),
     "trim.scales": _few(to_say("Scales at which it may be drawn"), to_say("10 for 1 : 10; several with commas.")),
     "trim.corner_radius": _few(to_say("Radius of rounded corners")),
     "bleed.minimum": Question(to_say("At least, on each side")),

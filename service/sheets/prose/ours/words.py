@@ -47,6 +47,7 @@ KEYS: Mapping[str, str] = {
     "trim.alternatives": to_say("Other sizes that you take"),
     "trim.alternatives.width": to_say("Width"),
     "trim.alternatives.height": to_say("Height"),
+    "trim.alternatives.folds": to_say("Where it folds, if elsewhere"),
     "trim.scales": to_say("Scales at which it may be drawn"),
     "trim.corner_radius": to_say("Radius of rounded corners"),
     "bleed.minimum": to_say("At least, on each side"),
