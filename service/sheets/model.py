@@ -81,6 +81,21 @@ class OtherSize(Size):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Part:
+    """Pages of the file that have a size of their own, such as the cover: its first and its last ones."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+    first: int | None = None
+    """How many pages at the beginning belong to it."""
+    last: int | None = None
+    """How many at the end."""
+    of_pages: int | None = None
+    """How many pages there are, which only a file says (see `product.parts`); never written."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class TrimAsked(Block):
     width_mm: float
     height_mm: float
@@ -90,6 +105,8 @@ class TrimAsked(Block):
     scales: tuple[int, ...] = (1,)
     """The file may be drawn at 1 : n; the sheet's lengths are those of the product."""
     corner_radius_mm: float | None = None
+    parts: tuple[Part, ...] = ()
+    """Pages of another size than the rest; of two that hold a page the first counts."""
 
 
 @dataclass(frozen=True, kw_only=True)
