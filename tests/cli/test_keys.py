@@ -10,11 +10,13 @@ import pytest
 
 from service.__main__ import main
 from service.accounts.keys import digest_of
+from tests.databases import all_that_is_kept, database_url
 
 
 @pytest.fixture(autouse=True)
 def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("PRINT_SPEC_DATA", str(tmp_path / "data"))
+    monkeypatch.setenv("PRINT_SPEC_DATABASE_URL", database_url(tmp_path / "data"))
     monkeypatch.delenv("PRINT_SPEC_ACCESS", raising=False)
     return tmp_path / "data"
 
@@ -33,7 +35,7 @@ def test_a_key_goes_to_stdout_alone_and_is_kept_as_a_hash(data: Path, capsys: py
     assert "PRINT_SPEC_ACCESS=keys" in shown.err
     (row,) = keys(capsys)
     assert (row["key"], row["account"], row["scopes"]) == (key[:12], "bakery", ["read", "edit-sheets"])
-    kept = b"".join(path.read_bytes() for path in data.glob("*sqlite3*"))
+    kept = all_that_is_kept(data)
     assert digest_of(key).encode() in kept
     assert key[13:].encode() not in kept
     assert main(["keys", "list"]) == 0
