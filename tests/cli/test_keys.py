@@ -88,3 +88,24 @@ def test_the_trail_says_who_did_what(capsys: pytest.CaptureFixture[str]) -> None
 def test_an_account_has_a_plain_name(name: str, data: Path) -> None:
     assert main(["keys", "make", "--", name]) == 2
     assert not data.exists()
+
+
+def test_hosts_of_callbacks_are_set_shown_and_given_up(capsys: pytest.CaptureFixture[str]) -> None:
+    def told(*arguments: str) -> list[str]:
+        assert main(["keys", "callbacks", "bakery", *arguments]) == 0
+        return capsys.readouterr().out.splitlines()
+
+    assert told() == ["all that the service calls"]
+    hosts = ["hooks.bakery.example", "*.shop.example"]
+    assert told("--host", hosts[0].upper(), "--host", hosts[1]) == hosts
+    assert told() == hosts
+    main(["audit", "--account", "bakery", "--json"])
+    assert "callbacks.set" in capsys.readouterr().out
+    assert told("--all") == ["all that the service calls"]
+
+
+@pytest.mark.parametrize("wrong", ["", "https://shop.example", "a.example, b.example", "*"])
+def test_what_is_no_host_is_refused(wrong: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["keys", "callbacks", "bakery", "--host", wrong])
+    assert "one host" in capsys.readouterr().err
