@@ -14,6 +14,7 @@ from typing import Any
 
 import requests
 
+from tests.databases import database_url
 from tests.patience import PATIENCE_SECONDS, until
 
 
@@ -52,6 +53,7 @@ def running(data: Path, measure: str | None = None, **settings: str) -> Iterator
     environment = {
         **os.environ,
         "PRINT_SPEC_DATA": str(data),
+        "PRINT_SPEC_DATABASE_URL": database_url(data),
         **{f"PRINT_SPEC_{name}": value for name, value in settings.items()},
     }
     log = data.parent / f"{data.name}-{port}.log"
