@@ -91,7 +91,6 @@ def _longer(text: str, most_bytes: int) -> bool:
     return len(text) > most_bytes or len(text.encode("utf-8", "surrogatepass")) > most_bytes
 
 
-
 def _draft(
     product: str | None, kept: Mapping[str, Claim], own: frozenset[str], text: str, statements: Sequence[Statement]
 ) -> tuple[Draft, list[Doubt]]:

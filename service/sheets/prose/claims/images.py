@@ -37,6 +37,7 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
     mine = [one for one in amounts if one.kind == "ppi"]
     stretches = regions(text, [(one.start, one.end) for one in mine])
     kind: str | None = None
+    sort: str | None = None
     before: Amount | None = None
     for amount, (first, end) in zip(mine, stretches, strict=True):
         again, before = before is not None and before.low == amount.low and amount.start - before.end < 12, amount
@@ -46,15 +47,33 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             and not _BILEVEL.search(text[first:end])
         ):
             continue
+        remark = _kind_of(text[amount.end : end], 0) is None and _goes_with(text, mine, amount)
         kind = (
-            _kind_of(text[first:end], amount.start - first)
+            (kind if remark else _kind_of(text[first:end], amount.start - first))
             or kind
             or _kind_of(statement.label, 0)
             or _kind_of(statement.heading, 0)
         )
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
-            sort = _by_size(kind, amount, text[first:end]) or "contone_ppi"
+            sort = (sort if remark else None) or _by_size(kind, amount, text[first:end]) or "contone_ppi"
             yield from _claims(statement, amount, sort, (first, end)) if sort != "none" else ()
+
+
+def _goes_with(text: str, amounts: Sequence[Amount], amount: Amount) -> bool:
+    """'200 dpi or more but not exceeding 300 dpi', '300 dpi (350 dpi max)': of the same pictures."""
+    place = amounts.index(amount)
+    gap = text[amounts[place - 1].end : amount.start] if place else ""
+    return bool(place) and _MORE_OF_IT.fullmatch(gap) is not None
+
+
+_MORE_OF_IT = re.compile(
+    r"[\s,;(]*(?:(?:or (?:more|higher|above)|and (?:above|up)|minimum|but|and|not|no|exceeding|more|than|higher|less"
+    r"|max\.?|maximum|min\.?|aber|und"
+    r"|nicht|mehr|als|oder|hoher|mindestens|maximal|hochstens|mais|et|pas|plus|de|au|moins|ou|better|ideally|preferably"
+    r"|besser|recommended|at|least"
+    r"|idealerweise|is|are|preferred|ideal|optimum|optimal|with|a|of|bis|to|up|jusqu'a|ideal\w*|absolute|we|prefer"
+    r"|recommend)\b[\s,;(:.]*)*"
+)
 
 
 def _comma_part(text: str, amount: Amount, first: int, end: int) -> str:

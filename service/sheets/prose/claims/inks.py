@@ -16,7 +16,9 @@ from service.sheets.prose.words.statements import Statement
 _SPOT = re.compile(
     r"\bspot[- ](?:colou?rs?|inks?)\b|\bspots\b|\bspecial (?:colou?rs?|inks?)\b|\bsonderfarb\w*|\bschmuckfarb\w*"
     r"|\bvollton\w*|\btons? directs?\b|\bcouleurs? d'?accompagnement\b|\bcouleurs? speciales?\b|\bencres? speciales?\b"
-    r"|\bfifth colou?rs?\b"
+    r"|\bfifth colou?rs?\b|\bpms[- ]colou?rs?\b|\bpantone(?:-?farb\w*|[- ](?:colou?rs?|inks?|spots?|swatches))?\b"
+    r"|\bcouleurs? pantone\b"
+    r"|\bhks(?:-?farb\w*)?\b|\bspot(?= |$)(?= (?:and|or|und|oder|colou?rs)\b)"
 )
 _INK = re.compile(
     r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
@@ -73,13 +75,17 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
                 ):
                     yield Claim("color.spots.maximum", number, statement.start + count.start(), place[1], 2, scope=scope)
                 continue
-            denied = stance_of(statement, *match.span()) == "denied"
+            denied = stance_of(statement, *match.span()) == "denied" and not _ANOTHER_OBJECT.search(text[: match.start()])
             converted = CONVERTED.search(text) and not CONVERTED_BY_US.search(text)
             if (denied or converted) and asks(statement, *match.span()):
                 yield Claim("color.spots.maximum", 0, *place, 2, scope=scope)
             break
 
 
+_ANOTHER_OBJECT = re.compile(
+    r"\b(?:(?:on|over|under) (?:top of )?|behind |auf |unter |uber |sur |sous )(?:an? |the |any |eine[rn]? |les |une )?$"
+)
+"""'No shadows on top of a spot colour' refuses shadows."""
 _OF_SPOTS_THEMSELVES = re.compile(
     r"\b(?:tints?|benenn\w*|named?|naming|nomm\w*|uberdruck\w*|overprint\w*|same name|no (?:other|further)|keine weiteren"
     r"|pas d'autres?|gleich|identical|simulat\w*|proofs?|plates?|when|where|not intended|unused|nicht verwendet\w*"

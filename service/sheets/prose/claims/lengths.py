@@ -17,6 +17,7 @@ from fractions import Fraction
 
 from service.sheets.prose.claims.beside import (
     BESIDE,
+    FROM_IT,
     NOT_OF_THE_TRIM,
     ONLY_QUALIFIERS,
     RECOMMENDS,
@@ -33,6 +34,8 @@ from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.topics import (
     BLACK_OF_ONE_INK,
     CONTENT,
+    FACE,
+    LISTED_CODES,
     MARKS,
     OWN_ZONE,
     REVERSED,
@@ -49,7 +52,7 @@ _FOR_LENGTHS = frozenset(
     ("elsewhere", "marks", "offset", "bleed", "margin", "lines", "type", "width", "height", "across", "inside")
 )
 _FOR_POINTS = frozenset(("elsewhere", "marks", "offset", "lines", "type", "bleed", "margin"))
-_SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 30), "margin": (0.5, 60), "offset": (0, 20)}
+_SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 80), "margin": (0.5, 120), "offset": (0, 20)}
 _SENSIBLE_PT: dict[str, tuple[float, float]] = {"type": (2, 40), "lines": (0.05, 6)}
 """Outside these a number was surely read wrong. From memory."""
 
@@ -82,7 +85,7 @@ def _topic_of(
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
-    if amount.kind == "length" and OWN_ZONE.search(stretch):
+    if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", stretch)):
         return None
     clause = comma_clause(text, amount, first, end)
     near = [
@@ -92,8 +95,17 @@ def _topic_of(
         or STRICT.match(text, topic.start)
         or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
     ]
-    near = [topic for topic in near if text[topic.start : topic.end].strip()]
+    near = [
+        topic
+        for topic in near
+        if text[topic.start : topic.end].strip()
+        and not (
+            topic.name in ("bleed", "margin") and topic.start >= amount.end and FROM_IT.search(text[amount.end : topic.start])
+        )
+    ]
     if any(topic.name == "elsewhere" for topic in near):
+        if any(topic.name == "elsewhere" and FROM_IT.search(text[amount.end : topic.start]) for topic in near):
+            return None
         return right_beside(
             amount, that_can_be(amount, [topic for topic in near if topic.name != "elsewhere"], text), text, tight=True
         )
@@ -225,6 +237,7 @@ def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[i
         several = VARIANT.search(around)
         if (
             _CASE_BY_CASE.search(text)
+            or (FACE.search(around) and not _EVERY_FACE.search(around))
             or (several and not REVERSED.search(words))
             or (topic.name == "type" and VARIANT.search(statement.heading))
         ):
@@ -237,6 +250,7 @@ def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[i
         yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
 
 
+_EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
 _CASE_BY_CASE = re.compile(
     r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"
     r"|\b(?:die|cut(?:ting)?|kiss[- ]cut|crease|fold|stanz|perforation)[- ]?lines?\b|\bstanz(?:kontur|linie|form)\w*"

@@ -84,7 +84,8 @@ REFUSED = re.compile(
     r"|nicht|kein\w*|vermeid\w*|evit\w*|ne|pas|aucun\w*|sen[dt] back|return\w*|nehmen wir|zuruckgewiesen)\b"
 )
 _NOT = (
-    r"(?:no|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid|remove|delete|strip"
+    r"(?:no|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid|remove"
+    r"|delete|strip"
     r"|disable"
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave out"
@@ -247,7 +248,8 @@ def _edge_between(gap: str) -> int | None:
 
 
 _HEDGED = re.compile(
-    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel|meistens?"
+    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel"
+    r"|meistens?"
     r"|haufig"
     r"|generalement|habituellement|en general|souvent|normalement)\b"
 )
