@@ -67,9 +67,7 @@ class Answering:
 
     async def _once(self, request: Any, body: Body, peer: Any, server: Any, last: bool, more: Mapping[str, Any]) -> Answer:
         threads = self._always if request.path == ALWAYS_ANSWERED else self._threads
-        return await asyncio.get_running_loop().run_in_executor(
-            threads, self._answered, request, body, peer, server, last, more
-        )
+        return await asyncio.get_running_loop().run_in_executor(threads, self._answered, request, body, peer, server, last, more)
 
     def _answered(self, request: Any, body: Body, peer: Any, server: Any, last: bool, more: Mapping[str, Any]) -> Answer:
         content = self._spools.new()

@@ -43,8 +43,10 @@ def accepts(trim: TrimAsked, width_mm: float, height_mm: float) -> bool:
 def lies_across(trim: TrimAsked, page: Page) -> bool:
     """Whether the page is the product with width and height swapped."""
     stands = abs(page.trim_width_mm - trim.width_mm) <= trim.tolerance_mm + SLACK_MM
-    return not stands and _same(page.trim_width_mm, trim.height_mm, trim.tolerance_mm) and _same(
-        page.trim_height_mm, trim.width_mm, trim.tolerance_mm
+    return (
+        not stands
+        and _same(page.trim_width_mm, trim.height_mm, trim.tolerance_mm)
+        and _same(page.trim_height_mm, trim.width_mm, trim.tolerance_mm)
     )
 
 

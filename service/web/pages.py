@@ -150,9 +150,7 @@ def in_language(address: str) -> str:
 
 def page_answer(template: str, **values: Any) -> Response:
     """A page in the spoken language, under the policy of all pages."""
-    answer = Response(
-        render_template(template, language=spoken(), texts=script_texts(spoken()), **values), mimetype="text/html"
-    )
+    answer = Response(render_template(template, language=spoken(), texts=script_texts(spoken()), **values), mimetype="text/html")
     answer.headers["Content-Security-Policy"] = POLICY
     return in_spoken_language(answer)
 

@@ -21,9 +21,13 @@ NO_ROOM = to_say("There is not enough room left to take the file. Try again late
 _MORE_THAN_THE_SERVICE_TAKES = to_say("The file is larger than {count} bytes, the most that this service takes.")
 _MORE_THAN_THE_PAGE_TAKES = to_say("The file is larger than {count} bytes, the most that the page that it comes from takes.")
 _OTHER_FILES = {
-    b"\x89PNG": to_say("a PNG picture"), b"\xff\xd8\xff": to_say("a JPEG picture"), b"II*\0": to_say("a TIFF picture"),
-    b"MM\0*": to_say("a TIFF picture"), b"PK\x03\x04": to_say("a ZIP archive or an office document"),
-    b"%!PS": to_say("PostScript"), b"8BPS": to_say("a layered picture"),
+    b"\x89PNG": to_say("a PNG picture"),
+    b"\xff\xd8\xff": to_say("a JPEG picture"),
+    b"II*\0": to_say("a TIFF picture"),
+    b"MM\0*": to_say("a TIFF picture"),
+    b"PK\x03\x04": to_say("a ZIP archive or an office document"),
+    b"%!PS": to_say("PostScript"),
+    b"8BPS": to_say("a layered picture"),
 }
 """What is sent by mistake most often, by its first bytes."""
 

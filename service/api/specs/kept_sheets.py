@@ -87,7 +87,9 @@ def find_kept(spec_id: str, revision: int | None = None) -> Kept:
         if revision not in (None, stored.revision):
             says = say(
                 "The sheet '{id}' has the revision {has}, not {revision}.",
-                id=str(stored.id), has=str(stored.revision), revision=str(revision),
+                id=str(stored.id),
+                has=str(stored.revision),
+                revision=str(revision),
             )
             raise Problem("spec-not-found", says)
         return kept_stored(spec_id)
@@ -105,14 +107,18 @@ def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
             "spec-deleted",
             say(
                 "The sheet '{id}' was deleted on {date}. Its last revision is {query}.",
-                id=spec_id, date=f"{head.deleted_at:%Y-%m-%d}", query=f"?revision={head.revision}",
+                id=spec_id,
+                date=f"{head.deleted_at:%Y-%m-%d}",
+                query=f"?revision={head.revision}",
             ),
         )
     row = parts().sheets.revision(owner(), spec_id, head.revision if revision is None else revision)
     if row is None:
         newest = say(
             "The sheet '{id}' has no revision {revision}; its newest is {newest}.",
-            id=spec_id, revision=str(revision), newest=str(head.revision),
+            id=spec_id,
+            revision=str(revision),
+            newest=str(head.revision),
         )
         raise Problem("spec-not-found", newest)
     return row
@@ -135,7 +141,8 @@ def sheet_of(complete: Mapping[str, Any]) -> SpecSheet:
     except SheetRefused as refused:
         detail = say(
             "The sheet '{id}' is not one that this version can judge by: {reason} Send it anew with PUT.",
-            id=str(complete.get("id")), reason=str(refused),
+            id=str(complete.get("id")),
+            reason=str(refused),
         )
         raise Problem("invalid-sheet", detail, errors=refused.errors) from refused
 

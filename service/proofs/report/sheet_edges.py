@@ -49,7 +49,10 @@ def margin_told(margin: MarginAsked) -> list[str]:
         said.append(say("a frame around the page at least {width} thick", width=asked_length(margin.frame_width_mm)))
     for step in margin.by_pages:
         depths = [asked_length(step.minimum_mm)] if step.minimum_mm is not None else []
-        depths += by_edge(EdgesAsked(minimum_mm=0, binding_mm=step.binding_mm, outer_mm=step.outer_mm, head_mm=step.head_mm,
-                                      foot_mm=step.foot_mm))
+        depths += by_edge(
+            EdgesAsked(
+                minimum_mm=0, binding_mm=step.binding_mm, outer_mm=step.outer_mm, head_mm=step.head_mm, foot_mm=step.foot_mm
+            )
+        )
         said.append(say("from {count} pages on {depths}", count=step.from_pages, depths=listed(depths)))
     return said

@@ -112,8 +112,12 @@ def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, s
     asked_by="trim",
     level="should",
     source="common practice, no source",
-    measured={"percent": "the page's size as a share of the product's", "width_mm": "trimmed width (of one half of a spread)",
-              "height_mm": "trimmed height", **LEFT_OUT},
+    measured={
+        "percent": "the page's size as a share of the product's",
+        "width_mm": "trimmed width (of one half of a spread)",
+        "height_mm": "trimmed height",
+        **LEFT_OUT,
+    },
     required={"percent": "100", "width_mm": "width of the product", "height_mm": "height of the product"},
 )
 def trim_scale(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
@@ -176,8 +180,12 @@ def _scale(trim: TrimAsked, width_mm: float, height_mm: float) -> float | None:
     asked_by="always, for print",
     level="should",
     source="ISO 32000-2:2020, 14.11.2 (TrimBox); ISO 15930 (PDF/X asks for TrimBox or ArtBox, prefers TrimBox)",
-    measured={"source": "where the trim was found instead", "width_mm": "trimmed width of the first such page",
-              "height_mm": "its trimmed height", **LEFT_OUT},
+    measured={
+        "source": "where the trim was found instead",
+        "width_mm": "trimmed width of the first such page",
+        "height_mm": "its trimmed height",
+        **LEFT_OUT,
+    },
     required={"source": "trim_box"},
 )
 def trim_declared(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:

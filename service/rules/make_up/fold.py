@@ -41,10 +41,16 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
     asked_by="folds; folding.type says how",
     level="must",
     source="common practice, no source",
-    measured={"panels_mm": "the panels that the folds make of the trimmed page, from the left or the top",
-              "axis": "vertical or horizontal folds", **LEFT_OUT},
-    required={"type": "half, zigzag, roll or gate; null where any of them will do", "at_mm": "where the folds lie",
-              "shorter_by_mm": "by how much a panel that folds in is narrower, at least"},
+    measured={
+        "panels_mm": "the panels that the folds make of the trimmed page, from the left or the top",
+        "axis": "vertical or horizontal folds",
+        **LEFT_OUT,
+    },
+    required={
+        "type": "half, zigzag, roll or gate; null where any of them will do",
+        "at_mm": "where the folds lie",
+        "shorter_by_mm": "by how much a panel that folds in is narrower, at least",
+    },
 )
 def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
     """The folds that the spec sheet names make panels that can be folded.
@@ -94,19 +100,29 @@ def _told(axis: str, panels: tuple[float, ...], numbers: tuple[int, ...], folds:
         return say_many(
             "Page {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
             "Pages {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
-            count, pages=pages, size=size, folds=folds,
+            count,
+            pages=pages,
+            size=size,
+            folds=folds,
         )
     widths = listed(number(one) for one in panels)
     if wanted is None:
         return say_many(
             "Page {pages}, {size}, would fold into panels of {panels} mm: they suit no zigzag, roll or gate fold.",
             "Pages {pages}, {size}, would fold into panels of {panels} mm: they suit no zigzag, roll or gate fold.",
-            count, pages=pages, size=size, panels=widths,
+            count,
+            pages=pages,
+            size=size,
+            panels=widths,
         )
     return say_many(
         "Page {pages}, {size}, would fold into panels of {panels} mm: {needs}.",
         "Pages {pages}, {size}, would fold into panels of {panels} mm: {needs}.",
-        count, pages=pages, size=size, panels=widths, needs=_needs(wanted),
+        count,
+        pages=pages,
+        size=size,
+        panels=widths,
+        needs=_needs(wanted),
     )
 
 

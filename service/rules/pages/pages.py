@@ -212,8 +212,12 @@ def _found(pages: tuple[Page, ...], arrangement: str) -> Iterator[Finding]:
         remedy=say("In the PDF export settings switch 'spreads' off and export again.")
         if spreads
         else say("In the PDF export settings switch 'spreads' on and export again."),
-        measured={"arrangement": arrangement, "pages_of_the_file": len(pages),
-                  "width_mm": round(first.trim_width_mm, 2), "height_mm": round(first.trim_height_mm, 2)},
+        measured={
+            "arrangement": arrangement,
+            "pages_of_the_file": len(pages),
+            "width_mm": round(first.trim_width_mm, 2),
+            "height_mm": round(first.trim_height_mm, 2),
+        },
         required={"arrangement": "single-pages" if spreads else "reader-spreads"},
         pages=numbers,
         places=trim_places(pages),

@@ -23,8 +23,13 @@ from service.sheets.model import TrimAsked
     asked_by="trim.orientation",
     level="must",
     source="ISO 32000-2:2020, 7.7.3.3 (page objects: Rotate)",
-    measured={"orientation": "portrait or landscape, as displayed", "rotation": "degrees by which the page is turned for display",
-              "width_mm": "trimmed width (of one half of a spread)", "height_mm": "trimmed height", **LEFT_OUT},
+    measured={
+        "orientation": "portrait or landscape, as displayed",
+        "rotation": "degrees by which the page is turned for display",
+        "width_mm": "trimmed width (of one half of a spread)",
+        "height_mm": "trimmed height",
+        **LEFT_OUT,
+    },
     required={"orientation": "portrait or landscape"},
 )
 def pages_orientation(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:

@@ -14,6 +14,7 @@ from service.sheets.model import Finish, Fold, FoldingAsked, KeepClearArea, Marg
 FOLDS_NEEDED = {"half": (1,), "zigzag": (2, 3, 4, 5, 6), "roll": (2, 3, 4, 5, 6), "gate": (2, 3)}
 """How many folds along one axis each type has. Common practice, no source."""
 
+
 def between_blocks(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
     """The mistakes among blocks that were each read without one; what was not is passed over here."""
     trim, margin = data.get("trim"), data.get("margin")

@@ -39,8 +39,9 @@ class TrimSchema(AskingSchema):
             return
         shape = "portrait" if width < height else "landscape"
         if width != height and data.get("orientation", "any") not in ("any", shape):
-            yield ("orientation",), say(
-                "is {orientation}, and the width and height are {shape}.", orientation=data["orientation"], shape=shape
+            yield (
+                ("orientation",),
+                say("is {orientation}, and the width and height are {shape}.", orientation=data["orientation"], shape=shape),
             )
         if data.get("tolerance_mm", 0) >= min(width, height):
             yield ("tolerance",), say("must be smaller than the page.")

@@ -17,7 +17,7 @@ from service.sheets.prose.claims.images import read_resolutions
 from service.sheets.prose.claims.inks import read_ink_limits, read_spots
 from service.sheets.prose.claims.lengths import read_lengths
 from service.sheets.prose.claims.pages import read_arrangement, read_page_counts
-from service.sheets.prose.claims.trim import bleed_from_sizes, margin_from_sizes, trim_claims
+from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
 from service.sheets.prose.combining import combined
 from service.sheets.prose.products import without_alternatives
 from service.sheets.prose.words.amounts import Amount, amounts_in
@@ -190,20 +190,22 @@ def _of_sizes(sizes: Sequence[Size], claims: Sequence[Claim], statements: Sequen
     sides = [claim for claim in claims if claim.path.startswith("side.") and claim.scope is None]
     general = [one for one in sizes if one.scope is None]
     size = size_from_sides(sides) if not any(one.role in ("trim", "size", "with bleed", "document") for one in general) else None
-    found, doubts = _trim_of([*general, *([size] if size else [])], claims, statements, None)
+    pages = said_of_pages(statements)
+    distances = [claim for claim in claims if claim.path in ("bleed.minimum", "margin.minimum")]
+    found, doubts = _trim_of([*general, *([size] if size else [])], distances, pages, None)
     products = dict.fromkeys(one.scope for one in sizes if one.scope is not None and one.scope.kind == "product")
     for scope in islice(products, MOST_PRODUCTS):
         narrowed = [one for one in sizes if one.scope == scope]
-        own, _ = _trim_of(narrowed, claims, statements, scope)
+        own, _ = _trim_of(narrowed, distances, pages, scope)
         found += [replace(claim, scope=scope) for claim in own]
     return found, doubts
 
 
 def _trim_of(
-    sizes: Sequence[Size], claims: Sequence[Claim], statements: Sequence[Statement], scope: Scope | None
+    sizes: Sequence[Size], claims: Sequence[Claim], pages: SaidOfPages, scope: Scope | None
 ) -> tuple[list[Claim], list[Doubt]]:
     mine = [claim for claim in claims if claim.scope is None or claim.scope == scope]
-    trim, doubts = trim_claims(sizes, statements, _said(mine, "bleed.minimum"))
+    trim, doubts = trim_claims(sizes, pages, _said(mine, "bleed.minimum"))
     edges = _trimmed(trim)
     found = list(trim)
     if _said(mine, "bleed.minimum") is None and (derived := bleed_from_sizes(sizes, edges)):

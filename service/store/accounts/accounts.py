@@ -48,15 +48,21 @@ class Accounts:
             account = session.get(AccountRow, owner)
             return _wished(account) if account else Wished()
 
-    def make_key(
-        self, owner: str, digest: str, prefix: str, scopes: Sequence[str], text: str, by: str, now: datetime
-    ) -> None:
+    def make_key(self, owner: str, digest: str, prefix: str, scopes: Sequence[str], text: str, by: str, now: datetime) -> None:
         """Of an account that is made where there is none. `text`: what the key is for."""
         self._make_account(owner, now)
         with Session(self._engine) as session:
             session.add(
-                KeyRow(digest=digest, prefix=prefix, owner=owner, scopes=" ".join(scopes), note=text, made_at=now,
-                       used_at=None, turned_off_at=None)
+                KeyRow(
+                    digest=digest,
+                    prefix=prefix,
+                    owner=owner,
+                    scopes=" ".join(scopes),
+                    note=text,
+                    made_at=now,
+                    used_at=None,
+                    turned_off_at=None,
+                )
             )
             note(session, By(owner, by), "key.made", f"{prefix} {','.join(scopes)}", now)
             session.commit()

@@ -97,7 +97,8 @@ def _hold_to_this_machine() -> None:
         detail = say(
             "The service is open to this machine alone and was called as {host}. Call it by 127.0.0.1 or localhost; where "
             "something in front decides who comes in, whoever runs the service sets {setting}.",
-            host=host[:100], setting="PRINT_SPEC_ACCESS=open-anywhere",
+            host=host[:100],
+            setting="PRINT_SPEC_ACCESS=open-anywhere",
         )
         raise Problem("not-this-machine", detail)
 

@@ -48,8 +48,12 @@ def _folds_asked(sheet: SpecSheet) -> FoldsAsked | None:
     asked_by="folds; the margin's minimum says how far text keeps away",
     level="must",
     source="common practice, no source; the folds are the printer's",
-    measured={"texts": "the texts, the first ones", "runs": "how many pieces of text", "pictures": "how many pictures",
-              **LEFT_OUT},
+    measured={
+        "texts": "the texts, the first ones",
+        "runs": "how many pieces of text",
+        "pictures": "how many pictures",
+        **LEFT_OUT,
+    },
     required={"at_mm": "where the fold lies", "axis": "vertical or horizontal", "free_mm": "how far text keeps from it"},
 )
 def margin_fold(pages: PagesWithContent, asked: FoldsAsked) -> Iterator[Outcome]:
@@ -156,8 +160,13 @@ def _pictures_on_fold(fold: Fold, pictures: list[tuple[int, Box]]) -> Finding:
     asked_by="spine; spine.text_free says how far text keeps away",
     level="must",
     source="common practice, no source",
-    measured={"texts": "the texts, the first ones", "runs": "how many pieces of text", "pictures": "how many pictures",
-              "spine_mm": "width of the spine that the cover leaves", **LEFT_OUT},
+    measured={
+        "texts": "the texts, the first ones",
+        "runs": "how many pieces of text",
+        "pictures": "how many pictures",
+        "spine_mm": "width of the spine that the cover leaves",
+        **LEFT_OUT,
+    },
     required={"free_mm": "how far text keeps from the folds of the spine", "narrowest_mm": "narrowest spine that takes text"},
 )
 def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Outcome]:

@@ -59,6 +59,8 @@ _SENSIBLE_PT: dict[str, tuple[float, float]] = {"type": (2, 40), "lines": (0.05,
 
 def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: Sequence[tuple[int, int]]) -> Iterator[Claim]:
     """`other_spans`: sizes of pages and the like, which part the statement as numbers do."""
+    if not any(one.kind in ("length", "points") for one in amounts):
+        return
     text = statement.text
     spans = sorted([*((one.start, one.end) for one in amounts), *other_spans])
     stretches = dict(zip(spans, regions(text, spans), strict=True))

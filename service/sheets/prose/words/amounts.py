@@ -41,6 +41,8 @@ NUMBER = (
     rf"|[0-9]{{1,2}}/[0-9]{{1,2}}"
     r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,4})?|[.,][0-9]{1,4})"
 )
+NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
+"""What every number has; looked for first, since most sentences have none."""
 _IN_GOES_ON = (
     r"(?=\s*(?:[)\],;:|/(+]|$|x\b|by\b|bleeds?|beyond|past|on\b|of\b|off\b|from|all\b|each|safe|margin|wide|tall|high"
     r"|trim|and\b"
@@ -120,6 +122,8 @@ def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list
 
     `inches_said`: the whole text counts in inches, so that the usual decimals of an inch need no unit.
     """
+    if NUMBER_SEEN.search(text) is None:
+        return []
     found: list[Amount] = []
     start = 0
     while len(found) < _MOST_IN_A_STATEMENT and (match := _AMOUNT.search(text, start)):

@@ -15,37 +15,37 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "minimum",
         re.compile(
-            r"\bmin(?:imum|imal\w*|imale?s?|i|d|destens)?\b\.?|\bat (?:the )?(?:very )?least\b|\b(?:no|not|nothing"
+            r"≥|>=|(?:\bmin(?:imum|imal\w*|imale?s?|i|d|destens)?\b\.?|\bat (?:the )?(?:very )?least\b|\b(?:no|not|nothing"
             r"|never|nor) (?:be )?"
             r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
-            r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b|≥|>="
+            r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
             r"|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|inferieure?s? a)\b"
             r"|\bnot go below\b|\bsmallest\b|\bthinnest\b|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
             r"|\ba partir de\b|\blowest\b|\b(?:stay|keep|remain|go) (?:above|over)\b|\bfrom (?=[0-9])"
             r"|\bno (?:thinner|smaller|finer|lower|less)\b|\bplus petite?\b|\b(?:must|should|need to) exceed\b|\bdoi(?:t"
-            r"|vent) (?:depasser|etre superieure?s? a|atteindre)\b|\bmindest\w*"
+            r"|vent) (?:depasser|etre superieure?s? a|atteindre)\b|\bmindest\w*)"
         ),
     ),
     (
         "maximum",
         re.compile(
-            r"\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
+            r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
             r"|higher|larger|greater|bigger|over"
             r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
             r"|bigger|higher|more)\b|\bhochst\w*"
             r"|\bbis zu\b|\bnicht (?:mehr|gro(?:ss|ß)er|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
             r"|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
-            r" pas (?:depasser|exceder)\b|≤|<=|\bor (?:less|fewer|under|smaller|lower|below)\b|\bou moins\b"
+            r" pas (?:depasser|exceder)\b|\bor (?:less|fewer|under|smaller|lower|below)\b|\bou moins\b"
             r"|\boder weniger\b|\blimit\w*|\b\w*grenze\b|\bbegrenzt\b"
             r"|\bceiling\b|\bobergrenze\b|\bne pas depasser\b|\bplafond\w*|\bkeep (?:it )?(?:under|below)\b"
             r"|\bmust (?:be|stay|remain) (?:under|below)\b"
             r"|\b(?:less|fewer|smaller) than\b(?=[^.]{0,20}\b[kmg]b\b)|\bunder (?=[0-9 .,]{1,8}[mg]b)"
             r"|\bdarf\b[^.]{0,40}nicht uberschreiten"
             r"|\bnicht ubersteigen\b|\b(?:not|never|nicht|ne|n'|pas|without|sans|cannot)\b[^.;,]{0,40}(?:exceed|uberschreiten"
-            r"|depasse(?:r|nt)?)\b"
+            r"|depasse(?:r|nt)?)\b)"
         ),
     ),
     (
@@ -61,18 +61,19 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "below",
         re.compile(
-            r"\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner|finer|fewer"
+            r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner"
+            r"|finer|fewer"
             r"|closer) than\b|\bunter(?:halb)?\b"
             r"|\b(?:weniger|kleiner|dunner|geringer|feiner)"
-            r" als\b|\bmoins de\b|\binferieure?s? a\b|\ben dessous de\b|\bsous (?=[0-9])|<(?!=)"
+            r" als\b|\bmoins de\b|\binferieure?s? a\b|\ben dessous de\b|\bsous (?=[0-9]))"
         ),
     ),
     (
         "above",
         re.compile(
-            r"\bover\b|\babove\b|\b(?:larger|bigger|greater|more|higher) than\b|\bmore than\b|\bexceeding\b|\buber\b"
+            r">(?!=)|(?:\bover\b|\babove\b|\b(?:larger|bigger|greater|more|higher) than\b|\bmore than\b|\bexceeding\b|\buber\b"
             r"|\b(?:gro(?:ss|ß)er|mehr) als\b|\bplus de\b"
-            r"|\bsuperieure?s? a\b|\bau-dela de\b|>(?!=)"
+            r"|\bsuperieure?s? a\b|\bau-dela de\b)"
         ),
     ),
 )

@@ -11,7 +11,7 @@ from itertools import islice
 from typing import Literal
 
 from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, INCHES, ISO, NAMED
-from service.sheets.prose.words.amounts import LENGTH_UNIT, NUMBER, number_of, unit_of
+from service.sheets.prose.words.amounts import LENGTH_UNIT, NUMBER, NUMBER_SEEN, number_of, unit_of
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.size_roles import SIZE_LABEL, Role, clause, is_told, role_of, role_of_heading
@@ -104,7 +104,6 @@ def inches_are_said(low: str) -> bool:
     )
 
 
-@lru_cache(maxsize=4096)  # asked again for each product
 def orientation_in(text: str) -> Literal["portrait", "landscape"] | None:
     upright, across = _PORTRAIT.search(text), _LANDSCAPE.search(text)
     if bool(upright) == bool(across):
@@ -114,6 +113,8 @@ def orientation_in(text: str) -> Literal["portrait", "landscape"] | None:
 
 def _numbers(statement: Statement, inches_said: bool) -> Iterator[Size]:
     text = statement.text
+    if NUMBER_SEEN.search(text) is None:
+        return
     taken: list[tuple[int, int]] = []
     for pattern in (_LABELLED, _TRAILED, _PAIR):
         for match in islice(pattern.finditer(text), _MOST_LOOKED_AT):
