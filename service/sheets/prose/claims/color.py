@@ -212,13 +212,21 @@ def _takes_rgb(statement: Statement) -> re.Match[str] | None:
             continue
         if _ONLY_COMPARED.search(text):
             continue
-        if _TOO.search(text) and (
+        if (_TOO.search(text) or _CAN_TAKE.search(text)) and (
             (_CMYK.search(text) and (_TAKES.search(text) or _is_a_list_of_colors(text, match)))
             or stance_on(text, *match.span()) == "allowed"
+            or _CAN_BE_SENT.match(text, match.end())
+            or _CAN_TAKE.search(text[: match.start()])
             or re.search(r"\balso\b|\btoo\b|\bauch\b|\baussi\b|\begalement\b", text)
         ):
             return match
     return None
+
+
+_CAN_BE_SENT = re.compile(
+    r"\w*[^.;,]{0,20}\b(?:can|may|could) (?:still |also |be )*(?:supplied|used|sent|accepted|submitted|printed|provided)\b"
+)
+_CAN_TAKE = re.compile(r"\b(?:can|do|will|also) (?:also |still )?(?:take|accept|print|use|work with|handle)\b[^.;]{0,20}$")
 
 
 def _is_a_list_of_colors(text: str, match: re.Match[str]) -> bool:

@@ -26,7 +26,7 @@ _PREFERRED = re.compile(
 )
 _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalement|or|oder|ou)\b")
 _VERSION = re.compile(
-    r"\b(?:pdf|pdf[- ]version|version|pdf-?spezifikation)\s?(?:version\s?|pdf\s?)?[:|]?\s?(?:(?:must|should) be |is "
+    r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation)\s?(?:version\s?|pdf\s?)?[:|]?\s?(?:(?:must|should) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
     r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
@@ -36,7 +36,10 @@ _SIZE_WORDS = re.compile(
     r"\bfile\w*|\bpdf\b|\bdatei\w*|\bfichier\w*|\bsize\b|\bupload\w*|\bgro(?:ss|ß)e\b|\bpoids\b|\btaille\b|\bdaten\b|\bmb\b"
 )
 _SIZE_TITLE = re.compile(r"\bsize\b|gro(?:ss|ß)e|taille|poids")
-_SIZE_LABEL = re.compile(r"\b(?:size|limit|gro(?:ss|ß)e|taille|poids|dateigro\w*)\b[^.]{0,12}[:|]\s?$")
+_SIZE_LABEL = re.compile(
+    r"\b(?:size|limit|gro(?:ss|ß)e|taille|poids|dateigro\w*)\b[^.]{0,12}[:|]\s?(?:under|below|less than|up to|max\.?"
+    r"|unter|bis|moins de)?\s?$"
+)
 _URGED = re.compile(r"\bmust\b|\bkeep\b|\bshould\b|\bmuss\b|\bdoit\b|\bplease\b|\bstay\b")
 _BY_MAIL = re.compile(
     r"\be-?mails?\b|\bmail\b|\battach\w*|\bcourriel\b|\banhang\b|\bpiece jointe\b|\bcourriers?\b|\bwetransfer\b|\bftp\b"
@@ -159,11 +162,18 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
         bound = bound_of(near.replace("version", ""), "")
         if newer or (bound == "minimum" and not older):
             yield Claim("file.pdf_versions.minimum", low, *place)
-        elif older or bound == "maximum":
+        elif older or bound == "maximum" or (_UNSUPPORTED.match(text, match.end()) and _ABOVE_IT.search(near)):
             yield Claim("file.pdf_versions.maximum", low, *place)
-        elif _EXACTLY.search(match.group()):
+        elif _EXACTLY.search(match.group()) or _NOTHING_ELSE.search(text[: match.start()]):
             yield Claim("file.pdf_versions.minimum", low, *place)
             yield Claim("file.pdf_versions.maximum", low, *place)
+
+
+_ABOVE_IT = re.compile(r"\b(?:higher|newer|later|above|greater|hoher|neuer|superieur\w*|plus recente?s?) (?:than|als|a|que)\b")
+_UNSUPPORTED = re.compile(r"[^.;]{0,30}\b(?:not|nicht|kein\w*|pas|non)\b")
+_NOTHING_ELSE = re.compile(
+    r"\b(?:only|nur|ausschlie(?:ss|ß)lich|seulement|uniquement|exclusivement|solely|exclusively|seuls?)\b[^.;]{0,40}$"
+)
 
 
 def read_file_size(statement: Statement, amounts: Sequence[Amount], before: str) -> Iterator[Claim]:

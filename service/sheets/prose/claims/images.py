@@ -47,7 +47,8 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             and not _BILEVEL.search(text[first:end])
         ):
             continue
-        remark = _kind_of(text[amount.end : end], 0) is None and _goes_with(text, mine, amount)
+        behind = text[amount.end : end].split(")")[0] if _IN_BRACKETS.search(text[: amount.start]) else text[amount.end : end]
+        remark = _kind_of(behind, 0) is None and _goes_with(text, mine, amount)
         kind = (
             (kind if remark else _kind_of(text[first:end], amount.start - first))
             or kind
@@ -57,6 +58,9 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
             sort = (sort if remark else None) or _by_size(kind, amount, text[first:end]) or "contone_ppi"
             yield from _claims(statement, amount, sort, (first, end)) if sort != "none" else ()
+
+
+_IN_BRACKETS = re.compile(r"\([^()]*$")
 
 
 def _goes_with(text: str, amounts: Sequence[Amount], amount: Amount) -> bool:
@@ -122,6 +126,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     soft = hedged(f"{before} {after}")
     if bound is None and _RECOMMENDED.search(text[: stretch[0]]):
         bound = "preferred"
+    if bound is None and _FOR_THE_BEST.search(f"{before} {after}") and not _URGED.search(before):
+        bound = "preferred"
     if amount.low in _SCREEN and amount.high is None and bound not in ("minimum",):
         return
     path, weight = f"images.{kind}.minimum", 0 if soft else 2
@@ -149,6 +155,12 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         )
 
 
+_FOR_THE_BEST = re.compile(r"\bbest (?:print |possible |image )?(?:quality|results?|reproduction)")
+_URGED = re.compile(
+    r"\b(?:please|must|should|provide|need\w*|ensure|require\w*|make sure|supply|supplied|submit\w*|send|use|set"
+    r"|save\w*|create\w*)\b"
+)
+"""'Please send 300 dpi for best quality' says why, and recommends nothing."""
 _BUT_LESS = re.compile(
     r"\b(?:but (?:less|lower|no more|not more)|aber (?:weniger|nicht mehr)) (?:than|als) \W*$"
     r"|\bmais moins de \W*$"

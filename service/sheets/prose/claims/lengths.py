@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from service.sheets.prose.claims.beside import (
@@ -45,6 +46,7 @@ from service.sheets.prose.claims.topics import (
     topics_in,
 )
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of, same_said_twice
+from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import Bound, bound_of, hedged, regions
 from service.sheets.prose.words.statements import Statement
 
@@ -232,7 +234,7 @@ def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[i
     if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
         if topic.name == "margin" and NOT_OF_THE_TRIM.search(text[stretch[0] : stretch[1]]):
             return
-        yield from _distance_claims(amount, topic.name, bound, places, weight)
+        yield from _distance_claims(amount, topic.name, bound, places, weight, sure=_is_a_range(text, amount))
     low_pt, high_pt = _SENSIBLE_PT.get(topic.name, (0, 0))
     if topic.name in _SENSIBLE_PT and low_pt <= float(points_of(amount)) <= high_pt:
         words = f"{around} {statement.heading}"
@@ -261,7 +263,15 @@ _CASE_BY_CASE = re.compile(
 """What some files may have all the same, and the lines of a die, which are not printed."""
 
 
-def _distance_claims(amount: Amount, name: str, bound: Bound | None, places: tuple[int, int], weight: int) -> Iterator[Claim]:
+def _is_a_range(text: str, amount: Amount) -> bool:
+    """'Bleed: 3-5 mm' and 'between 3 and 5 mm' set a most; 'extend it 3-5 mm' may only leave a choice."""
+    said = re.search(r"\b(?:between|from|zwischen|von|entre|de)\s$|\bmax\w*", text[: amount.start])
+    return said is not None or re.match(r"[^:|]{2,40}[:|]\s?[^a-z]*$", text[: amount.start]) is not None or len(text.split()) <= 4
+
+
+def _distance_claims(
+    amount: Amount, name: str, bound: Bound | None, places: tuple[int, int], weight: int, *, sure: bool
+) -> Iterator[Claim]:
     path = {"bleed": "bleed.minimum", "margin": "margin.minimum", "offset": "marks.offset_minimum"}[name]
     kept: tuple[int, int, int] = (*places, weight)
     if bound == "maximum" and amount.high is None:
@@ -272,7 +282,8 @@ def _distance_claims(amount: Amount, name: str, bound: Bound | None, places: tup
         return
     yield _claim(path, amount.low_written, kept, millimetres_of(amount), recommended=bound == "preferred")
     if amount.high is not None and amount.high_written is not None and name == "bleed" and bound != "preferred":
-        yield _claim("bleed.maximum", amount.high_written, kept, amount.high)
+        most = _claim("bleed.maximum", amount.high_written, kept, amount.high)
+        yield most if sure else replace(most, scope=Scope("unsure", ""))
 
 
 def _claim(path: str, value: str | int, kept: tuple[int, int, int], size: Fraction, *, recommended: bool = False) -> Claim:

@@ -86,7 +86,7 @@ _PART = re.compile(
 )
 
 _SINGLE = re.compile(
-    r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page (?:at a time"
+    r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bseparate pages\b|\beinzelseit\w*|\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"

@@ -19,7 +19,7 @@ MARKS = re.compile(
     r"|decoupe|recoupement)\b|\bhirondelles?\b|\bschneidezeichen\b|\bmarken\b"
 )
 _BLEED = re.compile(
-    r"\bbleed(?:s|ing)?\b(?!,? (?:edge|line|box|marks?|area|size|out|through)\b)|\bbleed area\b|\bfull[- ]bleed\b"
+    r"\bbleed(?:s|ing)?(?:\b|(?=[0-9]))(?!,? (?:edge|line|box|marks?|area|size|out|through)\b)|\bbleed area\b|\bfull[- ]bleed\b"
     r"|\bextra (?:image|background|artwork|picture)\b"
     r"|\b(?:be|an)schnitt(?:s?(?:zugabe|rand|bereich|en))?\b|\b\w{3,12}(?:be|an)schnitt(?:e|s|zugabe)?\b|\b(?:be|an)schnitt(?:e"
     r"|s)?\b"
@@ -40,10 +40,12 @@ _ACROSS = re.compile(
     r"|\b(?:beyond|past|outside)(?: of)? (?:the |your |each |every |all )*(?:final|finished) (?:size|format|area"
     r"|product|piece)\b"
     r"|\b(?:run|runs|running|go|goes|bleeds?) (?:over|off|past|out)\b"
-    r"|\bextend(?:s|ed|ing)?\b|\b(?:larger|bigger|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
+    r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\b(?:larger|bigger"
+    r"|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
     r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
     r"|formatrand)\b(?: hinaus)?"
-    r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\b|\bbreiter sein\b"
+    r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\w*\b|\buberstehen\b|\buberragen\w*"
+    r"|\bherausgezogen\w*|\b(?:prolong|etend|agrandi|rallong)\w*|\bbreiter sein\b"
     r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
 )
 _AND_FOLDS = (
@@ -117,7 +119,9 @@ REVERSED = re.compile(
 FACE = re.compile(
     r"(?<!sans )(?<!sans-)(?<!san )(?<!both )\bserifs?\b(?! type)(?! and san)"
     r"|(?<!be )(?<!and )\bsans?[- ]serifs?\b(?=[^.;]{0,20}[0-9])|\bserifen\w*"
-    r"|\bfor sans?[- ]serifs?\b"
+    r"|\bfor sans?[- ]serifs?\b|\b(?:extra |ultra |very )?(?:bold|light|thin|fine|delicate)(?: (?:or|and) (?:extra "
+    r"|ultra |very )?\w+)? (?:fonts?|type|faces?|typefaces?)"
+    r"(?= smaller| under| below| less)"
 )
 """Type of one cut; it has no key, white on colour or not."""
 VARIANT = re.compile(
@@ -129,7 +133,7 @@ VARIANT = re.compile(
     r"|farbige?\w*|multi-?colou?r(?:ed)?|mehrfarbig\w*"
     r"|(?:several|multiple|two or more|more than one) (?:\w+ )?(?:inks|colou?rs)|process builds?|mehreren? farben"
     r"|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
-    r"|embossed|foil|gepragt\w*|spot uv|varnish|lack\w*)\b"
+    r"|emboss\w*|deboss\w*|foil\w*|gepragt\w*|spot uv|varnish|lack\w*)\b"
 )
 """Type or lines of one kind only. 'Several inks' has a key where the words for it are plain; here the rest is left open."""
 BLACK_OF_ONE_INK = re.compile(
@@ -167,6 +171,13 @@ _UNBLEED = re.compile(
 )
 _WIDTH = re.compile(r"\bwidth\b|\bwide\b|\bbreite?\b|\blargeur\b|\blarge\b")
 _HEIGHT = re.compile(r"\bheight\b|\bhigh\b|\btall\b|\bhohe\b|\bhoch\b|\bhauteur\b|\bhaut\b")
+_UNWANTED = re.compile(
+    r"\b(?:avoid\w*|prevent\w*|no|without|eliminat\w*|unwanted|unsightly|thin|against|see|leave|left with|show\w*"
+    r"|result\w* in|verhind\w*|vermeid\w*|keine?n?"
+    r"|ohne|evit\w*|sans|pas de|risk of|get)\b[^.;]{0,30}\b(?:white|blank|unprinted|empty|wei(?:ss|ß)\w*|unbedruckt\w*"
+    r"|bords? blancs?|marges? blanches?)[^.;]{0,12}$"
+)
+"""'… prevents white borders'."""
 _NONE_OF_IT = re.compile(
     r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
     r"|\bnot intended to be $"
@@ -198,6 +209,9 @@ class Topic:
 def topics_in(text: str) -> list[Topic]:
     """In the order of the text, without overlaps: the longer words win, then the order of the table."""
     found = [Topic(name, *match.span()) for name, pattern in _TOPICS for match in pattern.finditer(text)]
+    found = [
+        topic for topic in found if not (topic.name == "margin" and _UNWANTED.search(text[max(0, topic.start - 40) : topic.end]))
+    ]
     found = [
         topic
         for topic in found

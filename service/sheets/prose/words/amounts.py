@@ -39,7 +39,7 @@ NUMBER = (
     rf"(?:(?:{'|'.join(sorted(_SPELLED, key=len, reverse=True))})(?=[ -](?:mm|millim|cm|centim|zentim|inch|of an inch|pt"
     rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}"
     rf"|[0-9]{{1,2}}/[0-9]{{1,2}}"
-    r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,4})?|[.,][0-9]{1,4})"
+    r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
 )
 NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
 """What every number has; looked for first, since most sentences have none."""

@@ -29,6 +29,8 @@ class Around:
     inherited: Scope | None
     own: frozenset[str]
     """Families that the title names: the text is about them."""
+    pdf_said: bool = True
+    """Whether the text speaks of PDF at all: where it does not, a JPEG is the file."""
 
 
 EXAMPLE = re.compile(
@@ -99,14 +101,14 @@ _SOMEONE_ELSE = re.compile(
     r" (?:peuvent|impriment)\b"
     r"|\b(?:reduced|bad|poor|low|schlechte?|mangelhafte?|mauvaise?|faible) (?:print )?(?:quality|qualitat|qualite)\b"
     r"|\bnot recommended\b"
-    r"|\bis a (?:lower|low) resolution\b"
+    r"|\bis a (?:lower|low) resolution\b|\b(?:reduced|reduces|increased|enlarged|drops?) (?:down )?(?:to|by) @?(?=[0-9])"
 )
 _SCALED = re.compile(
     r"\b(?:1 ?/ ?(?:2|4|8|10|20)|half|quarter|one[- ](?:half|quarter|tenth))[- ]?(?:th )?(?:scale|size)\b"
     r"|(?<![0-9])(?:10|20|25|50) ?%"
     r" ?(?:scale|size|of (?:the )?(?:final|actual|full|finished|original|real))?(?= ?(?:scale|size|of|at\b|@|/|,|:|\)|\(|-))"
     r"|\b1 ?: ?(?:2|4|5|10|20)\b|\b(?:ma(?:ss|ß)stab|echelle|scale) (?:von |de |of )?1 ?[:/] ?(?:2|4|5|10|20)\b"
-    r"|\b(?:scaled|reduced|verkleinert\w*|reduite?s?)\b"
+    r"|\b(?:any |an)?other scale\b|\ba (?:smaller|reduced) scale\b|\bverkleinertem? ma(?:ss|ß)stab\b|\bechelle reduite\b"
 )
 """What is asked of a file drawn smaller than the product."""
 _OF_ANOTHER_FILE = re.compile(
@@ -146,10 +148,8 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         return Scope("aside", match.group())
     if numbered and (doing := _WE_DO.search(re.split(r"[,;]", words[:at])[-1])):
         return Scope("aside", doing.group())
-    if numbered and (kind := _ANOTHER_KIND.search(words)) and not re.search(r"\bpdf", words):
+    if numbered and given.pdf_said and (kind := _ANOTHER_KIND.search(words)) and not re.search(r"\bpdf", words):
         return Scope("condition", kind.group())
-    if numbered and (scaled := _SCALED.search(words)) and not _FULL_SIZE.search(words):
-        return Scope("condition", scaled.group())
     inverted = _INVERTED.match(words.lstrip())
     if inverted and not _TO_THE_EDGE.search(inverted.group()):
         return Scope("condition", inverted.group()[:80])
@@ -167,6 +167,12 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         if product.family not in given.own and not (leading and product.weak):
             return Scope("product", product.name, product.family)
     return _narrowing_phrase(words, at, given, met) if numbered else None
+
+
+def of_another_scale(words: str) -> Scope | None:
+    """`words`: those between the commas around a number."""
+    scaled = _SCALED.search(words)
+    return Scope("condition", scaled.group()) if scaled and not _FULL_SIZE.search(words) else None
 
 
 def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:

@@ -49,7 +49,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("full-page", r"full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*)|,|:|/)|ganzseit\w*|1/1[ -]seit\w*|pleines? pages?"),
     (
         "part-page",
-        r"(?:half|quarter|third|fraction(?:al)?|junior|eighth)[- ]?pages?|fractional ads?|1/[2348][ -](?:page|seit)\w*"
+        r"(?:one[- ])?(?:half|quarter|third|fourth|sixth|fraction(?:al)?|junior|eighth)[- ]?pages?|fractional ads?"
+        r"|1/[2348][ -](?:page|seit)\w*"
         r"|halbseit\w*|demi-pages?|quarts? de page"
         r"|strip ads?|non-?bleed ads?",
     ),

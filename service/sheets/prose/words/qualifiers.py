@@ -51,7 +51,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
+            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
+            r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
             r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
@@ -252,7 +253,9 @@ _HEDGED = re.compile(
     r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel"
     r"|meistens?"
     r"|haufig"
-    r"|generalement|habituellement|en general|souvent|normalement)\b"
+    r"|generalement|habituellement|en general|souvent|normalement|for most|for many|in most cases|most applications"
+    r"|meist\w*|fur die meisten"
+    r"|pour la plupart|dans la plupart)\b"
 )
 
 
