@@ -16,6 +16,7 @@ from service.sheets.prose.claims.file import read_encryption, read_file_size, re
 from service.sheets.prose.claims.images import read_resolutions
 from service.sheets.prose.claims.inks import read_ink_limits, read_spots
 from service.sheets.prose.claims.lengths import read_lengths
+from service.sheets.prose.claims.measures import read_no_bleed
 from service.sheets.prose.claims.pages import read_arrangement, read_page_counts
 from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
 from service.sheets.prose.combining import combined
@@ -51,7 +52,14 @@ _RULES: tuple[tuple[Callable[[Statement], Iterable[Claim]], tuple[str, ...]], ..
             *("lock", "sicherheitsein", "zugriff", "drm", "schutz", "restrict", "verrou"),
         ),
     ),
-    (read_fonts, ("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert")),
+    (
+        read_fonts,
+        (
+            *("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert"),
+            *("inklud", "enthalten", "present"),
+        ),
+    ),
+    (read_no_bleed, ("bleed", "schnitt", "perdu")),
     (read_transparency, ("transparen", "flatten", "reduzier", "verflach", "aplati")),
     (read_crop_marks, ("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein")),
 )

@@ -20,7 +20,9 @@ _EMBED = re.compile(
     r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
     r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegr(?:e\w*|er)\b|\bembarqu\w*"
     r"|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
-    r"|\bfonts must be included\b|\bmitgeliefert im pdf\b"
+    r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
+    r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
+    r"|\bpresentes dans le (?:pdf|fichier)\b|\bin the (?:pdf|file)\b(?= (?:itself )?(?:must|should))"
 )
 _OUTLINED = re.compile(
     r"\boutlin\w*|\bconver\w+ (?:\w+ ){0,3}(?:to|into) (?:outlines?|curves|paths|vectors?|shapes)|\b(?:to|as|into) (?:outlines?"
@@ -35,7 +37,7 @@ _FLATTENED = re.compile(
 _IN_ONE_KIND_OF_FILE = re.compile(r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]")
 _MARKS_AT_ALL = re.compile(
     r"\b(?:printer'?s?'? |any |page |printing |all |other )*marks?(?: of any kind| and bleeds)?\b|\bdruckermarken\b"
-    r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes\b|\bmarken\b|\bmarques\b"
+    r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes?(?: d'impression)?\b|\bmarken\b|\bmarques\b"
 )
 _OTHER_MARKS = re.compile(
     r"\b(?:regist\w+|fold(?:ing)?|punch|bleed|page|question|pass|falz|safety|watermark|water|colou?r|score|crease|trade"
@@ -239,7 +241,8 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     if _passive(after) or re.search(
         r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
         r"|indicate\w*"
-        r"|inkl\w*|incl\w*|inclu\w*|place|prevoir|bitte|require|incorporate|contain\w*|have|versehen)\b",
+        r"|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen|mettre|mettez|indiquer|place|prevoir|bitte"
+        r"|require|incorporate|contain\w*|have|versehen)\b",
         before,
     ):
         return asks(statement, *match.span()) or len(text.split()) <= 10
@@ -258,7 +261,8 @@ def _passive(after: str) -> bool:
             r"|est)?\s*(?:be |also |always )*(?:required|mandatory|needed"
             r"|included|supplied|added|shown|visible|necessary|set|incorporated|provided|erforderlich|notwendig|vorgesehen"
             r"|angelegt|vorhanden|enthalten|anlegen|hinzufugen|mitgeliefert|mitgedruckt"
-            r"|obligatoires?|necessaires?|etre (?:inclus|presents?|visibles?|ajoutes?|prevus?)|presents?|switched on)\b",
+            r"|obligatoires?|necessaires?|etre (?:inclus|presents?|visibles?|ajoutes?|prevus?|poses?|indiques?)"
+            r"|presents?|switched on|figurer|apparaitre)\b",
             after,
         )
         is not None

@@ -152,7 +152,8 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
         near = text[max(0, match.start() - 24) : match.end()][: -len(low)]
         after = re.split(r"[;|]|\bpdf\b", text[match.end() : match.end() + 30])[0]
         newer = re.search(
-            r"^\s?\(?(?:or|and|oder|ou|et|und)\s(?:above|higher|later|newer|up|hoher|neuer|superieur\w*|plus"
+            r"^\s?\(?(?:minimum|min\b|mindestens|au minimum)|^\s?\(?(?:or|and|oder|ou|et|und)\s(?:above|higher|later"
+            r"|newer|up|hoher|neuer|superieur\w*|plus"
             r"|more recent|ulterieur\w*|recent\w*|aufwarts)|^\s?\+",
             after,
         )
@@ -162,7 +163,12 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
         bound = bound_of(near.replace("version", ""), "")
         if newer or (bound == "minimum" and not older):
             yield Claim("file.pdf_versions.minimum", low, *place)
-        elif older or bound == "maximum" or (_UNSUPPORTED.match(text, match.end()) and _ABOVE_IT.search(near)):
+        elif (
+            older
+            or bound == "maximum"
+            or _NOT_ABOVE.search(text[: match.start()])
+            or (_UNSUPPORTED.match(text, match.end()) and _ABOVE_IT.search(near))
+        ):
             yield Claim("file.pdf_versions.maximum", low, *place)
         elif _EXACTLY.search(match.group()) or _NOTHING_ELSE.search(text[: match.start()]):
             yield Claim("file.pdf_versions.minimum", low, *place)
@@ -170,6 +176,10 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
 
 
 _ABOVE_IT = re.compile(r"\b(?:higher|newer|later|above|greater|hoher|neuer|superieur\w*|plus recente?s?) (?:than|als|a|que)\b")
+_NOT_ABOVE = re.compile(
+    r"\b(?:not|nicht|pas|no) (?:above|higher than|newer than|later than|hoher als|neuer als|uber|superieur\w* a"
+    r"|plus recent\w* que)\s$"
+)
 _UNSUPPORTED = re.compile(r"[^.;]{0,30}\b(?:not|nicht|kein\w*|pas|non)\b")
 _NOTHING_ELSE = re.compile(
     r"\b(?:only|nur|ausschlie(?:ss|ß)lich|seulement|uniquement|exclusivement|solely|exclusively|seuls?)\b[^.;]{0,40}$"

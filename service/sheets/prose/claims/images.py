@@ -126,6 +126,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     soft = hedged(f"{before} {after}")
     if bound is None and _RECOMMENDED.search(text[: stretch[0]]):
         bound = "preferred"
+    if bound in (None, "preferred") and _URGED.search(before) and not _ADVISED.search(f"{before} {after}"):
+        bound = None if bound == "preferred" else bound
     if bound is None and _FOR_THE_BEST.search(f"{before} {after}") and not _URGED.search(before):
         bound = "preferred"
     if amount.low in _SCREEN and amount.high is None and bound not in ("minimum",):
@@ -156,6 +158,11 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
 
 
 _FOR_THE_BEST = re.compile(r"\bbest (?:print |possible |image )?(?:quality|results?|reproduction)")
+_ADVISED = re.compile(
+    r"\b(?:recommend\w*|ideal\w*|optim\w*|prefer\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*|suggest\w*"
+    r"|advis\w*|better|besser|mieux|bevorzug\w*"
+    r"|souhait\w*|moglichst|vorzugsweise|am besten|wunschenswert|preferer\w*|de preference|desired)\b"
+)
 _URGED = re.compile(
     r"\b(?:please|must|should|provide|need\w*|ensure|require\w*|make sure|supply|supplied|submit\w*|send|use|set"
     r"|save\w*|create\w*)\b"

@@ -25,7 +25,8 @@ _INK = re.compile(
     r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
     r"|\btotal area\b|\bfarbauftrag\w*|\bgesamtfarb\w*|\bflachendeckung\w*|\bfarbdeckung\w*|\bdeckung\w*"
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
-    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b"
+    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ )?farb\w*"
+    r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\bsomme des (?:\w+ )?(?:couleurs|encres)"
 )
 _RICH_BLACK = re.compile(
     r"\brich black\b|\bdeep black\b|\btiefschwarz\b|\bnoir (?:soutenu|profond|enrichi)\b|\bbackground tint\b|\btint\b"

@@ -68,7 +68,7 @@ _ALWAYS_MET = re.compile(
     r"|fotos|rastergrafiken)\b|\bif you (?:use|include|have|place) (?:\w+ )?(?:images|photos|pictures)\b|\bsi vous (?:utilisez"
     r"|inserez) des (?:images|photos)\b"
     r"|\ble cas echeant\b|\ben cas de (?:\w+ )?(?:decalage|doute|variation)\w*|\b(?:wenn|falls|if|si)\b[^,;]{0,40}\b(?:bitmap"
-    r"|1-bit|strich\w*|line art)\b"
+    r"|1-bit|strich\w*|line art)\b|\ba moins d[e'] ?[0-9][^;,.]{0,12}\b(?:du|des|de la) (?:trait|bord|format|coupe|rogne)"
     r"|\blorsque vous (?:creez|enregistrez|exportez|preparez|envoyez)\b|\blors de\b|\bje nach (?:\w+ )?software\b"
     r"|\bwhen it comes to\b"
     r"|\b(?:please )?contact us if\b|\bif (?:you have|in) (?:any )?(?:questions?|doubt)\b"
@@ -195,7 +195,8 @@ _FULL_SIZE = re.compile(
 )
 _RIGHT_BEHIND = 16
 _VERB_FOR = re.compile(
-    r"\b(?:adjusts?|allow(?:s|ing)?|accounts?|compensat\w+|asks?|look|suitable|intended|meant|used|ready|needed|required"
+    r"\b(?:continue\w*|go(?:es)?|on|run\w*|extend\w*|adjusts?|allow(?:s|ing)?|accounts?|compensat\w+|asks?|look"
+    r"|suitable|intended|meant|used|ready|needed|required"
     r"|responsible|necessary|enough|sufficient|except|as|geeignet|notig|ausreichend)\s$"
 )
 _FOR = re.compile(

@@ -90,7 +90,7 @@ _NOT = (
     r"|delete|strip"
     r"|disable"
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
-    r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave out"
+    r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
     r"|refuse|reject|anstelle von|exclu\w*|0)"
 )
