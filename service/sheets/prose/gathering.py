@@ -100,7 +100,7 @@ class _Gathering:
     def _of(self, one: Statement, inches: bool) -> list[Claim]:
         here = sizes_in(one, self._text, inches)
         spans = spans_of(here, one)
-        amounts = _outside(amounts_in(_without(one, here), one.label), spans)
+        amounts = _outside(amounts_in(_without(one, here), one.label, inches_said=inches), spans)
         if here or amounts:
             self._numbers[one.start] = [*here, *amounts]
             self._spans[one.start] = [(amount.start, amount.end) for amount in amounts]

@@ -106,6 +106,8 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
             if claim.path in common:
                 continue
             question = say("{value} is said of a part only ({part}): does it hold for this sheet?", value=value, part=scope.words)
+        elif scope.kind == "unsure":
+            question = say("{value} can be read here, and not for sure: is it asked of this sheet?", value=value)
         elif scope.kind == "example":
             question = say("{value} stands in an example: is it asked of this sheet?", value=value)
         else:

@@ -14,6 +14,7 @@ from service.sheets.prose.claims.inking.papers import read_papers
 from service.sheets.prose.claims.inking.tints import read_tints
 from service.sheets.prose.claims.inside.held import read_boxes, read_unwanted
 from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_outlines
+from service.sheets.prose.claims.measures import read_no_bleed
 from service.sheets.prose.claims.pages import read_arrangement
 from service.sheets.prose.claims.shape.edges import read_edges
 from service.sheets.prose.claims.shape.finishes import read_finishes
@@ -41,8 +42,12 @@ _RULES: tuple[tuple[_Read, re.Pattern[str]], ...] = (
     ),
     (
         read_fonts,
-        _stems("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert"),
+        _stems(
+            *("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert"),
+            *("inklud", "enthalten", "present"),
+        ),
     ),
+    (read_no_bleed, _stems("bleed", "schnitt", "perdu")),
     (read_transparency, _stems("transparen", "flatten", "reduzier", "verflach", "aplati")),
     (read_crop_marks, _stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein")),
     (read_black_text, _stems("black", "schwarz", "noir")),

@@ -52,7 +52,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
+            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
+            r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
             r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
@@ -62,7 +63,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "below",
         re.compile(
-            r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner|finer|fewer"
+            r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner"
+            r"|finer|fewer"
             r"|closer) than\b|\bunter(?:halb)?\b"
             r"|\b(?:weniger|kleiner|dunner|geringer|feiner)"
             r" als\b|\bmoins de\b|\binferieure?s? a\b|\ben dessous de\b|\bsous (?=[0-9]))"
@@ -85,10 +87,11 @@ REFUSED = re.compile(
     r"|nicht|kein\w*|vermeid\w*|evit\w*|ne|pas|aucun\w*|sen[dt] back|return\w*|nehmen wir|zuruckgewiesen)\b"
 )
 _NOT = (
-    r"(?:no|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid|remove|delete|strip"
+    r"(?:no|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid|remove"
+    r"|delete|strip"
     r"|disable"
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
-    r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave out"
+    r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
     r"|refuse|reject|anstelle von|exclu\w*|0)"
 )
@@ -249,9 +252,12 @@ def _edge_between(gap: str) -> int | None:
 
 
 _HEDGED = re.compile(
-    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel|meistens?"
+    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel"
+    r"|meistens?"
     r"|haufig"
-    r"|generalement|habituellement|en general|souvent|normalement)\b"
+    r"|generalement|habituellement|en general|souvent|normalement|for most|for many|in most cases|most applications"
+    r"|meist\w*|fur die meisten"
+    r"|pour la plupart|dans la plupart)\b"
 )
 
 

@@ -35,7 +35,10 @@ _TRAILED = re.compile(
 _THIRD = re.compile(r"\s?(?:x|by)\s?[0-9]")
 _PIXELS = re.compile(r"\s?-?(?:px|pixels?)\b")
 _HEIGHT_WORD = re.compile(r"\(?(?:h|high|tall|hoch|height|hohe|hauteur|haut|de haut)\b")
-_UNIT_SAID = re.compile(r"\b(?:mm|millimet\w+)\b|(?P<inch>\b(?:inch(?:es)?|zoll|pouces?)\b|[0-9]\"|\bin\b[.)\]])|(?P<cm>\bcm\b)")
+_UNIT_SAID = re.compile(
+    r"\b(?:mm|millimet\w+)\b|(?P<inch>\b(?:inch(?:es)?|zoll|pouces?)\b|[0-9]\"|\bin\b[.)\]])"
+    r"|(?P<cm>\bcm\b)"
+)
 _UNIT_HINT = re.compile(
     r"[(\[]\s?(?:in |en )?(?P<unit>mm|cm|in|inch(?:es)?)\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll"
     r"|pouces?)\b|\b(?P<all>millimet\w+)\b"

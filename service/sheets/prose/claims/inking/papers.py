@@ -21,7 +21,7 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = (
 )
 PAPERS = re.compile(r"coated|gestrichen|papier|paper|couche|newsprint|recycl|bilderdruck|gsm|g/m|[0-9] ?gr?\b|stock|board")
 _ON = re.compile(r"\b(?:on|auf|sur|for|fur|pour|bei)\s(?:\w+ ){0,2}$")
-_PAPER_FOLLOWS = re.compile(r"\w* ?(?:stocks?\b|papers?\b|papiere?\w*|sheets\b|grades\b|\)|:)")
+_PAPER_FOLLOWS = re.compile(r"\w* ?(?:stocks?\b|papers?\b|papiere?\w*|sheets\b|grades\b|:)")
 """'We print to this condition, uncoated, at most 280 %' tells no papers apart."""
 _WEIGHT = re.compile(r"\b(?P<g>[0-9]{2,3}) ?(?:gsm\b|g/m(?:²|2)|g/qm\b|gr?\b(?! ?/))")
 _INK = re.compile(
@@ -61,7 +61,8 @@ def _paper_in(text: str, first: int, end: int) -> tuple[str, int, int] | None:
     if len(said) != 1:
         return None
     _, start, last = said[0]
-    narrows = _ON.search(text[first:start]) or _PAPER_FOLLOWS.match(text[last:end])
+    in_brackets = text[start - 1 : start] == "(" and text[last : last + 1] == ")"
+    narrows = in_brackets or _ON.search(text[first:start]) or _PAPER_FOLLOWS.match(text[last:end])
     return said[0] if narrows else None
 
 
