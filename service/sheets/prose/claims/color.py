@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from service.language.spoken import say
 from service.sheets.prose.claims.claim import Claim, Doubt, ScopeOf
 from service.sheets.prose.claims.inks import CONVERTED, CONVERTED_BY_US
-from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.frames import ASKS, asks, stance_of
 from service.sheets.prose.words.qualifiers import stance_on
 from service.sheets.prose.words.statements import Statement
 
@@ -121,7 +121,9 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
     if (_UNASKED_CMYK.search(text[: match.start()]) and not taken) or not (taken or _ASKED_CMYK.search(text)):
         return None
-    if _LEAVE_AS_IT_IS.search(text[: match.start()]):
+    if _LEAVE_AS_IT_IS.search(text[: match.start()]) or _A_PURPOSE.search(text[: match.start()]):
+        return None
+    if _PICTURES_BEHIND.match(text, match.start()) and not ASKS.search(text):
         return None
     if re.search(r"\bnot\b[^.;,]{0,20}$", _text_before(statement, match)) or re.search(
         r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b", text
@@ -130,6 +132,12 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     return match
 
 
+_A_PURPOSE = re.compile(
+    r"\S[^.;,]*\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
+    r"|obtenir)\b[^.;,]{0,60}$"
+)
+_PICTURES_BEHIND = re.compile(r"cmyk[- ](?:bilder\w*|images?|pictures?)\b")
+"""'It gives CMYK pictures gloss.'"""
 _LEAVE_AS_IT_IS = re.compile(r"\b(?:avoid|do not|don't|never) (?:convert|chang|switch)[^.;:]{0,60}$")
 _UNASKED_CMYK = re.compile(
     r"\b(?:rather than|instead of|statt|anstatt|anstelle|plutot qu\w*|au lieu d\w*|from|differen\w*|between|vs\.?|versus"

@@ -22,7 +22,7 @@ from service.sheets.prose.claims.topics import (
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
 from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.narrowing import Scope
-from service.sheets.prose.words.qualifiers import Bound, bound_of, hedged
+from service.sheets.prose.words.qualifiers import UNNEEDED, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
 
 _SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 80), "margin": (0.5, 120), "offset": (0, 20)}
@@ -35,6 +35,14 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     text = statement.text
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
+    if (
+        topic.name == "bleed"
+        and UNNEEDED.search(text)
+        and not re.search(r"\b(?:if|wenn|si|unless)\b|\bmarks?\b|zeichen|marken|reperes", text)
+    ):
+        return
+    if topic.name == "type" and bound is None and _OF_THE_LAYOUT.search(f"{statement.label} {before} {after}"):
+        return
     around = f"{statement.label} {before} {after}"
     weight = 0 if hedged(around) and bound != "minimum" else 2
     if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
@@ -74,6 +82,12 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
 
 
+_OF_THE_LAYOUT = re.compile(
+    r"\b(?:grundschrift\w*|flie(?:ss|ß)text\w*|body|titles?|headlines?|headings?|uberschrift\w*|titel\w*|titres?"
+    r"|corps de texte|standard|default|legible from"
+    r"|slides?|screens?|for example)\b"
+)
+"""'Body text: 7.5 pt Helvetica' says how it is set."""
 _EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
 _CASE_BY_CASE = re.compile(
     r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"

@@ -8,7 +8,7 @@ from service.sheets.prose.words.narrowing import PURPOSE
 from service.sheets.prose.words.qualifiers import Stance, stance_on
 from service.sheets.prose.words.statements import Statement
 
-_ASKS = re.compile(
+ASKS = re.compile(
     r"\b(?:must|should|shall|please|requir\w*|needs?|needed|only|always|never|ensure|make sure|be sure|do not|don't"
     r"|cannot|can't"
     r"|avoid|prefer\w*|recommend\w*"
@@ -72,7 +72,8 @@ def explains(one: Statement, start: int, end: int) -> bool:
 
 
 _A_REASON = re.compile(
-    r"\S[^.;,]*\b(?:because|as (?:it|they|these|this)|since (?:it|they|these|this)|denn|weil|da (?:es|diese[rs]?|sie"
+    r"\S[^.;,]*\b(?:because|(?<!long )(?<!soon )(?<!far )as (?:it|they|these|this)|since (?:it|they|these|this)|denn"
+    r"|weil|da (?:es|diese[rs]?|sie"
     r"|er)|car|parce qu\w*|puisqu\w*)\b[^.;,]*$"
 )
 """'X-4, because it takes transparency': what stands behind the word is no demand."""
@@ -94,7 +95,7 @@ def asks(one: Statement, start: int, end: int) -> bool:
         clause = _REMARK.sub(" ", clause)  # '… (RGB will look different)'
     if _EXPLAINS.search(clause) and not _FIRM.search(clause):
         return False
-    if _ASKS.search(clause) or (first > 0 and _ASKS.search(text)):
+    if ASKS.search(clause) or (first > 0 and ASKS.search(text)):
         return True
     if _STATES.search(clause):
         return False
@@ -118,7 +119,7 @@ def stance_of(one: Statement, start: int, end: int) -> Stance | None:
     stance = stance_on(one.text, start, end)
     if stance == "claimed" and _DENIED_LIST.match(one.text, end):
         return "denied"
-    if one.lead and stance == "claimed" and not _ASKS.search(one.text):
+    if one.lead and stance == "claimed" and not ASKS.search(one.text):
         if _LEADS_DENIED.search(one.lead):
             return "denied"
         if _LEADS_OPEN.search(one.lead):

@@ -177,7 +177,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if not any(a < end and start < b for a, b in spans) and text[start:end].strip()[:1].isdigit():
         spans = sorted([*spans, (start, end)])  # a size
     first, last = _stretch(text, start, end, spans)
-    inside = _bracket_of(text, start)
+    inside = _bracket_of(text, start) or _bracket_of(text, end - 1)
     if inside is not None and not any(_SAID_AGAIN.fullmatch(text, b, start) for _, b in spans):
         first, last = max(first, inside[0]), min(last, inside[1])
         if EXAMPLE.search(text, inside[0], start):
@@ -245,13 +245,22 @@ def _closed_bracket(text: str, place: int, start: int) -> bool:
     return 0 <= closed <= start
 
 
+_NARROWS = re.compile(
+    r"\W*(?:for|only|if|when|unless|not|nur|bei|wenn|falls|ab|bis|gilt|pour|si|lorsqu\w*|uniquement|seulement|sauf"
+    r"|except(?! )|fur|on|auf|sur|in|im|en|up to|over|above"
+    r"|\w+(?: \w+)?(?: only)?\s*$)"
+)
+"""A remark in brackets that can narrow what stands before it: '(posters only)', and not '(this may happen if …)'."""
+
+
 def _without_brackets(text: str, first: int, last: int, start: int, end: int, spans: Sequence[tuple[int, int]]) -> str:
     """The stretch; brackets with a number of their own, and examples in brackets, speak for themselves."""
     kept = text[first:last]
     for match in _BRACKETS.finditer(text, first, last):
         if match.start() <= start and end <= match.end():
             continue
-        if EXAMPLE.search(match.group()) or any(match.start() < a < match.end() for a, _ in spans):
+        numbered = any(match.start() < a < match.end() for a, _ in spans)
+        if EXAMPLE.search(match.group()) or numbered or not _NARROWS.match(match[1]) or "etc" in match[1]:
             a, b = match.start() - first, match.end() - first
             kept = f"{kept[:a]}{' ' * (b - a)}{kept[b:]}"
     return kept
