@@ -35,7 +35,9 @@ EXIT_CODES = {"conforming": 0, "conforming_with_observations": 0, "nonconforming
 
 
 def declare(command: argparse.ArgumentParser) -> None:
-    command.description = "Checks PDFs against one sheet. Exit code: 0 conforming, 1 nonconforming, 2 not checked or not decided."
+    command.description = (
+        "Checks PDFs against one sheet. Exit code: 0 conforming, 1 nonconforming, 2 not checked or not decided."
+    )
     command.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a PDF")
     add_spec(command, required=True)
     add_order(command)

@@ -103,15 +103,8 @@ class Pen:
         self.canvas.drawImage(_Jpeg(jpeg), self.x(x0), self.y(y1), (x1 - x0) * mm, (y1 - y0) * mm)
 
     def text(
-        self,
-        string: str,
-        x: float,
-        y: float,
-        size: float,
-        color: CMYKColor = BLACK,
-        font: str = REGULAR,
-        spacing: float = 0,
-        align: str = "left",
+        self, string: str, x: float, y: float, size: float, color: CMYKColor = BLACK, font: str = REGULAR,
+        spacing: float = 0, align: str = "left",
     ) -> None:
         """One line; `x` is its left, middle or right. `spacing`: points between letters. Black overprints, as type should."""
         length = pdfmetrics.stringWidth(string, font, size) + spacing * (len(string) - 1)

@@ -32,15 +32,7 @@ _JOIN_SECONDS = 10
 
 class Workers:
     def __init__(
-        self,
-        owner: str,
-        line: Line,
-        run: Run,
-        bell: Bell,
-        *,
-        places: int,
-        stop_seconds: float,
-        first_pass_seconds: float,
+        self, owner: str, line: Line, run: Run, bell: Bell, *, places: int, stop_seconds: float, first_pass_seconds: float,
         look_every_seconds: float,
     ) -> None:
         """`look_every_seconds`: at the line, should nobody have told that a check waits."""

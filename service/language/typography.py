@@ -53,7 +53,7 @@ _HIGH_MARKS = re.compile(r" (?=[;!?])")
 
 @lru_cache(maxsize=8192)
 def typeset(text: str, language: str) -> str:
-    """ "Datei 'a.pdf' hat 3 mm" → 'Datei „a.pdf“ hat 3 mm', the last space one that does not break."""
+    """"Datei 'a.pdf' hat 3 mm" → 'Datei „a.pdf“ hat 3 mm', the last space one that does not break."""
     opening, closing = _MARKS[language]
     parts = _QUOTED.split(text)
     outside = [_outside(one, language) for one in parts[::2]]

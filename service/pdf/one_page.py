@@ -47,7 +47,9 @@ class ForAllPages:
             self.shared = Unmeasured("The list of the file's layers is damaged: what prints cannot be told.")
 
 
-def measured_page(opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, of_file: ForAllPages) -> PagePart:
+def measured_page(
+    opened_pdf: OpenedPdf, page: pikepdf.Page, number: int, question: Question, of_file: ForAllPages
+) -> PagePart:
     shared = of_file.shared
     try:
         declared = read_page(page.obj, has_size=number not in opened_pdf.without_size)
@@ -116,7 +118,9 @@ def _plates(
     if question.answered_by(measured.content.plain_ink_percent) and of_file.plates.converts_by_formula:
         return PLAIN_INK
     media_mm = measured.boxes_mm.media
-    return of_file.plates.of_page(page, declared.media_pt, media_mm, declared.rotation, declared.user_unit, measured.content)
+    return of_file.plates.of_page(
+        page, declared.media_pt, media_mm, declared.rotation, declared.user_unit, measured.content
+    )
 
 
 def _crop_marks(page: pikepdf.Dictionary, declared: DeclaredPage, shared: Shared | Unmeasured) -> Box | None:

@@ -9,14 +9,8 @@ from __future__ import annotations
 import re
 
 _CONDITIONS = {
-    "FOGRA39": (
-        "FOGRA39L",
-        "ISO Coated v2",
-        "ISO Coated v2 (ECI)",
-        "ISO Coated v2 300 % (ECI)",
-        "ISO Coated v2 300",
-        "Coated FOGRA39",
-    ),
+    "FOGRA39": ("FOGRA39L", "ISO Coated v2", "ISO Coated v2 (ECI)", "ISO Coated v2 300 % (ECI)", "ISO Coated v2 300",
+                "Coated FOGRA39"),
     "FOGRA51": ("FOGRA51L", "PSO Coated v3"),
     "FOGRA52": ("FOGRA52L", "PSO Uncoated v3", "PSO Uncoated v3 (FOGRA52)"),
     "FOGRA47": ("FOGRA47L", "PSO Uncoated ISO12647", "PSO Uncoated ISO12647 (ECI)"),

@@ -77,6 +77,7 @@ class Rule:
     module: str
 
 
+
 DECLARED: dict[str, Rule] = {}
 """Every rule by its id, filled as the rule modules are imported (`service.rules.catalogue` imports them all and orders them)."""
 
@@ -117,20 +118,8 @@ def rule(
             return looking(needs, function, measurements, asked)
 
         DECLARED[rule_id] = Rule(
-            rule_id,
-            title,
-            sections["Why"],
-            sections["Remedy"],
-            sections["Knows"],
-            sections["Cannot know"],
-            source,
-            level,
-            dict(measured),
-            dict(required),
-            asked_by,
-            asks,
-            run,
-            function.__module__,
+            rule_id, title, sections["Why"], sections["Remedy"], sections["Knows"], sections["Cannot know"],
+            source, level, dict(measured), dict(required), asked_by, asks, run, function.__module__,
         )
         return function
 

@@ -65,7 +65,9 @@ def _layers(document: Mapping[str, Any], find: Find, known: Iterable[str]) -> li
         if name in names:
             raise _refused(say("goes round in a circle: {names}.", names=" → ".join([*names, name])))
         if len(layers) > LONGEST_CHAIN:
-            raise _refused(say("stands on more than {most} sheets below one another: extend a simpler one.", most=LONGEST_CHAIN))
+            raise _refused(
+                say("stands on more than {most} sheets below one another: extend a simpler one.", most=LONGEST_CHAIN)
+            )
         base = find(name)
         if base is None:
             near = nearest(name, known)

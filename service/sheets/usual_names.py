@@ -12,20 +12,24 @@ _OF_PRODUCTS: Mapping[str, str] = {
     "banner": "vinyl PVC mesh banner, Banner, Plane, Blache, bâche, banderole, lona, pancarta",
     "beer-mat": "coaster, Bierdeckel, Bierfilz, Untersetzer, sous-bock, dessous de verre, posavasos",
     "book-cover": (
-        "softcover, paperback, perfect-bound book cover, Buchumschlag, Taschenbuch, couverture de livre, cubierta de libro"
+        "softcover, paperback, perfect-bound book cover, Buchumschlag, Taschenbuch, couverture de livre, "
+        "cubierta de libro"
     ),
     "book-text": (
-        "softcover, paperback, perfect-bound book block, Buchblock, Taschenbuch, livre dos carré collé, libro en rústica"
+        "softcover, paperback, perfect-bound book block, Buchblock, Taschenbuch, livre dos carré collé, "
+        "libro en rústica"
     ),
     "book-case": "hardcover, hardback, case wrap, Festeinband, Überzug, couverture rigide, tapa dura",
     "booklet": (
-        "brochure, magazine, catalogue, programme, Broschüre, Heft, Magazin, Katalog, brochure, livret, revue, folleto, revista"
+        "brochure, magazine, catalogue, programme, Broschüre, Heft, Magazin, Katalog, brochure, livret, revue, "
+        "folleto, revista"
     ),
     "bookmark": "Lesezeichen, marque-page, signet, marcapáginas",
     "business-card": "visiting card, name card, calling card, Visitenkarte, carte de visite, tarjeta de visita",
     "calendar": "Kalender, Wandkalender, Tischkalender, calendrier, calendario",
     "carbonless-form": (
-        "NCR pad, carbonless, duplicate, triplicate, Durchschreibesatz, SD-Satz, Formularsatz, autocopiant, liasse, autocopiativo"
+        "NCR pad, carbonless, duplicate, triplicate, Durchschreibesatz, SD-Satz, Formularsatz, autocopiant, liasse, "
+        "autocopiativo"
     ),
     "compliment-slip": "comp slip, with compliments, Kurzbrief, Kurzmitteilung, carte de compliments, saludo",
     "desk-pad": "desk pad, blotter, Schreibtischunterlage, Schreibunterlage, sous-main, vade",
@@ -41,7 +45,8 @@ _OF_PRODUCTS: Mapping[str, str] = {
     "label": "label, Etikett, étiquette, etiqueta",
     "leaflet": "leaflet, flyer, Flyer, Handzettel, prospectus, volante",
     "letterhead": (
-        "letterhead, letter head, stationery, Briefbogen, Briefpapier, papier à en-tête, tête de lettre, papel con membrete"
+        "letterhead, letter head, stationery, Briefbogen, Briefpapier, papier à en-tête, tête de lettre, "
+        "papel con membrete"
     ),
     "membership-card": (
         "plastic card, credit card, bank card, gift card, loyalty card, Plastikkarte, Scheckkarte, Kreditkarte, "
@@ -56,7 +61,8 @@ _OF_PRODUCTS: Mapping[str, str] = {
         "presentation folder, pocket folder, Präsentationsmappe, Angebotsmappe, chemise à rabats, pochette, carpeta"
     ),
     "roll-up": (
-        "roll-up, pull-up banner, roller banner, retractable banner stand, Rollup, Roll-up, kakémono, enrouleur, enrollable"
+        "roll-up, pull-up banner, roller banner, retractable banner stand, Rollup, Roll-up, kakémono, enrouleur, "
+        "enrollable"
     ),
     "sticker": "sticker, decal, Aufkleber, Sticker, autocollant, pegatina, adhesivo",
     "table-tent": "table tent, tent card, Tischaufsteller, Tischkarte, chevalet de table, display de mesa",
@@ -77,7 +83,8 @@ _OF_FOLDS: Mapping[tuple[str, int], str] = {
         "Zickzackfalz, Leporello, 6-seitig, accordéon, 3 volets, pli en Z, tríptico, acordeón"
     ),
     ("roll", 3): (
-        "roll fold, double parallel, 8 pages, 8-page, 8pp, 4 panels, Wickelfalz, 8-seitig, pli roulé, 4 volets, cuadríptico"
+        "roll fold, double parallel, 8 pages, 8-page, 8pp, 4 panels, Wickelfalz, 8-seitig, pli roulé, 4 volets, "
+        "cuadríptico"
     ),
     ("zigzag", 3): (
         "zigzag, accordion, concertina, 8 pages, 8-page, 8pp, 4 panels, Zickzackfalz, Leporello, 8-seitig, accordéon, "

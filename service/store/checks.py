@@ -19,13 +19,8 @@ from service.store.notices import DONE, STOP, tell
 
 OPEN = ("queued", "running")
 FORMS = {
-    2: "a67bb6a4051eb952",
-    3: "c2a0cd3f3a61d07d",
-    4: "d81747bf8c500bdf",
-    5: "4496c1229e32a83c",
-    6: "d326868d89e8eed3",
-    7: "a5666b7926b3bafb",
-    8: "2a494fff7e8cc599",
+    2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5: "4496c1229e32a83c", 6: "d326868d89e8eed3",
+    7: "a5666b7926b3bafb", 8: "2a494fff7e8cc599",
 }
 """Number of a form of measurements and judgements → fingerprint of the records that are stored in it. A new one when a record of
 theirs changes (a test says which), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from
@@ -170,12 +165,7 @@ class Checks:
         with self._session() as session:
             row = session.scalar(
                 mine.values(
-                    state="finished",
-                    finished_at=now,
-                    judgement=judgement,
-                    stored_as=STORED_AS,
-                    verdict=verdict,
-                    same=same,
+                    state="finished", finished_at=now, judgement=judgement, stored_as=STORED_AS, verdict=verdict, same=same,
                     **SETTLED,
                 ).returning(CheckRow)
             )

@@ -117,7 +117,9 @@ class Sheets:
         """Its revisions stay readable. Raises `SheetChanged` where `newest` no longer is the newest one."""
         mine = (SheetRow.owner == by.owner, SheetRow.id == sheet_id, SheetRow.revision == newest, _KEPT)
         with self._session() as session:
-            gone = session.execute(update(SheetRow).where(*mine).values(deleted_at=now).returning(SheetRow.id)).one_or_none()
+            gone = session.execute(
+                update(SheetRow).where(*mine).values(deleted_at=now).returning(SheetRow.id)
+            ).one_or_none()
             if gone is None:
                 raise SheetChanged
             note(session, by, "sheet.deleted", sheet_id, now)
@@ -158,11 +160,6 @@ class Sheets:
 
 def _revision(owner: str, sheet_id: str, number: int, now: datetime, written: Written) -> SheetRevisionRow:
     return SheetRevisionRow(
-        owner=owner,
-        sheet_id=sheet_id,
-        revision=number,
-        created_at=now,
-        sent=written.sent,
-        complete=written.complete,
+        owner=owner, sheet_id=sheet_id, revision=number, created_at=now, sent=written.sent, complete=written.complete,
         digest=written.digest,
     )

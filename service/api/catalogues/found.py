@@ -23,18 +23,14 @@ def find_catalogue(catalogue_id: str, revision: int | None = None) -> CatalogueR
     if revision is None and head.deleted_at is not None:
         says = say(
             "The catalogue '{id}' was deleted on {date}. Its last revision is {query}.",
-            id=catalogue_id,
-            date=f"{head.deleted_at:%Y-%m-%d}",
-            query=f"?revision={head.revision}",
+            id=catalogue_id, date=f"{head.deleted_at:%Y-%m-%d}", query=f"?revision={head.revision}",
         )
         raise Problem("catalogue-deleted", says)
     row = parts().catalogues.revision(whose(), catalogue_id, head.revision if revision is None else revision)
     if row is None:
         says = say(
             "The catalogue '{id}' has no revision {revision}; its newest is {newest}.",
-            id=catalogue_id,
-            revision=str(revision),
-            newest=str(head.revision),
+            id=catalogue_id, revision=str(revision), newest=str(head.revision),
         )
         raise Problem("catalogue-not-found", says)
     return row

@@ -65,8 +65,7 @@ def delete(read: CatalogueRevisionRow) -> None:
 def changed(newest: CatalogueRevisionRow) -> Problem:
     says = say(
         "The catalogue '{id}' now has the revision {revision}, not the one that you read.",
-        id=newest.catalogue_id,
-        revision=str(newest.revision),
+        id=newest.catalogue_id, revision=str(newest.revision),
     )
     return Problem("catalogue-changed", says)
 

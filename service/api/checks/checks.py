@@ -50,18 +50,10 @@ _KEY = re.compile(r"[\x21-\x7e]{1,255}")
 
 _POST_DOC = {
     "parameters": [
-        {
-            "in": "header",
-            "name": "Prefer",
-            "schema": {"type": "string"},
-            "description": "`respond-async`: answer 202 at once; `wait=10`: wait so many seconds at most (RFC 7240).",
-        },
-        {
-            "in": "header",
-            "name": "Idempotency-Key",
-            "schema": {"type": "string", "maxLength": 255},
-            "description": "The same request sent again under the same key gets the same check, as long as that is kept.",
-        },
+        {"in": "header", "name": "Prefer", "schema": {"type": "string"},
+         "description": "`respond-async`: answer 202 at once; `wait=10`: wait so many seconds at most (RFC 7240)."},
+        {"in": "header", "name": "Idempotency-Key", "schema": {"type": "string", "maxLength": 255},
+         "description": "The same request sent again under the same key gets the same check, as long as that is kept."},
         CONTENT_DIGEST,
         {"in": "query", "name": "spec", "schema": {"type": "string"}, "description": "With a bare PDF: id of a stored sheet."},
         {"in": "query", "name": "order", "schema": {"type": "string"}, "description": "Only with a bare PDF: as the form field."},
@@ -103,23 +95,12 @@ class ChecksView(MethodView):
     @blueprint.needs("check", unless="token")
     @blueprint.doc(**_POST_DOC)
     @blueprint.arguments(CheckForm, location="multipart")
-    @blueprint.response(
-        201,
-        CheckAnswer,
-        description="The finished check. A broken or locked PDF is a result as well.",
-        headers={**_LOCATION, **TAG, **LINKS},
-    )
+    @blueprint.response(201, CheckAnswer, description="The finished check. A broken or locked PDF is a result as well.",
+                        headers={**_LOCATION, **TAG, **LINKS})
+    @blueprint.alt_response(202, schema=CheckAnswer, description="The check waits or runs; ask at Location.", success=True,
+                            headers={**_LOCATION, **TAG, **NOT_YET, **LINKS})
     @blueprint.alt_response(
-        202,
-        schema=CheckAnswer,
-        description="The check waits or runs; ask at Location.",
-        success=True,
-        headers={**_LOCATION, **TAG, **NOT_YET, **LINKS},
-    )
-    @blueprint.alt_response(
-        303,
-        description="With `answer=report`: to the check's report, at once.",
-        success=True,
+        303, description="With `answer=report`: to the check's report, at once.", success=True,
         headers={"Location": {"schema": {"type": "string"}, "description": "Address of the report."}},
     )
     @_problems_or_pages

@@ -22,12 +22,8 @@ blueprint = Blueprint("events", __name__, url_prefix="/v1/checks", description="
 
 _DOC = {
     "parameters": [
-        {
-            "in": "header",
-            "name": "Last-Event-ID",
-            "schema": {"type": "string"},
-            "description": "What was heard last; browsers send it when they come back. It is not told again.",
-        },
+        {"in": "header", "name": "Last-Event-ID", "schema": {"type": "string"},
+         "description": "What was heard last; browsers send it when they come back. It is not told again."},
     ],
 }
 _EXAMPLE = (
@@ -43,10 +39,7 @@ class EventsView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.doc(**_DOC)
     @blueprint.response(
-        200,
-        {"type": "string"},
-        content_type=EVENTS,
-        example=_EXAMPLE,
+        200, {"type": "string"}, content_type=EVENTS, example=_EXAMPLE,
         description="Events `progress`, and at the end `finished` or `failed`, each with state, verdict and progress as in the "
         "check. Ask for the check then. Lines that begin with a colon keep the connection open. It ends after five minutes.",
     )

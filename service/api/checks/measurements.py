@@ -46,9 +46,7 @@ class MeasurementsView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(MeasurementsQuery, location="query")
     @blueprint.response(
-        200,
-        MeasurementsFacts,
-        description="The file as a whole, and what was measured of these pages.",
+        200, MeasurementsFacts, description="The file as a whole, and what was measured of these pages.",
         headers={"Link": {"schema": {"type": "string"}, "description": "The next pages (RFC 8288)."}},
     )
     @blueprint.alt_response(404, "NOT_FOUND")

@@ -34,9 +34,7 @@ _EVENTS_SECONDS = 300.0
 _HEARTBEAT_SECONDS = 15.0
 
 PREFER = {
-    "in": "header",
-    "name": "Prefer",
-    "schema": {"type": "string"},
+    "in": "header", "name": "Prefer", "schema": {"type": "string"},
     "description": "`wait=10`: answer when the check is finished, or after so many seconds (RFC 7240).",
 }
 TAG = {"ETag": {"schema": {"type": "string"}, "description": "Stays the same as long as the check does."}}
@@ -45,10 +43,8 @@ NOT_YET = {
     "Preference-Applied": {"schema": {"type": "string"}, "description": "What was heeded of `Prefer`."},
 }
 LINKS = {
-    "Link": {
-        "schema": {"type": "string"},
-        "description": "The report (`alternate`); while the check is not finished its events (`monitor`, RFC 5989).",
-    },
+    "Link": {"schema": {"type": "string"},
+             "description": "The report (`alternate`); while the check is not finished its events (`monitor`, RFC 5989)."},
 }
 
 

@@ -72,19 +72,11 @@ def _exchange(kept: Mapping[str, Any]) -> Exchange:
     return Exchange(
         says=kept["says"],
         request=Request(
-            asked["method"],
-            asked["path"],
-            asked.get("headers", {}),
-            asked.get("form", {}),
-            asked.get("files", {}),
-            asked.get("body"),
-            asked.get("type"),
+            asked["method"], asked["path"], asked.get("headers", {}), asked.get("form", {}), asked.get("files", {}),
+            asked.get("body"), asked.get("type"),
         ),
         answer=Answer(
-            told["status"],
-            told.get("headers", {}),
-            told.get("type"),
-            told.get("body"),
+            told["status"], told.get("headers", {}), told.get("type"), told.get("body"),
             told.get("shortened", False),
         ),
     )

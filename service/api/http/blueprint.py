@@ -44,10 +44,7 @@ FORMS = ("multipart/form-data", "application/x-www-form-urlencoded")
 BARE_PDF = "application/pdf"
 JSON = "application/json"
 IF_NONE_MATCH = {
-    "in": "header",
-    "name": "If-None-Match",
-    "schema": {"type": "string"},
-    "description": "An ETag from before.",
+    "in": "header", "name": "If-None-Match", "schema": {"type": "string"}, "description": "An ETag from before.",
 }
 _LARGEST_FORM_WITHOUT_FILES = 2**20
 

@@ -24,9 +24,7 @@ from service.language.spoken import say
 ALGORITHMS = {"sha-256": hashlib.sha256, "sha-512": hashlib.sha512}
 """Those that RFC 9530 (5) calls active."""
 CONTENT_DIGEST = {
-    "in": "header",
-    "name": "Content-Digest",
-    "schema": {"type": "string"},
+    "in": "header", "name": "Content-Digest", "schema": {"type": "string"},
     "description": "`sha-256=:…:` of the whole body, in base64 (RFC 9530). A body of another digest is refused (400).",
 }
 _PIECE_BYTES = 2**20

@@ -23,13 +23,8 @@ from service.store.files.blobs import FilesAway
 log = logging.getLogger(__name__)
 
 _BY_STATUS = {
-    400: "bad-request",
-    404: "not-found",
-    405: "method-not-allowed",
-    406: "not-acceptable",
-    413: "too-large",
-    415: "unsupported-media-type",
-    422: "invalid-request",
+    400: "bad-request", 404: "not-found", 405: "method-not-allowed", 406: "not-acceptable", 413: "too-large",
+    415: "unsupported-media-type", 422: "invalid-request",
 }
 
 _MOST_MISTAKES = 50

@@ -13,9 +13,7 @@ from service.language.spoken import LANGUAGES, Language, language_named, speakin
 
 _CODES = ", ".join(f"`{one}`" for one in LANGUAGES)
 LANG = {
-    "in": "query",
-    "name": "lang",
-    "schema": {"type": "string", "enum": list(LANGUAGES)},
+    "in": "query", "name": "lang", "schema": {"type": "string", "enum": list(LANGUAGES)},
     "description": f"Language of the words: {_CODES}; without it the header Accept-Language decides.",
 }
 

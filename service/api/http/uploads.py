@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from service.api.http.blueprint import parts
-from service.api.http.problems import Problem
+from service.api.http.problems import OnPage, Problem
 from service.language.sentences import sentence
 from service.language.spoken import say, to_say
 from service.store.files.blobs import NoRoom, Readable, Saved, TooLarge
@@ -21,13 +21,9 @@ NO_ROOM = to_say("There is not enough room left to take the file. Try again late
 _MORE_THAN_THE_SERVICE_TAKES = to_say("The file is larger than {count} bytes, the most that this service takes.")
 _MORE_THAN_THE_PAGE_TAKES = to_say("The file is larger than {count} bytes, the most that the page that it comes from takes.")
 _OTHER_FILES = {
-    b"\x89PNG": to_say("a PNG picture"),
-    b"\xff\xd8\xff": to_say("a JPEG picture"),
-    b"II*\0": to_say("a TIFF picture"),
-    b"MM\0*": to_say("a TIFF picture"),
-    b"PK\x03\x04": to_say("a ZIP archive or an office document"),
-    b"%!PS": to_say("PostScript"),
-    b"8BPS": to_say("a layered picture"),
+    b"\x89PNG": to_say("a PNG picture"), b"\xff\xd8\xff": to_say("a JPEG picture"), b"II*\0": to_say("a TIFF picture"),
+    b"MM\0*": to_say("a TIFF picture"), b"PK\x03\x04": to_say("a ZIP archive or an office document"),
+    b"%!PS": to_say("PostScript"), b"8BPS": to_say("a layered picture"),
 }
 """What is sent by mistake most often, by its first bytes."""
 
@@ -53,7 +49,8 @@ def pdf_only(check_id: str, saved: Saved, pointer: str = "/file") -> Saved:
     """Raises `Problem` for what is none; nothing stays of it."""
     if b"%PDF-" not in saved.head:
         parts().blobs.forget(check_id)
-        raise Problem("not-a-pdf", _no_pdf(saved), errors=[(pointer, say("This is not a PDF."))])
+        empty = None if saved.size_bytes else OnPage(title=say("The file is empty"), what_to_do="")
+        raise Problem("not-a-pdf", _no_pdf(saved), errors=[(pointer, say("This is not a PDF."))], on_page=empty)
     return saved
 
 

@@ -25,7 +25,9 @@ blueprint = Blueprint("dummies", __name__, url_prefix="/v1/checks", description=
 
 class DummyQuery(ma.Schema):
     paper = choice(PaperName, "What it is printed on. Left out: A4, or Letter where the sheet is for North America.")
-    flip = choice(Flip, "The edge of the paper about which the printer turns it over to print the back.", usual=DummyWishes.flip)
+    flip = choice(
+        Flip, "The edge of the paper about which the printer turns it over to print the back.", usual=DummyWishes.flip
+    )
     blanks = choice(
         BlanksPlace,
         "Where blank pages go that make a booklet's count a multiple of four: after the last page, before it (it stays the back "
@@ -57,10 +59,7 @@ class DummyView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(DummyQuery, location="query")
     @blueprint.response(
-        200,
-        {},
-        content_type=BARE_PDF,
-        headers=_HEADERS,
+        200, {}, content_type=BARE_PDF, headers=_HEADERS,
         description="The PDF, front and back of each sheet in turn. Its Info dictionary says under Changes what was changed.",
     )
     @on_demand(blueprint)

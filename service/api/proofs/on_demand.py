@@ -33,11 +33,7 @@ _LATEST: dict[str, tuple[Page, ...]] = {}
 """By the digest of the measurements."""
 _LOOKING = threading.Lock()
 _INSTEAD = {
-    404: "NOT_FOUND",
-    409: "CONFLICT",
-    410: "GONE",
-    422: "UNPROCESSABLE_ENTITY",
-    429: "TOO_MANY_REQUESTS",
+    404: "NOT_FOUND", 409: "CONFLICT", 410: "GONE", 422: "UNPROCESSABLE_ENTITY", 429: "TOO_MANY_REQUESTS",
 }
 
 

@@ -78,10 +78,7 @@ class PictureView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(PictureQuery, location="query")
     @blueprint.response(
-        200,
-        {},
-        content_type="image/png",
-        headers=_HEADERS,
+        200, {}, content_type="image/png", headers=_HEADERS,
         description="RGB. Trim and bleed with 5 mm around; where the file has no paper, the desk shows. A legend is added below.",
     )
     @on_demand(blueprint)

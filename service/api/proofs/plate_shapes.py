@@ -37,7 +37,9 @@ class TotalQuery(PlatesQuery):
 
 
 class PlateQuery(PlatesQuery):
-    look = choice(PlateLook, "`grey`: white to black. `hue`: white to the ink's own colour on a screen.", usual=USUAL_LOOK)
+    look = choice(
+        PlateLook, "`grey`: white to black. `hue`: white to the ink's own colour on a screen.", usual=USUAL_LOOK
+    )
 
 
 class PlateLinks(Answer):

@@ -40,13 +40,8 @@ _MOST_NAMED = 20
 
 blueprint = Blueprint("plates", __name__, url_prefix="/v1/checks", description="Ink plates: which ink lies where on a page.")
 
-_INK = {
-    "in": "path",
-    "name": "ink",
-    "required": True,
-    "schema": {"type": "string"},
-    "description": "Name of the ink; the list of plates has its address.",
-}
+_INK = {"in": "path", "name": "ink", "required": True, "schema": {"type": "string"},
+        "description": "Name of the ink; the list of plates has its address."}
 _ETAG = {"ETag": {"schema": {"type": "string"}, "description": "Stays the same as long as the plate does."}}
 _SCALE = {
     "Plate-Black-Percent": {"schema": {"type": "number"}, "description": "Of a grey plate: how much ink black is; white is none."}

@@ -46,10 +46,7 @@ class PreviewView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(PreviewQuery, location="query")
     @blueprint.response(
-        200,
-        {},
-        content_type=BARE_PDF,
-        headers=PDF_HEADERS,
+        200, {}, content_type=BARE_PDF, headers=PDF_HEADERS,
         description="The PDF, linearized. Its Info dictionary says under Changes what was changed, and which page, if any, had "
         "to be drawn as a picture.",
     )

@@ -61,10 +61,7 @@ class ReportView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(ReportQuery, location="query")
     @blueprint.response(
-        200,
-        {"type": "string"},
-        content_type="text/html",
-        headers=PDF_HEADERS,
+        200, {"type": "string"}, content_type="text/html", headers=PDF_HEADERS,
         description="One page that needs nothing else. Until the check is finished it says how far that is.",
     )
     @blueprint.alt_response(200, schema={}, content_type=BARE_PDF, success=True, headers=PDF_HEADERS)

@@ -37,10 +37,7 @@ class SinglePagesView(MethodView):
     @blueprint.needs("read", unless="link")
     @blueprint.arguments(SinglePagesQuery, location="query")
     @blueprint.response(
-        200,
-        {},
-        content_type=BARE_PDF,
-        headers=PDF_HEADERS,
+        200, {}, content_type=BARE_PDF, headers=PDF_HEADERS,
         description="The PDF. What was changed stands in its Info dictionary under Changes.",
     )
     @on_demand(blueprint)

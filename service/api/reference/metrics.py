@@ -71,6 +71,7 @@ class _Shared(Collector):
         yield GaugeMetricFamily("print_spec_places", "Checks that all living workers may run at once.", places)
         yield GaugeMetricFamily("print_spec_callbacks_waiting", "Callbacks not yet delivered.", here.line.callbacks_waiting())
 
+
     def describe(self) -> Iterable[Metric]:
         """Nothing beforehand: there is no database to ask when this is loaded."""
         return ()

@@ -45,6 +45,7 @@ class ReadyAnswer(HealthAnswer):
         **says("Walls around measuring processes that this kernel does not offer; empty where it offers all."),
     )
 
+
     places = fields.Integer(**says("Checks that all living workers may run at once; 0: none lives, and checks wait for one."))
     waiting = fields.Integer(**says("Checks that wait."))
 

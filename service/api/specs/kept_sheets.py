@@ -15,9 +15,9 @@ from typing import Any, Literal
 from service.api.catalogues.found import find_sheet
 from service.api.http.blueprint import parts
 from service.api.http.callers.access import owner
-from service.api.http.problems import Problem
-from service.language.spoken import say
-from service.language.wording import listed_or
+from service.api.http.problems import OnPage, Problem
+from service.language.spoken import say, translated
+from service.language.wording import listed_or, quoted
 from service.rules.catalogue import RULES
 from service.sheets import catalogue
 from service.sheets.format.refusals import SheetRefused
@@ -87,9 +87,7 @@ def find_kept(spec_id: str, revision: int | None = None) -> Kept:
         if revision not in (None, stored.revision):
             says = say(
                 "The sheet '{id}' has the revision {has}, not {revision}.",
-                id=str(stored.id),
-                has=str(stored.revision),
-                revision=str(revision),
+                id=str(stored.id), has=str(stored.revision), revision=str(revision),
             )
             raise Problem("spec-not-found", says)
         return kept_stored(spec_id)
@@ -101,24 +99,21 @@ def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
     head = parts().sheets.head(owner(), spec_id)
     if head is None:
         missing = say("There is no sheet '{id}'.", id=spec_id[:100])
-        raise Problem("spec-not-found", f"{missing} {nearest_ids(spec_id)}")
+        on_page = OnPage(detail=f"{missing} {_nearest_titles(spec_id)}".rstrip())
+        raise Problem("spec-not-found", f"{missing} {nearest_ids(spec_id)}", on_page=on_page)
     if revision is None and head.deleted_at is not None:
         raise Problem(
             "spec-deleted",
             say(
                 "The sheet '{id}' was deleted on {date}. Its last revision is {query}.",
-                id=spec_id,
-                date=f"{head.deleted_at:%Y-%m-%d}",
-                query=f"?revision={head.revision}",
+                id=spec_id, date=f"{head.deleted_at:%Y-%m-%d}", query=f"?revision={head.revision}",
             ),
         )
     row = parts().sheets.revision(owner(), spec_id, head.revision if revision is None else revision)
     if row is None:
         newest = say(
             "The sheet '{id}' has no revision {revision}; its newest is {newest}.",
-            id=spec_id,
-            revision=str(revision),
-            newest=str(head.revision),
+            id=spec_id, revision=str(revision), newest=str(head.revision),
         )
         raise Problem("spec-not-found", newest)
     return row
@@ -141,8 +136,7 @@ def sheet_of(complete: Mapping[str, Any]) -> SpecSheet:
     except SheetRefused as refused:
         detail = say(
             "The sheet '{id}' is not one that this version can judge by: {reason} Send it anew with PUT.",
-            id=str(complete.get("id")),
-            reason=str(refused),
+            id=str(complete.get("id")), reason=str(refused),
         )
         raise Problem("invalid-sheet", detail, errors=refused.errors) from refused
 
@@ -153,9 +147,20 @@ def _read(text: str) -> SpecSheet:
 
 
 def nearest_ids(spec_id: str) -> str:
-    own = [row.sheet_id for row in parts().sheets.all_newest(owner())]
-    near = [*difflib.get_close_matches(spec_id.lower()[:100], own, n=2), *catalogue.suggest(spec_id)][:3]
+    near = _nearest(spec_id)
     return say("Do you mean {ids}?", ids=listed_or(near)) if near else say("GET /v1/specs lists them.")
+
+
+def _nearest_titles(spec_id: str) -> str:
+    """For a person, who reads names and no ids; empty where none is near."""
+    stored = [catalogue.find(one) for one in _nearest(spec_id)]
+    titles = dict.fromkeys(quoted(translated(sheet.title)) for sheet in stored if sheet and sheet.title)
+    return say("Do you mean {ids}?", ids=listed_or(titles)) if titles else ""
+
+
+def _nearest(spec_id: str) -> list[str]:
+    own = [row.sheet_id for row in parts().sheets.all_newest(owner())]
+    return [*difflib.get_close_matches(spec_id.lower()[:100], own, n=2), *catalogue.suggest(spec_id)][:3]
 
 
 # --- All of them ------------------------------------------------------------------------------------------------------

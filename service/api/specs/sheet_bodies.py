@@ -123,7 +123,6 @@ def changed(kept: Kept) -> Problem:
     sheet = kept.own.complete
     says = say(
         "The sheet '{id}' now has the revision {revision}, not the one that you read.",
-        id=str(sheet["id"]),
-        revision=str(sheet["revision"]),
+        id=str(sheet["id"]), revision=str(sheet["revision"]),
     )
     return Problem("spec-changed", says)

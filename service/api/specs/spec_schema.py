@@ -17,6 +17,7 @@ from service.sheets.format.json_schema import MEDIA_TYPE, sheet_schema
 blueprint = Blueprint("spec-schema", __name__, url_prefix="/v1/specs", description="The form of a spec sheet.")
 
 
+
 class SchemaQuery(ma.Schema):
     stored = fields.Boolean(
         load_default=False,

@@ -94,9 +94,7 @@ class UploadTokenForm(ma.Schema):
     )
     origin = _Origin(
         required=True,
-        metadata={
-            "description": "Of the page that will upload, as browsers write it: https://shop.example or http://localhost:3000."
-        },
+        metadata={"description": "Of the page that will upload, as browsers write it: https://shop.example or http://localhost:3000."},
     )
     valid_seconds = fields.Integer(
         strict=True,
@@ -160,11 +158,7 @@ class UploadTokensView(MethodView):
         token = _token(grant)
         parts().upload_tokens.add(
             UploadTokenRow(
-                id=grant.id,
-                owner=grant.owner,
-                key_prefix=caller().key_prefix,
-                uses=form["uses"],
-                used=0,
+                id=grant.id, owner=grant.owner, key_prefix=caller().key_prefix, uses=form["uses"], used=0,
                 expires_at=grant.expires_at,
             ),
             hand,

@@ -34,9 +34,7 @@ blueprint = Blueprint(
 )
 
 _TUS = {
-    "in": "header",
-    "name": "Tus-Resumable",
-    "schema": {"type": "string", "enum": [VERSION]},
+    "in": "header", "name": "Tus-Resumable", "schema": {"type": "string", "enum": [VERSION]},
     "description": "The version of the protocol; clients of tus send it.",
 }
 _TEXT = {"schema": {"type": "string"}}
@@ -80,9 +78,7 @@ class UploadsView(MethodView):
     @blueprint.needs("check", unless="link")
     @blueprint.doc(**_ANNOUNCED)
     @blueprint.response(
-        201,
-        UploadAnswer,
-        description="Send the file to Location.",
+        201, UploadAnswer, description="Send the file to Location.",
         headers={"Location": {**_TEXT, "description": "Address of the upload."}, **_OFFSET, **_EXPIRES},
     )
     @blueprint.alt_response(400, "BAD_REQUEST")
@@ -116,9 +112,7 @@ class UploadView(MethodView):
     @blueprint.needs("check", unless="link")
     @blueprint.doc(parameters=[_TUS])
     @blueprint.response(
-        200,
-        UploadAnswer,
-        description="How much has come.",
+        200, UploadAnswer, description="How much has come.",
         headers={**_OFFSET, **_EXPIRES, "Upload-Length": {"schema": {"type": "integer"}, "description": "As it was announced."}},
     )
     @blueprint.alt_response(404, "NOT_FOUND")

@@ -34,9 +34,7 @@ def run(given: argparse.Namespace) -> int:
     print(made.key)
     told = say(
         "{key} of {account} allows: {scopes}. It is not shown again.",
-        key=shown(made.prefix),
-        account=account,
-        scopes=", ".join(scopes),
+        key=shown(made.prefix), account=account, scopes=", ".join(scopes),
     )
     print(told, file=sys.stderr)
     if here.settings.access != KEYS:

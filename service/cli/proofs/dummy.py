@@ -45,5 +45,7 @@ def _caliper(text: str) -> float:
     except ValueError:
         caliper = -1.0
     if not 0 <= caliper <= THICKEST_LEAF_MM:
-        raise argparse.ArgumentTypeError(f"write the thickness of a leaf in millimetres, 0 to {THICKEST_LEAF_MM:g}, such as 0.11")
+        raise argparse.ArgumentTypeError(
+            f"write the thickness of a leaf in millimetres, 0 to {THICKEST_LEAF_MM:g}, such as 0.11"
+        )
     return caliper

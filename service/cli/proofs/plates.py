@@ -64,11 +64,8 @@ def _page(workbench: Workbench, path: Path, number: int) -> Page:
     if not 1 <= number <= len(pages):
         raise Refused(
             say_many(
-                "{file} has {count} page, and no page {page}.",
-                "{file} has {count} pages, and no page {page}.",
-                len(pages),
-                file=path.name,
-                page=number,
+                "{file} has {count} page, and no page {page}.", "{file} has {count} pages, and no page {page}.", len(pages),
+                file=path.name, page=number,
             )
         )
     return pages[number - 1]

@@ -74,11 +74,8 @@ def _text(file: Path) -> tuple[str, str]:
     if len(head) > longest_bytes(media_type):
         longest = stored_size(longest_bytes(media_type))
         raise Refused(
-            say(
-                "{file} is longer than {longest}: keep only the part that says how files are to be made.",
-                file=str(file),
-                longest=longest,
-            )
+            say("{file} is longer than {longest}: keep only the part that says how files are to be made.",
+                file=str(file), longest=longest)
         )
     try:
         text = head.decode("utf-8-sig")

@@ -93,15 +93,9 @@ RGB = ColorSpace("DeviceRGB", "rgb", 3, ())
 CMYK = ColorSpace("DeviceCMYK", "cmyk", 4, PROCESS_INKS)
 PATTERN = ColorSpace("Pattern", None, 0, ())
 _DEVICES = {
-    "DeviceGray": GRAY,
-    "G": GRAY,
-    "CalGray": ColorSpace("CalGray", "gray", 1, ("Black",)),
-    "DeviceRGB": RGB,
-    "RGB": RGB,
-    "CalRGB": ColorSpace("CalRGB", "rgb", 3, ()),
-    "DeviceCMYK": CMYK,
-    "CMYK": CMYK,
-    "CalCMYK": CMYK,
+    "DeviceGray": GRAY, "G": GRAY, "CalGray": ColorSpace("CalGray", "gray", 1, ("Black",)),
+    "DeviceRGB": RGB, "RGB": RGB, "CalRGB": ColorSpace("CalRGB", "rgb", 3, ()),
+    "DeviceCMYK": CMYK, "CMYK": CMYK, "CalCMYK": CMYK,
     "Pattern": PATTERN,
 }
 _BY_CHANNELS: dict[int, tuple[ColorFamily, tuple[str, ...]]] = {
@@ -194,14 +188,10 @@ def _indexed(array: pikepdf.Array, depth: int) -> ColorSpace:
     highest = min(max(_integer(array[2], 0) if len(array) > 2 else 0, 0), 255)
     table = _table_bytes(array[3]) if len(array) > 3 else b""
     size = base.components
-    palette = (
-        tuple(
-            tuple(_from_byte(base, position, byte) for position, byte in enumerate(table[start : start + size]))
-            for start in range(0, min(len(table), (highest + 1) * size), size or 1)
-        )
-        if size
-        else ()
-    )
+    palette = tuple(
+        tuple(_from_byte(base, position, byte) for position, byte in enumerate(table[start : start + size]))
+        for start in range(0, min(len(table), (highest + 1) * size), size or 1)
+    ) if size else ()
     written = f"Indexed ({base.written})"
     return ColorSpace(written, base.family, 1, base.colorants, palette or ((0.0,) * size,), base, base.profile)
 
@@ -233,11 +223,6 @@ def _integer(value: object, otherwise: int) -> int:
 
 
 _READERS = {
-    "ICCBased": _icc_based,
-    "Lab": _lab,
-    "Separation": _separation,
-    "DeviceN": _device_n,
-    "Indexed": _indexed,
-    "I": _indexed,
-    "Pattern": _pattern,
+    "ICCBased": _icc_based, "Lab": _lab, "Separation": _separation, "DeviceN": _device_n,
+    "Indexed": _indexed, "I": _indexed, "Pattern": _pattern,
 }

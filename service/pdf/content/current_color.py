@@ -53,12 +53,9 @@ class DeviceOperator(NamedTuple):
 
 
 DEVICE_OPERATORS: Mapping[bytes, DeviceOperator] = {
-    b"g": DeviceOperator("DeviceGray", GRAY, False),
-    b"G": DeviceOperator("DeviceGray", GRAY, True),
-    b"rg": DeviceOperator("DeviceRGB", RGB, False),
-    b"RG": DeviceOperator("DeviceRGB", RGB, True),
-    b"k": DeviceOperator("DeviceCMYK", CMYK, False),
-    b"K": DeviceOperator("DeviceCMYK", CMYK, True),
+    b"g": DeviceOperator("DeviceGray", GRAY, False), b"G": DeviceOperator("DeviceGray", GRAY, True),
+    b"rg": DeviceOperator("DeviceRGB", RGB, False), b"RG": DeviceOperator("DeviceRGB", RGB, True),
+    b"k": DeviceOperator("DeviceCMYK", CMYK, False), b"K": DeviceOperator("DeviceCMYK", CMYK, True),
 }
 
 

@@ -65,13 +65,8 @@ def paint_of(space: ColorSpace, color: tuple[float, ...]) -> Paint:
 def blended_paint(space: ColorSpace, shading: bool = False) -> Paint:
     """What a picture, a shading or a group can paint in this space: all its inks in any strength."""
     return Paint(
-        space.family,
-        space.written,
-        space.all_inks(),
-        False,
-        shading=shading,
-        profile=space.profile,
-        colorants=space.colorants,
+        space.family, space.written, space.all_inks(), False,
+        shading=shading, profile=space.profile, colorants=space.colorants,
     )
 
 
@@ -103,23 +98,9 @@ class GraphicsState:
     """Mutable on purpose: one object a level of `q`, copied when saved."""
 
     __slots__ = (
-        "blend_mode",
-        "clip",
-        "ctm",
-        "fill",
-        "fill_alpha",
-        "fill_overprint",
-        "fill_space",
-        "line_width",
-        "overprint_mode",
-        "scaled_ctm",
-        "scales",
-        "soft_mask",
-        "stroke",
-        "stroke_alpha",
-        "stroke_overprint",
-        "stroke_space",
-        "text",
+        "blend_mode", "clip", "ctm", "fill", "fill_alpha", "fill_overprint", "fill_space", "line_width", "overprint_mode",
+        "scaled_ctm", "scales",
+        "soft_mask", "stroke", "stroke_alpha", "stroke_overprint", "stroke_space", "text",
     )
 
     def __init__(self, ctm: Matrix, clip: Box | None) -> None:

@@ -16,24 +16,12 @@ from service.pdf.reading.names import name_text
 from service.pdf.reading.outer_filters import start_of
 
 LONG_FILTERS = {
-    "AHx": "ASCIIHexDecode",
-    "A85": "ASCII85Decode",
-    "LZW": "LZWDecode",
-    "Fl": "FlateDecode",
-    "RL": "RunLengthDecode",
-    "CCF": "CCITTFaxDecode",
-    "DCT": "DCTDecode",
+    "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode", "RL": "RunLengthDecode",
+    "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
 }
 _LONG_KEYS = {
-    "BPC": "BitsPerComponent",
-    "CS": "ColorSpace",
-    "D": "Decode",
-    "DP": "DecodeParms",
-    "F": "Filter",
-    "H": "Height",
-    "IM": "ImageMask",
-    "I": "Interpolate",
-    "W": "Width",
+    "BPC": "BitsPerComponent", "CS": "ColorSpace", "D": "Decode", "DP": "DecodeParms", "F": "Filter", "H": "Height",
+    "IM": "ImageMask", "I": "Interpolate", "W": "Width",
 }
 
 

@@ -15,15 +15,8 @@ class Painting(NamedTuple):
 
 _FILLS, _STROKES, _BOTH = Painting(True, False), Painting(False, True), Painting(True, True)
 PATH_PAINTING: Mapping[bytes, Painting] = {
-    b"f": _FILLS,
-    b"F": _FILLS,
-    b"f*": _FILLS,
-    b"S": _STROKES,
-    b"s": _STROKES,
-    b"B": _BOTH,
-    b"B*": _BOTH,
-    b"b": _BOTH,
-    b"b*": _BOTH,
+    b"f": _FILLS, b"F": _FILLS, b"f*": _FILLS, b"S": _STROKES, b"s": _STROKES,
+    b"B": _BOTH, b"B*": _BOTH, b"b": _BOTH, b"b*": _BOTH,
 }
 _TEXT_MODES = (_FILLS, _STROKES, _BOTH, Painting(False, False)) * 2
 """Modes 4 to 7 clip besides."""

@@ -18,12 +18,8 @@ from service.pdf.reading.operands import Operands, name_of
 Kind = TypeVar("Kind")
 UNREADABLE = "\ufffd"
 _DEFAULTS = {
-    "DeviceGray": "/DefaultGray",
-    "G": "/DefaultGray",
-    "DeviceRGB": "/DefaultRGB",
-    "RGB": "/DefaultRGB",
-    "DeviceCMYK": "/DefaultCMYK",
-    "CMYK": "/DefaultCMYK",
+    "DeviceGray": "/DefaultGray", "G": "/DefaultGray", "DeviceRGB": "/DefaultRGB", "RGB": "/DefaultRGB",
+    "DeviceCMYK": "/DefaultCMYK", "CMYK": "/DefaultCMYK",
 }
 
 

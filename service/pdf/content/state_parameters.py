@@ -10,20 +10,8 @@ import pikepdf
 from service.pdf.reading.names import name_text
 
 SEPARABLE_MODES = frozenset(
-    (
-        "Normal",
-        "Multiply",
-        "Screen",
-        "Overlay",
-        "Darken",
-        "Lighten",
-        "ColorDodge",
-        "ColorBurn",
-        "HardLight",
-        "SoftLight",
-        "Difference",
-        "Exclusion",
-    )
+    ("Normal", "Multiply", "Screen", "Overlay", "Darken", "Lighten", "ColorDodge", "ColorBurn", "HardLight", "SoftLight",
+     "Difference", "Exclusion")
 )
 NON_SEPARABLE_MODES = frozenset(("Hue", "Saturation", "Color", "Luminosity"))
 """11.3.5.2 and 11.3.5.3."""

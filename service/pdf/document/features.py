@@ -24,11 +24,7 @@ RENDERING_INTENTS = frozenset({"AbsoluteColorimetric", "RelativeColorimetric", "
 """8.6.5.8, Table 69."""
 
 _FILTERS: dict[str, FeatureKind] = {
-    "LZWDecode": "LZW",
-    "LZW": "LZW",
-    "JBIG2Decode": "JBIG2",
-    "JPXDecode": "JPEG 2000",
-    "Crypt": "Crypt filter",
+    "LZWDecode": "LZW", "LZW": "LZW", "JBIG2Decode": "JBIG2", "JPXDecode": "JPEG 2000", "Crypt": "Crypt filter",
 }
 
 
@@ -124,19 +120,9 @@ def _separated(_: Holder) -> Iterator[Seen]:
 
 
 _HANDLERS: dict[str, Callable[[Holder], Iterator[Seen]]] = {
-    "/Filter": _filter,
-    "/F": _external_data,
-    "/OPI": _opi,
-    "/Ref": _reference,
-    "/Alternates": _alternates,
-    "/TR": _transfer,
-    "/TR2": _transfer_2,
-    "/HTP": _halftone_phase,
-    "/HalftoneType": _halftone_type,
-    "/HalftoneName": _halftone_name,
-    "/RI": _rendering_intent,
-    "/Intent": _rendering_intent,
-    "/Group": _group,
+    "/Filter": _filter, "/F": _external_data, "/OPI": _opi, "/Ref": _reference, "/Alternates": _alternates,
+    "/TR": _transfer, "/TR2": _transfer_2, "/HTP": _halftone_phase, "/HalftoneType": _halftone_type,
+    "/HalftoneName": _halftone_name, "/RI": _rendering_intent, "/Intent": _rendering_intent, "/Group": _group,
     "/SeparationInfo": _separated,
 }
 

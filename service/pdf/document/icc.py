@@ -27,17 +27,7 @@ LONGEST_TAG = 100_000
 """Bytes of a description that are looked at. Ours, no source."""
 
 _CHANNELS = {
-    "GRAY": 1,
-    "RGB": 3,
-    "Lab": 3,
-    "XYZ": 3,
-    "Luv": 3,
-    "YCbr": 3,
-    "Yxy": 3,
-    "HSV": 3,
-    "HLS": 3,
-    "CMY": 3,
-    "CMYK": 4,
+    "GRAY": 1, "RGB": 3, "Lab": 3, "XYZ": 3, "Luv": 3, "YCbr": 3, "Yxy": 3, "HSV": 3, "HLS": 3, "CMY": 3, "CMYK": 4,
     **{f"{count:X}CLR": count for count in range(2, 16)},
 }
 """ISO 15076-1:2010, Table 19: the colour spaces and how many channels they have."""

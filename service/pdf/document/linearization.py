@@ -40,8 +40,7 @@ def _faults(dictionary: bytes, size: int, pdf: pikepdf.Pdf, first_part: bytes) -
     if length != size:
         yield sentence(
             "It states a length of {stated} bytes; the file has {size}: something was added to it or cut off later.",
-            stated=length,
-            size=size,
+            stated=length, size=size,
         )
         return
     if _number(dictionary, b"N") != len(pdf.pages):

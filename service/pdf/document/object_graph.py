@@ -20,25 +20,10 @@ MOST_DIRECT = 3_000_000
 """Values looked at, and objects entered: a heavy catalogue has some tens of thousands. Ours, no source."""
 MOST_KINDS = 500
 
-_NOT_FOLLOWED = frozenset(
-    {
-        "/Parent",
-        "/P",
-        "/Pg",
-        "/Dest",
-        "/B",
-        "/Popup",
-        "/IRT",
-        "/PieceInfo",
-        "/Metadata",
-        "/W",
-        "/W2",
-        "/Widths",
-        "/Differences",
-        "/StructParent",
-        "/StructParents",
-    }
-)
+_NOT_FOLLOWED = frozenset({
+    "/Parent", "/P", "/Pg", "/Dest", "/B", "/Popup", "/IRT", "/PieceInfo", "/Metadata", "/W", "/W2", "/Widths",
+    "/Differences", "/StructParent", "/StructParents",
+})
 _CONTENT = frozenset({"/Contents", "/CharProcs"})
 
 _VIEWER_AREAS = frozenset({"/ViewArea", "/ViewClip", "/PrintArea", "/PrintClip"})

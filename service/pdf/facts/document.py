@@ -120,25 +120,9 @@ class LayerConfiguration:
 
 
 FeatureKind = Literal[
-    "LZW",
-    "JBIG2",
-    "JPEG 2000",
-    "Crypt filter",
-    "data outside the file",
-    "reference to another file",
-    "OPI",
-    "PostScript",
-    "alternate image for printing",
-    "transfer function",
-    "halftone",
-    "halftone phase",
-    "rendering intent",
-    "transparency group",
-    "separated page",
-    "alternate space",
-    "viewer area",
-    "object stream",
-    "cross-reference stream",
+    "LZW", "JBIG2", "JPEG 2000", "Crypt filter", "data outside the file", "reference to another file", "OPI", "PostScript",
+    "alternate image for printing", "transfer function", "halftone", "halftone phase", "rendering intent",
+    "transparency group", "separated page", "alternate space", "viewer area", "object stream", "cross-reference stream",
 ]
 
 

@@ -73,13 +73,7 @@ def lost_page(part: PagePart, why: Unmeasured) -> PagePart:
 def without_facts(document: Document, why: Unmeasured) -> Document:
     """The file as a whole, where nobody could look at its objects."""
     return replace(
-        document,
-        identification=why,
-        output_intents=why,
-        profiles=why,
-        layers=why,
-        features=why,
-        active_content=why,
+        document, identification=why, output_intents=why, profiles=why, layers=why, features=why, active_content=why,
         linearization=why,
     )
 

@@ -174,19 +174,8 @@ class Gathered:
         ink = shown.ink if isinstance(shown.ink, Box) else mark.box
         inks = inks_at_the_edge(paint, self.ground.under_all_of(ink)) if len(paint.inks) > 1 else paint.inks
         run = TextRun(
-            shown.text,
-            mark.box,
-            shown.ink,
-            visible,
-            font.facts.name,
-            shown.size_pt,
-            paint.written,
-            inks,
-            round(paint.tint, 3),
-            paint.white,
-            below > 0,
-            leaves_ink_below(mark, below),
-            round(black_tint(paint), 3),
+            shown.text, mark.box, shown.ink, visible, font.facts.name, shown.size_pt, paint.written, inks,
+            round(paint.tint, 3), paint.white, below > 0, leaves_ink_below(mark, below), round(black_tint(paint), 3),
         )
         one = joined(self.runs[-1], run) if self.runs else None
         if one:

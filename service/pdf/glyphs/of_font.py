@@ -22,19 +22,8 @@ GlyphInk = Outline | Unmeasured | None
 Program = TrueType | Compact | Type1
 
 _CANNOT_BE_DRAWN = (
-    TTLibError,
-    struct.error,
-    ValueError,
-    KeyError,
-    IndexError,
-    AssertionError,
-    AttributeError,
-    TypeError,
-    EOFError,
-    OverflowError,
-    NotImplementedError,
-    RecursionError,
-    ZeroDivisionError,
+    TTLibError, struct.error, ValueError, KeyError, IndexError, AssertionError, AttributeError, TypeError, EOFError,
+    OverflowError, NotImplementedError, RecursionError, ZeroDivisionError,
 )
 """What fontTools raises on damaged programs."""
 

@@ -16,20 +16,8 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.glyphs.outline import NOT_KNOWN, Outline, Point, PointsPen
 
 STANDARD = frozenset(
-    [
-        "Courier",
-        "Courier-Bold",
-        "Courier-Oblique",
-        "Courier-BoldOblique",
-        "Helvetica",
-        "Helvetica-Bold",
-        "Helvetica-Oblique",
-        "Helvetica-BoldOblique",
-        "Times-Roman",
-        "Times-Bold",
-        "Times-Italic",
-        "Times-BoldItalic",
-    ]
+    ["Courier", "Courier-Bold", "Courier-Oblique", "Courier-BoldOblique", "Helvetica", "Helvetica-Bold", "Helvetica-Oblique",
+     "Helvetica-BoldOblique", "Times-Roman", "Times-Bold", "Times-Italic", "Times-BoldItalic"]
 )
 """Without Symbol and ZapfDingbats, whose codes PDFium does not tell."""
 

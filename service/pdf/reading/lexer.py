@@ -47,7 +47,9 @@ PATHS_AND_COLORS = re.compile(
     _SPACE + rb"*+(?>(?:" + _NUMBERS + rb"(?:" + _PASSED_OVER + rb"|[fBb]\*?|[FSskKgG]|rg|RG)" + _SPACE + rb"++)+)"
 )
 """The same with those that fill and stroke paths, and those that set device colours."""
-DEVICE_COLORS = re.compile(rb"(\A|(?<=[A-Za-z*]))(" + _SPACE + rb"*+)(" + _NUMBERS + rb")([kKgG]|rg|RG)(?=" + _SPACE + rb")")
+DEVICE_COLORS = re.compile(
+    rb"(\A|(?<=[A-Za-z*]))(" + _SPACE + rb"*+)(" + _NUMBERS + rb")([kKgG]|rg|RG)(?=" + _SPACE + rb")"
+)
 """In such a run: 2 the blanks before each colour, 3 its operands, which may be missing, 4 its operator. It starts behind an
 operator only, so that the numbers of paths are looked at once."""
 _STRING_STOP = re.compile(rb"[()\\\r]")

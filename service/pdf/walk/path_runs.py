@@ -26,15 +26,7 @@ LEAST_BYTES = 1_000
 """A shorter run costs less operator by operator. Ours, no source."""
 _POINTS_OF = {b"m": 1, b"l": 1, b"c": 3, b"v": 2, b"y": 2, b"re": 4, b"h": 0}
 _OPERANDS_OF = {
-    b"m": 2,
-    b"l": 2,
-    b"c": 6,
-    b"v": 4,
-    b"y": 4,
-    b"re": 4,
-    b"h": 0,
-    b"n": 0,
-    b"w": 1,
+    b"m": 2, b"l": 2, b"c": 6, b"v": 4, b"y": 4, b"re": 4, b"h": 0, b"n": 0, b"w": 1,
     **dict.fromkeys(PATH_PAINTING, 0),
     **{b"g": 1, b"G": 1, b"rg": 3, b"RG": 3, b"k": 4, b"K": 4},
 }

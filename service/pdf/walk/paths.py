@@ -71,15 +71,7 @@ def _paint(fill: bool, stroke: bool) -> Handler:
 
 
 PATHS: dict[bytes, Handler] = {
-    b"m": _move,
-    b"l": _points,
-    b"c": _points,
-    b"v": _points,
-    b"y": _points,
-    SEGMENTS: _segments,
-    b"re": _rectangle,
-    b"W": _clip,
-    b"W*": _clip,
-    b"n": _paint(False, False),
+    b"m": _move, b"l": _points, b"c": _points, b"v": _points, b"y": _points, SEGMENTS: _segments, b"re": _rectangle,
+    b"W": _clip, b"W*": _clip, b"n": _paint(False, False),
     **{operator: _paint(*painting) for operator, painting in PATH_PAINTING.items()},
 }

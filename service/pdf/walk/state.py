@@ -154,19 +154,9 @@ def _end_marked(walk: Walk, _operands: Operands) -> None:
 
 
 STATE: dict[bytes, Callable[[Walk, Operands], None]] = {
-    b"q": _save,
-    b"Q": _restore,
-    b"cm": _concatenate,
-    b"w": _line_width,
-    b"gs": _graphics_state,
+    b"q": _save, b"Q": _restore, b"cm": _concatenate, b"w": _line_width, b"gs": _graphics_state,
     **{operator: _device_color(device) for operator, device in DEVICE_OPERATORS.items()},
-    b"cs": _color_space(False),
-    b"CS": _color_space(True),
-    b"sc": _color(False),
-    b"scn": _color(False),
-    b"SC": _color(True),
-    b"SCN": _color(True),
-    b"BMC": _begin_marked,
-    b"BDC": _begin_marked,
-    b"EMC": _end_marked,
+    b"cs": _color_space(False), b"CS": _color_space(True),
+    b"sc": _color(False), b"scn": _color(False), b"SC": _color(True), b"SCN": _color(True),
+    b"BMC": _begin_marked, b"BDC": _begin_marked, b"EMC": _end_marked,
 }

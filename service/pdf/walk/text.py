@@ -233,21 +233,9 @@ def _walk_glyph(walk: Walk, font: TextFont, glyph: Glyph, run: _Run) -> None:
 
 
 TEXT: dict[bytes, Handler] = {
-    b"BT": _begin,
-    b"ET": _end,
-    b"Tc": _number("character_spacing"),
-    b"Tw": _number("word_spacing"),
-    b"Tz": _number("horizontal_scale", 0.01),
-    b"TL": _number("leading"),
-    b"Ts": _number("rise"),
-    b"Tr": _mode,
-    b"Tf": _font,
-    b"Td": _move,
-    b"TD": _move_and_lead,
-    b"Tm": _matrix,
-    b"T*": _next_line,
-    b"Tj": _show_operator,
-    b"TJ": _show_operator,
-    b"'": _show_on_next_line,
-    b'"': _space_and_show,
+    b"BT": _begin, b"ET": _end,
+    b"Tc": _number("character_spacing"), b"Tw": _number("word_spacing"), b"Tz": _number("horizontal_scale", 0.01),
+    b"TL": _number("leading"), b"Ts": _number("rise"), b"Tr": _mode, b"Tf": _font,
+    b"Td": _move, b"TD": _move_and_lead, b"Tm": _matrix, b"T*": _next_line,
+    b"Tj": _show_operator, b"TJ": _show_operator, b"'": _show_on_next_line, b'"': _space_and_show,
 }

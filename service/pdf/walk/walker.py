@@ -85,6 +85,7 @@ class StrokedPath(NamedTuple):
         pairs = [self.points[start:end] for start, end in zip(self.starts, ends, strict=True) if end - start == 4]
         return [Box.around((self.ctm.point(*pair[:2]), self.ctm.point(*pair[2:]))) for pair in pairs]
 
+
     def pieces(self) -> list[Box]:
         """The box around each subpath, without the width; none of a single one, or of a path with very many."""
         return _boxes_of_subpaths(self.points, self.starts, self.ctm)
@@ -138,8 +139,6 @@ class Mark(NamedTuple):
 
 
 Listener = Callable[[Mark], None]
-
-
 class Hidden(NamedTuple):
     prints: bool
     shows: bool
@@ -254,19 +253,9 @@ class Walk:
             kind, detail = "text", None
         hidden = self.marked_hidden[-1] if self.marked_hidden else SEEN
         mark = Mark(
-            kind,
-            box,
-            _within(box, state.clip),
-            paint,
-            hidden.prints,
-            hidden.shows,
-            hidden.layer,
-            state.stroke_overprint if stroked else state.fill_overprint,
-            state.overprint_mode,
-            alpha,
-            state.blend_mode,
-            state.soft_mask,
-            detail,
+            kind, box, _within(box, state.clip), paint, hidden.prints, hidden.shows, hidden.layer,
+            state.stroke_overprint if stroked else state.fill_overprint, state.overprint_mode,
+            alpha, state.blend_mode, state.soft_mask, detail,
         )
         for listener in self.listeners:
             listener(mark)

@@ -41,41 +41,14 @@ _TYPE_FACE = "Vera"
 _BLACK, _WHITE = 0.0, 1.0
 _PAGE_DAMAGED = to_say("Page {page} cannot be placed in a dummy: its content is damaged. Export the file again.")
 
-_EMPTIED_TYPES = frozenset(
-    {
-        "/Catalog",
-        "/Pages",
-        "/Page",
-        "/Action",
-        "/Annot",
-        "/Filespec",
-        "/F",
-        "/EmbeddedFile",
-        "/StructTreeRoot",
-        "/StructElem",
-        "/Outlines",
-        "/ObjStm",
-        "/XRef",
-        "/Metadata",
-    }
-)
-_ACTIONS = frozenset(
-    {
-        "/JavaScript",
-        "/Launch",
-        "/URI",
-        "/GoTo",
-        "/GoToR",
-        "/GoToE",
-        "/SubmitForm",
-        "/ImportData",
-        "/Rendition",
-        "/Movie",
-        "/Sound",
-        "/Named",
-        "/RichMediaExecute",
-    }
-)
+_EMPTIED_TYPES = frozenset({
+    "/Catalog", "/Pages", "/Page", "/Action", "/Annot", "/Filespec", "/F", "/EmbeddedFile", "/StructTreeRoot", "/StructElem",
+    "/Outlines", "/ObjStm", "/XRef", "/Metadata",
+})
+_ACTIONS = frozenset({
+    "/JavaScript", "/Launch", "/URI", "/GoTo", "/GoToR", "/GoToE", "/SubmitForm", "/ImportData", "/Rendition", "/Movie", "/Sound",
+    "/Named", "/RichMediaExecute",
+})
 _LEFT_OF_STREAMS = ("/AF", "/PieceInfo", "/Metadata", "/StructParent", "/StructParents", "/OPI", "/Alternates", "/LastModified")
 
 

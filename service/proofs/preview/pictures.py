@@ -81,12 +81,7 @@ class ScreenPictures(Pictures):
     _held: dict[int, _Held] = field(default_factory=dict)
 
     def plate_picture(
-        self,
-        image: Stream,
-        resources: Resources,
-        table: InkTable,
-        out: pikepdf.Pdf,
-        need_px: tuple[int, int],  # noqa: ARG002
+        self, image: Stream, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: tuple[int, int],  # noqa: ARG002
     ) -> Stream:
         written = image.get("/ColorSpace")
         self.colors.note(written)
@@ -101,12 +96,7 @@ class ScreenPictures(Pictures):
         return found.place
 
     def inline_plate_picture(
-        self,
-        keys: Mapping[bytes, Operand],
-        data: bytes,
-        resources: Resources,
-        table: InkTable,
-        out: pikepdf.Pdf,  # noqa: ARG002
+        self, keys: Mapping[bytes, Operand], data: bytes, resources: Resources, table: InkTable, out: pikepdf.Pdf,  # noqa: ARG002
         need_px: tuple[int, int],
     ) -> Stream:
         found = self.placed[len(self.placed), "inline"] = self._place(inline_source(keys, data, resources))

@@ -128,9 +128,7 @@ def _show(rewriter: Rewriter, operator: bytes, operands: Operands, written: byte
 
 SCREEN_HANDLERS: dict[bytes, Handler] = {
     **HANDLERS,
-    b"Do": _do,
-    INLINE_IMAGE: _inline_image,
-    b"gs": _graphics_state,
+    b"Do": _do, INLINE_IMAGE: _inline_image, b"gs": _graphics_state,
     **dict.fromkeys((b"Tj", b"TJ", b"'", b'"'), _show),
     **{operator: _colors(operator) for operator in (b"cs", b"CS", b"sc", b"SC", b"scn", b"SCN", b"sh")},
 }

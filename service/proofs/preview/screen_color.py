@@ -198,12 +198,8 @@ def through_profile(profile: bytes, channels: int) -> Convert:
     try:
         given = ImageCms.ImageCmsProfile(io.BytesIO(profile))
         transform = ImageCms.buildTransform(
-            given,
-            ImageCms.createProfile("sRGB"),
-            mode,
-            "RGB",
-            ImageCms.Intent.RELATIVE_COLORIMETRIC,
-            ImageCms.Flags.BLACKPOINTCOMPENSATION,
+            given, ImageCms.createProfile("sRGB"), mode, "RGB",
+            ImageCms.Intent.RELATIVE_COLORIMETRIC, ImageCms.Flags.BLACKPOINTCOMPENSATION,
         )
     except (ImageCms.PyCMSError, OSError) as error:
         raise ValueError("an ICC profile cannot be used") from error

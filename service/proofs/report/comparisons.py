@@ -56,9 +56,7 @@ def _count(value: float) -> str:
 
 
 _RESOLUTION = _Compared(
-    to_say("Resolution"),
-    "ppi",
-    ppi,
+    to_say("Resolution"), "ppi", ppi,
     (("minimum_ppi", _AT_LEAST), ("preferred_ppi", _PREFERABLY), ("maximum_ppi", _AT_MOST)),
 )
 _FROM_TRIM = to_say("Distance from the trim")

@@ -140,11 +140,8 @@ def _page(page: Page) -> tuple[str, ...]:
     media = page.boxes_mm.media
     turned = f"{page.rotation}°" if page.rotation else say_about("turned", "no")
     return (
-        size(page.trim_width_mm, page.trim_height_mm),
-        say(_TRIM_SOURCES[page.trim_source]),
-        _bleed(page),
-        size(media.width, media.height),
-        turned,
+        size(page.trim_width_mm, page.trim_height_mm), say(_TRIM_SOURCES[page.trim_source]), _bleed(page),
+        size(media.width, media.height), turned,
     )
 
 
@@ -170,12 +167,8 @@ def _pictures(pages: Sequence[Page]) -> FactTable | None:
 
 def _picture(page: int, image: Image) -> tuple[str, ...]:
     return (
-        str(page),
-        ppi(image.ppi),
-        by(str(image.width_px), str(image.height_px)),
-        size(image.box_mm.width, image.box_mm.height),
-        say("{space}, {kind}", space=words_of_the_file(image.space), kind=say(_KINDS[image.kind])),
-        _kept_as(image),
+        str(page), ppi(image.ppi), by(str(image.width_px), str(image.height_px)), size(image.box_mm.width, image.box_mm.height),
+        say("{space}, {kind}", space=words_of_the_file(image.space), kind=say(_KINDS[image.kind])), _kept_as(image),
     )
 
 

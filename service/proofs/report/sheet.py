@@ -64,10 +64,7 @@ FINISH_KINDS = {
     "embossing": to_say("embossing"),
 }
 _KINDS_OF_SOURCE = (
-    to_say("common practice, no source"),
-    to_say("from memory"),
-    to_say("arithmetic"),
-    to_say("printers' published instructions"),
+    to_say("common practice, no source"), to_say("from memory"), to_say("arithmetic"), to_say("printers' published instructions"),
 )
 """How sheets begin to say where a number comes from that stands in no standard."""
 _MOST_AREAS = 6
@@ -234,10 +231,7 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
         left, top, right, bottom = (number(one) for one in area.box_mm)
         where = say(
             "{left} to {right} mm from the left, {top} to {bottom} mm from the top",
-            left=left,
-            right=right,
-            top=top,
-            bottom=bottom,
+            left=left, right=right, top=top, bottom=bottom,
         )
         said = [where, *([say("only on {pages}", pages=pages_named(area.pages))] if area.pages else [])]
         said += [say("pictures and colour may stand there")] if area.free_of == "text" else []

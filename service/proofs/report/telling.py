@@ -51,18 +51,8 @@ _MEANINGS = {
     ),
 }
 _MONTHS = (
-    to_say("January"),
-    to_say("February"),
-    to_say("March"),
-    to_say("April"),
-    to_say("May"),
-    to_say("June"),
-    to_say("July"),
-    to_say("August"),
-    to_say("September"),
-    to_say("October"),
-    to_say("November"),
-    to_say("December"),
+    to_say("January"), to_say("February"), to_say("March"), to_say("April"), to_say("May"), to_say("June"), to_say("July"),
+    to_say("August"), to_say("September"), to_say("October"), to_say("November"), to_say("December"),
 )
 
 
@@ -105,12 +95,8 @@ def report_of(checked: Checked, pictures: Mapping[int, bytes], no_pictures: str 
         cautions_title=say("What this report cannot promise"),
         cautions=_cautions(checked),
         labels=Labels(
-            measured=say("Measured"),
-            asked=say("Asked"),
-            remedy=say("What to do"),
-            sheet_says=say("The sheet says"),
-            rule=say("Rule"),
-            file_facts=say("Facts of the file"),
+            measured=say("Measured"), asked=say("Asked"), remedy=say("What to do"), sheet_says=say("The sheet says"),
+            rule=say("Rule"), file_facts=say("Facts of the file"),
             page=say("Page {page} of {pages}", page="{page}", pages="{pages}"),
         ),
     )
@@ -131,11 +117,7 @@ def time_said(time: datetime) -> str:
     there = time.astimezone(UTC)
     return say(
         "{day} {month} {year}, {hour}:{minute} UTC",
-        day=there.day,
-        month=say(_MONTHS[there.month - 1]),
-        year=there.year,
-        hour=f"{there.hour:02}",
-        minute=f"{there.minute:02}",
+        day=there.day, month=say(_MONTHS[there.month - 1]), year=there.year, hour=f"{there.hour:02}", minute=f"{there.minute:02}",
     )
 
 
@@ -202,15 +184,13 @@ def _rules(rules: Sequence[JudgedRule]) -> tuple[RuleGroup, ...]:
     partly = [one for one in rules if one.outcome == "not_met" and one.reason]
     groups = (
         RuleGroup(
-            "met",
-            say("Checked and met"),
+            "met", say("Checked and met"),
             say_many("{count} rule that applies here is met.", "{count} rules that apply here are met.", len(met)),
             _lines(met),
         ),
         _unknown([*unseen, *partly]),
         RuleGroup(
-            "not_asked",
-            say("Not asked"),
+            "not_asked", say("Not asked"),
             say_many(
                 "{count} rule is not asked for by the sheet.", "{count} rules are not asked for by the sheet.", len(unasked)
             ),

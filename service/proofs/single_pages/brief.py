@@ -32,11 +32,8 @@ USUAL_BLEED_MM = 3.0
 """Where the sheet names no bleed and the file has no BleedBox. Common practice, no source."""
 
 _FOUND = {
-    "trim_box": to_say("the TrimBox"),
-    "art_box": to_say("the ArtBox"),
-    "crop_marks": to_say("the crop marks"),
-    "crop_box": to_say("the CropBox"),
-    "media_minus_bleed": to_say("the size of the page less its bleed"),
+    "trim_box": to_say("the TrimBox"), "art_box": to_say("the ArtBox"), "crop_marks": to_say("the crop marks"),
+    "crop_box": to_say("the CropBox"), "media_minus_bleed": to_say("the size of the page less its bleed"),
     "media_box": to_say("the whole page"),
 }
 

@@ -18,29 +18,11 @@ from service.language.spoken import say, to_say
 from service.pdf.document.active_content import CARRYING
 from service.pdf.reading.names import name_text
 
-_OF_PAGES = frozenset(
-    {
-        "/Type",
-        "/Version",
-        "/Extensions",
-        "/Pages",
-        "/PageLabels",
-        "/Names",
-        "/Dests",
-        "/ViewerPreferences",
-        "/PageLayout",
-        "/PageMode",
-        "/Outlines",
-        "/OpenAction",
-        "/Metadata",
-        "/StructTreeRoot",
-        "/MarkInfo",
-        "/Lang",
-        "/OutputIntents",
-        "/PieceInfo",
-        "/OCProperties",
-    }
-)
+_OF_PAGES = frozenset({
+    "/Type", "/Version", "/Extensions", "/Pages", "/PageLabels", "/Names", "/Dests", "/ViewerPreferences", "/PageLayout",
+    "/PageMode", "/Outlines", "/OpenAction", "/Metadata", "/StructTreeRoot", "/MarkInfo", "/Lang", "/OutputIntents",
+    "/PieceInfo", "/OCProperties",
+})
 """Entries of the catalog that describe pages, their colours, layers, names or structure."""
 
 _FORM_FIELDS = to_say("form fields")

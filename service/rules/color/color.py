@@ -47,12 +47,8 @@ _CONVERT = {
     asked_by="color.allowed",
     level="must",
     source="ISO 32000-2:2020, 8.6 (colour spaces); which of them print is the printer's to say",
-    measured={
-        "family": "cmyk, gray, rgb, lab or multicolor",
-        "written": "the colour spaces as the file has them",
-        "objects": "kind of object → how many",
-        **LEFT_OUT,
-    },
+    measured={"family": "cmyk, gray, rgb, lab or multicolor", "written": "the colour spaces as the file has them",
+              "objects": "kind of object → how many", **LEFT_OUT},
     required={"allowed": "families that the printer takes"},
 )
 def color_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[Outcome]:
@@ -87,11 +83,7 @@ def _not_taken(family: str, only_mask: bool, uses: list[tuple[Page, ColorUse]], 
         message=say_many(
             "Page {pages} uses {colour} in {objects}; the printer takes {takes}.",
             "Pages {pages} use {colour} in {objects}; the printer takes {takes}.",
-            len(numbers),
-            pages=page_list(numbers),
-            colour=say(_COLOURS[family]),
-            objects=objects_told(objects),
-            takes=takes,
+            len(numbers), pages=page_list(numbers), colour=say(_COLOURS[family]), objects=objects_told(objects), takes=takes,
         ),
         remedy=say(_CONVERT[family])
         if family in _CONVERT

@@ -48,21 +48,11 @@ Problem = Literal["damaged", "wrong_class", "wrong_channels", "other_condition"]
     asked_by="color.allowed; file.output_conditions",
     level="must",
     source="ISO 32000-2:2020, 8.6.5.5 (ICCBased) and 14.11.5 (output intents); ISO 15076-1:2010, 7.2",
-    measured={
-        "problem": "damaged, wrong_class, wrong_channels or other_condition",
-        "profile": "description of the profile",
-        "space": "its colour space",
-        "device_class": "its device class",
-        "channels": "how many channels it has",
-        "declared_channels": "how many the file says",
-        "objects": "how many objects use it",
-        **LEFT_OUT,
-    },
-    required={
-        "usable": "true: the profile can describe the colours of objects",
-        "channels": "as many as the file declares",
-        "profile": "the output intent's, for CMYK colours",
-    },
+    measured={"problem": "damaged, wrong_class, wrong_channels or other_condition", "profile": "description of the profile",
+              "space": "its colour space", "device_class": "its device class", "channels": "how many channels it has",
+              "declared_channels": "how many the file says", "objects": "how many objects use it", **LEFT_OUT},
+    required={"usable": "true: the profile can describe the colours of objects", "channels": "as many as the file declares",
+              "profile": "the output intent's, for CMYK colours"},
 )
 def color_profile(seen: tuple[PagesWithContent, _Profiles], _: Block) -> Iterator[Outcome]:
     """Embedded colour profiles can be used and do not contradict the printing condition.
@@ -108,36 +98,24 @@ def _told(profile: Profile, problem: Problem, numbers: Sequence[int], intended: 
         return say_many(
             "Page {pages} uses colours with the profile {name}, which cannot be used: {damage}.",
             "Pages {pages} use colours with the profile {name}, which cannot be used: {damage}.",
-            count,
-            pages=pages,
-            name=name,
-            damage=inside_a_sentence(say(profile.damage or "")),
+            count, pages=pages, name=name, damage=inside_a_sentence(say(profile.damage or "")),
         )
     if problem == "wrong_class":
         return say_many(
             "Page {pages} uses colours with the profile {name}, which is of a kind that cannot describe the colours of objects.",
             "Pages {pages} use colours with the profile {name}, which is of a kind that cannot describe the colours of objects.",
-            count,
-            pages=pages,
-            name=name,
+            count, pages=pages, name=name,
         )
     if problem == "wrong_channels":
         return say_many(
             "Page {pages} uses colours with the profile {name}, which has {channels} channels where the file says {declared}.",
             "Pages {pages} use colours with the profile {name}, which has {channels} channels where the file says {declared}.",
-            count,
-            pages=pages,
-            name=name,
-            channels=profile.channels,
-            declared=profile.declared_channels,
+            count, pages=pages, name=name, channels=profile.channels, declared=profile.declared_channels,
         )
     return say_many(
         "Page {pages} uses colours with the profile {name}, which is not the printing condition that the file names ({named}).",
         "Pages {pages} use colours with the profile {name}, which is not the printing condition that the file names ({named}).",
-        count,
-        pages=pages,
-        name=name,
-        named=quoted(intended[0].description or say("without a name")),
+        count, pages=pages, name=name, named=quoted(intended[0].description or say("without a name")),
     )
 
 
@@ -162,15 +140,9 @@ def _profile_finding(profile: Profile, problem: Problem, where: list[Place], cou
     return Finding(
         message=_told(profile, problem, numbers, intended),
         remedy=_remedy(problem, count),
-        measured={
-            "problem": problem,
-            "profile": profile.description,
-            "space": profile.space,
-            "device_class": profile.device_class,
-            "channels": profile.channels,
-            "declared_channels": profile.declared_channels,
-            "objects": count,
-        },
+        measured={"problem": problem, "profile": profile.description, "space": profile.space,
+                  "device_class": profile.device_class, "channels": profile.channels,
+                  "declared_channels": profile.declared_channels, "objects": count},
         required=required[problem],
         pages=numbers,
         places=tuple(where),

@@ -47,9 +47,7 @@ def color_registration(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcom
                     say(
                         "Page {page}: {count} objects in registration colour; the first {marks} are marks outside the trim, "
                         "where the others stand is not known.",
-                        page=page.number,
-                        count=use.count,
-                        marks=len(use.boxes_mm),
+                        page=page.number, count=use.count, marks=len(use.boxes_mm),
                     )
                 )
     if found.count:
@@ -57,9 +55,7 @@ def color_registration(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcom
             message=say_many(
                 "Page {pages} uses registration colour for {objects}: it prints in every ink at once.",
                 "Pages {pages} use registration colour for {objects}: it prints in every ink at once.",
-                len(found.pages),
-                pages=page_list(found.pages),
-                objects=objects_told(objects),
+                len(found.pages), pages=page_list(found.pages), objects=objects_told(objects),
             ),
             remedy=say_many(
                 "Give this object black ink alone (the swatch 'black', not 'registration'), and export again.",

@@ -119,8 +119,7 @@ def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Itera
                 spelled,
                 say(
                     "{names} are one ink spelled in {count} ways; each spelling makes a plate of its own.",
-                    names=_names(spelled),
-                    count=len(spelled),
+                    names=_names(spelled), count=len(spelled),
                 ),
                 say("Merge the swatches into one, with the name that the printer uses, and export again."),
                 {"one_name_an_ink": True},
@@ -133,9 +132,7 @@ def _too_many(spellings: Mapping[str, list[str]], maximum: int) -> _Fault:
     told = say_many(
         "{count} spot ink ({names}); the printer takes {takes}.",
         "{count} spot inks ({names}); the printer takes {takes}.",
-        len(spellings),
-        names=_names_and_spellings(len(spellings), names),
-        takes=takes,
+        len(spellings), names=_names_and_spellings(len(spellings), names), takes=takes,
     )
     remedy = say("Convert the spots that are not printed as such to process colours (CMYK) in the swatches, and export again.")
     return _Fault(names, told, _remedy(names, remedy), {"maximum": maximum})
@@ -171,15 +168,12 @@ def _not_on_the_list(strangers: list[str], allowed: Sequence[str]) -> str:
         return say_many(
             "{names} is not on the printer's list of spot inks (it is empty).",
             "{names} are not on the printer's list of spot inks (it is empty).",
-            len(strangers),
-            names=_names(strangers),
+            len(strangers), names=_names(strangers),
         )
     return say_many(
         "{names} is not on the printer's list of spot inks ({allowed}).",
         "{names} are not on the printer's list of spot inks ({allowed}).",
-        len(strangers),
-        names=_names(strangers),
-        allowed=_names(allowed),
+        len(strangers), names=_names(strangers), allowed=_names(allowed),
     )
 
 

@@ -28,20 +28,10 @@ Short = tuple[tuple[str, float], ...]
     asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge",
     level="must",
     source="ISO 32000-2:2020, 14.11.2 (BleedBox); the depth is the printer's",
-    measured={
-        "top_mm": "bleed beyond the top trim edge, where it is too shallow",
-        "right_mm": "likewise at the right",
-        "bottom_mm": "likewise at the bottom",
-        "left_mm": "likewise at the left",
-        **LEFT_OUT,
-    },
-    required={
-        "minimum_mm": "least bleed on every side",
-        "top_mm": "least bleed at the top, where the sheet asks by edge",
-        "right_mm": "likewise at the right",
-        "bottom_mm": "likewise at the bottom",
-        "left_mm": "likewise at the left",
-    },
+    measured={"top_mm": "bleed beyond the top trim edge, where it is too shallow", "right_mm": "likewise at the right",
+              "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
+    required={"minimum_mm": "least bleed on every side", "top_mm": "least bleed at the top, where the sheet asks by edge",
+              "right_mm": "likewise at the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left"},
 )
 def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
     """The page goes on beyond the trim far enough on every side.
@@ -165,16 +155,13 @@ def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm:
         message = say(
             "Pages {pages} have no bleed at the inner edge, where they are bound (left on odd pages, right on even ones); the "
             "printer asks for {asked} on every side.",
-            pages=listed_pages,
-            asked=asked,
+            pages=listed_pages, asked=asked,
         )
     else:
         message = say(
             "Pages {pages} have only {depth} of bleed at the inner edge, where they are bound (left on odd pages, right on even "
             "ones); the printer asks for {asked} on every side.",
-            pages=listed_pages,
-            depth=millimetres(depth_mm),
-            asked=asked,
+            pages=listed_pages, depth=millimetres(depth_mm), asked=asked,
         )
     return Finding(
         message=message,
@@ -218,24 +205,18 @@ def _told_too_shallow(short: dict[str, float], numbers: tuple[int, ...]) -> str:
         return say_many(
             "Page {pages} has only {depth} of bleed on every side",
             "Pages {pages} have only {depth} of bleed on every side",
-            count,
-            pages=pages,
-            depth=millimetres(depths.pop()),
+            count, pages=pages, depth=millimetres(depths.pop()),
         )
     if max(depths) <= SLACK_MM:
         return say_many(
             "Page {pages} has no bleed at the {sides}",
             "Pages {pages} have no bleed at the {sides}",
-            count,
-            pages=pages,
-            sides=sides_named(short),
+            count, pages=pages, sides=sides_named(short),
         )
     return say_many(
         "Page {pages} has too little bleed ({sides})",
         "Pages {pages} have too little bleed ({sides})",
-        count,
-        pages=pages,
-        sides=sides_with_depths(short),
+        count, pages=pages, sides=sides_with_depths(short),
     )
 
 

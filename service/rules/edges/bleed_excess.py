@@ -21,13 +21,8 @@ from service.sheets.model import BleedAsked
     asked_by="bleed.maximum",
     level="must",
     source="ISO 32000-2:2020, 14.11.2 (BleedBox); the depth is the printer's",
-    measured={
-        "top_mm": "bleed beyond the top trim edge, where it is too deep",
-        "right_mm": "likewise at the right",
-        "bottom_mm": "likewise at the bottom",
-        "left_mm": "likewise at the left",
-        **LEFT_OUT,
-    },
+    measured={"top_mm": "bleed beyond the top trim edge, where it is too deep", "right_mm": "likewise at the right",
+              "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
     required={"maximum_mm": "most bleed on any side"},
 )
 def bleed_excess(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
@@ -50,10 +45,7 @@ def bleed_excess(pages: Pages, bleed: BleedAsked) -> Iterator[Outcome]:
             message=say_many(
                 "Page {pages} has more bleed than the printer takes ({sides}); it asks for at most {asked}.",
                 "Pages {pages} have more bleed than the printer takes ({sides}); it asks for at most {asked}.",
-                len(numbers),
-                pages=page_list(numbers),
-                sides=sides_with_depths(sides),
-                asked=asked_length(maximum_mm),
+                len(numbers), pages=page_list(numbers), sides=sides_with_depths(sides), asked=asked_length(maximum_mm),
             ),
             remedy=say(
                 "Set the document's bleed to {asked} on every side and export again.",

@@ -50,14 +50,9 @@ def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
     asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge; finishes of the kind cut",
     level="must",
     source="common practice, no source; the depth is the printer's",
-    measured={
-        "top_mm": "how far beyond the top trim edge the artwork goes, where it stops too early",
-        "right_mm": "likewise at the right",
-        "bottom_mm": "likewise at the bottom",
-        "left_mm": "likewise at the left",
-        "outline_mm": "likewise beyond the line of a cut (finishes[].kind)",
-        **LEFT_OUT,
-    },
+    measured={"top_mm": "how far beyond the top trim edge the artwork goes, where it stops too early", "right_mm": "likewise at "
+              "the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", "outline_mm": "likewise "
+              "beyond the line of a cut (finishes[].kind)", **LEFT_OUT},
     required={"minimum_mm": "least depth to which artwork that touches the trim edge goes on"},
 )
 def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
@@ -106,15 +101,12 @@ def _stopping_at_the_outline(reach_mm: float, pages: list[tuple[Page, Outline]],
     if reach_mm > 0:
         told = say(
             "{on_pages} the artwork stops {beyond} beyond the cutting line; the printer asks for {asked}.",
-            on_pages=where,
-            beyond=beyond,
-            asked=asked,
+            on_pages=where, beyond=beyond, asked=asked,
         )
     else:
         told = say(
             "{on_pages} the artwork stops at the cutting line; the printer asks for {asked} beyond it.",
-            on_pages=where,
-            asked=asked,
+            on_pages=where, asked=asked,
         )
     return Finding(
         message=told,

@@ -65,12 +65,8 @@ def _points_at(line: Box, x: float, y: float, before: bool) -> bool:
     asked_by="marks.crop_marks",
     level="must",
     source="common practice, no source; ISO 32000-2:2020, 14.11.3 (printer's marks) does not say how they look",
-    measured={
-        "corners": "corners of the trim that have both crop marks",
-        "width_mm": "width of what the marks point at instead",
-        "height_mm": "its height",
-        **LEFT_OUT,
-    },
+    measured={"corners": "corners of the trim that have both crop marks", "width_mm": "width of what the marks point at instead",
+              "height_mm": "its height", **LEFT_OUT},
     required={"crop_marks": "required or forbidden", "corners": "4 where they are required, 0 where they are forbidden"},
 )
 def marks_crop(pages: PagesWithContent, marks: MarksAsked) -> Iterator[Outcome]:

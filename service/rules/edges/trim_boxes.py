@@ -16,12 +16,8 @@ from service.sheets.model import SpecSheet
 _NESTING: tuple[tuple[BoxName, BoxName], ...] = (
     ("crop", "media"),
     ("bleed", "media"),
-    ("trim", "media"),
-    ("trim", "crop"),
-    ("trim", "bleed"),
-    ("art", "media"),
-    ("art", "crop"),
-    ("art", "bleed"),
+    ("trim", "media"), ("trim", "crop"), ("trim", "bleed"),
+    ("art", "media"), ("art", "crop"), ("art", "bleed"),
 )
 """Which box lies inside which, where both are declared: ISO 32000-2:2020, 14.11.2.1 (all inside the MediaBox), ISO 15930
 (Trim and Art inside the BleedBox and the CropBox)."""
@@ -34,12 +30,8 @@ _NESTING: tuple[tuple[BoxName, BoxName], ...] = (
     asked_by="always",
     level="must",
     source="ISO 32000-2:2020, 14.11.2; ISO 15930 (the boxes of PDF/X)",
-    measured={
-        "box": "media, crop, bleed, trim or art",
-        "problem": "empty, off the sheet, or outside another box",
-        "excess_mm": "how far it goes beyond, at the widest",
-        **LEFT_OUT,
-    },
+    measured={"box": "media, crop, bleed, trim or art", "problem": "empty, off the sheet, or outside another box",
+              "excess_mm": "how far it goes beyond, at the widest", **LEFT_OUT},
     required={"inside": "the box that it must lie in"},
 )
 def trim_boxes(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:

@@ -20,14 +20,8 @@ from service.sheets.model import SpecSheet
     asked_by="always",
     level="should",
     source="common practice, no source; ISO 32000-2:2020, 14.11.2 (TrimBox)",
-    measured={
-        "width_mm": "trimmed width",
-        "height_mm": "trimmed height",
-        "shown_width_mm": "width that the artwork shows",
-        "shown_height_mm": "its height",
-        "shown_by": "crop marks or cut line",
-        **LEFT_OUT,
-    },
+    measured={"width_mm": "trimmed width", "height_mm": "trimmed height", "shown_width_mm": "width that the artwork shows",
+              "shown_height_mm": "its height", "shown_by": "crop marks or cut line", **LEFT_OUT},
     required={"apart_mm": "how far the two may lie apart"},
 )
 def trim_shown(pages: Pages, sheet: SpecSheet) -> Iterator[Outcome]:
@@ -75,11 +69,8 @@ def _contradicted(alike: list[tuple[Page, ShownTrim]]) -> Finding:
             "lines agree. Do not scale the page."
         ),
         measured={
-            "width_mm": round(trim.width, 2),
-            "height_mm": round(trim.height, 2),
-            "shown_width_mm": round(box.width, 2),
-            "shown_height_mm": round(box.height, 2),
-            "shown_by": shown.by,
+            "width_mm": round(trim.width, 2), "height_mm": round(trim.height, 2),
+            "shown_width_mm": round(box.width, 2), "shown_height_mm": round(box.height, 2), "shown_by": shown.by,
         },
         required={"apart_mm": APART_MM},
         pages=numbers,

@@ -23,11 +23,8 @@ from service.sheets.model import Block, FileAsked, SpecSheet
     asked_by="always",
     level="must",
     source="ISO 32000-2:2020, 7.5 (file structure)",
-    measured={
-        "failure": "broken: no reader can follow it",
-        "damage": "what had to be repaired, a sentence each",
-        "reason": "why the pages cannot be read",
-    },
+    measured={"failure": "broken: no reader can follow it", "damage": "what had to be repaired, a sentence each",
+              "reason": "why the pages cannot be read"},
     required={"readable": "true: the file opens as it is and every page can be read to its end"},
 )
 def file_readable(measurements: Measurements, _: SpecSheet) -> Iterator[Outcome]:
@@ -103,9 +100,7 @@ def _unreadable_pages(measurements: Measurements) -> Iterator[Outcome]:
             message=say_many(
                 "Page {pages} cannot be read to the end: {reason}.",
                 "Pages {pages} cannot be read to the end: {reason}.",
-                len(numbers),
-                pages=page_list(numbers),
-                reason=inside_a_sentence(reason(unknown)),
+                len(numbers), pages=page_list(numbers), reason=inside_a_sentence(reason(unknown)),
             ),
             remedy=say_many(
                 "Export this page again from your layout program; replace the placed artwork if it fails again.",
@@ -139,16 +134,10 @@ def _lock_asked(sheet: SpecSheet) -> LockAsked:
     asked_by="always (a password, printing forbidden); file.encryption",
     level="must",
     source="ISO 32000-2:2020, 7.6 (encryption; permissions in 7.6.4.2)",
-    measured={
-        "opens": "whether it opens without a password",
-        "encrypted": "whether it is encrypted",
-        "printing_allowed": "whether its permissions allow printing at full quality",
-    },
-    required={
-        "opens": "true: without a password",
-        "encrypted": "false where the sheet forbids encryption",
-        "printing_allowed": "true for a file that is to be printed",
-    },
+    measured={"opens": "whether it opens without a password", "encrypted": "whether it is encrypted",
+              "printing_allowed": "whether its permissions allow printing at full quality"},
+    required={"opens": "true: without a password", "encrypted": "false where the sheet forbids encryption",
+              "printing_allowed": "true for a file that is to be printed"},
 )
 def file_locked(document: Document, asked: LockAsked) -> Iterator[Outcome]:
     """The file opens without a password and may be printed.
@@ -251,7 +240,9 @@ def file_version(version: str, file: FileAsked) -> Iterator[Outcome]:
     too_new = highest is not None and _parts(version) > _parts(highest)
     if too_old or too_new:
         yield Finding(
-            message=say("The file is PDF {version}; PDF {taken} is asked for.", version=version, taken=_range(lowest, highest)),
+            message=say(
+                "The file is PDF {version}; PDF {taken} is asked for.", version=version, taken=_range(lowest, highest)
+            ),
             remedy=say(
                 "In the export settings choose PDF {version} as version or compatibility, and export again.",
                 version=(lowest if too_old else highest) or "",

@@ -27,35 +27,25 @@ class _Group:
 
 _GROUPS = {
     "scripts": _Group(
-        frozenset({"JavaScript", "Launch"}),
-        to_say("scripts, or commands that start programs"),
-        "must",
+        frozenset({"JavaScript", "Launch"}), to_say("scripts, or commands that start programs"), "must",
         to_say(
             "Take scripts, buttons and calculated fields out of the layout, or print the form to a plain PDF, and export again."
         ),
     ),
     "multimedia": _Group(
         frozenset({"Screen", "Movie", "Sound", "3D", "RichMedia", "Rendition", "GoTo3DView", "RichMediaExecute"}),
-        to_say("videos, sound or 3D models"),
-        "should",
-        to_say("Replace them with pictures in the layout, and export for print."),
+        to_say("videos, sound or 3D models"), "should", to_say("Replace them with pictures in the layout, and export for print."),
     ),
     "files": _Group(
-        frozenset({"EmbeddedFile", "FileAttachment"}),
-        to_say("other files inside it"),
-        "should",
+        frozenset({"EmbeddedFile", "FileAttachment"}), to_say("other files inside it"), "should",
         to_say("Remove the attached files; send what the printer needs beside the PDF."),
     ),
     "form": _Group(
-        frozenset({"XFA"}),
-        to_say("a form that builds its pages when it is opened"),
-        "should",
+        frozenset({"XFA"}), to_say("a form that builds its pages when it is opened"), "should",
         to_say("Print the filled form to a plain PDF, and send that."),
     ),
     "actions": _Group(
-        frozenset(),
-        to_say("actions that send data or open other files"),
-        "should",
+        frozenset(), to_say("actions that send data or open other files"), "should",
         to_say("Switch off interactive elements in the export settings, and export again."),
     ),
 }
@@ -68,12 +58,8 @@ _GROUPS = {
     asked_by="always",
     level="must",
     source="ISO 32000-2:2020, 12.6 (actions), 13 (multimedia), 7.11.4 (embedded files); that none of it prints: common practice",
-    measured={
-        "group": "scripts, multimedia, files, form or actions",
-        "kinds": "type as the file has it → how many",
-        "files": "names of the files inside",
-        **LEFT_OUT,
-    },
+    measured={"group": "scripts, multimedia, files, form or actions", "kinds": "type as the file has it → how many",
+              "files": "names of the files inside", **LEFT_OUT},
     required={"count": "0: a print file carries nothing that acts"},
 )
 def file_active_content(found: tuple[ActiveContent, ...], _: SpecSheet) -> Iterator[Outcome]:

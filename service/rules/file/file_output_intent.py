@@ -24,11 +24,8 @@ CUSTOM = "custom"
     asked_by="file.output_conditions",
     level="must",
     source="ISO 32000-2:2020, 14.11.5 (output intents); ISO 15076-1:2010, 7.2 (profile header); the list is the printer's",
-    measured={
-        "problem": "missing, several, not_accepted, damaged_profile, wrong_class or wrong_channels",
-        "conditions": "OutputConditionIdentifier of each output intent for print",
-        "profile": "description of its profile",
-    },
+    measured={"problem": "missing, several, not_accepted, damaged_profile, wrong_class or wrong_channels",
+              "conditions": "OutputConditionIdentifier of each output intent for print", "profile": "description of its profile"},
     required={"conditions": "printing conditions that the printer takes"},
 )
 def file_output_intent(seen: tuple[tuple[OutputIntent, ...], Document], file: FileAsked) -> Iterator[Outcome]:
@@ -76,8 +73,7 @@ def _profile_fault(profile: Profile, name: str) -> tuple[str, str] | None:
     if profile.damage:
         return "damaged_profile", say(
             "The file's printing condition is {name}, and its colour profile cannot be used: {damage}.",
-            name=name,
-            damage=inside_a_sentence(say(profile.damage)),
+            name=name, damage=inside_a_sentence(say(profile.damage)),
         )
     if profile.device_class != "prtr":
         return "wrong_class", say(
@@ -87,9 +83,7 @@ def _profile_fault(profile: Profile, name: str) -> tuple[str, str] | None:
         return "wrong_channels", say(
             "The file's printing condition is {name}, and its colour profile has {channels} channels where the file says "
             "{declared}.",
-            name=name,
-            channels=profile.channels,
-            declared=profile.declared_channels,
+            name=name, channels=profile.channels, declared=profile.declared_channels,
         )
     return None
 
@@ -102,10 +96,7 @@ def _intent_finding(problem: str, says: str, intents: list[OutputIntent], profil
             "Export again with one of these printing conditions (output intent) chosen and its profile embedded: {conditions}.",
             conditions=takes,
         ),
-        measured={
-            "problem": problem,
-            "conditions": [one.identifier for one in intents],
-            "profile": profile.description if profile else None,
-        },
+        measured={"problem": problem, "conditions": [one.identifier for one in intents],
+                  "profile": profile.description if profile else None},
         required={"conditions": list(file.output_conditions)},
     )

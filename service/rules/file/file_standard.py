@@ -43,12 +43,8 @@ def _asked(sheet: SpecSheet) -> StandardsAsked | None:
     asked_by="file.standards",
     level="must",
     source="ISO 15930-1:2001, -3:2002, -4:2003, -6:2003, -7:2010 (PDF/X); each demand names what it rests on",
-    measured={
-        "claims": "standards that the file says it meets",
-        "standard": "the claim that was checked, or null",
-        "broken": "demands that it breaks: demand, found, pages",
-        **LEFT_OUT,
-    },
+    measured={"claims": "standards that the file says it meets", "standard": "the claim that was checked, or null",
+              "broken": "demands that it breaks: demand, found, pages", **LEFT_OUT},
     required={"standards": "standards that the printer takes; one is enough", "part": "the part of ISO 15930 that was checked"},
 )
 def file_standard(seen: tuple[Identification, Measurements], asked: StandardsAsked) -> Iterator[Outcome]:
@@ -81,12 +77,8 @@ def file_standard(seen: tuple[Identification, Measurements], asked: StandardsAsk
     asked_by="always, where file.standards does not ask",
     level="should",
     source="ISO 15930-1:2001, -3:2002, -4:2003, -6:2003, -7:2010 (PDF/X); each demand names what it rests on",
-    measured={
-        "claims": "standards that the file says it meets",
-        "standard": "the claim that was checked",
-        "broken": "demands that it breaks: demand, found, pages",
-        **LEFT_OUT,
-    },
+    measured={"claims": "standards that the file says it meets", "standard": "the claim that was checked",
+              "broken": "demands that it breaks: demand, found, pages", **LEFT_OUT},
     required={"part": "the part of ISO 15930 that was checked"},
 )
 def file_claim(seen: tuple[Identification, Measurements], _: SpecSheet) -> Iterator[Outcome]:

@@ -28,12 +28,8 @@ FEWEST_JPX_BITS = 0.3
     asked_by="always, for print",
     level="should",
     source="common practice, no source; ITU-T T.81, Annex K.1 (the tables that the quality is estimated from)",
-    measured={
-        "quality": "lowest estimated JPEG quality, 1 to 100",
-        "bits_per_pixel": "fewest bits a pixel of JPEG 2000",
-        "images": "how many pictures",
-        **LEFT_OUT,
-    },
+    measured={"quality": "lowest estimated JPEG quality, 1 to 100", "bits_per_pixel": "fewest bits a pixel of JPEG 2000",
+              "images": "how many pictures", **LEFT_OUT},
     required={"quality": "lowest quality without visible traces", "bits_per_pixel": "fewest bits without visible traces"},
 )
 def image_compression(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:

@@ -37,11 +37,8 @@ whole page so far. Ours, no source."""
     asked_by="always",
     level="should",
     source="common practice, no source; ISO 32000-2:2020, 8.9.5.1 (an image fills the unit square)",
-    measured={
-        "percent": "how much longer one direction is printed than the other, at the worst",
-        "images": "how many pictures",
-        **LEFT_OUT,
-    },
+    measured={"percent": "how much longer one direction is printed than the other, at the worst", "images": "how many pictures",
+              **LEFT_OUT},
     required={"percent": "most that does not show"},
 )
 def image_distorted(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:

@@ -26,12 +26,8 @@ source."""
     asked_by="always",
     level="must",
     source="ISO 32000-2:2020, 14.11.7 (OPI, deprecated) and 8.8 (XObjects); small pictures: common practice, no source",
-    measured={
-        "kind": "missing object, OPI or small picture",
-        "objects": "how many",
-        "ppi": "lowest resolution of the small pictures",
-        **LEFT_OUT,
-    },
+    measured={"kind": "missing object, OPI or small picture", "objects": "how many",
+              "ppi": "lowest resolution of the small pictures", **LEFT_OUT},
     required={"kind": "the picture itself"},
 )
 def image_proxy(seen: tuple[PagesWithContent, Document], sheet: SpecSheet) -> Iterator[Outcome]:

@@ -142,11 +142,8 @@ def _white_vanishes(found: _Objects) -> Finding:
     asked_by="always, for print",
     level="should",
     source="common practice; the sizes of text and lines are the Ghent Workgroup's of 2015, from memory, not verified",
-    measured={
-        "overprints": "whether these objects overprint",
-        "size_pt": "smallest size of text, width of line or side of area; of large black the largest",
-        **_MEASURED,
-    },
+    measured={"overprints": "whether these objects overprint", "size_pt": "smallest size of text, width of line or side of area; "
+              "of large black the largest", **_MEASURED},
     required={"overprints": "whether they should"},
 )
 def ink_overprint_black(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:

@@ -53,16 +53,10 @@ def _total_asked(sheet: SpecSheet) -> TotalAsked | None:
     asked_by="color.ink_limit, color.ink_preferred",
     level="must",
     source="common practice, no source: each printing condition has its limit, and the printer knows which is his",
-    measured={
-        "ink_max_percent": "the most ink that holds over 1 mm², all printing inks together",
-        "area_mm2": "how much of the worst page is over the limit",
-        **LEFT_OUT,
-    },
-    required={
-        "maximum_percent": "most ink in total",
-        "preferred_percent": "ink in total that prints well",
-        "area_mm2": "how much of a page may be over it",
-    },
+    measured={"ink_max_percent": "the most ink that holds over 1 mm², all printing inks together",
+              "area_mm2": "how much of the worst page is over the limit", **LEFT_OUT},
+    required={"maximum_percent": "most ink in total", "preferred_percent": "ink in total that prints well",
+              "area_mm2": "how much of a page may be over it"},
 )
 def ink_total(seen: tuple[PagesWithPlates, PlainPages], asked: TotalAsked) -> Iterator[Outcome]:
     """No more ink lies on the paper in one place than it can take.
@@ -113,8 +107,7 @@ def _pages_over(limit: float, pages: PagesWithPlates, asked: TotalAsked) -> _Ove
 def _more_than_preferred(over: _Over, preferred: float, allowed_mm2: float) -> Finding:
     message = say(
         "{on_pages} all inks together are more than the {percent} % that the printer would rather have.",
-        on_pages=starting_on_pages(tuple(page.number for page, _, _ in over)),
-        percent=number(preferred, 0),
+        on_pages=starting_on_pages(tuple(page.number for page, _, _ in over)), percent=number(preferred, 0),
     )
     required = {"preferred_percent": preferred, "area_mm2": allowed_mm2}
     return replace(_too_much(over, preferred, allowed_mm2), message=message, preferred=True, required=required)

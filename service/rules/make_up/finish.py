@@ -45,18 +45,11 @@ def _finishes_asked(sheet: SpecSheet) -> FinishesAsked | None:
     level="must",
     source="ISO 32000-2:2020, 8.6.6.4 (Separation) and 8.6.7 (overprint control); what a finishing plate may hold is the "
     "printer's to say",
-    measured={
-        "fault": "missing, tinted, raster or knocks out",
-        "ink": "the ink as the file spells it; null where nothing names it",
-        "tint_percent": "its lightest tint",
-        **LEFT_OUT,
-    },
-    required={
-        "ink": "name of the finishing ink",
-        "tint_percent": "100: solid only",
-        "artwork": "vector: no pictures",
-        "overprint": "true: it leaves the inks below in place",
-    },
+    measured={"fault": "missing, tinted, raster or knocks out",
+              "ink": "the ink as the file spells it; null where nothing names it",
+              "tint_percent": "its lightest tint", **LEFT_OUT},
+    required={"ink": "name of the finishing ink", "tint_percent": "100: solid only", "artwork": "vector: no pictures",
+              "overprint": "true: it leaves the inks below in place"},
 )
 def finish_plate(seen: Seen[PagesWithContent], asked: FinishesAsked) -> Iterator[Outcome]:
     """Each finishing ink is there, solid, drawn as vectors and set to overprint, as far as the sheet asks.
@@ -149,9 +142,7 @@ def _tints_in_pictures(finish: Finish, uses: list[Use]) -> Iterator[Outcome]:
             yield NotMeasured(
                 say(
                     "Page {page}: whether pictures leave tints in {ink} is not known. {reason}",
-                    page=page.number,
-                    ink=quoted(use.ink),
-                    reason=reason(plate),
+                    page=page.number, ink=quoted(use.ink), reason=reason(plate),
                 )
             )
         elif plate.tint_least_percent is not None and (boxes := _of_pictures(page, plate.tinted_boxes_mm)):
@@ -231,20 +222,16 @@ def _told(finish: Finish, fault: Fault, seen: Sightings, lightest_percent: float
     if fault == "missing":
         return say(
             "{pages}: the finishing ink {ink} is used, but its plate is empty: what is drawn in it is covered up or white.",
-            pages=pages,
-            ink=ink,
+            pages=pages, ink=ink,
         )
     if fault == "tinted":
         return say(
             "{pages}: the finishing ink {ink} is used in tints (down to {tint} %); it must be solid.",
-            pages=pages,
-            ink=ink,
-            tint=number(lightest_percent),
+            pages=pages, ink=ink, tint=number(lightest_percent),
         )
     if fault == "raster":
         return say("{pages}: the finishing ink {ink} is used in a picture; the printer asks for vectors.", pages=pages, ink=ink)
     return say(
         "{pages}: objects in the finishing ink {ink} knock out what is below; the printer asks for overprint.",
-        pages=pages,
-        ink=ink,
+        pages=pages, ink=ink,
     )

@@ -9,19 +9,22 @@ from service.language.spoken import say, say_many
 from service.language.wording import listed, millimetres, number, page_list
 from service.pdf.facts.page import Page
 from service.product.folds import SHORTER_BY_MM, fold_together, is_off, panels_between
-from service.product.spreads import accepts
+from service.product.spreads import accepts_page
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.product_asked import size_is_judged
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAsked
+from service.sheets.variants import part_of
 
 
 @dataclass(frozen=True, kw_only=True)
 class PanelsAsked(Block):
     folds: tuple[Fold, ...]
     type: FoldType | None
-    trim: TrimAsked | None
-    """The product's size, where trim.size tells of pages that have another."""
+    size: TrimAsked | None
+    """The product's."""
+    size_is_judged: bool
+    """Whether trim.size tells of pages that have another."""
 
 
 def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
@@ -30,8 +33,9 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
     folding = sheet.folding
     level: Level | None = folding.level if folding else "should" if all(fold.level == "should" for fold in sheet.folds) else None
     note = folding.note if folding else next((fold.note for fold in sheet.folds if fold.note), None)
-    trim = sheet.trim if size_is_judged(sheet) else None
-    return PanelsAsked(folds=sheet.folds, type=folding.type if folding else None, trim=trim, level=level, note=note)
+    kind = folding.type if folding else None
+    judged = size_is_judged(sheet)
+    return PanelsAsked(folds=sheet.folds, type=kind, size=sheet.trim, size_is_judged=judged, level=level, note=note)
 
 
 @rule(
@@ -41,16 +45,10 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
     asked_by="folds; folding.type says how",
     level="must",
     source="common practice, no source",
-    measured={
-        "panels_mm": "the panels that the folds make of the trimmed page, from the left or the top",
-        "axis": "vertical or horizontal folds",
-        **LEFT_OUT,
-    },
-    required={
-        "type": "half, zigzag, roll or gate; null where any of them will do",
-        "at_mm": "where the folds lie",
-        "shorter_by_mm": "by how much a panel that folds in is narrower, at least",
-    },
+    measured={"panels_mm": "the panels that the folds make of the trimmed page, from the left or the top",
+              "axis": "vertical or horizontal folds", **LEFT_OUT},
+    required={"type": "half, zigzag, roll or gate; null where any of them will do", "at_mm": "where the folds lie",
+              "shorter_by_mm": "by how much a panel that folds in is narrower, at least"},
 )
 def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
     """The folds that the spec sheet names make panels that can be folded.
@@ -59,12 +57,12 @@ def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
     each other and differ show an edge.
     Remedy: take the panels from the printer's own layout, and give the page the size that they add up to.
     Knows: the trimmed page and where the sheet folds it. Without a type of fold the panels must suit a zigzag, a roll or a gate.
-    What is not of the product's size is told by trim.size alone.
+    What is not of the product's size is told by trim.size alone, and pages of a part (trim.parts) are not folded.
     Cannot know: the direction of each fold, the thickness of the paper, or panels that are meant to show a step.
     """
     groups: dict[tuple[str, tuple[float, ...]], list[Page]] = {}
     for page in pages:
-        if asked.trim and not accepts(asked.trim, page.trim_width_mm, page.trim_height_mm):
+        if part_of(asked.size, page.number) or (asked.size_is_judged and asked.size and not accepts_page(asked.size, page)):
             continue
         for axis, length in (("vertical", page.trim_width_mm), ("horizontal", page.trim_height_mm)):
             at = [fold.at_mm for fold in asked.folds if fold.axis == axis]
@@ -100,29 +98,19 @@ def _told(axis: str, panels: tuple[float, ...], numbers: tuple[int, ...], folds:
         return say_many(
             "Page {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
             "Pages {pages}, {size}, cannot be folded at {folds}: a fold lies off the page, or two lie in one place.",
-            count,
-            pages=pages,
-            size=size,
-            folds=folds,
+            count, pages=pages, size=size, folds=folds,
         )
     widths = listed(number(one) for one in panels)
     if wanted is None:
         return say_many(
             "Page {pages}, {size}, would fold into panels of {panels} mm: they suit no zigzag, roll or gate fold.",
             "Pages {pages}, {size}, would fold into panels of {panels} mm: they suit no zigzag, roll or gate fold.",
-            count,
-            pages=pages,
-            size=size,
-            panels=widths,
+            count, pages=pages, size=size, panels=widths,
         )
     return say_many(
         "Page {pages}, {size}, would fold into panels of {panels} mm: {needs}.",
         "Pages {pages}, {size}, would fold into panels of {panels} mm: {needs}.",
-        count,
-        pages=pages,
-        size=size,
-        panels=widths,
-        needs=_needs(wanted),
+        count, pages=pages, size=size, panels=widths, needs=_needs(wanted),
     )
 
 

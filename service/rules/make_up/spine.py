@@ -84,18 +84,12 @@ def _changed(by_mm: float, asked_mm: float, spine: SpineAsked) -> str:
         return say(
             "Make the spine {change} wider: {asked} (give or take {tolerance}), between two pages of {page_width}. Ask the "
             "printer for the exact figure before you export.",
-            change=change,
-            asked=asked,
-            tolerance=tolerance,
-            page_width=page_width,
+            change=change, asked=asked, tolerance=tolerance, page_width=page_width,
         )
     return say(
         "Make the spine {change} narrower: {asked} (give or take {tolerance}), between two pages of {page_width}. Ask the "
         "printer for the exact figure before you export.",
-        change=change,
-        asked=asked,
-        tolerance=tolerance,
-        page_width=page_width,
+        change=change, asked=asked, tolerance=tolerance, page_width=page_width,
     )
 
 

@@ -25,13 +25,8 @@ BY_FLAGS = "annotation"
     asked_by="always",
     level="should",
     source="ISO 32000-2:2020, 8.11.4.4 (usage: View and Print states of layers)",
-    measured={
-        "layers": "names of the layers",
-        "prints": "whether their content prints",
-        "shows": "whether it shows on a screen",
-        "objects": "how many objects",
-        **LEFT_OUT,
-    },
+    measured={"layers": "names of the layers", "prints": "whether their content prints", "shows": "whether it shows on a screen",
+              "objects": "how many objects", **LEFT_OUT},
     required={"prints_as_shown": "true: screen and print show the same"},
 )
 def layer_hidden(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:

@@ -23,12 +23,8 @@ FOR_PRINTERS = frozenset({"PrinterMark", "TrapNet", "Popup"})
     asked_by="always",
     level="should",
     source="ISO 32000-2:2020, 12.5.3 (annotation flags); ISO 15930 allows no annotations inside the bleed",
-    measured={
-        "kinds": "kind of annotation → how many",
-        "prints": "whether they are set to print",
-        "shows": "whether they show on a screen",
-        **LEFT_OUT,
-    },
+    measured={"kinds": "kind of annotation → how many", "prints": "whether they are set to print",
+              "shows": "whether they show on a screen", **LEFT_OUT},
     required={"inside_bleed": "0: none inside the bleed"},
 )
 def page_annotation(pages: tuple[tuple[Page, tuple[Annotation, ...]], ...], sheet: SpecSheet) -> Iterator[Outcome]:

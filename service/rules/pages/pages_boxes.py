@@ -43,9 +43,7 @@ def pages_boxes(pages: Pages, asked: PagesAsked) -> Iterator[Outcome]:
             message=say_many(
                 "Page {pages} has no {boxes}; the printer asks for it.",
                 "Pages {pages} have no {boxes}; the printer asks for it.",
-                len(numbers),
-                pages=page_list(numbers),
-                boxes=names,
+                len(numbers), pages=page_list(numbers), boxes=names,
             ),
             remedy=say(
                 "Export with a print preset of your layout program, with the document's bleed switched on: it writes the boxes."

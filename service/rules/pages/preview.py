@@ -24,12 +24,8 @@ LEGIBLE_PPI = 72.0
     asked_by="purpose: client-preview; images.contone_ppi.minimum says how fine",
     level="should",
     source="common practice, no source",
-    measured={
-        "ppi": "lowest resolution at the page's size",
-        "images": "how many pictures are too coarse",
-        "marked_pages": "how many pages carry crop marks",
-        **LEFT_OUT,
-    },
+    measured={"ppi": "lowest resolution at the page's size", "images": "how many pictures are too coarse",
+              "marked_pages": "how many pages carry crop marks", **LEFT_OUT},
     required={"minimum_ppi": "least resolution at the page's size", "crop_marks": "forbidden"},
 )
 def preview_legible(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outcome]:

@@ -85,9 +85,7 @@ def _left_in(area_name: str | None, lines: list[tuple[int, Line]], note: str | N
     if area_name is not None:
         message = say(
             "Placeholder text is left in {on_pages}, in the area {area}, which must stay clear: {texts}.",
-            on_pages=where,
-            area=quoted(translated(area_name)),
-            texts=told,
+            on_pages=where, area=quoted(translated(area_name)), texts=told,
         )
         remedy = say("Delete it, or move it to a layer that does not print.")
     else:

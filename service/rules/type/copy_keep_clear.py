@@ -46,14 +46,9 @@ def _areas_asked(sheet: SpecSheet) -> AreasAsked | None:
     asked_by="keep_clear",
     level="must",
     source="common practice, no source; the areas are the printer's (a letter's: DIN 5008)",
-    measured={
-        "texts": "the texts that stand in it, the first ones",
-        "lines": "how many lines of text",
-        "pictures": "how many pictures",
-        "shapes": "how many lines and areas of colour",
-        "inked_mm2": "how much of it carries other ink, where there are too many objects to count",
-        **LEFT_OUT,
-    },
+    measured={"texts": "the texts that stand in it, the first ones", "lines": "how many lines of text",
+              "pictures": "how many pictures", "shapes": "how many lines and areas of colour",
+              "inked_mm2": "how much of it carries other ink, where there are too many objects to count", **LEFT_OUT},
     required={"keep_clear": "name of the area", "box_mm": "where it lies"},
 )
 def copy_keep_clear(pages: PagesWithContent, asked: AreasAsked) -> Iterator[Outcome]:

@@ -81,16 +81,12 @@ def _not_in_the_file(names: list[str], numbers: tuple[int, ...], asked: Embedded
         return say_many(
             "{count} font {on_pages} is not in the file: {names}; all fonts have to be embedded.",
             "{count} fonts {on_pages} are not in the file: {names}; all fonts have to be embedded.",
-            len(names),
-            on_pages=where,
-            names=told,
+            len(names), on_pages=where, names=told,
         )
     return say_many(
         "{count} font {on_pages} is not in the file: {names}; a printer who lacks it prints another one in its place.",
         "{count} fonts {on_pages} are not in the file: {names}; a printer who lacks them prints others in their place.",
-        len(names),
-        on_pages=where,
-        names=told,
+        len(names), on_pages=where, names=told,
     )
 
 
@@ -123,9 +119,7 @@ def font_type3(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
             message=say_many(
                 "Page {pages} has text in fonts whose letters are bitmaps (Type 3): {names}.",
                 "Pages {pages} have text in fonts whose letters are bitmaps (Type 3): {names}.",
-                len(found.pages),
-                pages=page_list(found.pages),
-                names=first_few([quoted(name) for name in names]),
+                len(found.pages), pages=page_list(found.pages), names=first_few([quoted(name) for name in names]),
             ),
             remedy=say(
                 "Set this text in an OpenType, TrueType or Type 1 font, and export again; look at its edges at high "
@@ -170,11 +164,8 @@ def font_damaged(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
         fonts = say_many("a damaged font: {fonts}", "damaged fonts: {fonts}", len(damage), fonts=told)
         yield Finding(
             message=say_many(
-                "Page {pages} uses {fonts}.",
-                "Pages {pages} use {fonts}.",
-                len(found.pages),
-                pages=page_list(found.pages),
-                fonts=fonts,
+                "Page {pages} uses {fonts}.", "Pages {pages} use {fonts}.",
+                len(found.pages), pages=page_list(found.pages), fonts=fonts,
             ),
             remedy=say(
                 "Install the font anew from its source, or choose another one, and export again; then look at every page."

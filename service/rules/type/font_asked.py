@@ -13,11 +13,8 @@ from service.rules.sightings import Sightings
 from service.sheets.model import FontFormat, FontsAsked
 
 _FORMATS: dict[FontType, FontFormat] = {
-    "Type1": "type-1",
-    "MMType1": "type-1",
-    "CIDFontType0": "type-1",
-    "TrueType": "truetype",
-    "CIDFontType2": "truetype",
+    "Type1": "type-1", "MMType1": "type-1", "CIDFontType0": "type-1",
+    "TrueType": "truetype", "CIDFontType2": "truetype",
     "Type3": "type-3",
 }
 """ISO 32000-2:2020, 9.6 and 9.7.4: what outlines a font has. OpenType has either of the first two."""
@@ -53,9 +50,7 @@ def font_outlined(pages: PagesWithContent, _: FontsAsked) -> Iterator[Outcome]:
             message=say_many(
                 "Page {pages} has text in fonts ({names}); the printer asks for text turned to outlines.",
                 "Pages {pages} have text in fonts ({names}); the printer asks for text turned to outlines.",
-                len(found.pages),
-                pages=page_list(found.pages),
-                names=first_few([quoted(name) for name in names]),
+                len(found.pages), pages=page_list(found.pages), names=first_few([quoted(name) for name in names]),
             ),
             remedy=say("Turn all text to outlines in a copy of your layout, and export again."),
             measured={"fonts": list(names)},

@@ -57,12 +57,9 @@ def _widths_asked(sheet: SpecSheet) -> WidthsAsked | None:
     level="must",
     source="ISO 32000-2:2020, 8.4.3.2 (line width; 0 is the thinnest line that the device can draw); the limits are the "
     "printer's",
-    measured={
-        "width_pt": "width of the thinnest line, through every scaling",
-        "drawn": "how that one is: hairline (width 0), plain, reversed (white out of ink), tinted, several inks",
-        "lines": "how many lines",
-        **LEFT_OUT,
-    },
+    measured={"width_pt": "width of the thinnest line, through every scaling",
+              "drawn": "how that one is: hairline (width 0), plain, reversed (white out of ink), tinted, several inks",
+              "lines": "how many lines", **LEFT_OUT},
     required={"minimum_pt": "least width of lines that are printed like this"},
 )
 def line_width(pages: PagesWithContent, asked: WidthsAsked) -> Iterator[Outcome]:

@@ -150,21 +150,12 @@ def _too_small(printed: Printed, texts: _Texts, limit_pt: float) -> str:
         return say_many(
             "Page {pages} has text as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
             "Pages {pages} have text as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
-            len(texts.pages),
-            pages=pages,
-            found=found,
-            texts=texts.quotes,
-            asked=asked,
+            len(texts.pages), pages=pages, found=found, texts=texts.quotes, asked=asked,
         )
     return say_many(
         "Page {pages} has {set_as} as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
         "Pages {pages} have {set_as} as small as {found} pt ({texts}); the printer asks for at least {asked} pt.",
-        len(texts.pages),
-        pages=pages,
-        set_as=say(_SET_AS[printed]),
-        found=found,
-        texts=texts.quotes,
-        asked=asked,
+        len(texts.pages), pages=pages, set_as=say(_SET_AS[printed]), found=found, texts=texts.quotes, asked=asked,
     )
 
 

@@ -64,25 +64,15 @@ class PagesSchema(AskingSchema):
                 yield (key,), say("cannot stand beside pages.allowed: list the counts, or give the range.")
         for index, count in enumerate(allowed or ()):
             if multiple and count % multiple:
-                yield (
-                    ("allowed", index),
-                    say(
-                        "is {count}, which is no multiple of {multiple} as pages.multiple_of asks.",
-                        count=count,
-                        multiple=multiple,
-                    ),
+                yield ("allowed", index), say(
+                    "is {count}, which is no multiple of {multiple} as pages.multiple_of asks.", count=count, multiple=multiple
                 )
         above = say("is {minimum}, more than the maximum of {maximum}.", minimum=str(minimum), maximum=str(maximum))
         yield from in_order(data, "minimum", "maximum", "minimum", above)
         if multiple and maximum and (minimum or 1) <= maximum < -(-(minimum or 1) // multiple) * multiple:
-            yield (
-                ("multiple_of",),
-                say(
-                    "is {multiple}, and no multiple of it lies between {minimum} and {maximum} pages.",
-                    multiple=multiple,
-                    minimum=minimum or 1,
-                    maximum=maximum,
-                ),
+            yield ("multiple_of",), say(
+                "is {multiple}, and no multiple of it lies between {minimum} and {maximum} pages.",
+                multiple=multiple, minimum=minimum or 1, maximum=maximum,
             )
 
 

@@ -77,9 +77,8 @@ class ColorSchema(AskingSchema):
         if "ink_preferred_percent" in data and "ink_limit_percent" not in data:
             yield ("ink_preferred",), say("belongs to color.ink_limit, which is missing.")
         if data.get("rgb_level") and ("allowed" not in data or "rgb" in data["allowed"]):
-            yield (
-                ("rgb_level",),
-                say("is for RGB that is not allowed: list the other families in color.allowed, or leave it out."),
+            yield ("rgb_level",), say(
+                "is for RGB that is not allowed: list the other families in color.allowed, or leave it out."
             )
         if "ink_area_mm2" in data and "ink_limit_percent" not in data:
             yield ("ink_area",), say("belongs to color.ink_limit, which is missing.")

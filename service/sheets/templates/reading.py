@@ -60,11 +60,7 @@ def _left_over(trim: Box, outlines: Outlines, questions: list[Asked]) -> None:
             left, top, right, bottom = (neat(side) for side in _from_corner(one.box_mm, trim))
             seen = say(
                 "a rectangle from {left}, {top} to {right}, {bottom} named {name}",
-                left=left,
-                top=top,
-                right=right,
-                bottom=bottom,
-                name=quoted(one.name),
+                left=left, top=top, right=right, bottom=bottom, name=quoted(one.name),
             )
             questions.append(Asked("keep_clear", say("Does this area stay clear?"), seen))
     solid = crossing([one for one in outlines.lines.get("guides", ()) if not one.dashed], trim, 0.0)

@@ -48,21 +48,15 @@ class Accounts:
             account = session.get(AccountRow, owner)
             return _wished(account) if account else Wished()
 
-    def make_key(self, owner: str, digest: str, prefix: str, scopes: Sequence[str], text: str, by: str, now: datetime) -> None:
+    def make_key(
+        self, owner: str, digest: str, prefix: str, scopes: Sequence[str], text: str, by: str, now: datetime
+    ) -> None:
         """Of an account that is made where there is none. `text`: what the key is for."""
         self._make_account(owner, now)
         with Session(self._engine) as session:
             session.add(
-                KeyRow(
-                    digest=digest,
-                    prefix=prefix,
-                    owner=owner,
-                    scopes=" ".join(scopes),
-                    note=text,
-                    made_at=now,
-                    used_at=None,
-                    turned_off_at=None,
-                )
+                KeyRow(digest=digest, prefix=prefix, owner=owner, scopes=" ".join(scopes), note=text, made_at=now,
+                       used_at=None, turned_off_at=None)
             )
             note(session, By(owner, by), "key.made", f"{prefix} {','.join(scopes)}", now)
             session.commit()
@@ -97,6 +91,20 @@ class Accounts:
             note(session, By(owner, by), "limits.set", " ".join(said), now)
             session.commit()
 
+    def callback_hosts(self, owner: str) -> tuple[str, ...]:
+        """The only ones that callbacks of the account go to; none: all."""
+        with Session(self._engine) as session:
+            return hosts_of(session, owner)
+
+    def set_callback_hosts(self, owner: str, hosts: Sequence[str], by: str, now: datetime) -> None:
+        """Of an account that is made where there is none. No hosts: all."""
+        self._make_account(owner, now)
+        said = " ".join(hosts)
+        with Session(self._engine) as session:
+            session.execute(update(AccountRow).where(AccountRow.name == owner).values(callback_hosts=said or None))
+            note(session, By(owner, by), "callbacks.set", said or "all", now)
+            session.commit()
+
     def _make_account(self, owner: str, now: datetime) -> None:
         with Session(self._engine) as session:
             if session.get(AccountRow, owner) is None:
@@ -105,6 +113,12 @@ class Accounts:
                     session.commit()
                 except IntegrityError:
                     return  # somebody else was quicker
+
+
+def hosts_of(session: Session, owner: str) -> tuple[str, ...]:
+    """As `Accounts.callback_hosts`, within a transaction."""
+    said = session.scalar(select(AccountRow.callback_hosts).where(AccountRow.name == owner))
+    return tuple((said or "").split())
 
 
 def _wished(row: AccountRow) -> Wished:

@@ -215,14 +215,8 @@ def _add(
 ) -> CatalogueRevisionRow:
     """And all is done."""
     row = CatalogueRevisionRow(
-        owner=by.owner,
-        catalogue_id=catalogue_id,
-        revision=number,
-        created_at=now,
-        title=written.title,
-        sheets=len(written.sheets),
-        sent=written.sent,
-        digest=written.digest,
+        owner=by.owner, catalogue_id=catalogue_id, revision=number, created_at=now,
+        title=written.title, sheets=len(written.sheets), sent=written.sent, digest=written.digest,
     )
     session.add(row)
     session.flush()

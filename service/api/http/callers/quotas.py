@@ -41,8 +41,7 @@ def spend_request() -> None:
         wait = str(standing.seconds_left)
         detail = say(
             "{count} requests in a minute are what your account may send. Try again in {seconds} s.",
-            count=limits.requests_per_minute,
-            seconds=wait,
+            count=limits.requests_per_minute, seconds=wait,
         )
         raise Problem("too-many-requests", detail, headers={"Retry-After": wait})
 
@@ -62,8 +61,7 @@ def spend_upload(size: int | None = None) -> None:
         wait = str(standing.seconds_left)
         detail = say(
             "Your account may send {most} in a day, and this file would be more. Try again in {seconds} s.",
-            most=stored_size(limits.bytes_per_day),
-            seconds=wait,
+            most=stored_size(limits.bytes_per_day), seconds=wait,
         )
         raise Problem("bytes-spent", detail, headers={"Retry-After": wait})
 
@@ -78,8 +76,7 @@ def hold_to_disk(size: int) -> None:
     if kept + size > limits.disk_bytes:
         detail = say(
             "Your account's checks hold {kept} of {most}. Delete checks that nobody needs, or wait until they expire.",
-            kept=stored_size(kept),
-            most=stored_size(limits.disk_bytes),
+            kept=stored_size(kept), most=stored_size(limits.disk_bytes),
         )
         raise Problem("account-full", detail)
 
@@ -103,7 +100,9 @@ def _after(answer: Response) -> Response:
     )
     standings: dict[Counted, Standing] = g.get("standings", {})
     if standings:
-        answer.headers["RateLimit"] = ", ".join(f'"{name}";r={one.left};t={one.seconds_left}' for name, one in standings.items())
+        answer.headers["RateLimit"] = ", ".join(
+            f'"{name}";r={one.left};t={one.seconds_left}' for name, one in standings.items()
+        )
     return answer
 
 

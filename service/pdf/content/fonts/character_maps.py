@@ -17,19 +17,8 @@ MOST_ENTRIES = 200_000
 """A map beyond this is hostile or broken: what it says past that is left out."""
 
 _PREDEFINED = {
-    "RKSJ": "cp932",
-    "EUC-": "euc_jp",
-    "GBK": "gbk",
-    "GBpc": "gb2312",
-    "GB-": "gb2312",
-    "B5": "cp950",
-    "ETen": "cp950",
-    "HKscs": "big5hkscs",
-    "KSC-": "euc_kr",
-    "KSCms": "cp949",
-    "KSCpc": "euc_kr",
-    "UTF16": "utf-16-be",
-    "UCS2": "utf-16-be",
+    "RKSJ": "cp932", "EUC-": "euc_jp", "GBK": "gbk", "GBpc": "gb2312", "GB-": "gb2312", "B5": "cp950", "ETen": "cp950",
+    "HKscs": "big5hkscs", "KSC-": "euc_kr", "KSCms": "cp949", "KSCpc": "euc_kr", "UTF16": "utf-16-be", "UCS2": "utf-16-be",
 }
 """Part of a predefined map's name (ISO 32000-2:2020, Table 116) → the codec that cuts its codes."""
 
@@ -49,7 +38,7 @@ class CharacterMap:
         """(code, number of bytes) of every character in the string."""
         if self.spaces or self.codec or len(shown) % 2:
             return self._cut(shown)
-        return [(code, 2) for (code,) in iter_unpack(">H", shown)]
+        return [(code, 2) for code, in iter_unpack(">H", shown)]
 
     def _cut(self, shown: bytes) -> Iterator[tuple[int, int]]:
         position = 0

@@ -29,18 +29,8 @@ _NEEDED_TABLES = ("head", "maxp", "hhea", "hmtx", "loca", "glyf", "CFF ")
 _LENGTH_SLACK = 0.95
 """Lengths of Type 1 parts as files state them are a little off now and then. Our own choice."""
 _PARSING_ERRORS = (
-    TTLibError,
-    struct.error,
-    ValueError,
-    KeyError,
-    IndexError,
-    AssertionError,
-    AttributeError,
-    TypeError,
-    EOFError,
-    OverflowError,
-    NotImplementedError,
-    RecursionError,
+    TTLibError, struct.error, ValueError, KeyError, IndexError, AssertionError, AttributeError, TypeError, EOFError,
+    OverflowError, NotImplementedError, RecursionError,
 )
 
 

@@ -65,10 +65,8 @@ def outline_of(
     if not len(rows):
         return None
     box = Box(
-        frame.area.x0 + columns[0] * frame.width,
-        frame.area.y0 + rows[0] * frame.height,
-        frame.area.x0 + (columns[-1] + 1) * frame.width,
-        frame.area.y0 + (rows[-1] + 1) * frame.height,
+        frame.area.x0 + columns[0] * frame.width, frame.area.y0 + rows[0] * frame.height,
+        frame.area.x0 + (columns[-1] + 1) * frame.width, frame.area.y0 + (rows[-1] + 1) * frame.height,
     )
     off = max(abs(a - b) for a, b in zip(box, trim, strict=True))
     filled = float(shape.sum()) / ((rows[-1] - rows[0] + 1) * (columns[-1] - columns[0] + 1))

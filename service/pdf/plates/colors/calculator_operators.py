@@ -186,10 +186,5 @@ OPERATORS: dict[str, tuple[int, Callable[..., Column]]] = {
     "xor": (2, _logical(np.bitwise_xor)),
 }
 STACK_OPERATORS: dict[str, Callable[[list[Column]], object]] = {
-    "copy": _copy,
-    "dup": _duplicate,
-    "exch": _exchange,
-    "index": _index,
-    "pop": popped,
-    "roll": _roll,
+    "copy": _copy, "dup": _duplicate, "exch": _exchange, "index": _index, "pop": popped, "roll": _roll,
 }

@@ -99,12 +99,8 @@ def process_by_profile(profile: bytes) -> Callable[[Tints], Tints]:
     try:
         target = ImageCms.ImageCmsProfile(io.BytesIO(profile))
         transform = ImageCms.buildTransform(
-            ImageCms.createProfile("sRGB"),
-            target,
-            "RGB",
-            "CMYK",
-            ImageCms.Intent.RELATIVE_COLORIMETRIC,
-            ImageCms.Flags.BLACKPOINTCOMPENSATION,
+            ImageCms.createProfile("sRGB"), target, "RGB", "CMYK",
+            ImageCms.Intent.RELATIVE_COLORIMETRIC, ImageCms.Flags.BLACKPOINTCOMPENSATION,
         )
     except (ImageCms.PyCMSError, OSError) as error:
         raise ValueError("the output intent's profile is none for four process inks") from error

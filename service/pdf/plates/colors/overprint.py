@@ -12,7 +12,9 @@ class MixedTreatment(Exception):
     """Inks of one rendering would have to be treated differently: they need renderings of their own."""
 
 
-def untouched(space: ColorSpace, color: tuple[float, ...] | None, overprint: bool, mode: int, inks: Collection[str]) -> set[str]:
+def untouched(
+    space: ColorSpace, color: tuple[float, ...] | None, overprint: bool, mode: int, inks: Collection[str]
+) -> set[str]:
     """The inks among these that stay below the object. `color` is None for pictures and shadings."""
     if not overprint:
         return set()

@@ -65,8 +65,7 @@ def refuse_too_large(width: int, height: int, most: int = MOST_PIXELS) -> None:
     if width * height > most:
         raise TooLarge(
             "a picture has {count} million pixels; a check takes {most} million",
-            count=round(width * height / 1e6),
-            most=most // 1_000_000,
+            count=round(width * height / 1e6), most=most // 1_000_000,
         )
 
 
@@ -144,10 +143,8 @@ def jpeg_2000(data: bytes, space: ColorSpace | None, alpha_inside: int, need: Si
     halvings = 0
     while (stream.width >> halvings) * (stream.height >> halvings) * stream.components > MOST_DECODED_SAMPLES // 2:
         halvings += 1
-        if (
-            need is None
-            or halvings > stream.levels
-            or not all(size >> halvings >= asked for size, asked in zip((stream.width, stream.height), need, strict=True))
+        if need is None or halvings > stream.levels or not all(
+            size >> halvings >= asked for size, asked in zip((stream.width, stream.height), need, strict=True)
         ):
             raise TooLarge("a JPEG 2000 picture of this size takes more memory than a check may use")
     try:

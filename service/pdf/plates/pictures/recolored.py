@@ -79,13 +79,7 @@ class Pictures:
         return self._placed_stream(key, found, table, out, place)
 
     def placed_inline_picture(
-        self,
-        keys: Mapping[bytes, Operand],
-        data: bytes,
-        resources: Resources,
-        table: InkTable,
-        out: pikepdf.Pdf,
-        need_px: Size,
+        self, keys: Mapping[bytes, Operand], data: bytes, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size,
         place: Placement,
     ) -> pikepdf.Stream:
         found = decoded(inline_source(keys, data, resources), table.to_process, need_px)
@@ -141,6 +135,7 @@ class Pictures:
         if key:
             self._made[of_these_inks] = (found, stream)
         return stream
+
 
     def takes(self, place: Placement, out: pikepdf.Pdf) -> bool:
         """Whether there is room in this rendering for another picture on its own pixels; it is then counted."""

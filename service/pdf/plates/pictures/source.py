@@ -87,20 +87,8 @@ def picture_source(image: pikepdf.Stream, resources: Resources) -> PictureSource
     if stencil:
         return base
     return PictureSource(
-        base.width,
-        base.height,
-        base.bits,
-        space,
-        ranges,
-        base.decode,
-        base.filters,
-        base.data,
-        color_key,
-        soft_mask,
-        explicit_mask,
-        matte,
-        alpha_inside,
-        interpolate=base.interpolate,
+        base.width, base.height, base.bits, space, ranges, base.decode, base.filters, base.data,
+        color_key, soft_mask, explicit_mask, matte, alpha_inside, interpolate=base.interpolate,
     )
 
 
@@ -111,16 +99,9 @@ def _bare(image: pikepdf.Stream, space: ColorSpace | None, ranges: tuple[tuple[f
     bits = 1 if stencil or (filters and filters[-1].name in ("CCITTFaxDecode", "JBIG2Decode")) else None
     return _sized(
         PictureSource(
-            int(_number(image.get("/Width"))),
-            int(_number(image.get("/Height"))),
-            bits or int(_number(image.get("/BitsPerComponent"))) or 8,
-            space,
-            ranges,
-            _numbers(image.get("/Decode")),
-            filters,
-            image.read_raw_bytes(),
-            stencil=stencil,
-            interpolate=_flag(image.get("/Interpolate")),
+            int(_number(image.get("/Width"))), int(_number(image.get("/Height"))),
+            bits or int(_number(image.get("/BitsPerComponent"))) or 8, space, ranges, _numbers(image.get("/Decode")),
+            filters, image.read_raw_bytes(), stencil=stencil, interpolate=_flag(image.get("/Interpolate")),
         )
     )
 
@@ -148,16 +129,8 @@ def inline_source(keys: Mapping[bytes, Operand], data: bytes, resources: Resourc
     stencil, interpolate = facts.kind == "mask", value(b"I", b"Interpolate") is True
     return _sized(
         PictureSource(
-            facts.width_px,
-            facts.height_px,
-            facts.bits,
-            facts.space,
-            ranges,
-            numbers,
-            filters,
-            data,
-            stencil=stencil,
-            interpolate=interpolate,
+            facts.width_px, facts.height_px, facts.bits, facts.space, ranges, numbers, filters, data,
+            stencil=stencil, interpolate=interpolate,
         )
     )
 

@@ -157,8 +157,6 @@ def _cell(rewriter: Rewriter, pattern: pikepdf.Stream) -> pikepdf.Object:
 
 
 COLORS: dict[bytes, Handler] = {
-    RUN: _run,
-    **dict.fromkeys(DEVICE_OPERATORS, _device_color),
-    **dict.fromkeys((b"cs", b"CS"), _color_space),
-    **dict.fromkeys((b"sc", b"scn", b"SC", b"SCN"), _color),
+    RUN: _run, **dict.fromkeys(DEVICE_OPERATORS, _device_color),
+    **dict.fromkeys((b"cs", b"CS"), _color_space), **dict.fromkeys((b"sc", b"scn", b"SC", b"SCN"), _color),
 }

@@ -52,12 +52,8 @@ def inherited_state(rewriter: Rewriter) -> tuple[object, ...]:
     if always and not (state.fill_overprint or state.stroke_overprint or state.blocked):
         return ()
     return (
-        *state.fill.inherited,
-        *state.stroke.inherited,
-        state.fill_overprint,
-        state.stroke_overprint,
-        state.overprint_mode,
-        state.blocked,
+        *state.fill.inherited, *state.stroke.inherited,
+        state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.blocked,
     )
 
 

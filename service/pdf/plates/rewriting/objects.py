@@ -94,18 +94,9 @@ def form_for(rewriter: Rewriter, stream: pikepdf.Stream) -> pikepdf.Object:
     if not placed:
         ctm, step = stepped(ctm, rewriter.steps)
     key = (
-        stream.objgen,
-        ctm if placed else step,
-        *state.fill.inherited,
-        *state.stroke.inherited,
-        state.fill_overprint,
-        state.stroke_overprint,
-        state.overprint_mode,
-        state.text_mode,
-        state.blocked,
-        state.type_3 and (state.type_3[0].objgen, state.type_3[1]),
-        state.blend_mode,
-        rewriter.isolated_groups > 0,
+        stream.objgen, ctm if placed else step, *state.fill.inherited, *state.stroke.inherited,
+        state.fill_overprint, state.stroke_overprint, state.overprint_mode, state.text_mode, state.blocked,
+        state.type_3 and (state.type_3[0].objgen, state.type_3[1]), state.blend_mode, rewriter.isolated_groups > 0,
     )
     if stream.objgen != (0, 0) and key in rewriter.forms:
         return rewriter.forms[key]
@@ -217,12 +208,6 @@ def _nothing(_rewriter: Rewriter, _operator: bytes, _operands: Operands, _writte
 
 
 OBJECTS: dict[bytes, Handler] = {
-    b"Do": _do,
-    INLINE_IMAGE: _inline_image,
-    b"sh": _shading,
-    b"BMC": _begin,
-    b"BDC": _begin,
-    b"EMC": _end,
-    b"MP": _nothing,
-    b"DP": _nothing,
+    b"Do": _do, INLINE_IMAGE: _inline_image, b"sh": _shading,
+    b"BMC": _begin, b"BDC": _begin, b"EMC": _end, b"MP": _nothing, b"DP": _nothing,
 }

@@ -9,15 +9,8 @@ from service.pdf.reading.operands import Operands, floats, name_of
 
 _ONE_ALONE: dict[bytes, tuple[bytes, bytes]] = {
     # the operator that only fills, and the one that only strokes
-    b"f": (b"f", b"n"),
-    b"F": (b"f", b"n"),
-    b"f*": (b"f*", b"n"),
-    b"S": (b"n", b"S"),
-    b"s": (b"n", b"s"),
-    b"B": (b"f", b"S"),
-    b"B*": (b"f*", b"S"),
-    b"b": (b"f", b"s"),
-    b"b*": (b"f*", b"s"),
+    b"f": (b"f", b"n"), b"F": (b"f", b"n"), b"f*": (b"f*", b"n"), b"S": (b"n", b"S"), b"s": (b"n", b"s"),
+    b"B": (b"f", b"S"), b"B*": (b"f*", b"S"), b"b": (b"f", b"s"), b"b*": (b"f*", b"s"),
 }
 
 
@@ -71,8 +64,6 @@ def _show(rewriter: Rewriter, _operator: bytes, _operands: Operands, written: by
 
 
 PAINTING: dict[bytes, Handler] = {
-    **dict.fromkeys(PATH_PAINTING, _paint_path),
-    b"Tr": _text_mode,
-    b"Tf": _font,
+    **dict.fromkeys(PATH_PAINTING, _paint_path), b"Tr": _text_mode, b"Tf": _font,
     **dict.fromkeys((b"Tj", b"TJ", b"'", b'"'), _show),
 }

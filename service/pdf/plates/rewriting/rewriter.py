@@ -134,14 +134,8 @@ class Rewriter:
     """Rewrites content of one page into `out` for the inks of `table`."""
 
     def __init__(
-        self,
-        handlers: Mapping[bytes, Handler],
-        source: pikepdf.Pdf,
-        out: pikepdf.Pdf,
-        table: InkTable,
-        shared: Shared,
-        pictures: Pictures,
-        color_runs: ColorRuns,
+        self, handlers: Mapping[bytes, Handler], source: pikepdf.Pdf, out: pikepdf.Pdf, table: InkTable, shared: Shared,
+        pictures: Pictures, color_runs: ColorRuns,
     ) -> None:
         self.handlers, self.source, self.out = handlers, source, out
         self.table, self.shared, self.pictures, self.color_runs = table, shared, pictures, color_runs

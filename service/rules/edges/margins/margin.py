@@ -34,13 +34,8 @@ def margin_asked(sheet: SpecSheet) -> DepthsAsked | None:
     "margin.live_area",
     level="must",
     source="common practice, no source; the safety margin is the printer's",
-    measured={
-        "distance_mm": "least distance from a trim edge, negative where the cut goes through",
-        "side": "of that edge",
-        "texts": "the texts, the first ones",
-        "runs": "how many pieces of text",
-        **LEFT_OUT,
-    },
+    measured={"distance_mm": "least distance from a trim edge, negative where the cut goes through", "side": "of that edge",
+              "texts": "the texts, the first ones", "runs": "how many pieces of text", **LEFT_OUT},
     required={"minimum_mm": "least distance of text from the trim edge", "preferred_mm": "distance that the printer prefers"},
 )
 def margin_text(pages: PagesWithContent, asked: DepthsAsked) -> Iterator[Outcome]:
@@ -143,41 +138,25 @@ def _text_told(fault: _Fault, pages: tuple[int, ...], worst: _TooNear, *, by_edg
         return say(
             "Text {on_pages} stands near the trim: {words} is {distance} from the {side} edge; the printer would rather have "
             "{asked}.",
-            on_pages=there,
-            words=words,
-            distance=distance,
-            side=side,
-            asked=asked,
+            on_pages=there, words=words, distance=distance, side=side, asked=asked,
         )
     if fault == "cut":
         return say(
             "The cut goes through text {on_pages}: {words} runs {distance} beyond the {side} trim edge; the printer asks for "
             "{asked} between text and every trim edge.",
-            on_pages=there,
-            words=words,
-            distance=distance,
-            side=side,
-            asked=asked,
+            on_pages=there, words=words, distance=distance, side=side, asked=asked,
         )
     distance = just_short(max(worst.distance_mm, 0), worst.asked_mm)
     if by_edge:
         return say(
             "Text {on_pages} stands too near the trim: {words} is {distance} from the {side} edge; the printer asks for {asked} "
             "there.",
-            on_pages=there,
-            words=words,
-            distance=distance,
-            side=side,
-            asked=asked,
+            on_pages=there, words=words, distance=distance, side=side, asked=asked,
         )
     return say(
         "Text {on_pages} stands too near the trim: {words} is {distance} from the {side} edge; the printer asks for {asked} "
         "between text and every trim edge.",
-        on_pages=there,
-        words=words,
-        distance=distance,
-        side=side,
-        asked=asked,
+        on_pages=there, words=words, distance=distance, side=side, asked=asked,
     )
 
 

@@ -49,13 +49,8 @@ def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
     "margin.live_area",
     level="must",
     source="common practice, no source; the safety margin is the printer's",
-    measured={
-        "distance_mm": "least distance from a trim edge",
-        "sides": "the sides where it is too small",
-        "pictures": "how many pictures",
-        "shapes": "how many lines and areas",
-        **LEFT_OUT,
-    },
+    measured={"distance_mm": "least distance from a trim edge", "sides": "the sides where it is too small",
+              "pictures": "how many pictures", "shapes": "how many lines and areas", **LEFT_OUT},
     required={"minimum_mm": "least distance of artwork that does not bleed", "preferred_mm": "distance that the printer prefers"},
 )
 def margin_artwork(pages: PagesWithContent, wanted: ArtworkAsked) -> Iterator[Outcome]:

@@ -30,11 +30,8 @@ def _frames_asked(sheet: SpecSheet) -> FramesAsked | None:
     if margin is None or (margin.frames != "forbidden" and margin.frame_minimum_mm is None and margin.frame_width_mm is None):
         return None
     return FramesAsked(
-        forbidden=margin.frames == "forbidden",
-        minimum_mm=margin.frame_minimum_mm,
-        width_mm=margin.frame_width_mm,
-        level=margin.level,
-        note=margin.note,
+        forbidden=margin.frames == "forbidden", minimum_mm=margin.frame_minimum_mm, width_mm=margin.frame_width_mm,
+        level=margin.level, note=margin.note,
     )
 
 
@@ -49,17 +46,10 @@ _Found = tuple[float, int, Frame]
     asked_by="margin.frames, margin.frame_minimum, margin.frame_width",
     level="should",
     source="common practice, no source; what frames are taken is the printer's to say",
-    measured={
-        "distance_mm": "least distance of the frame from a trim edge, negative beyond it",
-        "width_mm": "how thick the frame is",
-        "frames": "how many frames",
-        **LEFT_OUT,
-    },
-    required={
-        "minimum_mm": "least distance of a frame from the trim",
-        "minimum_width_mm": "least thickness of a frame",
-        "frames": "0: none",
-    },
+    measured={"distance_mm": "least distance of the frame from a trim edge, negative beyond it",
+              "width_mm": "how thick the frame is", "frames": "how many frames", **LEFT_OUT},
+    required={"minimum_mm": "least distance of a frame from the trim", "minimum_width_mm": "least thickness of a frame",
+              "frames": "0: none"},
 )
 def margin_frame(pages: PagesWithContent, asked: FramesAsked) -> Iterator[Outcome]:
     """A frame around the page stands far enough inside, and is thick enough, or there is none.
@@ -110,8 +100,7 @@ def _forbidden(found: list[_Found]) -> Finding:
     message = say_many(
         "Page {pages} has a frame around it; the printer asks for none.",
         "Pages {pages} have a frame around them; the printer asks for none.",
-        len(numbers),
-        pages=page_list(numbers),
+        len(numbers), pages=page_list(numbers),
     )
     return _finding(found, message, say("Leave the frame out: wherever the cut falls, it comes out uneven."), {}, {"frames": 0})
 
@@ -121,10 +110,7 @@ def _too_near(found: list[_Found], minimum_mm: float) -> Finding:
     message = say_many(
         "Page {pages} has a frame {distance} inside the trim; the printer asks for {asked}.",
         "Pages {pages} have a frame {distance} inside the trim; the printer asks for {asked}.",
-        len(numbers),
-        pages=page_list(numbers),
-        distance=just_short(max(least, 0.0), minimum_mm),
-        asked=asked_length(minimum_mm),
+        len(numbers), pages=page_list(numbers), distance=just_short(max(least, 0.0), minimum_mm), asked=asked_length(minimum_mm),
     )
     remedy = say("Move the frame inwards until {asked} are between it and the trim.", asked=asked_length(minimum_mm))
     return _finding(found, message, remedy, {"distance_mm": round(least, 2)}, {"minimum_mm": minimum_mm})
@@ -135,10 +121,7 @@ def _too_thin(found: list[_Found], minimum_mm: float) -> Finding:
     message = say_many(
         "Page {pages} has a frame only {width} thick; the printer asks for {asked}.",
         "Pages {pages} have a frame only {width} thick; the printer asks for {asked}.",
-        len(numbers),
-        pages=page_list(numbers),
-        width=millimetres(least),
-        asked=asked_length(minimum_mm),
+        len(numbers), pages=page_list(numbers), width=millimetres(least), asked=asked_length(minimum_mm),
     )
     remedy = say("Make the frame at least {asked} thick.", asked=asked_length(minimum_mm))
     return _finding(found, message, remedy, {"width_mm": round(least, 2)}, {"minimum_width_mm": minimum_mm})

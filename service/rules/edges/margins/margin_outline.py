@@ -53,12 +53,8 @@ _TooNear = tuple[float, int, TextRun]
     asked_by="margin.minimum, with trim.corner_radius or a finish of the kind cut",
     level="must",
     source="common practice, no source; the safety margin and the shape are the printer's",
-    measured={
-        "distance_mm": "least distance from the outline, negative beyond it",
-        "texts": "the texts, the first ones",
-        "runs": "how many pieces of text",
-        **LEFT_OUT,
-    },
+    measured={"distance_mm": "least distance from the outline, negative beyond it", "texts": "the texts, the first ones",
+              "runs": "how many pieces of text", **LEFT_OUT},
     required={"minimum_mm": "least distance of text from the outline"},
 )
 def margin_outline(pages: PagesWithContent, asked: OutlineAsked) -> Iterator[Outcome]:
@@ -127,19 +123,13 @@ def _at_the_outline(found: list[_TooNear], minimum_mm: float) -> Finding:
         told = say(
             "Text {on_pages} is cut off by the product's outline: {words} reaches {distance} beyond it; the printer asks for "
             "{asked} inside it.",
-            on_pages=there,
-            words=words,
-            distance=millimetres(-distance),
-            asked=asked,
+            on_pages=there, words=words, distance=millimetres(-distance), asked=asked,
         )
     else:
         told = say(
             "Text {on_pages} stands too near the product's outline: {words} is {distance} inside it; the printer asks for "
             "{asked}.",
-            on_pages=there,
-            words=words,
-            distance=just_short(distance, minimum_mm),
-            asked=asked,
+            on_pages=there, words=words, distance=just_short(distance, minimum_mm), asked=asked,
         )
     return Finding(
         message=told,

@@ -193,7 +193,7 @@ def _claimed_gray(statement: Statement) -> re.Match[str] | None:
         return None
     first, last = statement.text.rfind(";", 0, match.start()) + 1, statement.text.find(";", match.end())
     clause = statement.text[first : last if last >= 0 else None]
-    if re.search(r"\b(?:text|type|schrift|texte|profil\w*|logos?|jobs?|layouts?)\b", clause) or re.search(
+    if re.search(r"\b(?:text|type|schrift|textes?|profil\w*|logos?|jobs?|layouts?)\b", clause) or re.search(
         r"\b(?:if|wenn|si|for|fur|pour|bei)\b", clause
     ):
         return None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
@@ -247,6 +248,7 @@ _EDGES = (
 )
 
 
+@lru_cache(maxsize=2048)  # asked again for each number of a sentence
 def _edge_between(gap: str) -> int | None:
     inside = re.match(r"[^(]*\([^()]*\)", gap)  # a remark in brackets belongs to the number before it
     first = inside.end() if inside else 0
