@@ -18,7 +18,7 @@ from service.sheets.prose.words.statements import Statement
 _CMYK = re.compile(
     r"\bc\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?"
     r"|colou?r process)\b(?! black)"
-    r"|\bprocess colou?rs?\b|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
+    r"|\bprocess colou?rs?\b(?! builds?)|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
     r"|\b4-?farb\w*|\beuroskala\b|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
 )
 _MAY_SAY_CMYK = re.compile(r"cm|cym|c\.m|process|quadri|farb|4[/ -]|inks|four")
@@ -142,7 +142,8 @@ _LEAVE_AS_IT_IS = re.compile(r"\b(?:avoid|do not|don't|never) (?:convert|chang|s
 _UNASKED_CMYK = re.compile(
     r"\b(?:rather than|instead of|statt|anstatt|anstelle|plutot qu\w*|au lieu d\w*|from|differen\w*|between|vs\.?|versus"
     r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$"
-    r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $"
+    r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $|\b(?:unter|under|over|uber|on top of|beneath|below|sur|sous"
+    r"|auf)(?: den| das| der| the| la| le)? $"
     r"|(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
     r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
     r"|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
@@ -189,7 +190,7 @@ def _text_before(statement: Statement, match: re.Match[str]) -> str:
 def _claimed_gray(statement: Statement) -> re.Match[str] | None:
     """Only of the whole job: black text in black alone says nothing of the rest."""
     match = _stands(statement, _GRAY, ("claimed",))
-    if match is None:
+    if match is None or _OF_A_PART.search(f"{statement.heading} {statement.label} {statement.text}"):
         return None
     first, last = statement.text.rfind(";", 0, match.start()) + 1, statement.text.find(";", match.end())
     clause = statement.text[first : last if last >= 0 else None]
@@ -206,6 +207,11 @@ def _claimed_gray(statement: Statement) -> re.Match[str] | None:
     return match
 
 
+_OF_A_PART = re.compile(
+    r"\bbar ?-?codes?\b|\bqr\b|\bstrichcodes?\b|\bcodes? ?-?barres?\b|\bnumbering\b|\bnumerierung\b|\bscreens?\b"
+)
+
+
 def _prefers(statement: Statement, match: re.Match[str]) -> bool:
     near = statement.text[max(0, match.start() - 60) : match.end() + 60]
     return _PREFERRED.search(near) is not None and _ONLY_IMAGES_HALF.search(statement.text) is None
@@ -214,6 +220,8 @@ def _prefers(statement: Statement, match: re.Match[str]) -> bool:
 def _takes_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     for match in _RGB.finditer(text):
+        if _CAN_BE_SENT.match(text, match.end()) and not _ONLY_IMAGES_HALF.search(text):
+            return match
         if stance_of(statement, *match.span()) in ("denied", "unneeded", None) or CONVERTED.search(text):
             continue
         if _ONLY_IMAGES_HALF.search(text):

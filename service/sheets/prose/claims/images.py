@@ -55,12 +55,18 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             or _kind_of(statement.label, 0)
             or _kind_of(statement.heading, 0)
         )
+        if _OF_PATHS.search(text[first : amount.start]) and not _BITMAPS.search(text[first:end]):
+            continue
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
             sort = (sort if remark else None) or _by_size(kind, amount, text[first:end]) or "contone_ppi"
             yield from _claims(statement, amount, sort, (first, end)) if sort != "none" else ()
 
 
 _IN_BRACKETS = re.compile(r"\([^()]*$")
+
+
+_OF_PATHS = re.compile(r"\b(?:vectors?|paths|curves|vektor\w*|pfade?n?|output resolution|ausgabeauflosung|screenshots?)\b")
+_BITMAPS = re.compile(r"\b(?:images?|bitmaps?|photos?|pictures?|raster\w*|bilder\w*|pixel\w*)\b")
 
 
 def _goes_with(text: str, amounts: Sequence[Amount], amount: Amount) -> bool:

@@ -60,7 +60,7 @@ _ALWAYS_MET = re.compile(
     r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
     r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
-    r"|\bif (?:used|shown)\b"
+    r"|\bif (?:used|shown|reversed|set in white|printed in)\b"
     r"|\b(?:when|as) the (?:pdf\S*|file|document) \w*\s?(?:file )?(?:is|was|has)\b|\bsi votre fichier est \W*bitmap"
     r"|\b(?:unless|except where|if not) (?:\w+ )?(?:otherwise )?(?:stated|specified|noted|indicated|agreed|instructed)\b"
     r"|\b(?:sofern|soweit|wenn|falls) (?:\w+ )?nicht anders\b"

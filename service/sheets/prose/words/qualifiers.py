@@ -52,7 +52,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
+            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
             r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
