@@ -74,7 +74,8 @@ def read_colors(statements: Sequence[Statement], scope_of: ScopeOf) -> tuple[lis
 
 def _alone_in_rgb(text: str) -> bool:
     sure = _ALONE.search(text) or re.search(
-        r"\bsrgb\b|[:|] ?rgb\b|\b(?:must|should) be (?:in )?rgb\b|\bin rgb\b(?=[.,;]|$)", text
+        r"\bsrgb\b|[:|] ?rgb\b|\b(?:must|should) be (?:in )?rgb\b|\bin rgb\b(?=[.,;]|$| (?:format|mode|colou?r|only)| ?-?farb)",
+        text,
     )
     return sure is not None and not (CONVERTED.search(text) or _CMYK.search(text) or _ONLY_COMPARED.search(text))
 
@@ -150,7 +151,8 @@ _UNASKED_CMYK = re.compile(
 )
 _C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
 _ASKED_CMYK = re.compile(
-    rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|nur|als|be|require\w*|with|mit|sind|ist|soit|in den|auf|au"
+    rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|modi|nur|als|be|require\w*|with|mit|sind|ist|soit"
+    rf"|in den|auf|au"
     rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
     rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
     rf"[ (/:-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
@@ -159,7 +161,10 @@ _ASKED_CMYK = re.compile(
     rf"|gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
     rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values|files?|images?|{_C}"
     rf"|swatches|spectrum|ink|druck|daten|bilder)"
-    rf"|^[^a-z]*{_C}|(?:[:|>=,;+/-] ?|   )(?:nur |only |in |swop |mode )?(?:{_C}|four|4|process)|\b(?:process colou?rs?"
+    rf"|^[^a-z]*{_C}|\b(?:in|as|als|en) (?:pms|pantone|spot|gr[ae]y ?scale|graustufen"
+    rf"|niveaux de gris)(?: colou?rs?)? (?:or|and|oder|und|ou|et|/) {_C}"
+    rf"|^(?:gr[ae]y ?scale|graustufen|niveaux de gris) ?(?:or|and|oder|und|ou|et|/) ?{_C}|(?:[:|>=,;+/-] ?|   )(?:nur "
+    rf"|only |in |swop |mode )?(?:{_C}|four|4|process)|\b(?:process colou?rs?"
     rf"|vierfarb\w*|quadri\w*|four[- ]colou?r process|4-?farb\w*|cmyk\w+|process inks|four (?:process )?inks|4/[0-4])\b"
 )
 """What stands before or after the word where it is asked for."""

@@ -15,7 +15,7 @@ _BILEVEL = re.compile(
     r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
     r"|\bpure black[- ]and[- ]white"
     r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b|\bdessins?\b|\bb/w line\b"
-    r"|\bscanned (?:text|signatures?)\b|\blineart\b"
+    r"|\bscanned (?:text|signatures?)\b|\blineart\b|\bb ?[/&] ?w\b"
 )
 _CONTONE = re.compile(
     r"\b(?:photo\w*|images?|pictures?|halftones?|gr[ae]yscale|colou?r|bild\w*|bilder\w*|fotos?|halbton\w*|contone"

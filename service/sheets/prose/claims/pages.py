@@ -98,7 +98,7 @@ _SINGLE = re.compile(
 _SPREAD = re.compile(
     r"\b(?:reader'?s?'?|facing[- ]pages?|double[- ]page)? ?spreads?\b|\bfacing pages?\b|\bdouble pages?\b"
     r"|\bdoppelseit\w*|\bdruckbogen\b|\bmontageflache\w*|\bplanches?\b|\bdoubles? pages?\b|\ben vis-a-vis\b"
-    r"|\bpages en regard\b|\bpages doubles\b"
+    r"|\bpages en regard\b|\bpages doubles\b|\bside[- ]by[- ]side\b|\bnebeneinander\b|\bcote a cote\b"
 )
 _PRINTER_SPREAD = re.compile(r"\bprinter'?s?'? spreads?\b|\bimpos\w+|\bausgeschossen\w*")
 

@@ -112,7 +112,7 @@ _LINES = re.compile(
     r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"
     r"| ?work)"
     r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b(?! of)|\bruled\b|\bfine lines\b"
-    r"|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
+    r"|\bstriche?n?\b|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
     r"|\bepaisseurs?(?: (?:de|des) (?:traits?|filets?|lignes?))?|\blignes?\b|\bkeylines?\b"
 )
 _TYPE = re.compile(
@@ -122,7 +122,8 @@ _TYPE = re.compile(
     r"|\b\w{0,12}schrift\w*|\btaille (?:minimale? )?(?:de|du|des) (?:texte|police|caractere)\w*|\bletters\b"
 )
 REVERSED = re.compile(
-    r"\brevers\w*|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
+    r"\b(?:cmyk|process|multi-?colou?r\w*|4-?colou?r|four[- ]colou?r) (?:colou?red )?(?:fonts?|type|text)\b|\brevers\w*"
+    r"|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
     r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
     r"|\bwei(?:ss|ß)e?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
     r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"

@@ -44,6 +44,8 @@ _STATES = re.compile(
     r"|seront|permet|vs|versus|why|warum|pourquoi)\b"
 )
 """A sentence with one of these and no word that asks tells how things are."""
+_A_TITLE = 40
+"""Characters of a heading that is no sentence."""
 _SHORT_ITEM = 12
 """Words of a list item or label that asks without a verb."""
 _LEADS_DENIED = re.compile(
@@ -86,7 +88,9 @@ _FIRM = re.compile(
 def asks(one: Statement, start: int, end: int) -> bool:
     """Whether the words at one.text[start:end] are asked for, and not only spoken of."""
     text = one.text
-    if one.is_heading and not re.search(r"(?::| - |\|)\s*\S", text[: start + 1]):
+    if one.is_heading and not (
+        re.search(r"(?::| - |\|)\s*\S", text[: start + 1]) or (text.endswith(":") and ASKS.search(text) and len(text) > _A_TITLE)
+    ):
         return False
     first, last = _clause(text, start, end)
     purpose = PURPOSE.search(text, end, last)

@@ -167,6 +167,8 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
         return False
     if re.search(r"[.!?] [a-z]", body):
         return False
+    if _CAPITALS_AND_A_DASH.fullmatch(text[line.start : line.end]):
+        return True
     if body.endswith((":", "?")):
         return len(body) <= _LONGEST_HEADING or (len(body) <= _LONGEST_LEAD and body.endswith(":") and following.bullet)
     if len(body) > _LONGEST_HEADING:
@@ -183,6 +185,9 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
     if text[line.start : line.end].isupper() or following.bullet or following.after_gap:
         return True
     return line.after_gap and len(body) <= _SHORT and not _UNFINISHED.search(body) and not text[following.start].islower()
+
+
+_CAPITALS_AND_A_DASH = re.compile(r"[A-ZÄÖÜÉÈ /&]{3,40}[–—-]")
 
 
 def _is_title(words: str) -> bool:

@@ -55,12 +55,15 @@ _ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
     r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
     r"|sett?|output"
-    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out|ning)?\b"
+    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out"
+    r"|ning|e?d|ted|plied)?\b"
     r"(?! (?:a |any |the )?(?:spot|pantone|rich|border|frame|quark|photoshop|illustrator|indesign|native|fold))"
     r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
     r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
     r"|\bif (?:used|shown|reversed|set in white|printed in)\b"
+    r"|\bif (?:an? |any |the )?(?:\w+ (?:or |and )?){1,3}(?:is|are) (?:to be )?(?:used|present|included|placed)\b"
+    r"|\b(?:with the |mit )?(?:exception|ausnahme) (?:of|von|for|de)\b"
     r"|\b(?:when|as) the (?:pdf\S*|file|document) \w*\s?(?:file )?(?:is|was|has)\b|\bsi votre fichier est \W*bitmap"
     r"|\b(?:unless|except where|if not) (?:\w+ )?(?:otherwise )?(?:stated|specified|noted|indicated|agreed|instructed)\b"
     r"|\b(?:sofern|soweit|wenn|falls) (?:\w+ )?nicht anders\b"
@@ -186,7 +189,7 @@ def _another_kind(words: str) -> str | None:
 def of_another_scale(words: str) -> Scope | None:
     """`words`: those between the commas around a number."""
     scaled = _SCALED.search(words)
-    return Scope("condition", scaled.group()) if scaled and not _FULL_SIZE.search(words) else None
+    return Scope("condition", scaled.group(), "scale") if scaled and not _FULL_SIZE.search(words) else None
 
 
 def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:

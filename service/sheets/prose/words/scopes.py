@@ -78,7 +78,7 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
         for place, one in enumerate(statements[:400])
     ]
     naming = [(place, families) for place, families in mentions if families]
-    counts = Counter(family for _, families in naming for family in families)
+    counts = Counter(family for _, families in naming for family in families if family not in ("size", "for-size"))
     if not counts:
         return frozenset()
     processes = frozenset(counts) & PROCESSES
@@ -105,7 +105,11 @@ def _by_what_is_named(
     if len(counts) == 1 and family in WHOLE and any(_is_ones_own(statements[place].text) for place, _ in naming):
         return _with_kin(frozenset((family,)))
     early = naming[0][0] <= max(3, len(statements) // 4) and family in naming[0][1]
-    return _with_kin(frozenset((family,))) if early and times >= 3 and times >= _MOSTLY * len(naming) else frozenset()
+    return (
+        _with_kin(frozenset((family,)))
+        if early and times >= max(3, len(statements) // 7) and times >= _MOSTLY * len(naming)
+        else frozenset()
+    )
 
 
 _OWN = re.compile(r"\b(?:this|your|our|the|dies\w*|ihr\w*|unser\w*|votre|vos|cette?|notre)\s")
@@ -260,6 +264,7 @@ def _without_brackets(text: str, first: int, last: int, start: int, end: int, sp
         if match.start() <= start and end <= match.end():
             continue
         numbered = any(match.start() < a < match.end() for a, _ in spans)
+        numbered = numbered or re.search(r"[0-9]", match[1]) is not None
         if EXAMPLE.search(match.group()) or numbered or not _NARROWS.match(match[1]) or "etc" in match[1]:
             a, b = match.start() - first, match.end() - first
             kept = f"{kept[:a]}{' ' * (b - a)}{kept[b:]}"
