@@ -39,7 +39,13 @@ def combined(claims: Iterable[Claim]) -> tuple[dict[str, Claim], list[Doubt]]:
 
 
 def _make_room_for_the_minimum(by_path: dict[str, list[Claim]]) -> None:
-    """'300 dpi, minimum 200 dpi': the 300 is what is preferred."""
+    """'300 dpi, minimum 200 dpi': the 300 is what is preferred; and so of 'margin 3 mm, better 5 mm'."""
+    margins = by_path.get("margin.minimum", [])
+    firm = [claim for claim in margins if not claim.recommended and claim.weight >= 2]
+    better = [claim for claim in margins if claim.recommended]
+    most = max(map(_size, firm), default=Fraction(0))
+    if firm and better and "margin.preferred" not in by_path and all(_size(claim) > most for claim in better):
+        by_path["margin.preferred"] = [replace(claim, path="margin.preferred", recommended=False) for claim in better]
     for kind in ("contone_ppi", "bilevel_ppi"):
         said = by_path.get(f"images.{kind}.minimum", [])
         firm = [claim for claim in said if claim.weight == 3]

@@ -150,7 +150,11 @@ def _of_the_lead(topics: Sequence[Topic], first: int, text: str) -> Topic | None
     return ahead[0] if sure else None
 
 
-_GOES_BACK = re.compile(r"(?:it|they|these|this|that|those|dieser?|diese|er|sie|es|celle-ci|celui-ci|elle|il|ils|elles|ce)\b")
+_GOES_BACK = re.compile(
+    r"(?:we (?:prefer|recommend|require|need|ask)|minimum|please allow|allow|at least|wir (?:benotigen|empfehlen)"
+    r"|nous (?:recommandons|demandons)|it|they|these|this|that|those|dieser?|diese|er|sie|es|celle-ci|celui-ci|elle|il"
+    r"|ils|elles|ce)\b"
+)
 
 
 def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str], stretch: str) -> Topic | None:

@@ -8,7 +8,7 @@ from service.sheets.prose.words.narrowing import PURPOSE
 from service.sheets.prose.words.qualifiers import Stance, stance_on
 from service.sheets.prose.words.statements import Statement
 
-_ASKS = re.compile(
+ASKS = re.compile(
     r"\b(?:must|should|shall|please|requir\w*|needs?|needed|only|always|never|ensure|make sure|be sure|do not|don't"
     r"|cannot|can't"
     r"|avoid|prefer\w*|recommend\w*"
@@ -44,6 +44,8 @@ _STATES = re.compile(
     r"|seront|permet|vs|versus|why|warum|pourquoi)\b"
 )
 """A sentence with one of these and no word that asks tells how things are."""
+_A_TITLE = 40
+"""Characters of a heading that is no sentence."""
 _SHORT_ITEM = 12
 """Words of a list item or label that asks without a verb."""
 _LEADS_DENIED = re.compile(
@@ -72,8 +74,8 @@ def explains(one: Statement, start: int, end: int) -> bool:
 
 
 _A_REASON = re.compile(
-    r"\b(?:because|as (?:it|they|these|this)|since (?:it|they|these|this)|denn|weil|da (?:es|diese[rs]?|sie"
-    r"|er)|car|parce qu\w*|puisqu\w*)\b"
+    r"\b(?:because|(?<!long )(?<!soon )(?<!far )as (?:it|they|these|this)|since (?:it|they|these|this)|denn"
+    r"|weil|da (?:es|diese[rs]?|sie|er)|car|parce qu\w*|puisqu\w*)\b"
 )
 
 
@@ -92,7 +94,9 @@ _FIRM = re.compile(
 def asks(one: Statement, start: int, end: int) -> bool:
     """Whether the words at one.text[start:end] are asked for, and not only spoken of."""
     text = one.text
-    if one.is_heading and not re.search(r"(?::| - |\|)\s*\S", text[: start + 1]):
+    if one.is_heading and not (
+        re.search(r"(?::| - |\|)\s*\S", text[: start + 1]) or (text.endswith(":") and ASKS.search(text) and len(text) > _A_TITLE)
+    ):
         return False
     first, last = _clause(text, start, end)
     purpose = PURPOSE.search(text, end, last)
@@ -101,7 +105,7 @@ def asks(one: Statement, start: int, end: int) -> bool:
         clause = _REMARK.sub(" ", clause)  # '… (RGB will look different)'
     if _EXPLAINS.search(clause) and not _FIRM.search(clause):
         return False
-    if _ASKS.search(clause) or (first > 0 and _ASKS.search(text)):
+    if ASKS.search(clause) or (first > 0 and ASKS.search(text)):
         return True
     if _STATES.search(clause):
         return False
@@ -125,7 +129,7 @@ def stance_of(one: Statement, start: int, end: int) -> Stance | None:
     stance = stance_on(one.text, start, end)
     if stance == "claimed" and _DENIED_LIST.match(one.text, end):
         return "denied"
-    if one.lead and stance == "claimed" and not _ASKS.search(one.text):
+    if one.lead and stance == "claimed" and not ASKS.search(one.text):
         if _LEADS_DENIED.search(one.lead):
             return "denied"
         if _LEADS_OPEN.search(one.lead):

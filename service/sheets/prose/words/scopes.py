@@ -78,7 +78,7 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
         for place, one in enumerate(statements[:400])
     ]
     naming = [(place, families) for place, families in mentions if families]
-    counts = Counter(family for _, families in naming for family in families)
+    counts = Counter(family for _, families in naming for family in families if family not in ("size", "for-size"))
     if not counts:
         return frozenset()
     processes = frozenset(counts) & PROCESSES
@@ -105,7 +105,11 @@ def _by_what_is_named(
     if len(counts) == 1 and family in WHOLE and any(_is_ones_own(statements[place].text) for place, _ in naming):
         return _with_kin(frozenset((family,)))
     early = naming[0][0] <= max(3, len(statements) // 4) and family in naming[0][1]
-    return _with_kin(frozenset((family,))) if early and times >= 3 and times >= _MOSTLY * len(naming) else frozenset()
+    return (
+        _with_kin(frozenset((family,)))
+        if early and times >= max(3, len(statements) // 7) and times >= _MOSTLY * len(naming)
+        else frozenset()
+    )
 
 
 _OWN = re.compile(r"\b(?:this|your|our|the|dies\w*|ihr\w*|unser\w*|votre|vos|cette?|notre)\s")
@@ -177,7 +181,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if not any(a < end and start < b for a, b in spans) and text[start:end].strip()[:1].isdigit():
         spans = sorted([*spans, (start, end)])  # a size
     first, last = _stretch(text, start, end, spans)
-    inside = _bracket_of(text, start)
+    inside = _bracket_of(text, start) or _bracket_of(text, end - 1)
     if inside is not None and not any(_SAID_AGAIN.fullmatch(text, b, start) for _, b in spans):
         first, last = max(first, inside[0]), min(last, inside[1])
         if EXAMPLE.search(text, inside[0], start):
@@ -245,13 +249,23 @@ def _closed_bracket(text: str, place: int, start: int) -> bool:
     return 0 <= closed <= start
 
 
+_NARROWS = re.compile(
+    r"\W*(?:for|only|if|when|unless|not|nur|bei|wenn|falls|ab|bis|gilt|pour|si|lorsqu\w*|uniquement|seulement|sauf"
+    r"|except(?! )|fur|on|auf|sur|in|im|en|up to|over|above"
+    r"|\w+(?: \w+)?(?: only)?\s*$)"
+)
+"""A remark in brackets that can narrow what stands before it: '(posters only)', and not '(this may happen if …)'."""
+
+
 def _without_brackets(text: str, first: int, last: int, start: int, end: int, spans: Sequence[tuple[int, int]]) -> str:
     """The stretch; brackets with a number of their own, and examples in brackets, speak for themselves."""
     kept = text[first:last]
     for match in _BRACKETS.finditer(text, first, last):
         if match.start() <= start and end <= match.end():
             continue
-        if EXAMPLE.search(match.group()) or any(match.start() < a < match.end() for a, _ in spans):
+        numbered = any(match.start() < a < match.end() for a, _ in spans)
+        numbered = numbered or re.search(r"[0-9]", match[1]) is not None
+        if EXAMPLE.search(match.group()) or numbered or not _NARROWS.match(match[1]) or "etc" in match[1]:
             a, b = match.start() - first, match.end() - first
             kept = f"{kept[:a]}{' ' * (b - a)}{kept[b:]}"
     return kept

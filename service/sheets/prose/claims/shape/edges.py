@@ -78,7 +78,8 @@ _ELSEWHERE = re.compile(
     r"|\bspine width\b|\bruckenbreite\b|\bflaps?\b|\bwindow\b|\bpocket\b|\bpole\b"
 )
 _NO_BLEED_HERE = re.compile(
-    r"\b(?:no bleed|kein\w* (?:be|an)schnitt\w*|ohne (?:be|an)schnitt\w*|(?:pas de|sans) (?:fonds? perdus?|debord))\b[^.;,]{0,30}"
+    r"\b(?:no bleed|kein\w* (?:be|an)schnitt\w*|ohne (?:be|an)schnitt\w*|(?:pas de|sans) (?:fonds? perdus?"
+    r"|debord))\b[^.;,]{0,30}"
 )
 _STEP = re.compile(
     r"\b(?P<over>over|above|more than|uber|mehr als|plus de|au-dela de)\s(?P<n>[0-9]{2,4})\s?(?:pages?|seiten?|pp)\b"

@@ -21,7 +21,8 @@ _OTHER_FRAME = re.compile(
     r"|frames?)\b|\bwei(?:ss|ß)e\w* rand|\bbords? blancs?\b|\btextrahmen\b|\bbildrahmen\b|\bim rahmen\b"
 )
 _IN = re.compile(
-    r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|du|des|bord|distance|a l'interieur)\b"
+    r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|du|des|bord|distance"
+    r"|a l'interieur)\b"
 )
 _THICK = re.compile(r"\b(?:thick|wide|width|weight|thickness|stark|dick|breit|starke|breite|epaisseur|epais|large|largeur)\b")
 
