@@ -19,7 +19,7 @@ SAYS = {
     "trim.scales": CARD + "Artwork at a scale of 1:10.",
     "trim.corner_radius": CARD + "Rounded corners: radius 3 mm",
     "bleed.minimum": "Bleed 3 mm",
-    "bleed.maximum": "Bleed 3 to 5 mm",
+    "bleed.maximum": "Bleed min. 3 mm, max. 5 mm",
     **{
         f"bleed.{edge}": f"Bleed 3 mm, at the {words} 5 mm"
         for edge, words in (("head", "head"), ("foot", "foot"), ("outer", "fore-edge"))

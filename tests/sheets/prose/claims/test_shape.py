@@ -88,7 +88,7 @@ def test_the_margin_of_one_edge_alone_is_asked_about() -> None:
 def test_margins_that_grow_with_the_count_of_pages(text: str, steps: list[tuple[int, str]]) -> None:
     margin = draft(text)["margin"]
     assert (margin["minimum"], margin["binding"]) == ("5 mm", "10 mm")
-    assert [(one["from"], next(iter({*one.values()} - {one["from"]}))) for one in margin["by_pages"]] == steps
+    assert margin["by_pages"] == [{"from": pages, "binding": depth} for pages, depth in steps]
 
 
 @pytest.mark.parametrize(
