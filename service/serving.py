@@ -19,6 +19,7 @@ from service.log_lines import log_to_the_console
 from service.setting_values import KEYS, OPEN, OPEN_ANYWHERE
 from service.settings import Settings
 from service.store.database import open_database
+from service.store.notices import DONE, STOP
 from service.wiring import Parts
 from service.working import say_what_is_odd
 
@@ -73,6 +74,7 @@ def _begin(worker: Any) -> None:
     parts: Parts = worker.wsgi.extensions["print-spec"]
     settings = parts.settings
     worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
+    parts.bell.hear(lambda word, _: worker.look_now() if word in (DONE, STOP) else None)
     parts.begin()
     sandbox.warm()
     threading.Thread(target=read_stored_sheets, name="reading the sheets", daemon=True).start()  # or the first caller waits
