@@ -2,6 +2,7 @@
 
 * The head of a request, its body and its answer have each a time, from the first byte to the last (`service.door.pace`).
 * The head is read by gunicorn's parser, the body by what that found in the head: there is one opinion about where a request ends.
+* A body that is large is taken only where the head is not refused already: without a right key, at no such address.
 * While the service stops, whoever is still sending is told so at once.
 """
 
@@ -22,7 +23,7 @@ from gunicorn.http.parser import RequestParser
 
 from service.door import refusals
 from service.door.answering import Answer, Answering
-from service.door.bodies import PIECE_BYTES, Body, NotTaken, Spools, chunks, counted
+from service.door.bodies import IN_MEMORY_BYTES, PIECE_BYTES, Body, NotAsAnnounced, NotTaken, Spools, chunks, counted
 from service.door.pace import HEAD_SECONDS, paced
 from service.door.portions import Portions, comes_in_portions
 
@@ -148,13 +149,21 @@ class Conversation:
             return _Taken(request, io.BytesIO(), whole=False)
         if not chunked and not length:
             return _Taken(request, io.BytesIO(), whole=True)
-        if any(name == "EXPECT" for name, _ in request.headers):
+        if await self._is_refused(request, length, chunked=chunked):
+            return _Taken(request, NotTaken(NotAsAnnounced()), whole=False)
+        if _expects(request):
             self._writer.write(b"HTTP/1.1 100 Continue\r\n\r\n")
         pieces = chunks(self._reader) if chunked else counted(self._reader, length)
         if comes_in_portions(request) and self._spools.has_room(length):
             return _Taken(request, io.BytesIO(), whole=True, portions=Portions(request, pieces, self._spools))
         body = await self._spools.taken(pieces, length)
         return _Taken(request, body, whole=not isinstance(body, NotTaken))
+
+    async def _is_refused(self, request: Any, length: int, *, chunked: bool) -> bool:
+        """For its head. Asked where the body is large or the caller waits for a word: a small one has come by then."""
+        if length <= IN_MEMORY_BYTES and not chunked and not _expects(request):
+            return False
+        return await self._answering.refuses(request, self._peer, self._server)
 
     async def _head(self) -> bytes:
         try:
@@ -204,3 +213,8 @@ class Conversation:
                     left -= len(piece)
         except TimeoutError:
             return
+
+
+def _expects(request: Any) -> bool:
+    """'100 Continue', before it sends the body."""
+    return any(name == "EXPECT" for name, _ in request.headers)

@@ -32,7 +32,9 @@ def question_for(sheet: SpecSheet) -> Question:
         cutting_inks=tuple(name for one in sheet.finishes if one.kind == "cut" for name in one.plate_names),
         where_ink_lies=bool(sheet.keep_clear or sheet.finishes),
     )
-    sizes = [size for one in ways if one.trim for size in _ways_to_lie(one.trim.width_mm, one.trim.height_mm)]
+    trims = [one.trim for one in ways if one.trim]
+    sizes = [size for one in trims for size in _ways_to_lie(one.width_mm, one.height_mm)]
+    sizes += [size for one in trims for part in one.parts for size in _ways_to_lie(part.width_mm, part.height_mm)]
     return replace(asked, trim_sizes_mm=tuple(dict.fromkeys(sizes)))
 
 

@@ -24,7 +24,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.question import Question
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
-from service.sheets.variants import variants_at_scale
+from service.sheets.variants import trim_on, variants_at_scale, with_parts_of
 
 About = Literal["size", "orientation", "arrangement", "pages", "bleed"]
 
@@ -70,7 +70,8 @@ def rank(measurements: Measurements, sheets: Iterable[SpecSheet]) -> list[Match]
 
 def _best_way(sheet: SpecSheet, pages: Sequence[Page]) -> Match:
     """The size and scale of those that the sheet takes which the file comes nearest to."""
-    matches = [_at_scale(_match(way, way.trim, pages), scale) for scale, way in variants_at_scale(sheet) if way.trim]
+    ways = [(scale, with_parts_of(way, len(pages))) for scale, way in variants_at_scale(sheet)]
+    matches = [_at_scale(_match(way, way.trim, pages), scale) for scale, way in ways if way.trim]
     return replace(min(matches, key=_order), sheet=sheet)
 
 
@@ -89,9 +90,9 @@ def _order(match: Match) -> tuple[Any, ...]:
 
 
 def _match(sheet: SpecSheet, trim: TrimAsked, pages: Sequence[Page]) -> Match:
-    read = [_nearest_reading(page, sheet, trim) for page in pages]
-    worst = max(read, key=lambda one: one.off_mm)
-    reasons = [*_size(trim, worst), *_bleed(sheet, read), *_pages(sheet.pages, read)]
+    read = [_nearest_reading(page, sheet, trim_on(trim, page.number)) for page in pages]
+    worst_at, worst = max(enumerate(read), key=lambda one: one[1].off_mm)
+    reasons = [*_size(trim_on(trim, pages[worst_at].number), worst), *_bleed(sheet, read), *_pages(sheet.pages, read)]
     if worst.off_mm <= _tolerance(trim):
         reasons += [*_orientation(trim, read), *_arrangement(sheet, read)]
     against = tuple(reason for good, reason in reasons if not good)

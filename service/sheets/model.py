@@ -72,17 +72,41 @@ class Size:
     height_mm: float
 
 
+@dataclass(frozen=True)
+class OtherSize(Size):
+    """A size that is taken as well."""
+
+    folds_mm: tuple[float, ...] = ()
+    """Where it folds, one for each of the sheet's folds in their order; empty: where these say."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """Pages of the file that have a size of their own, such as the cover: its first and its last ones."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+    first: int | None = None
+    """How many pages at the beginning belong to it."""
+    last: int | None = None
+    """How many at the end."""
+    of_pages: int | None = None
+    """How many pages there are, which only a file says (see `product.parts`); never written."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class TrimAsked(Block):
     width_mm: float
     height_mm: float
     tolerance_mm: float = 0.5
     orientation: Orientation = "any"
-    alternatives: tuple[Size, ...] = ()
-    """Other sizes that are taken as well."""
+    alternatives: tuple[OtherSize, ...] = ()
     scales: tuple[int, ...] = (1,)
     """The file may be drawn at 1 : n; the sheet's lengths are those of the product."""
     corner_radius_mm: float | None = None
+    parts: tuple[Part, ...] = ()
+    """Pages of another size than the rest; of two that hold a page the first counts."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -62,7 +62,8 @@ def is_wrong(one: Sent) -> bool:
 @contextmanager
 def hostile_service(folder: Path) -> Iterator[Running]:
     """With the limits of a check low, so that a thousand files take minutes."""
-    with running(folder / "data", CHECK_SECONDS=f"{CHECK_SECONDS:g}", WAIT_SECONDS="5", CHECK_MEMORY="1 GiB") as service:
+    settings = {"CHECK_SECONDS": f"{CHECK_SECONDS:g}", "WAIT_SECONDS": "5", "CHECK_MEMORY": "1 GiB"}
+    with running(folder / "data", anew=True, **settings) as service:
         yield service
 
 

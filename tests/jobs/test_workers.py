@@ -19,6 +19,7 @@ from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.line import Line
 from service.store.models import CheckRow
+from tests.databases import database_url
 from tests.patience import PATIENCE_SECONDS, ended, until
 from tests.store.rows import row
 
@@ -53,7 +54,7 @@ class House:
     """A queue and workers over one database, as in one process or, with `process`, in another one."""
 
     def __init__(self, folder: Path, works: Works, **wishes: Any) -> None:
-        self.engine = open_database("", folder)
+        self.engine = open_database(database_url(folder), folder)
         self.checks, self.line, self.bell = Checks(self.engine), Line(self.engine), Bell()
         self.queue = Queue(
             self.checks, self.line, self.bell, length=wishes.get("length", 2), look_every_seconds=0.05,

@@ -18,7 +18,18 @@ from reportlab.pdfgen.canvas import Canvas
 
 from service.sheets.model import EdgesAsked, Fold, KeepClearArea, SpecSheet
 from service.sheets.variants import variants
-from tests.sheets.right_files import Draws, Plan, drawn, first_place, fold_at, free_place, has_ground, right_plan, words_size
+from tests.sheets.right_files import (
+    Draws,
+    Plan,
+    drawn,
+    first_place,
+    fold_at,
+    free_place,
+    has_ground,
+    plan_on,
+    right_plan,
+    words_size,
+)
 
 Make = Callable[[SpecSheet, Plan], bytes]
 
@@ -60,7 +71,7 @@ def _drawing(draw: Callable[[Canvas, Plan, SpecSheet], None], **changes: object)
 
     def make(sheet: SpecSheet, plan: Plan) -> bytes:
         plan = replace(plan, **changes)  # type: ignore[arg-type]
-        more: Draws = lambda canvas: draw(canvas, plan, sheet)  # noqa: E731
+        more: Draws = lambda canvas: draw(canvas, plan_on(plan, sheet, 1), sheet)  # noqa: E731
         return drawn(sheet, plan, more)
 
     return make
@@ -125,9 +136,14 @@ def _of_pages(sheet: SpecSheet) -> Iterator[Break]:
     if asked.arrangement == "single-pages" and sheet.trim and max(asked.maximum or 0, *asked.allowed, 0) > 2:
         yield Break(
             "pages.arrangement", "pages.arrangement",
-            lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=max(plan.pages // 2, 2))),
-            ("trim.size",) if sheet.trim.alternatives else (),  # two pages of one size may be none of another
+            lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=_as_spreads(sheet, plan.pages))),
         )
+
+
+def _as_spreads(sheet: SpecSheet, pages: int) -> int:
+    """How many pages of the file as many are, two by two; those of a part stay as they are."""
+    apart = sum((part.first or 0) + (part.last or 0) for part in sheet.trim.parts) if sheet.trim else 0
+    return apart + max((pages - apart) // 2, 2 - apart)
 
 
 def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
@@ -142,6 +158,8 @@ def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
             lambda sheet, plan: drawn(sheet, replace(plan, width=plan.width - trim.tolerance_mm - 0.2)),
         )
         yield Break("trim: fit to page", "trim.scale", _fit_to_page, ("trim.size",))
+    if trim.parts:
+        yield Break("trim.parts", "trim.size", _with(with_parts=False))
     if trim.orientation != "any" and trim.width_mm != trim.height_mm:
         turned: Make = lambda sheet, plan: drawn(sheet, replace(plan, width=plan.height, height=plan.width))  # noqa: E731
         yield Break("trim.orientation", "pages.orientation", turned, ("fold.panels",))

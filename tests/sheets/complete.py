@@ -27,7 +27,9 @@ file:
   note: n
 pages: {minimum: 8, maximum: 64, multiple_of: 4, arrangement: single-pages, rotation: forbidden, boxes: [trim, bleed]}
 trim:
-  {width: 5 1/2 in, height: 8.5 in, tolerance: 1/64 in, orientation: portrait, alternatives: [{width: 6 in, height: 9 in}],
+  {width: 5 1/2 in, height: 8.5 in, tolerance: 1/64 in, orientation: portrait,
+   alternatives: [{width: 6 in, height: 9 in, folds: [98 mm, 119 mm]}],
+   parts: [{name: cover, first: 2, last: 2, width: 5 3/4 in, height: 9 in}],
    scales: [1, 10], corner_radius: 3 mm}
 bleed: {minimum: 9 pt, maximum: 11 pt, binding: 0 mm, outer: 9 pt, head: 9 pt, foot: 9 pt}
 margin:

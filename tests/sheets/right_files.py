@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -57,6 +57,8 @@ class Plan:
     drawn_pages: int = 1_000_000
     """Further pages are left white."""
     words_color: Color = CMYKColor(0, 0, 0, 1)  # noqa: RUF009  (never changed)
+    with_parts: bool = True
+    """Whether pages that have a size of their own are drawn in it."""
     cut_line: str | None = None
     corner: float = 0.0
     """Radius of the product's corners."""
@@ -76,12 +78,20 @@ def drawn(sheet: SpecSheet, plan: Plan, more: Draws | None = None) -> bytes:
     with binary_streams():
         canvas = Canvas(out, initialFontName="Vera", invariant=1)
         for number in range(1, plan.pages + 1):
-            _page(canvas, plan, sheet, number)
+            _page(canvas, plan_on(plan, sheet, number), sheet, number)
             if more and number == 1:
                 more(canvas)
             canvas.showPage()
         canvas.save()
     return _rewritten(out.getvalue(), plan, sheet)
+
+
+def plan_on(plan: Plan, sheet: SpecSheet, number: int) -> Plan:
+    """Of one page: those of a part have its size."""
+    for part in sheet.trim.parts if sheet.trim and plan.with_parts else ():
+        if number <= (part.first or 0) or number > plan.pages - (part.last or 0):
+            return replace(plan, width=part.width_mm, height=part.height_mm)
+    return plan
 
 
 def right_plan(sheet: SpecSheet) -> Plan:

@@ -13,7 +13,7 @@ from service.pdf.facts.page import Page, PageBoxes
 from service.pdf.facts.unknown import Failure
 from service.sheets.catalogue import stored_sheets
 from service.sheets.matching import Match, rank
-from service.sheets.model import BleedAsked, PagesAsked, Size, SpecSheet, TrimAsked
+from service.sheets.model import BleedAsked, OtherSize, PagesAsked, SpecSheet, TrimAsked
 from tests.language.mirror import mirrored, not_said
 from tests.rules.measured import booklet, booklet_as_spreads, document, page
 
@@ -190,7 +190,7 @@ def test_every_reason_is_said_in_the_language() -> None:
 
 # --- Several sizes and scales -------------------------------------------------------------------------------------------
 
-EITHER_DL = replace(DL, id="either-dl", trim=TrimAsked(width_mm=99, height_mm=210, alternatives=(Size(105, 210),)))
+EITHER_DL = replace(DL, id="either-dl", trim=TrimAsked(width_mm=99, height_mm=210, alternatives=(OtherSize(105, 210),)))
 BANNER = SpecSheet(id="banner", trim=TrimAsked(width_mm=990, height_mm=2100, tolerance_mm=5, scales=(1, 10)))
 
 

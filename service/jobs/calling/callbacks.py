@@ -97,9 +97,10 @@ class Callbacks:
 
     def _deliver(self, call: Call) -> None:
         try:
-            target = target_of(call.url, self._allowed)
+            allowed = self._allowed.of_account(call.hosts)
+            target = target_of(call.url, allowed)
             body = body_of(call.check)
-            deliver(target, self._allowed, headers_of(call.id, int(time.time()), body, self._secrets), body)
+            deliver(target, allowed, headers_of(call.id, int(time.time()), body, self._secrets), body)
         except Refused as refused:
             log.warning("a callback is given up: %s", refused)
             self._calls.settle(call.id)

@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 
 EXIT_CODE = "i"
 """How the end of a child is told, for `struct`."""
+LONGEST_NAME = 100
+"""Of what is to run in a child, as the fork server is told."""
 _KEPT = ("LANG", "LC_", "LD_LIBRARY_PATH", "PYTHON", "TZ")
 """Beginnings of names: what Python and its libraries are found by, and what they speak."""
 _OURS = {
@@ -126,7 +128,7 @@ class ForkServer:
             line, their_end = socket.socketpair()
             open_here.enter_context(line)
             theirs.enter_context(their_end)
-            socket.send_fds(control, [b"f"], [told, into, their_end.fileno()])
+            socket.send_fds(control, [main.encode()[:LONGEST_NAME]], [told, into, their_end.fileno()])
             theirs.close()
             child = Child(out, line)
             try:

@@ -11,8 +11,11 @@ from typing import Any
 import pytest
 from standardwebhooks import Webhook
 
+from service.accounts.callers import LOCAL
 from service.jobs.calling import callbacks
+from service.jobs.calling.addresses import Allowed
 from service.jobs.calling.callbacks import AGAIN_AFTER_SECONDS, again_after
+from service.jobs.checking import now
 from service.wiring import Parts
 from tests.api.conftest import Start
 from tests.api.contract import Caller
@@ -88,3 +91,45 @@ def test_an_address_that_must_not_be_called_is_refused_with_the_reason(
     (error,) = answer.get_json()["errors"]
     assert error["pointer"] == "/callback_url"
     assert word in error["detail"]
+
+
+def test_callbacks_of_an_account_go_to_its_own_hosts_alone(
+    start: Start, card: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Those that are accepted, and those that had been accepted when its hosts were named."""
+    monkeypatch.setattr(callbacks, "AGAIN_AFTER_SECONDS", (0.05,) * 50)
+    with receiving() as shop:
+        caller = start(**SETTINGS)
+        parts: Parts = caller.client.application.extensions["print-spec"]
+        parts.accounts.set_callback_hosts(LOCAL, ("hooks.bakery.example",), "a test", now())
+        answer = caller.check(card, callback_url=f"{shop.address}/done")
+        assert (answer.status_code, answer.get_json()["errors"][0]["pointer"]) == (422, "/callback_url")
+        parts.accounts.set_callback_hosts(LOCAL, ("127.0.0.1",), "a test", now())
+        shop.answers = [500] * 50
+        sent(caller, card, shop)
+        until(lambda: shop.calls, "called")
+        parts.accounts.set_callback_hosts(LOCAL, ("hooks.bakery.example",), "a test", now())
+        until(lambda: not waiting(caller), "given up")
+        called = len(shop.calls)
+        parts.accounts.set_callback_hosts("florist", ("hooks.florist.example",), "a test", now())
+        parts.accounts.set_callback_hosts(LOCAL, (), "a test", now())
+        shop.answers = []
+        sent(caller, card, shop)
+        until(lambda: len(shop.calls) == called + 1 and not waiting(caller), "another account's hosts are not its own")
+
+
+@pytest.mark.parametrize(
+    ("of_all", "of_account", "host", "may"),
+    [
+        ((), (), "shop.example", True),
+        ((), ("shop.example",), "shop.example", True),
+        ((), ("shop.example",), "other.example", False),
+        (("*.example",), ("shop.example",), "shop.example", True),
+        (("press.example",), ("shop.example",), "shop.example", False),
+        (("press.example",), ("*.example",), "press.example", True),
+    ],
+)
+def test_an_account_s_hosts_are_among_those_of_all(
+    of_all: tuple[str, ...], of_account: tuple[str, ...], host: str, may: bool
+) -> None:
+    assert Allowed(of_all).of_account(of_account).host(host) is may
