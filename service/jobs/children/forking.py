@@ -36,6 +36,7 @@ NEEDED = {
 """By what is to run in a child; what it draws it loads itself, where that is not loaded yet."""
 PRELOADED = (
     *NEEDED[MEASURING],
+    "service.jobs.children.practised",
     *NEEDED[DRAWING],
     "service.proofs.plates.drawn",
     "service.proofs.dummy.drawn",
