@@ -23,7 +23,8 @@ def question_for(sheet: SpecSheet) -> Question:
     """The sizes to try where a page declares no trim: the sheet's, turned, and both as a spread of two pages."""
     usual = Question()
     ways = variants(sheet)
-    bleeds = (*(one.bleed.minimum_mm for one in ways if one.bleed and one.bleed.minimum_mm > 0), *usual.bleeds_mm)
+    asked_mm = (depth for one in ways if one.bleed for depth in (one.bleed.advised_mm, one.bleed.minimum_mm))
+    bleeds = (*(one for one in asked_mm if one > 0), *usual.bleeds_mm)
     limits = (sheet.color.ink_limit_percent, sheet.color.ink_preferred_percent) if sheet.color else ()
     asked = Question(
         bleeds_mm=tuple(dict.fromkeys(bleeds)),

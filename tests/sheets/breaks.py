@@ -180,6 +180,8 @@ def _of_edges(sheet: SpecSheet) -> Iterator[Break]:
     if bleed and bleed.minimum_mm and has_ground(sheet):
         yield Break("bleed.minimum", "bleed.declared", _with(bleed=0.0, ground=0.0))
         yield Break("bleed.minimum: filled", "bleed.reach", _with(ground=0.0))
+    if bleed and bleed.preferred_mm and has_ground(sheet):
+        yield Break("bleed.preferred", "bleed.declared", _with(bleed=bleed.minimum_mm, ground=bleed.minimum_mm))
     if marks and marks.offset_minimum_mm and marks.offset_minimum_mm > 1:
         yield Break("marks.offset_minimum", "marks.offset", _drawing(_marks_at_1_mm))
     if margin is None:

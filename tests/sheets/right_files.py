@@ -106,10 +106,10 @@ def right_plan(sheet: SpecSheet) -> Plan:
     return Plan(
         width,
         height,
-        sheet.bleed.minimum_mm if sheet.bleed else 0.0,
+        sheet.bleed.advised_mm if sheet.bleed else 0.0,
         _pages(sheet),
         max((asked.preferred_ppi or 0, asked.minimum_ppi or 0)) if asked else 300,
-        ground=sheet.bleed.minimum_mm if sheet.bleed else 0.0,
+        ground=sheet.bleed.advised_mm if sheet.bleed else 0.0,
         rgb=sheet.purpose == "client-preview",
         cut_line=sheet.finishes[0].ink if sheet.finishes else None,
         corner=(sheet.trim.corner_radius_mm if sheet.trim else None) or (min(width, height) / 8 if sheet.finishes else 0.0),

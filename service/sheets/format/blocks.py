@@ -168,6 +168,7 @@ class FinishSchema(AskingSchema):
     kind = Choice(FINISH_KINDS, "What the finish is; the line of a `cut` is the edge that bleed and margin are measured from.")
     also = Many(Words("Name of an ink."), "Other names that its plate may have.")
     must_overprint = Flag("Whether its artwork must overprint.")
+    overprint_level = Choice(("must", "should"), "Level of that alone, where it is another than that of the finish.")
     artwork = Choice(("vector", "any"), "Whether pictures may stand on its plate.")
     required = Flag("Whether the plate must be there.")
 
