@@ -31,6 +31,7 @@ def question_for(sheet: SpecSheet) -> Question:
         ink_limits_percent=tuple(one for one in limits if one is not None),
         finishing_inks=tuple(name for one in sheet.finishes for name in one.plate_names),
         cutting_inks=tuple(name for one in sheet.finishes if one.kind == "cut" for name in one.plate_names),
+        piece_inks=tuple(name for one in sheet.finishes if one.kind == "kiss-cut" for name in one.plate_names),
         where_ink_lies=bool(sheet.keep_clear or sheet.finishes),
     )
     trims = [one.trim for one in ways if one.trim]
@@ -51,8 +52,9 @@ def answers(measurements: Measurements, asked: Question, wanted: Question) -> bo
         return True
     same_trims = (asked.trim_sizes_mm, asked.bleeds_mm) == (wanted.trim_sizes_mm, wanted.bleeds_mm)
     finishing = {same_ink(ink) for ink in wanted.finishing_inks}
-    outlines = {same_ink(one) for one in asked.cutting_inks} ^ {same_ink(one) for one in wanted.cutting_inks}
-    if any(_draws(page, outlines) for page in measurements.pages):
+    lines = [(asked.cutting_inks, wanted.cutting_inks), (asked.piece_inks, wanted.piece_inks)]
+    followed = {ink for before, now in lines for ink in {same_ink(one) for one in before} ^ {same_ink(one) for one in now}}
+    if any(_draws(page, followed) for page in measurements.pages):
         return False
     return all(
         (same_trims or page.trim_source not in GUESSED) and _leaves_out(page, finishing) and _tells_of_ink(page, wanted)

@@ -167,14 +167,15 @@ class SpineAsked(Block):
     tolerance_mm: float = 1.0
 
 
-FinishKind = Literal["cut", "crease", "perforation", "hole", "numbering", "white", "foil", "varnish", "embossing"]
+FinishKind = Literal["cut", "kiss-cut", "crease", "perforation", "hole", "numbering", "white", "foil", "varnish", "embossing"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Finish(Block):
     ink: str
     kind: FinishKind | None = None
-    """`cut`: its line is the edge of the product, which bleed and margin are measured from."""
+    """`cut`: its line is the edge of the product, which bleed and margin are measured from; `kiss-cut`: of each of several pieces
+    on one page."""
     also: tuple[str, ...] = ()
     """Other names that its plate may have."""
     must_overprint: bool = False

@@ -54,6 +54,7 @@ _FOLDINGS = {
 }
 FINISH_KINDS = {
     "cut": to_say("cutting line"),
+    "kiss-cut": to_say("cutting line of several pieces"),
     "crease": to_say("crease"),
     "perforation": to_say("perforation"),
     "hole": to_say("holes"),

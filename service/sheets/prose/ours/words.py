@@ -194,6 +194,7 @@ CHOICES: Mapping[tuple[str, str], str] = {
     ("finishes.artwork", "vector"): to_say("none, outlines alone"),
     ("finishes.artwork", "any"): to_say("allowed"),
     ("finishes.kind", "cut"): to_say("a cut"),
+    ("finishes.kind", "kiss-cut"): to_say("a cut around several pieces"),
     ("finishes.kind", "crease"): to_say("a crease"),
     ("finishes.kind", "perforation"): to_say("a perforation"),
     ("finishes.kind", "hole"): to_say("a hole"),
