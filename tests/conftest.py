@@ -22,6 +22,7 @@ import pytest
 
 from service.demo.order import make_files
 from tests import s3 as s3_server
+from tests.compiled import compile_tests
 from tests.postgres import begin_for_run
 
 MOST_SECONDS = 600
@@ -35,6 +36,12 @@ hypothesis.settings.load_profile("patient")
 def pytest_xdist_auto_num_workers() -> int:
     """One more than there are processors: many tests wait for a process or a line, and leave theirs idle."""
     return (os.cpu_count() or 1) + 1
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Before the processes begin."""
+    if getattr(session.config.option, "numprocesses", None) and not hasattr(session.config, "workerinput"):
+        compile_tests(session.config.args)
 
 
 def pytest_collection_finish() -> None:
