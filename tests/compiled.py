@@ -1,7 +1,7 @@
 """The tests compiled once, before several processes begin, each of which would compile all of them at the same time.
 
 pytest compiles a test file itself, with its asserts made to tell what they compare, and keeps that as Python keeps what it
-compiles. In a fresh clone it is two thirds of what each process does before its first test.
+compiles. In a fresh clone it is half of what each process does before its first test.
 """
 
 from __future__ import annotations
