@@ -23,7 +23,7 @@ from typing import NoReturn
 from service.jobs.children.confinement.namespaces import world_of_processes
 from service.jobs.children.confinement.walls import confine_fork_server
 from service.jobs.children.entry import begin
-from service.jobs.children.fork_server import EXIT_CODE
+from service.jobs.children.fork_server import EXIT_CODE, READY
 
 PRELOADED = (
     "service.jobs.children.child",
@@ -47,6 +47,8 @@ def main(control: int, without: Iterable[str]) -> None:
         import_module(name)
     gc.freeze()  # collecting would copy pages that all children share
     with socket.socket(fileno=control) as asked:
+        with suppress(OSError):  # nobody is there any longer
+            asked.send(READY)
         _Forking(asked, world).serve()
 
 
