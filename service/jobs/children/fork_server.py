@@ -7,8 +7,8 @@
   have a process started by it.
 * Each child has a line of its own to it: the fork server tells on it how the child ended, and ends the child, with all that it
   started, when we hang up. So children end with their check, and with us, however we end.
-* It says once when it has loaded what the first child needs. Until then it has none, however many were asked for: nobody waits for
-  the end of one, and whoever ends it ends it at once.
+* It says once when it has loaded what the first child needs. Until then it has none, however many were asked for: nobody waits
+  for the end of one, and whoever ends it ends it at once.
 * What a child is to do goes into memory that has a descriptor (`memfd_create(2)`) and no other name.
 
 `service.jobs.children.forking` is the other end.
