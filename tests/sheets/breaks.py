@@ -26,6 +26,7 @@ from tests.sheets.right_files import (
     fold_at,
     free_place,
     has_ground,
+    pieces_on,
     plan_on,
     right_plan,
     words_size,
@@ -182,6 +183,8 @@ def _of_edges(sheet: SpecSheet) -> Iterator[Break]:
     if bleed and bleed.minimum_mm and has_ground(sheet):
         yield Break("bleed.minimum", "bleed.declared", _with(bleed=0.0, ground=0.0))
         yield Break("bleed.minimum: filled", "bleed.reach", _with(ground=0.0))
+    if bleed and bleed.preferred_mm and has_ground(sheet):
+        yield Break("bleed.preferred", "bleed.declared", _with(bleed=bleed.minimum_mm, ground=bleed.minimum_mm))
     if marks and marks.offset_minimum_mm and marks.offset_minimum_mm > 1:
         yield Break("marks.offset_minimum", "marks.offset", _drawing(_marks_at_1_mm))
     if margin is None:
@@ -410,8 +413,15 @@ def _of_make_up(sheet: SpecSheet) -> Iterator[Break]:
         if finish.must_overprint:
             yield Break("finishes[].must_overprint", "finish.plate", _drawing(partial(_knocking_out, finish.ink)))
         yield Break("finishes[].ink", "finish.plate", _drawing(partial(_in_a_tint, finish.ink)))
+        if finish.kind == "kiss-cut" and sheet.margin:
+            yield Break("finishes[].kind: kiss-cut", "margin.outline", _drawing(_words_at_the_edge_of_a_piece))
         if finish.kind == "cut" and sheet.trim and sheet.margin:
             yield Break("finishes[].kind", "margin.outline", _drawing(_words_in_the_corner))
+
+
+def _words_at_the_edge_of_a_piece(canvas: Canvas, plan: Plan, sheet: SpecSheet) -> None:
+    left, top, _, bottom = pieces_on(plan, sheet, 1)[0]
+    _words(canvas, plan, (left + 0.4, (top + bottom) / 2), "H", 5.0)
 
 
 def _ink_in_the_area(area: KeepClearArea, sheet: SpecSheet, plan: Plan) -> bytes:

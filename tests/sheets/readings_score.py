@@ -125,9 +125,14 @@ def texts_in(folder: Path) -> list[Path]:
     return sorted(folder.glob("*.yaml"))
 
 
+def read_yaml(path: Path) -> Any:
+    """By the reader in C, where there is one: a tenth of the time."""
+    return yaml.load(path.read_text(encoding="utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+
+
 def cases_of(folder: Path) -> Iterator[Case]:
     for path in texts_in(folder):
-        case = yaml.safe_load(path.read_text(encoding="utf-8"))
+        case = read_yaml(path)
         media_type = case.get("media_type", "text/plain")
         yield Case(path.stem, case.get("language", "?"), case["text"], media_type, case["expect"] or {})
 
@@ -139,7 +144,7 @@ def published_cases(folder: Path, keys: Path | None = None) -> Iterator[Case]:
         for block in re.split(r"(?m)^=== ", path.read_text(encoding="utf-8"))[1:]:
             head, text = block.split("\n", 1)
             words[head.split()[-1]] = re.split(r"(?m)^---$", text, maxsplit=1)[0].strip("\n")
-    for entry in yaml.safe_load((keys or PUBLISHED).read_text(encoding="utf-8"))["texts"]:
+    for entry in read_yaml(keys or PUBLISHED)["texts"]:
         text = words.get(entry["address"])
         if text is None:
             continue

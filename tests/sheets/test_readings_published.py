@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import yaml
-
 from service.sheets.format.validation import read_sheet
-from tests.sheets.readings_score import PUBLISHED, published_cases, score_of
+from tests.sheets.readings_score import PUBLISHED, published_cases, read_yaml, score_of
 
-TEXTS = yaml.safe_load(PUBLISHED.read_text(encoding="utf-8"))["texts"]
+TEXTS = read_yaml(PUBLISHED)["texts"]
 
 
 def test_every_key_is_a_valid_sheet_and_nothing_else_is_kept() -> None:

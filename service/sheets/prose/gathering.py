@@ -49,6 +49,8 @@ _MARKS_THAT_ARE_THERE = re.compile(
 """'Crop marks are not needed. If present, 3 mm away, please.'"""
 
 
+_SCALE = re.compile(r"^\W*(?:(?:at|in|to|a|im|en) )?(?:\w+ ){0,2}(?:scale|ma(?:ss|ß)stab|l'echelle|echelle)\b|^[0-9]+ ?[:/%]")
+"""A claim on scales names one."""
 _LARGE = re.compile(r"black|schwarz|noir|areas?\b|solids?\b|backgrounds?\b|flachen?\b|aplats?\b|fonds?\b|large|gro(?:ss|ß)")
 """Where a black of several inks is for: it narrows its recipe to nothing else."""
 _MAY_BE_INK = re.compile(r"ink|encr|farb|tonwert")
@@ -174,6 +176,8 @@ def _with_scope(claim: Claim, scope: Scope | None) -> Claim:
 
 def _carries(claim: Claim, scope: Scope) -> bool:
     """Whether the entry holds for nothing else anyway: its paper, its count of pages, its plate, what a rich black is for."""
+    if claim.path == "trim.scales":
+        return scope.kind == "condition" and _SCALE.search(scope.words) is not None
     if claim.path.startswith("papers."):
         return PAPERS.search(scope.words) is not None
     if claim.path.startswith("color.rich_black."):

@@ -68,17 +68,23 @@ def explains(one: Statement, start: int, end: int) -> bool:
     """'Bleed is the term for what extends 3 mm beyond the edge.'"""
     first, last = _clause(one.text, start, end)
     clause = one.text[first:last]
-    if _A_REASON.search(one.text[first:start]):
+    if _is_a_reason(one.text[first:start]):
         return True
     return _EXPLAINS.search(clause[: max(0, end - first)]) is not None and not _FIRM.search(clause)
 
 
 _A_REASON = re.compile(
-    r"\S[^.;,]*\b(?:because|(?<!long )(?<!soon )(?<!far )as (?:it|they|these|this)|since (?:it|they|these|this)|denn"
-    r"|weil|da (?:es|diese[rs]?|sie"
-    r"|er)|car|parce qu\w*|puisqu\w*)\b[^.;,]*$"
+    r"\b(?:because|(?<!long )(?<!soon )(?<!far )as (?:it|they|these|this)|since (?:it|they|these|this)|denn"
+    r"|weil|da (?:es|diese[rs]?|sie|er)|car|parce qu\w*|puisqu\w*)\b"
 )
-"""'X-4, because it takes transparency': what stands behind the word is no demand."""
+
+
+def _is_a_reason(before: str) -> bool:
+    """'X-4 because it takes transparency': what stands behind the word is no demand; nothing stands before a condition."""
+    clause = before[max(before.rfind(mark) for mark in ".;,") + 1 :]
+    return any(clause[: match.start()].strip() for match in _A_REASON.finditer(clause))
+
+
 _FIRM = re.compile(
     r"^\W*(?:please )?(?:use|supply|send|export|save|set)\b|"
     r"\b(?:must|should|please|only|need\w*|muss|mussen|soll\w*|bitte|benotig\w*|doi\w+|veuillez|uniquement|required?)\b"

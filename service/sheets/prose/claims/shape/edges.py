@@ -120,6 +120,7 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
     text = statement.text
     spans = [(one.start, one.end) for one in amounts]
     before: Amount | None = None
+    last: tuple[str, ...] = ()
     for amount, (first, end) in zip(amounts, regions(text, spans), strict=True):
         again = before is not None and same_said_twice(text, before, amount)
         before = amount
@@ -127,6 +128,9 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
             continue
         step = _STEP.search(text, first, end) or _STEP.search(statement.row)
         edges = _edges_of(statement, amount, first, end)
+        if step is not None and not edges and not _MARGIN.search(text, first, end):
+            edges = last  # 'gutter 10 mm, from 151 pages 13 mm'
+        last = edges
         if step is not None or 1 <= len(edges) <= 2:
             yield _Edged(amount, edges if len(edges) <= 2 else (), step, (first, end))
 
