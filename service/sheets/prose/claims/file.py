@@ -197,7 +197,8 @@ def read_file_size(statement: Statement, amounts: Sequence[Amount], before: str)
     text = statement.text
     mine = [one for one in amounts if one.kind == "bytes"]
     for amount, (first, end) in zip(mine, regions(text, [(one.start, one.end) for one in mine]), strict=True):
-        if amount.high is not None or _BY_MAIL.search(text) or _BY_MAIL.search(before) or amount.low < 10_000:
+        own = text[first:end] if len(mine) > 1 else text
+        if amount.high is not None or _BY_MAIL.search(own) or _BY_MAIL.search(before) or amount.low < 10_000:
             continue
         bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
         place = (statement.start + amount.start, statement.start + amount.end)

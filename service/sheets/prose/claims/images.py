@@ -14,7 +14,8 @@ _BILEVEL = re.compile(
     r"\bline[- ]?(?:art|work|drawings?|images?|illustrations?)\b|\bbitmaps?\b|\b1[- ]?-?bits?\b|\bone-bit\b"
     r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
     r"|\bpure black[- ]and[- ]white"
-    r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b|\bdessins?\b|\bb/w line\b"
+    r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b(?! de (?:coupe|rogne|pli"
+    r"|decoupe))|\bdessins?\b|\bb/w line\b"
     r"|\bscanned (?:text|signatures?)\b|\blineart\b|\bb ?[/&] ?w\b"
 )
 _CONTONE = re.compile(

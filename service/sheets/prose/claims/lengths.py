@@ -78,7 +78,12 @@ def _topic_of(
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
-    if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", stretch)):
+    subject = (
+        text[:end]
+        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|qr|strichcode|codes?-barres?)", text)
+        else stretch
+    )
+    if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):
         return None
     clause = comma_clause(text, amount, first, end)
     near = [

@@ -44,13 +44,7 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return
     if topic.name == "type" and bound is None and _OF_THE_LAYOUT.search(f"{statement.label} {before} {after}"):
         return
-    if (
-        topic.name == "type"
-        and points_of(amount) > _SURELY_TYPE_PT
-        and not REVERSED.search(text)
-        and not RICH_BLACK.search(text)
-        and not BLACK_OF_ONE_INK.search(text)
-    ):
+    if topic.name == "type" and points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, text))):
         return  # for the far wall
     around = f"{statement.label} {before} {after}"
     weight = 0 if hedged(around) and bound != "minimum" else 2
@@ -108,7 +102,8 @@ _OF_THE_LAYOUT = re.compile(
 )
 """'Body text: 7.5 pt Helvetica' says how it is set."""
 _SURELY_TYPE_PT = 14
-"""No printer asks for larger type in print; of a poster's headings or a slide it may be. From memory."""
+_SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
+"""Larger type than this is asked of slides. From memory."""
 _POSITIVE = re.compile(r"\bpositiv\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
 _EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
 _CASE_BY_CASE = re.compile(

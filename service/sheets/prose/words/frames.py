@@ -107,6 +107,8 @@ def asks(one: Statement, start: int, end: int) -> bool:
         return False
     if ASKS.search(clause) or (first > 0 and ASKS.search(text)):
         return True
+    if text.endswith("?") and not one.is_a_question:
+        return True  # 'Is the document in CMYK?' of a checklist
     if _STATES.search(clause):
         return False
     return len(clause.split()) <= _SHORT_ITEM or bool(

@@ -167,7 +167,7 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
         return False
     if re.search(r"[.!?] [a-z]", body):
         return False
-    if _CAPITALS_AND_A_DASH.fullmatch(text[line.start : line.end]):
+    if _CAPITALS_AND_A_DASH.fullmatch(text[line.start : line.end]) and not text[following.start : following.end].isupper():
         return True
     if body.endswith((":", "?")):
         return len(body) <= _LONGEST_HEADING or (len(body) <= _LONGEST_LEAD and body.endswith(":") and following.bullet)

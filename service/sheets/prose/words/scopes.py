@@ -45,7 +45,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
         rows = _rows_of_products(group)
         for one in group:
             example = example or _OPENS_AN_EXAMPLE.match(one.text) is not None
-            labelled = labelled or _by_its_label(one, own)
+            labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
             scope = labelled or rows.get(one.row) or _inherited(one, own, title)
             found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
     _examples_under_their_lead(statements, found)
@@ -71,7 +71,8 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     """Of the headings that open the text, or of its first sentence; or the one that nearly all of the text names."""
     headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
     for one in headings or statements[:1]:
-        if families := frozenset(product.family for product in products_in(one.text) if product.family != "size"):
+        told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
+        if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
             return _with_kin(families)
     mentions = [
         (place, {_KIN.get(product.family, product.family) for product in products_in(one.text)})
@@ -251,7 +252,7 @@ def _closed_bracket(text: str, place: int, start: int) -> bool:
 
 _NARROWS = re.compile(
     r"\W*(?:for|only|if|when|unless|not|nur|bei|wenn|falls|ab|bis|gilt|pour|si|lorsqu\w*|uniquement|seulement|sauf"
-    r"|except(?! )|fur|on|auf|sur|in|im|en|up to|over|above"
+    r"|except\b|fur|on|auf|sur|in|im|en|up to|over|above"
     r"|\w+(?: \w+)?(?: only)?\s*$)"
 )
 """A remark in brackets that can narrow what stands before it: '(posters only)', and not '(this may happen if …)'."""
