@@ -19,6 +19,7 @@ from typing import Any, Protocol, TypeVar
 
 import requests
 
+from tests.databases import database_url
 from tests.loaded import Loaded
 from tests.patience import PATIENCE_SECONDS, until
 
@@ -74,6 +75,7 @@ def running(data: Path, measure: str | None = None, *, anew: bool = False, **set
     environment = {
         **os.environ,
         "PRINT_SPEC_DATA": str(data),
+        "PRINT_SPEC_DATABASE_URL": database_url(data),
         **{f"PRINT_SPEC_{name}": value for name, value in settings.items()},
     }
     log = data.parent / f"{data.name}-{port}.log"

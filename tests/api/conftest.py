@@ -16,6 +16,7 @@ from service.store.database import open_database
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
 from tests.build import page
+from tests.databases import database_url
 
 Start = Callable[..., Caller]
 
@@ -35,9 +36,11 @@ def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
 
     def begin(measure: str | None = None, **wishes: Any) -> Caller:
         data = tmp_path / f"data{len(running)}"
-        data.mkdir()
-        shutil.copy(empty_database, data)
-        base = read_settings({"PRINT_SPEC_DATA": str(data)})
+        url = database_url(data)
+        if not url:
+            data.mkdir()
+            shutil.copy(empty_database, data)
+        base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": url})
         parts = make_parts(replace(base, **{"stop_seconds": 0.0, "first_pass_seconds": 3600.0, **wishes}), measure)
         idle = IDLE[_alike(parts)]
         app = idle.pop() if idle else create_app(parts=parts)
@@ -56,7 +59,7 @@ IDLE: defaultdict[Settings, list[Flask]] = defaultdict(list)
 
 
 def _alike(parts: Parts) -> Settings:
-    return replace(parts.settings, data=Path())
+    return replace(parts.settings, data=Path(), database_url="")
 
 
 @pytest.fixture

@@ -21,6 +21,7 @@ from service.rules.catalogue import RULES
 from service.rules.file.print_standard import demands  # noqa: F401  (importing declares them)
 from service.rules.file.print_standard.demand import DEMANDS
 from service.sheets.catalogue import stored_sheets
+from service.sheets.model import SpecSheet
 
 ROOT = Path(__file__).parents[2]
 
@@ -165,11 +166,17 @@ def _of_declarations() -> Iterator[Text]:
 def _of_sheets() -> Iterator[Text]:
     """What stored sheets say to people; one's own sheets speak the language that they are written in."""
     for sheet in stored_sheets().values():
-        for text in dict.fromkeys((sheet.title, sheet.summary, *_notes(sheet), *(area.name for area in sheet.keep_clear))):
+        for text in dict.fromkeys((sheet.title, sheet.summary, *_notes(sheet), *_names(sheet))):
             if text:
                 yield Text(text, where="specs")
         for source in sheet.references:
             yield from (Text(one, where="specs") for one in (source.name, source.about) if _PROSE.search(one))
+
+
+def _names(sheet: SpecSheet) -> Iterator[str]:
+    """Of areas and of parts."""
+    yield from (area.name for area in sheet.keep_clear)
+    yield from (part.name for part in (sheet.trim.parts if sheet.trim else ()))
 
 
 def _notes(value: object) -> Iterator[str]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from cattrs.dispatch import MultiStrategyDispatch
 
 from service.jobs.children import sandbox
 from service.jobs.children.drawing import draw
@@ -66,6 +67,14 @@ def test_no_child_has_to_read_a_catalogue() -> None:
     catalogue.cache_clear()
     warm_up()
     assert catalogue.cache_info().currsize == len(LANGUAGES)
+
+
+def test_a_child_works_out_no_forms_of_records(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever its page holds of what pages usually hold: here, as in the fork server, that is done before."""
+    import service.jobs.children.practised  # noqa: F401
+
+    monkeypatch.setattr(MultiStrategyDispatch, "dispatch_without_caching", lambda _, kind: pytest.fail(f"{kind} is new"))
+    warm_up()
 
 
 def test_the_page_that_warms_the_parser_is_measured_to_its_end() -> None:
