@@ -71,7 +71,7 @@ def test_no_child_has_to_read_a_catalogue() -> None:
 
 def test_a_child_works_out_no_forms_of_records(monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever its page holds of what pages usually hold: here, as in the fork server, that is done before."""
-    import service.jobs.children.practised  # noqa: F401, PLC0415
+    import service.jobs.children.practised  # noqa: F401
 
     monkeypatch.setattr(MultiStrategyDispatch, "dispatch_without_caching", lambda _, kind: pytest.fail(f"{kind} is new"))
     warm_up()
