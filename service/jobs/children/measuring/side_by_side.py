@@ -221,7 +221,7 @@ class SideBySide:
         if self._children and not self._waiting and len(self._children) < share:
             longest = max((one.heard for one in self._children), key=lambda heard: len(heard.left))
             half = len(longest.left) // 2
-            if half * self._seconds_a_page() > WORTH_ANOTHER_SECONDS:
+            if half * self._seconds_a_page() > WORTH_ANOTHER_SECONDS and CORES.one_is_idle:
                 self._waiting.append(longest.cut(half))
         while self._waiting and len(self._children) < share:
             numbers = self._waiting.pop()
