@@ -10,7 +10,7 @@ from typing import Any
 
 from gunicorn.app.base import BaseApplication
 
-from service import FORM_BYTES, create_app
+from service import FORM_BYTES, create_app, tracing
 from service.api.http.callers.access import is_refused
 from service.api.specs.kept_sheets import read_stored_sheets
 from service.door.bodies import Spools
@@ -76,6 +76,7 @@ def _begin(worker: Any) -> None:
     settings = parts.settings
     worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
     worker.is_refused = partial(is_refused, worker.wsgi)
+    tracing.begin(settings.telemetry)
     parts.begin()
     sandbox.warm()
     threading.Thread(target=read_stored_sheets, name="reading the sheets", daemon=True).start()  # or the first caller waits
@@ -90,3 +91,4 @@ def _begin(worker: Any) -> None:
 def _end(_: Any, worker: Any) -> None:
     if worker.wsgi is not None:
         worker.wsgi.extensions["print-spec"].close()
+        tracing.end()
