@@ -5,11 +5,13 @@ from __future__ import annotations
 import logging
 import signal
 import threading
+from functools import partial
 from typing import Any
 
 from gunicorn.app.base import BaseApplication
 
 from service import FORM_BYTES, create_app
+from service.api.http.callers.access import is_refused
 from service.api.specs.kept_sheets import read_stored_sheets
 from service.door.bodies import Spools
 from service.door.worker import DoorWorker
@@ -19,6 +21,7 @@ from service.log_lines import log_to_the_console
 from service.setting_values import KEYS, OPEN, OPEN_ANYWHERE
 from service.settings import Settings
 from service.store.database import open_database
+from service.store.notices import DONE, STOP
 from service.wiring import Parts
 from service.working import say_what_is_odd
 
@@ -73,6 +76,8 @@ def _begin(worker: Any) -> None:
     parts: Parts = worker.wsgi.extensions["print-spec"]
     settings = parts.settings
     worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
+    parts.bell.hear(lambda word, _: worker.look_now() if word in (DONE, STOP) else None)
+    worker.is_refused = partial(is_refused, worker.wsgi)
     parts.begin()
     sandbox.warm()
     threading.Thread(target=read_stored_sheets, name="reading the sheets", daemon=True).start()  # or the first caller waits

@@ -5,7 +5,9 @@ A run has a process for each processor (`-n`, pytest-xdist). `--pdb` and `-n 0` 
 
 from __future__ import annotations
 
+import atexit
 import fcntl
+import gc
 import os
 import shutil
 import signal
@@ -19,12 +21,14 @@ import hypothesis
 import pytest
 
 from service.demo.order import make_files
+from tests import databases
 from tests import s3 as s3_server
-from tests.postgres import begin_for_run
+from tests.compiled import compile_tests
 
 MOST_SECONDS = 600
 """For one test with its fixtures. The longest takes half a minute alone; only one that hangs takes so long on a busy machine."""
 
+atexit.register(gc.freeze)  # as `print-spec` does
 hypothesis.settings.register_profile("patient", deadline=None)  # a busy machine makes an example slow, not wrong
 hypothesis.settings.load_profile("patient")
 
@@ -32,6 +36,22 @@ hypothesis.settings.load_profile("patient")
 def pytest_xdist_auto_num_workers() -> int:
     """One more than there are processors: many tests wait for a process or a line, and leave theirs idle."""
     return (os.cpu_count() or 1) + 1
+
+
+def pytest_configure() -> None:
+    if databases.KIND not in databases.KINDS:
+        raise pytest.UsageError(f"{databases.SWITCH} is one of {', '.join(databases.KINDS)}, not {databases.KIND!r}")
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Before the processes begin."""
+    if getattr(session.config.option, "numprocesses", None) and not hasattr(session.config, "workerinput"):
+        compile_tests(session.config.args)
+
+
+def pytest_collection_finish() -> None:
+    """What is collected stays until the end: nobody need look there for garbage, as often as tests make some."""
+    gc.freeze()
 
 
 def pytest_addoption(parser: pytest.Parser, pluginmanager: pytest.PytestPluginManager) -> None:
@@ -84,7 +104,20 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
 @pytest.fixture(scope="session")
 def postgres(made_once: MadeOnce) -> str:
     """The address of this run's PostgreSQL server; `tests.postgres.new_database` makes a database there."""
-    return (made_once("postgres", begin_for_run) / "address").read_text()
+    return (made_once("postgres", databases.begin_with_tables) / "address").read_text()
+
+
+@pytest.fixture(scope="session", autouse=databases.ON_POSTGRESQL)
+def _stands_on_postgresql(request: pytest.FixtureRequest) -> None:
+    databases.stand_on(request.getfixturevalue("postgres"))
+
+
+@pytest.fixture(autouse=databases.ON_POSTGRESQL)
+def _databases_end_with_the_test(request: pytest.FixtureRequest) -> Iterator[None]:
+    folder = request.getfixturevalue("tmp_path") if "tmp_path" in request.fixturenames else None
+    yield
+    if folder:
+        databases.drop_below(folder)
 
 
 @pytest.fixture(scope="session")

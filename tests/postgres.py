@@ -98,11 +98,11 @@ def address(folder: Path, database: str) -> str:
     return url.render_as_string(hide_password=False)
 
 
-def new_database(url: str, name: str) -> str:
-    """An empty database on the server of that address."""
+def new_database(url: str, name: str, like: str = "template1") -> str:
+    """An empty database on the server of that address, or one that is like another."""
     engine = create_engine(url, isolation_level="AUTOCOMMIT")
     with engine.connect() as connection:
-        connection.execute(text(f'CREATE DATABASE "{name}"'))
+        connection.execute(text(f'CREATE DATABASE "{name}" TEMPLATE "{like}" STRATEGY FILE_COPY'))
     engine.dispose()
     return engine.url.set(database=name).render_as_string(hide_password=False)
 

@@ -36,6 +36,7 @@ COMMANDS: dict[str, tuple[str | None, str]] = {
     "keys list": ("keys.list", "all keys, by their first letters"),
     "keys turn-off": ("keys.turn_off", "turn a key off"),
     "keys limits": ("keys.limits", "what an account may use"),
+    "keys callbacks": ("keys.callbacks", "where callbacks of an account go"),
     "audit": ("running.audit", "who did what"),
 }
 """Its module, which declares its arguments and what runs it (None: there are others below it); what `--help` says of it."""

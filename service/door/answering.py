@@ -17,6 +17,10 @@ ALWAYS_ANSWERED = "/healthz"
 """By a thread of its own: whether the process lives does not depend on how busy it is."""
 
 
+IsRefused = Callable[[dict[str, Any]], bool]
+"""Whether what is told to the application of a request's head is refused, whatever its body holds."""
+
+
 class Answer(NamedTuple):
     content: IO[bytes]
     """Head and body, from their start."""
@@ -36,17 +40,26 @@ class Answer(NamedTuple):
 
 
 class Answering:
-    def __init__(self, app: Any, cfg: Any, spools: Spools, threads: int) -> None:
-        self.cfg, self._app, self._spools = cfg, app, spools
+    def __init__(self, app: Any, cfg: Any, spools: Spools, threads: int, is_refused: IsRefused = lambda _: False) -> None:
+        self.cfg, self._app, self._spools, self._is_refused = cfg, app, spools, is_refused
         self._threads = ThreadPoolExecutor(threads, "request")
         self._always = ThreadPoolExecutor(1, "health")
         self._holding = Holding(self._threads)
         self._stopping = False
 
+    def look_now(self) -> None:
+        """For those who wait for something. On the event loop."""
+        self._holding.look_now()
+
     def stop(self) -> None:
         """Each answer is the last of its connection, and whoever waits for something gets what there is."""
         self._stopping = True
         self._holding.stop()
+
+    async def refuses(self, request: Any, peer: Any, server: Any) -> bool:
+        """For its head alone: then it is answered without its body."""
+        asked = asyncio.get_running_loop().run_in_executor
+        return await asked(self._threads, lambda: self._is_refused(self._environ(request, BytesIO(), peer, server)[1]))
 
     async def of(
         self, request: Any, body: Body, peer: Any, server: Any, *, last: bool, changes: Mapping[str, Any] | None = None
@@ -73,7 +86,7 @@ class Answering:
 
     def _answered(self, request: Any, body: Body, peer: Any, server: Any, last: bool, more: Mapping[str, Any]) -> Answer:
         content = self._spools.new()
-        response, environ = wsgi.create(request, _Into(content), peer, server, self.cfg)
+        response, environ = self._environ(request, content, peer, server)
         environ.update({"wsgi.multithread": True, "wsgi.input": body, **more})
         if last or self._stopping:
             response.force_close()
@@ -92,6 +105,11 @@ class Answering:
                 body.close()
         content.seek(0)
         return Answer(content, response.should_close(), response.status_code >= 400, steps, _chunk if response.chunked else bytes)
+
+    def _environ(self, request: Any, content: IO[bytes], peer: Any, server: Any) -> tuple[Any, dict[str, Any]]:
+        """Gunicorn's response, which writes into `content`, and what the application is told."""
+        made: tuple[Any, dict[str, Any]] = wsgi.create(request, _Into(content), peer, server, self.cfg)
+        return made
 
     def close(self) -> None:
         self._threads.shutdown(wait=False)

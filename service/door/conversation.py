@@ -2,6 +2,7 @@
 
 * The head of a request, its body and its answer have each a time, from the first byte to the last (`service.door.pace`).
 * The head is read by gunicorn's parser, the body by what that found in the head: there is one opinion about where a request ends.
+* A body that is large is taken only where the head is not refused already: without a right key, at no such address.
 * While the service stops, whoever is still sending is told so at once.
 """
 
@@ -22,7 +23,7 @@ from gunicorn.http.parser import RequestParser
 
 from service.door import refusals
 from service.door.answering import Answer, Answering
-from service.door.bodies import PIECE_BYTES, Body, NotTaken, Spools, chunks, counted
+from service.door.bodies import IN_MEMORY_BYTES, PIECE_BYTES, Body, NotAsAnnounced, NotTaken, Spools, chunks, counted
 from service.door.pace import HEAD_SECONDS, paced
 from service.door.portions import Portions, comes_in_portions
 
@@ -61,7 +62,8 @@ class Conversation:
         self.receiving = False
         """Whether it may be broken off: nothing was begun yet."""
         self._begun = False
-        self.stopping = False
+        self._stopping = False
+        self._lingering: asyncio.Timeout | None = None
         writer.transport.set_write_buffer_limits(high=0)  # `drain` waits until all has gone
 
     async def go_on(self) -> None:
@@ -72,7 +74,7 @@ class Conversation:
         except _Refused as refused:
             await self._refuse(refused.answer)
         except asyncio.CancelledError:
-            if not (self.receiving and self.stopping):
+            if not (self.receiving and self._stopping):
                 raise
             if self._begun:
                 await self._refuse(refusals.stopping())
@@ -80,6 +82,12 @@ class Conversation:
             self._cut()  # gone, or not taking the answer: what is left of it is of no use
         finally:
             self._writer.close()
+
+    def stop(self) -> None:
+        """The service ends: what was answered is waited for no longer than a moment."""
+        self._stopping = True
+        if self._lingering is not None:
+            self._lingering.reschedule(asyncio.get_running_loop().time() + _LINGER_STOPPING_SECONDS)
 
     def _cut(self) -> None:
         """The system keeps nothing of what was not taken."""
@@ -148,13 +156,21 @@ class Conversation:
             return _Taken(request, io.BytesIO(), whole=False)
         if not chunked and not length:
             return _Taken(request, io.BytesIO(), whole=True)
-        if any(name == "EXPECT" for name, _ in request.headers):
+        if await self._is_refused(request, length, chunked=chunked):
+            return _Taken(request, NotTaken(NotAsAnnounced()), whole=False)
+        if _expects(request):
             self._writer.write(b"HTTP/1.1 100 Continue\r\n\r\n")
         pieces = chunks(self._reader) if chunked else counted(self._reader, length)
         if comes_in_portions(request) and self._spools.has_room(length):
             return _Taken(request, io.BytesIO(), whole=True, portions=Portions(request, pieces, self._spools))
         body = await self._spools.taken(pieces, length)
         return _Taken(request, body, whole=not isinstance(body, NotTaken))
+
+    async def _is_refused(self, request: Any, length: int, *, chunked: bool) -> bool:
+        """For its head. Asked where the body is large or the caller waits for a word: a small one has come by then."""
+        if length <= IN_MEMORY_BYTES and not chunked and not _expects(request):
+            return False
+        return await self._answering.refuses(request, self._peer, self._server)
 
     async def _head(self) -> bytes:
         try:
@@ -199,8 +215,15 @@ class Conversation:
             self._writer.write_eof()
         left = _LINGER_BYTES
         try:
-            async with asyncio.timeout(_LINGER_STOPPING_SECONDS if self.stopping else _LINGER_SECONDS):
+            async with asyncio.timeout(_LINGER_STOPPING_SECONDS if self._stopping else _LINGER_SECONDS) as self._lingering:
                 while left > 0 and (piece := await self._reader.read(PIECE_BYTES)):
                     left -= len(piece)
         except TimeoutError:
             return
+        finally:
+            self._lingering = None
+
+
+def _expects(request: Any) -> bool:
+    """'100 Continue', before it sends the body."""
+    return any(name == "EXPECT" for name, _ in request.headers)

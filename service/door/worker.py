@@ -13,7 +13,7 @@ from typing import Any
 from gunicorn.workers.base import Worker
 
 from service.door import refusals
-from service.door.answering import Answering
+from service.door.answering import Answering, IsRefused
 from service.door.bodies import Spools
 from service.door.conversation import MOST_HEAD_BYTES, Conversation
 
@@ -27,7 +27,8 @@ _LOOK_EVERY_SECONDS = 1.0
 
 class DoorWorker(Worker):  # type: ignore[misc]  # the package has no types
     spools: Spools
-    """Set before the worker runs (`service.serving`)."""
+    is_refused: IsRefused
+    """Both are set before the worker runs (`service.serving`)."""
 
     def init_process(self) -> None:
         self._called = asyncio.Event()
@@ -43,8 +44,14 @@ class DoorWorker(Worker):  # type: ignore[misc]  # the package has no types
         if self._loop is not None:
             self._loop.call_soon_threadsafe(self._called.set)
 
+    def look_now(self) -> None:
+        """There may be something to see for those who wait. From any thread."""
+        if self._loop is not None:
+            with suppress(RuntimeError):  # it has ended
+                self._loop.call_soon_threadsafe(self._answering.look_now)
+
     def run(self) -> None:
-        self._answering = Answering(self.wsgi, self.cfg, self.spools, self.cfg.threads)
+        self._answering = Answering(self.wsgi, self.cfg, self.spools, self.cfg.threads, self.is_refused)
         try:
             asyncio.run(self._serve())
         finally:
@@ -72,7 +79,7 @@ class DoorWorker(Worker):  # type: ignore[misc]  # the package has no types
         """What was begun is answered; who is still sending is told to come again."""
         self._answering.stop()
         for task, conversation in self._open.items():
-            conversation.stopping = True
+            conversation.stop()
             if conversation.receiving:
                 task.cancel()
         until = asyncio.get_running_loop().time() + self.cfg.graceful_timeout

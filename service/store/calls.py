@@ -12,6 +12,7 @@ from urllib.parse import urlsplit
 from sqlalchemy import Engine, delete, func, select, update
 from sqlalchemy.orm import Session
 
+from service.store.accounts.accounts import hosts_of
 from service.store.models import CallRow, CheckRow
 from service.store.notices import CALL, tell
 
@@ -26,6 +27,8 @@ class Call:
     """This one included."""
     age: timedelta
     check: CheckRow
+    hosts: tuple[str, ...]
+    """The only ones that callbacks of its account go to; none: all."""
 
 
 def clock(engine: Engine, now: datetime | None) -> Any:
@@ -65,10 +68,11 @@ class Calls:
             check = session.get(CheckRow, row.check_id)
             if check is None:  # forgotten: there is nothing to tell of
                 session.execute(delete(CallRow).where(CallRow.id == row.id))
+            hosts = hosts_of(session, check.account) if check else ()
             session.commit()
             if check is None:
                 return self.take(held_for, not_to, now)
-            return Call(row.id, row.url, row.host, row.attempts, row.due_at - held_for - row.began_at, check)
+            return Call(row.id, row.url, row.host, row.attempts, row.due_at - held_for - row.began_at, check, hosts)
 
     def again(self, call_id: str, wait: timedelta, now: datetime | None = None) -> None:
         with Session(self._engine) as session:

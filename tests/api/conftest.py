@@ -14,6 +14,7 @@ from service.settings import Settings, read_settings
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
 from tests.build import page
+from tests.databases import database_url
 
 Start = Callable[..., Caller]
 
@@ -24,7 +25,8 @@ def start(tmp_path: Path) -> Iterator[Start]:
     running: list[tuple[Parts, Flask]] = []
 
     def begin(measure: str | None = None, **wishes: Any) -> Caller:
-        base = read_settings({"PRINT_SPEC_DATA": str(tmp_path / f"data{len(running)}")})
+        data = tmp_path / f"data{len(running)}"
+        base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": database_url(data)})
         parts = make_parts(replace(base, **{"stop_seconds": 0.0, "first_pass_seconds": 3600.0, **wishes}), measure)
         idle = IDLE[_alike(parts)]
         app = idle.pop() if idle else create_app(parts=parts)
@@ -43,7 +45,7 @@ IDLE: defaultdict[Settings, list[Flask]] = defaultdict(list)
 
 
 def _alike(parts: Parts) -> Settings:
-    return replace(parts.settings, data=Path())
+    return replace(parts.settings, data=Path(), database_url="")
 
 
 @pytest.fixture

@@ -10,11 +10,13 @@ import pytest
 
 from service.__main__ import main
 from service.accounts.keys import digest_of
+from tests.databases import all_that_is_kept, database_url
 
 
 @pytest.fixture(autouse=True)
 def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("PRINT_SPEC_DATA", str(tmp_path / "data"))
+    monkeypatch.setenv("PRINT_SPEC_DATABASE_URL", database_url(tmp_path / "data"))
     monkeypatch.delenv("PRINT_SPEC_ACCESS", raising=False)
     return tmp_path / "data"
 
@@ -33,7 +35,7 @@ def test_a_key_goes_to_stdout_alone_and_is_kept_as_a_hash(data: Path, capsys: py
     assert "PRINT_SPEC_ACCESS=keys" in shown.err
     (row,) = keys(capsys)
     assert (row["key"], row["account"], row["scopes"]) == (key[:12], "bakery", ["read", "edit-sheets"])
-    kept = b"".join(path.read_bytes() for path in data.glob("*sqlite3*"))
+    kept = all_that_is_kept(data)
     assert digest_of(key).encode() in kept
     assert key[13:].encode() not in kept
     assert main(["keys", "list"]) == 0
@@ -86,3 +88,24 @@ def test_the_trail_says_who_did_what(capsys: pytest.CaptureFixture[str]) -> None
 def test_an_account_has_a_plain_name(name: str, data: Path) -> None:
     assert main(["keys", "make", "--", name]) == 2
     assert not data.exists()
+
+
+def test_hosts_of_callbacks_are_set_shown_and_given_up(capsys: pytest.CaptureFixture[str]) -> None:
+    def told(*arguments: str) -> list[str]:
+        assert main(["keys", "callbacks", "bakery", *arguments]) == 0
+        return capsys.readouterr().out.splitlines()
+
+    assert told() == ["all that the service calls"]
+    hosts = ["hooks.bakery.example", "*.shop.example"]
+    assert told("--host", hosts[0].upper(), "--host", hosts[1]) == hosts
+    assert told() == hosts
+    main(["audit", "--account", "bakery", "--json"])
+    assert "callbacks.set" in capsys.readouterr().out
+    assert told("--all") == ["all that the service calls"]
+
+
+@pytest.mark.parametrize("wrong", ["", "https://shop.example", "a.example, b.example", "*"])
+def test_what_is_no_host_is_refused(wrong: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["keys", "callbacks", "bakery", "--host", wrong])
+    assert "one host" in capsys.readouterr().err

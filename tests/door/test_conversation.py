@@ -42,10 +42,13 @@ def answers_at_length(_: dict[str, Any], start_response: Callable[..., Any]) -> 
 
 
 @contextmanager
-def door(folder: Path, app: Callable[..., Any] = tells_what_came, room: Callable[[int], bool] = lambda _: True) -> Iterator[int]:
+def door(
+    folder: Path, app: Callable[..., Any] = tells_what_came, room: Callable[[int], bool] = lambda _: True,
+    is_refused: Callable[[dict[str, Any]], bool] = lambda _: False,
+) -> Iterator[int]:
     """Its port."""
     spools = Spools(folder, MOST_BYTES, room)
-    answering = Answering(app, Config(), spools, threads=1)
+    answering = Answering(app, Config(), spools, threads=1, is_refused=is_refused)
     opened, closing = threading.Event(), threading.Event()
     port: list[int] = []
     talking: set[asyncio.Task[None]] = set()
@@ -217,3 +220,30 @@ def test_a_large_answer_lies_in_no_memory_and_leaves_no_file(tmp_path: Path) -> 
     with door(tmp_path, answers_at_length) as port:
         assert len(said(port, LAST)) > 50_000_000
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "announced", [b"Content-Length: 900000", b"Transfer-Encoding: chunked", b"Content-Length: 9\r\nExpect: 100-continue"]
+)
+def test_what_is_refused_for_its_head_is_answered_before_its_body_comes(tmp_path: Path, announced: bytes) -> None:
+    head = b"POST /card HTTP/1.1\r\nHost: x\r\n" + announced + b"\r\n\r\n"
+    with door(tmp_path, is_refused=lambda environ: environ["PATH_INFO"] == "/card") as port:
+        answer = said(port, head)
+    assert bodies(answer) == ["POST /card NotAsAnnounced"]
+    assert b"connection: close" in answer.lower()
+    assert b"100 Continue" not in answer
+
+
+def test_what_is_small_or_not_refused_comes_whole(tmp_path: Path) -> None:
+    asked: list[str] = []
+
+    def notes(environ: dict[str, Any]) -> bool:
+        asked.append(environ["PATH_INFO"])
+        return False
+
+    with door(tmp_path, is_refused=notes) as port:
+        small = b"POST /small HTTP/1.1\r\nHost: x\r\nContent-Length: 7\r\n\r\nHalyard"
+        large = b"POST /large HTTP/1.1\r\nHost: x\r\nContent-Length: 900000\r\n\r\n" + bytes(900_000)
+        answer = said(port, small, large, LAST)
+    assert bodies(answer)[:2] == [f"POST /small {digest(b'Halyard')}", f"POST /large {digest(bytes(900_000))}"]
+    assert asked == ["/large"]

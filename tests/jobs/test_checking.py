@@ -30,6 +30,7 @@ from service.store.line import Line, Pace
 from service.store.measured import Measured
 from service.store.models import CheckRow
 from tests.build import page
+from tests.databases import database_url
 from tests.facts import fact
 from tests.patience import ended, until
 from tests.store.rows import row
@@ -39,7 +40,7 @@ SHEET = json.dumps({"trim": {"width": "85 mm", "height": "55 mm"}})
 
 @pytest.fixture
 def checks(tmp_path: Path) -> Iterator[Checks]:
-    opened = Checks(open_database("", tmp_path))
+    opened = Checks(open_database(database_url(tmp_path), tmp_path))
     yield opened
     opened.close()
 

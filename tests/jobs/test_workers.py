@@ -19,6 +19,7 @@ from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.line import Line
 from service.store.models import CheckRow
+from tests.databases import database_url
 from tests.patience import PATIENCE_SECONDS, ended, until
 from tests.store.rows import row
 
@@ -53,7 +54,7 @@ class House:
     """A queue and workers over one database, as in one process or, with `process`, in another one."""
 
     def __init__(self, folder: Path, works: Works, **wishes: Any) -> None:
-        self.engine = open_database("", folder)
+        self.engine = open_database(database_url(folder), folder)
         self.checks, self.line, self.bell = Checks(self.engine), Line(self.engine), Bell()
         self.queue = Queue(
             self.checks, self.line, self.bell, length=wishes.get("length", 2), look_every_seconds=0.05,
@@ -142,12 +143,12 @@ def test_when_to_come_again_follows_from_how_long_checks_take(open_house: Callab
 def test_waiting_ends_with_the_check_or_with_the_time(house: House, works: Works) -> None:
     house.submit("a")
     works.wait_for(1)
-    house.queue.wait("a", 0.1)
+    assert not house.queue.wait("a", 0.1)
     assert works.ended == [], "it was waited for no longer than asked"
     threading.Timer(0.1, works.go.set).start()
-    house.queue.wait("a", FOR_EVER)
+    assert house.queue.wait("a", FOR_EVER)
     assert works.ended == ["a"]
-    house.queue.wait("unknown", FOR_EVER)
+    assert house.queue.wait("unknown", FOR_EVER)
 
 
 def test_a_waiting_check_that_is_forgotten_never_runs(house: House, works: Works) -> None:

@@ -15,6 +15,8 @@ from pathlib import Path
 
 import requests
 
+from tests.databases import database_url
+
 ROOT = Path(__file__).parents[2]
 NOON = "2026-11-27T12:00:00+00:00"
 """When everything happens, unless said otherwise."""
@@ -45,7 +47,7 @@ class Served:
 
 @contextmanager
 def served(data: Path, now: str = NOON, **settings: str) -> Iterator[Served]:
-    own = {"DATA": str(data), "TOKEN_SECRET": "r" * 40, "STOP_SECONDS": "0"}
+    own = {"DATA": str(data), "TOKEN_SECRET": "r" * 40, "STOP_SECONDS": "0", "DATABASE_URL": database_url(data)}
     patient = {"WAIT_SECONDS": "600", "CHECK_SECONDS": "600", "FIRST_PASS_SECONDS": "600"}
     settings = own | patient | settings  # so that no answer depends on how busy the machine is
     with socket.socket() as one:

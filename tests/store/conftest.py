@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from sqlalchemy import Engine, text
+from sqlalchemy import Engine
 
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.files.blobs import Blobs
-from service.store.models import Base
-from tests.postgres import new_database
+from tests.databases import copied, drop
 
 
-@pytest.fixture(scope="session")
-def postgres_database(postgres: str) -> str:
-    """One for all tests of this process."""
-    return new_database(postgres, f"store-{os.getpid()}")
+@pytest.fixture
+def postgres_database(postgres: str) -> Iterator[str]:
+    """The address of one with empty tables."""
+    url = copied(postgres)
+    yield url
+    drop(url)
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
@@ -27,9 +27,6 @@ def database(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Engine]
     """An open database with empty tables."""
     url = request.getfixturevalue("postgres_database") if request.param == "postgresql" else ""
     engine = open_database(url, tmp_path)
-    if url:
-        with engine.begin() as connection:
-            connection.execute(text("TRUNCATE " + ", ".join(table.name for table in Base.metadata.sorted_tables)))
     yield engine
     engine.dispose()
 

@@ -30,8 +30,6 @@ class Ear:
 @pytest.fixture
 def elsewhere(postgres_database: str, tmp_path: Path) -> Iterator[Engine]:
     engine = open_database(postgres_database, tmp_path)
-    with engine.begin() as connection:
-        connection.execute(text("TRUNCATE checks"))
     yield engine
     engine.dispose()
 

@@ -15,6 +15,7 @@ from werkzeug.datastructures import FileStorage
 
 from service.api.http import problem_pages
 from service.api.http.blueprint import BARE_PDF, parts
+from service.api.http.callers.access import owner
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import sheet_at_revision
 from service.api.tokens import cross_origin
@@ -174,8 +175,9 @@ def _no_callback(data: dict[str, Any]) -> str | None:
         return _CALLBACKS
     if "token" in data:
         return _NO_CALLBACK_FROM_PAGES
+    allowed = Allowed(settings.callback_hosts, settings.callback_networks, parts().accounts.callback_hosts(owner() or ""))
     try:
-        target_of(data["callback_url"], Allowed(settings.callback_hosts, settings.callback_networks))
+        target_of(data["callback_url"], allowed)
     except Refused as refused:
         return refused.why
     return None
@@ -245,7 +247,7 @@ def stored_sheet(named: str, pointer: str = "/spec") -> SpecSheet:
     try:
         return sheet_at_revision(named)
     except Problem as problem:
-        raise Problem("unknown-spec", problem.detail, errors=[(pointer, problem.detail)]) from problem
+        raise Problem("unknown-spec", problem.detail, errors=[(pointer, problem.detail)], on_page=problem.on_page) from problem
 
 
 def inline_sheet(text: str, field: str = "/spec_sheet") -> SpecSheet:

@@ -16,12 +16,14 @@ _ENDINGS = {
     "application/pdf": ".pdf", "image/png": ".png", "image/svg+xml": ".svg", "text/html": ".html", "application/yaml": ".yaml",
 }  # fmt: skip
 _EVENTS = "text/event-stream"
+_KEY = "PRINT_SPEC_KEY"
+"""Where `print-spec check --service` looks for the key as well: it stands in no code."""
 
 
-def code_samples(exchange: Exchange) -> list[dict[str, str]]:
-    """For `x-codeSamples`."""
+def code_samples(exchange: Exchange, *, with_key: bool = False) -> list[dict[str, str]]:
+    """For `x-codeSamples`. `with_key`: the call sends an API key, which the code finds in its environment."""
     makers = (("Shell", "curl", _curl), ("Python", "Python", _python), ("JavaScript", "JavaScript", _javascript))
-    return [{"lang": language, "label": label, "source": make(exchange)} for language, label, make in makers]
+    return [{"lang": language, "label": label, "source": make(exchange, with_key)} for language, label, make in makers]
 
 
 def _kept_as(exchange: Exchange) -> str | None:
@@ -43,12 +45,13 @@ def _text(request: Request) -> str | None:
 # --- curl -------------------------------------------------------------------------------------------------------------
 
 
-def _curl(exchange: Exchange) -> str:
+def _curl(exchange: Exchange, with_key: bool) -> str:
     request, body, kept = exchange.request, _text(exchange.request), _kept_as(exchange)
     words = ["curl -sS"]
     implied = "POST" if request.files or request.form or body is not None else "GET"
     words += [f"-X {request.method}"] if request.method != implied else []
     words += [f"-H {shlex.quote(f'{name}: {value}')}" for name, value in _headers(request).items()]
+    words += [f'-H "Authorization: Bearer ${_KEY}"'] if with_key else []
     words += [f"-F {name}=@{shlex.quote(file)}" for name, file in request.files.items()]
     words += [f"-F {shlex.quote(f'{name}={value}')}" for name, value in request.form.items()]
     words += [f"--data-binary {shlex.quote(body)}"] if body is not None else []
@@ -61,7 +64,7 @@ def _curl(exchange: Exchange) -> str:
 # --- Python -----------------------------------------------------------------------------------------------------------
 
 
-def _python(exchange: Exchange) -> str:
+def _python(exchange: Exchange, with_key: bool) -> str:
     request, kept = exchange.request, _kept_as(exchange)
     given: list[str] = []
     given += ['files={"file": pdf}'] if request.files else []
@@ -71,10 +74,12 @@ def _python(exchange: Exchange) -> str:
     elif request.body is not None:
         given.append(f"json={_py(request.body)}")
     headers = {name: value for name, value in _headers(request).items() if not (name == "Content-Type" and "json" in value)}
-    given += [f"headers={_py(headers)}"] if headers else []
+    sent = [f"{_py(name)}: {_py(value)}" for name, value in headers.items()]
+    sent += [f"\"Authorization\": f\"Bearer {{os.environ['{_KEY}']}}\""] if with_key else []
+    given += [f"headers={{{', '.join(sent)}}}"] if sent else []
     call = _called(f"answer = requests.{request.method.lower()}(", [_py(ADDRESS + request.path), *given, "timeout=60"], ")")
-    lines = ["from pathlib import Path", ""] if kept else []
-    lines += ["import requests", ""]
+    lines = (["import os"] if with_key else []) + (["from pathlib import Path"] if kept else [])
+    lines += [*([""] if lines else []), "import requests", ""]
     for file in request.files.values():
         lines.append(f"with open({_py(file)}, 'rb') as pdf:".replace("'", '"'))
         call = "\n".join(f"    {line}" for line in call.splitlines())
@@ -98,7 +103,7 @@ def _py(value: object) -> str:
 # --- JavaScript -------------------------------------------------------------------------------------------------------
 
 
-def _javascript(exchange: Exchange) -> str:
+def _javascript(exchange: Exchange, with_key: bool) -> str:
     request, body, kept = exchange.request, request_body(exchange.request), _kept_as(exchange)
     lines: list[str] = []
     if request.files:
@@ -108,8 +113,9 @@ def _javascript(exchange: Exchange) -> str:
         lines += [f'form.append("{name}", await openAsBlob("{file}"), "{file}");' for name, file in request.files.items()]
         lines += [f"form.append({_js(name)}, {_js(value)});" for name, value in request.form.items()]
     options = [f'method: "{request.method}"'] if request.method != "GET" else []
-    headers = _headers(request)
-    options += [f"headers: {_js(headers)}"] if headers else []
+    sent = [f"{_js(name)}: {_js(value)}" for name, value in _headers(request).items()]
+    sent += [f'"Authorization": `Bearer ${{process.env.{_KEY}}}`'] if with_key else []
+    options += [f"headers: {{{', '.join(sent)}}}"] if sent else []
     options += [f"body: {body}"] if body else []
     lines.append(_called("const answer = await fetch(", [_js(ADDRESS + request.path), *_object(options)], ");"))
     lines.append("if (!answer.ok) throw new Error((await answer.json()).detail);")

@@ -63,7 +63,7 @@ def _complete(method: str, path: str, operation: dict[str, Any]) -> None:
     for exchange in exchanges:
         _show(exchange, operation)
     if exchanges:
-        operation["x-codeSamples"] = code_samples(exchanges[0])
+        operation["x-codeSamples"] = code_samples(exchanges[0], with_key=bool(operation.get("security")))
 
 
 def _mend_bodies(operation: dict[str, Any], schemas: dict[str, Any]) -> None:

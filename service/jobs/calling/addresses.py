@@ -7,7 +7,7 @@ and another is not.
 from __future__ import annotations
 
 import socket
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from ipaddress import IPv4Address, IPv4Network, IPv6Address, IPv6Network, ip_address, ip_network
 from urllib.parse import urlsplit
 
@@ -58,16 +58,25 @@ class Allowed:
     """The only ones; `*.example.com` is each below it. None: all."""
     networks: tuple[Network, ...] = ()
     """Besides the public ones; only there by plain HTTP."""
+    hosts_of_account: tuple[str, ...] = ()
+    """The only ones among them that this account's callbacks go to. None: all."""
+
+    def of_account(self, hosts: tuple[str, ...]) -> Allowed:
+        return replace(self, hosts_of_account=hosts)
 
     def host(self, host: str) -> bool:
-        below = [one[1:] for one in self.hosts if one.startswith("*.")]
-        return not self.hosts or host in self.hosts or any(host.endswith(one) for one in below)
+        return _is_among(host, self.hosts) and _is_among(host, self.hosts_of_account)
 
     def besides(self, address: Address) -> bool:
         return any(address.version == network.version and address in network for network in self.networks)
 
     def address(self, address: Address) -> bool:
         return self.besides(address) or is_public(address)
+
+
+def _is_among(host: str, hosts: tuple[str, ...]) -> bool:
+    below = [one[1:] for one in hosts if one.startswith("*.")]
+    return not hosts or host in hosts or any(host.endswith(one) for one in below)
 
 
 def is_public(address: Address) -> bool:

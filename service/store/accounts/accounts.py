@@ -91,6 +91,20 @@ class Accounts:
             note(session, By(owner, by), "limits.set", " ".join(said), now)
             session.commit()
 
+    def callback_hosts(self, owner: str) -> tuple[str, ...]:
+        """The only ones that callbacks of the account go to; none: all."""
+        with Session(self._engine) as session:
+            return hosts_of(session, owner)
+
+    def set_callback_hosts(self, owner: str, hosts: Sequence[str], by: str, now: datetime) -> None:
+        """Of an account that is made where there is none. No hosts: all."""
+        self._make_account(owner, now)
+        said = " ".join(hosts)
+        with Session(self._engine) as session:
+            session.execute(update(AccountRow).where(AccountRow.name == owner).values(callback_hosts=said or None))
+            note(session, By(owner, by), "callbacks.set", said or "all", now)
+            session.commit()
+
     def _make_account(self, owner: str, now: datetime) -> None:
         with Session(self._engine) as session:
             if session.get(AccountRow, owner) is None:
@@ -99,6 +113,12 @@ class Accounts:
                     session.commit()
                 except IntegrityError:
                     return  # somebody else was quicker
+
+
+def hosts_of(session: Session, owner: str) -> tuple[str, ...]:
+    """As `Accounts.callback_hosts`, within a transaction."""
+    said = session.scalar(select(AccountRow.callback_hosts).where(AccountRow.name == owner))
+    return tuple((said or "").split())
 
 
 def _wished(row: AccountRow) -> Wished:

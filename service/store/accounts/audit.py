@@ -12,8 +12,8 @@ from sqlalchemy.orm import Session
 from service.store.accounts.rows import AuditRow
 
 Did = Literal[
-    "key.made", "key.turned-off", "limits.set", "sheet.written", "sheet.deleted", "check.deleted", "token.made", "token.revoked",
-    "catalogue.written", "catalogue.deleted",
+    "key.made", "key.turned-off", "limits.set", "callbacks.set", "sheet.written", "sheet.deleted", "check.deleted",
+    "token.made", "token.revoked", "catalogue.written", "catalogue.deleted",
 ]
 KEPT = timedelta(days=400)
 """A year and a month, so that a whole year can be looked at. Ours, no source."""

@@ -23,6 +23,8 @@ class AccountRow(Base):
     bytes_per_day: Mapped[int | None]
     disk_bytes: Mapped[int | None]
     sheets: Mapped[int | None]
+    callback_hosts: Mapped[str | None]
+    """The only ones that its callbacks go to, with spaces between; null: all that the settings allow."""
 
 
 class KeyRow(Base):

@@ -22,6 +22,7 @@ from service.accounts.keys import NewKey, new_key
 from service.settings import read_settings
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
+from tests.databases import database_url
 from tests.patience import PATIENCE_SECONDS
 
 SHEET = {"extends": "business-card-85x55", "title": "A card of the bakery alone", "bleed": {"minimum": "5 mm"}}
@@ -84,7 +85,8 @@ CARD = "business-card-85x55"
 
 @contextmanager
 def keyed_service(data: Path, **wishes: Any) -> Iterator[Service]:
-    base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_ACCESS": "keys"})
+    said = {"DATA": str(data), "ACCESS": "keys", "DATABASE_URL": database_url(data)}
+    base = read_settings({f"PRINT_SPEC_{name}": value for name, value in said.items()})
     parts = make_parts(replace(base, **{"stop_seconds": 0.0, "wait_seconds": float(PATIENCE_SECONDS), **wishes}))
     try:
         yield Service(Caller(create_app(parts=parts)), parts)

@@ -13,6 +13,7 @@ from service.accounts.keys import new_key
 from service.answers.problems import PROBLEMS
 from tests.api.accounts.shops import CARD, Service, code, keyed_service, statements, told
 from tests.api.conftest import Start
+from tests.databases import all_that_is_kept
 
 SHOP = "https://shop.example"
 
@@ -63,10 +64,24 @@ def test_a_key_is_nowhere_in_the_database_or_in_an_answer(service: Service) -> N
     assert bakery.made
     secret = bakery.made.key.rpartition("_")[2] or bakery.made.key[-20:]
     bakery.get("/v1/audit")
-    for path in service.parts.settings.data.rglob("*sqlite3*"):
-        assert secret.encode() not in path.read_bytes()
-        assert bakery.made.key.encode() not in path.read_bytes()
+    kept = all_that_is_kept(service.parts.settings.data)
+    assert bakery.made.digest.encode() in kept
+    assert secret.encode() not in kept
+    assert bakery.made.key.encode() not in kept
     assert bakery.made.key not in bakery.text("/v1/audit")
+
+
+def test_a_key_that_may_not_read_is_told_so_whether_there_is_a_check_or_not(service: Service, card: bytes) -> None:
+    sender = service.key("bakery", "check")
+    mine = sender.check(card).get_json()["id"]
+    others = service.key("florist").check(card).get_json()["id"]
+    for check in (mine, others, "A" * 24):
+        answer = sender.get(f"/v1/checks/{check}")
+        assert (answer.status_code, code(answer)) == (403, "key-not-enough"), check
+        assert 'scope="read"' in answer.headers["WWW-Authenticate"]
+        assert code(service.anybody.get(f"/v1/checks/{check}")) == "key-missing"
+    by_link = sender.check(card, readable_by="link").get_json()["id"]
+    assert sender.get(f"/v1/checks/{by_link}").status_code == 200, "a key never makes one see less"
 
 
 def test_a_turned_off_key_is_off_at_once_and_its_upload_tokens_with_it(service: Service, card: bytes) -> None:

@@ -15,6 +15,7 @@ from werkzeug.test import TestResponse
 from service.accounts.limits import Wished
 from service.door.holding import GOES_ON
 from tests.api.accounts.shops import Service, Shop, code, keyed_service
+from tests.databases import of_sqlite
 
 
 @pytest.fixture(scope="module")
@@ -110,6 +111,7 @@ def test_an_upload_with_a_token_counts_for_the_account_that_the_token_is_from(se
     assert code(shop.get("/v1/audit")) == "too-many-requests"
 
 
+@of_sqlite
 def test_who_only_reads_is_not_kept_waiting_while_somebody_writes(service: Service, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("service.store.database._BUSY_MS", 50)  # for connections that are made from now on
     reader = service.key("reader")
@@ -162,7 +164,7 @@ def test_who_may_send_and_not_read_is_told_of_the_file_that_he_waits_for(service
     """The door asks again for him, and an answer to his own request is his."""
     sends = service.key("waiting-shop", "check")
     location = sends.check(card).headers["Location"]
-    assert sends.get(location).status_code == 401
+    assert sends.get(location).status_code == 403
     own = {"Authorization": f"Bearer {sends.made.key}"} if sends.made else {}
     held = service.caller.client.get(location, headers=own, environ_overrides={"print_spec.was_held": "POST"})
     assert (held.status_code, held.get_json()["state"]) == (201, "finished")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import json
+import socket
 from datetime import timedelta
 from ipaddress import ip_network
 from typing import Any
@@ -11,13 +12,16 @@ from typing import Any
 import pytest
 from standardwebhooks import Webhook
 
+from service.accounts.callers import LOCAL
 from service.jobs.calling import callbacks
+from service.jobs.calling.addresses import Allowed
 from service.jobs.calling.callbacks import AGAIN_AFTER_SECONDS, again_after
+from service.jobs.checking import now
 from service.wiring import Parts
 from tests.api.conftest import Start
 from tests.api.contract import Caller
 from tests.jobs.calling.receiving import Receiver, receiving
-from tests.patience import until
+from tests.patience import ended, until
 
 SECRET = b"s" * 32
 SETTINGS = {"callback_secrets": (SECRET,), "callback_networks": (ip_network("127.0.0.0/8"),)}
@@ -63,6 +67,24 @@ def test_it_is_tried_again_under_the_same_id_and_given_up_where_nobody_wants_it(
         until(lambda: len(shop.calls) == 4 and not waiting(caller), "called once more")
 
 
+def test_a_shop_that_does_not_answer_does_not_hold_up_the_end(start: Start, card: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another process calls it again, under the same id."""
+    monkeypatch.setattr(callbacks, "_LEFT_AFTER_SECONDS", 0.1)
+    with socket.create_server(("127.0.0.1", 0)) as mute, receiving() as shop:
+        shop.address = f"http://127.0.0.1:{mute.getsockname()[1]}"
+        caller = start(**SETTINGS)
+        sent(caller, card, shop)
+        line, _ = mute.accept()
+        parts: Parts = caller.client.application.extensions["print-spec"]
+        assert parts.callbacks is not None
+        parts.callbacks.close()
+        assert any(one.is_alive() for one in parts.callbacks._threads), "it has waited until somebody hung up"
+        assert waiting(caller) == 1
+        line.close()
+        for one in parts.callbacks._threads:
+            ended(one)
+
+
 def test_attempts_go_on_for_a_day() -> None:
     waits = [again_after(number + 1) for number in range(len(AGAIN_AFTER_SECONDS))]
     assert all(one is not None for one in waits)
@@ -88,3 +110,45 @@ def test_an_address_that_must_not_be_called_is_refused_with_the_reason(
     (error,) = answer.get_json()["errors"]
     assert error["pointer"] == "/callback_url"
     assert word in error["detail"]
+
+
+def test_callbacks_of_an_account_go_to_its_own_hosts_alone(
+    start: Start, card: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Those that are accepted, and those that had been accepted when its hosts were named."""
+    monkeypatch.setattr(callbacks, "AGAIN_AFTER_SECONDS", (0.05,) * 50)
+    with receiving() as shop:
+        caller = start(**SETTINGS)
+        parts: Parts = caller.client.application.extensions["print-spec"]
+        parts.accounts.set_callback_hosts(LOCAL, ("hooks.bakery.example",), "a test", now())
+        answer = caller.check(card, callback_url=f"{shop.address}/done")
+        assert (answer.status_code, answer.get_json()["errors"][0]["pointer"]) == (422, "/callback_url")
+        parts.accounts.set_callback_hosts(LOCAL, ("127.0.0.1",), "a test", now())
+        shop.answers = [500] * 50
+        sent(caller, card, shop)
+        until(lambda: shop.calls, "called")
+        parts.accounts.set_callback_hosts(LOCAL, ("hooks.bakery.example",), "a test", now())
+        until(lambda: not waiting(caller), "given up")
+        called = len(shop.calls)
+        parts.accounts.set_callback_hosts("florist", ("hooks.florist.example",), "a test", now())
+        parts.accounts.set_callback_hosts(LOCAL, (), "a test", now())
+        shop.answers = []
+        sent(caller, card, shop)
+        until(lambda: len(shop.calls) == called + 1 and not waiting(caller), "another account's hosts are not its own")
+
+
+@pytest.mark.parametrize(
+    ("of_all", "of_account", "host", "may"),
+    [
+        ((), (), "shop.example", True),
+        ((), ("shop.example",), "shop.example", True),
+        ((), ("shop.example",), "other.example", False),
+        (("*.example",), ("shop.example",), "shop.example", True),
+        (("press.example",), ("shop.example",), "shop.example", False),
+        (("press.example",), ("*.example",), "press.example", True),
+    ],
+)
+def test_an_account_s_hosts_are_among_those_of_all(
+    of_all: tuple[str, ...], of_account: tuple[str, ...], host: str, may: bool
+) -> None:
+    assert Allowed(of_all).of_account(of_account).host(host) is may

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import sqlite3
 import time
-from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -13,6 +11,7 @@ from service.store.checks import STORED_AS
 from tests.api.checks.test_checks import finished
 from tests.api.conftest import Start
 from tests.api.contract import Caller
+from tests.databases import run_sql
 
 LATER = {"Prefer": "respond-async"}
 
@@ -26,13 +25,8 @@ def outdated(caller: Caller, card_without_bleed: bytes, tmp_path: Path) -> str:
 
 
 def made_older(folder: Path, check: str, stored_as: int | None = STORED_AS - 1) -> None:
-    with closing(sqlite3.connect(folder / "data0" / "checks.sqlite3")) as database, database:
-        changed = database.execute(
-            "update checks set stored_as = ?, verdict = 'conforming', judgement = '{}', question = '[]' "
-            "where id = ?",
-            (stored_as, check),
-        )
-        assert changed.rowcount == 1
+    changed = "update checks set stored_as = :form, verdict = 'conforming', judgement = '{}', question = '[]' where id = :id"
+    assert run_sql(folder / "data0", changed, form=stored_as, id=check) == 1
 
 
 def file_of(folder: Path, check: str) -> Path:

@@ -16,6 +16,7 @@ from service.store.files.blobs import Blobs, NoRoom
 from service.wiring import Parts
 from tests.api.conftest import Start
 from tests.api.contract import Caller
+from tests.databases import of_sqlite
 
 FULL = 2**62
 
@@ -74,6 +75,7 @@ def test_a_disk_that_fills_while_a_file_comes_leaves_nothing(tmp_path: Path) -> 
     assert list((tmp_path / "files").iterdir()) == []
 
 
+@of_sqlite
 def test_a_locked_database_is_said_and_keeps_no_file(hasty: Caller, card: bytes) -> None:
     check = hasty.check(card).get_json()["id"]
     with locked(hasty):
@@ -86,6 +88,7 @@ def test_a_locked_database_is_said_and_keeps_no_file(hasty: Caller, card: bytes)
     assert hasty.check(card).status_code == 201
 
 
+@of_sqlite
 def test_a_check_that_cannot_be_deleted_loses_its_file_all_the_same(hasty: Caller, card: bytes) -> None:
     check = hasty.check(card).get_json()["id"]
     with locked(hasty):

@@ -5,16 +5,22 @@ from __future__ import annotations
 import json
 import os
 import subprocess
+import sys
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 import requests
 
+from service.accounts.callers import SCOPES
+from service.accounts.keys import new_key
 from service.api.description.code import code_samples
 from service.api.description.exchanges import ADDRESS, exchanges_of
 from service.api.description.operations import BY_CALL
+from service.store.accounts.accounts import Accounts
+from tests.databases import engine_of
 from tests.outside_tools import program
 from tests.patience import PATIENCE_SECONDS
 from tests.running import Running, running
@@ -52,8 +58,9 @@ def said(service: Running, bakery_order: Path) -> dict[str, str]:
     return named
 
 
-def source(call: str, label: str, said: dict[str, str]) -> str:
-    text = next(one["source"] for one in code_samples(exchanges_of(call)[0]) if one["label"] == label)
+def source(call: str, label: str, said: dict[str, str], *, with_key: bool = False) -> str:
+    samples = code_samples(exchanges_of(call)[0], with_key=with_key)
+    text = next(one["source"] for one in samples if one["label"] == label)
     for name, value in said.items():
         text = text.replace(name, value)
     return text
@@ -66,7 +73,7 @@ def test_the_code_does_what_it_shows(
     for call in CALLS:
         if call not in (*CHANGING, *DRAWN):
             in_python(call, said)
-    in_a_shell([one for one in CALLS if one not in (*CHANGING, *DRAWN)], said, tmp_path)
+    in_a_shell([source(one, "curl", said) for one in CALLS if one not in (*CHANGING, *DRAWN)], tmp_path)
     for call in CHANGING:
         in_python(call, said)
 
@@ -81,6 +88,32 @@ def test_javascript_says_what_curl_says(said: dict[str, str], bakery_order: Path
     run([node, "--no-warnings", "calls.mjs"], "", tmp_path)
 
 
+def test_where_keys_are_asked_for_the_code_sends_one(bakery_order: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """And where none is needed it sends none: what the description says of a call is what its code does."""
+    with_files(tmp_path, bakery_order)
+    data = tmp_path / "data"
+    with running(data, ACCESS="keys") as service:
+        said = {ADDRESS: service.address}
+        paths = requests.get(f"{service.address}/openapi.json", timeout=PATIENCE_SECONDS).json()["paths"]
+        shown = [operation for item in paths.values() for operation in item.values() if "x-codeSamples" in operation]
+        for operation in shown:
+            sends = {"PRINT_SPEC_KEY" in one["source"] for one in operation["x-codeSamples"]}
+            assert sends == {bool(operation.get("security"))}, operation["operationId"]
+        monkeypatch.setenv("PRINT_SPEC_KEY", key_of(data))
+        calls = ("checkFile", "createUploadToken", "listSpecs")
+        for call in calls:
+            run([sys.executable, "-"], source(call, "Python", said, with_key=True), tmp_path)
+        in_a_shell([source(call, "curl", said, with_key=True) for call in calls], tmp_path)
+        script = source("checkFile", "JavaScript", said, with_key=True)
+        run([program("node"), "--no-warnings", "--input-type=module", "-"], script, tmp_path)
+
+
+def key_of(data: Path) -> str:
+    made = new_key()
+    Accounts(engine_of(data)).make_key("bakery", made.digest, made.prefix, SCOPES, "", "a test", datetime.now(UTC))
+    return made.key
+
+
 def in_python(call: str, said: dict[str, str]) -> None:
     text, known = source(call, "Python", said), dict[str, Any]()
     sent = exchanges_of(call)[0].request
@@ -91,9 +124,9 @@ def in_python(call: str, said: dict[str, str]) -> None:
     assert known["answer"].status_code == exchanges_of(call)[0].answer.status, call
 
 
-def in_a_shell(calls: list[str], said: dict[str, str], folder: Path) -> None:
+def in_a_shell(sources: list[str], folder: Path) -> None:
     program("curl")
-    lines = (source(call, "curl", said).replace("curl -sS", "curl -sS --fail-with-body -o answer") for call in calls)
+    lines = (one.replace("curl -sS", "curl -sS --fail-with-body -o answer") for one in sources)
     run(["sh", "-e"], "\n".join(lines), folder)
 
 

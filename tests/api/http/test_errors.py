@@ -14,6 +14,7 @@ from werkzeug.test import TestResponse
 from service.answers.problems import PROBLEMS
 from tests.api.conftest import Start
 from tests.api.contract import CARD_SHEET, Caller
+from tests.databases import lose
 
 PNG = b"\x89PNG\r\n\x1a\n" + bytes(64)
 
@@ -276,9 +277,7 @@ def test_a_database_that_does_not_answer_makes_the_service_not_ready_but_alive(s
     app: Flask = caller.client.application
     app.extensions["print-spec"].workers.close()  # who looks for checks would make a new one
     app.extensions["print-spec"].checks.close()
-    for file in (tmp_path / "data0").glob("checks.sqlite3*"):
-        file.unlink()
-    (tmp_path / "data0" / "checks.sqlite3").mkdir()
+    lose(tmp_path / "data0")
     told(caller.get("/readyz"), "not-ready")
     assert caller.get("/healthz").status_code == 200
 

@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from service import create_app
 from service.settings import read_settings
 from tests.build import page
+from tests.databases import database_url
 
 schemathesis = pytest.importorskip("schemathesis")
 
@@ -33,7 +34,8 @@ BOUNDED = {
 @pytest.fixture(scope="module")
 def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
     folder = tmp_path_factory.mktemp("described")
-    base = read_settings({"PRINT_SPEC_DATA": str(folder / "data")})
+    data = folder / "data"
+    base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": database_url(data)})
     app = create_app(replace(base, wait_seconds=5.0, stop_seconds=0.0, check_seconds=10.0))
     page(85, 55, bleed=3).fill(cyan=1).save(folder / "card.pdf")
     card = (folder / "card.pdf").read_bytes()

@@ -10,7 +10,7 @@ from typing import Any
 
 from flask import Flask, current_app, g, request
 
-from service.accounts.callers import ANYBODY, OPEN, SCOPES, Caller
+from service.accounts.callers import ANYBODY, OPEN, SCOPES, Caller, Scope
 from service.accounts.keys import LONGEST_SENT, digest_of
 from service.accounts.this_machine import is_this_machine, named_in
 from service.api.http.blueprint import FORMS, Needs, parts
@@ -21,6 +21,7 @@ from service.language.spoken import say
 from service.setting_values import KEYS
 from service.setting_values import OPEN as OPEN_HERE
 from service.store.accounts.audit import By
+from service.store.database import DatabaseAway
 
 _CLOSED = Needs("administer")
 _PAGES_WITH_DATA = frozenset({"web", "sheet_pages", "writing_pages"})
@@ -31,6 +32,18 @@ _REALM = 'Bearer realm="print-spec-service"'
 
 def register(app: Flask) -> None:
     app.before_request(_before)
+
+
+def is_refused(app: Flask, environ: dict[str, Any]) -> bool:
+    """Whether a request is refused for its head alone, so that its body need not come. It is not answered by this."""
+    with app.request_context(environ):
+        try:
+            _before()
+        except Problem:
+            return True
+        except DatabaseAway:  # who answers the request tells of it
+            return False
+        return request.routing_exception is not None
 
 
 def caller() -> Caller:
@@ -65,6 +78,9 @@ def act_for(owner: str, by: str) -> None:
 
 
 def key_missing() -> Problem:
+    """Of whoever sees only what is everybody's: he sent no key, or one that does not allow to see more."""
+    if (not_enough := g.get("not_enough")) is not None:
+        return _not_enough(*not_enough)
     detail = say(
         "Send an API key in the header Authorization: Bearer psk_… Whoever runs the service makes one. Without a key only stored "
         "sheets can be read, and checks that were sent to be read by everybody who has their address."
@@ -106,11 +122,17 @@ def _hold_scope(found: Caller, needs: Needs) -> None:
     """Raises `Problem`."""
     if needs.scope is None or found.may(needs.scope):
         g.caller = found
-    elif needs.unless not in ("stored", "link"):  # where a key never makes one see less
-        allowed = ", ".join(scope for scope in SCOPES if found.may(scope))
-        detail = say("This needs a key that allows '{scope}'; yours allows: {allowed}.", scope=needs.scope, allowed=allowed)
-        told = f'{_REALM}, error="insufficient_scope", scope="{needs.scope}"'
-        raise Problem("key-not-enough", detail, headers={"WWW-Authenticate": told})
+    elif needs.unless in ("stored", "link"):  # a key never makes one see less
+        g.not_enough = (found, needs.scope)
+    else:
+        raise _not_enough(found, needs.scope)
+
+
+def _not_enough(found: Caller, scope: Scope) -> Problem:
+    allowed = ", ".join(one for one in SCOPES if found.may(one))
+    detail = say("This needs a key that allows '{scope}'; yours allows: {allowed}.", scope=scope, allowed=allowed)
+    told = f'{_REALM}, error="insufficient_scope", scope="{scope}"'
+    return Problem("key-not-enough", detail, headers={"WWW-Authenticate": told})
 
 
 def _with_key(sent: str) -> Caller:

@@ -1,0 +1,103 @@
+"""On what the tests' services keep their tables: SQLite; with `PRINT_SPEC_TESTS_ON=postgresql` a PostgreSQL server of this run.
+
+Whoever starts a service in a data folder, or opens its database, asks for the address here. On the server each folder has a
+database of its own, a copy of one with empty tables; the same folder gets the same again, as after a restart.
+"""
+
+from __future__ import annotations
+
+import itertools
+import os
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import Engine, NullPool, create_engine, text
+
+from service.store.database import open_database
+from service.store.models import Base
+from tests.postgres import begin_for_run, new_database
+
+SWITCH = "PRINT_SPEC_TESTS_ON"
+KINDS = ("sqlite", "postgresql")
+KIND = os.environ.get(SWITCH, KINDS[0])
+ON_POSTGRESQL = KIND == "postgresql"
+of_sqlite = pytest.mark.skipif(ON_POSTGRESQL, reason=f"what SQLite alone does ({SWITCH})")
+
+_TABLES = "tables"
+"""The database that others are copies of; nobody is connected to it."""
+_number = itertools.count()
+_server = ""
+_urls: dict[Path, str] = {}
+
+
+def begin_with_tables(folder: Path) -> None:
+    """A server for this run, and on it the database that is copied."""
+    begin_for_run(folder)
+    open_database(new_database((folder / "address").read_text(), _TABLES), folder).dispose()
+
+
+def stand_on(server: str) -> None:
+    """From now on databases are made there."""
+    global _server
+    _server = server
+
+
+def database_url(data: Path) -> str:
+    """For a service with this data folder, as in `PRINT_SPEC_DATABASE_URL`; empty: SQLite in the folder."""
+    if not _server:
+        return ""
+    if data not in _urls:
+        _urls[data] = copied(_server)
+    return _urls[data]
+
+
+def copied(server: str) -> str:
+    """A new database there, with empty tables."""
+    return new_database(server, f"copy-{os.getpid()}-{next(_number)}", like=_TABLES)
+
+
+def drop(url: str) -> None:
+    """Whoever is still connected."""
+    engine = create_engine(url)
+    name = engine.url.database
+    server = create_engine(engine.url.set(database="postgres"), isolation_level="AUTOCOMMIT")
+    with server.connect() as connection:
+        connection.execute(text(f'DROP DATABASE IF EXISTS "{name}" WITH (FORCE)'))
+    server.dispose()
+
+
+def drop_below(folder: Path) -> None:
+    """The databases of data folders there: one is 8 MB, and a run makes thousands."""
+    for data in [one for one in _urls if one.is_relative_to(folder)]:
+        drop(_urls.pop(data))
+
+
+def engine_of(data: Path) -> Engine:
+    """Of the database of that folder, past the service's own."""
+    return create_engine(database_url(data) or f"sqlite:///{data / 'checks.sqlite3'}", poolclass=NullPool)
+
+
+def run_sql(data: Path, statement: str, **values: Any) -> int:
+    """What happens to it behind the service's back; how many rows it was."""
+    with engine_of(data).begin() as connection:
+        return connection.execute(text(statement), values).rowcount
+
+
+def all_that_is_kept(data: Path) -> bytes:
+    """Whatever of it could be read: of SQLite each byte, of PostgreSQL each row."""
+    if not ON_POSTGRESQL:
+        return b"".join(path.read_bytes() for path in data.glob("checks.sqlite3*"))
+    with engine_of(data).connect() as connection:
+        rows = (connection.execute(table.select()).all() for table in Base.metadata.sorted_tables)
+        return "\n".join(map(repr, itertools.chain(*rows))).encode()
+
+
+def lose(data: Path) -> None:
+    """It is gone, and does not come back."""
+    if ON_POSTGRESQL:
+        drop(_urls[data])
+        return
+    for file in data.glob("checks.sqlite3*"):
+        file.unlink()
+    (data / "checks.sqlite3").mkdir()  # or it would be made anew
