@@ -17,6 +17,7 @@ from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
 from tests.build import page
 from tests.databases import database_url
+from tests.patience import PATIENCE_SECONDS
 
 Start = Callable[..., Caller]
 
@@ -41,7 +42,8 @@ def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
             data.mkdir()
             shutil.copy(empty_database, data)
         base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": url})
-        parts = make_parts(replace(base, **{"stop_seconds": 0.0, "first_pass_seconds": 3600.0, **wishes}), measure)
+        patient = {"stop_seconds": 0.0, "first_pass_seconds": 3600.0, "wait_seconds": float(PATIENCE_SECONDS)}
+        parts = make_parts(replace(base, **{**patient, **wishes}), measure)
         idle = IDLE[_alike(parts)]
         app = idle.pop() if idle else create_app(parts=parts)
         app.extensions["print-spec"] = parts
