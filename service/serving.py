@@ -21,6 +21,7 @@ from service.log_lines import log_to_the_console
 from service.setting_values import KEYS, OPEN, OPEN_ANYWHERE
 from service.settings import Settings
 from service.store.database import open_database
+from service.store.notices import DONE, STOP
 from service.wiring import Parts
 from service.working import say_what_is_odd
 
@@ -75,6 +76,7 @@ def _begin(worker: Any) -> None:
     parts: Parts = worker.wsgi.extensions["print-spec"]
     settings = parts.settings
     worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
+    parts.bell.hear(lambda word, _: worker.look_now() if word in (DONE, STOP) else None)
     worker.is_refused = partial(is_refused, worker.wsgi)
     tracing.begin(settings.telemetry)
     parts.begin()

@@ -63,6 +63,7 @@ class Parts:
     workers: Workers | None
     """None where this process runs no checks."""
     watching: Watching
+    bell: Bell
     callbacks: Callbacks | None
     """None where it delivers none."""
     workbench: Workbench
@@ -178,7 +179,8 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         queue=queue,
         workers=workers,
         callbacks=callbacks,
-        watching=Watching(checks),
+        watching=Watching(checks, bell),
+        bell=bell,
         workbench=_workbench(settings, limits, measure),
         housekeeping=Housekeeping(
             checks,

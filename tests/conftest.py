@@ -5,7 +5,9 @@ A run has a process for each processor (`-n`, pytest-xdist). `--pdb` and `-n 0` 
 
 from __future__ import annotations
 
+import atexit
 import fcntl
+import gc
 import os
 import shutil
 import signal
@@ -21,10 +23,12 @@ import pytest
 from service.demo.order import make_files
 from tests import databases
 from tests import s3 as s3_server
+from tests.compiled import compile_tests
 
 MOST_SECONDS = 600
 """For one test with its fixtures. The longest takes half a minute alone; only one that hangs takes so long on a busy machine."""
 
+atexit.register(gc.freeze)  # as `print-spec` does
 hypothesis.settings.register_profile("patient", deadline=None)  # a busy machine makes an example slow, not wrong
 hypothesis.settings.load_profile("patient")
 
@@ -37,6 +41,17 @@ def pytest_xdist_auto_num_workers() -> int:
 def pytest_configure() -> None:
     if databases.KIND not in databases.KINDS:
         raise pytest.UsageError(f"{databases.SWITCH} is one of {', '.join(databases.KINDS)}, not {databases.KIND!r}")
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Before the processes begin."""
+    if getattr(session.config.option, "numprocesses", None) and not hasattr(session.config, "workerinput"):
+        compile_tests(session.config.args)
+
+
+def pytest_collection_finish() -> None:
+    """What is collected stays until the end: nobody need look there for garbage, as often as tests make some."""
+    gc.freeze()
 
 
 def pytest_addoption(parser: pytest.Parser, pluginmanager: pytest.PytestPluginManager) -> None:

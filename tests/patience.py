@@ -15,11 +15,15 @@ PATIENCE_SECONDS = 60
 
 
 def until(look: Callable[[], Found], what: str) -> Found:
-    """What `look` finds when it is truthy; fails, saying what was waited for, where it never is."""
-    last = time.monotonic() + PATIENCE_SECONDS
+    """What `look` finds when it is truthy; fails, saying what was waited for, where it never is.
+
+    It looks less often the longer it waits, as looking takes of the processor that what it waits for needs.
+    """
+    began = time.monotonic()
     while not (found := look()):
-        assert time.monotonic() < last, f"in {PATIENCE_SECONDS} s: not {what}, but {found!r}"
-        time.sleep(0.01)
+        waited = time.monotonic() - began
+        assert waited < PATIENCE_SECONDS, f"in {PATIENCE_SECONDS} s: not {what}, but {found!r}"
+        time.sleep(min(0.01 + waited / 20, 0.1))
     return found
 
 

@@ -1,25 +1,47 @@
-"""The real service in a process of its own, for the few tests that need HTTP: `python -m tests.running PORT MEASURE`."""
+"""The real service in a process of its own, for the few tests that need HTTP: `python -m tests.running PORT MEASURE`.
+
+It is forked from a process that has loaded it (`tests.loaded`), unless a test wants it begun anew, as an operator begins it.
+"""
 
 from __future__ import annotations
 
+import atexit
+import gc
 import os
 import signal
 import socket
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol, TypeVar
 
 import requests
 
 from tests.databases import database_url
+from tests.loaded import Loaded
 from tests.patience import PATIENCE_SECONDS, until
 
 
+class Process(Protocol):
+    """What `subprocess` has."""
+
+    pid: int
+
+    def poll(self) -> int | None: ...
+    def wait(self, timeout: float) -> int: ...
+    def send_signal(self, number: int) -> None: ...
+    def terminate(self) -> None: ...
+
+
+Some = TypeVar("Some", bound=Process)
+
+LOADED = Loaded()
+
+
 class Running:
-    def __init__(self, process: subprocess.Popen[bytes], address: str, log: Path) -> None:
+    def __init__(self, process: Process, address: str, log: Path) -> None:
         self.process, self.address, self._log = process, address, log
 
     def stop(self, number: int = signal.SIGTERM) -> int:
@@ -47,7 +69,7 @@ def free_port() -> int:
 
 
 @contextmanager
-def running(data: Path, measure: str | None = None, **settings: str) -> Iterator[Running]:
+def running(data: Path, measure: str | None = None, *, anew: bool = False, **settings: str) -> Iterator[Running]:
     """A service on a free port; settings by their environment name without PRINT_SPEC_."""
     port = free_port()
     environment = {
@@ -57,10 +79,16 @@ def running(data: Path, measure: str | None = None, **settings: str) -> Iterator
         **{f"PRINT_SPEC_{name}": value for name, value in settings.items()},
     }
     log = data.parent / f"{data.name}-{port}.log"
-    command = [sys.executable, "-m", "tests.running", str(port), *([measure] if measure else [])]
-    with log.open("wb") as output, child(command, env=environment, stdout=output, stderr=output) as process:
+    arguments = [str(port), *([measure] if measure else [])]
+    with log.open("wb") as output, ExitStack() as ends:
+        process: Process
+        if anew:
+            command = [sys.executable, "-m", "tests.running", *arguments]
+            process = ends.enter_context(child(command, env=environment, stdout=output, stderr=output))
+        else:
+            process = ends.enter_context(ended(LOADED.begin(environment, arguments, output)))
         service = Running(process, f"http://127.0.0.1:{port}", log)
-        until(lambda: process.poll() is not None or _answers(service), "the service ready")
+        until(lambda: process.poll() is not None or _answers(service, port), "the service ready")
         if process.poll() is not None:
             raise RuntimeError(f"the service did not start:\n{service.log}")
         yield service
@@ -69,33 +97,45 @@ def running(data: Path, measure: str | None = None, **settings: str) -> Iterator
 @contextmanager
 def child(command: Sequence[str], **options: Any) -> Iterator[subprocess.Popen[Any]]:
     """A process in a session of its own, which is ended with the block, and all that it has started with it."""
-    with subprocess.Popen(command, start_new_session=True, **options) as process:
+    with subprocess.Popen(command, start_new_session=True, **options) as process, ended(process):
+        yield process
+
+
+@contextmanager
+def ended(process: Some) -> Iterator[Some]:
+    """With the block, and all of its session."""
+    try:
+        yield process
+    finally:
+        process.terminate()
         try:
-            yield process
-        finally:
-            process.terminate()
-            try:
-                process.wait(PATIENCE_SECONDS)
-            except subprocess.TimeoutExpired:
-                os.killpg(process.pid, signal.SIGKILL)
+            process.wait(PATIENCE_SECONDS)
+        except subprocess.TimeoutExpired:
+            os.killpg(process.pid, signal.SIGKILL)
+            process.wait(PATIENCE_SECONDS)
 
 
-def _answers(service: Running) -> bool:
+def _answers(service: Running, port: int) -> bool:
+    with socket.socket() as one:
+        if one.connect_ex(("127.0.0.1", port)):
+            return False  # `requests` would ask as often, and take a part of the processor that the service begins on
     try:
         return requests.get(f"{service.address}/readyz", timeout=PATIENCE_SECONDS).ok
     except requests.ConnectionError:
         return False
 
 
-def main() -> None:
-    """Serve as `print-spec serve` does, with another measuring step where a test wants one."""
+def serve(arguments: Sequence[str]) -> None:
+    """As `print-spec serve` does, with another measuring step where a test wants one."""
     from service import wiring
     from service.serving import serve
     from service.settings import read_settings
 
-    wiring.make_parts.__defaults__ = (sys.argv[2] if len(sys.argv) > 2 else None,)
-    serve("127.0.0.1", int(sys.argv[1]), read_settings())
+    port, *measure = arguments
+    wiring.make_parts.__defaults__ = (measure[0] if measure else None,)
+    serve("127.0.0.1", int(port), read_settings())
 
 
 if __name__ == "__main__":
-    main()
+    atexit.register(gc.freeze)  # as `print-spec` does
+    serve(sys.argv[1:])

@@ -22,7 +22,7 @@ CARD = {"spec": "business-card-85x55"}
 
 @pytest.fixture(scope="module")
 def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    with running(tmp_path_factory.mktemp("service") / "data", MAXIMUM_UPLOAD="1 MB") as started:
+    with running(tmp_path_factory.mktemp("service") / "data", anew=True, MAXIMUM_UPLOAD="1 MB") as started:
         yield started
 
 

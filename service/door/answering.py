@@ -47,6 +47,10 @@ class Answering:
         self._holding = Holding(self._threads)
         self._stopping = False
 
+    def look_now(self) -> None:
+        """For those who wait for something. On the event loop."""
+        self._holding.look_now()
+
     def stop(self) -> None:
         """Each answer is the last of its connection, and whoever waits for something gets what there is."""
         self._stopping = True

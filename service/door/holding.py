@@ -1,7 +1,8 @@
 """Callers who wait for something that is not there yet: each costs a connection and no thread.
 
 An application that is asked for what will come says so to the `Wishes` in the environment of the request (`DOOR`), and answers at
-once. The door then looks again for all who wait together, a few times a second, in one thread:
+once. The door then looks again for all who wait together, in one thread, a few times a second and whenever it is told that there
+is something to see (`look_now`):
 
 * `wait`: until the steps end; then the application is asked anew, and that answer is given out.
 * `follow`: each step's bytes are given out as they come, after the answer's own, until the steps end.
@@ -15,6 +16,7 @@ import asyncio
 from collections import Counter
 from collections.abc import AsyncIterator, Iterator, Mapping
 from concurrent.futures import Executor
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -25,6 +27,8 @@ GOES_ON = "print_spec.goes_on"
 MOST_HELD = 250
 """In one process; one address may have half of them."""
 LOOK_EVERY_SECONDS = 0.2
+_LOOK_AT_MOST_EVERY_SECONDS = 0.01
+"""However often it is told."""
 
 Steps = Iterator[bytes]
 
@@ -58,10 +62,15 @@ class Holding:
         self._held: dict[Steps, asyncio.Queue[bytes | None]] = {}
         self._by_address: Counter[str] = Counter()
         self._looking: asyncio.Task[None] | None = None
+        self._told = asyncio.Event()
         self.stopping = False
 
     def has_room_for(self, address: str) -> bool:
         return not self.stopping and len(self._held) < MOST_HELD and self._by_address[address] < MOST_HELD // 2
+
+    def look_now(self) -> None:
+        """There may be something new. On the event loop."""
+        self._told.set()
 
     def stop(self) -> None:
         """Whoever waits gets what there is."""
@@ -87,7 +96,8 @@ class Holding:
     async def _look(self) -> None:
         try:
             while self._held:
-                await asyncio.sleep(LOOK_EVERY_SECONDS)
+                await self._told_or_time()
+                self._told.clear()
                 said = await asyncio.get_running_loop().run_in_executor(self._threads, _next_of, list(self._held))
                 for steps, piece in said:
                     if piece != b"" and steps in self._held:
@@ -95,6 +105,12 @@ class Holding:
         finally:
             for queue in self._held.values():  # a step that fails is a fault of ours; nobody waits for ever for it
                 queue.put_nowait(None)
+
+    async def _told_or_time(self) -> None:
+        await asyncio.sleep(_LOOK_AT_MOST_EVERY_SECONDS)
+        with suppress(TimeoutError):
+            async with asyncio.timeout(LOOK_EVERY_SECONDS):
+                await self._told.wait()
 
 
 def _next_of(held: list[Steps]) -> list[tuple[Steps, bytes | None]]:

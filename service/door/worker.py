@@ -44,6 +44,12 @@ class DoorWorker(Worker):  # type: ignore[misc]  # the package has no types
         if self._loop is not None:
             self._loop.call_soon_threadsafe(self._called.set)
 
+    def look_now(self) -> None:
+        """There may be something to see for those who wait. From any thread."""
+        if self._loop is not None:
+            with suppress(RuntimeError):  # it has ended
+                self._loop.call_soon_threadsafe(self._answering.look_now)
+
     def run(self) -> None:
         self._answering = Answering(self.wsgi, self.cfg, self.spools, self.cfg.threads, self.is_refused)
         try:

@@ -7,29 +7,40 @@ Reading also sees to it that the languages differ in words alone. Whoever change
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from math import isfinite
 from typing import Any
 
 import cattrs
 
 from service.language.spoken import LANGUAGES, Language, spoken
-from service.pdf.exact_records import RecordRefused, data_of, exact_converter, from_data, made_of, read_text, to_text
-from service.rules.judgement import Judgement, Judgements, without_words
+from service.pdf.exact_records import RecordRefused, data_of, exact_converter, from_data, made_of, read_text, text_of
+from service.rules.judgement import Judgement, Judgements, differ_in_words_alone
 
 DEEPEST_VALUE = 8
 """Lists and objects inside each other in what a finding has measured. Ours, no source."""
 
 
 def judgements_to_json(judgements: Judgements) -> str:
-    return to_text(_CONVERTER, judgements)
+    """What several languages share is put into its form once."""
+    forms: dict[int, Any] = {}
+    for rule in (rule for one in judgements.values() for rule in one.rules):
+        if id(rule) not in forms:
+            forms[id(rule)] = _CONVERTER.unstructure(rule)
+    return text_of(
+        {
+            language: {**_CONVERTER.unstructure(replace(one, rules=())), "rules": [forms[id(rule)] for rule in one.rules]}
+            for language, one in judgements.items()
+        }
+    )
 
 
 def judgements_from_json(text: str | bytes) -> Judgements:
     """Raises RecordRefused where the text is no judgement in every language."""
     whole = _whole(text)
-    judgements = {language: _judgement(whole, language) for language in LANGUAGES}
-    plain = without_words(judgements["en"])
-    if any(without_words(one) != plain for one in judgements.values()):
+    english = _judgement(whole, "en")
+    judgements = {language: _in_other_words(whole, language, english) for language in LANGUAGES}
+    if not all(differ_in_words_alone(one, english) for one in judgements.values()):
         raise RecordRefused("the judgements differ in more than their words")
     return judgements
 
@@ -54,6 +65,17 @@ def _whole(text: str | bytes) -> Any:
 
 def _judgement(whole: Any, language: Language) -> Judgement:
     return from_data(_CONVERTER, whole[language], Judgement)
+
+
+def _in_other_words(whole: Any, language: Language, english: Judgement) -> Judgement:
+    """What rules say in all languages alike, most of them nothing, is read once."""
+    data, known = whole[language], whole["en"]["rules"]
+    if type(data) is not dict or type(data.get("rules")) is not list or len(data["rules"]) != len(known):
+        return _judgement(whole, language)
+    own = [at for at, rule in enumerate(data["rules"]) if rule != known[at]]
+    read = from_data(_CONVERTER, {**data, "rules": [data["rules"][at] for at in own]}, Judgement)
+    rules = dict(enumerate(english.rules)) | dict(zip(own, read.rules, strict=True))
+    return replace(read, rules=tuple(rules.values()))
 
 
 def _values(value: Any, _: Any) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The same measurements judged once for each language: only the words may differ."""
+"""The same measurements judged, and told in each language: only the words may differ."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ import logging
 
 from service.language.spoken import LANGUAGES, Language, speaking
 from service.pdf.facts.measurements import Measurements
-from service.rules.judge import judge
-from service.rules.judgement import Judgement, Judgements, without_words
+from service.rules.judge import in_other_words, judge
+from service.rules.judgement import Judgement, Judgements, differ_in_words_alone
 from service.sheets.model import SpecSheet
 
 log = logging.getLogger(__name__)
@@ -15,13 +15,14 @@ log = logging.getLogger(__name__)
 
 def judge_in_every_language(measurements: Measurements, sheet: SpecSheet) -> Judgements:
     """Where a language comes out otherwise than English in more than its words, its judgement is the English one."""
+    with speaking("en"):
+        english = judge(measurements, sheet)
     judgements: dict[Language, Judgement] = {}
     for language in LANGUAGES:
         with speaking(language):
-            judgements[language] = judge(measurements, sheet)
-    plain = without_words(judgements["en"])
-    for language, judgement in judgements.items():
-        if without_words(judgement) != plain:
+            told = english if language == "en" else in_other_words(english, measurements, sheet)
+        if not differ_in_words_alone(told, english):
             log.error("judged otherwise in %r than in English", language)
-            judgements[language] = judgements["en"]
+            told = english
+        judgements[language] = told
     return judgements

@@ -63,18 +63,25 @@ class Queue:
         self._bell.ring(WAITS)
         return row
 
-    def wait(self, check_id: str, seconds: float) -> None:
-        """Until the check is done with, at most so long; at once where enough callers wait, or the service ends."""
+    def wait(self, check_id: str, seconds: float) -> bool:
+        """Until the check is done with, at most so long; at once where enough callers wait, or the service ends.
+
+        Whether it is done with.
+        """
         if not self._callers.acquire(blocking=False):
-            return
+            return False
         told = threading.Event()
         with self._changing:
             self._waiting[check_id].append(told)
         try:
             until = time.monotonic() + seconds
-            while self._checks.is_open(check_id) and (left := until - time.monotonic()) > 0 and not self._closed.is_set():
+            while is_open := self._checks.is_open(check_id):
+                left = until - time.monotonic()
+                if left <= 0 or self._closed.is_set():
+                    break
                 told.wait(min(left, self._look_every_seconds))
                 told.clear()
+            return not is_open
         finally:
             with self._changing:
                 self._waiting[check_id].remove(told)

@@ -88,6 +88,13 @@ GLOSSARY: tuple[Term, ...] = (
         es=("encuadernación en rústica", r"rústica", r"libro pegado"),
     ),
     _term(
+        to_say("single leaves held by a double loop of metal through holes along one edge"),
+        en=("wire-bound", r"wire-bound|, wire$"),
+        de=("Drahtkammbindung", r"Drahtkamm", r"[Ww]ire-?[Oo]\b"),
+        fr=("reliure à double anneau métallique", r"double anneau métallique", r"[Ww]ire-?[Oo]\b"),
+        es=("encuadernación con doble espiral metálica", r"doble espiral metálica", r"[Ww]ire-?[Oo]\b"),
+    ),
+    _term(
         to_say("setting pages on a press sheet so that they follow one another when it is folded"),
         en=("imposition", r"\bimpos(?:e|es|ed|ing|ition)\b"),
         de=("Ausschießen", r"[Aa]usschieß|schießt|schießen"),

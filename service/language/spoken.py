@@ -11,16 +11,17 @@ A value is put in as it is and never looked up: what is itself words has been sa
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import cache
-from gettext import GNUTranslations, NullTranslations
-from io import BytesIO
+from gettext import NullTranslations, c2py
 from pathlib import Path
 from typing import Literal, get_args
 
 from service.language import typography
+from service.language.po_file import texts_in
 from service.language.typography import typeset
 
 Language = Literal["en", "de", "fr", "es"]
@@ -28,6 +29,8 @@ LANGUAGES: tuple[Language, ...] = get_args(Language)
 CATALOGUES = Path(__file__).parent / "catalogues"
 
 Value = str | int | float
+
+_PLURAL = re.compile(r"plural=(.*?);")
 
 _spoken: ContextVar[Language] = ContextVar("language", default="en")
 
@@ -98,17 +101,26 @@ class _English(NullTranslations):
         return typeset(message, "en")
 
 
-class _Translated(GNUTranslations):
-    language: Language
+class _Translated(NullTranslations):
+    def __init__(self, language: Language, written: str) -> None:
+        super().__init__()
+        self._language = language
+        self._texts = texts_in(written)
+        self.plural = c2py(_PLURAL.findall(self._texts[None, ""][0])[0])
 
     def gettext(self, message: str) -> str:
-        return typeset(super().gettext(message), self.language)
+        return self._said(None, message)
 
     def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
-        return typeset(super().ngettext(msgid1, msgid2, n), self.language)
+        forms = self._texts.get((None, msgid1), ())
+        return typeset(forms[self.plural(n)] if len(forms) > 1 else msgid1 if n == 1 else msgid2, self._language)
 
     def pgettext(self, context: str, message: str) -> str:
-        return typeset(super().pgettext(context, message), self.language)
+        return self._said(context, message)
+
+    def _said(self, context: str | None, message: str) -> str:
+        forms = self._texts.get((context, message), (message,))
+        return typeset(forms[self.plural(1)] if len(forms) > 1 else forms[0], self._language)
 
 
 @cache
@@ -116,17 +128,7 @@ def catalogue(language: Language) -> NullTranslations:
     """Read once. English needs none: nothing is loaded for it."""
     if language == "en":
         return _English()
-    # Only where another language is spoken: a command in English does without the library.
-    from babel.messages.mofile import write_mo
-    from babel.messages.pofile import read_po
-
-    compiled = BytesIO()
-    with (CATALOGUES / f"{language}.po").open("rb") as file:
-        write_mo(compiled, read_po(file, locale=language))
-    compiled.seek(0)
-    found = _Translated(compiled)
-    found.language = language
-    return found
+    return _Translated(language, (CATALOGUES / f"{language}.po").read_text(encoding="utf-8"))
 
 
 def language_named(text: str | None) -> Language | None:

@@ -38,7 +38,12 @@ class RecordRefused(ValueError):
 
 def to_text(converter: cattrs.Converter, record: object) -> str:
     """Half a character pair (only a damaged file has one) becomes U+FFFD: it cannot be sent on."""
-    text = json.dumps(converter.unstructure(record), ensure_ascii=False, allow_nan=False, default=_plain)
+    return text_of(converter.unstructure(record))
+
+
+def text_of(data: object) -> str:
+    """Of records in their form already."""
+    text = json.dumps(data, ensure_ascii=False, allow_nan=False, default=_plain)
     return _SURROGATES.sub("\ufffd", text)
 
 

@@ -14,8 +14,8 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import spine_asked_mm, spine_folds
 from service.product.folds import fold_across
-from service.sheets.model import Fold, FoldType, KeepClearArea, SpecSheet
-from service.sheets.variants import variants
+from service.sheets.model import Fold, FoldType, KeepClearArea, Part, SpecSheet
+from service.sheets.variants import variants, with_parts_of
 
 _MOST_SINGLE_PAGES = 4
 """A product of more pages without folds is bound, and its pages face each other."""
@@ -45,6 +45,8 @@ class FlatPage:
     spine_mm: Box | None = None
     gutter_mm: float | None = None
     """x where two pages meet in the fold."""
+    part: str | None = None
+    """Name of the pages that have this size of their own."""
 
 
 NO_SIZE = to_say("The sheet asks for no trimmed size, so there is nothing to draw.")
@@ -53,27 +55,33 @@ NO_SPINE = to_say("How wide the spine is follows from the order: say how many in
 
 
 def flat_pages(sheet: SpecSheet) -> tuple[FlatPage, ...] | Unmeasured:
-    """Front and back where they differ, one page where all are alike, or why the sheet gives none. Of several sizes the first."""
+    """Front and back where they differ, one page where all are alike, or why the sheet gives none. Of several sizes the first;
+    pages at the beginning that have a size of their own come first.
+    """
     sheet = variants(sheet)[0]
     if sheet.spine is not None:
         return _cover(sheet)
     if sheet.trim is None:
         return Unmeasured(NO_SIZE)
     trim = Box(0, 0, *_upright(sheet.trim.width_mm, sheet.trim.height_mm, sheet.trim.orientation))
+    parts = tuple(_part(sheet, part, tuple(range(1, part.first + 1))) for part in sheet.trim.parts if part.first)
     if _is_bound(sheet):
-        return (_facing(sheet, trim),)
-    sides = [_side(sheet, trim, number) for number in range(1, _sides_told(sheet) + 1)]
-    return _alike_once(sides)
+        return (*parts, _facing(sheet, trim))
+    numbers = [number for number in range(1, _sides_told(sheet) + 1) if not sheet.trim.part_on(number)]
+    sides = [_side(sheet, trim, number) for number in numbers]
+    return (*parts, *_alike_once(sides))
 
 
-def single_page(sheet: SpecSheet, number: int) -> FlatPage | Unmeasured:
-    """The page of this number as the file holds it: of a bound product one page alone."""
-    sheet = variants(sheet)[0]
+def single_page(sheet: SpecSheet, number: int, count: int) -> FlatPage | Unmeasured:
+    """The page of this number, in a file of so many, as the file holds it: of a bound product one page alone."""
+    sheet = with_parts_of(variants(sheet)[0], count)
     if sheet.spine is not None:
         cover = _cover(sheet)
         return cover if isinstance(cover, Unmeasured) else cover[0]
     if sheet.trim is None:
         return Unmeasured(NO_SIZE)
+    if (part := sheet.trim.part_on(number)) is not None:
+        return _part(sheet, part, (number,))
     size = _upright(sheet.trim.width_mm, sheet.trim.height_mm, sheet.trim.orientation)
     return _side(sheet, Box(0, 0, *size), number)
 
@@ -114,10 +122,17 @@ def _side(sheet: SpecSheet, trim: Box, number: int) -> FlatPage:
     )
 
 
+def _part(sheet: SpecSheet, part: Part, numbers: tuple[int, ...]) -> FlatPage:
+    """Folds and areas are those of the other pages."""
+    trim = Box(0, 0, part.width_mm, part.height_mm)
+    return FlatPage(numbers, trim, _bleed(sheet), _margin(sheet), part=part.name)
+
+
 def _facing(sheet: SpecSheet, single: Box) -> FlatPage:
-    """Two pages inside the product: the left one's number is even."""
+    """Two pages inside the product: the left one's number is even, but behind a single page that holds two."""
+    apart = max((part.first or 0 for part in sheet.trim.parts), default=0) if sheet.trim else 0
     return FlatPage(
-        numbers=(2, 3),
+        numbers=(apart + 2, apart + 3),
         trim_mm=single._replace(x1=2 * single.x1),
         bleed_mm=_bleed(sheet),
         margin_mm=_margin(sheet),
@@ -142,7 +157,7 @@ def _cover(sheet: SpecSheet) -> tuple[FlatPage, ...] | Unmeasured:
 
 
 def _bleed(sheet: SpecSheet) -> float:
-    return sheet.bleed.minimum_mm if sheet.bleed else 0.0
+    return sheet.bleed.advised_mm if sheet.bleed else 0.0
 
 
 def _margin(sheet: SpecSheet) -> float | None:

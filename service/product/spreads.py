@@ -22,6 +22,9 @@ SPREAD_LIKENESS = 0.01
 """How far each half may differ from the single page and still be told as its spread: an A4 sheet is a spread of A5 though its
 half is 148.5 mm wide. Whether the half is right is for `trim.size` to say. Common practice, no source."""
 
+FLAT_FROM = 1.9
+"""A part so many times as wide as the other pages lies flat: it holds two of them. Ours, no source."""
+
 
 @dataclass(frozen=True)
 class ReadersPage:
@@ -40,8 +43,14 @@ def accepts(trim: TrimAsked, width_mm: float, height_mm: float) -> bool:
     )
 
 
+def accepts_page(trim: TrimAsked, page: Page) -> bool:
+    """Whether the page has the size that is asked of it, of a part its own."""
+    return accepts(trim.on(page.number), page.trim_width_mm, page.trim_height_mm)
+
+
 def lies_across(trim: TrimAsked, page: Page) -> bool:
     """Whether the page is the product with width and height swapped."""
+    trim = trim.on(page.number)
     stands = abs(page.trim_width_mm - trim.width_mm) <= trim.tolerance_mm + SLACK_MM
     return not stands and _same(page.trim_width_mm, trim.height_mm, trim.tolerance_mm) and _same(
         page.trim_height_mm, trim.width_mm, trim.tolerance_mm
@@ -55,10 +64,15 @@ def double_pages(pages: Iterable[Page], trim: TrimAsked | None) -> frozenset[int
         smallest = min(pages, key=lambda page: page.trim_width_mm * page.trim_height_mm, default=None)
         singles = [(smallest.trim_width_mm, smallest.trim_height_mm)] if smallest else []
         return frozenset(page.number for page in pages if _is_double(page, singles))
-    singles = [(width, height) for width, height in _both_ways(trim) if _takes(trim, width, height)]
-    return frozenset(
-        page.number for page in pages if not accepts(trim, page.trim_width_mm, page.trim_height_mm) and _is_double(page, singles)
-    )
+    return frozenset(page.number for page in pages if not accepts_page(trim, page) and _is_double(page, _singles(trim, page)))
+
+
+def parts_laid_flat(pages: Iterable[Page], trim: TrimAsked | None) -> frozenset[int]:
+    """Numbers of the pages of parts that hold two of the other pages side by side, as a cover does that is laid out flat."""
+    if trim is None:
+        return frozenset()
+    found = ((page.number, trim.part_on(page.number)) for page in pages)
+    return frozenset(number for number, part in found if part and part.width_mm >= FLAT_FROM * trim.width_mm)
 
 
 def single_size(page: Page, doubles: frozenset[int]) -> tuple[float, float]:
@@ -79,6 +93,12 @@ def readers_pages(pages: Iterable[Page], trim: TrimAsked | None) -> list[Readers
         else:
             found.append(ReadersPage(page, area))
     return found
+
+
+def _singles(trim: TrimAsked, page: Page) -> list[tuple[float, float]]:
+    """Sizes of one page of the product, here two of which a double page may hold."""
+    asked = trim.on(page.number)
+    return [(width, height) for width, height in _both_ways(asked) if _takes(asked, width, height)]
 
 
 def _both_ways(trim: TrimAsked) -> tuple[tuple[float, float], tuple[float, float]]:

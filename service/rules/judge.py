@@ -30,13 +30,31 @@ log = logging.getLogger(__name__)
 def judge(measurements: Measurements, sheet: SpecSheet, rules: Mapping[str, Rule] = RULES) -> Judgement:
     """Pure: the same measurements and sheet give the same judgement. Of several sizes and scales, those of the file count."""
     sheet = fitted_to(sheet, measurements)
-    judged = [_judge_rule(rule, measurements, sheet) for rule in rules.values()]
+    return _put_together([_judge_rule(rule, measurements, sheet) for rule in rules.values()], sheet, rules)
+
+
+def in_other_words(
+    judgement: Judgement, measurements: Measurements, sheet: SpecSheet, rules: Mapping[str, Rule] = RULES
+) -> Judgement:
+    """The same judgement in the language that is spoken now: what said nothing is not asked again."""
+    sheet = fitted_to(sheet, measurements)
+    silent = {one.rule: one for one in judgement.rules if one.reason is None and one.outcome != "not_met"}
+    judged = [
+        (silent[rule.id], []) if rule.id in silent else _judge_rule(rule, measurements, sheet) for rule in rules.values()
+    ]
+    return _put_together(judged, sheet, rules)
+
+
+_Judged = tuple[JudgedRule, list[JudgedFinding]]
+
+
+def _put_together(judged: list[_Judged], sheet: SpecSheet, rules: Mapping[str, Rule]) -> Judgement:
     findings = sorted((one for _, found in judged for one in found), key=lambda one: one.level != "must")
     outcomes = (*(outcome for outcome, _ in judged), *_missing_rules(sheet, rules))
     return Judgement(_verdict(findings, outcomes), tuple(findings), outcomes)
 
 
-def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> tuple[JudgedRule, list[JudgedFinding]]:
+def _judge_rule(rule: Rule, measurements: Measurements, sheet: SpecSheet) -> _Judged:
     switch = sheet.levels.get(rule.id)
     asked = rule.asks(sheet)
     block = asked if isinstance(asked, Block) else Block()

@@ -47,13 +47,23 @@ Judgements = Mapping[Language, Judgement]
 """The same in every language."""
 
 
-def without_words(judgement: Judgement) -> Judgement:
-    """What is the same in every language. That there is a text is kept, what it says is not."""
-    findings = tuple(
-        replace(one, note=_there(one.note), finding=replace(one.finding, message="", remedy="", note=_there(one.finding.note)))
-        for one in judgement.findings
+def differ_in_words_alone(one: Judgement, other: Judgement) -> bool:
+    """Whether all that is the same in every language is. That there is a text counts, what it says does not."""
+    return (
+        one.verdict == other.verdict
+        and len(one.rules) == len(other.rules)
+        and all(a is b or _mute(a) == _mute(b) for a, b in zip(one.rules, other.rules, strict=True))
+        and [_without_words(a) for a in one.findings] == [_without_words(b) for b in other.findings]
     )
-    return replace(judgement, findings=findings, rules=tuple(replace(one, reason=_there(one.reason)) for one in judgement.rules))
+
+
+def _without_words(one: JudgedFinding) -> JudgedFinding:
+    finding = replace(one.finding, message="", remedy="", note=_there(one.finding.note))
+    return replace(one, note=_there(one.note), finding=finding)
+
+
+def _mute(one: JudgedRule) -> JudgedRule:
+    return replace(one, reason=_there(one.reason))
 
 
 def _there(text: str | None) -> str | None:

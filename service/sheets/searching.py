@@ -113,8 +113,10 @@ def sizes_of(sheet: Mapping[str, Any]) -> Iterator[tuple[float, float]]:
     for one in (trim, *trim.get("alternatives", ())):
         if "width" in one and "height" in one:
             yield _in_order(parse_length_mm(one["width"]), parse_length_mm(one["height"]))
-    if "width" in trim and "height" in trim and sheet.get("folds"):
-        yield _closed(parse_length_mm(trim["width"]), parse_length_mm(trim["height"]), sheet["folds"])
+        if "width" in one and "height" in one and sheet.get("folds") and (one is trim or "folds" in one):
+            at = one.get("folds", [fold["at"] for fold in sheet["folds"]])
+            folds = [{**fold, "at": place} for fold, place in zip(sheet["folds"], at, strict=True)]
+            yield _closed(parse_length_mm(one["width"]), parse_length_mm(one["height"]), folds)
     if "page_width" in spine and "page_height" in spine:
         yield _in_order(parse_length_mm(spine["page_width"]), parse_length_mm(spine["page_height"]))
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from service.pdf.facts.geometry import Box
-from service.sheets.model import Block, KeepClearArea, MarginAsked, Resolution, SpecSheet, TrimAsked
+from service.sheets.model import Block, KeepClearArea, MarginAsked, OtherSize, Part, Resolution, SpecSheet, TrimAsked
 
 Some = TypeVar("Some", bound=Block)
 
@@ -29,20 +29,27 @@ def variants_at_scale(sheet: SpecSheet) -> tuple[tuple[int, SpecSheet], ...]:
     if sheet.trim is None:
         return ((1, sheet),)
     trim = sheet.trim
-    sizes = ((trim.width_mm, trim.height_mm), *((one.width_mm, one.height_mm) for one in trim.alternatives))
-    return tuple((scale, _drawn_at(scale, _of_size(sheet, trim, *size))) for scale in trim.scales for size in sizes)
+    sizes = (OtherSize(trim.width_mm, trim.height_mm), *trim.alternatives)
+    return tuple((scale, _drawn_at(scale, _of_size(sheet, trim, size))) for scale in trim.scales for size in sizes)
 
 
-def _of_size(sheet: SpecSheet, trim: TrimAsked, width_mm: float, height_mm: float) -> SpecSheet:
-    orientation = trim.orientation
+def _of_size(sheet: SpecSheet, trim: TrimAsked, size: OtherSize) -> SpecSheet:
+    width_mm, height_mm, orientation = size.width_mm, size.height_mm, trim.orientation
     if orientation != "any" and width_mm != height_mm and (width_mm, height_mm) != (trim.width_mm, trim.height_mm):
         orientation = "portrait" if width_mm < height_mm else "landscape"
     one = replace(trim, width_mm=width_mm, height_mm=height_mm, orientation=orientation, alternatives=(), scales=(1,))
     margin = sheet.margin
     if margin and margin.live_area and (width_mm, height_mm) != (trim.width_mm, trim.height_mm):
         sheet = with_live_area(replace(sheet, trim=one))
+    if size.folds_mm:
+        folds = tuple(replace(fold, at_mm=at) for fold, at in zip(sheet.folds, size.folds_mm, strict=True))
+        sheet = replace(sheet, folds=folds)
     areas = tuple(_from_the_top_left(area, width_mm, height_mm) for area in sheet.keep_clear)
     return replace(sheet, trim=one, keep_clear=areas)
+
+
+def _part_at(scale: int, part: Part) -> Part:
+    return replace(part, width_mm=part.width_mm / scale, height_mm=part.height_mm / scale)
 
 
 def with_live_area(sheet: SpecSheet) -> SpecSheet:
@@ -67,6 +74,17 @@ def _from_the_top_left(area: KeepClearArea, width_mm: float, height_mm: float) -
     return replace(area, box_mm=box, corner="top-left")
 
 
+# --- Pages of a size of their own -------------------------------------------------------------------------------------
+
+
+def with_parts_of(sheet: SpecSheet, page_count: int) -> SpecSheet:
+    """The sheet whose parts know where a file of so many pages ends."""
+    if sheet.trim is None or not sheet.trim.parts:
+        return sheet
+    parts = tuple(replace(part, of_pages=page_count) for part in sheet.trim.parts)
+    return replace(sheet, trim=replace(sheet.trim, parts=parts))
+
+
 # --- Drawn to scale ---------------------------------------------------------------------------------------------------
 
 
@@ -76,14 +94,15 @@ def _drawn_at(scale: int, sheet: SpecSheet) -> SpecSheet:
         return sheet
     assert sheet.trim
     trim = _shorter(sheet.trim, scale, "width_mm", "height_mm", "corner_radius_mm")
-    trim = replace(trim, tolerance_mm=max(sheet.trim.tolerance_mm / scale, LEAST_TOLERANCE_MM))
+    parts = tuple(_part_at(scale, part) for part in trim.parts)
+    trim = replace(trim, tolerance_mm=max(sheet.trim.tolerance_mm / scale, LEAST_TOLERANCE_MM), parts=parts)
     edges = ("minimum_mm", "binding_mm", "outer_mm", "head_mm", "foot_mm")
     spine = ("page_width_mm", "page_height_mm", "caliper_mm", "cover_caliper_mm", "text_free_mm", "tolerance_mm")
     images, color = sheet.images, sheet.color
     return replace(
         sheet,
         trim=trim,
-        bleed=sheet.bleed and _shorter(sheet.bleed, scale, *edges, "maximum_mm"),
+        bleed=sheet.bleed and _shorter(sheet.bleed, scale, *edges, "preferred_mm", "maximum_mm"),
         margin=sheet.margin and _margin_at(scale, _shorter(sheet.margin, scale, *edges, *_OF_MARGINS)),
         marks=sheet.marks and _shorter(sheet.marks, scale, "offset_minimum_mm"),
         color=color and replace(color, ink_area_mm2=color.ink_area_mm2 / scale**2),

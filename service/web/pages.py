@@ -14,6 +14,7 @@ from service.api.checks.kept_checks import found_check
 from service.api.http.blueprint import parts
 from service.api.http.callers.access import caller
 from service.api.http.languages import in_spoken_language
+from service.api.http.problem_pages import words_on_page
 from service.api.http.problems import Problem
 from service.api.specs.kept_sheets import find_kept
 from service.language.spoken import LANGUAGES, say, say_many, spoken, translated
@@ -120,7 +121,7 @@ def _problem(problem: Problem) -> Response:
     if problem.code == "key-missing":  # which no browser sends from the address line; and whether there is one is not told
         detail = say("There is no check here, or no longer, or its owner alone can read it, with a key.")
         problem = Problem("check-not-found", detail)
-    answer = page_answer("web/problem.html", title=say(PROBLEMS[problem.code].title), sentence=problem.detail)
+    answer = page_answer("web/problem.html", **words_on_page(problem))
     answer.status_code = PROBLEMS[problem.code].status
     return _secret(answer)
 

@@ -45,7 +45,7 @@ def main(given: list[str]) -> int:
     times = wishes.times or (3 if wishes.short else 5)
     told: dict[str, Any] = {"times": times, "files": {}}
     roomy = {"CHECK_SECONDS": str(SECONDS), "MAXIMUM_UPLOAD": "1 GB"}
-    with tempfile.TemporaryDirectory() as folder, running(Path(folder, "data"), **roomy) as service:
+    with tempfile.TemporaryDirectory() as folder, running(Path(folder, "data"), anew=True, **roomy) as service:
         files = wishes.folder or Path(folder, "files")
         for name in names:
             told["files"][name] = _compared(service, made(files, name), SHEETS.get(name, OTHER_SHEET), times)

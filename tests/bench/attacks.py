@@ -82,7 +82,7 @@ def main() -> int:
         folder = Path(name)
         page(85, 55, bleed=3).fill(cyan=1).save(folder / "card.pdf")
         card = (folder / "card.pdf").read_bytes()
-        with running(folder / "data", "tests.jobs.faults:stays_if_told") as service:
+        with running(folder / "data", "tests.jobs.faults:stays_if_told", anew=True) as service:
             check(session(ELSEWHERE), service, card)
             address = service.address
             told("nobody else", service, card, nullcontext())

@@ -39,7 +39,7 @@ def main(given: list[str]) -> int:
     told: dict[str, Any] = {"cores": len(os.sched_getaffinity(0)), "closed": {}, "open": {}}
     with tempfile.TemporaryDirectory() as folder:
         card = made(Path(folder), "card").read_bytes()
-        with running(Path(folder, "data"), QUEUE_LENGTH="1000") as service:
+        with running(Path(folder, "data"), anew=True, QUEUE_LENGTH="1000") as service:
             checked(new_session(), service.address, ("card.pdf", as_new(card)), SHEET)
             for callers in wishes.callers:
                 told["closed"][callers] = _said(f"{callers} callers", _closed(service, card, callers, wishes.seconds))

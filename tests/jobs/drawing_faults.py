@@ -5,6 +5,7 @@
 from __future__ import annotations
 
 import os
+import sys
 import time
 from pathlib import Path
 
@@ -29,6 +30,10 @@ def lists_open_files(path: Path, brief: object) -> bytes | Unmeasured:
         except OSError:
             continue
     return "\n".join(found).encode()
+
+
+def lists_what_is_loaded(path: Path, brief: object) -> bytes | Unmeasured:
+    return "\n".join(sys.modules).encode()
 
 
 def has_a_reason(path: Path, brief: object) -> bytes | Unmeasured:

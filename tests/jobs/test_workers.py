@@ -143,12 +143,12 @@ def test_when_to_come_again_follows_from_how_long_checks_take(open_house: Callab
 def test_waiting_ends_with_the_check_or_with_the_time(house: House, works: Works) -> None:
     house.submit("a")
     works.wait_for(1)
-    house.queue.wait("a", 0.1)
+    assert not house.queue.wait("a", 0.1)
     assert works.ended == [], "it was waited for no longer than asked"
     threading.Timer(0.1, works.go.set).start()
-    house.queue.wait("a", FOR_EVER)
+    assert house.queue.wait("a", FOR_EVER)
     assert works.ended == ["a"]
-    house.queue.wait("unknown", FOR_EVER)
+    assert house.queue.wait("unknown", FOR_EVER)
 
 
 def test_a_waiting_check_that_is_forgotten_never_runs(house: House, works: Works) -> None:

@@ -7,7 +7,7 @@ import pytest
 from service.product.fitting import fitted
 from service.rules.judge import judge
 from service.sheets.format.validation import read_sheet_text
-from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
+from service.sheets.model import OtherSize, PagesAsked, SpecSheet, TrimAsked
 from tests.rules.measured import booklet_as_spreads, document, judged, only_finding, outcome, page, picture
 from tests.rules.measured import content as painted
 
@@ -60,3 +60,30 @@ def test_spreads_count_for_the_size_of_their_pages() -> None:
 def test_the_sheet_that_is_told_stays_whole() -> None:
     assert judge(document(page(105, 210)), DL).verdict.startswith("conforming")
     assert judged("trim.size", document(page(105, 210)), DL)[0].outcome == "met"
+
+
+DL_BOOKLET = SpecSheet(
+    trim=TrimAsked(width_mm=99, height_mm=210, orientation="portrait", alternatives=(OtherSize(105, 210), OtherSize(100, 210))),
+    pages=PagesAsked(minimum=4, arrangement="single-pages"),
+)
+
+
+@pytest.mark.parametrize("single", [99, 100, 105])
+def test_spreads_of_any_size_that_is_taken_are_told_as_spreads_and_not_as_a_wrong_size(single: float) -> None:
+    """99 mm and 100 mm are so near that a spread of one is nearly one of the other."""
+    made = document(*(page(2 * single, 210, number=at) for at in range(1, 5)))
+    broken = [one.rule for one in judge(made, DL_BOOKLET).findings if one.level == "must"]
+    assert broken == ["pages.arrangement"]
+
+
+@pytest.mark.parametrize("single", [99, 100, 105])
+def test_a_cover_alone_and_spreads_behind_it_too(single: float) -> None:
+    spreads = (page(2 * single, 210, number=at) for at in (2, 3))
+    made = document(page(single, 210, number=1), *spreads, page(single, 210, number=4))
+    broken = [one.rule for one in judge(made, DL_BOOKLET).findings if one.level == "must"]
+    assert broken == ["pages.arrangement"]
+
+
+def test_spreads_of_a_size_that_is_not_taken_are_told_of_their_size() -> None:
+    made = document(*(page(2 * 102, 210, number=at) for at in range(1, 5)))
+    assert outcome("trim.size", made, DL_BOOKLET) == "not_met"

@@ -10,7 +10,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.unknown import Unmeasured
 from service.product.flat_pages import NO_HEIGHT, NO_SIZE, NO_SPINE, FlatPage, flat_pages, single_page
 from service.sheets.catalogue import stored_sheets
-from service.sheets.model import Fold, FoldingAsked, FoldType, KeepClearArea, PagesAsked, SpecSheet, SpineAsked, TrimAsked
+from service.sheets.model import Fold, FoldingAsked, FoldType, KeepClearArea, PagesAsked, Part, SpecSheet, SpineAsked, TrimAsked
 from service.sheets.order import for_order
 
 A4_ACROSS = SpecSheet(trim=TrimAsked(width_mm=297, height_mm=210), pages=PagesAsked(allowed=(2,)))
@@ -74,13 +74,13 @@ def test_a_cover_is_as_wide_as_the_order_makes_it() -> None:
 
 
 def test_a_sheet_that_lacks_a_size_says_which() -> None:
-    assert flat_pages(SpecSheet()) == single_page(SpecSheet(), 1) == Unmeasured(NO_SIZE)
+    assert flat_pages(SpecSheet()) == single_page(SpecSheet(), 1, 1) == Unmeasured(NO_SIZE)
     ordered = for_order(SpecSheet(spine=SpineAsked(page_width_mm=148)), {"inner_pages": 96, "caliper_mm": 0.11})
-    assert flat_pages(ordered) == single_page(ordered, 1) == Unmeasured(NO_HEIGHT)
+    assert flat_pages(ordered) == single_page(ordered, 1, 1) == Unmeasured(NO_HEIGHT)
 
 
 def test_the_file_of_a_booklet_holds_each_page_alone() -> None:
-    page = single_page(stored_sheets()["booklet-a5-stapled"], 5)
+    page = single_page(stored_sheets()["booklet-a5-stapled"], 5, 8)
     assert isinstance(page, FlatPage)
     assert (page.numbers, page.trim_mm, page.gutter_mm) == ((5,), Box(0, 0, 148, 210), None)
 
@@ -97,3 +97,18 @@ def test_areas_that_count_from_another_corner_are_drawn_where_they_lie() -> None
     assert isinstance(pages, tuple)
     stamp = next(area for area in pages[1].areas if area.name == "postage")
     assert stamp.box_mm == (74, 0, 148, 40)
+
+
+def test_a_cover_of_its_own_size_is_drawn_before_the_pages_that_face_each_other() -> None:
+    cover, facing = pages_of(stored_sheets()["booklet-a4-stapled-flat-cover"])
+    assert (cover.part, cover.numbers, cover.trim_mm) == ("cover", (1, 2), Box(0, 0, 420, 297))
+    assert (facing.part, facing.numbers, facing.trim_mm.width) == (None, (4, 5), 420)
+
+
+def test_in_a_file_each_page_of_a_part_has_its_size_wherever_the_part_stands() -> None:
+    sheet = SpecSheet(
+        trim=TrimAsked(width_mm=210, height_mm=297, parts=(Part(name="cover", first=1, last=2, width_mm=216, height_mm=303),)),
+        pages=PagesAsked(minimum=4),
+    )
+    made = [single_page(sheet, number, 6) for number in range(1, 7)]
+    assert [one.trim_mm.width for one in made if isinstance(one, FlatPage)] == [216, 210, 210, 210, 216, 216]

@@ -18,7 +18,19 @@ from reportlab.pdfgen.canvas import Canvas
 
 from service.sheets.model import EdgesAsked, Fold, KeepClearArea, SpecSheet
 from service.sheets.variants import variants
-from tests.sheets.right_files import Draws, Plan, drawn, first_place, fold_at, free_place, has_ground, right_plan, words_size
+from tests.sheets.right_files import (
+    Draws,
+    Plan,
+    drawn,
+    first_place,
+    fold_at,
+    free_place,
+    has_ground,
+    pieces_on,
+    plan_on,
+    right_plan,
+    words_size,
+)
 
 Make = Callable[[SpecSheet, Plan], bytes]
 
@@ -60,7 +72,7 @@ def _drawing(draw: Callable[[Canvas, Plan, SpecSheet], None], **changes: object)
 
     def make(sheet: SpecSheet, plan: Plan) -> bytes:
         plan = replace(plan, **changes)  # type: ignore[arg-type]
-        more: Draws = lambda canvas: draw(canvas, plan, sheet)  # noqa: E731
+        more: Draws = lambda canvas: draw(canvas, plan_on(plan, sheet, 1), sheet)  # noqa: E731
         return drawn(sheet, plan, more)
 
     return make
@@ -125,9 +137,14 @@ def _of_pages(sheet: SpecSheet) -> Iterator[Break]:
     if asked.arrangement == "single-pages" and sheet.trim and max(asked.maximum or 0, *asked.allowed, 0) > 2:
         yield Break(
             "pages.arrangement", "pages.arrangement",
-            lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=max(plan.pages // 2, 2))),
-            ("trim.size",) if sheet.trim.alternatives else (),  # two pages of one size may be none of another
+            lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=_as_spreads(sheet, plan.pages))),
         )
+
+
+def _as_spreads(sheet: SpecSheet, pages: int) -> int:
+    """How many pages of the file as many are, two by two; those of a part stay as they are."""
+    apart = sum((part.first or 0) + (part.last or 0) for part in sheet.trim.parts) if sheet.trim else 0
+    return apart + max((pages - apart) // 2, 2 - apart)
 
 
 def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
@@ -142,6 +159,8 @@ def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
             lambda sheet, plan: drawn(sheet, replace(plan, width=plan.width - trim.tolerance_mm - 0.2)),
         )
         yield Break("trim: fit to page", "trim.scale", _fit_to_page, ("trim.size",))
+    if trim.parts:
+        yield Break("trim.parts", "trim.size", _with(with_parts=False))
     if trim.orientation != "any" and trim.width_mm != trim.height_mm:
         turned: Make = lambda sheet, plan: drawn(sheet, replace(plan, width=plan.height, height=plan.width))  # noqa: E731
         yield Break("trim.orientation", "pages.orientation", turned, ("fold.panels",))
@@ -162,6 +181,8 @@ def _of_edges(sheet: SpecSheet) -> Iterator[Break]:
     if bleed and bleed.minimum_mm and has_ground(sheet):
         yield Break("bleed.minimum", "bleed.declared", _with(bleed=0.0, ground=0.0))
         yield Break("bleed.minimum: filled", "bleed.reach", _with(ground=0.0))
+    if bleed and bleed.preferred_mm and has_ground(sheet):
+        yield Break("bleed.preferred", "bleed.declared", _with(bleed=bleed.minimum_mm, ground=bleed.minimum_mm))
     if marks and marks.offset_minimum_mm and marks.offset_minimum_mm > 1:
         yield Break("marks.offset_minimum", "marks.offset", _drawing(_marks_at_1_mm))
     if margin is None:
@@ -389,8 +410,15 @@ def _of_make_up(sheet: SpecSheet) -> Iterator[Break]:
         if finish.must_overprint:
             yield Break("finishes[].must_overprint", "finish.plate", _drawing(partial(_knocking_out, finish.ink)))
         yield Break("finishes[].ink", "finish.plate", _drawing(partial(_in_a_tint, finish.ink)))
+        if finish.kind == "kiss-cut" and sheet.margin:
+            yield Break("finishes[].kind: kiss-cut", "margin.outline", _drawing(_words_at_the_edge_of_a_piece))
         if finish.kind == "cut" and sheet.trim and sheet.margin:
             yield Break("finishes[].kind", "margin.outline", _drawing(_words_in_the_corner))
+
+
+def _words_at_the_edge_of_a_piece(canvas: Canvas, plan: Plan, sheet: SpecSheet) -> None:
+    left, top, _, bottom = pieces_on(plan, sheet, 1)[0]
+    _words(canvas, plan, (left + 0.4, (top + bottom) / 2), "H", 5.0)
 
 
 def _ink_in_the_area(area: KeepClearArea, sheet: SpecSheet, plan: Plan) -> bytes:

@@ -13,7 +13,7 @@ from service.pdf.facts.page import Page, PageBoxes
 from service.pdf.facts.unknown import Failure
 from service.sheets.catalogue import stored_sheets
 from service.sheets.matching import Match, rank
-from service.sheets.model import BleedAsked, PagesAsked, Size, SpecSheet, TrimAsked
+from service.sheets.model import BleedAsked, OtherSize, PagesAsked, SpecSheet, TrimAsked
 from tests.language.mirror import mirrored, not_said
 from tests.rules.measured import booklet, booklet_as_spreads, document, page
 
@@ -152,8 +152,10 @@ def test_a_fit_is_told_in_sentences() -> None:
 @pytest.mark.parametrize(
     ("pages", "words"),
     [
-        (PagesAsked(allowed=(1, 2, 4)), "1 or 2 or 4"), (PagesAsked(minimum=4), "at least 4"),
-        (PagesAsked(maximum=8), "at most 8"), (PagesAsked(minimum=4, maximum=8), "4 to 8"),
+        (PagesAsked(allowed=(1, 2, 4)), "1 or 2 or 4"),
+        (PagesAsked(minimum=4), "at least 4"),
+        (PagesAsked(maximum=8), "at most 8"),
+        (PagesAsked(minimum=4, maximum=8), "4 to 8"),
         (PagesAsked(minimum=8, multiple_of=4), "at least 8, in multiples of 4"),
         (PagesAsked(multiple_of=4), "any number, in multiples of 4"),
     ],
@@ -179,8 +181,12 @@ def test_every_reason_is_said_in_the_language() -> None:
     dl_any = replace(DL, id="any", bleed=None, trim=TrimAsked(width_mm=99, height_mm=210, orientation="any"))
     sheets = [*ALL, spreads, either, dl_any]
     files = (
-        document(page(99, 210)), document(page(210, 99, bleed=0)), document(bare(99, 210)), document(bare(105.5, 216)),
-        booklet(12), booklet_as_spreads(),
+        document(page(99, 210)),
+        document(page(210, 99, bleed=0)),
+        document(bare(99, 210)),
+        document(bare(105.5, 216)),
+        booklet(12),
+        booklet_as_spreads(),
     )
     with mirrored():
         told = [one for file in files for match in rank(file, sheets) for one in said(match)]
@@ -190,7 +196,7 @@ def test_every_reason_is_said_in_the_language() -> None:
 
 # --- Several sizes and scales -------------------------------------------------------------------------------------------
 
-EITHER_DL = replace(DL, id="either-dl", trim=TrimAsked(width_mm=99, height_mm=210, alternatives=(Size(105, 210),)))
+EITHER_DL = replace(DL, id="either-dl", trim=TrimAsked(width_mm=99, height_mm=210, alternatives=(OtherSize(105, 210),)))
 BANNER = SpecSheet(id="banner", trim=TrimAsked(width_mm=990, height_mm=2100, tolerance_mm=5, scales=(1, 10)))
 
 

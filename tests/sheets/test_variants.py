@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.pdf.facts.geometry import Box
 from service.sheets.format.validation import read_sheet_text
-from service.sheets.model import KeepClearArea, Size, SpecSheet, TrimAsked
+from service.sheets.model import KeepClearArea, OtherSize, SpecSheet, TrimAsked
 from service.sheets.variants import variants
 
 ROLL_UP = read_sheet_text("""
@@ -55,7 +55,7 @@ def test_rounding_to_points_is_never_out_of_tolerance() -> None:
 
 def test_an_area_keeps_its_corner_in_every_size() -> None:
     area = KeepClearArea(name="machine code", box_mm=Box(0, 0, 150, 15), corner="bottom-right")
-    trim = TrimAsked(width_mm=210, height_mm=99, orientation="landscape", alternatives=(Size(210, 105), Size(100, 210)))
+    trim = TrimAsked(width_mm=210, height_mm=99, orientation="landscape", alternatives=(OtherSize(210, 105), OtherSize(100, 210)))
     ways = variants(SpecSheet(trim=trim, keep_clear=(area,)))
     assert [way.keep_clear[0].box_mm for way in ways] == [(60, 84, 210, 99), (60, 90, 210, 105), (-50, 195, 100, 210)]
     assert [way.trim.orientation for way in ways if way.trim] == ["landscape", "landscape", "portrait"]

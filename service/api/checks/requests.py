@@ -247,7 +247,7 @@ def stored_sheet(named: str, pointer: str = "/spec") -> SpecSheet:
     try:
         return sheet_at_revision(named)
     except Problem as problem:
-        raise Problem("unknown-spec", problem.detail, errors=[(pointer, problem.detail)]) from problem
+        raise Problem("unknown-spec", problem.detail, errors=[(pointer, problem.detail)], on_page=problem.on_page) from problem
 
 
 def inline_sheet(text: str, field: str = "/spec_sheet") -> SpecSheet:

@@ -95,9 +95,9 @@ def wait_after_sending(row: CheckRow) -> None:
         return
     began = time.monotonic()
     with timed("wait"):
-        parts().queue.wait(row.id, min(most, _FIRST_MOMENT_SECONDS))
+        done = parts().queue.wait(row.id, min(most, _FIRST_MOMENT_SECONDS))
         left = most - (time.monotonic() - began)
-        if left > 0:
+        if left > 0 and not done:
             waits(_until_finished(parts().watching, row.id, left), f"/v1/checks/{row.id}")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from flask import Response, jsonify
 
@@ -10,6 +11,15 @@ from service.answers.problems import PROBLEMS, problem_answer
 from service.api.http.languages import in_spoken_language
 from service.jobs.queue_full import QueueFull
 from service.language.spoken import say
+
+
+@dataclass(frozen=True)
+class OnPage:
+    """A problem in words for a person in a browser, where those for programs would not do; None: they do."""
+
+    title: str | None = None
+    detail: str | None = None
+    what_to_do: str | None = None
 
 
 class Problem(Exception):
@@ -22,10 +32,12 @@ class Problem(Exception):
         *,
         errors: Sequence[tuple[str, str]] = (),
         headers: Mapping[str, str] | None = None,
+        on_page: OnPage | None = None,
     ) -> None:
         """`errors`: (JSON pointer that starts with the form field, sentence)."""
         super().__init__(detail)
         self.code, self.detail, self.errors, self.headers = code, detail, tuple(errors), dict(headers or {})
+        self.on_page = on_page or OnPage()
 
 
 def stopping() -> Problem:

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from service.api.http.blueprint import parts
-from service.api.http.problems import Problem
+from service.api.http.problems import OnPage, Problem
 from service.language.sentences import sentence
 from service.language.spoken import say, to_say
 from service.store.files.blobs import NoRoom, Readable, Saved, TooLarge
@@ -49,7 +49,8 @@ def pdf_only(check_id: str, saved: Saved, pointer: str = "/file") -> Saved:
     """Raises `Problem` for what is none; nothing stays of it."""
     if b"%PDF-" not in saved.head:
         parts().blobs.forget(check_id)
-        raise Problem("not-a-pdf", _no_pdf(saved), errors=[(pointer, say("This is not a PDF."))])
+        empty = None if saved.size_bytes else OnPage(title=say("The file is empty"), what_to_do="")
+        raise Problem("not-a-pdf", _no_pdf(saved), errors=[(pointer, say("This is not a PDF."))], on_page=empty)
     return saved
 
 

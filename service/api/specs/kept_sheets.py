@@ -15,9 +15,9 @@ from typing import Any, Literal
 from service.api.catalogues.found import find_sheet
 from service.api.http.blueprint import parts
 from service.api.http.callers.access import owner
-from service.api.http.problems import Problem
-from service.language.spoken import say
-from service.language.wording import listed_or
+from service.api.http.problems import OnPage, Problem
+from service.language.spoken import say, translated
+from service.language.wording import listed_or, quoted
 from service.rules.catalogue import RULES
 from service.sheets import catalogue
 from service.sheets.format.refusals import SheetRefused
@@ -99,7 +99,8 @@ def find_own(spec_id: str, revision: int | None = None) -> SheetRevisionRow:
     head = parts().sheets.head(owner(), spec_id)
     if head is None:
         missing = say("There is no sheet '{id}'.", id=spec_id[:100])
-        raise Problem("spec-not-found", f"{missing} {nearest_ids(spec_id)}")
+        on_page = OnPage(detail=f"{missing} {_nearest_titles(spec_id)}".rstrip())
+        raise Problem("spec-not-found", f"{missing} {nearest_ids(spec_id)}", on_page=on_page)
     if revision is None and head.deleted_at is not None:
         raise Problem(
             "spec-deleted",
@@ -146,9 +147,20 @@ def _read(text: str) -> SpecSheet:
 
 
 def nearest_ids(spec_id: str) -> str:
-    own = [row.sheet_id for row in parts().sheets.all_newest(owner())]
-    near = [*difflib.get_close_matches(spec_id.lower()[:100], own, n=2), *catalogue.suggest(spec_id)][:3]
+    near = _nearest(spec_id)
     return say("Do you mean {ids}?", ids=listed_or(near)) if near else say("GET /v1/specs lists them.")
+
+
+def _nearest_titles(spec_id: str) -> str:
+    """For a person, who reads names and no ids; empty where none is near."""
+    stored = [catalogue.find(one) for one in _nearest(spec_id)]
+    titles = dict.fromkeys(quoted(translated(sheet.title)) for sheet in stored if sheet and sheet.title)
+    return say("Do you mean {ids}?", ids=listed_or(titles)) if titles else ""
+
+
+def _nearest(spec_id: str) -> list[str]:
+    own = [row.sheet_id for row in parts().sheets.all_newest(owner())]
+    return [*difflib.get_close_matches(spec_id.lower()[:100], own, n=2), *catalogue.suggest(spec_id)][:3]
 
 
 # --- All of them ------------------------------------------------------------------------------------------------------

@@ -9,11 +9,10 @@ import json
 
 from service.jobs.children.lines import NOT_DRAWN, Heard
 from service.jobs.children.sandbox import listen_to
-from service.jobs.children.tasks import DrawingTask, Limits
+from service.jobs.children.tasks import DRAWING, DrawingTask, Limits
 from service.language.sentence_codec import sentence_from_data
 from service.pdf.facts.unknown import Unmeasured
 
-_MAIN = "service.jobs.children.drawing_child:main"
 MOST_DRAWN_BYTES = 60 * 2**20
 """A plate of 30 million pixels of noise has 30 MB."""
 MOST_ADDED_BYTES = 8 * 2**20
@@ -26,7 +25,7 @@ def draw(task: DrawingTask, limits: Limits) -> bytes | Unmeasured:
     """The bytes, or why they cannot be had of this file. Raises `SandboxBroken` or OSError for our own faults."""
     size_bytes = task.pdf.stat().st_size if task.pdf else 0  # a file that is gone is told apart from one that cannot be drawn
     said = _HeardOfDrawing(max(MOST_DRAWN_BYTES, size_bytes + MOST_ADDED_BYTES))
-    failure = listen_to(_MAIN, task, limits, said, lambda: False)
+    failure = listen_to(DRAWING, task, limits, said, lambda: False)
     if failure is not None:
         return failure.reason
     assert said.drawn is not None, "a drawing that was not made has a reason"

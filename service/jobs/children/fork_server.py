@@ -7,8 +7,8 @@
   have a process started by it.
 * Each child has a line of its own to it: the fork server tells on it how the child ended, and ends the child, with all that it
   started, when we hang up. So children end with their check, and with us, however we end.
-* It says once when it has loaded what children need. Until then it has none, however many were asked for: nobody waits for the
-  end of one, and whoever ends it ends it at once.
+* It says once when it has loaded what the first child needs. Until then it has none, however many were asked for: nobody waits
+  for the end of one, and whoever ends it ends it at once.
 * What a child is to do goes into memory that has a descriptor (`memfd_create(2)`) and no other name.
 
 `service.jobs.children.forking` is the other end.
@@ -32,9 +32,11 @@ if TYPE_CHECKING:
     from service.jobs.children.tasks import Limits
 
 READY = b"r"
-"""What the fork server says when it begins to fork."""
+"""What the fork server says before it forks for the first time."""
 EXIT_CODE = "i"
 """How the end of a child is told, for `struct`."""
+LONGEST_NAME = 100
+"""Of what is to run in a child, as the fork server is told."""
 _KEPT = ("LANG", "LC_", "LD_LIBRARY_PATH", "PYTHON", "TZ")
 """Beginnings of names: what Python and its libraries are found by, and what they speak."""
 _OURS = {
@@ -136,7 +138,7 @@ class ForkServer:
             line, their_end = socket.socketpair()
             open_here.enter_context(line)
             theirs.enter_context(their_end)
-            socket.send_fds(control, [b"f"], [told, into, their_end.fileno()])
+            socket.send_fds(control, [main.encode()[:LONGEST_NAME]], [told, into, their_end.fileno()])
             theirs.close()
             child = Child(out, line, self)
             try:

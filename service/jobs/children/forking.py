@@ -1,4 +1,7 @@
-"""What the fork server does: load what children need, then fork one for each message, and end each when its line is hung up.
+"""What the fork server does: fork a child for each message, and end each when its line is hung up.
+
+What the child needs is loaded first, and the rest while nobody asks: a command that checks one file, or draws one sheet,
+waits for no more than that, and is gone before the rest is begun.
 
 It is the last to adopt what a child has started and left behind (`PR_SET_CHILD_SUBREAPER`, prctl(2)), and ends that too.
 """
@@ -23,17 +26,25 @@ from typing import NoReturn
 from service.jobs.children.confinement.namespaces import world_of_processes
 from service.jobs.children.confinement.walls import confine_fork_server
 from service.jobs.children.entry import begin
-from service.jobs.children.fork_server import EXIT_CODE, READY
+from service.jobs.children.fork_server import EXIT_CODE, LONGEST_NAME, READY
+from service.jobs.children.tasks import DRAWING, MEASURING
 
+NEEDED = {
+    MEASURING: ("service.jobs.children.child", "service.jobs.children.preloaded"),
+    DRAWING: ("service.jobs.children.drawing_child",),
+}
+"""By what is to run in a child; what it draws it loads itself, where that is not loaded yet."""
 PRELOADED = (
-    "service.jobs.children.child",
-    "service.jobs.children.drawing_child",
-    "service.jobs.children.preloaded",
+    *NEEDED[MEASURING],
+    "service.jobs.children.practised",
+    *NEEDED[DRAWING],
     "service.proofs.plates.drawn",
     "service.proofs.dummy.drawn",
     "service.answers.reading_child",
     "service.sheets.prose.reading",
 )
+_IDLE_MS = 1000
+"""Once somebody has asked: whoever wants one thing only is gone by then."""
 _DESCRIPTORS = 3
 _MOST_SWEEPS = 100
 """Rounds of ending orphans that start others meanwhile."""
@@ -43,12 +54,7 @@ def main(control: int, without: Iterable[str]) -> None:
     for number in (signal.SIGINT, signal.SIGTERM):  # a terminal's and a supervisor's: whoever asks us ends us, by hanging up
         signal.signal(number, signal.SIG_IGN)
     world = confine_fork_server(frozenset(without))
-    for name in PRELOADED:
-        import_module(name)
-    gc.freeze()  # collecting would copy pages that all children share
     with socket.socket(fileno=control) as asked:
-        with suppress(OSError):  # nobody is there any longer
-            asked.send(READY)
         _Forking(asked, world).serve()
 
 
@@ -59,6 +65,7 @@ class _Forking:
         """By the child's process id."""
         self._hung_up: set[int] = set()
         """Children whose line says so, and who have been ended; they may not be gone yet."""
+        self._to_load, self._was_asked = list(PRELOADED), False
         self._died, wakes = os.pipe2(os.O_NONBLOCK | os.O_CLOEXEC)
         signal.signal(signal.SIGCHLD, lambda *_: None)
         signal.set_wakeup_fd(wakes, warn_on_full_buffer=False)
@@ -76,6 +83,8 @@ class _Forking:
                 _kill(pid)
             if self._asked.fileno() in ready and not self._answer():
                 break
+            if not ready:
+                self._load(self._to_load[:1])
         for pid in self._lines:
             _kill(pid)
         self._lines.clear()
@@ -86,12 +95,24 @@ class _Forking:
         lines = [line.fileno() for pid, line in self._lines.items() if pid not in self._hung_up]
         for descriptor in (self._died, self._asked.fileno(), *lines):
             poll.register(descriptor, select.POLLIN)
-        return {descriptor for descriptor, _ in poll.poll()}
+        is_idle = self._to_load and not self._lines
+        return {descriptor for descriptor, _ in poll.poll((_IDLE_MS if self._was_asked else 0) if is_idle else None)}
+
+    def _load(self, names: Iterable[str]) -> None:
+        for name in [one for one in names if one in self._to_load]:
+            self._to_load.remove(name)
+            import_module(name)
+            gc.freeze()  # collecting would copy pages that all children share
 
     def _answer(self) -> bool:
-        message, descriptors, _, _ = socket.recv_fds(self._asked, 16, _DESCRIPTORS)
+        message, descriptors, _, _ = socket.recv_fds(self._asked, LONGEST_NAME, _DESCRIPTORS)
         if not message:
             return False
+        self._load(NEEDED.get(message.decode(), ()))
+        if not self._was_asked:
+            self._was_asked = True
+            with suppress(OSError):  # nobody is there any longer
+                self._asked.send(READY)
         task, out, line = descriptors
         with socket.socket(fileno=line) as told:
             try:

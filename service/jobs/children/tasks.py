@@ -11,6 +11,8 @@ from service.sheets.model import SpecSheet
 
 MEASURING = "service.jobs.children.child:main"
 """What runs in a child that measures or judges."""
+DRAWING = "service.jobs.children.drawing_child:main"
+"""And in one that draws."""
 MOST_PAGES_JUDGED_AT_ONCE = 32
 """A longer file is judged in a process of its own, so that one that measures holds no more than a page. Ours, no source."""
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Literal, get_args
 
-from service.language.spoken import say, to_say
-from service.language.wording import millimetres, number, pages_named
+from service.language.spoken import say, to_say, translated
+from service.language.wording import millimetres, number, pages_named, quoted
 from service.pdf.facts.geometry import MM_PER_INCH
 from service.pdf.facts.unknown import Unmeasured
 from service.product.flat_pages import FlatPage, Turn, flat_pages
@@ -53,6 +53,8 @@ def _reduction(pages: tuple[FlatPage, ...]) -> int:
 
 
 def _title(page: FlatPage, sheet: SpecSheet) -> str:
+    if page.part is not None:
+        return say("{pages}: {name}", pages=pages_named(page.numbers), name=quoted(translated(page.part)))
     if page.spine_mm is not None:
         return say("Cover laid flat: back, spine, front")
     if page.gutter_mm is not None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from service.language.spoken import say, to_say
-from service.language.wording import asked_length, asked_size, listed, listed_or, millimetres
-from service.sheets.model import EdgesAsked, MarginAsked, TrimAsked
+from service.language.spoken import say, say_many, to_say, translated
+from service.language.wording import asked_length, asked_size, listed, listed_or, millimetres, quoted
+from service.sheets.model import EdgesAsked, MarginAsked, OtherSize, Part, TrimAsked
 
 _ORIENTATIONS = {"portrait": to_say("portrait"), "landscape": to_say("landscape")}
 
@@ -12,12 +12,29 @@ _ORIENTATIONS = {"portrait": to_say("portrait"), "landscape": to_say("landscape"
 def trim_told(trim: TrimAsked) -> list[str]:
     size, tolerance = asked_size(trim.width_mm, trim.height_mm), millimetres(trim.tolerance_mm)
     both = say("{size}, give or take {tolerance}", size=size, tolerance=tolerance)
-    others = [say("or {size}", size=asked_size(one.width_mm, one.height_mm)) for one in trim.alternatives]
+    others = [_other(one) for one in trim.alternatives]
+    others += [_part(one) for one in trim.parts]
     scales = listed_or(f"1 : {one}" for one in trim.scales)
     drawn = [say("drawn at {scales}", scales=scales)] if trim.scales != (1,) else []
     if trim.corner_radius_mm:
         others.append(say("corners rounded with a radius of {radius}", radius=asked_length(trim.corner_radius_mm)))
     return [both, *others, *([say(_ORIENTATIONS[trim.orientation])] if trim.orientation in _ORIENTATIONS else []), *drawn]
+
+
+def _other(one: OtherSize) -> str:
+    size = asked_size(one.width_mm, one.height_mm)
+    if not one.folds_mm:
+        return say("or {size}", size=size)
+    return say("or {size}, folded at {folds}", size=size, folds=listed(millimetres(fold) for fold in one.folds_mm))
+
+
+def _part(one: Part) -> str:
+    said, size = [], asked_size(one.width_mm, one.height_mm)
+    if one.first is not None:
+        said.append(say_many("the first page", "the first {count} pages", one.first, count=one.first))
+    if one.last is not None:
+        said.append(say_many("the last page", "the last {count} pages", one.last, count=one.last))
+    return say("{size} for {pages} ({name})", size=size, pages=listed(said), name=quoted(translated(one.name)))
 
 
 def by_edge(asked: EdgesAsked) -> list[str]:

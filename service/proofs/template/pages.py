@@ -33,7 +33,7 @@ def template_pages(sheet: SpecSheet, count: int | None = None) -> tuple[FlatPage
         return unmeasured(_NOT_SO_MANY, pages=str(number), asked=_counts_said(sheet.pages))
     pages = []
     for one in range(1, number + 1):
-        page = single_page(sheet, one)
+        page = single_page(sheet, one, number)
         if isinstance(page, Unmeasured):
             return page
         pages.append(page)

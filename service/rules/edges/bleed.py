@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from service.language.spoken import say, say_many
-from service.language.wording import asked_length, listed, millimetres, page_list, side_named, sides_named
+from service.language.wording import asked_length, just_short, listed, millimetres, page_list, side_named, sides_named
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
@@ -24,13 +24,14 @@ Short = tuple[tuple[str, float], ...]
 @rule(
     "bleed.declared",
     needs=pages_of,
-    asks=lambda sheet: depths_asked(sheet, sheet.bleed),
-    asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge",
+    asks=lambda sheet: depths_asked(sheet, sheet.bleed, sheet.bleed.preferred_mm if sheet.bleed else None),
+    asked_by="bleed.minimum, bleed.preferred; bleed.binding, outer, head and foot for one edge",
     level="must",
     source="ISO 32000-2:2020, 14.11.2 (BleedBox); the depth is the printer's",
     measured={"top_mm": "bleed beyond the top trim edge, where it is too shallow", "right_mm": "likewise at the right",
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
-    required={"minimum_mm": "least bleed on every side", "top_mm": "least bleed at the top, where the sheet asks by edge",
+    required={"minimum_mm": "least bleed on every side", "preferred_mm": "bleed that the printer prefers",
+              "top_mm": "least bleed at the top, where the sheet asks by edge",
               "right_mm": "likewise at the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left"},
 )
 def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
@@ -40,28 +41,56 @@ def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
     Remedy: extend the background beyond the page edge in the layout, and export with the document's bleed switched on.
     Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side; and from the ink plates whether ink
     stands at the trim edge there. Where crop marks or a cut line show that the trim holds some of the bleed, it counts. A page
-    whose paper stays white along every shallow side loses nothing, and nothing is said.
+    whose paper stays white along every shallow side loses nothing, and nothing is said. Less than the bleed that the sheet
+    prefers is an observation.
     Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
     facing page, unless the sheet says so.
     """
     groups: dict[Short, list[Page]] = {}
+    wishes: dict[float, list[tuple[Page, Short]]] = {}
     doubles = asked.doubles(pages)
     for page in pages:
-        short = tuple(
-            (side, round(depth, 1))
-            for side, depth in _depths(page, asked.size).items()
-            if depth < asked.on(side, page, doubles) - SLACK_MM
+        depths = _depths(page, asked.size)
+        short, shorter_than_wished = (
+            tuple((side, round(depth, 1)) for side, depth in depths.items() if depth < wanted(side, page, doubles) - SLACK_MM)
+            for wanted in (asked.on, asked.preferred_on)
         )
+        if not short and _ink_stands_at(page, shorter_than_wished):
+            wishes.setdefault(min(depth for _, depth in shorter_than_wished), []).append((page, shorter_than_wished))
         if short and (unseen := _unseen(page, short)):
             yield not_measured_on((page.number,), unseen)
         elif _ink_stands_at(page, short):
             groups.setdefault(short, []).append(page)
+    for least, items in wishes.items():
+        yield _less_than_wished(least, items, asked)
     if asked.by_edge:
         yield from _by_edge(groups, asked, doubles)
         return
     yield from _at_the_spine(groups, asked.edges.minimum_mm)
     for short, members in groups.items():
         yield _too_shallow(dict(short), members, asked.edges.minimum_mm, asked.size)
+
+
+def _less_than_wished(least_mm: float, items: list[tuple[Page, Short]], asked: DepthsAsked) -> Finding:
+    wished_mm = asked.preferred_mm or asked.edges.minimum_mm
+    numbers, wished = tuple(page.number for page, _ in items), asked_length(wished_mm)
+    return Finding(
+        message=say_many(
+            "Page {pages} has {depth} of bleed; the printer would rather have {wished}.",
+            "Pages {pages} have {depth} of bleed; the printer would rather have {wished}.",
+            len(numbers), pages=page_list(numbers), depth=just_short(least_mm, wished_mm), wished=wished,
+        ),
+        remedy=say(
+            "Set the document's bleed to {wished}, extend background and pictures to its edge, and export again.", wished=wished
+        ),
+        measured={f"{side}_mm": depth for side, depth in items[0][1]},
+        required={"preferred_mm": wished_mm},
+        pages=numbers,
+        places=tuple(
+            Place(page.number, _strip(page.boxes_mm.trim, side, wished_mm)) for page, short in items for side, _ in short
+        ),
+        preferred=True,
+    )
 
 
 def _by_edge(groups: dict[Short, list[Page]], asked: DepthsAsked, doubles: frozenset[int]) -> Iterator[Finding]:

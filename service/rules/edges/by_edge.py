@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.pdf.facts.page import Page
 from service.product.edges import edge_on
-from service.product.spreads import double_pages
+from service.product.spreads import double_pages, parts_laid_flat
 from service.sheets.model import Block, EdgesAsked, MarginAsked, SpecSheet, TrimAsked
 
 
@@ -42,7 +42,7 @@ class DepthsAsked(Block):
 
     def doubles(self, pages: Sequence[Page]) -> frozenset[int]:
         """Pages that hold two side by side, where that matters."""
-        return double_pages(pages, self.trim) if self.by_edge and self.trim else frozenset()
+        return double_pages(pages, self.trim) | parts_laid_flat(pages, self.trim) if self.by_edge and self.trim else frozenset()
 
     def on(self, side: str, page: Page, doubles: frozenset[int]) -> float:
         """Least depth on this side of the page, mm."""

@@ -15,7 +15,7 @@ from service.pdf.facts.geometry import MM_PER_POINT, Box, Sides
 from service.pdf.facts.ink_names import names_a_cut
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
-from service.product.spreads import accepts
+from service.product.spreads import accepts_page
 from service.product.with_bleed import LEAST_BLEED_MM, MOST_BLEED_MM
 from service.rules.sightings import bleed_area, within
 from service.sheets.model import TrimAsked
@@ -49,7 +49,7 @@ def disagreeing(page: Page, asked: TrimAsked | None) -> ShownTrim | None:
     insets = _insets(line, trim)
     beyond = min(insets) < -APART_MM
     even = min(insets) >= LEAST_BLEED_MM and max(insets) <= MOST_BLEED_MM and max(insets) - min(insets) <= APART_MM
-    ordered = asked is not None and accepts(asked, trim.width, trim.height)
+    ordered = asked is not None and accepts_page(asked, page)
     return ShownTrim(line, "cut line") if beyond or (even and not ordered) else None
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
-from service.language.spoken import say, say_many, to_say
-from service.language.wording import asked_size, millimetres, number, on_which, page_list, size
+from service.language.spoken import say, say_many, to_say, translated
+from service.language.wording import asked_size, millimetres, number, on_which, page_list, quoted, size
 from service.pdf.facts.page import Page
 from service.product.spreads import accepts, double_pages, single_size
 from service.product.with_bleed import bleed_in_size
@@ -14,7 +14,7 @@ from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.edges.shown_trim import disagreeing
 from service.rules.product_asked import SizeAsked, size_asked
 from service.rules.seen import Pages, pages_of
-from service.sheets.model import SpecSheet, TrimAsked
+from service.sheets.model import Part, SpecSheet, TrimAsked
 
 SAME_SHAPE = 0.003
 """Two ratios that differ by less are one scale: 'fit to page' keeps the shape to a rounding. Common practice, no source."""
@@ -30,11 +30,11 @@ _FOUND = {
 
 
 def _not_the_product(pages: Pages, asked: SizeAsked) -> Iterator[tuple[Page, float, float]]:
-    """Pages whose size is not accepted, with the size that was compared: of a spread, that of one half."""
+    """Pages whose size is not accepted, with the size that was compared: of a spread, that of one half. A part has its own."""
     doubles = double_pages(pages, asked.trim) if asked.spreads_known else frozenset()
     for page in pages:
         width, height = single_size(page, doubles)
-        if not accepts(asked.trim, width, height):
+        if not accepts(asked.trim.on(page.number), width, height):
             yield page, width, height
 
 
@@ -59,34 +59,43 @@ def trim_size(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     Why: another size is cut through the artwork, scaled, or keeps a white edge.
     Remedy: set the document to the product's size and export again without scaling.
     Knows: the trim as measured, where it was found, rotation and user unit. Width and height may be swapped (pages.orientation
-    judges that); of reader spreads each half is compared.
+    judges that); of reader spreads each half is compared. Pages that have a size of their own in the sheet (trim.parts), such as
+    the first and the last two, are compared with that.
     Cannot know: a size that the printer has agreed to by letter.
     """
-    trim = asked.trim
-    groups: dict[tuple[float, float, str], list[tuple[Page, float, float]]] = {}
+    groups: dict[tuple[float, float, str, Part | None], list[tuple[Page, float, float]]] = {}
     for page, width, height in _not_the_product(pages, asked):
-        groups.setdefault((round(width, 1), round(height, 1), page.trim_source), []).append((page, width, height))
-    for (_, _, source), items in groups.items():
+        part = asked.trim.part_on(page.number)
+        groups.setdefault((round(width, 1), round(height, 1), page.trim_source, part), []).append((page, width, height))
+    for (_, _, source, part), items in groups.items():
         wrong, (_, width, height) = [page for page, _, _ in items], items[0]
-        numbers = tuple(page.number for page in wrong)
+        numbers, trim = tuple(page.number for page in wrong), asked.trim.on(wrong[0].number)
         product = asked_size(trim.width_mm, trim.height_mm)
+        found, tolerance = size(width, height), millimetres(trim.tolerance_mm)
         yield Finding(
-            message=say_many(
-                "Page {pages} measures {found} ({from_where}); the product is {product}, give or take {tolerance}.",
-                "Pages {pages} measure {found} ({from_where}); the product is {product}, give or take {tolerance}.",
-                len(numbers),
-                pages=page_list(numbers),
-                found=size(width, height),
-                from_where=say(_FOUND[source]),
-                product=product,
-                tolerance=millimetres(trim.tolerance_mm),
-            ),
+            message=_off(numbers, found, product, say(_FOUND[source]), tolerance, part),
             remedy=" ".join(_resized(trim, width, height, product, source)),
             measured={"width_mm": round(width, 2), "height_mm": round(height, 2), "source": source},
             required={"width_mm": trim.width_mm, "height_mm": trim.height_mm, "tolerance_mm": trim.tolerance_mm},
             pages=numbers,
             places=trim_places(wrong),
         )
+
+
+def _off(numbers: tuple[int, ...], found: str, product: str, from_where: str, tolerance: str, part: Part | None) -> str:
+    count, pages = len(numbers), page_list(numbers)
+    if part is None:
+        return say_many(
+            "Page {pages} measures {found} ({from_where}); the product is {product}, give or take {tolerance}.",
+            "Pages {pages} measure {found} ({from_where}); the product is {product}, give or take {tolerance}.",
+            count, pages=pages, found=found, from_where=from_where, product=product, tolerance=tolerance,
+        )
+    return say_many(
+        "Page {pages} measures {found} ({from_where}); the printer asks for {asked} there ({part}), give or take {tolerance}.",
+        "Pages {pages} measure {found} ({from_where}); the printer asks for {asked} there ({part}), give or take {tolerance}.",
+        count, pages=pages, found=found, from_where=from_where, asked=product, part=quoted(translated(part.name)),
+        tolerance=tolerance,
+    )
 
 
 def _resized(trim: TrimAsked, width_mm: float, height_mm: float, product: str, source: str) -> Iterator[str]:
@@ -127,14 +136,16 @@ def trim_scale(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     rule says how it may have come about, and is an observation, so that one mistake counts once.
     Cannot know: whether the file is meant to be enlarged, as large posters are.
     """
-    trim = asked.trim
-    groups: dict[float, list[tuple[Page, float, float]]] = {}
+    groups: dict[tuple[float, Part | None], list[tuple[Page, float, float]]] = {}
     for page, width, height in _not_the_product(pages, asked):
+        trim = asked.trim.on(page.number)
         if bleed_in_size(trim, width, height) is not None or disagreeing(page, trim):
             continue
         if (scale := _scale(trim, width, height)) is not None:
-            groups.setdefault(round(scale * 100, 1), []).append((page, width, height))
-    for percent, items in groups.items():
+            part = asked.trim.part_on(page.number)
+            groups.setdefault((round(scale * 100, 1), part), []).append((page, width, height))
+    for (percent, _), items in groups.items():
+        trim = asked.trim.on(items[0][0].number)
         scaled = [page for page, _, _ in items]
         numbers = tuple(page.number for page in scaled)
         yield Finding(

@@ -9,7 +9,7 @@ from service.language.spoken import say, say_many
 from service.language.wording import listed, millimetres, number, page_list
 from service.pdf.facts.page import Page
 from service.product.folds import SHORTER_BY_MM, fold_together, is_off, panels_between
-from service.product.spreads import accepts
+from service.product.spreads import accepts_page
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.product_asked import size_is_judged
 from service.rules.seen import Pages, pages_of
@@ -20,8 +20,10 @@ from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAs
 class PanelsAsked(Block):
     folds: tuple[Fold, ...]
     type: FoldType | None
-    trim: TrimAsked | None
-    """The product's size, where trim.size tells of pages that have another."""
+    size: TrimAsked | None
+    """The product's."""
+    size_is_judged: bool
+    """Whether trim.size tells of pages that have another."""
 
 
 def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
@@ -30,8 +32,9 @@ def _panels_asked(sheet: SpecSheet) -> PanelsAsked | None:
     folding = sheet.folding
     level: Level | None = folding.level if folding else "should" if all(fold.level == "should" for fold in sheet.folds) else None
     note = folding.note if folding else next((fold.note for fold in sheet.folds if fold.note), None)
-    trim = sheet.trim if size_is_judged(sheet) else None
-    return PanelsAsked(folds=sheet.folds, type=folding.type if folding else None, trim=trim, level=level, note=note)
+    kind = folding.type if folding else None
+    judged = size_is_judged(sheet)
+    return PanelsAsked(folds=sheet.folds, type=kind, size=sheet.trim, size_is_judged=judged, level=level, note=note)
 
 
 @rule(
@@ -53,12 +56,13 @@ def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
     each other and differ show an edge.
     Remedy: take the panels from the printer's own layout, and give the page the size that they add up to.
     Knows: the trimmed page and where the sheet folds it. Without a type of fold the panels must suit a zigzag, a roll or a gate.
-    What is not of the product's size is told by trim.size alone.
+    What is not of the product's size is told by trim.size alone, and pages of a part (trim.parts) are not folded.
     Cannot know: the direction of each fold, the thickness of the paper, or panels that are meant to show a step.
     """
     groups: dict[tuple[str, tuple[float, ...]], list[Page]] = {}
     for page in pages:
-        if asked.trim and not accepts(asked.trim, page.trim_width_mm, page.trim_height_mm):
+        size = asked.size
+        if size and (size.part_on(page.number) or (asked.size_is_judged and not accepts_page(size, page))):
             continue
         for axis, length in (("vertical", page.trim_width_mm), ("horizontal", page.trim_height_mm)):
             at = [fold.at_mm for fold in asked.folds if fold.axis == axis]

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from service.language.spoken import say, say_many
 from service.language.wording import listed_or, page_list, pages_counted, size
 from service.pdf.facts.page import Page
-from service.product.spreads import accepts, double_pages
+from service.product.spreads import accepts_page, double_pages
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.product_asked import MakeUpAsked, make_up_asked
 from service.rules.seen import NotMeasured, Pages, both, fact_of, pages_of
@@ -197,7 +197,7 @@ def _singles_inside(pages: tuple[Page, ...], doubles: frozenset[int], trim: Trim
     return tuple(
         page
         for page in pages[1:-1]
-        if page.number not in doubles and (trim is None or accepts(trim, page.trim_width_mm, page.trim_height_mm))
+        if page.number not in doubles and (trim is None or (not trim.part_on(page.number) and accepts_page(trim, page)))
     )
 
 

@@ -37,15 +37,16 @@ def pages_orientation(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     Cannot know: whether what is on the page stands upright.
     """
     doubles = double_pages(pages, asked.trim) if asked.spreads_known else frozenset()
-    groups: dict[int, list[Page]] = {}
+    groups: dict[tuple[int, TrimAsked], list[Page]] = {}
     for page in pages:
         width, height = single_size(page, doubles)
-        if asked.size_is_judged and not accepts(asked.trim, width, height):
+        own = asked.trim.on(page.number)
+        if own.orientation == "any" or (asked.size_is_judged and not accepts(own, width, height)):
             continue
-        if width - height > SLACK_MM if asked.trim.orientation == "portrait" else height - width > SLACK_MM:
-            groups.setdefault(page.rotation, []).append(page)
-    for rotation, members in groups.items():
-        yield _lying(rotation, members, single_size(members[0], doubles), asked.trim)
+        if width - height > SLACK_MM if own.orientation == "portrait" else height - width > SLACK_MM:
+            groups.setdefault((page.rotation, own), []).append(page)
+    for (rotation, own), members in groups.items():
+        yield _lying(rotation, members, single_size(members[0], doubles), own)
 
 
 def _lying(rotation: int, pages: list[Page], found: tuple[float, float], trim: TrimAsked) -> Finding:

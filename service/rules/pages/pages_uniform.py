@@ -40,7 +40,7 @@ def pages_uniform(pages: Pages, sheet: SpecSheet) -> Iterator[Outcome]:
     Why: pages of one product are cut in one go; a page of another size is scaled, cut off or turned.
     Remedy: give every page of the layout the same size, and export them together.
     Knows: the trimmed size of every page. Double pages are compared by half, where the sheet speaks of pages. What is not of the
-    product's size is told by trim.size alone.
+    product's size is told by trim.size alone; pages that have a size of their own in the sheet (trim.parts) are not compared.
     Cannot know: a fold-out page that is meant.
     """
     tolerance = sheet.trim.tolerance_mm if sheet.trim else TrimAsked.tolerance_mm
@@ -50,6 +50,8 @@ def pages_uniform(pages: Pages, sheet: SpecSheet) -> Iterator[Outcome]:
     groups: list[tuple[tuple[float, float], list[Page]]] = []
     for page in pages:
         width, height = single_size(page, doubles)
+        if sheet.trim and sheet.trim.part_on(page.number):
+            continue
         if sheet.trim and size_is_judged(sheet) and not accepts(sheet.trim, width, height):
             continue
         found = (min(width, height), max(width, height)) if turned_is_told else (width, height)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from service.language.spoken import say
@@ -33,6 +33,7 @@ def between_blocks(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
     for index, area in enumerate(data.get("keep_clear") or ()):
         if isinstance(area, KeepClearArea) and area.corner != "top-left" and "trim" not in data:
             yield ("keep_clear", index, "corner"), say("needs the size of the page: give trim its width and height.")
+    yield from _folds_of_sizes(trim, data.get("folds") or ())
     yield from _folding(data.get("folding"), data.get("folds") or ())
     inks: list[str] = []
     for index, finish in enumerate(data.get("finishes") or ()):
@@ -41,6 +42,23 @@ def between_blocks(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
                 if any(name in inks for name in names):
                     yield ("finishes", index, key), say("stands for two finishes: say all of it in one.")
                 inks += names
+
+
+def _folds_of_sizes(trim: object, folds: Sequence[object]) -> Iterator[tuple[Path, str]]:
+    """A size that folds elsewhere has all its folds, in the order of the sheet's, on the page."""
+    if not isinstance(trim, TrimAsked) or not all(isinstance(fold, Fold) for fold in folds):
+        return
+    for index, size in enumerate(trim.alternatives):
+        where = ("trim", "alternatives", index, "folds")
+        if size.folds_mm and len(size.folds_mm) != len(folds):
+            yield where, say(
+                "needs one length for each of the sheet's folds: found {found}, and folds has {asked}.",
+                found=len(size.folds_mm), asked=len(folds),
+            )
+        for at, fold in zip(size.folds_mm, folds, strict=False):
+            assert isinstance(fold, Fold)
+            if at >= (size.width_mm if fold.axis == "vertical" else size.height_mm):
+                yield where, say("must lie on the page.")
 
 
 def _folding(folding: object, folds: Iterable[object]) -> Iterator[tuple[Path, str]]:

@@ -10,7 +10,7 @@ from marshmallow import fields, post_load
 from service.language.spoken import say
 from service.sheets import model
 from service.sheets.format.block import NEEDS, PERMISSIONS, AskingSchema, BlockSchema, in_order
-from service.sheets.format.fields import Choice, Many, Whole, length
+from service.sheets.format.fields import Choice, Many, Whole, Words, length
 from service.sheets.format.refusals import MISSING, Path
 
 EDGES = ("binding", "outer", "head", "foot")
@@ -22,15 +22,39 @@ class SizeSchema(BlockSchema):
     height_mm = length("Height of the trimmed page.", data_key="height", required=True)
 
 
+class OtherSizeSchema(SizeSchema):
+    makes = model.OtherSize
+    folds_mm = Many(
+        length("Distance of a fold from the left edge, or from the top."),
+        "Where this size folds, if elsewhere: one for each of the sheet's folds, in their order.",
+        separate=False,
+        data_key="folds",
+    )
+
+
+class PartSchema(BlockSchema):
+    makes = model.Part
+    name = Words("What these pages are, such as: cover.", required=True)
+    first = Whole("How many pages at the beginning of the file belong to it.")
+    last = Whole("How many pages at the end of the file belong to it.")
+    width_mm = length("Width of these pages, trimmed.", data_key="width", required=True)
+    height_mm = length("Height of these pages, trimmed.", data_key="height", required=True)
+
+    def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+        if not {"first", "last"} & set(data):
+            yield (), say("does not say which pages it is: give it first, last or both.")
+
+
 class TrimSchema(AskingSchema):
     makes = model.TrimAsked
     width_mm = length("Width of the trimmed page.", data_key="width", required=True)
     height_mm = length("Height of the trimmed page.", data_key="height", required=True)
     tolerance_mm = length("How far width and height may differ.", data_key="tolerance", zero=True)
     orientation = Choice(("any", "portrait", "landscape"), "`any` takes width and height swapped.")
-    alternatives = Many(fields.Nested(SizeSchema), "Other sizes that are taken as well.")
+    alternatives = Many(fields.Nested(OtherSizeSchema), "Other sizes that are taken as well.")
     scales = Many(Whole("n, for 1 : n."), "Scales 1 : n at which the file may be drawn; without it 1 : 1.")
 
+    parts = Many(fields.Nested(PartSchema), "Pages of a size of their own, such as the cover, in one file with the others.")
     corner_radius_mm = length("Radius of the product's rounded corners.", data_key="corner_radius")
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
@@ -57,6 +81,7 @@ class TrimSchema(AskingSchema):
 class BleedSchema(AskingSchema):
     makes = model.BleedAsked
     minimum_mm = length("Least bleed on each side.", data_key="minimum", required=True, zero=True)
+    preferred_mm = length("Bleed that is safer; less is an observation.", data_key="preferred")
     maximum_mm = length("Most bleed that is taken.", data_key="maximum", zero=True)
     binding_mm = length("Least bleed where the pages are bound, if it is another.", data_key="binding", zero=True)
     outer_mm = length("Least bleed at the outer edge, if it is another.", data_key="outer", zero=True)
@@ -65,6 +90,8 @@ class BleedSchema(AskingSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", say("is more than the maximum."))
+        yield from in_order(data, "minimum_mm", "preferred_mm", "preferred", say("is less than the minimum."))
+        yield from in_order(data, "preferred_mm", "maximum_mm", "preferred", say("is more than the maximum."))
         for edge in EDGES:
             yield from in_order(data, f"{edge}_mm", "maximum_mm", edge, say("is more than the maximum."))
 

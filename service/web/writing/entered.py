@@ -71,7 +71,8 @@ def _many(form: Form, inner: fields.Field[Any], name: str) -> Any:
     if isinstance(inner, Whole) or (isinstance(inner, Words) and inner.form is not None):
         items = [one for one in _APART.split(text) if one]
         return [_number(one) if isinstance(inner, Whole) else one for one in items] or _NOTHING
-    return [line.strip() for line in text.splitlines() if line.strip()] or _NOTHING
+    lines = [line.strip() for line in text.splitlines() if line.strip()]
+    return [_number(line) if isinstance(inner, Quantity) else line for line in lines] or _NOTHING
 
 
 def entries_of(form: Form, name: str) -> list[int]:

@@ -13,6 +13,7 @@ from flask import Blueprint, Response, request, url_for
 from service.answers.problems import PROBLEMS
 from service.api.http.callers.access import caller
 from service.api.http.callers.signed_in import is_from_here
+from service.api.http.problem_pages import words_on_page
 from service.api.http.problems import Problem
 from service.api.specs.keeping import changeable, keep_new, keep_next
 from service.api.specs.kept_sheets import Kept
@@ -91,7 +92,7 @@ def edit(spec_id: str) -> Response:
 
 @blueprint.errorhandler(Problem)
 def _problem(problem: Problem) -> Response:
-    answer = page_answer("web/problem.html", title=say(PROBLEMS[problem.code].title), sentence=problem.detail)
+    answer = page_answer("web/problem.html", **words_on_page(problem))
     answer.status_code = PROBLEMS[problem.code].status
     return answer
 

@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 
+from service.door.holding import DOOR, Wishes
 from tests.api.conftest import Start
 from tests.api.contract import Caller
-from tests.patience import ended, until
+from tests.patience import PATIENCE_SECONDS, ended, until
 
 LATER = {"Prefer": "respond-async"}
 SLOW = "tests.jobs.faults:waits_for_a_file"
@@ -92,6 +93,31 @@ def test_who_wishes_to_wait_gets_the_finished_check(start: Start, card: bytes, t
     assert answer.get_json()["state"] == "finished"
     assert answer.headers["Preference-Applied"] == "wait=20"
     assert "Prefer" in answer.headers["Vary"]
+
+
+def test_a_check_that_is_finished_in_a_moment_is_not_waited_for_once_more(
+    caller: Caller, card: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The door would look for it again after its own while, and ask for an answer that was there already."""
+    monkeypatch.setattr("service.api.checks.telling._FIRST_MOMENT_SECONDS", PATIENCE_SECONDS)
+    door = Wishes(may_be_held=True)
+    answer = caller.client.post(
+        "/v1/checks?spec=business-card-85x55",
+        data=card + b"\n% another",
+        content_type="application/pdf",
+        environ_overrides={DOOR: door},
+    )
+    assert (answer.status_code, answer.get_json()["state"]) == (201, "finished")
+    assert door.steps is None
+
+
+def test_a_check_that_takes_longer_is_waited_for_at_the_door(start: Start, card: bytes) -> None:
+    caller, door = start(SLOW), Wishes(may_be_held=True)
+    answer = caller.client.post(
+        "/v1/checks?spec=business-card-85x55", data=card, content_type="application/pdf", environ_overrides={DOOR: door}
+    )
+    assert (answer.status_code, door.steps is None) == (202, False)
+    caller.delete(str(answer.headers["Location"]))
 
 
 @pytest.mark.parametrize("wish", ["", "wait=0", "wait=-1", "wait=soon", "respond-async"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import time
 from base64 import urlsafe_b64decode, urlsafe_b64encode
 from dataclasses import replace
@@ -447,7 +448,8 @@ def test_a_plain_form_from_another_site_needs_no_token_and_may_have_one(caller: 
     ("form", "status", "sentence"),
     [
         ({"spec": SPEC}, 422, "Send the PDF in this field"),
-        ({"spec": "business-card-85x54", "file": b"%PDF-1.7"}, 422, "business-card-85x55"),
+        ({"spec": "business-card-85x54", "file": b"%PDF-1.7"}, 422, "‘Business card, 85 × 55 mm’"),
+        ({"spec": SPEC, "file": b""}, 415, "<h1>The file is empty</h1>"),
         ({"spec": SPEC, "file": b"\x89PNG\r\n\x1a\n"}, 415, "PNG"),
         ({"spec": SPEC, "file": b"%PDF-1.7", "prodcut": "x"}, 422, "prodcut"),
         ({"token": "forged", "file": b"%PDF-1.7"}, 401, "token"),
@@ -461,6 +463,27 @@ def test_a_mistake_in_a_plain_form_comes_as_a_page(caller: Caller, form: dict[st
     assert sentence in answer.text
     assert "<script" not in answer.text
     assert answer.headers["Cache-Control"] == "no-store"
+
+
+_FOR_PROGRAMS = re.compile(r"GET |POST |'errors'|JSON|Retry-After|PRINT_SPEC|expires_at|DELETE")
+
+
+@pytest.mark.parametrize(
+    "form",
+    [
+        {"spec": SPEC},
+        {"spec": "no-sheet-of-anybody", "file": b"%PDF-1.7"},
+        {"spec": SPEC, "file": b""},
+        {"spec_sheet": "trim: wide", "file": b"%PDF-1.7"},
+        {"spec": SPEC, "file": bytes(2000)},
+    ],
+)
+def test_a_page_about_a_form_speaks_to_people(start: Start, form: dict[str, Any]) -> None:
+    sent = {name: (io.BytesIO(value), "card.pdf") if isinstance(value, bytes) else value for name, value in form.items()}
+    caller = start(maximum_upload_bytes=1000)
+    page = post_form(caller, answer="report", **sent).text
+    assert "Nothing was checked" in page
+    assert _FOR_PROGRAMS.search(page) is None, page
 
 
 def test_a_form_that_cannot_be_read_is_answered_as_its_sender_reads(start: Start) -> None:

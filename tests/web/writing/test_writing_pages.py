@@ -66,7 +66,9 @@ def test_a_stored_sheet_a_family_and_an_own_sheet_are_starts(caller: Caller) -> 
     address = kept(caller)
     own = text(caller.client.get(f"/specs/new?from={address.rpartition('/')[2]}"))
     assert (value_of(own, "/bleed/minimum"), value_of(own, "/title"), value_of(own, "/id")) == ("1/8 in", "", "")
-    assert caller.client.get("/specs/new?from=nobodys").status_code == 404
+    missing = caller.client.get("/specs/new?from=nobodys")
+    assert missing.status_code == 404
+    assert "GET " not in missing.text
 
 
 def test_a_printers_text_is_read_with_its_words_and_what_is_open(caller: Caller) -> None:

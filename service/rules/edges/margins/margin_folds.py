@@ -15,7 +15,7 @@ from service.product.folds import fold_line
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.margins.margin import ink_of, seen_text, texts
 from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps, not_measured_on
-from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked
+from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked, TrimAsked
 
 SPINE_FREE_MM = 1.5
 """How far text keeps from the folds of the spine. Common practice, no source."""
@@ -30,6 +30,7 @@ NARROWEST_SPINE_WITH_TEXT_MM = 5.0
 @dataclass(frozen=True, kw_only=True)
 class FoldsAsked(Block):
     folds: tuple[Fold, ...]
+    size: TrimAsked | None
     free_mm: float
     """How far text keeps from a fold: the margin's minimum; 0 where the sheet has none."""
 
@@ -38,7 +39,8 @@ def _folds_asked(sheet: SpecSheet) -> FoldsAsked | None:
     if not sheet.folds:
         return None
     level: Level | None = "should" if all(fold.level == "should" for fold in sheet.folds) else None
-    return FoldsAsked(folds=sheet.folds, free_mm=sheet.margin.minimum_mm if sheet.margin else 0.0, level=level)
+    free_mm = sheet.margin.minimum_mm if sheet.margin else 0.0
+    return FoldsAsked(folds=sheet.folds, size=sheet.trim, free_mm=free_mm, level=level)
 
 
 @rule(
@@ -66,7 +68,7 @@ def margin_fold(pages: PagesWithContent, asked: FoldsAsked) -> Iterator[Outcome]
         runs, pictures = [], []
         for page, content in pages:
             line = fold_line(fold, page)
-            if line is not None:
+            if line is not None and not (asked.size and asked.size.part_on(page.number)):
                 near = [run for run in seen_text(page, content) if _lies_on(ink_of(run), line.grown(asked.free_mm))]
                 runs += [(page.number, run) for run in near if not isinstance(run.ink_mm, Unmeasured)]
                 unknown += [(page.number, run.ink_mm) for run in near if isinstance(run.ink_mm, Unmeasured)]

@@ -16,11 +16,12 @@ from service.sheets.prose.words.qualifiers import stance_on
 from service.sheets.prose.words.statements import Statement
 
 _CMYK = re.compile(
-    r"\bc\.?m\.?[yj]\.?[kn]\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?|colou?r process)\b(?! black)"
+    r"\bc\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?"
+    r"|colou?r process)\b(?! black)"
     r"|\bprocess colou?rs?\b|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
     r"|\b4-?farb\w*|\beuroskala\b|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
 )
-_MAY_SAY_CMYK = re.compile(r"cm|c\.m|process|quadri|farb|4[/ -]|inks|four")
+_MAY_SAY_CMYK = re.compile(r"cm|cym|c\.m|process|quadri|farb|4[/ -]|inks|four")
 _RGB = re.compile(r"\bs?rgb\b|\brvb\b|\brgb-\w+")
 _LAB = re.compile(r"\blab\b(?= colou?rs?|-farb| mode)|\bcielab\b")
 _GRAY = re.compile(
@@ -138,7 +139,7 @@ _UNASKED_CMYK = re.compile(
     r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
     r"|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
 )
-_C = r"c\.?m\.?[yj]\.?[kn]"
+_C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
 _ASKED_CMYK = re.compile(
     rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|nur|als|be|require\w*|with|mit|sind|ist|soit|in den|auf|au"
     rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
@@ -163,7 +164,8 @@ def _part_around(text: str, match: re.Match[str]) -> str:
 
 _OF_SOMETHING_ELSE = re.compile(
     r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into )cmyk"
-    r"|\breproduction en\b|\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage|density|limit)"
+    r"|\breproduction en\b|\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage"
+    r"|density|limit)"
     r"|farbauftrag"
     r"|tonwertsumme|taux d'encrage|encrage"
     r"|percentages?|proportions?|kein reines|rgb (?:is|ist|est)|the difference|unterschied|difference entre|instead of cmyk"
@@ -183,15 +185,15 @@ def _claimed_gray(statement: Statement) -> re.Match[str] | None:
         return None
     first, last = statement.text.rfind(";", 0, match.start()) + 1, statement.text.find(";", match.end())
     clause = statement.text[first : last if last >= 0 else None]
-    if re.search(r"\b(?:text|type|schrift|texte|profil\w*|logos?|jobs?|layouts?)\b", clause) or re.search(
+    if re.search(r"\b(?:text|type|schrift|textes?|profil\w*|logos?|jobs?|layouts?)\b", clause) or re.search(
         r"\b(?:if|wenn|si|for|fur|pour|bei)\b", clause
     ):
         return None
     if len(clause.split()) > 10 and not _ALONE.search(clause):
         return None
-    if re.search(r"\b(?:line|images?|bilder|dpi|ppi|pictures?|photos?|fotos?|scans?|grafik\w*)\b", clause) and not _ALONE.search(
-        clause
-    ):
+    if re.search(
+        r"\b(?:line|images?|bild\w*|dpi|ppi|pictures?|photos?|foto\w*|scans?|grafik\w*)\b|bildern?\b", clause
+    ) and not _ALONE.search(clause):
         return None
     return match
 
@@ -210,13 +212,21 @@ def _takes_rgb(statement: Statement) -> re.Match[str] | None:
             continue
         if _ONLY_COMPARED.search(text):
             continue
-        if _TOO.search(text) and (
+        if (_TOO.search(text) or _CAN_TAKE.search(text)) and (
             (_CMYK.search(text) and (_TAKES.search(text) or _is_a_list_of_colors(text, match)))
             or stance_on(text, *match.span()) == "allowed"
+            or _CAN_BE_SENT.match(text, match.end())
+            or _CAN_TAKE.search(text[: match.start()])
             or re.search(r"\balso\b|\btoo\b|\bauch\b|\baussi\b|\begalement\b", text)
         ):
             return match
     return None
+
+
+_CAN_BE_SENT = re.compile(
+    r"\w*[^.;,]{0,20}\b(?:can|may|could) (?:still |also |be )*(?:supplied|used|sent|accepted|submitted|printed|provided)\b"
+)
+_CAN_TAKE = re.compile(r"\b(?:can|do|will|also) (?:also |still )?(?:take|accept|print|use|work with|handle)\b[^.;]{0,20}$")
 
 
 def _is_a_list_of_colors(text: str, match: re.Match[str]) -> bool:

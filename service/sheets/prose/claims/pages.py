@@ -86,8 +86,10 @@ _PART = re.compile(
 )
 
 _SINGLE = re.compile(
-    r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page (?:at a time"
-    r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bseparate pages\b|\beinzelseit\w*|\beinzelne\w* seiten\b"
+    r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
+    r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
+    r"|exported|laid out) (?:individually|separately|one by one)\b|\bone page per (?:pdf )?page\b|\bseparate pages\b"
+    r"|\beinzelseit\w*|\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"
     r"|\bconsecutive (?:single )?pages\b|\bstacked pages\b|\bsingle-pages\b|\bseiten einzeln\b|\b(?:1"

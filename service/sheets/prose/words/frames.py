@@ -9,7 +9,8 @@ from service.sheets.prose.words.qualifiers import Stance, stance_on
 from service.sheets.prose.words.statements import Statement
 
 _ASKS = re.compile(
-    r"\b(?:must|should|shall|please|requir\w*|needs?|needed|only|always|never|ensure|make sure|be sure|do not|don't|cannot|can't"
+    r"\b(?:must|should|shall|please|requir\w*|needs?|needed|only|always|never|ensure|make sure|be sure|do not|don't"
+    r"|cannot|can't"
     r"|avoid|prefer\w*|recommend\w*"
     r"|accept\w*|supply|supplied|sen[dt]|turn\w*|chang\w*|envoy\w*|submit\w*|provide\w*|use|convert\w*|embed\w*|set|save\w*"
     r"|export\w*|include\w*|create\w*|check\w*|keep|specify|build|built"
@@ -17,7 +18,7 @@ _ASKS = re.compile(
     r"|we (?:ask|want|take|request)|nutzen wir|wir nutzen|nous utilisons"
     r"|comply|conform\w*|is the (?:only|required)|delivered?|remove\w*|delete|omit|leave|turn off"
     r"|muss|mussen|soll\w*|bitte|benotig\w*|erforderlich\w*|nur|immer|durfen|darf|kein\w*|verwend\w*|anzulegen|anlegen|angelegt"
-    r"|legen|beachten|achten|liefern|zu (?:liefern"
+    r"|legen|legs?t|lege|beachten|achten|liefern|zu (?:liefern"
     r"|verwenden|vermeiden|erstellen)|einzubetten|eingebettet|ausschlie(?:ss|ß)lich|vorgeschrieben|zwingend|unbedingt"
     r"|empf[eio]\w*hl\w*|wandeln|erstellen|speichern|umwandeln|vermeiden"
     r"|konvertier\w*|entsprechen|vorzugsweise|bevorzug\w*|brauchen|senden|akzeptier\w*|verzichten|am besten"
@@ -65,9 +66,16 @@ def explains(one: Statement, start: int, end: int) -> bool:
     """'Bleed is the term for what extends 3 mm beyond the edge.'"""
     first, last = _clause(one.text, start, end)
     clause = one.text[first:last]
+    if _A_REASON.search(one.text[first:start]):
+        return True
     return _EXPLAINS.search(clause[: max(0, end - first)]) is not None and not _FIRM.search(clause)
 
 
+_A_REASON = re.compile(
+    r"\S[^.;,]*\b(?:because|as (?:it|they|these|this)|since (?:it|they|these|this)|denn|weil|da (?:es|diese[rs]?|sie"
+    r"|er)|car|parce qu\w*|puisqu\w*)\b[^.;,]*$"
+)
+"""'X-4, because it takes transparency': what stands behind the word is no demand."""
 _FIRM = re.compile(
     r"^\W*(?:please )?(?:use|supply|send|export|save|set)\b|"
     r"\b(?:must|should|please|only|need\w*|muss|mussen|soll\w*|bitte|benotig\w*|doi\w+|veuillez|uniquement|required?)\b"
@@ -82,6 +90,8 @@ def asks(one: Statement, start: int, end: int) -> bool:
     first, last = _clause(text, start, end)
     purpose = PURPOSE.search(text, end, last)
     clause = text[first : purpose.start() if purpose else last]
+    if not _OPENED.search(text[first:start]):
+        clause = _REMARK.sub(" ", clause)  # '… (RGB will look different)'
     if _EXPLAINS.search(clause) and not _FIRM.search(clause):
         return False
     if _ASKS.search(clause) or (first > 0 and _ASKS.search(text)):
@@ -91,6 +101,10 @@ def asks(one: Statement, start: int, end: int) -> bool:
     return len(clause.split()) <= _SHORT_ITEM or bool(
         re.match(r"[^:|]{2,50}\s?[:|]|[^:|]{2,40} - ", text) and len(clause.split()) <= 2 * _SHORT_ITEM
     )
+
+
+_OPENED = re.compile(r"\([^()]*$")
+_REMARK = re.compile(r"\([^()]{3,200}\)")
 
 
 def _clause(text: str, start: int, end: int) -> tuple[int, int]:

@@ -19,7 +19,8 @@ _LONGEST_LEAD = 160
 """'Please make sure that none of the following is in your file:' over a list."""
 _UNFINISHED = re.compile(
     r"\b(?:than|of|at|a|an|the|least|to|and|or|with|is|are|be|by|from|for|in|on|must|should|not|than|within|mindestens"
-    r"|von|mit|und|oder|der|die|das|den|dem|als|de|du|des|la|le|les|et|ou|avec|un|une|moins|to be|your)$"
+    r"|von|mit|und|oder|der|die|das|den|dem|als|de|du|des|la|le|les|et|ou|avec|un|une|moins|to be|your|no|not|least|kein\w*"
+    r"|pas|mindestens|minimum of|maximum of|this|these|zu|zur|zum|im|in|au|aux|par|sur|dans|pour|sans|ohne|without)$"
 )
 _BULLET = re.compile(
     r"[ \t]*(?:[-*•·–—▪◦‣✓✔►>+]|[0-9]{1,2}[.):](?![0-9])|[0-9]{1,2}(?:\.[0-9]{1,2}){1,2}[.)]?(?=[ \t]+[A-Z][a-z])"
@@ -33,6 +34,11 @@ _STARTS = re.compile(
     r"|Le|La|Les|Vos|Votre|Nous|Si|Pour|Merci|Veuillez|Tous|Toutes|Ne|Utilisez)\b"
 )
 """What stands with a capital at the head of a sentence and nowhere else."""
+_LISTED = re.compile(
+    r"(?:kein\w*|no|all[e]?|only|nur|pas de|aucun\w*|toutes?|tous|min|max|minimum|maximum|mindestens|cmyk|pdf|ohne|without|sans"
+    r"|fonts?|text)\b"
+)
+"""What a demand of its own begins with where a list has no capitals."""
 _DEMANDS = re.compile(
     r"\b(?:must|should|please|muss|mussen|soll\w*|bitte|doi(?:t|vent)|veuillez|einzubetten|anzulegen|only|nur)\b"
 )
@@ -48,7 +54,8 @@ _TOPIC = (
     r"|transparenc\w+|ink|coverage|limit|total|density|pages?|page count|spreads?|art|artwork|borders?|text"
     r"|(?:an|be)schnitt\w*|sicherheits\w*|abstand|rander|rand|farben?|farb\w*|sonderfarben?|schmuck\w*-?|bild\w*|auflosung"
     r"|schrift\w*|linien\w*|strich\w*"
-    r"|marken|druckmarken|schnittmarken|datei\w*|daten\w*|endformat|format|seiten\w*|transparenzen?|tonwert\w*|gesamtfarbauftrag"
+    r"|marken|druckmarken|schnittmarken|datei\w*|daten\w*|endformat|format|seiten\w*|transparenzen?|tonwert\w*"
+    r"|gesamtfarbauftrag"
     r"|schwarz"
     r"|fonds?|perdus?|marges?|securite|couleurs?|images?|resolution|polices?|traits?|filets?|reperes?|coupe|fichiers?|encrage"
     r"|taux|noir"
@@ -128,7 +135,11 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
         return full and len(before) >= _WIDE and not _LABEL_LINE.match(now) and (len(now) > _SHORT or now.endswith("."))
     if before[0].islower() and now[0].islower() and not last.bullet and not full and len(before) >= _WIDE:
         return False  # a list without capitals
+    if now[0].islower() and _UNFINISHED.search(before.lower()) and not before.endswith(":"):
+        return True
     if _LABEL_LINE.match(now) and not before.endswith((",", "(", "&")) and not full:
+        return False
+    if _LISTED.match(now) and not full and not before.endswith((",", "(", "&", "-")):
         return False
     if now[0].islower() or now[0] in "(&" or before.endswith((",", "-", "–", "(", "&")):
         return not before.endswith(":")

@@ -9,7 +9,8 @@ from typing import Literal
 
 from service.sheets.prose.words.products import products_in
 
-ScopeKind = Literal["product", "condition", "example", "aside"]
+ScopeKind = Literal["product", "condition", "example", "aside", "unsure"]
+"""`unsure`: it can be read so, and not for sure."""
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,8 @@ class Around:
     inherited: Scope | None
     own: frozenset[str]
     """Families that the title names: the text is about them."""
+    pdf_said: bool = True
+    """Whether the text speaks of PDF at all: where it does not, a JPEG is the file."""
 
 
 EXAMPLE = re.compile(
@@ -54,7 +57,8 @@ _ALWAYS_MET = re.compile(
     r"|sett?|output"
     r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out|ning)?\b"
     r"(?! (?:a |any |the )?(?:spot|pantone|rich|border|frame|quark|photoshop|illustrator|indesign|native|fold))"
-    r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
+    r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
+    r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
     r"|\bif (?:used|shown)\b"
     r"|\b(?:when|as) the (?:pdf\S*|file|document) \w*\s?(?:file )?(?:is|was|has)\b|\bsi votre fichier est \W*bitmap"
@@ -64,10 +68,17 @@ _ALWAYS_MET = re.compile(
     r"|fotos|rastergrafiken)\b|\bif you (?:use|include|have|place) (?:\w+ )?(?:images|photos|pictures)\b|\bsi vous (?:utilisez"
     r"|inserez) des (?:images|photos)\b"
     r"|\ble cas echeant\b|\ben cas de (?:\w+ )?(?:decalage|doute|variation)\w*|\b(?:wenn|falls|if|si)\b[^,;]{0,40}\b(?:bitmap"
-    r"|1-bit|strich\w*|line art)\b"
+    r"|1-bit|strich\w*|line art)\b|\ba moins d[e'] ?[0-9][^;,.]{0,12}\b(?:du|des|de la) (?:trait|bord|format|coupe|rogne)"
     r"|\blorsque vous (?:creez|enregistrez|exportez|preparez|envoyez)\b|\blors de\b|\bje nach (?:\w+ )?software\b"
     r"|\bwhen it comes to\b"
     r"|\b(?:please )?contact us if\b|\bif (?:you have|in) (?:any )?(?:questions?|doubt)\b"
+    r"|\b(?:if|when) (?:there (?:is|are)|you (?:have|use)|using|setting|placing) (?:any )?(?:white|revers\w*|small|fine"
+    r"|thin|images?|pictures?"
+    r"|photos?|bleeds?|text|type|lines?|bitmaps?)\b|\bs'il y a (?:du|des|de la) (?:textes?|images?|photos?"
+    r"|fonds? perdus?|traits?)\b"
+    r"|\b(?:wenn|falls) (?:es )?(?:\w+ ){0,3}(?:wei(?:ss|ß)\w*|negativ\w*|schrift\w*|text\w*|linien|bilder\w*"
+    r"|fotos?) (?:\w+ )?(?:gibt"
+    r"|vorhanden|enthalten|vorkomm\w*|verwend\w*|platzier\w*)\b"
 )
 _TO_THE_EDGE = re.compile(
     r"\bedges?\b|\bpage borders?\b|\bbleed\w*\b|\brun(?:s|ning)? off\b|\btouch\w*|\bextend\w*|\brand\w*\b|\bkante\w*"
@@ -81,7 +92,27 @@ _SOMEONE_ELSE = re.compile(
     r"|\bfur das (?:web|internet)\b"
     r"|\bbildschirm\w*|\bau lieu de\b|\bpour le web\b|\becrans?\b|\binternet\b|\bphotoshop uses\b"
     r"|\bwill be (?:automatically )?converted\b"
-    r"|\bthe human eye\b|\bcan (?:accommodate|take)\b|\bsome printers\b|\bnormal(?:ly|erweise) verwend\w*"
+    r"|\bthe human eye\b|\bcan (?:accommodate|take)\b(?! \w+ (?:source )?files)|\bsome printers\b|\bnormal(?:ly"
+    r"|erweise) verwend\w*"
+    r"|\bour (?:\w+ )?(?:equipment|press(?:es)?|printers?|machines?|systems?) (?:can|is able|are able|prints?"
+    r"|will print|runs?)\b"
+    r"|\bunsere? (?:\w+ )?(?:drucker|maschinen?|anlagen?) (?:kann|konnen|druck\w+)\b|\bnos (?:\w+ )?(?:machines|presses"
+    r"|imprimantes)"
+    r" (?:peuvent|impriment)\b"
+    r"|\b(?:reduced|bad|poor|low|schlechte?|mangelhafte?|mauvaise?|faible) (?:print )?(?:quality|qualitat|qualite)\b"
+    r"|\bnot recommended\b"
+    r"|\bis a (?:lower|low) resolution\b|\b(?:reduced|reduces|increased|enlarged|drops?) (?:down )?(?:to|by) @?(?=[0-9])"
+)
+_SCALED = re.compile(
+    r"\b(?:1 ?/ ?(?:2|4|8|10|20)|half|quarter|one[- ](?:half|quarter|tenth))[- ]?(?:th )?(?:scale|size)\b"
+    r"|(?<![0-9])(?:10|20|25|50) ?%"
+    r" ?(?:scale|size|of (?:the )?(?:final|actual|full|finished|original|real))?(?= ?(?:scale|size|of|at\b|@|/|,|:|\)|\(|-))"
+    r"|\b1 ?: ?(?:2|4|5|10|20)\b|\b(?:ma(?:ss|ß)stab|echelle|scale) (?:von |de |of )?1 ?[:/] ?(?:2|4|5|10|20)\b"
+    r"|\b(?:any |an)?other scale\b|\ba (?:smaller|reduced) scale\b|\bverkleinertem? ma(?:ss|ß)stab\b|\bechelle reduite\b"
+)
+"""What is asked of a file drawn smaller than the product."""
+_OF_ANOTHER_FILE = re.compile(
+    r"(?:ausser|sauf|except(?:ion)?(?: for)?|bis auf) (?:bei |fur |for |pour |les |der |die )?\.?(?:jpe?gs?|tiffs?|pngs?|eps)\b"
 )
 _INVERTED = re.compile(
     r"(?:haben|sollten?|mochten|wollen|werden|enthalt|enthalten|liegt|liegen|verwenden|benotigen|planen|wunschen) (?:sie|ihre?"
@@ -117,24 +148,31 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         return Scope("aside", match.group())
     if numbered and (doing := _WE_DO.search(re.split(r"[,;]", words[:at])[-1])):
         return Scope("aside", doing.group())
-    if numbered and (kind := _ANOTHER_KIND.search(words)) and not re.search(r"\bpdf", words):
+    if numbered and given.pdf_said and (kind := _ANOTHER_KIND.search(words)) and not re.search(r"\bpdf", words):
         return Scope("condition", kind.group())
     inverted = _INVERTED.match(words.lstrip())
     if inverted and not _TO_THE_EDGE.search(inverted.group()):
         return Scope("condition", inverted.group()[:80])
     met = [found.span() for found in _ALWAYS_MET.finditer(words)]
     for condition in _CONDITION.finditer(words):
-        if any(a <= condition.start() < b for a, b in met):
+        if any(a <= condition.start() < b for a, b in met) or _OF_ANOTHER_FILE.match(words, condition.start()):
             continue
         clause = re.split(r"[,;]", words[condition.start() : condition.start() + 160])[0]
         listed = re.search(r"following|folgende|suivants", condition.group())
-        if _TO_THE_EDGE.search(clause) and not listed and not any(products_in(clause)):
+        told = re.split(r"[0-9]", clause)[0] if re.match(r"if|wenn|falls|si\b", clause) else clause
+        if _TO_THE_EDGE.search(told) and not listed and not any(products_in(clause)):
             continue
         return Scope("condition", clause.strip()[:80])
     for product in products_in(words):
         if product.family not in given.own and not (leading and product.weak):
             return Scope("product", product.name, product.family)
     return _narrowing_phrase(words, at, given, met) if numbered else None
+
+
+def of_another_scale(words: str) -> Scope | None:
+    """`words`: those between the commas around a number."""
+    scaled = _SCALED.search(words)
+    return Scope("condition", scaled.group()) if scaled and not _FULL_SIZE.search(words) else None
 
 
 def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:
@@ -152,9 +190,13 @@ def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[in
     return None
 
 
+_FULL_SIZE = re.compile(
+    r"\b(?:100 ?%|full size|final (?:print |output |printed )?size|actual size|print size|1 ?: ?1\b|endgro\w+|taille reelle)"
+)
 _RIGHT_BEHIND = 16
 _VERB_FOR = re.compile(
-    r"\b(?:adjusts?|allow(?:s|ing)?|accounts?|compensat\w+|asks?|look|suitable|intended|meant|used|ready|needed|required"
+    r"\b(?:continue\w*|go(?:es)?|on|run\w*|extend\w*|adjusts?|allow(?:s|ing)?|accounts?|compensat\w+|asks?|look"
+    r"|suitable|intended|meant|used|ready|needed|required"
     r"|responsible|necessary|enough|sufficient|except|as|geeignet|notig|ausreichend)\s$"
 )
 _FOR = re.compile(

@@ -14,7 +14,7 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import groupby, takewhile
 
-from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, said
+from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, of_another_scale, said
 from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, products_in
 from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.statements import Statement
@@ -37,6 +37,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
     """For each statement, in their order."""
     own = _families_of_the_title(statements)
     title = statements[0].text.strip(" :#*") if _tells_products_apart(statements) else None
+    pdf_said = any("pdf" in one.text for one in statements)
     found: list[Around] = []
     for _, members in groupby(statements, key=lambda one: one.block):
         group = list(members)
@@ -46,7 +47,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
             example = example or _OPENS_AN_EXAMPLE.match(one.text) is not None
             labelled = labelled or _by_its_label(one, own)
             scope = labelled or rows.get(one.row) or _inherited(one, own, title)
-            found.append(Around(Scope("example", one.text[:80]) if example else scope, own))
+            found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
     _examples_under_their_lead(statements, found)
     return found
 
@@ -58,7 +59,7 @@ def _examples_under_their_lead(statements: Sequence[Statement], found: list[Arou
         if open_since is not None and (one.is_heading or one.above != open_since or len(one.text) > 60):
             open_since = None
         if open_since is not None and found[index].inherited is None:
-            found[index] = Around(Scope("example", "example"), found[index].own)
+            found[index] = Around(Scope("example", "example"), found[index].own, found[index].pdf_said)
         if one.text.endswith(":") and EXAMPLE.search(one.text[-20:]):
             open_since = (*one.above, one.text.strip(" :#*")) if one.is_heading else one.above
 
@@ -185,6 +186,8 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if purpose := PURPOSE.search(own, end - first):
         own = own[: purpose.start()]
     numbered = any(a < end and start < b for a, b in spans)
+    if numbered and (scaled := of_another_scale(_between_commas(text, start, end))):
+        return scaled
     if found := said(own, end - first, given, numbered=numbered):
         return found
     example = EXAMPLE.search(text, 0, start)
@@ -201,6 +204,14 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
 
 _SAID_AGAIN = re.compile(r"\s?[(/=]\s?")
 """Between '0.125 in' and '(1/8 in)': what follows holds for both."""
+
+
+def _between_commas(text: str, start: int, end: int) -> str:
+    before, after = (
+        re.split(r"[,;()|]|\. ", text[max(0, start - 120) : start])[-1],
+        re.split(r"[,;)|]|\. ", text[end : end + 120])[0],
+    )
+    return before + text[start:end] + after
 
 
 def _stretch(text: str, start: int, end: int, spans: Sequence[tuple[int, int]]) -> tuple[int, int]:

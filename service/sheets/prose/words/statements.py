@@ -33,8 +33,10 @@ _ABBREVIATIONS = frozenset(
     )
 )
 _SHORT_PART = 40
+_LONGEST_ROW = 240
+"""Characters of a row without headers that is one statement; a longer one is prose with a wide gap in it."""
 _LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
-_LEADERS = re.compile(r"\.{3,}|…+|_{3,}")
+_LEADERS = re.compile(r"\.{3,}|…{2,}|_{3,}")
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
 _OPEN_QUESTION = re.compile(
@@ -226,7 +228,10 @@ def _of_table(text: str, low: str, rows: list[Line]) -> Iterator[Statement]:
     titles = [low[slice(*cell)] for cell in cells[0]]
     for row in cells[1:] if header else cells:
         if not header or len(row) > widest:
-            yield from _cut(low, row[0][0], row[-1][1])
+            if row[-1][1] - row[0][0] > _LONGEST_ROW:
+                yield from _sentences(text, low, row[0][0], row[-1][1])
+            else:
+                yield from _cut(low, row[0][0], row[-1][1])
             continue
         for column, cell in enumerate(row):
             first = low[slice(*row[0])]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.pdf.facts.ink_names import PROCESS_INKS
-from service.sheets.levels import Block, Level, Permission
+from service.sheets.asked.levels import Block, Level, Permission
 
 ColorName = Literal["cmyk", "gray", "rgb", "lab"]
 
