@@ -7,6 +7,7 @@ import logging
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 
 from service.jobs.again.recent import RecentlyMeasured
@@ -33,6 +34,8 @@ log = logging.getLogger(__name__)
 _SAY_EVERY_SECONDS = 0.25
 _AWAY_AT_MOST_SECONDS = 120.0
 _AWAY_SECONDS = 1.0
+_LONGEST_REMEMBERED_SHEET = 20_000
+"""Characters; a stored one has 1,000 to 5,000."""
 
 
 def now() -> datetime:
@@ -149,5 +152,14 @@ class _Teller:
 
 def sheet_of(row: CheckRow) -> SpecSheet:
     """The sheet that the check is judged against, the order's facts filled in."""
-    sheet = read_sheet(json.loads(row.sheet), stored=False, known_rules=RULES)
-    return for_order(sheet, json.loads(row.order)) if row.order else sheet
+    read = _read_before if len(row.sheet) <= _LONGEST_REMEMBERED_SHEET else _read
+    return read(row.sheet, row.order)
+
+
+def _read(text: str, order: str | None) -> SpecSheet:
+    sheet = read_sheet(json.loads(text), stored=False, known_rules=RULES)
+    return for_order(sheet, json.loads(order)) if order else sheet
+
+
+_read_before = lru_cache(maxsize=64)(_read)
+"""A printer's checks name the same few sheets."""
