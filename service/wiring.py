@@ -89,6 +89,8 @@ class Parts:
 
     def _stop(self) -> None:
         self.queue.close_soon()
+        if self.callbacks:
+            self.callbacks.close_soon()
         if self.workers:
             self.workers.close()
         self.queue.close()  # who waits here is answered once it is clear what is with the checks that ran here

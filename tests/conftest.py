@@ -23,6 +23,7 @@ import pytest
 from service.demo.order import make_files
 from tests import databases
 from tests import s3 as s3_server
+from tests.compiled import compile_tests
 
 MOST_SECONDS = 600
 """For one test with its fixtures. The longest takes half a minute alone; only one that hangs takes so long on a busy machine."""
@@ -40,6 +41,12 @@ def pytest_xdist_auto_num_workers() -> int:
 def pytest_configure() -> None:
     if databases.KIND not in databases.KINDS:
         raise pytest.UsageError(f"{databases.SWITCH} is one of {', '.join(databases.KINDS)}, not {databases.KIND!r}")
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Before the processes begin."""
+    if getattr(session.config.option, "numprocesses", None) and not hasattr(session.config, "workerinput"):
+        compile_tests(session.config.args)
 
 
 def pytest_collection_finish() -> None:

@@ -123,6 +123,18 @@ def test_a_waiting_caller_is_answered_when_the_service_stops(tmp_path: Path, car
     assert answers[0].json()["state"] in ("queued", "running"), "the next start takes it up"
 
 
+def test_who_holds_his_line_after_a_refusal_does_not_hold_up_the_end(tmp_path: Path) -> None:
+    """What is still coming of a refused file is taken for twenty seconds, but by no service that is told to end."""
+    with running(tmp_path / "data", MAXIMUM_UPLOAD="1 kB") as service:
+        name, port = service.address.removeprefix("http://").split(":")
+        with socket.create_connection((name, int(port)), timeout=PATIENCE_SECONDS) as line:
+            line.sendall(f"POST /v1/checks HTTP/1.1\r\nHost: {name}\r\nContent-Length: 9000000\r\n\r\n".encode())
+            assert line.recv(65536).startswith(b"HTTP/1.1 4")
+            assert service.stop() == 0
+    assert "SIGKILL" not in service.log
+    assert "SIGABRT" not in service.log
+
+
 def test_the_log_has_the_request_and_not_the_file_name(service: Running, card: Path) -> None:
     answer = send(service, card)
     assert answer.headers["X-Request-Id"] in service.log

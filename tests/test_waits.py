@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 TESTS = Path(__file__).parent
@@ -20,11 +20,14 @@ CLOCKS = {"perf_counter", "perf_counter_ns", "time", "time_ns"}
 """A test that holds something by them fails on a busy machine. `time.monotonic` is for 'at least so long'."""
 
 
-def calls(path: Path) -> Iterator[tuple[ast.Call, str, str]]:
+@cache
+def calls(path: Path) -> list[tuple[ast.Call, str, str]]:
     """Each call of something with a dot: itself, what stands before the dot, what behind it."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
-            yield node, node.func.value.id if isinstance(node.func.value, ast.Name) else "", node.func.attr
+    return [
+        (node, node.func.value.id if isinstance(node.func.value, ast.Name) else "", node.func.attr)
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
+    ]
 
 
 def endless(call: ast.Call, owner: str, name: str) -> bool:

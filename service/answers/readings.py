@@ -43,7 +43,9 @@ def _value(one: ReadValue) -> dict[str, Any]:
 
 
 def _pointer(path: str) -> str:
-    return "/" + path.replace(".", "/")
+    """The name of a rule has a dot of its own."""
+    block, _, rule = path.partition(".")
+    return f"/{block}/{rule}" if block == "levels" and rule else "/" + path.replace(".", "/")
 
 
 def _words(one: Passage) -> dict[str, Any]:

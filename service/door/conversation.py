@@ -62,7 +62,8 @@ class Conversation:
         self.receiving = False
         """Whether it may be broken off: nothing was begun yet."""
         self._begun = False
-        self.stopping = False
+        self._stopping = False
+        self._lingering: asyncio.Timeout | None = None
         writer.transport.set_write_buffer_limits(high=0)  # `drain` waits until all has gone
 
     async def go_on(self) -> None:
@@ -73,7 +74,7 @@ class Conversation:
         except _Refused as refused:
             await self._refuse(refused.answer)
         except asyncio.CancelledError:
-            if not (self.receiving and self.stopping):
+            if not (self.receiving and self._stopping):
                 raise
             if self._begun:
                 await self._refuse(refusals.stopping())
@@ -81,6 +82,12 @@ class Conversation:
             self._cut()  # gone, or not taking the answer: what is left of it is of no use
         finally:
             self._writer.close()
+
+    def stop(self) -> None:
+        """The service ends: what was answered is waited for no longer than a moment."""
+        self._stopping = True
+        if self._lingering is not None:
+            self._lingering.reschedule(asyncio.get_running_loop().time() + _LINGER_STOPPING_SECONDS)
 
     def _cut(self) -> None:
         """The system keeps nothing of what was not taken."""
@@ -208,11 +215,13 @@ class Conversation:
             self._writer.write_eof()
         left = _LINGER_BYTES
         try:
-            async with asyncio.timeout(_LINGER_STOPPING_SECONDS if self.stopping else _LINGER_SECONDS):
+            async with asyncio.timeout(_LINGER_STOPPING_SECONDS if self._stopping else _LINGER_SECONDS) as self._lingering:
                 while left > 0 and (piece := await self._reader.read(PIECE_BYTES)):
                     left -= len(piece)
         except TimeoutError:
             return
+        finally:
+            self._lingering = None
 
 
 def _expects(request: Any) -> bool:

@@ -79,7 +79,7 @@ class DoorWorker(Worker):  # type: ignore[misc]  # the package has no types
         """What was begun is answered; who is still sending is told to come again."""
         self._answering.stop()
         for task, conversation in self._open.items():
-            conversation.stopping = True
+            conversation.stop()
             if conversation.receiving:
                 task.cancel()
         until = asyncio.get_running_loop().time() + self.cfg.graceful_timeout

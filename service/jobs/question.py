@@ -23,13 +23,15 @@ def question_for(sheet: SpecSheet) -> Question:
     """The sizes to try where a page declares no trim: the sheet's, turned, and both as a spread of two pages."""
     usual = Question()
     ways = variants(sheet)
-    bleeds = (*(one.bleed.minimum_mm for one in ways if one.bleed and one.bleed.minimum_mm > 0), *usual.bleeds_mm)
+    asked_mm = (depth for one in ways if one.bleed for depth in (one.bleed.advised_mm, one.bleed.minimum_mm))
+    bleeds = (*(one for one in asked_mm if one > 0), *usual.bleeds_mm)
     limits = (sheet.color.ink_limit_percent, sheet.color.ink_preferred_percent) if sheet.color else ()
     asked = Question(
         bleeds_mm=tuple(dict.fromkeys(bleeds)),
         ink_limits_percent=tuple(one for one in limits if one is not None),
         finishing_inks=tuple(name for one in sheet.finishes for name in one.plate_names),
         cutting_inks=tuple(name for one in sheet.finishes if one.kind == "cut" for name in one.plate_names),
+        piece_inks=tuple(name for one in sheet.finishes if one.kind == "kiss-cut" for name in one.plate_names),
         where_ink_lies=bool(sheet.keep_clear or sheet.finishes),
     )
     trims = [one.trim for one in ways if one.trim]
@@ -50,8 +52,9 @@ def answers(measurements: Measurements, asked: Question, wanted: Question) -> bo
         return True
     same_trims = (asked.trim_sizes_mm, asked.bleeds_mm) == (wanted.trim_sizes_mm, wanted.bleeds_mm)
     finishing = {same_ink(ink) for ink in wanted.finishing_inks}
-    outlines = {same_ink(one) for one in asked.cutting_inks} ^ {same_ink(one) for one in wanted.cutting_inks}
-    if any(_draws(page, outlines) for page in measurements.pages):
+    lines = [(asked.cutting_inks, wanted.cutting_inks), (asked.piece_inks, wanted.piece_inks)]
+    followed = {ink for before, now in lines for ink in {same_ink(one) for one in before} ^ {same_ink(one) for one in now}}
+    if any(_draws(page, followed) for page in measurements.pages):
         return False
     return all(
         (same_trims or page.trim_source not in GUESSED) and _leaves_out(page, finishing) and _tells_of_ink(page, wanted)

@@ -19,6 +19,8 @@ class Question:
     """Foil, varnish, cut lines: no printing inks, left out of the total."""
     cutting_inks: tuple[str, ...] = ()
     """Those of them whose line is the outline of the product."""
+    piece_inks: tuple[str, ...] = ()
+    """Those whose line cuts several pieces out of one page."""
     where_ink_lies: bool = True
     """A map of each page's ink; without, a page whose plain colours tell the rest needs no plates."""
 

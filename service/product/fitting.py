@@ -9,7 +9,7 @@ from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.product.spreads import accepts, double_pages, single_size
 from service.sheets.model import SpecSheet
-from service.sheets.variants import trim_on, variants, with_parts_of
+from service.sheets.variants import variants, with_parts_of
 
 
 def fitted(sheet: SpecSheet, pages: Sequence[Page]) -> SpecSheet:
@@ -34,7 +34,7 @@ def _unlikeness(way: SpecSheet, pages: Sequence[Page]) -> tuple[int, int, float]
 def _pages_of(way: SpecSheet, pages: Sequence[Page], doubles: frozenset[int]) -> tuple[int, int]:
     """How many pages have the size of the product, halves of spreads too; and how many are at least told as spreads of it."""
     assert way.trim
-    exact = sum(accepts(trim_on(way.trim, page.number), *single_size(page, doubles)) for page in pages)
+    exact = sum(accepts(way.trim.on(page.number), *single_size(page, doubles)) for page in pages)
     return exact, sum(page.number in doubles for page in pages)
 
 
@@ -42,6 +42,6 @@ def _off(way: SpecSheet, page: Page, doubles: frozenset[int]) -> float:
     """How far the page is from this size, turned as it fits best, as a share: the same at every scale."""
     assert way.trim
     found = sorted(single_size(page, doubles))
-    own = trim_on(way.trim, page.number)
+    own = way.trim.on(page.number)
     asked = sorted((own.width_mm, own.height_mm))
     return max(abs(one / other - 1) for one, other in zip(found, asked, strict=True))

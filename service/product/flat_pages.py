@@ -15,7 +15,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import spine_asked_mm, spine_folds
 from service.product.folds import fold_across
 from service.sheets.model import Fold, FoldType, KeepClearArea, Part, SpecSheet
-from service.sheets.variants import part_of, variants, with_parts_of
+from service.sheets.variants import variants, with_parts_of
 
 _MOST_SINGLE_PAGES = 4
 """A product of more pages without folds is bound, and its pages face each other."""
@@ -67,7 +67,8 @@ def flat_pages(sheet: SpecSheet) -> tuple[FlatPage, ...] | Unmeasured:
     parts = tuple(_part(sheet, part, tuple(range(1, part.first + 1))) for part in sheet.trim.parts if part.first)
     if _is_bound(sheet):
         return (*parts, _facing(sheet, trim))
-    sides = [_side(sheet, trim, number) for number in range(1, _sides_told(sheet) + 1) if part_of(sheet.trim, number) is None]
+    numbers = [number for number in range(1, _sides_told(sheet) + 1) if not sheet.trim.part_on(number)]
+    sides = [_side(sheet, trim, number) for number in numbers]
     return (*parts, *_alike_once(sides))
 
 
@@ -79,7 +80,7 @@ def single_page(sheet: SpecSheet, number: int, count: int) -> FlatPage | Unmeasu
         return cover if isinstance(cover, Unmeasured) else cover[0]
     if sheet.trim is None:
         return Unmeasured(NO_SIZE)
-    if (part := part_of(sheet.trim, number)) is not None:
+    if (part := sheet.trim.part_on(number)) is not None:
         return _part(sheet, part, (number,))
     size = _upright(sheet.trim.width_mm, sheet.trim.height_mm, sheet.trim.orientation)
     return _side(sheet, Box(0, 0, *size), number)
@@ -156,7 +157,7 @@ def _cover(sheet: SpecSheet) -> tuple[FlatPage, ...] | Unmeasured:
 
 
 def _bleed(sheet: SpecSheet) -> float:
-    return sheet.bleed.minimum_mm if sheet.bleed else 0.0
+    return sheet.bleed.advised_mm if sheet.bleed else 0.0
 
 
 def _margin(sheet: SpecSheet) -> float | None:

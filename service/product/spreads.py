@@ -17,7 +17,6 @@ from dataclasses import dataclass
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.sheets.model import TrimAsked
-from service.sheets.variants import part_of, trim_on
 
 SPREAD_LIKENESS = 0.01
 """How far each half may differ from the single page and still be told as its spread: an A4 sheet is a spread of A5 though its
@@ -46,12 +45,12 @@ def accepts(trim: TrimAsked, width_mm: float, height_mm: float) -> bool:
 
 def accepts_page(trim: TrimAsked, page: Page) -> bool:
     """Whether the page has the size that is asked of it, of a part its own."""
-    return accepts(trim_on(trim, page.number), page.trim_width_mm, page.trim_height_mm)
+    return accepts(trim.on(page.number), page.trim_width_mm, page.trim_height_mm)
 
 
 def lies_across(trim: TrimAsked, page: Page) -> bool:
     """Whether the page is the product with width and height swapped."""
-    trim = trim_on(trim, page.number)
+    trim = trim.on(page.number)
     stands = abs(page.trim_width_mm - trim.width_mm) <= trim.tolerance_mm + SLACK_MM
     return not stands and _same(page.trim_width_mm, trim.height_mm, trim.tolerance_mm) and _same(
         page.trim_height_mm, trim.width_mm, trim.tolerance_mm
@@ -70,8 +69,10 @@ def double_pages(pages: Iterable[Page], trim: TrimAsked | None) -> frozenset[int
 
 def parts_laid_flat(pages: Iterable[Page], trim: TrimAsked | None) -> frozenset[int]:
     """Numbers of the pages of parts that hold two of the other pages side by side, as a cover does that is laid out flat."""
-    found = ((page.number, part_of(trim, page.number)) for page in pages)
-    return frozenset(number for number, part in found if part and trim and part.width_mm >= FLAT_FROM * trim.width_mm)
+    if trim is None:
+        return frozenset()
+    found = ((page.number, trim.part_on(page.number)) for page in pages)
+    return frozenset(number for number, part in found if part and part.width_mm >= FLAT_FROM * trim.width_mm)
 
 
 def single_size(page: Page, doubles: frozenset[int]) -> tuple[float, float]:
@@ -96,7 +97,7 @@ def readers_pages(pages: Iterable[Page], trim: TrimAsked | None) -> list[Readers
 
 def _singles(trim: TrimAsked, page: Page) -> list[tuple[float, float]]:
     """Sizes of one page of the product, here two of which a double page may hold."""
-    asked = trim_on(trim, page.number)
+    asked = trim.on(page.number)
     return [(width, height) for width, height in _both_ways(asked) if _takes(asked, width, height)]
 
 

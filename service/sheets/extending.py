@@ -8,6 +8,8 @@
 * `references` come before those of the base, because each tells where other numbers come from; one `about` the same keys takes
   the place of the base's (where both have references, those about a block that is taken out go too), and `references: null` drops
   them all. `id`, `revision` and `aliases` are never inherited.
+* What belongs to a value falls away where the sheet sets another of its own that it cannot stand beside: an inherited `preferred`
+  that is less than an own minimum, or more than an own limit; where other sizes fold, where the sheet has folds of its own.
 * The result has no `extends` left: it is complete, and reads as a sheet does. It is not validated yet.
 """
 
@@ -17,6 +19,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from service.language.spoken import say
+from service.sheets.format.lengths import NotAQuantity, parse_length_mm, parse_percent, parse_ppi
 from service.sheets.format.refusals import Path, SheetRefused, nearest, refusal
 
 EXTENDS = "extends"
@@ -41,7 +44,7 @@ def resolve(document: object, find: Find, known: Iterable[str] = ()) -> object:
     resolved: Mapping[str, Any] = {}
     for layer in reversed(_layers(document, find, known)):
         mistakes: list[tuple[Path, str]] = []
-        merged = _laid_over(resolved, layer, (), mistakes) if resolved else dict(layer)
+        merged = _overtaken(_laid_over(resolved, layer, (), mistakes), layer) if resolved else dict(layer)
         if mistakes:
             raise refusal(mistakes) if layer is document else _broken_base(layer)
         resolved = merged
@@ -52,7 +55,7 @@ def resolve(document: object, find: Find, known: Iterable[str] = ()) -> object:
 
 def laid_over_all(document: Mapping[str, Any], defaults: Mapping[str, Any]) -> dict[str, Any]:
     """With the defaults of a catalogue laid over it. A null for a key that it has not takes nothing away, and is no mistake."""
-    return _laid_over(document, defaults, (), [])
+    return _overtaken(_laid_over(document, defaults, (), []), defaults)
 
 
 def _layers(document: Mapping[str, Any], find: Find, known: Iterable[str]) -> list[Mapping[str, Any]]:
@@ -97,6 +100,59 @@ def _laid_over(base: Mapping[str, Any], over: Mapping[str, Any], path: Path, mis
         else:
             merged[key] = value
     return merged
+
+
+# --- What an own value overtakes --------------------------------------------------------------------------------------
+
+_Read = Callable[[object], float]
+_WISHES: tuple[tuple[tuple[str, ...], str, str, _Read, int], ...] = (
+    (("bleed",), "minimum", "preferred", parse_length_mm, 1),
+    (("bleed",), "maximum", "preferred", parse_length_mm, -1),
+    (("margin",), "minimum", "preferred", parse_length_mm, 1),
+    (("images", "contone_ppi"), "minimum", "preferred", parse_ppi, 1),
+    (("images", "contone_ppi"), "maximum", "preferred", parse_ppi, -1),
+    (("images", "bilevel_ppi"), "minimum", "preferred", parse_ppi, 1),
+    (("images", "bilevel_ppi"), "maximum", "preferred", parse_ppi, -1),
+    (("color",), "ink_limit", "ink_preferred", parse_percent, -1),
+)
+"""Block, limit, wish, how they are read; 1: the wish is at least the limit, -1: at most."""
+
+
+def _overtaken(merged: dict[str, Any], layer: Mapping[str, Any]) -> dict[str, Any]:
+    for path, limit, wish, read, sign in _WISHES:
+        own, block = _at(layer, path), _at(merged, path)
+        if own is None or block is None or limit not in own or wish in own or wish not in block:
+            continue
+        if _cannot_stand(block.get(limit), block[wish], read, sign):
+            merged = _without(merged, path, wish)
+    trim, own = _at(merged, ("trim",)) or {}, _at(layer, ("trim",)) or {}
+    if "folds" not in layer or "alternatives" in own or not isinstance(sizes := trim.get("alternatives"), list):
+        return merged
+    kept = [_without(one, (), "folds") if isinstance(one, Mapping) else one for one in sizes]
+    return {**merged, "trim": {**trim, "alternatives": kept}}
+
+
+def _cannot_stand(limit: object, wish: object, read: _Read, sign: int) -> bool:
+    """A wish has nothing to go beyond where the limit was taken out. What cannot be read is left for validation to refuse."""
+    if limit is None:
+        return True
+    try:
+        return sign * (read(wish) - read(limit)) < 0
+    except NotAQuantity:
+        return False
+
+
+def _at(document: Mapping[str, Any], path: tuple[str, ...]) -> Mapping[str, Any] | None:
+    found: object = document
+    for key in path:
+        found = found.get(key) if isinstance(found, Mapping) else None
+    return found if isinstance(found, Mapping) else None
+
+
+def _without(document: Mapping[str, Any], path: tuple[str, ...], key: str) -> dict[str, Any]:
+    if not path:
+        return {one: document[one] for one in document if one != key}
+    return {**document, path[0]: _without(document[path[0]], path[1:], key)}
 
 
 def _about(reference: object) -> object:

@@ -24,7 +24,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.question import Question
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.model import PagesAsked, SpecSheet, TrimAsked
-from service.sheets.variants import trim_on, variants_at_scale, with_parts_of
+from service.sheets.variants import variants_at_scale, with_parts_of
 
 About = Literal["size", "orientation", "arrangement", "pages", "bleed"]
 
@@ -90,9 +90,9 @@ def _order(match: Match) -> tuple[Any, ...]:
 
 
 def _match(sheet: SpecSheet, trim: TrimAsked, pages: Sequence[Page]) -> Match:
-    read = [_nearest_reading(page, sheet, trim_on(trim, page.number)) for page in pages]
+    read = [_nearest_reading(page, sheet, trim.on(page.number)) for page in pages]
     worst_at, worst = max(enumerate(read), key=lambda one: one[1].off_mm)
-    reasons = [*_size(trim_on(trim, pages[worst_at].number), worst), *_bleed(sheet, read), *_pages(sheet.pages, read)]
+    reasons = [*_size(trim.on(pages[worst_at].number), worst), *_bleed(sheet, read), *_pages(sheet.pages, read)]
     if worst.off_mm <= _tolerance(trim):
         reasons += [*_orientation(trim, read), *_arrangement(sheet, read)]
     against = tuple(reason for good, reason in reasons if not good)
@@ -148,7 +148,7 @@ def _trims(page: Page, sheet: SpecSheet) -> Iterator[tuple[float, float, float, 
     yield page.trim_width_mm, page.trim_height_mm, min(side for _, side in page.bleed_mm.items()), guessed
     if guessed:
         media = page.boxes_mm.media
-        asked = (sheet.bleed.minimum_mm,) if sheet.bleed else ()
+        asked = (sheet.bleed.minimum_mm, sheet.bleed.advised_mm) if sheet.bleed else ()
         for bleed in {0.0, *asked, *Question().bleeds_mm}:
             if 2 * bleed < min(media.width, media.height):
                 yield media.width - 2 * bleed, media.height - 2 * bleed, bleed, True
@@ -195,8 +195,7 @@ def _size_said(trim: TrimAsked, worst: _Reading, *, fits: bool) -> Iterator[str]
     if worst.guessed and worst.bleed_mm:
         yield say(
             "The file does not say where it is trimmed: this check takes its pages as the trimmed size with {bleed} of "
-            "bleed around "
-            "it.",
+            "bleed around it.",
             bleed=_mm(worst.bleed_mm),
         )
     elif worst.guessed:

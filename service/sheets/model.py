@@ -12,21 +12,29 @@ from typing import Literal
 
 from service.pdf.facts.box_names import BoxName
 from service.pdf.facts.geometry import Box
-from service.sheets.color_asked import ColorAsked as ColorAsked
-from service.sheets.color_asked import ColorName as ColorName
-from service.sheets.color_asked import RichBlack as RichBlack
-from service.sheets.color_asked import SpotsAsked as SpotsAsked
-from service.sheets.color_asked import TintsAsked as TintsAsked
-from service.sheets.levels import Block as Block
-from service.sheets.levels import Level as Level
-from service.sheets.levels import Permission as Permission
+from service.sheets.asked.colors import ColorAsked as ColorAsked
+from service.sheets.asked.colors import ColorName as ColorName
+from service.sheets.asked.colors import RichBlack as RichBlack
+from service.sheets.asked.colors import SpotsAsked as SpotsAsked
+from service.sheets.asked.colors import TintsAsked as TintsAsked
+from service.sheets.asked.edges import BleedAsked as BleedAsked
+from service.sheets.asked.edges import EdgesAsked as EdgesAsked
+from service.sheets.asked.edges import MarginAsked as MarginAsked
+from service.sheets.asked.edges import MarginStep as MarginStep
+from service.sheets.asked.edges import Orientation as Orientation
+from service.sheets.asked.edges import OtherSize as OtherSize
+from service.sheets.asked.edges import Part as Part
+from service.sheets.asked.edges import Size as Size
+from service.sheets.asked.edges import TrimAsked as TrimAsked
+from service.sheets.asked.levels import Block as Block
+from service.sheets.asked.levels import Level as Level
+from service.sheets.asked.levels import Permission as Permission
 
 Switch = Literal["must", "should", "off"]
 Need = Literal["required", "allowed", "forbidden"]
 FontFormat = Literal["type-1", "truetype", "type-3"]
 Purpose = Literal["print", "client-preview"]
 Arrangement = Literal["single-pages", "reader-spreads", "any"]
-Orientation = Literal["any", "portrait", "landscape"]
 Corner = Literal["top-left", "top-right", "bottom-left", "bottom-right"]
 
 
@@ -64,91 +72,6 @@ class PagesAsked(Block):
     rotation: Permission | None = None
     boxes: tuple[BoxName, ...] = ()
     """Those that every page is to have."""
-
-
-@dataclass(frozen=True)
-class Size:
-    width_mm: float
-    height_mm: float
-
-
-@dataclass(frozen=True)
-class OtherSize(Size):
-    """A size that is taken as well."""
-
-    folds_mm: tuple[float, ...] = ()
-    """Where it folds, one for each of the sheet's folds in their order; empty: where these say."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Part:
-    """Pages of the file that have a size of their own, such as the cover: its first and its last ones."""
-
-    name: str
-    width_mm: float
-    height_mm: float
-    first: int | None = None
-    """How many pages at the beginning belong to it."""
-    last: int | None = None
-    """How many at the end."""
-    of_pages: int | None = None
-    """How many pages there are, which only a file says (see `product.parts`); never written."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class TrimAsked(Block):
-    width_mm: float
-    height_mm: float
-    tolerance_mm: float = 0.5
-    orientation: Orientation = "any"
-    alternatives: tuple[OtherSize, ...] = ()
-    scales: tuple[int, ...] = (1,)
-    """The file may be drawn at 1 : n; the sheet's lengths are those of the product."""
-    corner_radius_mm: float | None = None
-    parts: tuple[Part, ...] = ()
-    """Pages of another size than the rest; of two that hold a page the first counts."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class EdgesAsked(Block):
-    """A depth along the edges of the trimmed page: the same on each side, but for those that are named."""
-
-    minimum_mm: float
-    binding_mm: float | None = None
-    """Left on odd pages, right on even ones."""
-    outer_mm: float | None = None
-    head_mm: float | None = None
-    foot_mm: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class BleedAsked(EdgesAsked):
-    maximum_mm: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class MarginStep:
-    """The margin of a file of at least so many pages, where it is another."""
-
-    from_pages: int
-    minimum_mm: float | None = None
-    binding_mm: float | None = None
-    outer_mm: float | None = None
-    head_mm: float | None = None
-    foot_mm: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class MarginAsked(EdgesAsked):
-    preferred_mm: float | None = None
-    by_pages: tuple[MarginStep, ...] = ()
-    frames: Permission | None = None
-    """A line drawn around the page."""
-    frame_minimum_mm: float | None = None
-    """How far inside the trim it stands, where it is allowed; `frame_width_mm`: how thick it is, at least."""
-    frame_width_mm: float | None = None
-    live_area: Size | None = None
-    """In the middle of the trimmed page: the depths of the edges follow from it (see `with_live_area`)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -244,17 +167,20 @@ class SpineAsked(Block):
     tolerance_mm: float = 1.0
 
 
-FinishKind = Literal["cut", "crease", "perforation", "hole", "numbering", "white", "foil", "varnish", "embossing"]
+FinishKind = Literal["cut", "kiss-cut", "crease", "perforation", "hole", "numbering", "white", "foil", "varnish", "embossing"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Finish(Block):
     ink: str
     kind: FinishKind | None = None
-    """`cut`: its line is the edge of the product, which bleed and margin are measured from."""
+    """`cut`: its line is the edge of the product, which bleed and margin are measured from; `kiss-cut`: of each of several pieces
+    on one page."""
     also: tuple[str, ...] = ()
     """Other names that its plate may have."""
     must_overprint: bool = False
+    overprint_level: Level | None = None
+    """Of a finish that knocks out, where it is another than the finish's own."""
     artwork: Literal["vector", "any"] = "any"
     required: bool = False
 

@@ -85,29 +85,6 @@ def with_parts_of(sheet: SpecSheet, page_count: int) -> SpecSheet:
     return replace(sheet, trim=replace(sheet.trim, parts=parts))
 
 
-def part_of(trim: TrimAsked | None, number: int) -> Part | None:
-    """The part that the page of this number belongs to, the first of several."""
-    return next((part for part in trim.parts if _holds(part, number)), None) if trim else None
-
-
-def trim_on(trim: TrimAsked, number: int) -> TrimAsked:
-    """What is asked of the size of the page of this number."""
-    part = part_of(trim, number)
-    if part is None:
-        return trim
-    orientation = trim.orientation
-    if orientation != "any":
-        orientation = "portrait" if part.width_mm < part.height_mm else "landscape"
-        orientation = "any" if part.width_mm == part.height_mm else orientation
-    return replace(trim, width_mm=part.width_mm, height_mm=part.height_mm, orientation=orientation)
-
-
-def _holds(part: Part, number: int) -> bool:
-    if part.first is not None and number <= part.first:
-        return True
-    return part.last is not None and part.of_pages is not None and number > part.of_pages - part.last
-
-
 # --- Drawn to scale ---------------------------------------------------------------------------------------------------
 
 
@@ -125,7 +102,7 @@ def _drawn_at(scale: int, sheet: SpecSheet) -> SpecSheet:
     return replace(
         sheet,
         trim=trim,
-        bleed=sheet.bleed and _shorter(sheet.bleed, scale, *edges, "maximum_mm"),
+        bleed=sheet.bleed and _shorter(sheet.bleed, scale, *edges, "preferred_mm", "maximum_mm"),
         margin=sheet.margin and _margin_at(scale, _shorter(sheet.margin, scale, *edges, *_OF_MARGINS)),
         marks=sheet.marks and _shorter(sheet.marks, scale, "offset_minimum_mm"),
         color=color and replace(color, ink_area_mm2=color.ink_area_mm2 / scale**2),

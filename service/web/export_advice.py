@@ -19,7 +19,7 @@ def _advice(sheet: SpecSheet) -> Iterator[str]:
         size = asked_size(sheet.trim.width_mm, sheet.trim.height_mm)
         yield say("Set the document's page to {size}: the trimmed size, without bleed.", size=size)
     if sheet.bleed and sheet.bleed.minimum_mm:
-        depth = asked_length(sheet.bleed.minimum_mm)
+        depth = asked_length(sheet.bleed.advised_mm)
         yield say(
             "Set the bleed to {depth} on every side, run backgrounds and pictures out to it, and export with it.", depth=depth
         )

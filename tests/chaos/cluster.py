@@ -53,8 +53,8 @@ class Part:
 
 
 class Cluster:
-    def __init__(self, folder: Path, *, apis: int = 2, workers: int = 2, **settings: str) -> None:
-        """`settings`: by their environment names without PRINT_SPEC_, for all parts alike."""
+    def __init__(self, folder: Path, *, apis: int = 2, workers: int = 2, places: int = 2, **settings: str) -> None:
+        """`places`: of each worker; `settings`: by their environment names without PRINT_SPEC_, for all parts alike."""
         self.folder = folder
         self.postgres = Postgres.make()
         self.postgres.settings["synchronous_commit"] = "on"  # what is told as kept stays when the server is killed
@@ -73,17 +73,18 @@ class Cluster:
             self._part(f"api-{number}", shared, ["serve", "--port", str(port)], WORKERS="0")
             for number, port in enumerate(self.ports)
         ]
-        self.workers = [self._part(f"worker-{number}", shared, ["work"]) for number in range(workers)]
+        self.workers = [self._part(f"worker-{number}", shared, ["work"], WORKERS=str(places)) for number in range(workers)]
 
     def _part(self, name: str, shared: dict[str, str], arguments: list[str], **own: str) -> Part:
         data = {"PRINT_SPEC_DATA": str(self.folder / name)}
         settings = {**shared, **data, **{f"PRINT_SPEC_{key}": value for key, value in own.items()}}
         return Part(name, [sys.executable, "-m", "service", *arguments], settings, self.folder / f"{name}.log")
 
-    def start(self) -> None:
+    def start(self, *, working: bool = True) -> None:
+        """`working`: the workers too."""
         self.apis[0].start()  # alone: it makes the tables, and tests say who fails
         until(lambda: self._ready(0), "the first API ready")
-        for part in (*self.apis[1:], *self.workers):
+        for part in (*self.apis[1:], *(self.workers if working else ())):
             part.start()
         for number in range(len(self.apis)):
             until(lambda number=number: self._ready(number), f"api-{number} ready")  # type: ignore[misc]

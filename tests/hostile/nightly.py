@@ -63,7 +63,7 @@ def is_wrong(one: Sent) -> bool:
 def hostile_service(folder: Path) -> Iterator[Running]:
     """With the limits of a check low, so that a thousand files take minutes."""
     settings = {"CHECK_SECONDS": f"{CHECK_SECONDS:g}", "WAIT_SECONDS": "5", "CHECK_MEMORY": "1 GiB"}
-    with running(folder / "data", anew=True, **settings) as service:
+    with running(folder / "data", **settings) as service:
         yield service
 
 
@@ -87,7 +87,7 @@ def measuring(service: Running) -> list[int]:
             command = (status.parent / "cmdline").read_bytes()
         except OSError:
             continue
-        if int(fields[3]) != service.process.pid and b"forkserver" in command and int(fields[1]) != service.process.pid:
+        if b"jobs.children.forking" in command and service.process.pid not in (int(fields[1]), int(fields[3])):
             found.append(int(status.parent.name))
     return [one for one in found if os.getsid(one) == one and _is_of(one, service)]
 

@@ -110,3 +110,12 @@ def test_the_line_of_a_cut_is_followed_only_where_it_is_asked_for(declared: Meas
     assert not answers(made, only_left_out, followed)
     assert not answers(made, followed, only_left_out)
     assert answers(made, followed, Question(finishing_inks=names, cutting_inks=("gold-foil", "Die")))
+
+
+def test_lines_that_cut_pieces_are_asked_about_apart(declared: Measurements) -> None:
+    asked = question_for(SpecSheet(finishes=(Finish(ink="Cutting", also=("Die",), kind="kiss-cut"),)))
+    assert (asked.piece_inks, asked.cutting_inks, asked.finishing_inks) == (("Cutting", "Die"), (), ("Cutting", "Die"))
+    made, names = with_plates(declared, ("Gold Foil",)), ("Gold Foil",)
+    one, other = Question(finishing_inks=names, cutting_inks=names), Question(finishing_inks=names, piece_inks=names)
+    assert not answers(made, one, other)
+    assert answers(made, other, Question(finishing_inks=names, piece_inks=("gold-foil", "Die")))

@@ -24,6 +24,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.plates.colors.inks import process_by_formula
 from service.pdf.plates.separation import PageToSeparate, Plates, separate
+from tests.outside_tools import MOST_SECONDS
 
 Plate = npt.NDArray[np.uint8]
 PPI = 100
@@ -48,22 +49,36 @@ def plates_of(data: bytes, page: Page, ppi: float = PPI) -> Plates:
         return separate(pdf, asked, Shared(pdf), process_by_formula, ppi)
 
 
-def ghostscript_plates(
-    program: str, data: bytes, folder: Path, finer: int = 8, options: Sequence[str] = ()
-) -> dict[str, Plate]:
+def ghostscript_plates(program: str, data: bytes, folder: Path, finer: int = 8, options: Sequence[str] = ()) -> dict[str, Plate]:
     """Ghostscript's tiffsep at `finer` times the resolution, averaged down: one plate for each ink of page 1."""
-    (folder / "gs.pdf").write_bytes(data)
+    ghostscript_plates_of(program, [data], folder, finer, options)
+    plates = kept_plates(folder, 1)
+    for path in folder.glob("plate-*.tif"):
+        path.unlink()
+    return plates
+
+
+def ghostscript_plates_of(
+    program: str, files: Sequence[bytes], folder: Path, finer: int = 8, options: Sequence[str] = ()
+) -> None:
+    """The same of several files, for `kept_plates`. By itself each takes five times as long, as Ghostscript begins slowly."""
     options = [*options, "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-dLastPage=1"]
     options += [f"-r{finer * PPI}", f"-dDownScaleFactor={finer}"]
-    command = [program, *options, f"-sOutputFile={folder / 'plate.tif'}", str(folder / "gs.pdf")]
-    subprocess.run(command, capture_output=True, check=True, timeout=120)
+    paths = [folder / f"gs-{number}.pdf" for number in range(1, len(files) + 1)]
+    for path, data in zip(paths, files, strict=True):
+        path.write_bytes(data)
+    command = [program, *options, f"-sOutputFile={folder / 'plate-%d.tif'}", *map(str, paths)]
+    subprocess.run(command, capture_output=True, check=True, timeout=MOST_SECONDS)
+
+
+def kept_plates(folder: Path, number: int) -> dict[str, Plate]:
+    """Of the file with that number, from 1, by ink."""
     plates: dict[str, Plate] = {}
-    for path in folder.glob("plate(*).tif"):
+    for path in folder.glob(f"plate-{number}(*).tif"):
         name = re.search(r"\((.*)\)", path.name)
         assert name
         with Image.open(path) as image:
             plates[name[1]] = 255 - np.asarray(image.convert("L"))
-        path.unlink()
     return plates
 
 

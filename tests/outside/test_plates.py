@@ -15,7 +15,8 @@ from pikepdf import Array, Dictionary, Name, Pdf, Stream
 
 from service.pdf.plates.rewriting.rewriter import CannotSeparate
 from tests.build import PageBuilder, drawing, page
-from tests.outside.separations import all_agreements, ghostscript_plates, mupdf_plates, our_plates
+from tests.conftest import MadeOnce
+from tests.outside.separations import all_agreements, ghostscript_plates_of, kept_plates, mupdf_plates, our_plates
 from tests.outside_tools import program
 
 OVERPRINT_1 = Dictionary(OP=True, op=True, OPM=1)
@@ -390,14 +391,16 @@ def _() -> PageBuilder:
 
 
 @pytest.fixture(scope="session")
-def ghostscript() -> str:
-    return program("gs")
+def by_ghostscript(made_once: MadeOnce) -> Path:
+    """The plates of all features, numbered in their order."""
+    pages = [build().bytes() for build in FEATURES.values()]
+    return made_once("plates-of-features", lambda folder: ghostscript_plates_of(program("gs"), pages, folder))
 
 
 @pytest.mark.parametrize("name", FEATURES)
-def test_plates_agree_with_ghostscript(name: str, tmp_path: Path, ghostscript: str) -> None:
-    data = FEATURES[name]().bytes()
-    found = all_agreements(our_plates(data, tmp_path).coverage, ghostscript_plates(ghostscript, data, tmp_path))
+def test_plates_agree_with_ghostscript(name: str, tmp_path: Path, by_ghostscript: Path) -> None:
+    theirs = kept_plates(by_ghostscript, [*FEATURES].index(name) + 1)
+    found = all_agreements(our_plates(FEATURES[name]().bytes(), tmp_path).coverage, theirs)
     assert found
     for ink, one in found.items():
         assert one.mean_difference <= 0.6, (ink, one)

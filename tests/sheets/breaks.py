@@ -6,7 +6,7 @@ A demand is a key of the sheet. `breaks_of` says for a sheet which of its keys c
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -26,6 +26,7 @@ from tests.sheets.right_files import (
     fold_at,
     free_place,
     has_ground,
+    pieces_on,
     plan_on,
     right_plan,
     words_size,
@@ -58,8 +59,10 @@ class Break:
 
 def breaks_of(sheet: SpecSheet) -> Iterator[Break]:
     """Of a sheet with what its order knows."""
-    for blocks in (_of_the_file, _of_pages, _of_the_trim, _of_edges, _of_colors, _of_pictures, _of_type, _of_make_up):
-        yield from blocks(variants(sheet)[0])
+    first, *others = variants(sheet)
+    yield from _of_the_trim(first, others)
+    for blocks in (_of_the_file, _of_pages, _of_edges, _of_colors, _of_pictures, _of_type, _of_make_up):
+        yield from blocks(first)
 
 
 def _with(**changes: object) -> Make:
@@ -135,7 +138,8 @@ def _of_pages(sheet: SpecSheet) -> Iterator[Break]:
         yield Break("pages.multiple_of", "pages.multiple", lambda sheet, plan: drawn(sheet, replace(plan, pages=plan.pages + 1)))
     if asked.arrangement == "single-pages" and sheet.trim and max(asked.maximum or 0, *asked.allowed, 0) > 2:
         yield Break(
-            "pages.arrangement", "pages.arrangement",
+            "pages.arrangement",
+            "pages.arrangement",
             lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=_as_spreads(sheet, plan.pages))),
         )
 
@@ -146,16 +150,19 @@ def _as_spreads(sheet: SpecSheet, pages: int) -> int:
     return apart + max((pages - apart) // 2, 2 - apart)
 
 
-def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
+def _of_the_trim(sheet: SpecSheet, others: Sequence[SpecSheet]) -> Iterator[Break]:
+    """`others`: the same in other sizes and scales, none of which the wrong one may be."""
     trim = sheet.trim
     if trim is None:
         return
-    tallest = max(trim.height_mm, trim.width_mm, *(max(one.width_mm, one.height_mm) for one in trim.alternatives), 0)
+    sizes = [(one.trim.width_mm, one.trim.height_mm) for one in (sheet, *others) if one.trim]
+    of_its_scale = [size for size in sizes if size[0] > trim.width_mm / 1.9]
+    least, tallest = min(of_its_scale), max(max(size) for size in of_its_scale)
     yield Break("trim", "trim.size", lambda sheet, plan: drawn(sheet, replace(plan, height=tallest + 7)))
     if sheet.spine is None:
         yield Break(
             "trim.tolerance", "trim.size",
-            lambda sheet, plan: drawn(sheet, replace(plan, width=plan.width - trim.tolerance_mm - 0.2)),
+            lambda sheet, plan: drawn(sheet, replace(plan, width=least[0] - trim.tolerance_mm - 0.2, height=least[1])),
         )
         yield Break("trim: fit to page", "trim.scale", _fit_to_page, ("trim.size",))
     if trim.parts:
@@ -180,6 +187,8 @@ def _of_edges(sheet: SpecSheet) -> Iterator[Break]:
     if bleed and bleed.minimum_mm and has_ground(sheet):
         yield Break("bleed.minimum", "bleed.declared", _with(bleed=0.0, ground=0.0))
         yield Break("bleed.minimum: filled", "bleed.reach", _with(ground=0.0))
+    if bleed and bleed.preferred_mm and has_ground(sheet):
+        yield Break("bleed.preferred", "bleed.declared", _with(bleed=bleed.minimum_mm, ground=bleed.minimum_mm))
     if marks and marks.offset_minimum_mm and marks.offset_minimum_mm > 1:
         yield Break("marks.offset_minimum", "marks.offset", _drawing(_marks_at_1_mm))
     if margin is None:
@@ -319,7 +328,8 @@ def _of_pictures(sheet: SpecSheet) -> Iterator[Break]:
     if bilevel := asked.bilevel:
         if bilevel.minimum_ppi:
             yield Break(
-                "images.bilevel_ppi.minimum", "image.resolution-bilevel",
+                "images.bilevel_ppi.minimum",
+                "image.resolution-bilevel",
                 _drawing(partial(_line_art, bilevel.minimum_ppi * 0.8)),
             )
         if bilevel.preferred_ppi and bilevel.minimum_ppi:
@@ -407,8 +417,15 @@ def _of_make_up(sheet: SpecSheet) -> Iterator[Break]:
         if finish.must_overprint:
             yield Break("finishes[].must_overprint", "finish.plate", _drawing(partial(_knocking_out, finish.ink)))
         yield Break("finishes[].ink", "finish.plate", _drawing(partial(_in_a_tint, finish.ink)))
+        if finish.kind == "kiss-cut" and sheet.margin:
+            yield Break("finishes[].kind: kiss-cut", "margin.outline", _drawing(_words_at_the_edge_of_a_piece))
         if finish.kind == "cut" and sheet.trim and sheet.margin:
             yield Break("finishes[].kind", "margin.outline", _drawing(_words_in_the_corner))
+
+
+def _words_at_the_edge_of_a_piece(canvas: Canvas, plan: Plan, sheet: SpecSheet) -> None:
+    left, top, _, bottom = pieces_on(plan, sheet, 1)[0]
+    _words(canvas, plan, (left + 0.4, (top + bottom) / 2), "H", 5.0)
 
 
 def _ink_in_the_area(area: KeepClearArea, sheet: SpecSheet, plan: Plan) -> bytes:

@@ -31,7 +31,7 @@ trim:
    alternatives: [{width: 6 in, height: 9 in, folds: [98 mm, 119 mm]}],
    parts: [{name: cover, first: 2, last: 2, width: 5 3/4 in, height: 9 in}],
    scales: [1, 10], corner_radius: 3 mm}
-bleed: {minimum: 9 pt, maximum: 11 pt, binding: 0 mm, outer: 9 pt, head: 9 pt, foot: 9 pt}
+bleed: {minimum: 9 pt, preferred: 10 pt, maximum: 11 pt, binding: 0 mm, outer: 9 pt, head: 9 pt, foot: 9 pt}
 margin:
   {minimum: 3 mm, preferred: 5 mm, binding: 10 mm, outer: 4 mm, head: 4 mm, foot: 4 mm, level: should,
    frames: allowed, frame_minimum: 5 mm, frame_width: 1 mm,
@@ -56,7 +56,8 @@ folding: {type: roll, level: should, note: n}
 spine:
   {page_width: 148 mm, page_height: 210 mm, caliper: 0.11 mm, cover_caliper: 0.3 mm, inner_pages: 96, text_free: 2 mm,
    tolerance: 0}
-finishes: [{ink: Varnish, kind: varnish, also: [Gloss], must_overprint: true, artwork: vector, required: true}]
+finishes: [{ink: Varnish, kind: varnish, also: [Gloss], must_overprint: true, artwork: vector,
+  required: true, overprint_level: should}]
 papers: [{name: uncoated, ink_limit: 280 %, maximum_pages: 48}]
 levels: {image.compression: off, copy.placeholder: must}
 """

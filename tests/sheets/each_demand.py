@@ -7,6 +7,8 @@ what is amiss, and a count by demand. The suite runs each demand once, on one sh
 from __future__ import annotations
 
 import argparse
+import json
+import re
 import sys
 import tempfile
 import time
@@ -21,6 +23,7 @@ from service.pdf.measure import measure
 from service.rules.judge import judge
 from service.rules.judgement import Judgement
 from service.sheets.catalogue import stored_sheets
+from service.sheets.format.writing import sheet_to_document
 from service.sheets.model import SpecSheet
 from service.sheets.order import for_order
 from tests.sheets.breaks import Break, breaks_of
@@ -66,13 +69,13 @@ class Tried:
     seconds: float
 
 
-def tried(sheet_id: str, demand: str, large: frozenset[str] = frozenset()) -> Tried:
-    """Each demand that starts like this. `large`: files of hundreds of megabytes that are made for another sheet."""
+def tried(sheet_id: str, demand: str, elsewhere: frozenset[str] = frozenset()) -> Tried:
+    """Each demand that starts like this, but those that are tried on another sheet."""
     sheet, began = ordered(sheet_id), time.monotonic()
     demands, wrong = list[str](), list[str]()
     with tempfile.TemporaryDirectory() as folder:
         for one in breaks_of(sheet):
-            if one.demand in large or not one.demand.startswith(demand):
+            if one.demand in elsewhere or not one.demand.startswith(demand):
                 continue
             demands.append(one.demand)
             if told := amiss(one, judged(one.file(sheet), sheet, Path(folder))):
@@ -80,25 +83,39 @@ def tried(sheet_id: str, demand: str, large: frozenset[str] = frozenset()) -> Tr
     return Tried(sheet_id, tuple(demands), tuple(wrong), time.monotonic() - began)
 
 
-def large_ones_elsewhere(sheet_ids: list[str]) -> dict[str, frozenset[str]]:
-    """Of each sheet the limits of a file's size that an earlier one has too: each is tried once."""
+WHATEVER_THE_SIZE = ("file", "color", "images", "text", "lines", "fonts", "marks")
+"""Blocks that ask the same of a product of any size."""
+
+
+def tried_elsewhere(sheet_ids: list[str], alike_once: bool) -> dict[str, frozenset[str]]:
+    """Of each sheet the limits of a file's size that an earlier one has too: files of hundreds of megabytes. `alike_once`: and
+    every demand of `WHATEVER_THE_SIZE` whose whole block says the same there.
+    """
     met: set[str] = set()
     found = {}
     for sheet_id in sheet_ids:
-        own = {one.demand for one in breaks_of(ordered(sheet_id)) if one.rule == "file.size"}
-        found[sheet_id] = frozenset(own & met)
-        met |= own
+        sheet = ordered(sheet_id)
+        document = sheet_to_document(sheet)
+        keys = {}
+        for one in breaks_of(sheet):
+            block = re.split(r"[.: \[]", one.demand)[0]
+            if one.rule == "file.size":
+                keys[one.demand] = one.demand
+            elif alike_once and block in WHATEVER_THE_SIZE:
+                keys[one.demand] = json.dumps([one.demand, document.get(block), document.get("levels")])
+        found[sheet_id] = frozenset(demand for demand, key in keys.items() if key in met)
+        met |= set(keys.values())
     return found
 
 
-def all_tried(sheet_ids: list[str], demand: str, processes: int, minutes: float) -> Iterator[Tried]:
+def all_tried(sheet_ids: list[str], demand: str, processes: int, minutes: float, alike_once: bool) -> Iterator[Tried]:
     """As they are done; what has not begun after so many minutes is left out."""
-    large, ends = large_ones_elsewhere(sheet_ids), time.monotonic() + minutes * 60
+    elsewhere, ends = tried_elsewhere(sheet_ids, alike_once), time.monotonic() + minutes * 60
     with ProcessPoolExecutor(processes) as pool:
-        running = {pool.submit(tried, one, demand, large[one]) for one in sheet_ids}
+        running = {pool.submit(tried, one, demand, elsewhere[one]) for one in sheet_ids}
         for one in as_completed(running):
             if not one.cancelled():
-                yield one.result()
+                yield one.result(0)  # it is done
             if time.monotonic() > ends:
                 for other in running:
                     other.cancel()
@@ -110,10 +127,11 @@ def main() -> int:
     parser.add_argument("--demand", default="", help="only those that start like this")
     parser.add_argument("--processes", type=int, default=1)
     parser.add_argument("--minutes", type=float, default=120, help="begin no further sheet after this time")
+    parser.add_argument("--alike-once", action="store_true", help="what several sheets ask alike, whatever their size, once")
     given = parser.parse_args()
     sheet_ids = given.sheets or list(stored_sheets())
     met, done, counts = 0, 0, Counter[str]()
-    for one in all_tried(sheet_ids, given.demand, given.processes, given.minutes):
+    for one in all_tried(sheet_ids, given.demand, given.processes, given.minutes, given.alike_once):
         done, met = done + 1, met + len(one.amiss)
         counts.update(demand.partition(": ")[0] for demand in one.demands)
         print(*one.amiss, sep="\n", end="\n" if one.amiss else "", flush=True)

@@ -34,6 +34,8 @@ Draws = Callable[[Canvas], None]
 HEIGHT_MM = 210.0
 """Of what the sheet gives no height for."""
 WORDS = "Halyard Lane Bakery"
+PIECE_MM = 4.0
+"""How far inside its line what stands on a piece is."""
 _MOST_COARSE_PX = 90
 """A picture of fewer than 64 pixels either way is exempt from the rules on resolution, a coarse one of a banner too."""
 
@@ -60,6 +62,8 @@ class Plan:
     with_parts: bool = True
     """Whether pages that have a size of their own are drawn in it."""
     cut_line: str | None = None
+    pieces: bool = False
+    """Whether it cuts pieces out of the page, instead of the page."""
     corner: float = 0.0
     """Radius of the product's corners."""
     encrypted: bool = False
@@ -106,14 +110,19 @@ def right_plan(sheet: SpecSheet) -> Plan:
     return Plan(
         width,
         height,
-        sheet.bleed.minimum_mm if sheet.bleed else 0.0,
+        sheet.bleed.advised_mm if sheet.bleed else 0.0,
         _pages(sheet),
         max((asked.preferred_ppi or 0, asked.minimum_ppi or 0)) if asked else 300,
-        ground=sheet.bleed.minimum_mm if sheet.bleed else 0.0,
+        ground=sheet.bleed.advised_mm if sheet.bleed else 0.0,
         rgb=sheet.purpose == "client-preview",
         cut_line=sheet.finishes[0].ink if sheet.finishes else None,
-        corner=(sheet.trim.corner_radius_mm if sheet.trim else None) or (min(width, height) / 8 if sheet.finishes else 0.0),
+        pieces=any(one.kind == "kiss-cut" for one in sheet.finishes),
+        corner=(sheet.trim.corner_radius_mm if sheet.trim else None) or (_shaped(sheet) * min(width, height) / 8),
     )
+
+
+def _shaped(sheet: SpecSheet) -> bool:
+    return bool(sheet.finishes) and not any(one.kind == "kiss-cut" for one in sheet.finishes)
 
 
 def _pages(sheet: SpecSheet) -> int:
@@ -157,7 +166,16 @@ def _page(canvas: Canvas, plan: Plan, sheet: SpecSheet, number: int) -> None:
         canvas.setStrokeOverprint(True)
         canvas.setStrokeColor(CMYKColorSep(0, 1, 0, 0, spotName=plan.cut_line))
         canvas.setLineWidth(0.5)
-        canvas.roundRect(b * mm, b * mm, w * mm, h * mm, plan.corner * mm, stroke=1, fill=0)
+        for x0, y0, x1, y1 in pieces_on(plan, sheet, number) if plan.pieces else [(0.0, 0.0, w, h)]:
+            corner = 3.0 if plan.pieces else plan.corner
+            canvas.roundRect((b + x0) * mm, (b + h - y1) * mm, (x1 - x0) * mm, (y1 - y0) * mm, corner * mm, stroke=1, fill=0)
+
+
+def pieces_on(plan: Plan, sheet: SpecSheet, number: int) -> list[Box]:
+    """One around the picture and its words, and one beside it."""
+    x0, y0, x1, y1 = first_place(plan, sheet, number)
+    one = (x0 - PIECE_MM, y0 - PIECE_MM, x1 + PIECE_MM, y1 + PIECE_MM)
+    return [one, (one[0], one[3] + 4, one[2], one[3] + 24)]
 
 
 def has_ground(sheet: SpecSheet) -> bool:

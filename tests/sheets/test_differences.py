@@ -6,21 +6,35 @@ from service.sheets.differences import Change, changes, difference, spelled_as
 from service.sheets.extending import resolve
 
 BASE = {
-    "id": "card", "revision": 3, "title": "Card", "trim": {"width": "85 mm", "height": "55 mm"},
-    "bleed": {"minimum": "3.175 mm", "note": "All round."}, "pages": {"allowed": [1, 2]},
+    "id": "card",
+    "revision": 3,
+    "title": "Card",
+    "trim": {"width": "85 mm", "height": "55 mm"},
+    "bleed": {"minimum": "3.175 mm", "note": "All round."},
+    "pages": {"allowed": [1, 2]},
     "references": [{"name": "A standard", "about": "trim"}],
 }
 OWN = {
-    "id": "mine", "title": "Mine", "trim": {"width": "85 mm", "height": 54}, "bleed": {"minimum": "1/8 in"},
-    "pages": {"allowed": [2]}, "margin": {"minimum": 3}, "references": [{"name": "Our press", "about": "margin"}],
+    "id": "mine",
+    "title": "Mine",
+    "trim": {"width": "85 mm", "height": 54},
+    "bleed": {"minimum": "1/8 in"},
+    "pages": {"allowed": [2]},
+    "margin": {"minimum": 3},
+    "references": [{"name": "Our press", "about": "margin"}],
 }
 
 
 def test_a_difference_laid_over_its_base_is_the_whole_again() -> None:
     told = difference(BASE, OWN)
     assert told == {
-        "id": "mine", "title": "Mine", "trim": {"height": 54}, "bleed": {"note": None}, "pages": {"allowed": [2]},
-        "margin": {"minimum": 3}, "references": [{"name": "Our press", "about": "margin"}],
+        "id": "mine",
+        "title": "Mine",
+        "trim": {"height": 54},
+        "bleed": {"note": None},
+        "pages": {"allowed": [2]},
+        "margin": {"minimum": 3},
+        "references": [{"name": "Our press", "about": "margin"}],
     }
     whole = resolve({"extends": "card", **told}, lambda _: BASE)
     references = [*OWN["references"], *BASE["references"]]  # type: ignore[misc]

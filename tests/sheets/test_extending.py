@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from service.sheets.catalogue import base_document
 from service.sheets.extending import LONGEST_CHAIN, resolve
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.format.validation import read_sheet
@@ -141,3 +142,53 @@ def test_a_base_that_cannot_be_resolved_is_told_at_the_base() -> None:
     place, detail = refused({"extends": "bad"}, bad={"id": "bad", "extends": "card", "margin": None})
     assert place == "/extends"
     assert "bad" in detail
+
+
+def _prefers_more_bleed(sheet_id: str) -> dict[str, Any]:
+    """The stored sheet of a printer who takes 2 mm and likes 3 mm better."""
+    return base_document(sheet_id) | {"bleed": {"minimum": "2 mm", "preferred": "3 mm"}}
+
+
+@pytest.mark.parametrize(
+    "own",
+    [
+        {"bleed": {"minimum": "5 mm"}},
+        {"bleed": {"maximum": "2.5 mm"}},
+        {"color": {"ink_limit": "280 %"}},
+        {"color": {"ink_limit": None}},
+        {"images": {"contone_ppi": {"minimum": 350}}},
+        {"images": {"bilevel_ppi": {"maximum": 1000}}},
+    ],
+)
+def test_an_own_limit_overtakes_the_wish_of_the_base(own: dict[str, Any]) -> None:
+    """A sheet of one's own need not know what the stored one prefers besides."""
+    sheet = read_sheet(resolve({"extends": "flyer-a4", **own}, _prefers_more_bleed))
+    if "ink_limit" in own.get("color", {}):
+        assert sheet.color
+        assert sheet.color.ink_preferred_percent is None
+    if "bleed" in own:
+        assert sheet.bleed
+        assert sheet.bleed.preferred_mm is None
+    if "contone_ppi" in own.get("images", {}):
+        assert sheet.images
+        assert sheet.images.contone
+        assert sheet.images.contone.preferred_ppi is None
+
+
+def test_a_wish_that_an_own_limit_leaves_room_for_stays() -> None:
+    sheet = read_sheet(resolve({"extends": "flyer-a4", "bleed": {"minimum": "1 mm"}}, _prefers_more_bleed))
+    assert sheet.bleed
+    assert (sheet.bleed.minimum_mm, sheet.bleed.preferred_mm) == (1, 3)
+
+
+def test_a_sheet_that_says_both_itself_is_still_told_of_it() -> None:
+    with pytest.raises(SheetRefused):
+        read_sheet(resolve({"extends": "flyer-a4", "bleed": {"minimum": "5 mm", "preferred": "4 mm"}}, base_document))
+
+
+@pytest.mark.parametrize("folds", [None, [{"at": "148.5 mm", "axis": "vertical"}]])
+def test_own_folds_take_the_place_of_those_of_other_sizes_too(folds: object) -> None:
+    own = {"extends": "leaflet-dl-roll-6", "folds": folds, "folding": None}
+    sheet = read_sheet(resolve(own, base_document))
+    assert sheet.trim
+    assert {one.folds_mm for one in sheet.trim.alternatives} == {()}

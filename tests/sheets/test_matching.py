@@ -152,8 +152,10 @@ def test_a_fit_is_told_in_sentences() -> None:
 @pytest.mark.parametrize(
     ("pages", "words"),
     [
-        (PagesAsked(allowed=(1, 2, 4)), "1 or 2 or 4"), (PagesAsked(minimum=4), "at least 4"),
-        (PagesAsked(maximum=8), "at most 8"), (PagesAsked(minimum=4, maximum=8), "4 to 8"),
+        (PagesAsked(allowed=(1, 2, 4)), "1 or 2 or 4"),
+        (PagesAsked(minimum=4), "at least 4"),
+        (PagesAsked(maximum=8), "at most 8"),
+        (PagesAsked(minimum=4, maximum=8), "4 to 8"),
         (PagesAsked(minimum=8, multiple_of=4), "at least 8, in multiples of 4"),
         (PagesAsked(multiple_of=4), "any number, in multiples of 4"),
     ],
@@ -179,8 +181,12 @@ def test_every_reason_is_said_in_the_language() -> None:
     dl_any = replace(DL, id="any", bleed=None, trim=TrimAsked(width_mm=99, height_mm=210, orientation="any"))
     sheets = [*ALL, spreads, either, dl_any]
     files = (
-        document(page(99, 210)), document(page(210, 99, bleed=0)), document(bare(99, 210)), document(bare(105.5, 216)),
-        booklet(12), booklet_as_spreads(),
+        document(page(99, 210)),
+        document(page(210, 99, bleed=0)),
+        document(bare(99, 210)),
+        document(bare(105.5, 216)),
+        booklet(12),
+        booklet_as_spreads(),
     )
     with mirrored():
         told = [one for file in files for match in rank(file, sheets) for one in said(match)]

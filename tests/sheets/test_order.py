@@ -32,9 +32,15 @@ def test_a_sheet_without_a_spine_stays_as_it_is() -> None:
 @pytest.mark.parametrize(
     ("order", "pointer"),
     [
-        ({"inner_page": 96}, "/inner_page"), ({"inner_pages": 0}, "/inner_pages"), ({"inner_pages": True}, "/inner_pages"),
-        ({"inner_pages": 96.0}, "/inner_pages"), ({"caliper_mm": 0}, "/caliper_mm"), ({"caliper_mm": "0.11"}, "/caliper_mm"),
-        ({"caliper_mm": float("nan")}, "/caliper_mm"), ([96], ""), ("96", ""),
+        ({"inner_page": 96}, "/inner_page"),
+        ({"inner_pages": 0}, "/inner_pages"),
+        ({"inner_pages": True}, "/inner_pages"),
+        ({"inner_pages": 96.0}, "/inner_pages"),
+        ({"caliper_mm": 0}, "/caliper_mm"),
+        ({"caliper_mm": "0.11"}, "/caliper_mm"),
+        ({"caliper_mm": float("nan")}, "/caliper_mm"),
+        ([96], ""),
+        ("96", ""),
     ],
 )
 def test_an_order_that_says_something_else_is_refused(order: object, pointer: str) -> None:

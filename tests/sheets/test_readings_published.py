@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import yaml
-
 from service.sheets.format.validation import read_sheet
-from tests.sheets.readings_score import PUBLISHED, published_cases, score_of
+from tests.sheets.readings_score import PUBLISHED, published_cases, read_yaml, score_of
 
-TEXTS = yaml.safe_load(PUBLISHED.read_text(encoding="utf-8"))["texts"]
+TEXTS = read_yaml(PUBLISHED)["texts"]
 
 
 def test_every_key_is_a_valid_sheet_and_nothing_else_is_kept() -> None:
@@ -24,9 +22,7 @@ def test_every_key_is_a_valid_sheet_and_nothing_else_is_kept() -> None:
 
 def test_the_words_of_a_folder_are_scored_against_the_keys(tmp_path: Path) -> None:
     entry = next(one for one in TEXTS if one["expect"] == {"bleed": {"minimum": "3 mm"}} and not one.get("may"))
-    (tmp_path / "one.txt").write_text(
-        f"=== a1 en {entry['address']}\nBleed: 3 mm\nPictures of 300 dpi\n---\n", encoding="utf-8"
-    )
+    (tmp_path / "one.txt").write_text(f"=== a1 en {entry['address']}\nBleed: 3 mm\nPictures of 300 dpi\n---\n", encoding="utf-8")
     total = score_of(published_cases(tmp_path))
     assert total.texts == 1
     assert +total.right == {"bleed.minimum": 1}

@@ -17,8 +17,13 @@ from service.sheets.format.validation import read_sheet_text
 
 README = (Path(__file__).parents[2] / "specs" / "README.md").read_text(encoding="utf-8")
 BESIDE_THEIR_BLOCK = (
-    "color.spots.", "color.tint.", "color.rich_black.", "file.pdf_versions.", "images.contone_ppi.",
-    "images.bilevel_ppi.", "references[].",
+    "color.spots.",
+    "color.tint.",
+    "color.rich_black.",
+    "file.pdf_versions.",
+    "images.contone_ppi.",
+    "images.bilevel_ppi.",
+    "references[].",
 )
 """Keys explained in the row of the block that holds them."""
 

@@ -30,7 +30,8 @@ _SPREAD = 0.2
 _HELD_FOR = timedelta(seconds=MOST_SECONDS + 40)
 """By whoever delivers it; then he is taken for dead, and another delivers it."""
 _AWAY_SECONDS = 1.0
-_JOIN_SECONDS = MOST_SECONDS + 5
+_LEFT_AFTER_SECONDS = 5.0
+"""By a process that ends: what is being delivered then is delivered again by another, under its id."""
 
 
 class Callbacks:
@@ -54,14 +55,19 @@ class Callbacks:
                 self._told = True
                 self._changed.notify()
 
-    def close(self) -> None:
-        """What is being delivered is delivered; what is due is left to others."""
+    def close_soon(self) -> None:
+        """No further one is begun."""
         with self._changed:
             self._closing = True
             self._changed.notify_all()
+
+    def close(self) -> None:
+        """What is being delivered has a moment to be; what is due is left to others."""
+        self.close_soon()
+        until = time.monotonic() + _LEFT_AFTER_SECONDS
         for thread in self._threads:
             if thread.is_alive():
-                thread.join(_JOIN_SECONDS)
+                thread.join(max(0.0, until - time.monotonic()))
 
     def _work(self) -> None:
         while not self._closing:

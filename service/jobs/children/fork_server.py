@@ -7,6 +7,8 @@
   have a process started by it.
 * Each child has a line of its own to it: the fork server tells on it how the child ended, and ends the child, with all that it
   started, when we hang up. So children end with their check, and with us, however we end.
+* It says once when it has loaded what the first child needs. Until then it has none, however many were asked for: nobody waits
+  for the end of one, and whoever ends it ends it at once.
 * What a child is to do goes into memory that has a descriptor (`memfd_create(2)`) and no other name.
 
 `service.jobs.children.forking` is the other end.
@@ -29,6 +31,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from service.jobs.children.tasks import Limits
 
+READY = b"r"
+"""What the fork server says before it forks for the first time."""
 EXIT_CODE = "i"
 """How the end of a child is told, for `struct`."""
 LONGEST_NAME = 100
@@ -53,8 +57,8 @@ class ForkServer:
         self._owner = 0
         self._control: socket.socket | None = None
         self._process: subprocess.Popen[bytes] | None = None
-        self._asked = False
-        """For a child, since it was started."""
+        self._ready = False
+        """It has said so: what was asked for is forked."""
 
     def begin(self) -> None:
         """Start it where it is not running, without waiting until it is ready. Raises OSError."""
@@ -96,18 +100,25 @@ class ForkServer:
 
     def _let_go(self) -> None:
         atexit.unregister(self.close)
-        if self._control is not None:
-            self._control.close()
         if self._process is not None:
-            if not self._asked:  # nobody waits for what it still loads, and it has no children
+            if not self.is_ready():  # nobody waits for what it still loads, and it has no children
                 self._process.kill()
+            if self._control is not None:
+                self._control.close()
             try:
                 self._process.wait(_PATIENCE_SECONDS)
             except subprocess.TimeoutExpired:
                 self._process.kill()
                 self._process.wait(_PATIENCE_SECONDS)
         self._control = self._process = None
-        self._asked = False
+        self._ready = False
+
+    def is_ready(self) -> bool:
+        """Whether it has begun to fork; where it has not, there is no child yet."""
+        if not self._ready and self._control is not None:
+            with suppress(OSError):
+                self._ready = self._control.recv(len(READY), socket.MSG_DONTWAIT) == READY
+        return self._ready
 
     @contextmanager
     def child(self, main: str, task: object, limits: Limits) -> Iterator[Child]:
@@ -116,7 +127,6 @@ class ForkServer:
         Raises OSError where it cannot be started.
         """
         control = self._running()
-        self._asked = True
         with ExitStack() as open_here, ExitStack() as theirs:
             told = os.memfd_create("task")
             theirs.callback(os.close, told)
@@ -130,7 +140,7 @@ class ForkServer:
             theirs.enter_context(their_end)
             socket.send_fds(control, [main.encode()[:LONGEST_NAME]], [told, into, their_end.fileno()])
             theirs.close()
-            child = Child(out, line)
+            child = Child(out, line, self)
             try:
                 yield child
             finally:
@@ -138,10 +148,10 @@ class ForkServer:
 
 
 class Child:
-    def __init__(self, pipe: int, line: socket.socket) -> None:
+    def __init__(self, pipe: int, line: socket.socket, server: ForkServer) -> None:
         self.pipe = pipe
         """Where it says what it has found."""
-        self._line = line
+        self._line, self._server = line, server
         self._exit_code: int | None = None
 
     def exit_code(self, seconds: float) -> int | None:
@@ -156,7 +166,8 @@ class Child:
     def end(self) -> None:
         with suppress(OSError):
             self._line.shutdown(socket.SHUT_WR)
-        self.exit_code(_PATIENCE_SECONDS)
+        if self._server.is_ready():
+            self.exit_code(_PATIENCE_SECONDS)
 
 
 def environment(ours: Mapping[str, str]) -> dict[str, str]:

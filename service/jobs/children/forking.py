@@ -26,7 +26,7 @@ from typing import NoReturn
 from service.jobs.children.confinement.namespaces import world_of_processes
 from service.jobs.children.confinement.walls import confine_fork_server
 from service.jobs.children.entry import begin
-from service.jobs.children.fork_server import EXIT_CODE, LONGEST_NAME
+from service.jobs.children.fork_server import EXIT_CODE, LONGEST_NAME, READY
 from service.jobs.children.tasks import DRAWING, MEASURING
 
 NEEDED = {
@@ -108,8 +108,11 @@ class _Forking:
         message, descriptors, _, _ = socket.recv_fds(self._asked, LONGEST_NAME, _DESCRIPTORS)
         if not message:
             return False
-        self._was_asked = True
         self._load(NEEDED.get(message.decode(), ()))
+        if not self._was_asked:
+            self._was_asked = True
+            with suppress(OSError):  # nobody is there any longer
+                self._asked.send(READY)
         task, out, line = descriptors
         with socket.socket(fileno=line) as told:
             try:

@@ -13,9 +13,9 @@ from service.jobs.children.preloaded import warm_up
 from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.judging import judge_in_every_language
 from service.pdf.glyphs.standard import standard_outline
-from service.sheets.color_asked import ColorAsked, SpotsAsked
 from service.sheets.model import (
     BleedAsked,
+    ColorAsked,
     FileAsked,
     FontsAsked,
     ImagesAsked,
@@ -24,6 +24,7 @@ from service.sheets.model import (
     PagesAsked,
     Resolution,
     SpecSheet,
+    SpotsAsked,
     TextAsked,
     TrimAsked,
 )

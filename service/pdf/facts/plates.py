@@ -104,6 +104,9 @@ class PlateFacts:
     picture_ink_mm: tuple[Box | None, ...]
     """For each picture of the page's content, in its order: around the ink within its visible box; None where there is none."""
 
+    pieces: Outline | None
+    """Of all pieces that a line of `Question.piece_inks` cuts out of the page, the least of them; text on none of them is as deep
+    as can be. None where there are none."""
     outline: Outline | None
     """None where no cutting line that measuring was told of draws the page's shape, or where the trim says as much."""
 

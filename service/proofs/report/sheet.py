@@ -54,6 +54,7 @@ _FOLDINGS = {
 }
 FINISH_KINDS = {
     "cut": to_say("cutting line"),
+    "kiss-cut": to_say("cutting line of several pieces"),
     "crease": to_say("crease"),
     "perforation": to_say("perforation"),
     "hole": to_say("holes"),
@@ -106,6 +107,8 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
         yield _asked(say("Trimmed size"), trim_told(sheet.trim), sheet.trim)
     if sheet.bleed:
         depths = [say("at least {amount}", amount=asked_length(sheet.bleed.minimum_mm))]
+        if sheet.bleed.preferred_mm is not None:
+            depths.append(say("preferably {amount}", amount=asked_length(sheet.bleed.preferred_mm)))
         if sheet.bleed.maximum_mm is not None:
             depths.append(say("at most {amount}", amount=asked_length(sheet.bleed.maximum_mm)))
         yield _asked(say("Bleed"), [*depths, *by_edge(sheet.bleed)], sheet.bleed)

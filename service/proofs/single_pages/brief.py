@@ -82,7 +82,7 @@ def single_pages_brief(pages: Sequence[Page], sheet: SpecSheet, wishes: SinglePa
     found = understood(
         spreads=lambda: double_pages(pages, sheet.trim) if named is None else spreads_named(named, len(pages)),
     )
-    return cut_apart(pages, found["spreads"], sheet.bleed.minimum_mm if sheet.bleed else None)
+    return cut_apart(pages, found["spreads"], sheet.bleed.advised_mm if sheet.bleed else None)
 
 
 def cut_apart(pages: Sequence[Page], spreads: Iterable[int], bleed_mm: float | None) -> SinglePagesBrief:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from service.language.spoken import say, say_many
-from service.language.wording import asked_length, listed, millimetres, page_list, side_named, sides_named
+from service.language.wording import asked_length, just_short, listed, millimetres, page_list, side_named, sides_named
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
@@ -24,13 +24,14 @@ Short = tuple[tuple[str, float], ...]
 @rule(
     "bleed.declared",
     needs=pages_of,
-    asks=lambda sheet: depths_asked(sheet, sheet.bleed),
-    asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge",
+    asks=lambda sheet: depths_asked(sheet, sheet.bleed, sheet.bleed.preferred_mm if sheet.bleed else None),
+    asked_by="bleed.minimum, bleed.preferred; bleed.binding, outer, head and foot for one edge",
     level="must",
     source="ISO 32000-2:2020, 14.11.2 (BleedBox); the depth is the printer's",
     measured={"top_mm": "bleed beyond the top trim edge, where it is too shallow", "right_mm": "likewise at the right",
               "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left", **LEFT_OUT},
-    required={"minimum_mm": "least bleed on every side", "top_mm": "least bleed at the top, where the sheet asks by edge",
+    required={"minimum_mm": "least bleed on every side", "preferred_mm": "bleed that the printer prefers",
+              "top_mm": "least bleed at the top, where the sheet asks by edge",
               "right_mm": "likewise at the right", "bottom_mm": "likewise at the bottom", "left_mm": "likewise at the left"},
 )
 def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
@@ -40,28 +41,61 @@ def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
     Remedy: extend the background beyond the page edge in the layout, and export with the document's bleed switched on.
     Knows: the BleedBox, or without one what the sheet has beyond the trim, side by side; and from the ink plates whether ink
     stands at the trim edge there. Where crop marks or a cut line show that the trim holds some of the bleed, it counts. A page
-    whose paper stays white along every shallow side loses nothing, and nothing is said.
+    whose paper stays white along every shallow side loses nothing, and nothing is said. Less than the bleed that the sheet
+    prefers is an observation.
     Cannot know: whether ink really fills the bleed (that is bleed.reach), or that no bleed is needed at the spine side of a
     facing page, unless the sheet says so.
     """
     groups: dict[Short, list[Page]] = {}
+    wishes: dict[float, list[tuple[Page, Short]]] = {}
     doubles = asked.doubles(pages)
     for page in pages:
-        short = tuple(
-            (side, round(depth, 1))
-            for side, depth in _depths(page, asked.size).items()
-            if depth < asked.on(side, page, doubles) - SLACK_MM
+        depths = _depths(page, asked.size)
+        short, shorter_than_wished = (
+            tuple((side, round(depth, 1)) for side, depth in depths.items() if depth < wanted(side, page, doubles) - SLACK_MM)
+            for wanted in (asked.on, asked.preferred_on)
         )
+        if not short and _ink_stands_at(page, shorter_than_wished):
+            wishes.setdefault(min(depth for _, depth in shorter_than_wished), []).append((page, shorter_than_wished))
         if short and (unseen := _unseen(page, short)):
             yield not_measured_on((page.number,), unseen)
         elif _ink_stands_at(page, short):
             groups.setdefault(short, []).append(page)
+    for least, items in wishes.items():
+        yield _less_than_wished(least, items, asked)
     if asked.by_edge:
         yield from _by_edge(groups, asked, doubles)
         return
-    yield from _at_the_spine(groups, asked.edges.minimum_mm)
+    yield from _at_the_spine(groups, asked)
     for short, members in groups.items():
-        yield _too_shallow(dict(short), members, asked.edges.minimum_mm, asked.size)
+        yield _too_shallow(dict(short), members, asked, _advised_mm(asked))
+
+
+def _advised_mm(asked: DepthsAsked) -> float:
+    """Whoever sets a new bleed sets the better one; less that is taken is no advice."""
+    return max(asked.preferred_mm or 0.0, asked.edges.minimum_mm)
+
+
+def _less_than_wished(least_mm: float, items: list[tuple[Page, Short]], asked: DepthsAsked) -> Finding:
+    wished_mm = _advised_mm(asked)
+    numbers, wished = tuple(page.number for page, _ in items), asked_length(wished_mm)
+    return Finding(
+        message=say_many(
+            "Page {pages} has {depth} of bleed; the printer would rather have {wished}.",
+            "Pages {pages} have {depth} of bleed; the printer would rather have {wished}.",
+            len(numbers), pages=page_list(numbers), depth=just_short(least_mm, wished_mm), wished=wished,
+        ),
+        remedy=say(
+            "Set the document's bleed to {wished}, extend background and pictures to its edge, and export again.", wished=wished
+        ),
+        measured={f"{side}_mm": depth for side, depth in items[0][1]},
+        required={"preferred_mm": wished_mm},
+        pages=numbers,
+        places=tuple(
+            Place(page.number, _strip(page.boxes_mm.trim, side, wished_mm)) for page, short in items for side, _ in short
+        ),
+        preferred=True,
+    )
 
 
 def _by_edge(groups: dict[Short, list[Page]], asked: DepthsAsked, doubles: frozenset[int]) -> Iterator[Finding]:
@@ -71,33 +105,35 @@ def _by_edge(groups: dict[Short, list[Page]], asked: DepthsAsked, doubles: froze
     alike: dict[tuple[Short, Short], list[tuple[Page, Short]]] = {}
     for short, members in groups.items():
         for page in members:
-            wanted = tuple((side, asked.on(side, page, doubles)) for side, _ in short)
+            wanted = tuple((side, asked.preferred_on(side, page, doubles)) for side, _ in short)
             cut = [side for side, _ in page.bleed_mm.items() if asked.on(side, page, doubles) > SLACK_MM]
             depths = {round(depth, 1) for depth in _depths(page, asked.size).values()}
             whole = len(short) == len(cut) and len({depth for _, depth in wanted}) == len(depths) == 1
             key = (("", short[0][1]),), (("", wanted[0][1]),)
             alike.setdefault(key if whole else (short, wanted), []).append((page, short))
     for (depths_found, wanted), items in alike.items():
-        yield _too_shallow_by_edge(depths_found, wanted, sorted(items, key=lambda item: item[0].number), asked.size)
+        items = sorted(items, key=lambda item: item[0].number)
+        page, sides = items[0]
+        least = {f"{side}_mm": asked.on(side, page, doubles) for side, _ in sides}
+        yield replace(_too_shallow_by_edge(depths_found, wanted, items, asked), required=least)
 
 
-def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Short]], size: TrimAsked | None) -> Finding:
+def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Short]], asked: DepthsAsked) -> Finding:
     whole = not short[0][0]
     first, sides = items[0]
-    asked = asked_length(wanted[0][1]) if whole else sides_with_depths(dict(wanted))
+    wished = asked_length(wanted[0][1]) if whole else sides_with_depths(dict(wanted))
     told = dict.fromkeys(SIDES, short[0][1]) if whole else dict(short)
-    required = dict.fromkeys((side for side, _ in sides), wanted[0][1]) if whole else dict(wanted)
+    depths = dict.fromkeys((side for side, _ in sides), wanted[0][1]) if whole else dict(wanted)
     return replace(
-        _too_shallow(dict(sides), [first], max(required.values()), size),
+        _too_shallow(dict(sides), [first], asked, max(depths.values())),
         message=say(
             "{told}; the printer asks for {asked}.",
             told=_told_too_shallow(told, tuple(page.number for page, _ in items)),
-            asked=asked,
+            asked=wished,
         ),
-        required={f"{side}_mm": depth for side, depth in required.items()},
         pages=tuple(page.number for page, _ in items),
         places=tuple(
-            Place(page.number, _strip(page.boxes_mm.trim, side, wanted[0][1] if whole else required[side]))
+            Place(page.number, _strip(page.boxes_mm.trim, side, wanted[0][1] if whole else depths[side]))
             for page, ones in items
             for side, _ in ones
         ),
@@ -135,7 +171,7 @@ def _ink_stands_at(page: Page, short: Short) -> bool:
     return bool(inked & {side for side, _ in short})
 
 
-def _at_the_spine(groups: dict[Short, list[Page]], minimum_mm: float) -> Iterator[Finding]:
+def _at_the_spine(groups: dict[Short, list[Page]], asked: DepthsAsked) -> Iterator[Finding]:
     """Facing pages whose inner edges alone are short, left on odd pages and right on even ones: taken out, as one finding."""
     for short in list(groups):
         other = tuple(("right", depth) for _, depth in short)
@@ -144,13 +180,14 @@ def _at_the_spine(groups: dict[Short, list[Page]], minimum_mm: float) -> Iterato
         odd, even = groups[short], groups[other]
         if all(page.number % 2 for page in odd) and not any(page.number % 2 for page in even):
             del groups[short], groups[other]
-            yield _inner_edges(short[0][1], odd, even, minimum_mm)
+            yield _inner_edges(short[0][1], odd, even, asked)
 
 
-def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm: float) -> Finding:
+def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], depths: DepthsAsked) -> Finding:
+    advised_mm = _advised_mm(depths)
     pages = sorted([*odd, *even], key=lambda page: page.number)
     numbers = tuple(page.number for page in pages)
-    listed_pages, asked = page_list(numbers), asked_length(minimum_mm)
+    listed_pages, asked = page_list(numbers), asked_length(advised_mm)
     if depth_mm <= SLACK_MM:
         message = say(
             "Pages {pages} have no bleed at the inner edge, where they are bound (left on odd pages, right on even ones); the "
@@ -171,16 +208,16 @@ def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm:
             asked=asked,
         ),
         measured={"left_mm": round(odd[0].bleed_mm.left, 2), "right_mm": round(even[0].bleed_mm.right, 2)},
-        required={"minimum_mm": minimum_mm},
+        required={"minimum_mm": depths.edges.minimum_mm},
         pages=numbers,
         places=tuple(
-            Place(page.number, _strip(page.boxes_mm.trim, "left" if page.number % 2 else "right", minimum_mm)) for page in pages
+            Place(page.number, _strip(page.boxes_mm.trim, "left" if page.number % 2 else "right", advised_mm)) for page in pages
         ),
     )
 
 
-def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float, size: TrimAsked | None) -> Finding:
-    numbers, asked = tuple(page.number for page in pages), asked_length(minimum_mm)
+def _too_shallow(short: dict[str, float], pages: list[Page], depths: DepthsAsked, advised_mm: float) -> Finding:
+    numbers, asked = tuple(page.number for page in pages), asked_length(advised_mm)
     return Finding(
         message=say("{told}; the printer asks for {asked} on every side.", told=_told_too_shallow(short, numbers), asked=asked),
         remedy=say(
@@ -188,10 +225,10 @@ def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float, 
             "switched on.",
             asked=asked,
         ),
-        measured={f"{side}_mm": round(depth, 2) for side, depth in _depths(pages[0], size).items() if side in short},
-        required={"minimum_mm": minimum_mm},
+        measured={f"{side}_mm": round(depth, 2) for side, depth in _depths(pages[0], depths.size).items() if side in short},
+        required={"minimum_mm": depths.edges.minimum_mm},
         pages=numbers,
-        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, minimum_mm)) for page in pages for side in short),
+        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, advised_mm)) for page in pages for side in short),
     )
 
 

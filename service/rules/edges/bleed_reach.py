@@ -47,7 +47,7 @@ def _reach_asked(sheet: SpecSheet) -> ReachAsked | None:
     "bleed.reach",
     needs=plates_of,
     asks=_reach_asked,
-    asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge; finishes of the kind cut",
+    asked_by="bleed.minimum; bleed.binding, outer, head and foot for one edge; finishes of the kinds cut and kiss-cut",
     level="must",
     source="common practice, no source; the depth is the printer's",
     measured={"top_mm": "how far beyond the top trim edge the artwork goes, where it stops too early", "right_mm": "likewise at "
@@ -63,7 +63,8 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
     Remedy: extend the background and pictures to the bleed edge in the layout, and export again with the bleed switched on.
     Knows: from the ink plates, how far ink goes on beyond each trim edge, to 0.2 mm; where paper is white at the edge nothing
     is asked. Where the sheet names a cutting line and it draws another shape than the trim, as of a round sticker, it is the
-    edge: ink is followed at a right angle to it, to 0.3 mm. Where crop marks or a cut line show that the trim holds some of
+    edge: ink is followed at a right angle to it, to 0.3 mm; and so around each piece that a line of the kind kiss-cut cuts out of
+    the page. Where crop marks or a cut line show that the trim holds some of
     the bleed, it counts. Crop marks and slug are no artwork; a shape that leaves the page at an angle is none that stops.
     Where the page's own bleed is too shallow, bleed.declared says so, and only what stops before that counts here.
     Cannot know: whether white in a photograph is meant, and what the corners of the bleed hold.
@@ -75,10 +76,11 @@ def bleed_reach(pages: PagesWithPlates, asked: ReachAsked) -> Iterator[Outcome]:
         if isinstance(page.bleed_reach_mm, Unmeasured):
             yield not_measured_on((page.number,), page.bleed_reach_mm)
             continue
+        for outline in (plates.outline, plates.pieces):
+            reach_mm = outline.reach_mm if outline else None
+            if outline and reach_mm is not None and reach_mm < asked.depths.edges.minimum_mm - OUTLINE_WITHIN_MM:
+                shaped.setdefault(round(reach_mm, 1), []).append((page, outline))
         if plates.outline is not None:
-            reach = plates.outline.reach_mm
-            if reach is not None and reach < asked.depths.edges.minimum_mm - OUTLINE_WITHIN_MM:
-                shaped.setdefault(round(reach, 1), []).append((page, plates.outline))
             continue
         depths, within = dict(page.bleed_mm.items()), dict(bleed_in_the_trim(page, asked.depths.size).items())
         short: dict[float, list[tuple[str, float]]] = {}

@@ -15,7 +15,6 @@ from service.rules.edges.shown_trim import disagreeing
 from service.rules.product_asked import SizeAsked, size_asked
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import Part, SpecSheet, TrimAsked
-from service.sheets.variants import part_of, trim_on
 
 SAME_SHAPE = 0.003
 """Two ratios that differ by less are one scale: 'fit to page' keeps the shape to a rounding. Common practice, no source."""
@@ -35,7 +34,7 @@ def _not_the_product(pages: Pages, asked: SizeAsked) -> Iterator[tuple[Page, flo
     doubles = double_pages(pages, asked.trim) if asked.spreads_known else frozenset()
     for page in pages:
         width, height = single_size(page, doubles)
-        if not accepts(trim_on(asked.trim, page.number), width, height):
+        if not accepts(asked.trim.on(page.number), width, height):
             yield page, width, height
 
 
@@ -66,11 +65,11 @@ def trim_size(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     """
     groups: dict[tuple[float, float, str, Part | None], list[tuple[Page, float, float]]] = {}
     for page, width, height in _not_the_product(pages, asked):
-        part = part_of(asked.trim, page.number)
+        part = asked.trim.part_on(page.number)
         groups.setdefault((round(width, 1), round(height, 1), page.trim_source, part), []).append((page, width, height))
     for (_, _, source, part), items in groups.items():
         wrong, (_, width, height) = [page for page, _, _ in items], items[0]
-        numbers, trim = tuple(page.number for page in wrong), trim_on(asked.trim, wrong[0].number)
+        numbers, trim = tuple(page.number for page in wrong), asked.trim.on(wrong[0].number)
         product = asked_size(trim.width_mm, trim.height_mm)
         found, tolerance = size(width, height), millimetres(trim.tolerance_mm)
         yield Finding(
@@ -139,14 +138,14 @@ def trim_scale(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     """
     groups: dict[tuple[float, Part | None], list[tuple[Page, float, float]]] = {}
     for page, width, height in _not_the_product(pages, asked):
-        trim = trim_on(asked.trim, page.number)
+        trim = asked.trim.on(page.number)
         if bleed_in_size(trim, width, height) is not None or disagreeing(page, trim):
             continue
         if (scale := _scale(trim, width, height)) is not None:
-            part = part_of(asked.trim, page.number)
+            part = asked.trim.part_on(page.number)
             groups.setdefault((round(scale * 100, 1), part), []).append((page, width, height))
     for (percent, _), items in groups.items():
-        trim = trim_on(asked.trim, items[0][0].number)
+        trim = asked.trim.on(items[0][0].number)
         scaled = [page for page, _, _ in items]
         numbers = tuple(page.number for page in scaled)
         yield Finding(

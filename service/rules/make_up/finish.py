@@ -33,7 +33,7 @@ def _finishes_asked(sheet: SpecSheet) -> FinishesAsked | None:
     """The strictest entry decides the level of the rule as a whole; each finding has that of its own entry."""
     if not sheet.finishes:
         return None
-    lowered = all(one.level == "should" for one in sheet.finishes)
+    lowered = all(one.level == "should" for one in sheet.finishes)  # what may knock out may still lack something else
     return FinishesAsked(finishes=sheet.finishes, level="should" if lowered else None)
 
 
@@ -208,7 +208,7 @@ def _finding(
         required=required,
         pages=seen.pages,
         places=tuple(seen.places),
-        level=finish.level,
+        level=(finish.overprint_level if fault == "knocks out" else None) or finish.level,
         note=finish.note,
     )
 

@@ -14,7 +14,6 @@ from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.product_asked import size_is_judged
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import Block, Fold, FoldType, Level, SpecSheet, TrimAsked
-from service.sheets.variants import part_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,7 +61,8 @@ def fold_panels(pages: Pages, asked: PanelsAsked) -> Iterator[Outcome]:
     """
     groups: dict[tuple[str, tuple[float, ...]], list[Page]] = {}
     for page in pages:
-        if part_of(asked.size, page.number) or (asked.size_is_judged and asked.size and not accepts_page(asked.size, page)):
+        size = asked.size
+        if size and (size.part_on(page.number) or (asked.size_is_judged and not accepts_page(size, page))):
             continue
         for axis, length in (("vertical", page.trim_width_mm), ("horizontal", page.trim_height_mm)):
             at = [fold.at_mm for fold in asked.folds if fold.axis == axis]

@@ -12,7 +12,6 @@ from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.product_asked import MakeUpAsked, make_up_asked
 from service.rules.seen import NotMeasured, Pages, both, fact_of, pages_of
 from service.sheets.model import PagesAsked, TrimAsked
-from service.sheets.variants import part_of
 
 
 def numbers_of(pages: Sequence[Page]) -> tuple[int, ...]:
@@ -198,7 +197,7 @@ def _singles_inside(pages: tuple[Page, ...], doubles: frozenset[int], trim: Trim
     return tuple(
         page
         for page in pages[1:-1]
-        if page.number not in doubles and part_of(trim, page.number) is None and (trim is None or accepts_page(trim, page))
+        if page.number not in doubles and (trim is None or (not trim.part_on(page.number) and accepts_page(trim, page)))
     )
 
 

@@ -14,7 +14,6 @@ from service.rules.pages.pages import numbers_of
 from service.rules.product_asked import SizeAsked, size_asked
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import TrimAsked
-from service.sheets.variants import trim_on
 
 
 @rule(
@@ -41,7 +40,7 @@ def pages_orientation(pages: Pages, asked: SizeAsked) -> Iterator[Outcome]:
     groups: dict[tuple[int, TrimAsked], list[Page]] = {}
     for page in pages:
         width, height = single_size(page, doubles)
-        own = trim_on(asked.trim, page.number)
+        own = asked.trim.on(page.number)
         if own.orientation == "any" or (asked.size_is_judged and not accepts(own, width, height)):
             continue
         if width - height > SLACK_MM if own.orientation == "portrait" else height - width > SLACK_MM:

@@ -14,7 +14,6 @@ from service.rules.pages.pages import numbers_of
 from service.rules.product_asked import size_is_judged
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import SpecSheet, TrimAsked
-from service.sheets.variants import part_of
 
 
 @rule(
@@ -51,7 +50,7 @@ def pages_uniform(pages: Pages, sheet: SpecSheet) -> Iterator[Outcome]:
     groups: list[tuple[tuple[float, float], list[Page]]] = []
     for page in pages:
         width, height = single_size(page, doubles)
-        if part_of(sheet.trim, page.number):
+        if sheet.trim and sheet.trim.part_on(page.number):
             continue
         if sheet.trim and size_is_judged(sheet) and not accepts(sheet.trim, width, height):
             continue

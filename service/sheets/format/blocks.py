@@ -37,7 +37,7 @@ from service.sheets.variants import with_live_area
 
 FOLD_TYPES = ("half", "zigzag", "roll", "gate")
 FONT_FORMATS = ("type-1", "truetype", "type-3")
-FINISH_KINDS = ("cut", "crease", "perforation", "hole", "numbering", "white", "foil", "varnish", "embossing")
+FINISH_KINDS = ("cut", "kiss-cut", "crease", "perforation", "hole", "numbering", "white", "foil", "varnish", "embossing")
 BOXES = ("trim", "bleed", "crop", "art", "media")
 CORNERS = ("top-left", "top-right", "bottom-left", "bottom-right")
 _NAME = r"[a-z0-9]+(-[a-z0-9]+)*"
@@ -165,9 +165,13 @@ class SpineSchema(AskingSchema):
 class FinishSchema(AskingSchema):
     makes = model.Finish
     ink = Words("Name of the spot ink that stands for the finish.", required=True)
-    kind = Choice(FINISH_KINDS, "What the finish is; the line of a `cut` is the edge that bleed and margin are measured from.")
+    kind = Choice(
+        FINISH_KINDS,
+        "What the finish is; bleed and margin are measured from the line of a `cut`, and of each piece of a `kiss-cut`.",
+    )
     also = Many(Words("Name of an ink."), "Other names that its plate may have.")
     must_overprint = Flag("Whether its artwork must overprint.")
+    overprint_level = Choice(("must", "should"), "Level of that alone, where it is another than that of the finish.")
     artwork = Choice(("vector", "any"), "Whether pictures may stand on its plate.")
     required = Flag("Whether the plate must be there.")
 

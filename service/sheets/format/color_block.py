@@ -9,7 +9,7 @@ from marshmallow import fields
 
 from service.language.spoken import say
 from service.pdf.facts.painted.colors import NEAR_NOTHING, NEAR_SOLID
-from service.sheets import color_asked as model
+from service.sheets.asked import colors as model
 from service.sheets.format.block import PERMISSIONS, AskingSchema, BlockSchema, in_order
 from service.sheets.format.fields import Choice, Many, Whole, Words, area, percent
 from service.sheets.format.lengths import plain_decimal

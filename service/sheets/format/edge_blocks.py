@@ -81,6 +81,7 @@ class TrimSchema(AskingSchema):
 class BleedSchema(AskingSchema):
     makes = model.BleedAsked
     minimum_mm = length("Least bleed on each side.", data_key="minimum", required=True, zero=True)
+    preferred_mm = length("Bleed that is safer; less is an observation.", data_key="preferred")
     maximum_mm = length("Most bleed that is taken.", data_key="maximum", zero=True)
     binding_mm = length("Least bleed where the pages are bound, if it is another.", data_key="binding", zero=True)
     outer_mm = length("Least bleed at the outer edge, if it is another.", data_key="outer", zero=True)
@@ -89,6 +90,8 @@ class BleedSchema(AskingSchema):
 
     def contradictions(self, data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
         yield from in_order(data, "minimum_mm", "maximum_mm", "minimum", say("is more than the maximum."))
+        yield from in_order(data, "minimum_mm", "preferred_mm", "preferred", say("is less than the minimum."))
+        yield from in_order(data, "preferred_mm", "maximum_mm", "preferred", say("is more than the maximum."))
         for edge in EDGES:
             yield from in_order(data, f"{edge}_mm", "maximum_mm", edge, say("is more than the maximum."))
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from service.language.spoken import say
-from service.sheets.format.validation import SheetRefused, read_sheet
 from service.sheets.prose.claims.claim import Claim, Doubt, Value
 
 _ALIKE = Fraction(9, 100)
@@ -22,6 +21,7 @@ def combined(claims: Iterable[Claim]) -> tuple[dict[str, Claim], list[Doubt]]:
     for claim in claims:
         by_path.setdefault(claim.path, []).append(claim)
     _make_room_for_the_minimum(by_path)
+    _make_room_for_the_better(by_path)
     kept: dict[str, Claim] = {}
     doubts: list[Doubt] = []
     for path, said in by_path.items():
@@ -51,6 +51,24 @@ def _make_room_for_the_minimum(by_path: dict[str, list[Claim]]) -> None:
         preferred = by_path.get(f"images.{kind}.preferred", [])
         if firm and preferred and {_size(one) for one in preferred} <= {_size(one) for one in firm}:
             del by_path[f"images.{kind}.preferred"]
+
+
+_PREFERRED_BESIDE = (
+    ("bleed.minimum", "bleed.preferred", 1),
+    ("margin.minimum", "margin.preferred", 1),
+    ("color.ink_limit", "color.ink_preferred", -1),
+)
+"""A limit, the key for what is better, and which way better lies."""
+
+
+def _make_room_for_the_better(by_path: dict[str, list[Claim]]) -> None:
+    """'At least 3 mm, 5 mm recommended': the 5 stands beside the 3. What is recommended and no better is only a contradiction."""
+    for limit, better, way in _PREFERRED_BESIDE:
+        said = by_path.get(limit, [])
+        firm, wished = [one for one in said if not one.recommended and one.weight], [one for one in said if one.recommended]
+        if len(_different(firm)) == 1 and len(_different(wished)) == 1 and way * (_size(wished[0]) - _size(firm[0])) > 0:
+            by_path[limit] = firm
+            by_path.setdefault(better, []).append(replace(wished[0], path=better, recommended=False))
 
 
 def _size(claim: Claim) -> Fraction:
@@ -87,62 +105,6 @@ def with_levels(kept: Mapping[str, Claim]) -> dict[str, Claim]:
         if mine and all(claim.recommended for claim in mine):
             levelled[f"{block}.level"] = Claim(f"{block}.level", "should", mine[0].start, mine[0].end)
     return levelled
-
-
-def drafted(kept: Mapping[str, Claim]) -> tuple[dict[str, Any], dict[str, Claim], list[Doubt]]:
-    """The sheet document, the claims that it holds, and what a sheet does not take (two values that cannot both be)."""
-    remaining = dict(kept)
-    doubts: list[Doubt] = []
-    for _ in range(len(kept) + 1):
-        document = document_of({path: claim.value for path, claim in remaining.items()})
-        if not document:
-            return {}, {}, doubts
-        try:
-            read_sheet(document)
-        except SheetRefused as refused:
-            wrong = _concerned(refused, remaining)
-            doubts += [
-                Doubt(
-                    path,
-                    say("{value} was read, and it does not fit: {why}", value=shown(remaining[path].value), why=why),
-                    remaining[path].start,
-                    remaining[path].end,
-                )
-                for path, why in wrong.items()
-            ]
-            remaining = {path: claim for path, claim in remaining.items() if path not in wrong}
-        else:
-            return document, remaining, doubts
-    return {}, {}, doubts
-
-
-def _concerned(refused: SheetRefused, remaining: Mapping[str, Claim]) -> dict[str, str]:
-    """The paths that a refusal speaks of; all that are left where it speaks of none of them."""
-    wrong: dict[str, str] = {}
-    for place, why in refused.errors:
-        path = place.strip("/").replace("/", ".")
-        for one in remaining:
-            if path and (one == path or one.startswith(f"{path}.") or path.startswith(f"{one}.")):
-                wrong[one] = why
-    if wrong:
-        return wrong
-    blocks = {place.strip("/").split("/")[0] for place, _ in refused.errors}
-    inside = {one: refused.errors[0][1] for one in remaining if one.split(".")[0] in blocks}
-    return inside or dict.fromkeys(remaining, refused.errors[0][1])
-
-
-_ORDER = ("file", "pages", "trim", "bleed", "margin", "marks", "color", "images", "text", "lines", "fonts", "transparency")
-
-
-def document_of(values: Mapping[str, Value]) -> dict[str, Any]:
-    document: dict[str, Any] = {block: {} for block in _ORDER}
-    for path, value in values.items():
-        node = document
-        *blocks, key = path.split(".")
-        for block in blocks:
-            node = node.setdefault(block, {})
-        node[key] = value
-    return {block: inside for block, inside in document.items() if inside}
 
 
 def shown(value: Value) -> str:

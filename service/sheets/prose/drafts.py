@@ -36,8 +36,8 @@ class ReadValue:
     """One value of the draft with the words that it was read from."""
 
     path: str
-    """'bleed.minimum'."""
-    value: str | int | list[str] | list[int]
+    """'bleed.minimum', 'papers.0.ink_limit', 'levels.ink.overprint-black'."""
+    value: str | int | bool | list[str] | list[int]
     """In the sheet's own format: '3 mm', 300, ['cmyk', 'gray']."""
     quote: str
     """The words as they stand in the text; of a level that was worked out, those that it follows from."""

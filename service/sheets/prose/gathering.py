@@ -4,22 +4,24 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby, islice
 
-from service.sheets.prose.claims.artwork import read_crop_marks, read_fonts, read_transparency
 from service.sheets.prose.claims.claim import Claim, Doubt
 from service.sheets.prose.claims.color import read_colors
-from service.sheets.prose.claims.file import read_encryption, read_file_size, read_standards, read_versions
+from service.sheets.prose.claims.file import read_file_size, read_standards
 from service.sheets.prose.claims.images import read_resolutions
+from service.sheets.prose.claims.inking.papers import PAPERS
 from service.sheets.prose.claims.inks import read_ink_limits, read_spots
 from service.sheets.prose.claims.lengths import read_lengths
-from service.sheets.prose.claims.pages import read_arrangement, read_page_counts
-from service.sheets.prose.claims.trim import bleed_from_sizes, margin_from_sizes, trim_claims
+from service.sheets.prose.claims.pages import read_page_counts
+from service.sheets.prose.claims.topics import MARKS
+from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
 from service.sheets.prose.combining import combined
 from service.sheets.prose.products import without_alternatives
+from service.sheets.prose.sentences import read_names, read_numbers, read_sentence
 from service.sheets.prose.words.amounts import Amount, amounts_in
 from service.sheets.prose.words.frames import explains
 from service.sheets.prose.words.narrowing import Scope
@@ -39,24 +41,19 @@ _IF_THERE_ARE_ANY = re.compile(
     r"|\bsi\b|\blorsque"
 )
 """Where marks stand holds for those that are there."""
-
-
-_RULES: tuple[tuple[Callable[[Statement], Iterable[Claim]], tuple[str, ...]], ...] = (
-    (read_arrangement, ("page", "spread", "seite", "planche", "single", "singl", "vis-a-vis", "bogen", "montage")),
-    (read_versions, ("pdf", "version")),
-    (
-        read_encryption,
-        (
-            *("passw", "pass-w", "secur", "crypt", "kennw", "schlussel", "mot de", "mots de", "chiffr", "protec", "protege"),
-            *("lock", "sicherheitsein", "zugriff", "drm", "schutz", "restrict", "verrou"),
-        ),
-    ),
-    (read_fonts, ("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert")),
-    (read_transparency, ("transparen", "flatten", "reduzier", "verflach", "aplati")),
-    (read_crop_marks, ("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein")),
+_MARKS_THAT_ARE_THERE = re.compile(
+    r"(?:if|when) (?:you (?:do )?(?:add|use|include)|present|included|used|they)|(?:falls|wenn|sofern) (?:diese |sie "
+    r"|doch )?(?:vorhanden|angelegt|verwendet)"
+    r"|(?:si|s'ils?) (?:presents?|vous en|elles|sont)"
 )
-"""Each with stems, one of which stands in every sentence that the rule can read: most sentences are left alone."""
-_BY_HEADING = (read_transparency,)
+"""'Crop marks are not needed. If present, 3 mm away, please.'"""
+
+
+_SCALE = re.compile(r"^\W*(?:(?:at|in|to|a|im|en) )?(?:\w+ ){0,2}(?:scale|ma(?:ss|ß)stab|l'echelle|echelle)\b|^[0-9]+ ?[:/%]")
+"""A claim on scales names one."""
+_LARGE = re.compile(r"black|schwarz|noir|areas?\b|solids?\b|backgrounds?\b|flachen?\b|aplats?\b|fonds?\b|large|gro(?:ss|ß)")
+"""Where a black of several inks is for: it narrows its recipe to nothing else."""
+_MAY_BE_INK = re.compile(r"ink|encr|farb|tonwert")
 
 
 @dataclass(frozen=True)
@@ -91,7 +88,10 @@ class _Gathering:
         claims = [claim for one in self._telling for claim in self._of(one, inches)]
         colors, doubts = read_colors(self._telling, self._scope_of)
         claims += [*colors, *read_spots(self._telling, self._scope_of), *read_standards(self._telling, self._scope_of)]
+        of_papers = {(claim.start, claim.end) for claim in claims if claim.path.endswith(".maximum_pages")}
         for claim in read_page_counts(self._telling):
+            if any(start <= claim.start < end for start, end in of_papers):
+                continue
             claims += self._narrowed(self._telling[bisect_right(self._starts, claim.start) - 1], [claim])
         trim, open_trim = _of_sizes(self._sizes, claims, self._statements)
         claims = [claim for claim in claims if not claim.path.startswith("side.")]
@@ -109,23 +109,26 @@ class _Gathering:
     def _of(self, one: Statement, inches: bool) -> list[Claim]:
         here = sizes_in(one, self._text, inches)
         spans = spans_of(here, one)
-        amounts = _outside(amounts_in(_without(one, here), one.label), spans)
+        amounts = _outside(amounts_in(_without(one, here), one.label, inches_said=inches), spans)
         if here or amounts:
             self._numbers[one.start] = [*here, *amounts]
             self._spans[one.start] = [(amount.start, amount.end) for amount in amounts]
             self._sizes += [self._scoped(one, size) for size in here]
-        read: list[Claim] = []
+        words = self._text[one.start : one.end]
+        read, used = read_numbers(one, amounts, words)
         if amounts:
+            rest = [amount for amount in amounts if amount.start not in used]
+            taken = [(amount.start, amount.end) for amount in amounts if amount.start in used]
             read += [
-                *read_lengths(one, amounts, spans),
-                *read_resolutions(one, amounts),
-                *read_file_size(one, amounts, self._before(one)),
+                *read_lengths(one, rest, sorted([*spans, *taken])),
+                *read_resolutions(one, rest),
+                *read_file_size(one, rest, self._before(one)),
             ]
-        if amounts or "ink" in one.text or "encr" in one.text or "farb" in one.text or "tonwert" in one.text:
+        if not used and (amounts or _MAY_BE_INK.search(one.text)):
             read += read_ink_limits(one, amounts)
-        for rule, stems in _RULES:
-            if any(stem in one.text for stem in stems) or (rule in _BY_HEADING and any(stem in one.heading for stem in stems)):
-                read += rule(one)
+        read += [*read_sentence(one), *read_names(one, words)]
+        if read and _MARKS_THAT_ARE_THERE.match(one.text) and MARKS.search(self._before(one)):
+            read = [replace(claim, path="marks.offset_minimum") if claim.path == "margin.minimum" else claim for claim in read]
         return self._narrowed(one, read) if read else []
 
     def _scoped(self, one: Statement, size: Size) -> Size:
@@ -166,7 +169,21 @@ def _with_scope(claim: Claim, scope: Scope | None) -> Claim:
         return claim
     if scope and scope.family == "spread-ad" and claim.path == "pages.arrangement":
         return claim
+    if scope and _carries(claim, scope):
+        return claim
     return replace(claim, scope=scope)
+
+
+def _carries(claim: Claim, scope: Scope) -> bool:
+    """Whether the entry holds for nothing else anyway: its paper, its count of pages, its plate, what a rich black is for."""
+    if claim.path == "trim.scales":
+        return scope.kind == "condition" and _SCALE.search(scope.words) is not None
+    if claim.path.startswith("papers."):
+        return PAPERS.search(scope.words) is not None
+    if claim.path.startswith("color.rich_black."):
+        return scope.kind == "condition" and _LARGE.search(scope.words) is not None
+    carried = claim.path.startswith(("margin.by_pages.", "finishes.")) and not claim.path.endswith(".required")
+    return carried and scope.kind == "condition"
 
 
 def _without(statement: Statement, sizes: Sequence[Size]) -> str:
@@ -190,20 +207,22 @@ def _of_sizes(sizes: Sequence[Size], claims: Sequence[Claim], statements: Sequen
     sides = [claim for claim in claims if claim.path.startswith("side.") and claim.scope is None]
     general = [one for one in sizes if one.scope is None]
     size = size_from_sides(sides) if not any(one.role in ("trim", "size", "with bleed", "document") for one in general) else None
-    found, doubts = _trim_of([*general, *([size] if size else [])], claims, statements, None)
+    pages = said_of_pages(statements)
+    distances = [claim for claim in claims if claim.path in ("bleed.minimum", "margin.minimum")]
+    found, doubts = _trim_of([*general, *([size] if size else [])], distances, pages, None)
     products = dict.fromkeys(one.scope for one in sizes if one.scope is not None and one.scope.kind == "product")
     for scope in islice(products, MOST_PRODUCTS):
         narrowed = [one for one in sizes if one.scope == scope]
-        own, _ = _trim_of(narrowed, claims, statements, scope)
+        own, _ = _trim_of(narrowed, distances, pages, scope)
         found += [replace(claim, scope=scope) for claim in own]
     return found, doubts
 
 
 def _trim_of(
-    sizes: Sequence[Size], claims: Sequence[Claim], statements: Sequence[Statement], scope: Scope | None
+    sizes: Sequence[Size], claims: Sequence[Claim], pages: SaidOfPages, scope: Scope | None
 ) -> tuple[list[Claim], list[Doubt]]:
     mine = [claim for claim in claims if claim.scope is None or claim.scope == scope]
-    trim, doubts = trim_claims(sizes, statements, _said(mine, "bleed.minimum"))
+    trim, doubts = trim_claims(sizes, pages, _said(mine, "bleed.minimum"))
     edges = _trimmed(trim)
     found = list(trim)
     if _said(mine, "bleed.minimum") is None and (derived := bleed_from_sizes(sizes, edges)):

@@ -14,10 +14,10 @@ from service.sheets.prose.words.sizes import Size
 from service.sheets.prose.words.statements import Statement
 
 _DEMAND = re.compile(
-    r"\bmust\b|\bshould\b|\bplease\b|\brequired?\b|\bdo not\b|\bdon't\b|\bnever\b|\bno\b|\bonly\b|\bset\b|\buse\b"
+    r"(?:\bmust\b|\bshould\b|\bplease\b|\brequired?\b|\bdo not\b|\bdon't\b|\bnever\b|\bno\b|\bonly\b|\bset\b|\buse\b"
     r"|\bconvert\w*|\bsupply\b|\bsend\b|\bavoid\b|\bnot\b|\bneeds?\b|\bmake sure\b|\bensure\b|\bkeep\b"
     r"|\bmuss\b|\bmussen\b|\bbitte\b|\bsollte\w*|\bnicht\b|\bkein\w*|\bdarf\b|\bdurfen\b|\bverwende\w*|\bdoit\b"
-    r"|\bdoivent\b|\bveuillez\b|\bmerci de\b|\bne\b|\bpas\b|\bsans\b|\bwithout\b|\bohne\b|\brecommend\w*|\bas\b|:|\|"
+    r"|\bdoivent\b|\bveuillez\b|\bmerci de\b|\bne\b|\bpas\b|\bsans\b|\bwithout\b|\bohne\b|\brecommend\w*|\bas\b)|:|\|"
 )
 _TECHNICAL = re.compile(
     r"\boverprint\w*|\bicc\b|\bprofiles?\b|\bfogra\w*|\biso coated\b|\boutput intent\b|\bprofil\w*|\bspine\b"
@@ -37,11 +37,13 @@ _TECHNICAL = re.compile(
     r"|\btabs?\b|\bpage numbers?\b|\bblank pages\b|\bimposed\b|\bimposition\b|\bscal\w*|\bgrayscale\b|\bpt\b"
 )
 _NO_DEMAND = re.compile(
-    r"\btolerance\b|\btoleranz\b|±|\+ ?/ ?-|\bwe (?:will|can|check|print|offer|are|convert|flatten)\b|\bdelivery\b"
-    r"|\bpaper\b|\bg/m|\bgsm\b|\bcontact\b|\bcall us\b|\?$|\bquestions?\b|\bprices?\b|\bcopies\b|\bturnaround\b"
-    r"|\blieferzeit\b|\bpapier\b|\bmerci !"
+    r"±|\+ ?/ ?-|\?$|(?:\btolerance\b|\btoleranz\b|\bwe (?:will|can|check|print|offer|are|convert|flatten)\b|\bdelivery\b"
+    r"|\bpaper\b|\bg/m|\bgsm\b|\bcontact\b|\bcall us\b|\bquestions?\b|\bprices?\b|\bcopies\b|\bturnaround\b"
+    r"|\blieferzeit\b|\bpapier\b|\bmerci !)"
 )
 _MOST = 100
+_NO_SENTENCE = 12
+"""Characters; what is shorter demands something only where it has a number."""
 
 
 def not_read(
@@ -54,13 +56,14 @@ def not_read(
     for one in statements:
         if len(found) >= _MOST:
             break
-        if _touched(used, reach, one) or _NO_DEMAND.search(one.text):
+        if _touched(used, reach, one):
             continue
         has_number = any(not isinstance(number, Size) for number in numbers.get(one.start, ()))
+        demanded = (has_number or len(one.text) > _NO_SENTENCE) and _DEMAND.search(one.text) is not None
+        if not (has_number or demanded) or _NO_DEMAND.search(one.text):
+            continue
         label = f"{one.label} {one.heading}"
-        technical = _TECHNICAL.search(one.text) or (has_number and _TECHNICAL.search(label))
-        demanded = _DEMAND.search(one.text) is not None
-        if (technical and (has_number or (demanded and len(one.text) > 12))) or (has_number and demanded):
+        if (has_number and demanded) or _TECHNICAL.search(one.text) or (has_number and _TECHNICAL.search(label)):
             found.append(one)
     return found
 

@@ -43,6 +43,8 @@ def common_claims(claims: Sequence[Claim]) -> list[Claim]:
 
 
 _ALTERNATIVES = 2
+_MOST_VALUES = 40
+"""That are compared with each other in one section; where more are said, one of them is no value of all."""
 
 
 def without_alternatives(claims: Sequence[Claim], sections: Mapping[int, int]) -> list[Claim]:
@@ -50,14 +52,18 @@ def without_alternatives(claims: Sequence[Claim], sections: Mapping[int, int]) -
 
     `sections`: the number of the section by the place of the claim.
     """
-    beside: dict[tuple[str, int], list[Claim]] = {}
+    beside: dict[tuple[str, int], dict[str, list[Claim]]] = {}
     for claim in claims:
-        if claim.scope is not None and claim.scope.kind in ("product", "condition") and claim.start in sections:
-            beside.setdefault((claim.path, sections[claim.start]), []).append(claim)
+        apart = claim.scope is not None and claim.scope.kind in ("product", "condition") and claim.scope.family != "scale"
+        if apart and claim.start in sections:
+            values = beside.setdefault((claim.path, sections[claim.start]), {})
+            same = values.setdefault(str(claim.value), []) if len(values) < _MOST_VALUES else values.get(str(claim.value), [])
+            same += [claim] if len(same) < _ALTERNATIVES else []
+    others = {place: [claim for same in values.values() for claim in same] for place, values in beside.items()}
     one_of_several = {
         (claim.start, claim.path.rsplit(".", 1)[0])
         for claim in claims
-        if claim.scope is None and _is_one_of(claim, beside.get((claim.path, sections.get(claim.start, -1)), ()))
+        if claim.scope is None and _is_one_of(claim, others.get((claim.path, sections.get(claim.start, -1)), ()))
     }
     return [
         claim
@@ -101,6 +107,8 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
             if claim.path in common:
                 continue
             question = say("{value} is said of a part only ({part}): does it hold for this sheet?", value=value, part=scope.words)
+        elif scope.kind == "unsure":
+            question = say("{value} can be read here, and not for sure: is it asked of this sheet?", value=value)
         elif scope.kind == "example":
             question = say("{value} stands in an example: is it asked of this sheet?", value=value)
         else:

@@ -14,7 +14,8 @@ from dataclasses import replace
 
 from service.language.spoken import to_say
 from service.sheets.prose.claims.claim import Claim, Doubt
-from service.sheets.prose.combining import combined, drafted, with_levels
+from service.sheets.prose.combining import combined, with_levels
+from service.sheets.prose.documents import drafted, list_of
 from service.sheets.prose.drafts import (
     LONGEST_PAGE_BYTES,
     LONGEST_TEXT_BYTES,
@@ -91,14 +92,13 @@ def _longer(text: str, most_bytes: int) -> bool:
     return len(text) > most_bytes or len(text.encode("utf-8", "surrogatepass")) > most_bytes
 
 
-
 def _draft(
     product: str | None, kept: Mapping[str, Claim], own: frozenset[str], text: str, statements: Sequence[Statement]
 ) -> tuple[Draft, list[Doubt]]:
     document, taken, misfits = drafted(with_levels(kept))
-    taken = {path: _with_the_clause(claim, statements) for path, claim in taken.items()}
-    values = tuple(_read_value(claim, text) for claim in sorted(taken.values(), key=lambda claim: (claim.start, claim.path)))
-    return Draft(product, document, values, tuple(sorted(own & taken.keys()))), misfits
+    shown = [_with_the_clause(claim, statements) for claim in taken.values()]
+    values = tuple(_read_value(claim, text) for claim in sorted(shown, key=lambda claim: (claim.start, claim.path)))
+    return Draft(product, document, values, tuple(sorted(taken[path].path for path in own & taken.keys()))), misfits
 
 
 def _passage(one: Statement, text: str) -> Passage:
@@ -128,4 +128,4 @@ def _read_value(claim: Claim, text: str) -> ReadValue:
 
 def _question(doubt: Doubt, text: str) -> OpenQuestion:
     quote = text[doubt.start : doubt.end] if doubt.start is not None else None
-    return OpenQuestion(doubt.about, doubt.question, quote, doubt.start, doubt.end)
+    return OpenQuestion(list_of(doubt.about) or doubt.about, doubt.question, quote, doubt.start, doubt.end)

@@ -44,6 +44,7 @@ _WORDS: Mapping[tuple[str, str], str] = {
     ("pages.boxes", "art"): "ArtBox",
     ("pages.boxes", "media"): "MediaBox",
     ("finishes.kind", "cut"): to_say("cutting line"),
+    ("finishes.kind", "kiss-cut"): to_say("cutting line of several pieces"),
     ("finishes.kind", "crease"): to_say("crease"),
     ("finishes.kind", "perforation"): to_say("perforation"),
     ("finishes.kind", "hole"): to_say("holes"),

@@ -164,7 +164,7 @@ def test_who_may_send_and_not_read_is_told_of_the_file_that_he_waits_for(service
     """The door asks again for him, and an answer to his own request is his."""
     sends = service.key("waiting-shop", "check")
     location = sends.check(card).headers["Location"]
-    assert sends.get(location).status_code == 401
+    assert sends.get(location).status_code == 403
     own = {"Authorization": f"Bearer {sends.made.key}"} if sends.made else {}
     held = service.caller.client.get(location, headers=own, environ_overrides={"print_spec.was_held": "POST"})
     assert (held.status_code, held.get_json()["state"]) == (201, "finished")

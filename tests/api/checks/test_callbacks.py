@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import json
+import socket
 from datetime import timedelta
 from ipaddress import ip_network
 from typing import Any
@@ -20,7 +21,7 @@ from service.wiring import Parts
 from tests.api.conftest import Start
 from tests.api.contract import Caller
 from tests.jobs.calling.receiving import Receiver, receiving
-from tests.patience import until
+from tests.patience import ended, until
 
 SECRET = b"s" * 32
 SETTINGS = {"callback_secrets": (SECRET,), "callback_networks": (ip_network("127.0.0.0/8"),)}
@@ -64,6 +65,24 @@ def test_it_is_tried_again_under_the_same_id_and_given_up_where_nobody_wants_it(
         assert len({body for _, body in shop.calls}) == 1
         sent(caller, card, shop)
         until(lambda: len(shop.calls) == 4 and not waiting(caller), "called once more")
+
+
+def test_a_shop_that_does_not_answer_does_not_hold_up_the_end(start: Start, card: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another process calls it again, under the same id."""
+    monkeypatch.setattr(callbacks, "_LEFT_AFTER_SECONDS", 0.1)
+    with socket.create_server(("127.0.0.1", 0)) as mute, receiving() as shop:
+        shop.address = f"http://127.0.0.1:{mute.getsockname()[1]}"
+        caller = start(**SETTINGS)
+        sent(caller, card, shop)
+        line, _ = mute.accept()
+        parts: Parts = caller.client.application.extensions["print-spec"]
+        assert parts.callbacks is not None
+        parts.callbacks.close()
+        assert any(one.is_alive() for one in parts.callbacks._threads), "it has waited until somebody hung up"
+        assert waiting(caller) == 1
+        line.close()
+        for one in parts.callbacks._threads:
+            ended(one)
 
 
 def test_attempts_go_on_for_a_day() -> None:

@@ -97,6 +97,19 @@ def test_children_of_the_child_end_with_it(card: Path, monkeypatch: pytest.Monke
     server.close()
 
 
+def test_nobody_waits_for_the_end_of_a_child_that_has_not_begun(card: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The fork server loads for a second, on a busy machine for twenty: a service that is stopped meanwhile ends."""
+    server = ForkServer()
+    monkeypatch.setattr(sandbox, "SERVER", server)
+    with pytest.raises(Interrupted):
+        run(Task(sheet=CARD, pdf=card), LIMITS, stopped=lambda: True)
+    assert not server.is_ready()
+    assert outcome(run(Task(sheet=CARD, pdf=card), LIMITS), "trim.size") == "met"
+    assert server.is_ready()
+    until(lambda: not children_of(server), "both children gone")
+    server.close()
+
+
 def test_a_check_that_nobody_wants_is_stopped(card: Path) -> None:
     task = Task(sheet=CARD, pdf=card, measure="tests.jobs.faults:hangs")
     began = time.monotonic()

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from service.__main__ import main
+from service.jobs.children.confinement import walls
 from service.jobs.children.confinement.kernel import prctl
 from service.jobs.children.confinement.walls import Walls, offered, told
 from service.jobs.children.sandbox import demand
@@ -108,3 +109,19 @@ def _environments_of_fork_servers(server: int) -> list[bytes]:
 
 def test_what_is_available_is_enough_unless_said_otherwise() -> None:
     demand(read_settings({}).sandbox)
+
+
+def test_a_folder_that_nobody_may_look_into_is_not_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As that of a Python that was built in somebody else's home."""
+    shut = tmp_path / "home" / "lib"
+
+    def shuts(path: Path, **_: object) -> bool:
+        if path == shut:
+            raise PermissionError(13, "Permission denied", str(path))
+        return True
+
+    monkeypatch.setattr(walls.sysconfig, "get_config_var", lambda _: str(shut))
+    monkeypatch.setattr(Path, "exists", shuts)
+    found = walls._read_by_all()
+    assert found
+    assert shut not in found

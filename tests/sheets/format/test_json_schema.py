@@ -111,9 +111,7 @@ def test_what_the_service_takes_over_a_base_the_schema_takes(document: dict[str,
     """The other way round it cannot be: the schema does not know the base."""
     layered = {**document, "extends": "business-card-85x55"}
     try:
-        read_sheet(
-            laid_over_its_base(layered), known_rules=(*KNOWN_RULES, *stored_sheets()["business-card-85x55"].levels)
-        )
+        read_sheet(laid_over_its_base(layered), known_rules=(*KNOWN_RULES, *stored_sheets()["business-card-85x55"].levels))
     except SheetRefused:
         return
     assert INLINE.is_valid(layered)
@@ -151,6 +149,7 @@ EXAMPLES: dict[str, Any] = {
     "is larger than a sheet takes": {"color": {"ink_limit": "1000000000001 %"}},
     "must be at least one byte": {"file": {"maximum_size": "0.1 B"}},
     "a spec sheet needs about a hundred": {
-        "bleed": {"minimum": 3}, "references": [{"name": "common practice, no source", "about": "bleed"}] * 700,
+        "bleed": {"minimum": 3},
+        "references": [{"name": "common practice, no source", "about": "bleed"}] * 700,
     },
 }

@@ -219,7 +219,7 @@ def test_sizes_and_versions_that_are_no_limit(text: str) -> None:
         ("Crop marks are not needed", {}),
         ("Do you need crop marks?", {}),
         ("fonts embedded or outlined", {"fonts": {"embedded": "required"}}),
-        ("Schriften in Pfade umwandeln", {}),
+        ("Schriften in Pfade umwandeln", {"fonts": {"outlines": "required"}}),
         ("Fonts need not be embedded", {}),
         ("no transparency", {"transparency": {"live": "forbidden"}}),
         ("Transparenzen müssen reduziert sein", {"transparency": {"live": "forbidden"}}),

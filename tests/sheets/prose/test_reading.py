@@ -46,7 +46,7 @@ def test_the_same_text_gives_the_same_reading() -> None:
     [
         ("Bleed: 3 mm.\nAdd 5 mm of bleed.", "bleed.minimum"),
         ("Trim size 85 × 55 mm. Trimmed to 90 × 50 mm.", "trim"),
-        ("Total ink: 300 % on coated, 260 % on uncoated paper.", "color.ink_limit"),
+        ("Total ink: 300 %. The sum of all inks is at most 260 %.", "color.ink_limit"),
         ("We accept RGB and CMYK. No RGB images.", "color.allowed"),
     ],
 )

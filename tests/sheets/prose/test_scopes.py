@@ -156,9 +156,6 @@ def test_the_special_case_does_not_displace_the_rule(text: str, path: str, value
     [
         "Spot colours may be tinted between 5 and 95 %.",
         "For grey pictures use the profile that we send you.",
-        "All fonts must be converted to outlines.",
-        "Alle Schriften müssen in Pfade gewandelt sein.",
-        "Les polices doivent être vectorisées.",
         "CMYK is the colour model of printing, RGB that of screens.",
         "CMYK ist das Farbmodell des Druckens.",
         "Le CMJN est le modèle de couleurs de l'imprimerie.",

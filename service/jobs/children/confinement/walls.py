@@ -105,4 +105,12 @@ def _read_by_all() -> list[Path]:
     library = sysconfig.get_config_var("LIBDIR")
     named = [_PACKAGE, *python, *((library,) if library else ()), *_LIBRARIES, *_DEVICES, *_FONTS]
     real = dict.fromkeys(Path(one).resolve() for one in named)
-    return [one for one in real if one.exists() and not any(other in one.parents for other in real)]
+    return [one for one in real if _is_here(one) and not any(other in one.parents for other in real)]
+
+
+def _is_here(path: Path) -> bool:
+    """A Python that was moved names its old folder, which may be in another user's."""
+    try:
+        return path.exists()
+    except PermissionError:
+        return False

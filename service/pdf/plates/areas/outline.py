@@ -49,7 +49,7 @@ Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class _Edge:
+class Edge:
     """Points along the outline, ruler mm, with the direction outwards at each."""
 
     points: Floats
@@ -60,7 +60,7 @@ def outline_of(
     line: Coverage, total: Total, frame: Frame, trim: Box, may_be_white: Sequence[Box], texts: Sequence[Box]
 ) -> Outline | None:
     """None where the line encloses no page of another shape than the trim. `texts`: boxes around their ink."""
-    shape = _enclosed(line >= LINE_FROM)
+    shape = enclosed(line >= LINE_FROM)
     rows, columns = np.flatnonzero(shape.any(axis=1)), np.flatnonzero(shape.any(axis=0))
     if not len(rows):
         return None
@@ -72,17 +72,17 @@ def outline_of(
     filled = float(shape.sum()) / ((rows[-1] - rows[0] + 1) * (columns[-1] - columns[0] + 1))
     if off > SAME_AS_TRIM_MM + max(frame.width, frame.height) or filled >= RECTANGLE_FROM:
         return None
-    edge = _edge_of(shape, line, frame)
+    edge = edge_of(shape, line, frame)
     if not len(edge.points):
         return None
-    reach_mm, stops = _reach(edge, total, frame, may_be_white)
+    reach_mm, stops = reach_of(edge, total, frame, may_be_white)
     return Outline(reach_mm, stops, tuple(_inside_mm(edge, shape, frame, texts)))
 
 
 # --- The shape --------------------------------------------------------------------------------------------------------
 
 
-def _enclosed(line: Mask) -> Mask:
+def enclosed(line: Mask) -> Mask:
     """The line and what cannot be reached from beyond the plates without crossing it."""
     open_ = np.ones((line.shape[0] + 2, line.shape[1] + 2), dtype=np.bool_)
     open_[1:-1, 1:-1] = ~line
@@ -108,7 +108,7 @@ def _spread(open_: Mask, outside: Mask) -> Mask:
     return found
 
 
-def _edge_of(shape: Mask, line: Coverage, frame: Frame) -> _Edge:
+def edge_of(shape: Mask, line: Coverage, frame: Frame) -> Edge:
     """Pixels of the shape that touch the outside, moved inwards to the middle of the line."""
     padded = np.pad(shape, 1)
     inner = padded[:-2, 1:-1] & padded[2:, 1:-1] & padded[1:-1, :-2] & padded[1:-1, 2:]
@@ -126,7 +126,7 @@ def _edge_of(shape: Mask, line: Coverage, frame: Frame) -> _Edge:
     every = max(round(EVERY_MM / frame.width / 2), 1)
     order = np.argsort(np.arctan2(middles[:, 1] - middles[:, 1].mean(), middles[:, 0] - middles[:, 0].mean()), kind="stable")
     chosen = order[::every]
-    return _Edge((middles - outwards * inwards)[chosen], outwards[chosen])
+    return Edge((middles - outwards * inwards)[chosen], outwards[chosen])
 
 
 def _blurred(values: Floats, radius: int) -> Floats:
@@ -142,7 +142,7 @@ def _blurred(values: Floats, radius: int) -> Floats:
 # --- Ink at the outline -----------------------------------------------------------------------------------------------
 
 
-def _reach(edge: _Edge, total: Total, frame: Frame, may_be_white: Sequence[Box]) -> tuple[float | None, tuple[Box, ...]]:
+def reach_of(edge: Edge, total: Total, frame: Frame, may_be_white: Sequence[Box]) -> tuple[float | None, tuple[Box, ...]]:
     steps = np.arange(-INSIDE_MM, DEEPEST_MM + STEP_MM / 2, STEP_MM)
     places = edge.points[:, None, :] + edge.outwards[:, None, :] * steps[None, :, None]
     column = np.floor((places[..., 0] - frame.area.x0) / frame.width).astype(np.int64)
@@ -170,7 +170,7 @@ def _reach(edge: _Edge, total: Total, frame: Frame, may_be_white: Sequence[Box])
     return round(least, 2), tuple(shallow[:MOST_PLACES])
 
 
-def _stretches(edge: _Edge, short: npt.NDArray[np.bool_], reach_mm: Floats) -> list[npt.NDArray[np.int64]]:
+def _stretches(edge: Edge, short: npt.NDArray[np.bool_], reach_mm: Floats) -> list[npt.NDArray[np.int64]]:
     """Parts of the outline along which the ink ends about parallel to it."""
     at = np.flatnonzero(short)
     if not len(at):
@@ -189,12 +189,12 @@ def _stretches(edge: _Edge, short: npt.NDArray[np.bool_], reach_mm: Floats) -> l
 # --- Text at the outline ----------------------------------------------------------------------------------------------
 
 
-def _inside_mm(edge: _Edge, shape: Mask, frame: Frame, texts: Sequence[Box]) -> list[float]:
+def _inside_mm(edge: Edge, shape: Mask, frame: Frame, texts: Sequence[Box]) -> list[float]:
     """How far inside the outline each text's ink stays at least; negative beyond it, `NEAR_MM` for all that is deeper."""
-    return [_least_inside(edge, shape, frame, one) if at < MOST_TEXTS else NEAR_MM for at, one in enumerate(texts)]
+    return [least_inside(edge, shape, frame, one) if at < MOST_TEXTS else NEAR_MM for at, one in enumerate(texts)]
 
 
-def _least_inside(edge: _Edge, shape: Mask, frame: Frame, box: Box) -> float:
+def least_inside(edge: Edge, shape: Mask, frame: Frame, box: Box) -> float:
     xs, ys = box.x0 + _SAMPLES * box.width, box.y0 + _SAMPLES * box.height
     sides = [np.stack([xs, np.full_like(xs, y)], axis=1) for y in (box.y0, box.y1)]
     sides += [np.stack([np.full_like(ys, x), ys], axis=1) for x in (box.x0, box.x1)]

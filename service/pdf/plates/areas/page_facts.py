@@ -6,7 +6,7 @@ a page that carries only them is not blank all the same.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -23,9 +23,10 @@ from service.pdf.plates.areas.frame import Frame
 from service.pdf.plates.areas.ink_squares import ink_map, tinted_regions
 from service.pdf.plates.areas.outline import outline_of
 from service.pdf.plates.areas.picture_ink import ink_in_pictures
+from service.pdf.plates.areas.pieces import pieces_of
 from service.pdf.plates.areas.reach import INK_FROM, Objects, Reach, reach
 from service.pdf.plates.areas.total_ink import Total, area_by_percent, counts_of, most_ink, regions_over
-from service.pdf.plates.separation import Plates
+from service.pdf.plates.separation import Coverage, Plates
 from service.pdf.question import Question
 
 UPRIGHT_MM = 0.1
@@ -110,7 +111,8 @@ def _facts(page: Page, plates: Plates, total: Total, left_out: tuple[str, ...], 
         ink_map=ink_map(total, plates) if question.where_ink_lies else NO_MAP,
         finishing=tuple(_finishing(ink, plates, frame, bleeding) for ink in left_out),
         picture_ink_mm=_ink_in_pictures(page, total if not left_out else _total(plates, ()), frame),
-        outline=_outline(page, plates, total, frame, question),
+        pieces=_followed(pieces_of, question.piece_inks, page, plates, total, frame),
+        outline=_followed(outline_of, question.cutting_inks, page, plates, total, frame),
     )
     return most.percent, facts
 
@@ -126,14 +128,18 @@ def _finishing(ink: str, plates: Plates, frame: Frame, bleeding: tuple[slice, sl
     return FinishingPlate(ink, ink_map(coverage, plates), least, tuple(frame.box(one, bleeding) for one in regions))
 
 
-def _outline(page: Page, plates: Plates, total: Total, frame: Frame, question: Question) -> Outline | None:
-    names = {same_ink(one) for one in question.cutting_inks}
+def _followed(
+    by: Callable[[Coverage, Total, Frame, Box, Sequence[Box], Sequence[Box]], Outline | None],
+    inks: Sequence[str], page: Page, plates: Plates, total: Total, frame: Frame,
+) -> Outline | None:
+    """What the line in the first of these inks that has a plate cuts out."""
+    names = {same_ink(one) for one in inks}
     lines = [coverage for ink, coverage in plates.coverage.items() if same_ink(ink) in names]
     if not lines:
         return None
     runs = () if isinstance(page.content, Unmeasured) else page.content.text_runs
-    inks = [run.ink_mm if isinstance(run.ink_mm, Box) else run.box_mm for run in runs]
-    return outline_of(lines[0], total, frame, page.boxes_mm.trim, _objects(page).may_be_white, inks)
+    texts = [run.ink_mm if isinstance(run.ink_mm, Box) else run.box_mm for run in runs]
+    return by(lines[0], total, frame, page.boxes_mm.trim, _objects(page).may_be_white, texts)
 
 
 def _bleeding(page: Page) -> Box:

@@ -29,6 +29,23 @@ def largest_regions(mask: Mask, most: int, least_pixels: int = 1) -> list[Region
     return _largest(*_runs(mask), most, least_pixels)
 
 
+def regions_apart(mask: Mask, most: int, least_pixels: int = 1) -> list[tuple[Region, Mask]]:
+    """As `largest_regions`, each with its own pixels, counted from its first row and column."""
+    starts, ends, width = _runs(mask)
+    found = []
+    roots = _joined(len(starts), *_touching(starts, ends, width))
+    sizes = np.bincount(roots, weights=ends - starts) if len(starts) else np.zeros(0)
+    chosen = np.flatnonzero(sizes >= least_pixels)
+    for root in chosen[np.argsort(-sizes[chosen], kind="stable")[:most]]:
+        firsts, lasts = starts[roots == root], ends[roots == root]
+        region = _region(int(sizes[root]), firsts, lasts, width)
+        own = np.zeros((region.row1 - region.row0, region.column1 - region.column0), dtype=np.bool_)
+        for row, first, last in zip(firsts // width, firsts % width, lasts % width, strict=True):
+            own[row - region.row0, first - region.column0 : last - region.column0] = True
+        found.append((region, own))
+    return found
+
+
 def _largest(starts: Indices, ends: Indices, width: int, most: int, least_pixels: int) -> list[Region]:
     if not len(starts):
         return []

@@ -53,8 +53,8 @@ def lines_of(page: Page, sheet: SpecSheet) -> tuple[Line, ...]:
     trim, sheet = page.boxes_mm.trim, fitted(sheet, [page])
     lines = []
     if sheet.bleed:
-        asked = say("Bleed, {length} as asked", length=asked_length(sheet.bleed.minimum_mm))
-        lines.append(Line("bleed", trim.grown(sheet.bleed.minimum_mm), asked))
+        asked = say("Bleed, {length} as asked", length=asked_length(sheet.bleed.advised_mm))
+        lines.append(Line("bleed", trim.grown(sheet.bleed.advised_mm), asked))
     elif page.bleed_declared:
         lines.append(Line("bleed", page.boxes_mm.bleed, say("Bleed of the file")))
     if sheet.margin and 2 * sheet.margin.minimum_mm < min(trim.width, trim.height):

@@ -16,7 +16,6 @@ from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.edges.margins.margin import ink_of, seen_text, texts
 from service.rules.seen import NotMeasured, PagesWithContent, Seen, contents_of, knowing_gaps, not_measured_on
 from service.sheets.model import Block, Fold, Level, SpecSheet, SpineAsked, TrimAsked
-from service.sheets.variants import part_of
 
 SPINE_FREE_MM = 1.5
 """How far text keeps from the folds of the spine. Common practice, no source."""
@@ -69,7 +68,7 @@ def margin_fold(pages: PagesWithContent, asked: FoldsAsked) -> Iterator[Outcome]
         runs, pictures = [], []
         for page, content in pages:
             line = fold_line(fold, page)
-            if line is not None and part_of(asked.size, page.number) is None:
+            if line is not None and not (asked.size and asked.size.part_on(page.number)):
                 near = [run for run in seen_text(page, content) if _lies_on(ink_of(run), line.grown(asked.free_mm))]
                 runs += [(page.number, run) for run in near if not isinstance(run.ink_mm, Unmeasured)]
                 unknown += [(page.number, run.ink_mm) for run in near if isinstance(run.ink_mm, Unmeasured)]

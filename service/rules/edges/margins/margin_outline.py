@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import hypot
 
@@ -34,7 +34,7 @@ class OutlineAsked(Block):
 
 def _outline_asked(sheet: SpecSheet) -> OutlineAsked | None:
     margin, radius = sheet.margin, sheet.trim.corner_radius_mm if sheet.trim else None
-    by_line = any(one.kind == "cut" for one in sheet.finishes)
+    by_line = any(one.kind in ("cut", "kiss-cut") for one in sheet.finishes)
     if margin is None or not (by_line or radius):
         return None
     return OutlineAsked(
@@ -50,7 +50,7 @@ _TooNear = tuple[float, int, TextRun]
     "margin.outline",
     needs=contents_of,
     asks=_outline_asked,
-    asked_by="margin.minimum, with trim.corner_radius or a finish of the kind cut",
+    asked_by="margin.minimum, with trim.corner_radius or a finish of the kind cut or kiss-cut",
     level="must",
     source="common practice, no source; the safety margin and the shape are the printer's",
     measured={"distance_mm": "least distance from the outline, negative beyond it", "texts": "the texts, the first ones",
@@ -65,15 +65,18 @@ def margin_outline(pages: PagesWithContent, asked: OutlineAsked) -> Iterator[Out
     Knows: the outline as the cutting line's plate shows it, to 0.3 mm, and corners by the radius of the sheet; of each text
     the box around its ink, of which each side counts by its point that lies deepest inside. Text at the edge of the page
     itself is told by margin.text.
-    Cannot know: cutting lines that are not closed, or that cut out several pieces of one page; glyphs that fill a corner of
-    their box; pictures and shapes in the corners.
+    Where a line of the kind kiss-cut cuts several pieces out of the page, text keeps away from that of the piece it stands on;
+    text that stands on none is nobody's.
+    Cannot know: cutting lines that are not closed; several pieces that a line of the kind cut cuts out; glyphs that fill a
+    corner of their box; pictures and shapes in the corners.
     """
     found: list[_TooNear] = []
     for page, content in pages:
-        outline = None if isinstance(page.plates, Unmeasured) else page.plates.outline
+        plates = None if isinstance(page.plates, Unmeasured) else page.plates
+        outlines = [one for one in (plates.outline, plates.pieces) if one] if plates else []
         if asked.by_line and isinstance(page.plates, Unmeasured):
             yield not_measured_on((page.number,), page.plates)
-        by_plate = outline.text_inside_mm if outline else ()
+        by_plate = [min(depths) for depths in zip(*(one.text_inside_mm for one in outlines), strict=False)]
         for run, inside_mm in _with_depths(page, content, by_plate, asked):
             if inside_mm < asked.minimum_mm - WITHIN_MM and not _is_told_of(run, page, asked.minimum_mm):
                 found.append((inside_mm, page.number, run))
@@ -82,7 +85,7 @@ def margin_outline(pages: PagesWithContent, asked: OutlineAsked) -> Iterator[Out
 
 
 def _with_depths(
-    page: Page, content: Content, by_plate: tuple[float, ...], asked: OutlineAsked
+    page: Page, content: Content, by_plate: Sequence[float], asked: OutlineAsked
 ) -> Iterator[tuple[TextRun, float]]:
     """Each piece of text with how far inside the outline it stays, where there is one."""
     depths = {id(run): depth for run, depth in zip(content.text_runs, by_plate, strict=False)}

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import islice
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.topics import MARKS
 from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.qualifiers import hedged
 from service.sheets.prose.words.statements import Statement
 
 _FONTS = re.compile(
@@ -18,7 +20,9 @@ _EMBED = re.compile(
     r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
     r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegr(?:e\w*|er)\b|\bembarqu\w*"
     r"|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
-    r"|\bfonts must be included\b|\bmitgeliefert im pdf\b"
+    r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
+    r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
+    r"|\bpresentes dans le (?:pdf|fichier)\b|\bin the (?:pdf|file)\b(?= (?:itself )?(?:must|should))"
 )
 _OUTLINED = re.compile(
     r"\boutlin\w*|\bconver\w+ (?:\w+ ){0,3}(?:to|into) (?:outlines?|curves|paths|vectors?|shapes)|\b(?:to|as|into) (?:outlines?"
@@ -33,7 +37,7 @@ _FLATTENED = re.compile(
 _IN_ONE_KIND_OF_FILE = re.compile(r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]")
 _MARKS_AT_ALL = re.compile(
     r"\b(?:printer'?s?'? |any |page |printing |all |other )*marks?(?: of any kind| and bleeds)?\b|\bdruckermarken\b"
-    r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes\b|\bmarken\b|\bmarques\b"
+    r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes?(?: d'impression)?\b|\bmarken\b|\bmarques\b"
 )
 _OTHER_MARKS = re.compile(
     r"\b(?:regist\w+|fold(?:ing)?|punch|bleed|page|question|pass|falz|safety|watermark|water|colou?r|score|crease|trade"
@@ -62,6 +66,8 @@ def read_fonts(statement: Statement) -> Iterator[Claim]:
     ) and not re.search(r"\bfonts?\b|\bschrift|\bpolices?\b|\btype|\btypo", text):
         return
     for match in _EMBED.finditer(text):
+        if _OF_PICTURES.search(text[: match.start()]):
+            continue
         if match.group().startswith("includ") and not re.search(r"\bfonts\b[^.;]{0,30}$", text[: match.start()]):
             continue
         stance = stance_of(statement, *match.span())
@@ -76,6 +82,14 @@ def read_fonts(statement: Statement) -> Iterator[Claim]:
             start, end = match.span()
         yield Claim("fonts.embedded", "required", statement.start + start, statement.start + end)
         return
+
+
+_OF_PICTURES = re.compile(
+    r"\b(?:and|und|et|or|,) (?:all |any |alle |toutes? les |tous les |les )?(?:\w+ )?(?:images?|pictures?|graphics?"
+    r"|links?|photos?|files|bilder|grafiken"
+    r"|logos?)(?: (?:must|should|are|is|be|to|mussen|sollen|doivent|etre|need|files|linked))* $"
+)
+"""'All fonts must be outlined and images embedded.'"""
 
 
 def _denied_otherwise(text: str, match: re.Match[str]) -> bool:
@@ -101,10 +115,10 @@ def read_transparency(statement: Statement) -> Iterator[Claim]:
     if about is None or (match is not None and re.match(r"transparent", match.group().removeprefix("live ")) and not flat):
         return
     if re.search(
-        r"\b(?:under|over|behind|unter|uber|sous|background|hintergrund|images?|png)\b[^.;]{0,20}\btransparen|\blayers?\b"
-        r"|\bebenen?\b|\bcalques?\b|\bspot colou?rs?\b",
+        r"\b(?:under|over|behind|unter|uber|sous|background|hintergrund|images?|png)\b[^.;]{0,20}\btransparen"
+        r"|\bspot colou?rs?\b",
         text,
-    ):
+    ) or (match is None and re.search(r"\blayers?\b|\bebenen?\b|\bcalques?\b", text)):
         return
     first = match or flat
     if first is None:
@@ -138,51 +152,59 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
     text = statement.text
     if statement.is_heading or _AN_IMPOSSIBLE_CASE.search(text):
         return
-    named = MARKS.search(text)
-    match = named or next(
-        (one for one in _MARKS_AT_ALL.finditer(text) if not _OTHER_MARKS.search(text, max(0, one.start() - 14), one.end())), None
-    )
-    if match is None:
+    named = list(islice(MARKS.finditer(text), _MOST_MARKS))
+    others = (one for one in _MARKS_AT_ALL.finditer(text) if not _OTHER_MARKS.search(text, max(0, one.start() - 14), one.end()))
+    matches = named or list(islice(others, 1))
+    if not matches:
         if statement.heading.endswith("?") and MARKS.search(statement.heading) and (no := _NO_THANKS.match(text)):
             yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + no.end())
         return
-    if (
-        named is None
-        and _OTHER_MARKS.search(text)
-        and not _SUCH_AS.search(text[match.end() :])
-        and "(" not in text[match.end() :]
-    ):
-        return
-    place = (statement.start + match.start(), statement.start + match.end())
+    for match in matches:
+        if needs := _needs_of_marks(statement, match, named=bool(named)):
+            yield Claim("marks.crop_marks", needs, statement.start + match.start(), statement.start + match.end())
+            return
+
+
+_MOST_MARKS = 6
+_WHERE_NOT = re.compile(
+    r"\b(?:inside|within|in the|in (?:live|bleed|image)|innerhalb|ins|dans|in den|im|overlap|touch|on the artwork|live"
+    r"|area|too close"
+    r"|interfere|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b|\binnerhalb\b|\binside the\b|\binto the\b"
+    r"|\bin (?:the )?(?:live|bleed|image)"
+    r"|\babfallbereich\b|\bbleed area\b|\bdans (?:le|la)\b[^.;]{0,12}\b(?:zone|fond)|\b(?:im|in den) (?:be|an)schnitt"
+)
+_HALF_DENIED = re.compile(
+    r"\bnicht (?:unbedingt|zwingend|notwendig\w*)\b|\bnot (?:necessarily|strictly)\b|\bcelles?\b|\bonly\b|\bnur\b"
+    r"|\bif possible\b|\bwenn moglich\b|\bseulement\b|\bunless\b"
+)
+
+
+_FORGET = re.compile(
+    r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
+)
+
+
+def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) -> str | None:
+    """'required', 'forbidden' or 'allowed', where the words at the match say so of all of the file."""
+    text = statement.text
+    if not named and _OTHER_MARKS.search(text) and not _SUCH_AS.search(text[match.end() :]) and "(" not in text[match.end() :]:
+        return None
     stance = stance_of(statement, *match.span())
+    if _FORGET.search(text[: match.start()]):
+        stance = "claimed"
     if stance == "claimed" and _listed_as_denied(text, match):
         stance = "denied"
-    if named is None and stance != "denied":
-        return
-    if stance == "denied" and not asks(statement, *match.span()):
-        return
-    if stance == "denied" and re.search(
-        r"\b(?:inside|within|in the|innerhalb|ins|dans|in den|overlap|touch|on the artwork|live|area|too close|interfere"
-        r"|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b|\binnerhalb\b|\binside the\b|\binto the\b"
-        r"|\babfallbereich\b|\bbleed area\b|\bdans (?:le|la)\b[^.;]{0,12}\b(?:zone|fond)",
-        text[match.end() : match.end() + 60],
-    ):
-        return  # where they may not stand is another demand
-    if stance == "denied" and re.search(
-        r"\bnicht (?:unbedingt|zwingend|notwendig\w*)\b|\bnot (?:necessarily|strictly)\b|\bcelles?\b|\bonly\b|\bnur\b"
-        r"|\bif possible\b|\bwenn moglich\b|\bseulement\b|\bunless\b",
-        text,
-    ):
-        return
-    if stance == "denied" and re.search(
-        r"\bbleed(?:s|ing)?\b[^.;]{0,40}\b(?:not|no|without)\b[^.;]{0,12}$", text[: match.start()]
-    ):
-        return
-    needs = {"denied": "forbidden", "allowed": "allowed", "claimed": "required"}
-    if stance in needs:
-        if stance == "claimed" and not _claims_marks(text, match, statement):
-            return
-        yield Claim("marks.crop_marks", needs[stance], *place)
+    if not named and stance != "denied":
+        return None
+    if stance == "denied":
+        before, after = text[: match.start()], text[match.end() :]
+        where = _WHERE_NOT.search(after[:60])  # where they may not stand is another demand
+        bleed_alone = re.search(r"\bbleed(?:s|ing)?\b[^.;]{0,40}\b(?:not|no|without)\b[^.;]{0,12}$", before)
+        if not asks(statement, *match.span()) or where or _HALF_DENIED.search(text) or bleed_alone:
+            return None
+    if stance == "claimed" and (hedged(text) or not _claims_marks(text, match, statement)):
+        return None
+    return {"denied": "forbidden", "allowed": "allowed", "claimed": "required"}.get(stance or "")
 
 
 def _listed_as_denied(text: str, match: re.Match[str]) -> bool:
@@ -212,7 +234,7 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return _passive(after)
     if re.match(
-        r"\s*[:|]?\s*(?:yes|ja|oui)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
+        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
         r"|obligatoire\w*|avec|set|at least|min)",
         after,
     ):
@@ -226,7 +248,9 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     if _passive(after) or re.search(
         r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
         r"|indicate\w*"
-        r"|inkl\w*|incl\w*|inclu\w*|place|prevoir|bitte|require|incorporate|contain\w*|have|versehen)\b",
+        r"|forget|oubliez|vergessen|marks on|on,|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen"
+        r"|mettre|mettez|indiquer|place|prevoir|bitte"
+        r"|require|incorporate|contain\w*|have|versehen)\b",
         before,
     ):
         return asks(statement, *match.span()) or len(text.split()) <= 10
@@ -245,7 +269,8 @@ def _passive(after: str) -> bool:
             r"|est)?\s*(?:be |also |always )*(?:required|mandatory|needed"
             r"|included|supplied|added|shown|visible|necessary|set|incorporated|provided|erforderlich|notwendig|vorgesehen"
             r"|angelegt|vorhanden|enthalten|anlegen|hinzufugen|mitgeliefert|mitgedruckt"
-            r"|obligatoires?|necessaires?|etre (?:inclus|presents?|visibles?|ajoutes?|prevus?)|presents?|switched on)\b",
+            r"|obligatoires?|necessaires?|etre (?:inclus|presents?|visibles?|ajoutes?|prevus?|poses?|indiques?)"
+            r"|presents?|switched on|figurer|apparaitre)\b",
             after,
         )
         is not None

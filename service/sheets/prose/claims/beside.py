@@ -41,6 +41,14 @@ NOT_OF_THE_TRIM = re.compile(
 )
 
 
+FROM_IT = re.compile(
+    r"\b(?:away from|inside|within|beyond|outside|past|clear of|each side of|either side of|both sides of|from|vom"
+    r"|von der|du|de chaque cote d\w+"
+    r"|innerhalb|ausserhalb|beidseitig)(?: of)?(?: the| der| des| dem| any| all| full| le| la|:)* ?$"
+)
+"""Words that make the noun behind them a place, and not what the number is of: '12 mm away from the bleed'."""
+
+
 def alone(text: str, amount: Amount, end: int) -> str:
     """The text with what only says why blanked."""
     purpose = PURPOSE.search(text, amount.end, end)
@@ -49,7 +57,7 @@ def alone(text: str, amount: Amount, end: int) -> str:
     return text
 
 
-STRICT = re.compile(r"border|bordure|frame|rahmen|cadre|encadr|umrand|gutter|spine")
+STRICT = re.compile(r"border|bordure|frame|rahmen|cadre|encadr|umrand|gutter|spine|backbone|from top to")
 """Words that a number anywhere in their stretch may be of."""
 
 
@@ -85,7 +93,9 @@ def right_beside(amount: Amount, nouns: Sequence[Topic], text: str, *, tight: bo
         return None
     closest = sorted(beside, key=lambda topic: gap(amount, topic))
     joined = re.search(
-        r"\b(?:and|und|et|or|oder|ou)\b|[/&+,]", text[min(one.end for one in closest[:2]) : max(one.start for one in closest[:2])]
+        r"\b(?:and|und|et|or|oder|ou)\b"
+        r"|[/&+,]",
+        text[min(one.end for one in closest[:2]) : max(one.start for one in closest[:2])],
     )
     return None if joined and all(topic.end <= amount.start for topic in closest[:2]) else closest[0]
 

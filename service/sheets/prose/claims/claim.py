@@ -11,13 +11,13 @@ from service.sheets.prose.words.statements import Statement
 
 ScopeOf = Callable[[Statement, int, int], Scope | None]
 """What the words at text[start:end] of a statement hold for; None: for all."""
-Value = str | int | list[str] | list[int]
+Value = str | int | bool | list[str] | list[int]
 
 
 @dataclass(frozen=True)
 class Claim:
     path: str
-    """'bleed.minimum'."""
+    """'bleed.minimum'; of an entry of a list 'papers.uncoated.ink_limit': entries are told apart by a word of their own."""
     value: Value
     """In the sheet's own format."""
     start: int

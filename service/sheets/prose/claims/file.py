@@ -17,7 +17,7 @@ _MOST_STANDARDS = 20
 """Names in one statement; there are not more parts of ISO 15930."""
 _BY_LOWER = {name.lower(): name for name in PDF_X}
 _PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::(?P<year>20[0-9]{2}))?"
-_FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?-? ?{_PART}\b")
+_FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?[-:]? ?{_PART}\b")
 _NEXT_X = re.compile(rf"\b(?:(?:pdf ?[/-]? ?)?x|/) ?-? ?{_PART}\b")
 _PREFERRED = re.compile(
     r"\bprefer\w*|\bideal\w*|\brecommend\w*|\bbest\b|\bbevorzug\w*|\bempf[eio]\w*hl\w*|\bde preference\b|\bconseill\w*"
@@ -26,7 +26,7 @@ _PREFERRED = re.compile(
 )
 _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalement|or|oder|ou)\b")
 _VERSION = re.compile(
-    r"\b(?:pdf|pdf[- ]version|version|pdf-?spezifikation)\s?(?:version\s?|pdf\s?)?[:|]?\s?(?:(?:must|should) be |is "
+    r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation)\s?(?:version\s?|pdf\s?)?[:|]?\s?(?:(?:must|should) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
     r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
@@ -36,7 +36,10 @@ _SIZE_WORDS = re.compile(
     r"\bfile\w*|\bpdf\b|\bdatei\w*|\bfichier\w*|\bsize\b|\bupload\w*|\bgro(?:ss|ß)e\b|\bpoids\b|\btaille\b|\bdaten\b|\bmb\b"
 )
 _SIZE_TITLE = re.compile(r"\bsize\b|gro(?:ss|ß)e|taille|poids")
-_SIZE_LABEL = re.compile(r"\b(?:size|limit|gro(?:ss|ß)e|taille|poids|dateigro\w*)\b[^.]{0,12}[:|]\s?$")
+_SIZE_LABEL = re.compile(
+    r"\b(?:size|limit|gro(?:ss|ß)e|taille|poids|dateigro\w*)\b[^.]{0,12}[:|]\s?(?:under|below|less than|up to|max\.?"
+    r"|unter|bis|moins de)?\s?$"
+)
 _URGED = re.compile(r"\bmust\b|\bkeep\b|\bshould\b|\bmuss\b|\bdoit\b|\bplease\b|\bstay\b")
 _BY_MAIL = re.compile(
     r"\be-?mails?\b|\bmail\b|\battach\w*|\bcourriel\b|\banhang\b|\bpiece jointe\b|\bcourriers?\b|\bwetransfer\b|\bftp\b"
@@ -46,7 +49,7 @@ _PASSWORD = re.compile(
     r"\bpass-?words?\b|\bpassword[- ]?protect\w*|\bsecurity(?: settings?)?\b|\bencrypt\w*|\bpasswort\w*|\bkennwort\w*"
     r"|\bverschlussel\w*|\bmots? de passe\b|\bchiffr\w+|\bcrypte\w*|\bprotection\b|\bprotected\b|\block(?:ed|s)\b"
     r"|\bsicherheitseinstellung\w*|\bzugriffsbeschrank\w*"
-    r"|\bdrm\b|\bgeschutzt\w*|\bprotege\w*|\brestrictions?\b|\bschreibschutz\w*|\bverrouill\w*"
+    r"|\b(?:be|not|is|are) secured\b|\bdrm\b|\bgeschutzt\w*|\bprotege\w*|\brestrictions?\b|\bschreibschutz\w*|\bverrouill\w*"
 )
 _FREE_OF_LOCKS = re.compile(
     r"\bunencrypted\b|\bunlocked\b|\bunprotected\b|\bunverschlusselt\w*|\bungeschutzt\w*|\bnon (?:protege|crypte"
@@ -149,7 +152,8 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
         near = text[max(0, match.start() - 24) : match.end()][: -len(low)]
         after = re.split(r"[;|]|\bpdf\b", text[match.end() : match.end() + 30])[0]
         newer = re.search(
-            r"^\s?\(?(?:or|and|oder|ou|et|und)\s(?:above|higher|later|newer|up|hoher|neuer|superieur\w*|plus"
+            r"^\s?\(?(?:minimum|min\b|mindestens|au minimum)|^\s?\(?(?:or|and|oder|ou|et|und)\s(?:above|higher|later"
+            r"|newer|up|hoher|neuer|superieur\w*|plus"
             r"|more recent|ulterieur\w*|recent\w*|aufwarts)|^\s?\+",
             after,
         )
@@ -159,11 +163,33 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
         bound = bound_of(near.replace("version", ""), "")
         if newer or (bound == "minimum" and not older):
             yield Claim("file.pdf_versions.minimum", low, *place)
-        elif older or bound == "maximum":
+        elif (
+            older
+            or bound == "maximum"
+            or _NOT_ABOVE.search(text[: match.start()])
+            or (_UNSUPPORTED.match(text, match.end()) and _ABOVE_IT.search(near))
+        ):
             yield Claim("file.pdf_versions.maximum", low, *place)
-        elif _EXACTLY.search(match.group()):
+        elif _EXACTLY.search(match.group()) or _NOTHING_ELSE.search(text[: match.start()]):
             yield Claim("file.pdf_versions.minimum", low, *place)
             yield Claim("file.pdf_versions.maximum", low, *place)
+        elif low in _OLD_VERSIONS and asks(statement, *match.span()) and not _ONE_OF_SEVERAL.search(text):
+            yield Claim("file.pdf_versions.maximum", low, *place, 1)  # what asks for an old one asks for no newer one
+
+
+_OLD_VERSIONS = ("1.2", "1.3", "1.4")
+_ONE_OF_SEVERAL = re.compile(
+    r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|compatib\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
+)
+_ABOVE_IT = re.compile(r"\b(?:higher|newer|later|above|greater|hoher|neuer|superieur\w*|plus recente?s?) (?:than|als|a|que)\b")
+_NOT_ABOVE = re.compile(
+    r"\b(?:not|nicht|pas|no) (?:above|higher than|newer than|later than|hoher als|neuer als|uber|superieur\w* a"
+    r"|plus recent\w* que)\s$"
+)
+_UNSUPPORTED = re.compile(r"[^.;]{0,30}\b(?:not|nicht|kein\w*|pas|non)\b")
+_NOTHING_ELSE = re.compile(
+    r"\b(?:only|nur|ausschlie(?:ss|ß)lich|seulement|uniquement|exclusivement|solely|exclusively|seuls?)\b[^.;]{0,40}$"
+)
 
 
 def read_file_size(statement: Statement, amounts: Sequence[Amount], before: str) -> Iterator[Claim]:
@@ -171,7 +197,8 @@ def read_file_size(statement: Statement, amounts: Sequence[Amount], before: str)
     text = statement.text
     mine = [one for one in amounts if one.kind == "bytes"]
     for amount, (first, end) in zip(mine, regions(text, [(one.start, one.end) for one in mine]), strict=True):
-        if amount.high is not None or _BY_MAIL.search(text) or _BY_MAIL.search(before) or amount.low < 10_000:
+        own = text[first:end] if len(mine) > 1 else text
+        if amount.high is not None or _BY_MAIL.search(own) or _BY_MAIL.search(before) or amount.low < 10_000:
             continue
         bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
         place = (statement.start + amount.start, statement.start + amount.end)
@@ -181,7 +208,7 @@ def read_file_size(statement: Statement, amounts: Sequence[Amount], before: str)
             bound == "maximum"
             or (bound is None and labelled)
             or (bound == "above" and REFUSED.search(text))
-            or (bound == "below" and _URGED.search(text))
+            or (bound == "below" and (labelled or _URGED.search(text)))
         ):
             yield Claim("file.maximum_size", amount.low_written, *place, 2, amount.low)
 

@@ -14,8 +14,9 @@ _BILEVEL = re.compile(
     r"\bline[- ]?(?:art|work|drawings?|images?|illustrations?)\b|\bbitmaps?\b|\b1[- ]?-?bits?\b|\bone-bit\b"
     r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
     r"|\bpure black[- ]and[- ]white"
-    r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b|\bdessins?\b|\bb/w line\b"
-    r"|\bscanned (?:text|signatures?)\b|\blineart\b"
+    r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b(?! de (?:coupe|rogne|pli"
+    r"|decoupe))|\bdessins?\b|\bb/w line\b"
+    r"|\bscanned (?:text|signatures?)\b|\blineart\b|\bb ?[/&] ?w\b"
 )
 _CONTONE = re.compile(
     r"\b(?:photo\w*|images?|pictures?|halftones?|gr[ae]yscale|colou?r|bild\w*|bilder\w*|fotos?|halbton\w*|contone"
@@ -37,6 +38,7 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
     mine = [one for one in amounts if one.kind == "ppi"]
     stretches = regions(text, [(one.start, one.end) for one in mine])
     kind: str | None = None
+    sort: str | None = None
     before: Amount | None = None
     for amount, (first, end) in zip(mine, stretches, strict=True):
         again, before = before is not None and before.low == amount.low and amount.start - before.end < 12, amount
@@ -46,15 +48,43 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             and not _BILEVEL.search(text[first:end])
         ):
             continue
+        behind = text[amount.end : end].split(")")[0] if _IN_BRACKETS.search(text[: amount.start]) else text[amount.end : end]
+        remark = _kind_of(behind, 0) is None and _goes_with(text, mine, amount)
         kind = (
-            _kind_of(text[first:end], amount.start - first)
+            (kind if remark else _kind_of(text[first:end], amount.start - first))
             or kind
             or _kind_of(statement.label, 0)
             or _kind_of(statement.heading, 0)
         )
+        if _OF_PATHS.search(text[first : amount.start]) and not _BITMAPS.search(text[first:end]):
+            continue
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
-            sort = _by_size(kind, amount, text[first:end]) or "contone_ppi"
+            sort = (sort if remark else None) or _by_size(kind, amount, text[first:end]) or "contone_ppi"
             yield from _claims(statement, amount, sort, (first, end)) if sort != "none" else ()
+
+
+_IN_BRACKETS = re.compile(r"\([^()]*$")
+
+
+_OF_PATHS = re.compile(r"\b(?:vectors?|paths|curves|vektor\w*|pfade?n?|output resolution|ausgabeauflosung|screenshots?)\b")
+_BITMAPS = re.compile(r"\b(?:images?|bitmaps?|photos?|pictures?|raster\w*|bilder\w*|pixel\w*)\b")
+
+
+def _goes_with(text: str, amounts: Sequence[Amount], amount: Amount) -> bool:
+    """'200 dpi or more but not exceeding 300 dpi', '300 dpi (350 dpi max)': of the same pictures."""
+    place = amounts.index(amount)
+    gap = text[amounts[place - 1].end : amount.start] if place else ""
+    return bool(place) and _MORE_OF_IT.fullmatch(gap) is not None
+
+
+_MORE_OF_IT = re.compile(
+    r"[\s,;(]*(?:(?:or (?:more|higher|above)|and (?:above|up)|minimum|but|and|not|no|exceeding|more|than|higher|less"
+    r"|max\.?|maximum|min\.?|aber|und"
+    r"|nicht|mehr|als|oder|hoher|mindestens|maximal|hochstens|mais|et|pas|plus|de|au|moins|ou|better|ideally|preferably"
+    r"|besser|recommended|at|least"
+    r"|idealerweise|is|are|preferred|ideal|optimum|optimal|with|a|of|bis|to|up|jusqu'a|ideal\w*|absolute|we|prefer"
+    r"|recommend)\b[\s,;(:.]*)*"
+)
 
 
 def _comma_part(text: str, amount: Amount, first: int, end: int) -> str:
@@ -103,6 +133,10 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     soft = hedged(f"{before} {after}")
     if bound is None and _RECOMMENDED.search(text[: stretch[0]]):
         bound = "preferred"
+    if bound in (None, "preferred") and _URGED.search(before) and not _ADVISED.search(f"{before} {after}"):
+        bound = None if bound == "preferred" else bound
+    if bound is None and _FOR_THE_BEST.search(f"{before} {after}") and not _URGED.search(before):
+        bound = "preferred"
     if amount.low in _SCREEN and amount.high is None and bound not in ("minimum",):
         return
     path, weight = f"images.{kind}.minimum", 0 if soft else 2
@@ -130,6 +164,17 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         )
 
 
+_FOR_THE_BEST = re.compile(r"\bbest (?:print |possible |image )?(?:quality|results?|reproduction)")
+_ADVISED = re.compile(
+    r"\b(?:recommend\w*|ideal\w*|optim\w*|prefer\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*|suggest\w*"
+    r"|advis\w*|better|besser|mieux|bevorzug\w*"
+    r"|souhait\w*|moglichst|vorzugsweise|am besten|wunschenswert|preferer\w*|de preference|desired)\b"
+)
+_URGED = re.compile(
+    r"\b(?:please|must|should|provide|need\w*|ensure|require\w*|make sure|supply|supplied|submit\w*|send|use|set"
+    r"|save\w*|create\w*)\b"
+)
+"""'Please send 300 dpi for best quality' says why, and recommends nothing."""
 _BUT_LESS = re.compile(
     r"\b(?:but (?:less|lower|no more|not more)|aber (?:weniger|nicht mehr)) (?:than|als) \W*$"
     r"|\bmais moins de \W*$"

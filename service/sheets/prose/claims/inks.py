@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import islice
 
 from service.sheets.prose.claims.claim import Claim, ScopeOf
 from service.sheets.prose.words.amounts import Amount
@@ -16,13 +17,16 @@ from service.sheets.prose.words.statements import Statement
 _SPOT = re.compile(
     r"\bspot[- ](?:colou?rs?|inks?)\b|\bspots\b|\bspecial (?:colou?rs?|inks?)\b|\bsonderfarb\w*|\bschmuckfarb\w*"
     r"|\bvollton\w*|\btons? directs?\b|\bcouleurs? d'?accompagnement\b|\bcouleurs? speciales?\b|\bencres? speciales?\b"
-    r"|\bfifth colou?rs?\b"
+    r"|\bfifth colou?rs?\b|\bpms[- ]colou?rs?\b|\bpantones?(?:-?farb\w*|[- ](?:colou?rs?|inks?|spots?|swatches))?\b"
+    r"|\bcouleurs? pantone\b"
+    r"|\bhks(?:-?farb\w*)?\b|\bspot(?= |$)(?= (?:and|or|und|oder|colou?rs)\b)"
 )
 _INK = re.compile(
     r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
     r"|\btotal area\b|\bfarbauftrag\w*|\bgesamtfarb\w*|\bflachendeckung\w*|\bfarbdeckung\w*|\bdeckung\w*"
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
-    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b"
+    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ )?farb\w*"
+    r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\bsomme des (?:\w+ )?(?:couleurs|encres)"
 )
 _RICH_BLACK = re.compile(
     r"\brich black\b|\bdeep black\b|\btiefschwarz\b|\bnoir (?:soutenu|profond|enrichi)\b|\bbackground tint\b|\btint\b"
@@ -53,37 +57,46 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
         text = statement.text
         if statement.is_heading:
             continue
-        for match in _SPOT.finditer(text):
-            place = (statement.start + match.start(), statement.start + match.end())
-            if _DEPENDS.search(text) or CONVERTED_BY_US.search(text) or _OF_SPOTS_THEMSELVES.search(text):
+        if _DEPENDS.search(text) or CONVERTED_BY_US.search(text) or _OF_SPOTS_THEMSELVES.search(text):
+            continue
+        for match in islice(_SPOT.finditer(text), _MOST_SPOTS):
+            if claim := _of_spots(statement, match, scope_of):
+                yield claim
                 break
-            scope = scope_of(statement, *match.span())
-            count = _COUNT.search(text, 0, match.start())
-            if count and (number := whole_number(count["count"])) is not None and 0 <= number <= 8:
-                if (
-                    not re.match(r"[0-9]", count["count"])
-                    and number == 1
-                    and not re.search(r"\b(?:only|max\w*|nur|up to|hochstens|seulement|plus)\b", text)
-                ):
-                    break  # 'a spot colour' counts none
-                if (
-                    number == 0
-                    or stance_on(text, count.start(), match.end()) != "denied"
-                    or re.search(r"more than|mehr als|plus de", text)
-                ):
-                    yield Claim("color.spots.maximum", number, statement.start + count.start(), place[1], 2, scope=scope)
-                continue
-            denied = stance_of(statement, *match.span()) == "denied"
-            converted = CONVERTED.search(text) and not CONVERTED_BY_US.search(text)
-            if (denied or converted) and asks(statement, *match.span()):
-                yield Claim("color.spots.maximum", 0, *place, 2, scope=scope)
-            break
 
 
+_MOST_SPOTS = 6
+
+
+def _of_spots(statement: Statement, match: re.Match[str], scope_of: ScopeOf) -> Claim | None:
+    text = statement.text
+    place = (statement.start + match.start(), statement.start + match.end())
+    count = _COUNT.search(text, 0, match.start())
+    if count and (number := whole_number(count["count"])) is not None and 0 <= number <= 8:
+        in_words = not re.match(r"[0-9]", count["count"])
+        if in_words and number == 1 and not re.search(r"\b(?:only|max\w*|nur|up to|hochstens|seulement|plus)\b", text):
+            return None  # 'a spot colour' counts none
+        told = stance_on(text, count.start(), match.end()) != "denied" or re.search(r"more than|mehr als|plus de", text)
+        if number == 0 or told:
+            start = statement.start + count.start()
+            return Claim("color.spots.maximum", number, start, place[1], 2, scope=scope_of(statement, *match.span()))
+        return None
+    denied = stance_of(statement, *match.span()) == "denied" and not _ANOTHER_OBJECT.search(text[: match.start()])
+    if (denied or CONVERTED.search(text)) and asks(statement, *match.span()):
+        return Claim("color.spots.maximum", 0, *place, 2, scope=scope_of(statement, *match.span()))
+    return None
+
+
+_ANOTHER_OBJECT = re.compile(
+    r"\b(?:(?:on|over|under) (?:top of )?|behind |auf |unter |uber |sur |sous )(?:an? |the |any |eine[rn]? |les |une )?$"
+)
+"""'No shadows on top of a spot colour' refuses shadows."""
 _OF_SPOTS_THEMSELVES = re.compile(
     r"\b(?:tints?|benenn\w*|named?|naming|nomm\w*|uberdruck\w*|overprint\w*|same name|no (?:other|further)|keine weiteren"
     r"|pas d'autres?|gleich|identical|simulat\w*|proofs?|plates?|when|where|not intended|unused|nicht verwendet\w*"
-    r"|nicht benotigt\w*|if|wenn|si|falls|which|die im 4|that will|qui|anschnitt|range)\b"
+    r"|nicht benotigt\w*|if|wenn|si|falls|which|die im 4|that will|qui|anschnitt|range|guarante\w*|garant\w*|match\w*|exact\w*"
+    r"|achiev\w*|erreich\w*|outside|ausserhalb|gamut|spot colou?rs? (?:with|in) \w*transparen\w*|for reference"
+    r"|reference only|specify|angeben|prefer\w*)\b"
 )
 
 

@@ -13,13 +13,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 
 from service.sheets.prose.claims.beside import (
     BESIDE,
+    FROM_IT,
     NOT_OF_THE_TRIM,
     ONLY_QUALIFIERS,
-    RECOMMENDS,
     STRICT,
     alone,
     between,
@@ -30,32 +29,29 @@ from service.sheets.prose.claims.beside import (
     that_can_be,
 )
 from service.sheets.prose.claims.claim import Claim
+from service.sheets.prose.claims.measures import claims_of_a_length
 from service.sheets.prose.claims.topics import (
-    BLACK_OF_ONE_INK,
     CONTENT,
+    LISTED_CODES,
     MARKS,
     OWN_ZONE,
-    REVERSED,
-    RICH_BLACK,
-    VARIANT,
     Topic,
     topics_in,
 )
-from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of, same_said_twice
-from service.sheets.prose.words.qualifiers import Bound, bound_of, hedged, regions
+from service.sheets.prose.words.amounts import Amount, same_said_twice
+from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.statements import Statement
 
 _FOR_LENGTHS = frozenset(
     ("elsewhere", "marks", "offset", "bleed", "margin", "lines", "type", "width", "height", "across", "inside")
 )
 _FOR_POINTS = frozenset(("elsewhere", "marks", "offset", "lines", "type", "bleed", "margin"))
-_SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 30), "margin": (0.5, 60), "offset": (0, 20)}
-_SENSIBLE_PT: dict[str, tuple[float, float]] = {"type": (2, 40), "lines": (0.05, 6)}
-"""Outside these a number was surely read wrong. From memory."""
 
 
 def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: Sequence[tuple[int, int]]) -> Iterator[Claim]:
     """`other_spans`: sizes of pages and the like, which part the statement as numbers do."""
+    if not any(one.kind in ("length", "points") for one in amounts):
+        return
     text = statement.text
     spans = sorted([*((one.start, one.end) for one in amounts), *other_spans])
     stretches = dict(zip(spans, regions(text, spans), strict=True))
@@ -72,7 +68,7 @@ def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: S
         topic = _topic_of(amount, topics, first, end, last, statement)
         last = topic
         if topic is not None:
-            yield from _claims(statement, amount, topic, (first, end))
+            yield from claims_of_a_length(statement, amount, topic, (first, end))
 
 
 def _topic_of(
@@ -82,7 +78,12 @@ def _topic_of(
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
-    if amount.kind == "length" and OWN_ZONE.search(stretch):
+    subject = (
+        text[:end]
+        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|qr|strichcode|codes?-barres?)", text)
+        else stretch
+    )
+    if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):
         return None
     clause = comma_clause(text, amount, first, end)
     near = [
@@ -92,8 +93,17 @@ def _topic_of(
         or STRICT.match(text, topic.start)
         or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
     ]
-    near = [topic for topic in near if text[topic.start : topic.end].strip()]
+    near = [
+        topic
+        for topic in near
+        if text[topic.start : topic.end].strip()
+        and not (
+            topic.name in ("bleed", "margin") and topic.start >= amount.end and FROM_IT.search(text[amount.end : topic.start])
+        )
+    ]
     if any(topic.name == "elsewhere" for topic in near):
+        if any(topic.name == "elsewhere" and FROM_IT.search(text[amount.end : topic.start]) for topic in near):
+            return None
         return right_beside(
             amount, that_can_be(amount, [topic for topic in near if topic.name != "elsewhere"], text), text, tight=True
         )
@@ -145,7 +155,11 @@ def _of_the_lead(topics: Sequence[Topic], first: int, text: str) -> Topic | None
     return ahead[0] if sure else None
 
 
-_GOES_BACK = re.compile(r"(?:it|they|these|this|that|those|dieser?|diese|er|sie|es|celle-ci|celui-ci|elle|il|ils|elles|ce)\b")
+_GOES_BACK = re.compile(
+    r"(?:we (?:prefer|recommend|require|need|ask)|minimum|please allow|allow|at least|wir (?:benotigen|empfehlen)"
+    r"|nous (?:recommandons|demandons)|it|they|these|this|that|those|dieser?|diese|er|sie|es|celle-ci|celui-ci|elle|il"
+    r"|ils|elles|ce)\b"
+)
 
 
 def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str], stretch: str) -> Topic | None:
@@ -193,83 +207,3 @@ def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], str
     if any(topic.name == "across" for topic in near):
         return next(Topic("bleed", one.start, one.end) for one in near if one.name == "across")
     return None
-
-
-def _claims(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[int, int]) -> Iterator[Claim]:
-    text = statement.text
-    before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
-    bound = bound_of(before, after, statement.label)
-    around = f"{statement.label} {before} {after}"
-    weight = 0 if hedged(around) and bound != "minimum" else 2
-    if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
-        bound = "minimum"
-    if bound in ("minimum", None) and RECOMMENDS.search(before):
-        bound = "preferred"
-    start, end = min(topic.start, amount.start), max(topic.end, amount.end)
-    places = (statement.start + start, statement.start + end)
-    in_mm = millimetres_of(amount)
-    low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
-    if (
-        topic.name in ("margin", "lines")
-        and MARKS.search(f"{statement.heading} {statement.lead} {text}")
-        and not CONTENT.search(text)
-    ):
-        return  # the measures of the marks
-    if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
-        if topic.name == "margin" and NOT_OF_THE_TRIM.search(text[stretch[0] : stretch[1]]):
-            return
-        yield from _distance_claims(amount, topic.name, bound, places, weight)
-    low_pt, high_pt = _SENSIBLE_PT.get(topic.name, (0, 0))
-    if topic.name in _SENSIBLE_PT and low_pt <= float(points_of(amount)) <= high_pt:
-        words = f"{around} {statement.heading}"
-        several = VARIANT.search(around)
-        if (
-            _CASE_BY_CASE.search(text)
-            or (several and not REVERSED.search(words))
-            or (topic.name == "type" and VARIANT.search(statement.heading))
-        ):
-            return
-        path = _size_path(topic.name, words, text, bound)
-        floor = bound != "maximum" and (bound != "above" or path == "text.rich_black_minimum_size")
-        if floor and amount.high is None:
-            yield Claim(path, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
-    if topic.name in ("width", "height") and bound is None and amount.high is None:
-        yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
-
-
-_CASE_BY_CASE = re.compile(
-    r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"
-    r"|\b(?:die|cut(?:ting)?|kiss[- ]cut|crease|fold|stanz|perforation)[- ]?lines?\b|\bstanz(?:kontur|linie|form)\w*"
-    r"|\b(?:trace|forme|ligne|filet) de (?:de)?coupe\b"
-)
-"""What some files may have all the same, and the lines of a die, which are not printed."""
-
-
-def _distance_claims(amount: Amount, name: str, bound: Bound | None, places: tuple[int, int], weight: int) -> Iterator[Claim]:
-    path = {"bleed": "bleed.minimum", "margin": "margin.minimum", "offset": "marks.offset_minimum"}[name]
-    kept: tuple[int, int, int] = (*places, weight)
-    if bound == "maximum" and amount.high is None:
-        if name == "bleed":
-            yield _claim("bleed.maximum", amount.low_written, kept, millimetres_of(amount))
-        return
-    if bound == "below" and amount.high is None and name != "margin":
-        return
-    yield _claim(path, amount.low_written, kept, millimetres_of(amount), recommended=bound == "preferred")
-    if amount.high is not None and amount.high_written is not None and name == "bleed" and bound != "preferred":
-        yield _claim("bleed.maximum", amount.high_written, kept, amount.high)
-
-
-def _claim(path: str, value: str | int, kept: tuple[int, int, int], size: Fraction, *, recommended: bool = False) -> Claim:
-    start, end, weight = kept
-    return Claim(path, value, start, end, weight, size, recommended)
-
-
-def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
-    """'Text under 6 pt may fill in' claims 6 pt as the least; 'above 14 pt' is a floor for rich black only."""
-    reverse = REVERSED.search(around)
-    if name == "lines":
-        return "lines.reversed_minimum_width" if reverse else "lines.minimum_width"
-    black = {"below": BLACK_OF_ONE_INK, "above": RICH_BLACK, "minimum": RICH_BLACK}.get(bound or "")
-    if black is not None and black.search(text) and not reverse:
-        return "text.rich_black_minimum_size"
-    return "text.reversed_minimum_size" if reverse else "text.minimum_size"

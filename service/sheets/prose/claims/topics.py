@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 MARKS = re.compile(
     r"\b(?:crop(?:ping)?|trim(?:ming)?|cut(?:ting)?|corner|printer'?s'?) ?-?marks?\b|\bcropmarks?\b|\bcrops\b"
-    r"|\b(?:crop|trim|cut)(?:,| and| &| or| ?/) ?(?:bleed|registration|fold|crop|trim|cent(?:er|re)|regist(?:er|ry))(?:,? (?:and"
+    r"|\b(?:crop|trim|cut)/(?:\w+[/ ]){0,4}?marks\b|\bcutting stamps?\b"
+    r"|\b(?:crop|trim|cut)(?:,| and| &| or| ?/) ?(?:bleed|registration|fold|crop|trim|cent(?:er|re)|regist(?:er"
+    r"|ry))(?:,? (?:and"
     r"|or|&) \w+)? ?-?marks\b"
     r"|\b(?:trim|crop), (?:\w+,? ){1,2}(?:and|or|&) \w+ marks\b"
     r"|\b(?:falz|passer|register|druck|stanz|perforations?)-?,? ?(?:und|oder|/|&|,) ?(?:schnitt|schneide?"
@@ -17,49 +19,86 @@ MARKS = re.compile(
     r"|decoupe|recoupement)\b|\bhirondelles?\b|\bschneidezeichen\b|\bmarken\b"
 )
 _BLEED = re.compile(
-    r"\bbleed(?:s|ing)?\b(?!,? (?:edge|line|box|marks?|area|size|out|through)\b)|\bbleed area\b|\bfull[- ]bleed\b"
+    r"\bbleed(?:s|ing)?(?:\b|(?=[0-9]))(?!,? (?:edge|line|box|marks?|area|size|out|through)\b)|\bbleed area\b|\bfull[- ]bleed\b"
     r"|\bextra (?:image|background|artwork|picture)\b"
     r"|\b(?:be|an)schnitt(?:s?(?:zugabe|rand|bereich|en))?\b|\b\w{3,12}(?:be|an)schnitt(?:e|s|zugabe)?\b|\b(?:be|an)schnitt(?:e"
     r"|s)?\b"
     r"|\bschnittzugaben?\b|\b(?:fonds?|bords?)[ -]perdus?\b|\bdebords?\b|\bdebordement\b|\buberstand\b|\buberfullung am rand\b"
     r"|\brandanschnitt\w*"
-    r"|\bsangs?\b|(?<=mm )uberfuller\b"
+    r"|\bsangs?\b|(?<=mm )uberfuller\b|\boverhang\b|\bover-?bleed\b|\bcut(?:ting)? (?:margin|allowance)s?\b"
+    r"|\btrim(?:ming)? allowances?\b"
+    r"|\bextra (?:\w+ )?of (?:image|background|artwork|picture|colou?r)s?\b|\bfor trimming\b|\bzugabe\b"
+    r"|\brogne\b(?= sur| de| tout| autour)"
+    r"|\bbleed allowances?\b|\b(?:external|outer) bleeds?\b"
 )
+_OTHER_EDGE = (
+    r"(?!(?:fold|bleed|gutter|spine|backbone|hole|window|border|frame|perfor|crease|file|document|data|datei|art|inside|outside"
+    r"|from|to|of|and|or"
+    r"|the|between|image|top|bottom)\w*\b)"
+)
+"""What makes an edge another than that of the trim."""
 _ACROSS = re.compile(
-    r"\b(?:beyond|past|pass(?:es)?|over|outside|across)(?: of)? (?:the |your |each |every |all )?(?:final "
-    r"|finished )?(?:trim|die|cut"
-    r"|edges?|page|cutting|side|border)\w*(?: edges?| lines?| size)?|\b(?:run|runs|running|go|goes) (?:over|off|past|out)\b"
-    r"|\bextend(?:s|ed|ing)?\b|\b(?:larger|bigger|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
+    r"\b(?:beyond|past|pass(?:es)?|over|outside|across|outward(?:s)? (?:from|of)|out (?:from|of))(?: of)? (?:the |your "
+    r"|each |every |all )*"
+    rf"(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}?(?:trim|die|cut|edges?|page|cutting|side|border)\w*(?: ?-?edges?| ?-?lines?| size)?"
+    r"|\b(?:beyond|past|outside)(?: of)? (?:the |your |each |every |all )*(?:final|finished) (?:size|format|area"
+    r"|product|piece)\b"
+    r"|\b(?:run|runs|running|go|goes|bleeds?) (?:over|off|past|out)\b"
+    r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\bgro(?:ss|ß)er als (?:das "
+    r"|die )?(?:end|schnitt)\w*|\b(?:larger|bigger"
+    r"|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
     r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
     r"|formatrand)\b(?: hinaus)?"
-    r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\b|\bbreiter sein\b"
+    r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\w*\b|\buberstehen\b|\buberragen\w*"
+    r"|\bherausgezogen\w*|\b(?:prolong|etend|agrandi|rallong)\w*|\bbreiter sein\b"
     r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
 )
+_AND_FOLDS = (
+    r"(?:,? ?(?:and|or|&|/) ?(?:any )?(?:the )?(?:fold|crease|perforation|score)s?(?: ?-?(?:lines?"
+    r"|edges?))?(?: \([^()]{0,30}\))?)?"
+)
+_FOLDS_AND = r"(?:(?:folds?|creases?|perforations?)(?: lines?)? ?(?:and|or|&|/) ?(?:the |any )?)?"
 _EDGE = (
-    r"(?:(?:final |finished |trimmed |outer |cut |page |paper |document )*(?:trim|cut|die(?: ?-?cut)?|edges?|border|cutting|page"
-    r"|borders|sides?)(?: ?-?(?:edges?|lines?|size|format|side|marks?))?|(?:final|finished|trimmed) (?:format|size|area)"
-    r"|crop marks?)"
+    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
+    rf"|edges?|border|cutting|page"
+    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?))?(?: of (?:the )?(?:trim|page|sheet"
+    r"|card|label|sticker|product"
+    r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop marks?)"
+    rf"{_AND_FOLDS})"
 )
 _MARGIN = re.compile(
     r"\bsafe(?:ty)?[- ]?(?:zones?|areas?|margins?|distances?|lines?|space|borders?|boundary)?\b|\bquiet[- ](?:zones?"
     r"|areas?|margins?|borders?|edges?|space)\b|\bclearance\b|\bclear (?:border|space|strip|edge)\b"
     r"|\blive[- ](?:area|matter|content|image area|copy|material)s?\b|\bclear[- ](?:zone|margin|area)\b"
-    r"|\b(?:inner |inside |internal |text )?margins?\b"
-    r"|\bsicherheits(?:abstand|abstande|rand|zone|bereich|zugabe)\w*|\bschutz(?:zone|rand|bereich|abstand)\w*|\b(?:mindest|innen"
+    r"|\b(?:inner |inside |internal |text )?margins?\b|\bsafe[- ](?:print(?:ing|able)?|image|text|type|live) (?:area"
+    r"|zone|margin)s?\b|\b(?:type|text|image) "
+    r"safe (?:area|zone)s?\b|\binternal bleeds?\b|\b(?:white|blank|unprinted|empty) (?:border|margin|edge|space|frame)s?\b"
+    r"|\bwei(?:ss|ß)\w* rand\w*|\bunbedruckt\w* rand\w*|\b(?:bord|cadre|bordure)s? blanc\w*|\bmarges? (?:blanches?"
+    r"|non imprimees?)"
+    r"|\bsicherheits(?:abstand|abstande|rand|zone|bereich|zugabe)\w*|\bschutz(?:zone|rand|bereich|abstand)\w*"
+    r"|\b(?:mindest|innen"
     r"|text|rand)?abstand\w*"
-    r"|\bmarges?(?: (?:de securite|interieures?|tranquilles?|minimales?))?\b|\bzone (?:de securite|tranquille|de tranquillite"
+    r"|\bzones? (?:minimales?|recommandees?|sure|protegee)\b|\bmarges?(?: (?:de securite|interieures?|tranquilles?"
+    r"|minimales?))?\b|\bzone (?:de securite|tranquille|de tranquillite"
     r"|de protection|de silence)"
     r"|\bdistance de securite\b|\bretrait\b"
 )
 _INSIDE = re.compile(
-    rf"\b(?:inside|within|in from|away from|from|to|of|off|and)(?: of)? (?:the |all |any |every |each |your |all of the |its "
-    rf"|their )*{_EDGE}\b"
-    r"|\b(?:vom|zum|am|von der|zur|von den|zu den|von allen)(?: \w+)? ?(?:rand|rander\w*|endformat\w*|schnittkante\w*"
+    rf"\b(?:inside|within|in from|away from|way from|from|to|of|off|and)(?: of)? (?:the |all |any |every |each |your "
+    rf"|all of the |its "
+    rf"|their |an? )*{_EDGE}\b"
+    r"|\b(?:innerhalb|inseits) (?:des|der|vom) (?:\w+ )?(?:endformat\w*|rand\w*|schnitt\w*|format\w*|beschnitt(?:rand"
+    r"|linie|kante)\w*)|\bund (?:dem )?(?:format|seiten"
+    r"|papier|schnitt)?(?:rand|kante)\b|\ba l'interieur (?:du|des|de la) (?:\w+ )?(?:format\w*|coupe|trait\w*"
+    r"|bord\w*)(?: de coupe)?|\ble bord(?: de coupe)?\b"
+    r"|\b(?:vom|zum|am|an den|an die|von der|zur|von den|zu den|von allen)(?: \w+)? ?(?:rand|rander\w*|endformat\w*"
+    r"|schnittkante\w*"
     r"|schneidekante\w*|formatrand"
     r"|schnitt"
     r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
-    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\binset\b|\bin by\b|\bclear\b|\bgap\b"
+    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\binset\b|\bin by\b"
+    r"|\bclear\b|\bgap\b"
 )
 _OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")
 CONTENT = re.compile(
@@ -73,7 +112,7 @@ _LINES = re.compile(
     r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"
     r"| ?work)"
     r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b(?! of)|\bruled\b|\bfine lines\b"
-    r"|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
+    r"|\bstriche?n?\b|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
     r"|\bepaisseurs?(?: (?:de|des) (?:traits?|filets?|lignes?))?|\blignes?\b|\bkeylines?\b"
 )
 _TYPE = re.compile(
@@ -83,20 +122,30 @@ _TYPE = re.compile(
     r"|\b\w{0,12}schrift\w*|\btaille (?:minimale? )?(?:de|du|des) (?:texte|police|caractere)\w*|\bletters\b"
 )
 REVERSED = re.compile(
-    r"\brevers\w*|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
+    r"\b(?:cmyk|process|multi-?colou?r\w*|4-?colou?r|four[- ]colou?r) (?:colou?red )?(?:fonts?|type|text)\b|\brevers\w*"
+    r"|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
     r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
     r"|\bwei(?:ss|ß)e?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
     r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
 )
+FACE = re.compile(
+    r"(?<!sans )(?<!sans-)(?<!san )(?<!both )\bserifs?\b(?! type)(?! and san)"
+    r"|(?<!be )(?<!and )\bsans?[- ]serifs?\b(?=[^.;]{0,20}[0-9])|\bserifen\w*"
+    r"|\bfor sans?[- ]serifs?\b|\b(?:extra |ultra |very )?(?:bold|light|thin|fine|delicate)(?: (?:or|and) (?:extra "
+    r"|ultra |very )?\w+)? (?:fonts?|type|faces?|typefaces?)"
+    r"(?= smaller| under| below| less)"
+)
+"""Type of one cut; it has no key, white on colour or not."""
 VARIANT = re.compile(
     r"(?:\bunder|\bbelow|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
-    r"|(?<!sans )(?<!sans-)\bserifs?\b(?! type)|(?<!be )\bsans[- ]serifs?\b(?=[^.;]{0,20}[0-9])|\bserifen\w*|\b(?:light|thin|bold"
+    r"|\b(?:light|thin|bold"
     r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
-    r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b|\b(?:colou?red"
+    r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b"
+    r"|\b(?:colou?red"
     r"|farbige?\w*|multi-?colou?r(?:ed)?|mehrfarbig\w*"
     r"|(?:several|multiple|two or more|more than one) (?:\w+ )?(?:inks|colou?rs)|process builds?|mehreren? farben"
     r"|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
-    r"|embossed|foil|gepragt\w*|spot uv|varnish|lack\w*)\b"
+    r"|emboss\w*|deboss\w*|foil\w*|gepragt\w*|spot uv|varnish|lack\w*)\b"
 )
 """Type or lines of one kind only. 'Several inks' has a key where the words for it are plain; here the rest is left open."""
 BLACK_OF_ONE_INK = re.compile(
@@ -107,7 +156,8 @@ BLACK_OF_ONE_INK = re.compile(
 )
 RICH_BLACK = re.compile(r"\b(?:rich|composite|four-colou?r|4-colou?r) black\b|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b")
 _ELSEWHERE = re.compile(
-    r"\bgutters?(?: margins?)?\b|\b(?:spine|binding|back|inner gutter) margins?\b|\bspines?\b|\bfolds?\b|\b(?:borders?|frames?"
+    r"\bgutters?(?: margins?)?\b|\b(?:spine|binding|back|inner gutter) margins?\b|\bspines?\b|\bbackbones?\b"
+    r"|\bfrom top to bottom\b|\bfolds?\b|\b(?:borders?|frames?"
     r"|bordures?)\b(?! ?(?:line|zone))|\brahmen\w*|\bcadres? (?!du)"
     r"|\bencadr\w*|\bfold lines?\b|\bcreases?\b|\bstaples?\b|\bbinding\b|\bperforat\w*|\bholes?\b|\bdrill\w*|\btolerances?\b"
     r"|\bcorners?(?: radius)?\b|\bradius\b|\bthick(?:ness)?(?= (?:paper|board|of))|\bdie-?(?:cut|lines?)\b"
@@ -115,17 +165,32 @@ _ELSEWHERE = re.compile(
     r"|differenz)\w*|\bstanz\w*|\brundung\w*"
     r"|\bgrammage\b|\breliure\b|\bplis?\b|\bpliage\b|\bdos\b|\bagraf\w*|\btrous?\b|\bbarcodes?\b"
     r"|\bqr\b|\bcodes?-barres?\b|\bbleed edge\b|\bbleed line\b|\bslug\b|\bcreep\w*\b|\bglue\w*"
-    r"|\btrapping\b|\btraps?\b|\bschieb\w*|\bplace?ment\b|\bbinding edge\b|\bkleb\w*|\bumkleb\w*|\bverkleb\w*|\bwidth of marks\b"
+    r"|\btrapping\b|\btraps?\b|\bschieb\w*|\bplace?ment\b|\bbinding edge\b|\bkleb\w*|\bumkleb\w*|\bverkleb\w*"
+    r"|\bwidth of marks\b"
     r"|\blength of marks\b|\bscreen ruling\b|\bweite\b|\bx-height\b|\bfoil\b|\bprage\w*|\bvarnish\b|\black\w*"
     r"|\bwindow\b|\bleading\b|\blong\b|\bgrip(?:per)?\b|\bzu addieren\b|\btotal\b|\binsgesamt\b|\boverall\b|\ben tout\b"
     r"|\bmarie-louise\b|\bvisible\b|\bpaper feed\b|\boverlaps?\b|\bdrift\w*|\bshift\w*|\bmovement\b"
 )
 OWN_ZONE = re.compile(r"\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b|\bbundsteg\w*|\bhinges?\b")
+_CODES = r"(?:(?:qr|bar)[- ]?(?:code)?s?|strichcodes?|codes?-barres?|qr-codes?)"
+LISTED_CODES = re.compile(
+    rf"(?<=[,/])\s?(?:and |und |et |or |oder |ou )?{_CODES}(?: codes?)?\b|\b(?:and|und|et|or|oder"
+    rf"|ou) {_CODES}(?: codes?)?\b|\b{_CODES}(?: codes?)?(?=,| and| und"
+    r"| et| or)"
+)
+"""'Text, logos and bar codes' is what any margin keeps inside."""
 _UNBLEED = re.compile(
     r"\b(?:un)?beschnittene?\w*|\b(?:zu|be)?schnittlini\w*|\bschnittkanten?\b|\bschnittrand\b|\babschnitt\w*|\bausschnitt\w*"
 )
 _WIDTH = re.compile(r"\bwidth\b|\bwide\b|\bbreite?\b|\blargeur\b|\blarge\b")
 _HEIGHT = re.compile(r"\bheight\b|\bhigh\b|\btall\b|\bhohe\b|\bhoch\b|\bhauteur\b|\bhaut\b")
+_UNWANTED = re.compile(
+    r"\b(?:avoid\w*|prevent\w*|no|without|eliminat\w*|unwanted|unsightly|thin|against|see|leave|left with|show\w*"
+    r"|result\w* in|verhind\w*|vermeid\w*|keine?n?"
+    r"|ohne|evit\w*|sans|pas de|risk of|get)\b[^.;]{0,30}\b(?:white|blank|unprinted|empty|wei(?:ss|ß)\w*|unbedruckt\w*"
+    r"|bords? blancs?|marges? blanches?)[^.;]{0,12}$"
+)
+"""'… prevents white borders'."""
 _NONE_OF_IT = re.compile(
     r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
     r"|\bnot intended to be $"
@@ -158,9 +223,16 @@ def topics_in(text: str) -> list[Topic]:
     """In the order of the text, without overlaps: the longer words win, then the order of the table."""
     found = [Topic(name, *match.span()) for name, pattern in _TOPICS for match in pattern.finditer(text)]
     found = [
+        topic for topic in found if not (topic.name == "margin" and _UNWANTED.search(text[max(0, topic.start - 40) : topic.end]))
+    ]
+    found = [
         topic
         for topic in found
         if not (topic.name == "bleed" and _NONE_OF_IT.search(text[max(0, topic.start - 30) : topic.start]))
+    ]
+    listed = [match.span() for match in LISTED_CODES.finditer(text)]
+    found = [
+        topic for topic in found if topic.name != "elsewhere" or not any(a < topic.end and topic.start < b for a, b in listed)
     ]
     found.sort(key=lambda topic: (topic.start, -topic.end))
     kept: list[Topic] = []

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from service.language.spoken import say, to_say
@@ -29,18 +30,37 @@ _ONLY_ONE = re.compile(
     r"\borientation\b|\bonly\b|\bformat\b|\bausrichtung\b|\bnur\b|\bmust\b|\bpages?\b|\bseiten?\b|\bmuss\b"
     r"|\buniquement\b|\bseulement\b|\ball\b|format|\bsupply\b|\bset\b|\bportrait [-(]|\bupright\b"
 )
+_UPRIGHT, _ACROSS = re.compile(r"portrait|hochformat|upright"), re.compile(r"landscape|querformat|paysage")
+_MAY_SAY_A_WAY = re.compile(r"portrait|hoch|upright|francaise|vertical|landscape|quer|paysage|italienne")
 
 
-def trim_claims(
-    sizes: Sequence[Size], statements: Sequence[Statement], bleed: Fraction | None
-) -> tuple[list[Claim], list[Doubt]]:
+@dataclass(frozen=True)
+class SaidOfPages:
+    """What the sentences of a text say of the page without its size: looked for once, and asked for each product."""
+
+    booklet: bool
+    both_ways: bool
+    """A sentence names portrait and landscape."""
+    ways: tuple[tuple[Statement, str], ...]
+    """Each sentence that names one of them."""
+
+
+def said_of_pages(statements: Sequence[Statement]) -> SaidOfPages:
+    ways = ((one, orientation_in(one.text)) for one in statements if _MAY_SAY_A_WAY.search(one.text))
+    return SaidOfPages(
+        any(_BOOKLET.search(one.text) for one in statements),
+        any(_UPRIGHT.search(one.text) and _ACROSS.search(one.text) for one in statements),
+        tuple((one, way) for one, way in ways if way),
+    )
+
+
+def trim_claims(sizes: Sequence[Size], pages: SaidOfPages, bleed: Fraction | None) -> tuple[list[Claim], list[Doubt]]:
     """Claims for trim.width, trim.height and trim.orientation; what stays open."""
     said = [one for one in sizes if not one.example and one.role not in ("safe", "other")]
-    booklet = any(_BOOKLET.search(one.text) for one in statements)
-    pool = _of_the_page(said, booklet)
+    pool = _of_the_page(said, pages.booklet)
     chosen, doubts = _the_trim(pool, [one for one in said if one.role == "with bleed"], bleed)
     if chosen is None:
-        return [], [*doubts, *_orientation_alone(statements)]
+        return [], [*doubts, *_orientation_alone(pages)]
     claims = [
         Claim("trim.width", chosen.width_written, chosen.start, chosen.end, 3, chosen.width_mm),
         Claim("trim.height", chosen.height_written, chosen.start, chosen.end, 3, chosen.height_mm),
@@ -48,7 +68,7 @@ def trim_claims(
     if chosen.doubtful:
         question = say("DL was read as 99 × 210 mm (an envelope as 110 × 220 mm): is that the size meant?")
         doubts.append(Doubt("trim", question, chosen.start, chosen.end))
-    return claims + list(_orientation(statements, sizes, chosen)), doubts
+    return claims + list(_orientation(pages, sizes, chosen)), doubts
 
 
 def bleed_from_sizes(sizes: Sequence[Size], trim: tuple[Fraction, Fraction] | None) -> Claim | None:
@@ -177,19 +197,11 @@ def _several(kinds: Sequence[Size]) -> Doubt:
     return Doubt("trim", question, kinds[0].start, kinds[0].end)
 
 
-def _orientation(statements: Sequence[Statement], sizes: Sequence[Size], chosen: Size) -> Iterator[Claim]:
+def _orientation(pages: SaidOfPages, sizes: Sequence[Size], chosen: Size) -> Iterator[Claim]:
     """Where only one of portrait and landscape is said, of the page or of this size."""
-    saying = [(one, orientation_in(one.text)) for one in statements]
-    both = [
-        one
-        for one in statements
-        if re.search(r"portrait|hochformat|upright", one.text) and re.search(r"landscape|querformat|paysage", one.text)
-    ]
-    said = [
-        (one, way) for one, way in saying if way and (_ONLY_ONE.search(one.text) or _has_size(one, sizes) or len(one.text) < 45)
-    ]
+    said = [(one, way) for one, way in pages.ways if len(one.text) < 45 or _ONLY_ONE.search(one.text) or _has_size(one, sizes)]
     ways = {way for _, way in said}
-    if both or len(ways) != 1:
+    if pages.both_ways or len(ways) != 1:
         return
     statement, way = said[0]
     shape = "portrait" if chosen.width_mm < chosen.height_mm else "landscape"
@@ -203,10 +215,10 @@ _STANDS = {
 }
 
 
-def _orientation_alone(statements: Sequence[Statement]) -> Iterator[Doubt]:
+def _orientation_alone(pages: SaidOfPages) -> Iterator[Doubt]:
     """A sheet takes no orientation without the size that it is of."""
-    for one in statements:
-        if (way := orientation_in(one.text)) and _ONLY_ONE.search(one.text):
+    for one, way in pages.ways:
+        if _ONLY_ONE.search(one.text):
             yield Doubt("trim.orientation", say(_STANDS[way]), one.start, one.end)
             return
 

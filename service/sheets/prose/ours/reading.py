@@ -28,11 +28,10 @@ class _Line:
 def read_ours(text: str) -> Reading | None:
     """None: the text is none of ours."""
     lines = list(_passages(text))
-    if sum(1 for one in lines if _MAYBE.search(one.quote)) < LEAST_LINES:
+    maybe = [one for one in lines if " – " in one.quote and _MAYBE.search(one.quote)]
+    if len(maybe) < LEAST_LINES or sum(1 for one in maybe if len(_read(one).place) > 1) < LEAST_LINES:
         return None
     read = [_read(one) for one in lines]
-    if sum(1 for one in read if len(one.place) > 1) < LEAST_LINES:
-        return None
     document, taken, left = _document(read)
     refused = _refused(document)
     if refused:

@@ -37,9 +37,12 @@ _SPELLED = {
 }
 NUMBER = (
     rf"(?:(?:{'|'.join(sorted(_SPELLED, key=len, reverse=True))})(?=[ -](?:mm|millim|cm|centim|zentim|inch|of an inch|pt"
-    rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}|[0-9]{{1,2}}/[0-9]{{1,2}}"
-    r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,4})?|[.,][0-9]{1,4})"
+    rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}"
+    rf"|[0-9]{{1,2}}/[0-9]{{1,2}}"
+    r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
 )
+NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
+"""What every number has; looked for first, since most sentences have none."""
 _IN_GOES_ON = (
     r"(?=\s*(?:[)\],;:|/(+]|$|x\b|by\b|bleeds?|beyond|past|on\b|of\b|off\b|from|all\b|each|safe|margin|wide|tall|high"
     r"|trim|and\b"
@@ -65,6 +68,12 @@ _AMOUNT = re.compile(
     rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
 _SINGLE = re.compile(rf"(?<![\w/.,±])(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
+_OF_AN_INCH = re.compile(
+    r"(?<![\w/.,±$#])(?P<low>(?:0?\.(?:0625|125|1875|25|375|5|75)|1/(?:8|16|4)))(?![\w%\"./]|,[0-9]|\s?(?:x|by|pt"
+    r"|points?|mm|cm|kb|mb|gb|[-a]*"
+    r"(?:page|full|seite|spread|fold|part|of (?:a|an|the)\b(?! inch)))|[ -]?(?:inch|in\b))"
+)
+"""'.125 bleed' of a printer who counts in inches."""
 _HINT = re.compile(
     rf"[(\[]\s?(?:in |en )?(?P<unit>{_UNIT})\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll|dpi|ppi|pt|mb)\b"
 )
@@ -108,12 +117,17 @@ class _Unit:
     written: str
 
 
-def amounts_in(text: str, label: str = "") -> list[Amount]:
-    """In the order of the folded text. A bare number takes the unit that the text or its label states in brackets."""
+def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list[Amount]:
+    """In the order of the folded text. A bare number takes the unit that the text or its label states in brackets.
+
+    `inches_said`: the whole text counts in inches, so that the usual decimals of an inch need no unit.
+    """
+    if NUMBER_SEEN.search(text) is None:
+        return []
     found: list[Amount] = []
     start = 0
     while len(found) < _MOST_IN_A_STATEMENT and (match := _AMOUNT.search(text, start)):
-        if match["and"] and not match["between"]:
+        if (match["and"] and not match["between"]) or (match["low_unit"] and not match["high"]):  # '300 dpi "high resolution"'
             match = _SINGLE.search(text, match.start()) or match
         start = match.end()
         one = _amount(match)
@@ -121,7 +135,19 @@ def amounts_in(text: str, label: str = "") -> list[Amount]:
         no_claim = _PLUS_MINUS.search(before) or _AS_IT_IS.search(before) or _NOT_ENOUGH.match(text, match.end())
         if one is not None and not no_claim:
             found.append(one)
+    if inches_said:
+        found = _with_bare_inches(text, found)
     return found or list(islice(_with_the_stated_unit(text, label), _MOST_IN_A_STATEMENT))
+
+
+def _with_bare_inches(text: str, found: list[Amount]) -> list[Amount]:
+    bare = [
+        one
+        for match in islice(_OF_AN_INCH.finditer(text), _MOST_IN_A_STATEMENT)
+        if not any(known.start < match.end() and match.start() < known.end for known in found)
+        and (one := _amount(match, unit_of("inch")))
+    ]
+    return sorted([*found, *bare], key=lambda one: one.start)
 
 
 def _with_the_stated_unit(text: str, label: str) -> Iterator[Amount]:

@@ -12,6 +12,8 @@ _WIDE = 52
 _FULL = 0.8
 """A line that was wrapped reaches so far towards the widest of its run."""
 _WIDEST = 160
+_A_PARAGRAPH = 180
+"""Characters of a line that no program wrapped."""
 _SHORT = 40
 """A heading that only stands above its text is no longer than this."""
 _LONGEST_HEADING = 70
@@ -19,7 +21,8 @@ _LONGEST_LEAD = 160
 """'Please make sure that none of the following is in your file:' over a list."""
 _UNFINISHED = re.compile(
     r"\b(?:than|of|at|a|an|the|least|to|and|or|with|is|are|be|by|from|for|in|on|must|should|not|than|within|mindestens"
-    r"|von|mit|und|oder|der|die|das|den|dem|als|de|du|des|la|le|les|et|ou|avec|un|une|moins|to be|your)$"
+    r"|von|mit|und|oder|der|die|das|den|dem|als|de|du|des|la|le|les|et|ou|avec|un|une|moins|to be|your|no|not|least|kein\w*"
+    r"|pas|mindestens|minimum of|maximum of|this|these|zu|zur|zum|im|in|au|aux|par|sur|dans|pour|sans|ohne|without)$"
 )
 _BULLET = re.compile(
     r"[ \t]*(?:[-*•·–—▪◦‣✓✔►>+]|[0-9]{1,2}[.):](?![0-9])|[0-9]{1,2}(?:\.[0-9]{1,2}){1,2}[.)]?(?=[ \t]+[A-Z][a-z])"
@@ -33,6 +36,11 @@ _STARTS = re.compile(
     r"|Le|La|Les|Vos|Votre|Nous|Si|Pour|Merci|Veuillez|Tous|Toutes|Ne|Utilisez)\b"
 )
 """What stands with a capital at the head of a sentence and nowhere else."""
+_LISTED = re.compile(
+    r"(?:kein\w*|no|all[e]?|only|nur|pas de|aucun\w*|toutes?|tous|min|max|minimum|maximum|mindestens|cmyk|pdf|ohne|without|sans"
+    r"|fonts?|text)\b"
+)
+"""What a demand of its own begins with where a list has no capitals."""
 _DEMANDS = re.compile(
     r"\b(?:must|should|please|muss|mussen|soll\w*|bitte|doi(?:t|vent)|veuillez|einzubetten|anzulegen|only|nur)\b"
 )
@@ -48,7 +56,8 @@ _TOPIC = (
     r"|transparenc\w+|ink|coverage|limit|total|density|pages?|page count|spreads?|art|artwork|borders?|text"
     r"|(?:an|be)schnitt\w*|sicherheits\w*|abstand|rander|rand|farben?|farb\w*|sonderfarben?|schmuck\w*-?|bild\w*|auflosung"
     r"|schrift\w*|linien\w*|strich\w*"
-    r"|marken|druckmarken|schnittmarken|datei\w*|daten\w*|endformat|format|seiten\w*|transparenzen?|tonwert\w*|gesamtfarbauftrag"
+    r"|marken|druckmarken|schnittmarken|datei\w*|daten\w*|endformat|format|seiten\w*|transparenzen?|tonwert\w*"
+    r"|gesamtfarbauftrag"
     r"|schwarz"
     r"|fonds?|perdus?|marges?|securite|couleurs?|images?|resolution|polices?|traits?|filets?|reperes?|coupe|fichiers?|encrage"
     r"|taux|noir"
@@ -73,14 +82,18 @@ class Line:
     """1 to 6 of a heading that the mark-up says, 0 otherwise."""
     widest: int = 0
     """Characters of the longest line between the same two empty lines."""
+    wrapped: bool = True
+    """Whether the text may have been wrapped at all: where a line holds a whole paragraph, line breaks part."""
 
 
 def lines_of(text: str) -> list[Line]:
     found: list[Line] = []
-    for _, run in groupby(_single_lines(text), key=_Runs()):
+    single = list(_single_lines(text))
+    wrapped = sum(line.end - line.start > _A_PARAGRAPH for line in single) < 2
+    for _, run in groupby(single, key=_Runs()):
         lines = list(run)
         widest = max(line.end - line.start for line in lines)
-        found += [replace(line, widest=widest) for line in lines]
+        found += [replace(line, widest=widest, wrapped=wrapped) for line in lines]
     return found
 
 
@@ -128,7 +141,11 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
         return full and len(before) >= _WIDE and not _LABEL_LINE.match(now) and (len(now) > _SHORT or now.endswith("."))
     if before[0].islower() and now[0].islower() and not last.bullet and not full and len(before) >= _WIDE:
         return False  # a list without capitals
+    if now[0].islower() and _UNFINISHED.search(before.lower()) and not before.endswith(":"):
+        return True
     if _LABEL_LINE.match(now) and not before.endswith((",", "(", "&")) and not full:
+        return False
+    if _LISTED.match(now) and not full and not before.endswith((",", "(", "&", "-")):
         return False
     if now[0].islower() or now[0] in "(&" or before.endswith((",", "-", "–", "(", "&")):
         return not before.endswith(":")
@@ -136,7 +153,7 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
         return True
     if _STARTS.match(now):
         return False
-    return len(before) >= _WIDE and not _LABEL_LINE.match(now) and not _LABEL_LINE.match(before)
+    return last.wrapped and len(before) >= _WIDE and not _LABEL_LINE.match(now) and not _LABEL_LINE.match(before)
 
 
 def is_heading(text: str, low: str, line: Line, following: Line | None, *, after_heading: bool) -> bool:
@@ -150,6 +167,8 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
         return False
     if re.search(r"[.!?] [a-z]", body):
         return False
+    if _CAPITALS_AND_A_DASH.fullmatch(text[line.start : line.end]) and not text[following.start : following.end].isupper():
+        return True
     if body.endswith((":", "?")):
         return len(body) <= _LONGEST_HEADING or (len(body) <= _LONGEST_LEAD and body.endswith(":") and following.bullet)
     if len(body) > _LONGEST_HEADING:
@@ -166,6 +185,9 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
     if text[line.start : line.end].isupper() or following.bullet or following.after_gap:
         return True
     return line.after_gap and len(body) <= _SHORT and not _UNFINISHED.search(body) and not text[following.start].islower()
+
+
+_CAPITALS_AND_A_DASH = re.compile(r"[A-ZÄÖÜÉÈ /&]{3,40}[–—-]")
 
 
 def _is_title(words: str) -> bool:

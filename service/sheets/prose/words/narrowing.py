@@ -9,7 +9,8 @@ from typing import Literal
 
 from service.sheets.prose.words.products import products_in
 
-ScopeKind = Literal["product", "condition", "example", "aside"]
+ScopeKind = Literal["product", "condition", "example", "aside", "unsure"]
+"""`unsure`: it can be read so, and not for sure."""
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,8 @@ class Around:
     inherited: Scope | None
     own: frozenset[str]
     """Families that the title names: the text is about them."""
+    pdf_said: bool = True
+    """Whether the text speaks of PDF at all: where it does not, a JPEG is the file."""
 
 
 EXAMPLE = re.compile(
@@ -52,11 +55,18 @@ _ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
     r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
     r"|sett?|output"
-    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out|ning)?\b"
+    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out"
+    r"|ning|e?d|ted|plied)?\b"
     r"(?! (?:a |any |the )?(?:spot|pantone|rich|border|frame|quark|photoshop|illustrator|indesign|native|fold))"
-    r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
+    r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
+    r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
-    r"|\bif (?:used|shown)\b"
+    r"|\bif (?:used|shown|printed in)\b"
+    r"|\b(?:when|if|where|wenn|falls|si|lorsqu\w*) (?:it is |they are |set |printed |used |placed )*(?:in )?(?:knock\w*"
+    r"|revers\w*|white|negativ\w*|invers\w*"
+    r"|wei(?:ss|ß)\w*|blanc\w*|en reserve|on (?:a )?(?:dark|colou?r))"
+    r"|\bif (?:an? |any |the )?(?:\w+ (?:or |and )?){1,3}(?:is|are) (?:to be )?(?:used|present|included|placed)\b"
+    r"|\b(?:with the |mit )?(?:exception|ausnahme) (?:of|von|for|de)\b"
     r"|\b(?:when|as) the (?:pdf\S*|file|document) \w*\s?(?:file )?(?:is|was|has)\b|\bsi votre fichier est \W*bitmap"
     r"|\b(?:unless|except where|if not) (?:\w+ )?(?:otherwise )?(?:stated|specified|noted|indicated|agreed|instructed)\b"
     r"|\b(?:sofern|soweit|wenn|falls) (?:\w+ )?nicht anders\b"
@@ -64,10 +74,17 @@ _ALWAYS_MET = re.compile(
     r"|fotos|rastergrafiken)\b|\bif you (?:use|include|have|place) (?:\w+ )?(?:images|photos|pictures)\b|\bsi vous (?:utilisez"
     r"|inserez) des (?:images|photos)\b"
     r"|\ble cas echeant\b|\ben cas de (?:\w+ )?(?:decalage|doute|variation)\w*|\b(?:wenn|falls|if|si)\b[^,;]{0,40}\b(?:bitmap"
-    r"|1-bit|strich\w*|line art)\b"
+    r"|1-bit|strich\w*|line art)\b|\ba moins d[e'] ?[0-9][^;,.]{0,12}\b(?:du|des|de la) (?:trait|bord|format|coupe|rogne)"
     r"|\blorsque vous (?:creez|enregistrez|exportez|preparez|envoyez)\b|\blors de\b|\bje nach (?:\w+ )?software\b"
     r"|\bwhen it comes to\b"
     r"|\b(?:please )?contact us if\b|\bif (?:you have|in) (?:any )?(?:questions?|doubt)\b"
+    r"|\b(?:if|when) (?:there (?:is|are)|you (?:have|use)|using|setting|placing) (?:any )?(?:white|revers\w*|small|fine"
+    r"|thin|images?|pictures?"
+    r"|photos?|bleeds?|text|type|lines?|bitmaps?)\b|\bs'il y a (?:du|des|de la) (?:textes?|images?|photos?"
+    r"|fonds? perdus?|traits?)\b"
+    r"|\b(?:wenn|falls) (?:es )?(?:\w+ ){0,3}(?:wei(?:ss|ß)\w*|negativ\w*|schrift\w*|text\w*|linien|bilder\w*"
+    r"|fotos?) (?:\w+ )?(?:gibt"
+    r"|vorhanden|enthalten|vorkomm\w*|verwend\w*|platzier\w*)\b"
 )
 _TO_THE_EDGE = re.compile(
     r"\bedges?\b|\bpage borders?\b|\bbleed\w*\b|\brun(?:s|ning)? off\b|\btouch\w*|\bextend\w*|\brand\w*\b|\bkante\w*"
@@ -81,7 +98,27 @@ _SOMEONE_ELSE = re.compile(
     r"|\bfur das (?:web|internet)\b"
     r"|\bbildschirm\w*|\bau lieu de\b|\bpour le web\b|\becrans?\b|\binternet\b|\bphotoshop uses\b"
     r"|\bwill be (?:automatically )?converted\b"
-    r"|\bthe human eye\b|\bcan (?:accommodate|take)\b|\bsome printers\b|\bnormal(?:ly|erweise) verwend\w*"
+    r"|\bthe human eye\b|\bcan (?:accommodate|take)\b(?! \w+ (?:source )?files)|\bsome printers\b|\bnormal(?:ly"
+    r"|erweise) verwend\w*"
+    r"|\bour (?:\w+ )?(?:equipment|press(?:es)?|printers?|machines?|systems?) (?:can|is able|are able|prints?"
+    r"|will print|runs?)\b"
+    r"|\bunsere? (?:\w+ )?(?:drucker|maschinen?|anlagen?) (?:kann|konnen|druck\w+)\b|\bnos (?:\w+ )?(?:machines|presses"
+    r"|imprimantes)"
+    r" (?:peuvent|impriment)\b"
+    r"|\b(?:reduced|bad|poor|low|schlechte?|mangelhafte?|mauvaise?|faible) (?:print )?(?:quality|qualitat|qualite)\b"
+    r"|\bnot recommended\b"
+    r"|\bis a (?:lower|low) resolution\b|\b(?:reduced|reduces|increased|enlarged|drops?) (?:down )?(?:to|by) @?(?=[0-9])"
+)
+_SCALED = re.compile(
+    r"\b(?:1 ?/ ?(?:2|4|8|10|20)|half|quarter|one[- ](?:half|quarter|tenth))[- ]?(?:th )?(?:scale|size)\b"
+    r"|(?<![0-9])(?:10|20|25|50) ?%"
+    r" ?(?:scale|size|of (?:the )?(?:final|actual|full|finished|original|real))?(?= ?(?:scale|size|of|at\b|@|/|,|:|\)|\(|-))"
+    r"|\b1 ?: ?(?:2|4|5|10|20)\b|\b(?:ma(?:ss|ß)stab|echelle|scale) (?:von |de |of )?1 ?[:/] ?(?:2|4|5|10|20)\b"
+    r"|\b(?:any |an)?other scale\b|\ba (?:smaller|reduced) scale\b|\bverkleinertem? ma(?:ss|ß)stab\b|\bechelle reduite\b"
+)
+"""What is asked of a file drawn smaller than the product."""
+_OF_ANOTHER_FILE = re.compile(
+    r"(?:ausser|sauf|except(?:ion)?(?: for)?|bis auf) (?:bei |fur |for |pour |les |der |die )?\.?(?:jpe?gs?|tiffs?|pngs?|eps)\b"
 )
 _INVERTED = re.compile(
     r"(?:haben|sollten?|mochten|wollen|werden|enthalt|enthalten|liegt|liegen|verwenden|benotigen|planen|wunschen) (?:sie|ihre?"
@@ -92,7 +129,12 @@ _WE_DO = re.compile(
     r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|drucken|schneiden|bieten"
     r"|imprimons|coupons|proposons)\b"
 )
-_ANOTHER_KIND = re.compile(r"\b(?:jpe?gs?|pngs?|gifs?|psd|bmp|word|powerpoint|publisher|excel)\b")
+_KIND = r"(?:jpe?gs?|pngs?|gifs?|psds?|bmp|tiffs?|eps|word|powerpoint|publisher|excel)"
+_ANOTHER_KIND = re.compile(rf"\b{_KIND}\b(?! compress| kompri| or zip)")
+_OF_A_KIND = re.compile(
+    rf"^\W*\.?{_KIND}\b|\b(?:for|in|as|bei|als|fur|pour|en|if|your|when|with|using) (?:\w+ ){{0,2}}\.?{_KIND}\b(?! compress)"
+    rf"|\b{_KIND}[ -]?(?:files?|formats?|images?|datei\w*|bilder|:)"
+)
 """What is asked of another kind of file than PDF."""
 _NOT_ANY_MORE = re.compile(
     r"\b(?:previously|formerly|used to be|bisher\w*|fruher\w*|auparavant|ancienne\w*|until (?:now|recently)|outdated)\b"
@@ -117,24 +159,40 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         return Scope("aside", match.group())
     if numbered and (doing := _WE_DO.search(re.split(r"[,;]", words[:at])[-1])):
         return Scope("aside", doing.group())
-    if numbered and (kind := _ANOTHER_KIND.search(words)) and not re.search(r"\bpdf", words):
-        return Scope("condition", kind.group())
+    if numbered and given.pdf_said and (kind := _another_kind(words)):
+        return Scope("condition", kind)
     inverted = _INVERTED.match(words.lstrip())
     if inverted and not _TO_THE_EDGE.search(inverted.group()):
         return Scope("condition", inverted.group()[:80])
     met = [found.span() for found in _ALWAYS_MET.finditer(words)]
     for condition in _CONDITION.finditer(words):
-        if any(a <= condition.start() < b for a, b in met):
+        if any(a <= condition.start() < b for a, b in met) or _OF_ANOTHER_FILE.match(words, condition.start()):
             continue
         clause = re.split(r"[,;]", words[condition.start() : condition.start() + 160])[0]
         listed = re.search(r"following|folgende|suivants", condition.group())
-        if _TO_THE_EDGE.search(clause) and not listed and not any(products_in(clause)):
+        told = re.split(r"[0-9]", clause)[0] if re.match(r"if|wenn|falls|si\b", clause) else clause
+        if _TO_THE_EDGE.search(told) and not listed and not any(products_in(clause)):
             continue
         return Scope("condition", clause.strip()[:80])
     for product in products_in(words):
-        if product.family not in given.own and not (leading and product.weak):
+        if product.family not in given.own and not (leading and product.weak and not _FOR_THEM.search(words)):
             return Scope("product", product.name, product.family)
     return _narrowing_phrase(words, at, given, met) if numbered else None
+
+
+def _another_kind(words: str) -> str | None:
+    """'JPEGs: 300 dpi'; what is asked of 'TIFF, JPEG or PNG' alike is asked of pictures."""
+    kinds = {kind.group()[:3] for kind in _ANOTHER_KIND.finditer(words)}
+    if len(kinds) != 1 or re.search(r"\bpdf", words):
+        return None
+    kind = _OF_A_KIND.search(words)
+    return kind.group() if kind else None
+
+
+def of_another_scale(words: str) -> Scope | None:
+    """`words`: those between the commas around a number."""
+    scaled = _SCALED.search(words)
+    return Scope("condition", scaled.group(), "scale") if scaled and not _FULL_SIZE.search(words) else None
 
 
 def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:
@@ -152,9 +210,17 @@ def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[in
     return None
 
 
+_FULL_SIZE = re.compile(
+    r"\b(?:100 ?%|full size|final (?:print |output |printed )?size|actual size|print size|1 ?: ?1\b|endgro\w+|taille reelle)"
+)
+_FOR_THEM = re.compile(
+    r"^\W*(?:to (?:create|make|print|produce)|when (?:creating|printing)|for|bei|fur|pour|im falle"
+    r"|in the case of)\b[^.;]{0,60}$"
+)
 _RIGHT_BEHIND = 16
 _VERB_FOR = re.compile(
-    r"\b(?:adjusts?|allow(?:s|ing)?|accounts?|compensat\w+|asks?|look|suitable|intended|meant|used|ready|needed|required"
+    r"\b(?:continue\w*|go(?:es)?|on|run\w*|extend\w*|adjusts?|allow(?:s|ing)?|accounts?|compensat\w+|asks?|look"
+    r"|suitable|intended|meant|used|ready|needed|required"
     r"|responsible|necessary|enough|sufficient|except|as|geeignet|notig|ausreichend)\s$"
 )
 _FOR = re.compile(
@@ -170,7 +236,7 @@ _FOR_ALL = re.compile(
     r"|linien\w*|traits?|filets?"
     r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
     r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
-    r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|alles"
+    r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|anything|uploads?|alles"
     r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"
     r"|continuous|raster\w*|vector\w*|vektor\w*|solid\w*|black|schwarz\w*|noir\w*|white|wei(?:ss|ß)\w*|negativ\w*|positiv\w*"
     r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"

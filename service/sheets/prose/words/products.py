@@ -21,7 +21,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("magazine", r"magazines?|zeitschrift\w*|revues?"),
     (
         "book",
-        r"books?(?! now)|bucher\w*|buch\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?|perfect[- ](?:bound|binding)"
+        r"books?(?! now)|bucher\w*|buch\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?|perfect[- ](?:bound"
+        r"|binding)"
         r"|klebebindung\w*"
         r"|klebegebunden\w*|dos carre colle",
     ),
@@ -45,10 +46,14 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("packaging", r"packaging|cartons?|verpackung\w*|faltschachtel\w*|emballages?|etuis?"),
     ("textile", r"t-?shirts?|textil\w*|garments?|stempel\w*|rubber stamps?|tampons?|mugs?|tassen?|stamp pads?"),
     ("newspaper", r"newspapers?|news-?print\w*|zeitung\w*|journaux|papier journal|broadsheet|tabloids?"),
-    ("full-page", r"full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*)|,|:|/)|ganzseit\w*|1/1[ -]seit\w*|pleines? pages?"),
+    (
+        "full-page",
+        r"(?:fp|hp|qp)(?=:)|full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*)|,|:|/)|ganzseit\w*|1/1[ -]seit\w*|pleines? pages?",
+    ),
     (
         "part-page",
-        r"(?:half|quarter|third|fraction(?:al)?|junior|eighth)[- ]?pages?|fractional ads?|1/[2348][ -](?:page|seit)\w*"
+        r"(?:one[- ])?(?:half|quarter|third|fourth|sixth|fraction(?:al)?|junior|eighth)[- ]?pages?|fractional ads?"
+        r"|1/[2348][ -](?:page|seit)\w*"
         r"|halbseit\w*|demi-pages?|quarts? de page"
         r"|strip ads?|non-?bleed ads?",
     ),
@@ -70,7 +75,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("web-press", r"open ?web|web[- ]?fed|web press(?:es)?|coldset|rotationsdruck\w*"),
     (
         "screen-print",
-        r"screen[- ]?print\w*|siebdruck\w*|serigraph\w*|flexo\w*|letterpress|engraving|thermograph\w*|embroider\w*|laser ?cut\w*"
+        r"screen[- ]?print\w*|siebdruck\w*|serigraph\w*|flexo\w*|letterpress|engraving|thermograph\w*|embroider\w*"
+        r"|laser ?cut\w*"
         r"|risograph\w*",
     ),
     (
@@ -87,7 +93,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
 _SIZES = re.compile(
     r"\b(?:from|over|above|larger than|bigger than|smaller than|below|up to|ab|uber|gro(?:ss|ß)er als|bis|a partir de"
     r"|au[ -]dela d[ue]|plus grands? que|superieure?s? (?:a|au))"
-    r"\s(?:an? |einem |un |le |la |du |format |formate |din )*(?:din )?(?:[abc][0-6]\b|[0-9.,]+ ?(?:mm|cm|m|in|\")? ?x ?[0-9.,]+)"
+    r"\s(?:an? |einem |un |le |la |du |format |formate |din )*(?:din )?(?:[abc][0-6]\b|[0-9.,]+ ?(?:mm|cm|m|in"
+    r"|\")? ?x ?[0-9.,]+)"
     r"|\b(?:din )?[abc][0-6]\+? (?:und|and|et|or|oder|ou) (?:gro(?:ss|ß)er|larger|bigger|smaller|kleiner|above|up|plus|uber"
     r"|upwards?)"
     r"|\b(?:small|smaller|large|larger|gro(?:ss|ß)ere?\w*|kleinere?\w*|petits?|grands?) (?:format\w*|print products?|sizes?"
@@ -95,7 +102,7 @@ _SIZES = re.compile(
     r"|\b(?:bis(?: zu)?|up to|over|uber|ab|jusqu'a|plus de"
     r"|more than) (?:einer gro(?:ss|ß)e von )?(?:[0-9.,]+ ?(?:m2|m²|qm|sqm|sq)\b|[abc][0-6]\b)"
     r"|\bgro(?:ss|ß)formatig\w*|\b(?:certain|some|many|most|manche\w*|einige\w*|certains?|other|andere\w*) (?:products?"
-    r"|produkt\w*|papers?|printers?|produits?)\b"
+    r"|produkt\w*|papers?|printers?(?!'?s?'? ?marks)|produits?)\b"
 )
 _FOR_A_SIZE = re.compile(r"\b(?:for|bei|fur|pour)\b[^,;.:]{0,40}\b(?:din )?[abc][0-6]\b")
 PRODUCT = re.compile("|".join(rf"(?P<f{number}>\b(?:{words})\b)" for number, (_, words) in enumerate(_FAMILIES)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
@@ -15,43 +16,44 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "minimum",
         re.compile(
-            r"\bmin(?:imum|imal\w*|imale?s?|i|d|destens)?\b\.?|\bat (?:the )?(?:very )?least\b|\b(?:no|not|nothing"
+            r"≥|>=|(?:\bmin(?:imum|imal\w*|imale?s?|i|d|destens)?\b\.?|\bat (?:the )?(?:very )?least\b|\b(?:no|not|nothing"
             r"|never|nor) (?:be )?"
             r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
-            r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b|≥|>="
+            r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
             r"|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|inferieure?s? a)\b"
             r"|\bnot go below\b|\bsmallest\b|\bthinnest\b|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
             r"|\ba partir de\b|\blowest\b|\b(?:stay|keep|remain|go) (?:above|over)\b|\bfrom (?=[0-9])"
             r"|\bno (?:thinner|smaller|finer|lower|less)\b|\bplus petite?\b|\b(?:must|should|need to) exceed\b|\bdoi(?:t"
-            r"|vent) (?:depasser|etre superieure?s? a|atteindre)\b|\bmindest\w*"
+            r"|vent) (?:depasser|etre superieure?s? a|atteindre)\b|\bmindest\w*)"
         ),
     ),
     (
         "maximum",
         re.compile(
-            r"\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
+            r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
             r"|higher|larger|greater|bigger|over"
             r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
             r"|bigger|higher|more)\b|\bhochst\w*"
             r"|\bbis zu\b|\bnicht (?:mehr|gro(?:ss|ß)er|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
             r"|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
-            r" pas (?:depasser|exceder)\b|≤|<=|\bor (?:less|fewer|under|smaller|lower|below)\b|\bou moins\b"
+            r" pas (?:depasser|exceder)\b|\bor (?:less|fewer|under|smaller|lower|below)\b|\bou moins\b"
             r"|\boder weniger\b|\blimit\w*|\b\w*grenze\b|\bbegrenzt\b"
             r"|\bceiling\b|\bobergrenze\b|\bne pas depasser\b|\bplafond\w*|\bkeep (?:it )?(?:under|below)\b"
             r"|\bmust (?:be|stay|remain) (?:under|below)\b"
             r"|\b(?:less|fewer|smaller) than\b(?=[^.]{0,20}\b[kmg]b\b)|\bunder (?=[0-9 .,]{1,8}[mg]b)"
             r"|\bdarf\b[^.]{0,40}nicht uberschreiten"
             r"|\bnicht ubersteigen\b|\b(?:not|never|nicht|ne|n'|pas|without|sans|cannot)\b[^.;,]{0,40}(?:exceed|uberschreiten"
-            r"|depasse(?:r|nt)?)\b"
+            r"|depasse(?:r|nt)?)\b)"
         ),
     ),
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
+            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
+            r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
             r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
@@ -61,18 +63,19 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "below",
         re.compile(
-            r"\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner|finer|fewer"
+            r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner"
+            r"|finer|fewer"
             r"|closer) than\b|\bunter(?:halb)?\b"
             r"|\b(?:weniger|kleiner|dunner|geringer|feiner)"
-            r" als\b|\bmoins de\b|\binferieure?s? a\b|\ben dessous de\b|\bsous (?=[0-9])|<(?!=)"
+            r" als\b|\bmoins de\b|\binferieure?s? a\b|\ben dessous de\b|\bsous (?=[0-9]))"
         ),
     ),
     (
         "above",
         re.compile(
-            r"\bover\b|\babove\b|\b(?:larger|bigger|greater|more|higher) than\b|\bmore than\b|\bexceeding\b|\buber\b"
+            r">(?!=)|(?:\bover\b|\babove\b|\b(?:larger|bigger|greater|more|higher) than\b|\bmore than\b|\bexceeding\b|\buber\b"
             r"|\b(?:gro(?:ss|ß)er|mehr) als\b|\bplus de\b"
-            r"|\bsuperieure?s? a\b|\bau-dela de\b|>(?!=)"
+            r"|\bsuperieure?s? a\b|\bau-dela de\b)"
         ),
     ),
 )
@@ -84,10 +87,11 @@ REFUSED = re.compile(
     r"|nicht|kein\w*|vermeid\w*|evit\w*|ne|pas|aucun\w*|sen[dt] back|return\w*|nehmen wir|zuruckgewiesen)\b"
 )
 _NOT = (
-    r"(?:no|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid|remove|delete|strip"
+    r"(?:no|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid|remove"
+    r"|delete|strip"
     r"|disable"
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
-    r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave out"
+    r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
     r"|refuse|reject|anstelle von|exclu\w*|0)"
 )
@@ -104,7 +108,7 @@ _DENIED_AFTER = re.compile(
     r"|autoris\w*)|(?:must|to|should|will|need to) be (?:remov|convert|flatten)\w*"
     r"|no\b(?! need)|none\b|nein\b|non$|keine?\b|aucun\w*|sans\b|without\b|ohne\b|unless)"
 )
-_UNNEEDED = re.compile(
+UNNEEDED = re.compile(
     r"\b(?:no need|not (?:be )?(?:need\w*|necessary|required|compulsory|mandatory)|unnecessary|nicht (?:notig"
     r"|erforderlich|notwendig|zwingend)|pas (?:necessaires?|obligatoires?|besoin|indispensables?)"
     r"|(?:inutiles?|facultati\w+)|needn't|need not|do(?:es)? not need|don't need|not essential)\b"
@@ -160,15 +164,22 @@ def bound_of(before: str, after: str, label: str = "") -> Bound | None:
 
 def stance_on(text: str, start: int, end: int) -> Stance:
     """What the statement says of the thing named at text[start:end]: to be there, not to be there, may be, need not be."""
-    before, after = _before(text, start), _after(text, end)
+    before, after = _before(text, start), _WHAT_FOR.sub(" ", _after(text, end))
     around = f"{before} {after}"
-    if _UNNEEDED.search(around):
+    if UNNEEDED.search(around):
         return "unneeded"
     if _DENIED_BEFORE.search(before) or _DENIED_AFTER.search(after):
         return "denied"
     if _ALLOWED.search(around):
         return "allowed"
     return "claimed"
+
+
+_WHAT_FOR = re.compile(
+    r"\bum (?:[\w-]+ ){1,10}zu (?:vermeiden|verhindern)\b|\b(?:pour|afin d[e']) ?(?:eviter|empecher)[^,;]*"
+    r"|\bin order to (?:avoid|prevent)[^,;]*"
+)
+"""'… to avoid blotches' denies nothing."""
 
 
 def words_around(text: str, start: int, end: int) -> tuple[int, int]:
@@ -237,6 +248,7 @@ _EDGES = (
 )
 
 
+@lru_cache(maxsize=2048)  # asked again for each number of a sentence
 def _edge_between(gap: str) -> int | None:
     inside = re.match(r"[^(]*\([^()]*\)", gap)  # a remark in brackets belongs to the number before it
     first = inside.end() if inside else 0
@@ -247,9 +259,12 @@ def _edge_between(gap: str) -> int | None:
 
 
 _HEDGED = re.compile(
-    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel|meistens?"
+    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel"
+    r"|meistens?"
     r"|haufig"
-    r"|generalement|habituellement|en general|souvent|normalement)\b"
+    r"|generalement|habituellement|en general|souvent|normalement|for most|for many|in most cases|most applications"
+    r"|meist\w*|fur die meisten"
+    r"|pour la plupart|dans la plupart)\b"
 )
 
 

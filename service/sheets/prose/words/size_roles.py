@@ -72,7 +72,8 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
     ),
 )
 _ABOUT_SIZE = re.compile(
-    r"\bsizes?\b|\bformats?\b|\w*format\b|\bdimensions?\b|\bmeasur\w*|\bgro(?:ss|ß)e\b|\bma(?:ss|ß)e\b|\babmessung\w*|\btaille\b"
+    r"\bsizes?\b|\bformats?\b|\w*format\b|\bdimensions?\b|\bmeasur\w*|\bgro(?:ss|ß)e\b|\bma(?:ss|ß)e\b|\babmessung\w*"
+    r"|\btaille\b"
     r"|\bmesur\w*|\btrim\w*|\bfinish\w*|\bartwork\b|\bdocuments?\b"
     r"|\bdokument\w*|\bfiles?\b|\bdatei\w*|\bfichiers?\b|\bset up\b|\banlegen\b|\bsupply\b|\bpages?\b|\bseiten?\b"
 )
@@ -83,7 +84,8 @@ SIZE_LABEL = re.compile(r"[^:]{0,30}\b(?:format|sizes?|dimensions?|gro(?:ss|ß)e
 
 
 _TELLS = re.compile(
-    r"\b(?:is|are|be|measures?|ist|sind|misst|messen|betragt|est|sont|mesure\w*|hat|haben|has|have|of|to|auf|at|as|in|im|:|=|-|a"
+    r"\b(?:is|are|be|measures?|ist|sind|misst|messen|betragt|est|sont|mesure\w*|hat|haben|has|have|of|to|auf|at|as|in"
+    r"|im|:|=|-|a"
     r"|von|de|en|der|with|square|muss|must|should|(?:size|format|dimension)s?)\W+"
     r"(?:\w+\W+){0,2}$"
 )

@@ -11,7 +11,7 @@ from itertools import islice
 from typing import Literal
 
 from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, INCHES, ISO, NAMED
-from service.sheets.prose.words.amounts import LENGTH_UNIT, NUMBER, number_of, unit_of
+from service.sheets.prose.words.amounts import LENGTH_UNIT, NUMBER, NUMBER_SEEN, number_of, unit_of
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.size_roles import SIZE_LABEL, Role, clause, is_told, role_of, role_of_heading
@@ -35,7 +35,10 @@ _TRAILED = re.compile(
 _THIRD = re.compile(r"\s?(?:x|by)\s?[0-9]")
 _PIXELS = re.compile(r"\s?-?(?:px|pixels?)\b")
 _HEIGHT_WORD = re.compile(r"\(?(?:h|high|tall|hoch|height|hohe|hauteur|haut|de haut)\b")
-_UNIT_SAID = re.compile(r"\b(?:mm|millimet\w+)\b|(?P<inch>\b(?:inch(?:es)?|zoll|pouces?)\b|[0-9]\"|\bin\b[.)\]])|(?P<cm>\bcm\b)")
+_UNIT_SAID = re.compile(
+    r"\b(?:mm|millimet\w+)\b|(?P<inch>\b(?:inch(?:es)?|zoll|pouces?)\b|[0-9]\"|\bin\b[.)\]])"
+    r"|(?P<cm>\bcm\b)"
+)
 _UNIT_HINT = re.compile(
     r"[(\[]\s?(?:in |en )?(?P<unit>mm|cm|in|inch(?:es)?)\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll"
     r"|pouces?)\b|\b(?P<all>millimet\w+)\b"
@@ -101,7 +104,6 @@ def inches_are_said(low: str) -> bool:
     )
 
 
-@lru_cache(maxsize=4096)  # asked again for each product
 def orientation_in(text: str) -> Literal["portrait", "landscape"] | None:
     upright, across = _PORTRAIT.search(text), _LANDSCAPE.search(text)
     if bool(upright) == bool(across):
@@ -111,6 +113,8 @@ def orientation_in(text: str) -> Literal["portrait", "landscape"] | None:
 
 def _numbers(statement: Statement, inches_said: bool) -> Iterator[Size]:
     text = statement.text
+    if NUMBER_SEEN.search(text) is None:
+        return
     taken: list[tuple[int, int]] = []
     for pattern in (_LABELLED, _TRAILED, _PAIR):
         for match in islice(pattern.finditer(text), _MOST_LOOKED_AT):

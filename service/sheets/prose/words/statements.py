@@ -33,8 +33,10 @@ _ABBREVIATIONS = frozenset(
     )
 )
 _SHORT_PART = 40
+_LONGEST_ROW = 240
+"""Characters of a row without headers that is one statement; a longer one is prose with a wide gap in it."""
 _LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
-_LEADERS = re.compile(r"\.{3,}|…+|_{3,}")
+_LEADERS = re.compile(r"\.{3,}|…{2,}|_{3,}")
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
 _OPEN_QUESTION = re.compile(
@@ -179,13 +181,13 @@ class _Parting:
             found = list(_sentences(self._text, self._low, self._paragraph[0].start, self._paragraph[-1].end))
         self._table, self._paragraph = [], []
         above = self._above()
-        label = _LABEL.match(found[0].text) if len(found) > 1 else None
-        opening = label.group() if label else ""
-        first = found[0].start if found else 0
-        return [
-            replace(one, above=above, lead=self._lead, block=self._block, opening=opening if one.start > first else "")
-            for one in found
-        ]
+        opening = ""
+        placed: list[Statement] = []
+        for one in found:
+            label = _LABEL.match(one.text)
+            placed.append(replace(one, above=above, lead=self._lead, block=self._block, opening="" if label else opening))
+            opening = label.group() if label else opening
+        return placed
 
     def _above(self) -> tuple[str, ...]:
         return tuple(words for _, words in self._headings)
@@ -226,7 +228,10 @@ def _of_table(text: str, low: str, rows: list[Line]) -> Iterator[Statement]:
     titles = [low[slice(*cell)] for cell in cells[0]]
     for row in cells[1:] if header else cells:
         if not header or len(row) > widest:
-            yield from _cut(low, row[0][0], row[-1][1])
+            if row[-1][1] - row[0][0] > _LONGEST_ROW:
+                yield from _sentences(text, low, row[0][0], row[-1][1])
+            else:
+                yield from _cut(low, row[0][0], row[-1][1])
             continue
         for column, cell in enumerate(row):
             first = low[slice(*row[0])]

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.pdf.facts.geometry import Box
+from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.plates import Outline
 from service.pdf.facts.unknown import Unmeasured
@@ -87,3 +87,35 @@ def test_ink_that_stops_at_the_line_is_shown_there() -> None:
     found = only_finding("bleed.reach", sticker(16, reach_mm=0.5), ROUND)
     assert (found.finding.measured, found.finding.required) == ({"outline_mm": 0.5}, {"minimum_mm": 2})
     assert [place.box_mm for place in found.finding.places] == [Box(0, 20, 2, 40)]
+
+
+PIECES = replace(ROUND, finishes=(Finish(ink="Cutting", kind="kiss-cut"),))
+
+
+def sheet_of_stickers(inside_mm: float, *, reach_mm: float | None = 3.0, around: Outline | None = None) -> Measurements:
+    pieces = fact(Outline, reach_mm, (Box(10, 20, 12, 40),), (inside_mm,))
+    made = plates(pieces=pieces, outline=around)
+    return document(page(60, 60, content=content(text=(run("Fresh at seven", x=12, y=12),)), plates=made))
+
+
+@pytest.mark.parametrize(("inside", "expected"), [(2.6, "not_met"), (2.8, "met"), (-1.0, "not_met"), (16.0, "met")])
+def test_text_keeps_its_distance_from_the_line_of_the_piece_it_stands_on(inside: float, expected: str) -> None:
+    assert outcome("margin.outline", sheet_of_stickers(inside), PIECES) == expected
+
+
+def test_where_the_page_has_an_outline_too_the_nearer_line_counts() -> None:
+    around = fact(Outline, None, (), (1.0,))
+    assert only_finding("margin.outline", sheet_of_stickers(9, around=around), PIECES).finding.measured["distance_mm"] == 1
+
+
+@pytest.mark.parametrize(("reach", "expected"), [(1.6, "not_met"), (1.8, "met"), (None, "met")])
+def test_artwork_goes_on_beyond_the_line_of_every_piece(reach: float | None, expected: str) -> None:
+    assert outcome("bleed.reach", sheet_of_stickers(9, reach_mm=reach), PIECES) == expected
+
+
+def test_the_edges_of_the_sheet_still_need_their_bleed() -> None:
+    """They are cut as those of any page."""
+    made = sheet_of_stickers(9)
+    assert not isinstance(made.pages, Unmeasured)
+    short = replace(made.pages[0], bleed_reach_mm=Sides(0.0, 3.0, 3.0, 3.0))
+    assert only_finding("bleed.reach", document(short), PIECES).finding.measured == {"top_mm": 0}

@@ -1,0 +1,1 @@
+"""What a text claims of inks on paper: black, tints, printing conditions, papers."""

@@ -1,0 +1,208 @@
+"""What a length or size says of the thing that it is of: least or most, must or should, in which key."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from service.sheets.format.lengths import plain_decimal
+from service.sheets.prose.claims.beside import NOT_OF_THE_TRIM, RECOMMENDS
+from service.sheets.prose.claims.claim import Claim
+from service.sheets.prose.claims.topics import (
+    BLACK_OF_ONE_INK,
+    CONTENT,
+    FACE,
+    MARKS,
+    REVERSED,
+    RICH_BLACK,
+    VARIANT,
+    Topic,
+)
+from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
+from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.narrowing import Scope
+from service.sheets.prose.words.qualifiers import UNNEEDED, Bound, bound_of, hedged
+from service.sheets.prose.words.statements import Statement
+
+_SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 80), "margin": (0.5, 120), "offset": (0, 20)}
+_SENSIBLE_PT: dict[str, tuple[float, float]] = {"type": (2, 40), "lines": (0.05, 6)}
+"""Outside these a number was surely read wrong. From memory."""
+
+
+def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[int, int]) -> Iterator[Claim]:
+    """`topic`: the thing that the amount is of; `stretch`: the part of the statement that belongs to it."""
+    text = statement.text
+    before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
+    bound = bound_of(before, after, statement.label)
+    if (
+        topic.name == "bleed"
+        and UNNEEDED.search(text)
+        and not re.search(r"\b(?:if|wenn|si|unless)\b|\bmarks?\b|zeichen|marken|reperes", text)
+    ):
+        return
+    if topic.name == "type" and bound is None and _OF_THE_LAYOUT.search(f"{statement.label} {before} {after}"):
+        return
+    if topic.name == "type" and points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, text))):
+        return  # for the far wall
+    around = f"{statement.label} {before} {after}"
+    weight = 0 if hedged(around) and bound != "minimum" else 2
+    if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
+        bound = "minimum"
+    if bound in ("minimum", None) and RECOMMENDS.search(before):
+        bound = "preferred"
+    start, end = min(topic.start, amount.start), max(topic.end, amount.end)
+    places = (statement.start + start, statement.start + end)
+    in_mm = millimetres_of(amount)
+    if topic.name == "bleed" and _LARGER_THAN.match(text, amount.end) and not _EACH_SIDE.search(text):
+        half, unit = Fraction(amount.low / 2), str(amount.low_written).split()[-1]
+        yield (
+            Claim("bleed.minimum", _halved(str(amount.low_written)), *places, 1, half)
+            if unit in ("mm", "cm", "in")
+            else Claim("bleed.minimum", amount.low_written, *places, scope=Scope("unsure", ""))
+        )
+        return
+    low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
+    if (
+        topic.name in ("margin", "lines")
+        and MARKS.search(f"{statement.heading} {statement.lead} {text}")
+        and not CONTENT.search(text)
+    ):
+        return  # the measures of the marks
+    if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
+        if topic.name == "margin" and NOT_OF_THE_TRIM.search(text[stretch[0] : stretch[1]]):
+            return
+        yield from _distance_claims(amount, topic.name, bound, places, weight, sure=_is_a_range(text, amount))
+    low_pt, high_pt = _SENSIBLE_PT.get(topic.name, (0, 0))
+    if topic.name in _SENSIBLE_PT and low_pt <= float(points_of(amount)) <= high_pt:
+        words = f"{around} {statement.heading}"
+        several = VARIANT.search(around)
+        if (
+            _CASE_BY_CASE.search(text)
+            or (FACE.search(around) and not _EVERY_FACE.search(around))
+            or (several and not REVERSED.search(words))
+            or (topic.name == "type" and VARIANT.search(statement.heading))
+        ):
+            return
+        path = _size_path(
+            topic.name, f"{before} {statement.label} {statement.heading}" if _POSITIVE.search(before) else words, text, bound
+        )
+        floor = bound != "maximum" and (bound != "above" or path == "text.rich_black_minimum_size")
+        if floor and amount.high is None:
+            yield Claim(path, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
+    if topic.name in ("width", "height") and bound is None and amount.high is None:
+        yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
+
+
+_OF_THE_LAYOUT = re.compile(
+    r"\b(?:grundschrift\w*|flie(?:ss|ß)text\w*|body|titles?|headlines?|headings?|uberschrift\w*|titel\w*|titres?"
+    r"|corps de texte|standard|default|legible from"
+    r"|slides?|screens?|for example)\b"
+)
+"""'Body text: 7.5 pt Helvetica' says how it is set."""
+_SURELY_TYPE_PT = 14
+_SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
+"""Larger type than this is asked of slides. From memory."""
+_POSITIVE = re.compile(r"\bpositiv\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
+_EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
+_CASE_BY_CASE = re.compile(
+    r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"
+    r"|\b(?:die|cut(?:ting)?|kiss[- ]cut|crease|fold|stanz|perforation)[- ]?lines?\b|\bstanz(?:kontur|linie|form)\w*"
+    r"|\b(?:trace|forme|ligne|filet) de (?:de)?coupe\b"
+)
+"""What some files may have all the same, and the lines of a die, which are not printed."""
+
+
+_LARGER_THAN = re.compile(
+    r"\s?(?:\([^()]*\) ?)?(?:larger|bigger|wider|taller|more|gro(?:ss|ß)er|plus grands?) (?:than|als|que)\b"
+)
+_EACH_SIDE = re.compile(
+    r"\b(?:each|every|all|per|four|both|any|4) (?:\w+ )?(?:sides?|edges?)\b|\b(?:jeder|allen|pro"
+    r"|alle) (?:\w+ )?(?:seiten?|kanten?|rander\w*)\b|\brundum\b|\bumlaufend"
+    r"|\b(?:chaque|par|tous les|quatre|4) (?:cotes?|bords?)\b|\ball (?:a)?round\b"
+)
+
+
+def _halved(written: str) -> str:
+    number, unit = written.rsplit(" ", 1)
+    value = sum(map(Fraction, number.split())) / 2
+    return f"{plain_decimal(float(value))} {unit}"
+
+
+def _is_a_range(text: str, amount: Amount) -> bool:
+    """'Bleed: 3-5 mm' and 'between 3 and 5 mm' set a most; 'extend it 3-5 mm' may only leave a choice."""
+    said = re.search(r"\b(?:between|from|zwischen|von|entre|de)\s$|\bmax\w*", text[: amount.start])
+    return said is not None or re.match(r"[^:|]{2,40}[:|]\s?[^a-z]*$", text[: amount.start]) is not None or len(text.split()) <= 4
+
+
+def _distance_claims(
+    amount: Amount, name: str, bound: Bound | None, places: tuple[int, int], weight: int, *, sure: bool
+) -> Iterator[Claim]:
+    path = {"bleed": "bleed.minimum", "margin": "margin.minimum", "offset": "marks.offset_minimum"}[name]
+    kept: tuple[int, int, int] = (*places, weight)
+    if bound == "maximum" and amount.high is None:
+        if name == "bleed":
+            yield _claim("bleed.maximum", amount.low_written, kept, millimetres_of(amount))
+        return
+    if bound == "below" and amount.high is None and name != "margin":
+        return
+    yield _claim(path, amount.low_written, kept, millimetres_of(amount), recommended=bound == "preferred")
+    if amount.high is not None and amount.high_written is not None and name == "bleed" and bound != "preferred":
+        most = _claim("bleed.maximum", amount.high_written, kept, amount.high)
+        yield most if sure else replace(most, scope=Scope("unsure", ""))
+
+
+def _claim(path: str, value: str | int, kept: tuple[int, int, int], size: Fraction, *, recommended: bool = False) -> Claim:
+    start, end, weight = kept
+    return Claim(path, value, start, end, weight, size, recommended)
+
+
+def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
+    """'Text under 6 pt may fill in' claims 6 pt as the least; 'above 14 pt' is a floor for rich black only."""
+    reverse = REVERSED.search(around)
+    if name == "lines":
+        return "lines.reversed_minimum_width" if reverse else "lines.minimum_width"
+    black = {"below": BLACK_OF_ONE_INK, "above": RICH_BLACK, "minimum": RICH_BLACK}.get(bound or "")
+    if black is not None and black.search(text) and not reverse:
+        return "text.rich_black_minimum_size"
+    return "text.reversed_minimum_size" if reverse else "text.minimum_size"
+
+
+_BLEED_AT_ALL = re.compile(
+    r"\b(?:bleeds?|(?:be|an)schnitt(?:zugabe)?|(?:fonds?|bords?) perdus?)\b(?! ?-?(?:marks?|zeichen|ads?\b|area|zone"
+    r"|advert|edge))"
+)
+_MADE_WITHOUT = re.compile(
+    r"\b(?:supply|supplied|set up|create[d]?|save[d]?|send|export\w*|provide[d]?|design\w*|build|built|prepare[d]?"
+    r"|include|add|anlegen|angelegt|legen|liefern"
+    r"|erstellen|speichern|fournir|fournissez|livrer|preparer|creer|ajouter|enregistrer|must|should|files?|documents?)\b"
+)
+_NONE_DIRECTLY = re.compile(
+    r"\b(?:without(?: any)?|no|ohne|kein\w*|sans|pas de|do not (?:add|include|use)(?: any)?(?: extra)?|don't (?:add"
+    r"|include)(?: any)?)\s$"
+)
+_NONE_LABEL = re.compile(
+    r"[^:|]{0,12}(?:bleeds?|beschnitt|anschnitt|fonds? perdus?)\s?[:|]\s?(?:none|no|keine?r?|nicht|ohne|aucun|sans|0)\b[^0-9]*$"
+)
+
+
+def read_no_bleed(statement: Statement) -> Iterator[Claim]:
+    """'Supply your file without bleed': none at all is asked."""
+    text = statement.text
+    if statement.is_heading:
+        return
+    for match in _BLEED_AT_ALL.finditer(text):
+        labelled = _NONE_LABEL.match(text)
+        if not labelled and not (
+            _NONE_DIRECTLY.search(text[: match.start()])
+            and _MADE_WITHOUT.search(text)
+            and stance_of(statement, *match.span()) == "denied"
+            and asks(statement, *match.span())
+            and re.search(r"[0-9]|\bif\b|\bwenn\b|\bsi\b|\bmarks?\b", text) is None
+        ):
+            continue
+        place = (statement.start + match.start(), statement.start + match.end())
+        yield Claim("bleed.minimum", "0 mm", *place, 1, Fraction(0))
+        yield Claim("bleed.maximum", "0 mm", *place, 1, Fraction(0))
+        return

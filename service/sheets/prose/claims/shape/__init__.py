@@ -1,0 +1,1 @@
+"""What a text claims of single edges, frames, scales and finishes."""
