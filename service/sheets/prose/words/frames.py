@@ -25,6 +25,7 @@ ASKS = re.compile(
     r"|doi\w+|devez|veuillez|merci de|il faut|necessaire\w*|obligatoire\w*|uniquement|toujours|jamais|assurez\w*|utilise[zr]"
     r"|convert\w*|fourni\w*|fournir|prevoir|prevoyez"
     r"|imperati\w*|exclusiv\w*|recommand\w*|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|may not|contain|allowed|permitted|forbidden|prohibited|interdit\w*|verboten|unzulassig|untersagt|gestattet"
     r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
 )
 _EXPLAINS = re.compile(

@@ -75,6 +75,7 @@ _PREFERS = re.compile(
     r"\b(?:recommend\w*|prefer\w*|advis\w*|suggest\w*|ideal\w*|empf[eio]\w*hl\w*|vorzugsweise|recommand\w*|conseill\w*"
     r"|preconis\w*|de preference)\b"
 )
+_ONLY_CHECKED = re.compile(r"\bverifi\w*|\bcheck\w*|\bpruf\w*|\boverpruf\w*|\bcontrol\w*")
 _WE_DO = re.compile(r"\b(?:we|our \w+|wir|nous)\b[^.;,]{0,40}$|\bautomati\w*")
 
 
@@ -100,7 +101,7 @@ def read_overprint(statement: Statement) -> Iterator[Claim]:
     """The rule is on text and lines alike, so that a sentence on one of them alone is left open."""
     text = statement.text
     match = _OVERPRINT.search(text)
-    if match is None or statement.is_heading or _NOT_BLACK.search(text):
+    if match is None or statement.is_heading or _NOT_BLACK.search(text) or _ONLY_CHECKED.search(text):
         return
     if _WE_DO.search(text[: match.start()]) and not _PREFERS.search(text):
         return
@@ -120,9 +121,10 @@ _RICH = re.compile(
     r"|\bnoirs? (?:soutenu|enrichi|riche|profond|quadri)s?\b"
 )
 _N = r"(?P<{0}>[0-9]{{1,3}}) ?%?"
-_GAP = r"(?:[ ,;/+-]|and|und|et)*"
+_GAP = r"(?:[ ,;/+()|-]|and|und|et)*"
+_IS = r"[ :=-]{0,3}"
 _LETTERS_FIRST = re.compile(
-    rf"\bc[ :=]?{_N.format('c')}{_GAP}m[ :=]?{_N.format('m')}{_GAP}[yj][ :=]?{_N.format('y')}{_GAP}[kn][ :=]?{_N.format('k')}\b"
+    rf"\bc{_IS}{_N.format('c')}{_GAP}m{_IS}{_N.format('m')}{_GAP}[yj]{_IS}{_N.format('y')}{_GAP}[kn]{_IS}{_N.format('k')}\b"
 )
 _NUMBERS_FIRST = re.compile(
     rf"\b{_N.format('c')} ?c{_GAP}{_N.format('m')} ?m{_GAP}{_N.format('y')} ?[yj]{_GAP}{_N.format('k')} ?[kn]\b"
