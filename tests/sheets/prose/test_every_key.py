@@ -25,6 +25,7 @@ SAYS = {
         for edge, words in (("head", "head"), ("foot", "foot"), ("outer", "fore-edge"))
     },
     "bleed.binding": "Bleed 3 mm, no bleed at the binding edge",
+    "bleed.preferred": "Bleed at least 3 mm, 5 mm recommended",
     "bleed.level": "A bleed of 3 mm is recommended.",
     "margin.minimum": "Safety margin 5 mm",
     "margin.preferred": "Safety margin at least 3 mm, 5 mm recommended",
@@ -134,6 +135,7 @@ NOT_READ = {
     **dict.fromkeys(
         ("margin.live_area.width", "margin.live_area.height"), "an even one gives the margin, an uneven one is asked about"
     ),
+    "finishes.overprint_level": "texts that name a finish's ink ask for overprint or do not; a mere wish stays a sentence",
     "color.spots.allowed": "texts name ranges of inks, not the inks of a job",
     "color.ink_area": "no text says how much of a page may be over the limit",
     "color.ink_minimum": "texts speak of tints, not of the sum of a pale colour",

@@ -106,6 +106,18 @@ def test_a_margin_that_looks_right_stands_beside_the_least(text: str, preferred:
 
 
 @pytest.mark.parametrize(
+    "text",
+    [
+        "Bleed at least 3 mm, 5 mm recommended",
+        "Beschnitt mindestens 3 mm, besser 5 mm",
+        "Fonds perdus : 3 mm minimum, 5 mm conseillés",
+    ],
+)
+def test_a_bleed_that_is_safer_stands_beside_the_least(text: str) -> None:
+    assert draft(text) == {"bleed": {"minimum": "3 mm", "preferred": "5 mm"}}
+
+
+@pytest.mark.parametrize(
     ("text", "margin"),
     [
         ("Safety margin 4 mm. No borders around the page.", {"minimum": "4 mm", "frames": "forbidden"}),
