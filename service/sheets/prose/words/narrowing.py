@@ -89,6 +89,9 @@ _ALWAYS_MET = re.compile(
 _TO_THE_EDGE = re.compile(
     r"\bedges?\b|\bpage borders?\b|\bbleed\w*\b|\brun(?:s|ning)? off\b|\btouch\w*|\bextend\w*|\brand\w*\b|\bkante\w*"
     r"|\bangeschnitten\w*|\babfallend\w*"
+    r"|\b(?:colou?red|solid|full|dark|printed) (?:colou?r )?(?:background|backdrop)s?\b|\bbackground (?:colou?rs?"
+    r"|images?|pictures?|tints?)\b|\bfarbige\w* (?:hintergr\w*"
+    r"|flachen?)\b|\bhintergrund(?:farbe|bild)\w*|\bvollflachig\w*|\bfonds? (?:de couleur|colores?|en couleur)\b|\baplats?\b"
     r"|\banschnitt\w*|\bbeschnitt\w*|\bbords?\b|\bfonds?[ -]perdus?\b|\bdebord\w*|\bformatrand\w*|\bseitenrand\w*"
 )
 _SOMEONE_ELSE = re.compile(
@@ -201,7 +204,9 @@ def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[in
         if match.start() > at + _RIGHT_BEHIND or any(match.start() < b and a < match.end() for a, b in met):
             continue
         if _VERB_FOR.search(words[max(0, match.start() - 14) : match.start()]) or any(
-            map(_FOR_ALL.fullmatch, match["what"].split(" "))
+            _FOR_ALL.fullmatch(word)
+            for number, word in enumerate(match["what"].split(" "))
+            if number == 0 or not word[0].isdigit()
         ):
             continue
         if any(product.family in given.own for product in products_in(match.group())):

@@ -20,7 +20,8 @@ _BLACK_TEXT = re.compile(
     r"\bblack (?:and gr[ae]y )?(?:body )?(?:text|type|copy|lettering|wording|fonts?)\b|\b(?:text|type|copy"
     r"|lettering) (?:\w+ ){0,2}in black\b"
     r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|fliesstext\w*)\b|\b(?:text|texte|schriften?) in schwarz\b|\bschwarztext\w*"
-    r"|\b(?:textes?|typographies?|caracteres) (?:\w+ )?(?:en )?noirs?\b"
+    r"|\bnoirs? d(?:es|u|e) textes?\b|\bschwarz(?:en|e)? (?:fur|in|von) texten?\b|\b(?:textes?|typographies?"
+    r"|caracteres) (?:\w+ )?(?:en )?noirs?\b"
 )
 _ALONE = re.compile(
     r"\b(?:100 ?% ?|pure |solid |process )?(?:black|k)(?: ink| plate| channel)? (?:only|alone)\b|\b100 ?% ?(?:k\b|black\b)"

@@ -74,7 +74,8 @@ _ELSE_BESIDE = re.compile(rf"[,;]? ?(?:or|oder|ou|bzw\.?)\b[^.;]{{0,60}}{_EMBED}
 _ELSE_BEFORE = re.compile(rf"{_EMBED}[^.;]{{0,40}}[,;] ?(?:or|oder|ou|bzw\.?)?\s?$")
 _NOT_ONLY = re.compile(r"[,;]?\s?\b(?:not|nicht|pas) (?:just|only|merely|nur|lediglich|seulement)\b[^.;]*")
 _EDGE = re.compile(
-    r"[.;:!]\s|\s[-|]\s|,\s(?!not\b|nicht\b|pas\b|images|logos?\b|texte?\b)|\b(?:and|und|et) (?=(?:embed|include|images"
+    r"[.;!]\s|\s[-|]\s|,\s(?!(?:not|nicht|pas) (?:just|only|merely|nur|seulement)|images|logos?\b|texte?\b)|\b(?:and"
+    r"|und|et) (?=(?:embed|include|images"
     r"|all images|save|flatten|link))"
 )
 
