@@ -138,7 +138,8 @@ def _of_pages(sheet: SpecSheet) -> Iterator[Break]:
         yield Break("pages.multiple_of", "pages.multiple", lambda sheet, plan: drawn(sheet, replace(plan, pages=plan.pages + 1)))
     if asked.arrangement == "single-pages" and sheet.trim and max(asked.maximum or 0, *asked.allowed, 0) > 2:
         yield Break(
-            "pages.arrangement", "pages.arrangement",
+            "pages.arrangement",
+            "pages.arrangement",
             lambda sheet, plan: drawn(sheet, replace(plan, width=2 * plan.width, pages=_as_spreads(sheet, plan.pages))),
         )
 
@@ -327,7 +328,8 @@ def _of_pictures(sheet: SpecSheet) -> Iterator[Break]:
     if bilevel := asked.bilevel:
         if bilevel.minimum_ppi:
             yield Break(
-                "images.bilevel_ppi.minimum", "image.resolution-bilevel",
+                "images.bilevel_ppi.minimum",
+                "image.resolution-bilevel",
                 _drawing(partial(_line_art, bilevel.minimum_ppi * 0.8)),
             )
         if bilevel.preferred_ppi and bilevel.minimum_ppi:

@@ -90,21 +90,14 @@ def test_every_sheet_says_where_its_numbers_come_from() -> None:
         assert sheet.note
 
 
-def test_2_mm_of_bleed_are_taken_and_3_mm_are_better_and_enough_in_america_too() -> None:
-    """But for stickers, what is printed enlarged, and the cover that is folded in round its boards."""
-    bleeds = {one.id: (round(one.bleed.minimum_mm, 2), one.bleed.advised_mm) for one in stored_sheets().values() if one.bleed}
-    products: dict[tuple[float, float], set[str | None]] = {}
-    for one in stored_sheets().values():
-        if one.id in bleeds:
-            products.setdefault(bleeds[one.id], set()).add(one.product)
-    assert products.pop((1, 2)) == {"sticker", "label"}
-    assert products.pop((5, 5)) == {"banner", "poster", "yard-sign"}
-    assert products.pop((15, 15)) == {"book-case"}
-    assert products.keys() == {(2, 3), (1.59, 3)}, "3 mm, and 1/16 in"
-    assert {one for one in bleeds if one and bleeds[one] == (2, 3) and stored_sheets()[one].regions == ("US", "CA")} == {
-        "booklet-us-letter-wire", "desk-pad-us-22x17", "door-hanger-us-4-25x11", "form-carbonless-us-letter",
-        "notepad-us-half-letter", "table-tent-us-4x6", "ticket-us-5-5x2",
-    }, "sheets of North America whose family is metric"
+def test_3_mm_of_bleed_are_enough_in_america_too() -> None:
+    """But for plastic cards, what is printed enlarged, and the cover that is folded in round its boards."""
+    bleeds = {sheet_id: sheet.bleed.minimum_mm for sheet_id, sheet in stored_sheets().items() if sheet.bleed}
+    other = {sheet_id: bleed for sheet_id, bleed in bleeds.items() if bleed != 3.0}
+    large = {"banner", "poster", "yard-sign"}
+    assert {stored_sheets()[one].product for one, bleed in other.items() if bleed == 5} == large
+    assert {stored_sheets()[one].product for one, bleed in other.items() if bleed == 2} == {"sticker", "label", "membership-card"}
+    assert {one for one, bleed in other.items() if bleed not in (2, 5)} == {"book-case-wrap"}
 
 
 def test_a_stapled_booklet_has_pages_by_fours_and_fewer_of_thicker_paper() -> None:

@@ -17,6 +17,7 @@ from service.sheets.prose.claims.inking.papers import PAPERS
 from service.sheets.prose.claims.inks import read_ink_limits, read_spots
 from service.sheets.prose.claims.lengths import read_lengths
 from service.sheets.prose.claims.pages import read_page_counts
+from service.sheets.prose.claims.topics import MARKS
 from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
 from service.sheets.prose.combining import combined
 from service.sheets.prose.products import without_alternatives
@@ -40,8 +41,16 @@ _IF_THERE_ARE_ANY = re.compile(
     r"|\bsi\b|\blorsque"
 )
 """Where marks stand holds for those that are there."""
+_MARKS_THAT_ARE_THERE = re.compile(
+    r"(?:if|when) (?:you (?:do )?(?:add|use|include)|present|included|used|they)|(?:falls|wenn|sofern) (?:diese |sie "
+    r"|doch )?(?:vorhanden|angelegt|verwendet)"
+    r"|(?:si|s'ils?) (?:presents?|vous en|elles|sont)"
+)
+"""'Crop marks are not needed. If present, 3 mm away, please.'"""
 
 
+_SCALE = re.compile(r"^\W*(?:(?:at|in|to|a|im|en) )?(?:\w+ ){0,2}(?:scale|ma(?:ss|ß)stab|l'echelle|echelle)\b|^[0-9]+ ?[:/%]")
+"""A claim on scales names one."""
 _LARGE = re.compile(r"black|schwarz|noir|areas?\b|solids?\b|backgrounds?\b|flachen?\b|aplats?\b|fonds?\b|large|gro(?:ss|ß)")
 """Where a black of several inks is for: it narrows its recipe to nothing else."""
 _MAY_BE_INK = re.compile(r"ink|encr|farb|tonwert")
@@ -118,6 +127,8 @@ class _Gathering:
         if not used and (amounts or _MAY_BE_INK.search(one.text)):
             read += read_ink_limits(one, amounts)
         read += [*read_sentence(one), *read_names(one, words)]
+        if read and _MARKS_THAT_ARE_THERE.match(one.text) and MARKS.search(self._before(one)):
+            read = [replace(claim, path="marks.offset_minimum") if claim.path == "margin.minimum" else claim for claim in read]
         return self._narrowed(one, read) if read else []
 
     def _scoped(self, one: Statement, size: Size) -> Size:
@@ -165,6 +176,8 @@ def _with_scope(claim: Claim, scope: Scope | None) -> Claim:
 
 def _carries(claim: Claim, scope: Scope) -> bool:
     """Whether the entry holds for nothing else anyway: its paper, its count of pages, its plate, what a rich black is for."""
+    if claim.path == "trim.scales":
+        return scope.kind == "condition" and _SCALE.search(scope.words) is not None
     if claim.path.startswith("papers."):
         return PAPERS.search(scope.words) is not None
     if claim.path.startswith("color.rich_black."):

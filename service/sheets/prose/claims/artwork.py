@@ -179,12 +179,19 @@ _HALF_DENIED = re.compile(
 )
 
 
+_FORGET = re.compile(
+    r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
+)
+
+
 def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) -> str | None:
     """'required', 'forbidden' or 'allowed', where the words at the match say so of all of the file."""
     text = statement.text
     if not named and _OTHER_MARKS.search(text) and not _SUCH_AS.search(text[match.end() :]) and "(" not in text[match.end() :]:
         return None
     stance = stance_of(statement, *match.span())
+    if _FORGET.search(text[: match.start()]):
+        stance = "claimed"
     if stance == "claimed" and _listed_as_denied(text, match):
         stance = "denied"
     if not named and stance != "denied":
@@ -227,7 +234,7 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return _passive(after)
     if re.match(
-        r"\s*[:|]?\s*(?:yes|ja|oui)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
+        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
         r"|obligatoire\w*|avec|set|at least|min)",
         after,
     ):
@@ -241,7 +248,8 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     if _passive(after) or re.search(
         r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
         r"|indicate\w*"
-        r"|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen|mettre|mettez|indiquer|place|prevoir|bitte"
+        r"|forget|oubliez|vergessen|marks on|on,|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen"
+        r"|mettre|mettez|indiquer|place|prevoir|bitte"
         r"|require|incorporate|contain\w*|have|versehen)\b",
         before,
     ):

@@ -57,7 +57,7 @@ def alone(text: str, amount: Amount, end: int) -> str:
     return text
 
 
-STRICT = re.compile(r"border|bordure|frame|rahmen|cadre|encadr|umrand|gutter|spine")
+STRICT = re.compile(r"border|bordure|frame|rahmen|cadre|encadr|umrand|gutter|spine|backbone|from top to")
 """Words that a number anywhere in their stretch may be of."""
 
 

@@ -78,7 +78,12 @@ def _topic_of(
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
-    if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", stretch)):
+    subject = (
+        text[:end]
+        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|qr|strichcode|codes?-barres?)", text)
+        else stretch
+    )
+    if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):
         return None
     clause = comma_clause(text, amount, first, end)
     near = [
@@ -150,7 +155,11 @@ def _of_the_lead(topics: Sequence[Topic], first: int, text: str) -> Topic | None
     return ahead[0] if sure else None
 
 
-_GOES_BACK = re.compile(r"(?:it|they|these|this|that|those|dieser?|diese|er|sie|es|celle-ci|celui-ci|elle|il|ils|elles|ce)\b")
+_GOES_BACK = re.compile(
+    r"(?:we (?:prefer|recommend|require|need|ask)|minimum|please allow|allow|at least|wir (?:benotigen|empfehlen)"
+    r"|nous (?:recommandons|demandons)|it|they|these|this|that|those|dieser?|diese|er|sie|es|celle-ci|celui-ci|elle|il"
+    r"|ils|elles|ce)\b"
+)
 
 
 def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str], stretch: str) -> Topic | None:

@@ -41,7 +41,8 @@ _NOT_OF_SEVERAL = re.compile(
     r"|\b(?:not|never)\b[^.;]{0,30}\b(?:four|several|all four|multiple|4) (?:\w+ )?(?:colou?rs|inks|plates)\b"
     r"|\b(?:nicht|kein\w*|niemals)\b[^.;]{0,40}\b(?:tiefschwarz\w*|vierfarb\w*|4-?farb\w*|vier farben|4c|mehreren farben"
     r"|mischschwarz)\b"
-    r"|\b(?:pas|jamais|ne)\b[^.;]{0,40}\b(?:noir (?:soutenu|enrichi|riche|compose)|quadri\w*|quatre couleurs|plusieurs encres)\b"
+    r"|\b(?:pas|jamais|ne)\b[^.;]{0,40}\b(?:noir (?:soutenu|enrichi|riche|compose)|quadri\w*|quatre couleurs"
+    r"|plusieurs encres)\b"
 )
 _OF_SOME_TEXT = re.compile(
     r"\b(?:small|fine|tiny|thin|smaller|large|under|below|less than|up to|over|body)\b|\bkleine\w*|\bfeine\w*|\bdunne\w*"
@@ -52,7 +53,8 @@ _OVERPRINT = re.compile(r"\boverprint\w*|\buberdruck\w*|\b(?:en )?surimpression\
 _ALL_BLACK = re.compile(
     r"\bblack (?:\w+ ){0,2}?(?:elements|objects|areas)\b|\b(?:100 ?% ?|all |pure |solid )black\b(?! (?:text|type|lines|rules))"
     r"|\bblack (?:must|should|is|has|needs|to|overprints?)\b|\bschwarz\w* (?:elemente|objekte)\b"
-    r"|\b(?:100 ?% ?|reines )?schwarz (?:muss|soll\w*|ist|bitte|immer|auf)\b|\belements noirs\b|\ble noir\b|\bnoir (?:100 ?%|pur)"
+    r"|\b(?:100 ?% ?|reines )?schwarz (?:muss|soll\w*|ist|bitte|immer|auf)\b|\belements noirs\b|\ble noir\b"
+    r"|\bnoir (?:100 ?%|pur)"
 )
 _BLACK_THING = re.compile(
     r"\bblack\b[^.;]{0,30}\b(?:text|type|lines?|rules|copy|lettering)\b|\b(?:text|type|lines?) (?:\w+ ){0,3}in (?:100 ?% ?"

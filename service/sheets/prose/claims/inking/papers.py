@@ -13,7 +13,10 @@ from service.sheets.prose.words.statements import Statement
 _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "uncoated",
-        re.compile(r"\buncoated\b|\bungestrichen\w*|\bnaturpapier\w*|\boffsetpapier\w*|\bnon[- ]couches?\b|\bpapiers? offset\b"),
+        re.compile(
+            r"\buncoated\b|\bungestrichen\w*|\bnaturpapier\w*|\boffsetpapier\w*|\bnon[- ]couches?\b"
+            r"|\bpapiers? offset\b"
+        ),
     ),
     ("coated", re.compile(r"(?<!non )(?<!non-)\bcouches?\b|\bcoated\b|(?<!un)\bgestrichen\w*|\bbilderdruck\w*")),
     ("newsprint", re.compile(r"\bnewsprint\b|\bzeitungspapier\w*|\bpapier journal\b")),

@@ -46,7 +46,10 @@ _UNWANTED = (
         "must",
         re.compile(r"\bannotations?\b|\banmerkungen\b|\b(?:comments?|kommentare?n?|commentaires?)\b"),
         None,
-        re.compile(r"\bcustomer comments\b|\bcomments? (?:field|box)\b|\bkommentarfeld\b|\bin the comments?\b|\bim kommentar\b"),
+        re.compile(
+            r"\bcustomer comments\b|\bcomments? (?:field|box)\b|\bkommentarfeld\b|\bin the comments?\b"
+            r"|\bim kommentar\b"
+        ),
         (
             re.compile(
                 r"\bannotations?\b|\banmerkungen\b|\bform[- ]?fields?\b|\bforms?\b(?=[,. ])|\bformular\w*"
