@@ -36,7 +36,7 @@ def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
     running: list[tuple[Parts, Flask]] = []
 
     def begin(measure: str | None = None, **wishes: Any) -> Caller:
-        data = tmp_path / f"data{len(running)}"
+        data = wishes.get("data", tmp_path / f"data{len(running)}")
         url = database_url(data)
         if not url:
             data.mkdir()
