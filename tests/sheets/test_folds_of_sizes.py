@@ -30,16 +30,20 @@ def test_each_size_folds_together_where_it_is_said_to(width: float) -> None:
 
 def test_without_its_own_folds_the_wider_size_would_not_fold_together() -> None:
     """97 + 100 + 115 mm rolls; 210 mm of three equal panels is the other way about: a zigzag needs them all alike."""
-    plain = read_sheet({
-        "trim": {"width": 297, "height": 210, "alternatives": [{"width": 315, "height": 210}]},
-        "folds": [{"at": 99, "axis": "vertical"}, {"at": 198, "axis": "vertical"}],
-        "folding": {"type": "zigzag"},
-    })
-    own = read_sheet({
-        "trim": {"width": 297, "height": 210, "alternatives": [{"width": 315, "height": 210, "folds": [105, 210]}]},
-        "folds": [{"at": 99, "axis": "vertical"}, {"at": 198, "axis": "vertical"}],
-        "folding": {"type": "zigzag"},
-    })
+    plain = read_sheet(
+        {
+            "trim": {"width": 297, "height": 210, "alternatives": [{"width": 315, "height": 210}]},
+            "folds": [{"at": 99, "axis": "vertical"}, {"at": 198, "axis": "vertical"}],
+            "folding": {"type": "zigzag"},
+        }
+    )
+    own = read_sheet(
+        {
+            "trim": {"width": 297, "height": 210, "alternatives": [{"width": 315, "height": 210, "folds": [105, 210]}]},
+            "folds": [{"at": 99, "axis": "vertical"}, {"at": 198, "axis": "vertical"}],
+            "folding": {"type": "zigzag"},
+        }
+    )
     made = document(page(315, 210))
     assert [outcome("fold.panels", made, one) for one in (plain, own)] == ["not_met", "met"]
 
@@ -74,9 +78,11 @@ def test_they_come_back_as_written() -> None:
 )
 def test_a_size_needs_all_its_folds_on_the_page(folds: list[float], message: str) -> None:
     with pytest.raises(SheetRefused) as refused:
-        read_sheet({
-            "trim": {"width": 297, "height": 210, "alternatives": [{"width": 312, "height": 210, "folds": folds}]},
-            "folds": [{"at": 97, "axis": "vertical"}, {"at": 197, "axis": "vertical"}],
-        })
+        read_sheet(
+            {
+                "trim": {"width": 297, "height": 210, "alternatives": [{"width": 312, "height": 210, "folds": folds}]},
+                "folds": [{"at": 97, "axis": "vertical"}, {"at": 197, "axis": "vertical"}],
+            }
+        )
     assert [pointer.startswith("/trim/alternatives/0/folds") for pointer, _ in refused.value.errors] == [True]
     assert message in str(refused.value.errors)

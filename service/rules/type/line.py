@@ -137,7 +137,7 @@ def _too_thin(found: dict[tuple[Drawn, float], _Lines], asked: WidthsAsked) -> F
 
 def _thicker(drawn: Drawn, least_pt: float, plain_pt: float | None, count: int) -> str:
     """How thick lines that are drawn like this have to be, and how thick where they are drawn plainly instead."""
-    least, plain = number(least_pt, 3), "" if plain_pt is None else number(plain_pt, 3)
+    least, plain = number(least_pt, 3), number(plain_pt, 3) if plain_pt is not None else ""
     match drawn:
         case "hairline":
             return say_many(
@@ -148,19 +148,19 @@ def _thicker(drawn: Drawn, least_pt: float, plain_pt: float | None, count: int) 
             )
         case "plain":
             return say("Draw lines at least {least} pt thick. Artwork that was scaled down takes its lines with it.", least=least)
-        case "reversed" if not plain:
+        case "reversed" if plain_pt is None:
             return say("Draw white lines at least {least} pt thick, or in a solid colour instead.", least=least)
         case "reversed":
             return say(
                 "Draw white lines at least {least} pt thick; in a solid colour, {plain} pt is enough.", least=least, plain=plain
             )
-        case "tinted" if not plain:
+        case "tinted" if plain_pt is None:
             return say("Draw tinted lines at least {least} pt thick, or in the solid ink.", least=least)
         case "tinted":
             return say(
                 "Draw tinted lines at least {least} pt thick; in the solid ink, {plain} pt is enough.", least=least, plain=plain
             )
-        case "several inks" if not plain:
+        case "several inks" if plain_pt is None:
             return say("Draw lines of several inks at least {least} pt thick, or in one solid ink.", least=least)
         case "several inks":
             return say(

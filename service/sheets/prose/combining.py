@@ -53,7 +53,11 @@ def _make_room_for_the_minimum(by_path: dict[str, list[Claim]]) -> None:
             del by_path[f"images.{kind}.preferred"]
 
 
-_PREFERRED_BESIDE = (("margin.minimum", "margin.preferred", 1), ("color.ink_limit", "color.ink_preferred", -1))
+_PREFERRED_BESIDE = (
+    ("bleed.minimum", "bleed.preferred", 1),
+    ("margin.minimum", "margin.preferred", 1),
+    ("color.ink_limit", "color.ink_preferred", -1),
+)
 """A limit, the key for what is better, and which way better lies."""
 
 
@@ -61,7 +65,7 @@ def _make_room_for_the_better(by_path: dict[str, list[Claim]]) -> None:
     """'At least 3 mm, 5 mm recommended': the 5 stands beside the 3. What is recommended and no better is only a contradiction."""
     for limit, better, way in _PREFERRED_BESIDE:
         said = by_path.get(limit, [])
-        firm, wished = [one for one in said if not one.recommended], [one for one in said if one.recommended]
+        firm, wished = [one for one in said if not one.recommended and one.weight], [one for one in said if one.recommended]
         if len(_different(firm)) == 1 and len(_different(wished)) == 1 and way * (_size(wished[0]) - _size(firm[0])) > 0:
             by_path[limit] = firm
             by_path.setdefault(better, []).append(replace(wished[0], path=better, recommended=False))

@@ -17,6 +17,7 @@ from service.sheets.prose.claims.inking.papers import PAPERS
 from service.sheets.prose.claims.inks import read_ink_limits, read_spots
 from service.sheets.prose.claims.lengths import read_lengths
 from service.sheets.prose.claims.pages import read_page_counts
+from service.sheets.prose.claims.topics import MARKS
 from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
 from service.sheets.prose.combining import combined
 from service.sheets.prose.products import without_alternatives
@@ -26,7 +27,7 @@ from service.sheets.prose.words.frames import explains
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.scopes import around, scope_at
 from service.sheets.prose.words.sides import size_from_sides
-from service.sheets.prose.words.sizes import Size, inches_are_said, sizes_in, spans_of
+from service.sheets.prose.words.sizes import Size, height_is_said_first, inches_are_said, sizes_in, spans_of, turned
 from service.sheets.prose.words.statements import Statement, folded
 
 _GOES_ON = 5
@@ -40,8 +41,17 @@ _IF_THERE_ARE_ANY = re.compile(
     r"|\bsi\b|\blorsque"
 )
 """Where marks stand holds for those that are there."""
+_SIDES_SAID = re.compile(r"(?i)[0-9\"′″] ?(?:mm|cm|in|\")? ?\(?(?:w|h|b|wide|high|tall|breit|hoch)\b")
+_MARKS_THAT_ARE_THERE = re.compile(
+    r"(?:if|when) (?:you (?:do )?(?:add|use|include)|present|included|used|they)|(?:falls|wenn|sofern) (?:diese |sie "
+    r"|doch )?(?:vorhanden|angelegt|verwendet)"
+    r"|(?:si|s'ils?) (?:presents?|vous en|elles|sont)"
+)
+"""'Crop marks are not needed. If present, 3 mm away, please.'"""
 
 
+_SCALE = re.compile(r"^\W*(?:(?:at|in|to|a|im|en) )?(?:\w+ ){0,2}(?:scale|ma(?:ss|ß)stab|l'echelle|echelle)\b|^[0-9]+ ?[:/%]")
+"""A claim on scales names one."""
 _LARGE = re.compile(r"black|schwarz|noir|areas?\b|solids?\b|backgrounds?\b|flachen?\b|aplats?\b|fonds?\b|large|gro(?:ss|ß)")
 """Where a black of several inks is for: it narrows its recipe to nothing else."""
 _MAY_BE_INK = re.compile(r"ink|encr|farb|tonwert")
@@ -71,11 +81,13 @@ class _Gathering:
         self._last_block = 0
         """The narrowest scope of the sentence read last: '72 dpi for banners. 100 dpi is recommended.'"""
         self._starts = [one.start for one in self._telling]
+        self._height_first = False
         self._example: tuple[Scope, tuple[str, ...]] | None = None
         self._example_ends = 0
 
     def whole(self) -> Gathered:
-        inches = inches_are_said(folded(self._text))
+        low = folded(self._text)
+        inches, self._height_first = inches_are_said(low), height_is_said_first(low)
         claims = [claim for one in self._telling for claim in self._of(one, inches)]
         colors, doubts = read_colors(self._telling, self._scope_of)
         claims += [*colors, *read_spots(self._telling, self._scope_of), *read_standards(self._telling, self._scope_of)]
@@ -99,6 +111,10 @@ class _Gathering:
 
     def _of(self, one: Statement, inches: bool) -> list[Claim]:
         here = sizes_in(one, self._text, inches)
+        if self._height_first:
+            here = [
+                size if size.named or _SIDES_SAID.search(self._text, size.start, size.end + 3) else turned(size) for size in here
+            ]
         spans = spans_of(here, one)
         amounts = _outside(amounts_in(_without(one, here), one.label, inches_said=inches), spans)
         if here or amounts:
@@ -118,6 +134,8 @@ class _Gathering:
         if not used and (amounts or _MAY_BE_INK.search(one.text)):
             read += read_ink_limits(one, amounts)
         read += [*read_sentence(one), *read_names(one, words)]
+        if read and _MARKS_THAT_ARE_THERE.match(one.text) and MARKS.search(self._before(one)):
+            read = [replace(claim, path="marks.offset_minimum") if claim.path == "margin.minimum" else claim for claim in read]
         return self._narrowed(one, read) if read else []
 
     def _scoped(self, one: Statement, size: Size) -> Size:
@@ -165,6 +183,8 @@ def _with_scope(claim: Claim, scope: Scope | None) -> Claim:
 
 def _carries(claim: Claim, scope: Scope) -> bool:
     """Whether the entry holds for nothing else anyway: its paper, its count of pages, its plate, what a rich black is for."""
+    if claim.path == "trim.scales":
+        return scope.kind == "condition" and _SCALE.search(scope.words) is not None
     if claim.path.startswith("papers."):
         return PAPERS.search(scope.words) is not None
     if claim.path.startswith("color.rich_black."):

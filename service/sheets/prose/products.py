@@ -56,7 +56,8 @@ def without_alternatives(claims: Sequence[Claim], sections: Mapping[int, int]) -
     """
     beside: dict[tuple[str, int], dict[str, list[Claim]]] = {}
     for claim in claims:
-        if claim.scope is not None and claim.scope.kind in ("product", "condition") and claim.start in sections:
+        apart = claim.scope is not None and claim.scope.kind in ("product", "condition") and claim.scope.family != "scale"
+        if apart and claim.start in sections:
             values = beside.setdefault((claim.path, sections[claim.start]), {})
             same = values.setdefault(str(claim.value), []) if len(values) < _MOST_VALUES else values.get(str(claim.value), [])
             same += [claim] if len(same) < _ALTERNATIVES else []

@@ -7,12 +7,12 @@ types, and the parts of the page that follow from it are put in (`sheet_form.js`
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from urllib.parse import urlsplit
 
 from flask import Blueprint, Response, request, url_for
 
 from service.answers.problems import PROBLEMS
-from service.api.http.blueprint import parts
+from service.api.http.callers.access import caller
+from service.api.http.callers.signed_in import is_from_here
 from service.api.http.problem_pages import words_on_page
 from service.api.http.problems import Problem
 from service.api.specs.keeping import changeable, keep_new, keep_next
@@ -22,7 +22,6 @@ from service.api.specs.sheet_bodies import changed, refused_problem
 from service.api.specs.template_readings import read_template_pdf
 from service.language.spoken import LANGUAGES, say, translated
 from service.rules.catalogue import RULES
-from service.setting_values import KEYS
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.revisions import read_complete
 from service.web.pages import page_answer
@@ -62,10 +61,10 @@ class Page:
 
 
 @blueprint.before_request
-def _open_alone() -> None:
-    """A browser sends no key with a page, so that it could not even show what was kept. Raises `Problem`."""
-    if parts().settings.access == KEYS:
-        raise Problem("key-missing", say("This service asks for keys, and sheets are kept here by programs: POST /v1/specs."))
+def _held_to_writers() -> None:
+    """Whoever may write sheets; where the service asks for keys he is signed in. Raises `Problem`."""
+    if not caller().may("edit-sheets"):
+        raise Problem("key-missing", say("To write sheets here, sign in with a key that allows 'edit-sheets'."))
 
 
 # --- Addresses --------------------------------------------------------------------------------------------------------------
@@ -223,9 +222,8 @@ def _in_language(address: str) -> str:
 
 def _only_from_here() -> None:
     """A form of another site must not write here in the name of whoever looks at it. Raises `Problem`."""
-    site, origin = request.headers.get("Sec-Fetch-Site"), request.headers.get("Origin")
-    foreign = site not in ("same-origin", "none") if site else bool(origin) and urlsplit(str(origin)).netloc != request.host
-    if foreign:
+    says_whence = "Sec-Fetch-Site" in request.headers or "Origin" in request.headers
+    if says_whence and not is_from_here():
         raise Problem("invalid-request", say("A sheet is written on the pages of this service, not from another site."))
 
 

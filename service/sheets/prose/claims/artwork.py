@@ -179,12 +179,19 @@ _HALF_DENIED = re.compile(
 )
 
 
+_FORGET = re.compile(
+    r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
+)
+
+
 def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) -> str | None:
     """'required', 'forbidden' or 'allowed', where the words at the match say so of all of the file."""
     text = statement.text
     if not named and _OTHER_MARKS.search(text) and not _SUCH_AS.search(text[match.end() :]) and "(" not in text[match.end() :]:
         return None
     stance = stance_of(statement, *match.span())
+    if _FORGET.search(text[: match.start()]):
+        stance = "claimed"
     if stance == "claimed" and _listed_as_denied(text, match):
         stance = "denied"
     if not named and stance != "denied":
@@ -192,7 +199,9 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
     if stance == "denied":
         before, after = text[: match.start()], text[match.end() :]
         where = _WHERE_NOT.search(after[:60])  # where they may not stand is another demand
-        bleed_alone = re.search(r"\bbleed(?:s|ing)?\b[^.;]{0,40}\b(?:not|no|without)\b[^.;]{0,12}$", before)
+        bleed_alone = re.search(
+            r"\bbleed(?:s|ing)?\b[^.;]{0,40}(?<!and )(?<!but )(?<!, )\b(?:not|no|without)\b[^.;]{0,12}$", before
+        )
         if not asks(statement, *match.span()) or where or _HALF_DENIED.search(text) or bleed_alone:
             return None
     if stance == "claimed" and (hedged(text) or not _claims_marks(text, match, statement)):
@@ -227,7 +236,7 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return _passive(after)
     if re.match(
-        r"\s*[:|]?\s*(?:yes|ja|oui)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
+        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
         r"|obligatoire\w*|avec|set|at least|min)",
         after,
     ):
@@ -241,14 +250,26 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     if _passive(after) or re.search(
         r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
         r"|indicate\w*"
-        r"|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen|mettre|mettez|indiquer|place|prevoir|bitte"
+        r"|forget|oubliez|vergessen|marks on|on,|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen"
+        r"|mettre|mettez|indiquer|place|prevoir|bitte"
         r"|require|incorporate|contain\w*|have|versehen)\b",
         before,
     ):
         return asks(statement, *match.span()) or len(text.split()) <= 10
+    if re.search(r"(?:^|[,;+&/]|\band|\bund|\bet)\s?$", before) and re.match(r"\s?(?:$|[,;.+&/]|\band\b|\bund\b|\bet\b)", after):
+        return _A_LIST_OF_DEMANDS.search(text) is not None and _STATES_A_FACT.search(text) is None
     return re.search(r"^[^a-z]*$", before + after) is not None or (
         re.search(r"\b(?:and|und|et|plus|&|\+)\s$", before) is not None and len(text.split()) <= 10
     )
+
+
+_A_LIST_OF_DEMANDS = re.compile(
+    r"[0-9] ?(?:mm|cm|dpi|ppi|ppp|in\b|\"|%)|\bpdf\b|\bcmyk\b|\bcmjn\b|\bembed|\beingebett|\bincorpor"
+)
+_STATES_A_FACT = re.compile(
+    r"\b(?:is|are|will|can|may|ist|sind|kann|konnen|wird|werden|est|sont|peut|peuvent|from|to the|between|beyond|inside"
+    r"|outside)\b"
+)
 
 
 def _passive(after: str) -> bool:

@@ -49,15 +49,21 @@ FROM_IT = re.compile(
 """Words that make the noun behind them a place, and not what the number is of: '12 mm away from the bleed'."""
 
 
+_REMARK_WITH_A_NUMBER = re.compile(r"\s?\([^()]*[0-9][^()]*\)")
+
+
 def alone(text: str, amount: Amount, end: int) -> str:
     """The text with what only says why blanked."""
+    remark = _REMARK_WITH_A_NUMBER.match(text, amount.end)
+    if remark and remark.end() < end:
+        text = f"{text[: remark.start()]}{' ' * (remark.end() - remark.start())}{text[remark.end() :]}"
     purpose = PURPOSE.search(text, amount.end, end)
     if purpose:
         text = f"{text[: purpose.start()]}{' ' * (end - purpose.start())}{text[end:]}"
     return text
 
 
-STRICT = re.compile(r"border|bordure|frame|rahmen|cadre|encadr|umrand|gutter|spine")
+STRICT = re.compile(r"border|bordure|frame|rahmen|cadre|encadr|umrand|gutter|spine|backbone|from top to")
 """Words that a number anywhere in their stretch may be of."""
 
 

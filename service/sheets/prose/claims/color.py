@@ -11,14 +11,14 @@ from collections.abc import Callable, Sequence
 from service.language.spoken import say
 from service.sheets.prose.claims.claim import Claim, Doubt, ScopeOf
 from service.sheets.prose.claims.inks import CONVERTED, CONVERTED_BY_US
-from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.frames import ASKS, asks, stance_of
 from service.sheets.prose.words.qualifiers import stance_on
 from service.sheets.prose.words.statements import Statement
 
 _CMYK = re.compile(
     r"\bc\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?"
     r"|colou?r process)\b(?! black)"
-    r"|\bprocess colou?rs?\b|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
+    r"|\bprocess colou?rs?\b(?! builds?)|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
     r"|\b4-?farb\w*|\beuroskala\b|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
 )
 _MAY_SAY_CMYK = re.compile(r"cm|cym|c\.m|process|quadri|farb|4[/ -]|inks|four")
@@ -74,7 +74,8 @@ def read_colors(statements: Sequence[Statement], scope_of: ScopeOf) -> tuple[lis
 
 def _alone_in_rgb(text: str) -> bool:
     sure = _ALONE.search(text) or re.search(
-        r"\bsrgb\b|[:|] ?rgb\b|\b(?:must|should) be (?:in )?rgb\b|\bin rgb\b(?=[.,;]|$)", text
+        r"\bsrgb\b|[:|] ?rgb\b|\b(?:must|should) be (?:in )?rgb\b|\bin rgb\b(?=[.,;]|$| (?:format|mode|colou?r|only)| ?-?farb)",
+        text,
     )
     return sure is not None and not (CONVERTED.search(text) or _CMYK.search(text) or _ONLY_COMPARED.search(text))
 
@@ -121,7 +122,9 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
     if (_UNASKED_CMYK.search(text[: match.start()]) and not taken) or not (taken or _ASKED_CMYK.search(text)):
         return None
-    if _LEAVE_AS_IT_IS.search(text[: match.start()]):
+    if _LEAVE_AS_IT_IS.search(text[: match.start()]) or _A_PURPOSE.search(text[: match.start()]):
+        return None
+    if _PICTURES_BEHIND.match(text, match.start()) and not ASKS.search(text):
         return None
     if re.search(r"\bnot\b[^.;,]{0,20}$", _text_before(statement, match)) or re.search(
         r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b", text
@@ -130,27 +133,38 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     return match
 
 
+_A_PURPOSE = re.compile(
+    r"\S[^.;,]*\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
+    r"|obtenir)\b[^.;,]{0,60}$"
+)
+_PICTURES_BEHIND = re.compile(r"cmyk[- ](?:bilder\w*|images?|pictures?)\b")
+"""'It gives CMYK pictures gloss.'"""
 _LEAVE_AS_IT_IS = re.compile(r"\b(?:avoid|do not|don't|never) (?:convert|chang|switch)[^.;:]{0,60}$")
 _UNASKED_CMYK = re.compile(
     r"\b(?:rather than|instead of|statt|anstatt|anstelle|plutot qu\w*|au lieu d\w*|from|differen\w*|between|vs\.?|versus"
     r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$"
-    r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $"
+    r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $|\b(?:unter|under|over|uber|on top of|beneath|below|sur|sous"
+    r"|auf)(?: den| das| der| the| la| le)? $"
     r"|(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
     r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
     r"|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
 )
 _C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
 _ASKED_CMYK = re.compile(
-    rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|nur|als|be|require\w*|with|mit|sind|ist|soit|in den|auf|au"
+    rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|modi|nur|als|be|require\w*|with|mit|sind|ist|soit"
+    rf"|in den|auf|au"
     rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
     rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
-    rf"[ (/:-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
+    rf"[ (/:\"-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
     rf"|process colou?rs? \(|(?:4|four)[- ]colou?r \(?|swop \(?|prozessfarben |farbmodus |farbraum |espace |standard "
     rf"|geraeteabhangigen "
     rf"|gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
     rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values|files?|images?|{_C}"
     rf"|swatches|spectrum|ink|druck|daten|bilder)"
-    rf"|^[^a-z]*{_C}|(?:[:|>=,;+/-] ?|   )(?:nur |only |in |swop |mode )?(?:{_C}|four|4|process)|\b(?:process colou?rs?"
+    rf"|^[^a-z]*{_C}|\b(?:in|as|als|en) (?:pms|pantone|spot|gr[ae]y ?scale|graustufen"
+    rf"|niveaux de gris)(?: colou?rs?)? (?:or|and|oder|und|ou|et|/) {_C}"
+    rf"|^(?:gr[ae]y ?scale|graustufen|niveaux de gris) ?(?:or|and|oder|und|ou|et|/) ?{_C}|(?:[:|>=,;+/-] ?|   )(?:nur "
+    rf"|only |in |swop |mode )?(?:{_C}|four|4|process)|\b(?:process colou?rs?"
     rf"|vierfarb\w*|quadri\w*|four[- ]colou?r process|4-?farb\w*|cmyk\w+|process inks|four (?:process )?inks|4/[0-4])\b"
 )
 """What stands before or after the word where it is asked for."""
@@ -181,7 +195,7 @@ def _text_before(statement: Statement, match: re.Match[str]) -> str:
 def _claimed_gray(statement: Statement) -> re.Match[str] | None:
     """Only of the whole job: black text in black alone says nothing of the rest."""
     match = _stands(statement, _GRAY, ("claimed",))
-    if match is None:
+    if match is None or _OF_A_PART.search(f"{statement.heading} {statement.label} {statement.text}"):
         return None
     first, last = statement.text.rfind(";", 0, match.start()) + 1, statement.text.find(";", match.end())
     clause = statement.text[first : last if last >= 0 else None]
@@ -198,6 +212,11 @@ def _claimed_gray(statement: Statement) -> re.Match[str] | None:
     return match
 
 
+_OF_A_PART = re.compile(
+    r"\bbar ?-?codes?\b|\bqr\b|\bstrichcodes?\b|\bcodes? ?-?barres?\b|\bnumbering\b|\bnumerierung\b|\bscreens?\b"
+)
+
+
 def _prefers(statement: Statement, match: re.Match[str]) -> bool:
     near = statement.text[max(0, match.start() - 60) : match.end() + 60]
     return _PREFERRED.search(near) is not None and _ONLY_IMAGES_HALF.search(statement.text) is None
@@ -206,6 +225,8 @@ def _prefers(statement: Statement, match: re.Match[str]) -> bool:
 def _takes_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     for match in _RGB.finditer(text):
+        if _CAN_BE_SENT.match(text, match.end()) and not _ONLY_IMAGES_HALF.search(text):
+            return match
         if stance_of(statement, *match.span()) in ("denied", "unneeded", None) or CONVERTED.search(text):
             continue
         if _ONLY_IMAGES_HALF.search(text):

@@ -49,7 +49,7 @@ _PASSWORD = re.compile(
     r"\bpass-?words?\b|\bpassword[- ]?protect\w*|\bsecurity(?: settings?)?\b|\bencrypt\w*|\bpasswort\w*|\bkennwort\w*"
     r"|\bverschlussel\w*|\bmots? de passe\b|\bchiffr\w+|\bcrypte\w*|\bprotection\b|\bprotected\b|\block(?:ed|s)\b"
     r"|\bsicherheitseinstellung\w*|\bzugriffsbeschrank\w*"
-    r"|\bdrm\b|\bgeschutzt\w*|\bprotege\w*|\brestrictions?\b|\bschreibschutz\w*|\bverrouill\w*"
+    r"|\b(?:be|not|is|are) secured\b|\bdrm\b|\bgeschutzt\w*|\bprotege\w*|\brestrictions?\b|\bschreibschutz\w*|\bverrouill\w*"
 )
 _FREE_OF_LOCKS = re.compile(
     r"\bunencrypted\b|\bunlocked\b|\bunprotected\b|\bunverschlusselt\w*|\bungeschutzt\w*|\bnon (?:protege|crypte"
@@ -173,8 +173,14 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
         elif _EXACTLY.search(match.group()) or _NOTHING_ELSE.search(text[: match.start()]):
             yield Claim("file.pdf_versions.minimum", low, *place)
             yield Claim("file.pdf_versions.maximum", low, *place)
+        elif low in _OLD_VERSIONS and asks(statement, *match.span()) and not _ONE_OF_SEVERAL.search(text):
+            yield Claim("file.pdf_versions.maximum", low, *place, 1)  # what asks for an old one asks for no newer one
 
 
+_OLD_VERSIONS = ("1.2", "1.3", "1.4")
+_ONE_OF_SEVERAL = re.compile(
+    r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|compatib\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
+)
 _ABOVE_IT = re.compile(r"\b(?:higher|newer|later|above|greater|hoher|neuer|superieur\w*|plus recente?s?) (?:than|als|a|que)\b")
 _NOT_ABOVE = re.compile(
     r"\b(?:not|nicht|pas|no) (?:above|higher than|newer than|later than|hoher als|neuer als|uber|superieur\w* a"
@@ -191,7 +197,8 @@ def read_file_size(statement: Statement, amounts: Sequence[Amount], before: str)
     text = statement.text
     mine = [one for one in amounts if one.kind == "bytes"]
     for amount, (first, end) in zip(mine, regions(text, [(one.start, one.end) for one in mine]), strict=True):
-        if amount.high is not None or _BY_MAIL.search(text) or _BY_MAIL.search(before) or amount.low < 10_000:
+        own = text[first:end] if len(mine) > 1 else text
+        if amount.high is not None or _BY_MAIL.search(own) or _BY_MAIL.search(before) or amount.low < 10_000:
             continue
         bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
         place = (statement.start + amount.start, statement.start + amount.end)

@@ -14,8 +14,9 @@ _BILEVEL = re.compile(
     r"\bline[- ]?(?:art|work|drawings?|images?|illustrations?)\b|\bbitmaps?\b|\b1[- ]?-?bits?\b|\bone-bit\b"
     r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
     r"|\bpure black[- ]and[- ]white"
-    r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b|\bdessins?\b|\bb/w line\b"
-    r"|\bscanned (?:text|signatures?)\b|\blineart\b"
+    r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b(?! de (?:coupe|rogne|pli"
+    r"|decoupe))|\bdessins?\b|\bb/w line\b"
+    r"|\bscanned (?:text|signatures?)\b|\blineart\b|\bb ?[/&] ?w\b"
 )
 _CONTONE = re.compile(
     r"\b(?:photo\w*|images?|pictures?|halftones?|gr[ae]yscale|colou?r|bild\w*|bilder\w*|fotos?|halbton\w*|contone"
@@ -55,12 +56,18 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             or _kind_of(statement.label, 0)
             or _kind_of(statement.heading, 0)
         )
+        if _OF_PATHS.search(text[first : amount.start]) and not _BITMAPS.search(text[first:end]):
+            continue
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
             sort = (sort if remark else None) or _by_size(kind, amount, text[first:end]) or "contone_ppi"
             yield from _claims(statement, amount, sort, (first, end)) if sort != "none" else ()
 
 
 _IN_BRACKETS = re.compile(r"\([^()]*$")
+
+
+_OF_PATHS = re.compile(r"\b(?:vectors?|paths|curves|vektor\w*|pfade?n?|output resolution|ausgabeauflosung|screenshots?)\b")
+_BITMAPS = re.compile(r"\b(?:images?|bitmaps?|photos?|pictures?|raster\w*|bilder\w*|pixel\w*)\b")
 
 
 def _goes_with(text: str, amounts: Sequence[Amount], amount: Amount) -> bool:

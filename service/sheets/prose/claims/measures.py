@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from service.sheets.format.lengths import plain_decimal
 from service.sheets.prose.claims.beside import NOT_OF_THE_TRIM, RECOMMENDS
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.topics import (
@@ -22,7 +23,7 @@ from service.sheets.prose.claims.topics import (
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
 from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.narrowing import Scope
-from service.sheets.prose.words.qualifiers import Bound, bound_of, hedged
+from service.sheets.prose.words.qualifiers import UNNEEDED, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
 
 _SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 80), "margin": (0.5, 120), "offset": (0, 20)}
@@ -35,6 +36,16 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     text = statement.text
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
+    if (
+        topic.name == "bleed"
+        and UNNEEDED.search(text)
+        and not re.search(r"\b(?:if|wenn|si|unless)\b|\bmarks?\b|zeichen|marken|reperes", text)
+    ):
+        return
+    if topic.name == "type" and bound is None and _OF_THE_LAYOUT.search(f"{statement.label} {before} {after}"):
+        return
+    if topic.name == "type" and points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, text))):
+        return  # for the far wall
     around = f"{statement.label} {before} {after}"
     weight = 0 if hedged(around) and bound != "minimum" else 2
     if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
@@ -44,6 +55,14 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     start, end = min(topic.start, amount.start), max(topic.end, amount.end)
     places = (statement.start + start, statement.start + end)
     in_mm = millimetres_of(amount)
+    if topic.name == "bleed" and _LARGER_THAN.match(text, amount.end) and not _EACH_SIDE.search(text):
+        half, unit = Fraction(amount.low / 2), str(amount.low_written).split()[-1]
+        yield (
+            Claim("bleed.minimum", _halved(str(amount.low_written)), *places, 1, half)
+            if unit in ("mm", "cm", "in")
+            else Claim("bleed.minimum", amount.low_written, *places, scope=Scope("unsure", ""))
+        )
+        return
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
     if (
         topic.name in ("margin", "lines")
@@ -66,7 +85,9 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
             or (topic.name == "type" and VARIANT.search(statement.heading))
         ):
             return
-        path = _size_path(topic.name, words, text, bound)
+        path = _size_path(
+            topic.name, f"{before} {statement.label} {statement.heading}" if _POSITIVE.search(before) else words, text, bound
+        )
         floor = bound != "maximum" and (bound != "above" or path == "text.rich_black_minimum_size")
         if floor and amount.high is None:
             yield Claim(path, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
@@ -74,6 +95,16 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
 
 
+_OF_THE_LAYOUT = re.compile(
+    r"\b(?:grundschrift\w*|flie(?:ss|ß)text\w*|body|titles?|headlines?|headings?|uberschrift\w*|titel\w*|titres?"
+    r"|corps de texte|standard|default|legible from"
+    r"|slides?|screens?|for example)\b"
+)
+"""'Body text: 7.5 pt Helvetica' says how it is set."""
+_SURELY_TYPE_PT = 14
+_SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
+"""Larger type than this is asked of slides. From memory."""
+_POSITIVE = re.compile(r"\bpositiv\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
 _EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
 _CASE_BY_CASE = re.compile(
     r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"
@@ -81,6 +112,22 @@ _CASE_BY_CASE = re.compile(
     r"|\b(?:trace|forme|ligne|filet) de (?:de)?coupe\b"
 )
 """What some files may have all the same, and the lines of a die, which are not printed."""
+
+
+_LARGER_THAN = re.compile(
+    r"\s?(?:\([^()]*\) ?)?(?:larger|bigger|wider|taller|more|gro(?:ss|ß)er|plus grands?) (?:than|als|que)\b"
+)
+_EACH_SIDE = re.compile(
+    r"\b(?:each|every|all|per|four|both|any|4) (?:\w+ )?(?:sides?|edges?)\b|\b(?:jeder|allen|pro"
+    r"|alle) (?:\w+ )?(?:seiten?|kanten?|rander\w*)\b|\brundum\b|\bumlaufend"
+    r"|\b(?:chaque|par|tous les|quatre|4) (?:cotes?|bords?)\b|\ball (?:a)?round\b"
+)
+
+
+def _halved(written: str) -> str:
+    number, unit = written.rsplit(" ", 1)
+    value = sum(map(Fraction, number.split())) / 2
+    return f"{plain_decimal(float(value))} {unit}"
 
 
 def _is_a_range(text: str, amount: Amount) -> bool:
@@ -146,7 +193,7 @@ def read_no_bleed(statement: Statement) -> Iterator[Claim]:
     if statement.is_heading:
         return
     for match in _BLEED_AT_ALL.finditer(text):
-        labelled = _NONE_LABEL.match(text)
+        labelled = _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
         if not labelled and not (
             _NONE_DIRECTLY.search(text[: match.start()])
             and _MADE_WITHOUT.search(text)

@@ -60,7 +60,7 @@ _EXACT = re.compile(
 )
 _LABELLED = re.compile(
     rf"\b(?:pages?|page count|number of pages|seiten(?:zahl|umfang|anzahl)?|umfang|nombre de pages|anzahl seiten"
-    rf"|extent)(?:\s?[:|]\s?|\s{{2,40}})(?:exactly |genau )?(?P<n>{_N})(?:\s{_PAGE})?\s?(?:$|[.,;(])"
+    rf"|extent)(?:\s?[:|]\s?|\s{{2,40}})(?:exactly |genau )?(?P<n>{_N})(?:\s{_PAGE})?\s?(?:$|[.,;(](?![0-9]))"
 )
 _FILE_OF = re.compile(rf"\b(?P<n>{_N})[ -](?:page|seitige[sn]?)\s?-?(?:pdf|file|document|datei|dokument)")
 _EVEN = re.compile(r"\beven (?:number|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bgeradzahlig\w*")
@@ -88,7 +88,7 @@ _PART = re.compile(
 _SINGLE = re.compile(
     r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
-    r"|exported|laid out) (?:individually|separately|one by one)\b|\bone page per (?:pdf )?page\b|\bseparate pages\b"
+    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b"
     r"|\beinzelseit\w*|\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"
@@ -98,7 +98,7 @@ _SINGLE = re.compile(
 _SPREAD = re.compile(
     r"\b(?:reader'?s?'?|facing[- ]pages?|double[- ]page)? ?spreads?\b|\bfacing pages?\b|\bdouble pages?\b"
     r"|\bdoppelseit\w*|\bdruckbogen\b|\bmontageflache\w*|\bplanches?\b|\bdoubles? pages?\b|\ben vis-a-vis\b"
-    r"|\bpages en regard\b|\bpages doubles\b"
+    r"|\bpages en regard\b|\bpages doubles\b|\bside[- ]by[- ]side\b|\bnebeneinander\b|\bcote a cote\b"
 )
 _PRINTER_SPREAD = re.compile(r"\bprinter'?s?'? spreads?\b|\bimpos\w+|\bausgeschossen\w*")
 

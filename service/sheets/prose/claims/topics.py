@@ -32,7 +32,7 @@ _BLEED = re.compile(
     r"|\bbleed allowances?\b|\b(?:external|outer) bleeds?\b"
 )
 _OTHER_EDGE = (
-    r"(?!(?:fold|bleed|gutter|spine|hole|window|border|frame|perfor|crease|file|document|data|datei|art|inside|outside"
+    r"(?!(?:fold|bleed|gutter|spine|backbone|hole|window|border|frame|perfor|crease|file|document|data|datei|art|inside|outside"
     r"|from|to|of|and|or"
     r"|the|between|image|top|bottom)\w*\b)"
 )
@@ -78,7 +78,8 @@ _MARGIN = re.compile(
     r"|\bsicherheits(?:abstand|abstande|rand|zone|bereich|zugabe)\w*|\bschutz(?:zone|rand|bereich|abstand)\w*"
     r"|\b(?:mindest|innen"
     r"|text|rand)?abstand\w*"
-    r"|\bmarges?(?: (?:de securite|interieures?|tranquilles?|minimales?))?\b|\bzone (?:de securite|tranquille|de tranquillite"
+    r"|\bzones? (?:minimales?|recommandees?|sure|protegee)\b|\bmarges?(?: (?:de securite|interieures?|tranquilles?"
+    r"|minimales?))?\b|\bzone (?:de securite|tranquille|de tranquillite"
     r"|de protection|de silence)"
     r"|\bdistance de securite\b|\bretrait\b"
 )
@@ -96,7 +97,8 @@ _INSIDE = re.compile(
     r"|schnitt"
     r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
-    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\binset\b|\bin by\b"
+    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
+    r"|\bvers l'interieur\b|\ben retrait\b|\binset\b|\bin by\b"
     r"|\bclear\b|\bgap\b"
 )
 _OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")
@@ -111,7 +113,7 @@ _LINES = re.compile(
     r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"
     r"| ?work)"
     r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b(?! of)|\bruled\b|\bfine lines\b"
-    r"|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
+    r"|\bstriche?n?\b|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
     r"|\bepaisseurs?(?: (?:de|des) (?:traits?|filets?|lignes?))?|\blignes?\b|\bkeylines?\b"
 )
 _TYPE = re.compile(
@@ -121,7 +123,8 @@ _TYPE = re.compile(
     r"|\b\w{0,12}schrift\w*|\btaille (?:minimale? )?(?:de|du|des) (?:texte|police|caractere)\w*|\bletters\b"
 )
 REVERSED = re.compile(
-    r"\brevers\w*|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
+    r"\b(?:cmyk|process|multi-?colou?r\w*|4-?colou?r|four[- ]colou?r) (?:colou?red )?(?:fonts?|type|text)\b|\brevers\w*"
+    r"|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
     r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
     r"|\bwei(?:ss|ß)e?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
     r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
@@ -154,7 +157,8 @@ BLACK_OF_ONE_INK = re.compile(
 )
 RICH_BLACK = re.compile(r"\b(?:rich|composite|four-colou?r|4-colou?r) black\b|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b")
 _ELSEWHERE = re.compile(
-    r"\bgutters?(?: margins?)?\b|\b(?:spine|binding|back|inner gutter) margins?\b|\bspines?\b|\bfolds?\b|\b(?:borders?|frames?"
+    r"\bgutters?(?: margins?)?\b|\b(?:spine|binding|back|inner gutter) margins?\b|\bspines?\b|\bbackbones?\b"
+    r"|\bfrom top to bottom\b|\bfolds?\b|\b(?:borders?|frames?"
     r"|bordures?)\b(?! ?(?:line|zone))|\brahmen\w*|\bcadres? (?!du)"
     r"|\bencadr\w*|\bfold lines?\b|\bcreases?\b|\bstaples?\b|\bbinding\b|\bperforat\w*|\bholes?\b|\bdrill\w*|\btolerances?\b"
     r"|\bcorners?(?: radius)?\b|\bradius\b|\bthick(?:ness)?(?= (?:paper|board|of))|\bdie-?(?:cut|lines?)\b"

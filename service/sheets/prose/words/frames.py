@@ -8,7 +8,7 @@ from service.sheets.prose.words.narrowing import PURPOSE
 from service.sheets.prose.words.qualifiers import Stance, stance_on
 from service.sheets.prose.words.statements import Statement
 
-_ASKS = re.compile(
+ASKS = re.compile(
     r"\b(?:must|should|shall|please|requir\w*|needs?|needed|only|always|never|ensure|make sure|be sure|do not|don't"
     r"|cannot|can't"
     r"|avoid|prefer\w*|recommend\w*"
@@ -24,7 +24,9 @@ _ASKS = re.compile(
     r"|konvertier\w*|entsprechen|vorzugsweise|bevorzug\w*|brauchen|senden|akzeptier\w*|verzichten|am besten"
     r"|doi\w+|devez|veuillez|merci de|il faut|necessaire\w*|obligatoire\w*|uniquement|toujours|jamais|assurez\w*|utilise[zr]"
     r"|convert\w*|fourni\w*|fournir|prevoir|prevoyez"
-    r"|imperati\w*|exclusiv\w*|recommand\w*|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|veille[rz]|pense[rz]|respecte[rz]|place[rz]|laisse[rz]|garde[rz]|imperati\w*|exclusiv\w*|recommand\w*"
+    r"|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|may not|contain|allowed|permitted|forbidden|prohibited|interdit\w*|verboten|unzulassig|untersagt|gestattet"
     r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
 )
 _EXPLAINS = re.compile(
@@ -44,6 +46,8 @@ _STATES = re.compile(
     r"|seront|permet|vs|versus|why|warum|pourquoi)\b"
 )
 """A sentence with one of these and no word that asks tells how things are."""
+_A_TITLE = 40
+"""Characters of a heading that is no sentence."""
 _SHORT_ITEM = 12
 """Words of a list item or label that asks without a verb."""
 _LEADS_DENIED = re.compile(
@@ -66,16 +70,23 @@ def explains(one: Statement, start: int, end: int) -> bool:
     """'Bleed is the term for what extends 3 mm beyond the edge.'"""
     first, last = _clause(one.text, start, end)
     clause = one.text[first:last]
-    if _A_REASON.search(one.text[first:start]):
+    if _is_a_reason(one.text[first:start]):
         return True
     return _EXPLAINS.search(clause[: max(0, end - first)]) is not None and not _FIRM.search(clause)
 
 
 _A_REASON = re.compile(
-    r"\S[^.;,]*\b(?:because|as (?:it|they|these|this)|since (?:it|they|these|this)|denn|weil|da (?:es|diese[rs]?|sie"
-    r"|er)|car|parce qu\w*|puisqu\w*)\b[^.;,]*$"
+    r"\b(?:because|(?<!long )(?<!soon )(?<!far )as (?:it|they|these|this)|since (?:it|they|these|this)|denn"
+    r"|weil|da (?:es|diese[rs]?|sie|er)|car|parce qu\w*|puisqu\w*)\b"
 )
-"""'X-4, because it takes transparency': what stands behind the word is no demand."""
+
+
+def _is_a_reason(before: str) -> bool:
+    """'X-4 because it takes transparency': what stands behind the word is no demand; nothing stands before a condition."""
+    clause = before[max(before.rfind(mark) for mark in ".;,") + 1 :]
+    return any(clause[: match.start()].strip() for match in _A_REASON.finditer(clause))
+
+
 _FIRM = re.compile(
     r"^\W*(?:please )?(?:use|supply|send|export|save|set)\b|"
     r"\b(?:must|should|please|only|need\w*|muss|mussen|soll\w*|bitte|benotig\w*|doi\w+|veuillez|uniquement|required?)\b"
@@ -85,7 +96,9 @@ _FIRM = re.compile(
 def asks(one: Statement, start: int, end: int) -> bool:
     """Whether the words at one.text[start:end] are asked for, and not only spoken of."""
     text = one.text
-    if one.is_heading and not re.search(r"(?::| - |\|)\s*\S", text[: start + 1]):
+    if one.is_heading and not (
+        re.search(r"(?::| - |\|)\s*\S", text[: start + 1]) or (text.endswith(":") and ASKS.search(text) and len(text) > _A_TITLE)
+    ):
         return False
     first, last = _clause(text, start, end)
     purpose = PURPOSE.search(text, end, last)
@@ -94,8 +107,10 @@ def asks(one: Statement, start: int, end: int) -> bool:
         clause = _REMARK.sub(" ", clause)  # '… (RGB will look different)'
     if _EXPLAINS.search(clause) and not _FIRM.search(clause):
         return False
-    if _ASKS.search(clause) or (first > 0 and _ASKS.search(text)):
+    if ASKS.search(clause) or (first > 0 and ASKS.search(text)):
         return True
+    if text.endswith("?") and not one.is_a_question:
+        return True  # 'Is the document in CMYK?' of a checklist
     if _STATES.search(clause):
         return False
     return len(clause.split()) <= _SHORT_ITEM or bool(
@@ -118,7 +133,7 @@ def stance_of(one: Statement, start: int, end: int) -> Stance | None:
     stance = stance_on(one.text, start, end)
     if stance == "claimed" and _DENIED_LIST.match(one.text, end):
         return "denied"
-    if one.lead and stance == "claimed" and not _ASKS.search(one.text):
+    if one.lead and stance == "claimed" and not ASKS.search(one.text):
         if _LEADS_DENIED.search(one.lead):
             return "denied"
         if _LEADS_OPEN.search(one.lead):

@@ -12,6 +12,8 @@ _WIDE = 52
 _FULL = 0.8
 """A line that was wrapped reaches so far towards the widest of its run."""
 _WIDEST = 160
+_A_PARAGRAPH = 180
+"""Characters of a line that no program wrapped."""
 _SHORT = 40
 """A heading that only stands above its text is no longer than this."""
 _LONGEST_HEADING = 70
@@ -80,14 +82,18 @@ class Line:
     """1 to 6 of a heading that the mark-up says, 0 otherwise."""
     widest: int = 0
     """Characters of the longest line between the same two empty lines."""
+    wrapped: bool = True
+    """Whether the text may have been wrapped at all: where a line holds a whole paragraph, line breaks part."""
 
 
 def lines_of(text: str) -> list[Line]:
     found: list[Line] = []
-    for _, run in groupby(_single_lines(text), key=_Runs()):
+    single = list(_single_lines(text))
+    wrapped = sum(line.end - line.start > _A_PARAGRAPH for line in single) < 2
+    for _, run in groupby(single, key=_Runs()):
         lines = list(run)
         widest = max(line.end - line.start for line in lines)
-        found += [replace(line, widest=widest) for line in lines]
+        found += [replace(line, widest=widest, wrapped=wrapped) for line in lines]
     return found
 
 
@@ -147,7 +153,7 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
         return True
     if _STARTS.match(now):
         return False
-    return len(before) >= _WIDE and not _LABEL_LINE.match(now) and not _LABEL_LINE.match(before)
+    return last.wrapped and len(before) >= _WIDE and not _LABEL_LINE.match(now) and not _LABEL_LINE.match(before)
 
 
 def is_heading(text: str, low: str, line: Line, following: Line | None, *, after_heading: bool) -> bool:
@@ -161,6 +167,8 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
         return False
     if re.search(r"[.!?] [a-z]", body):
         return False
+    if _CAPITALS_AND_A_DASH.fullmatch(text[line.start : line.end]) and not text[following.start : following.end].isupper():
+        return True
     if body.endswith((":", "?")):
         return len(body) <= _LONGEST_HEADING or (len(body) <= _LONGEST_LEAD and body.endswith(":") and following.bullet)
     if len(body) > _LONGEST_HEADING:
@@ -177,6 +185,9 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
     if text[line.start : line.end].isupper() or following.bullet or following.after_gap:
         return True
     return line.after_gap and len(body) <= _SHORT and not _UNFINISHED.search(body) and not text[following.start].islower()
+
+
+_CAPITALS_AND_A_DASH = re.compile(r"[A-ZÄÖÜÉÈ /&]{3,40}[–—-]")
 
 
 def _is_title(words: str) -> bool:

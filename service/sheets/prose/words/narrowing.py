@@ -55,12 +55,19 @@ _ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
     r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
     r"|sett?|output"
-    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out|ning)?\b"
+    r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out"
+    r"|ning|e?d|ted|plied)?\b"
     r"(?! (?:a |any |the )?(?:spot|pantone|rich|border|frame|quark|photoshop|illustrator|indesign|native|fold))"
     r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
     r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
-    r"|\bif (?:used|shown)\b"
+    r"|\bif (?:used|shown|printed in)\b|\bif (?:the )?(?:documents?|files?|jobs?) (?:are"
+    r"|is) (?:to be )?printed in (?:cmyk|full colou?r)\b"
+    r"|\b(?:when|if|where|wenn|falls|si|lorsqu\w*) (?:it is |they are |set |printed |used |placed )*(?:in )?(?:knock\w*"
+    r"|revers\w*|white|negativ\w*|invers\w*"
+    r"|wei(?:ss|ß)\w*|blanc\w*|en reserve|on (?:a )?(?:dark|colou?r))"
+    r"|\bif (?:an? |any |the )?(?:\w+ (?:or |and )?){1,3}(?:is|are) (?:to be )?(?:used|present|included|placed)\b"
+    r"|\b(?:with the |mit )?(?:exception|ausnahme) (?:of|von|for|de)\b"
     r"|\b(?:when|as) the (?:pdf\S*|file|document) \w*\s?(?:file )?(?:is|was|has)\b|\bsi votre fichier est \W*bitmap"
     r"|\b(?:unless|except where|if not) (?:\w+ )?(?:otherwise )?(?:stated|specified|noted|indicated|agreed|instructed)\b"
     r"|\b(?:sofern|soweit|wenn|falls) (?:\w+ )?nicht anders\b"
@@ -83,6 +90,9 @@ _ALWAYS_MET = re.compile(
 _TO_THE_EDGE = re.compile(
     r"\bedges?\b|\bpage borders?\b|\bbleed\w*\b|\brun(?:s|ning)? off\b|\btouch\w*|\bextend\w*|\brand\w*\b|\bkante\w*"
     r"|\bangeschnitten\w*|\babfallend\w*"
+    r"|\b(?:colou?red|solid|full|dark|printed) (?:colou?r )?(?:background|backdrop)s?\b|\bbackground (?:colou?rs?"
+    r"|images?|pictures?|tints?)\b|\bfarbige\w* (?:hintergr\w*"
+    r"|flachen?)\b|\bhintergrund(?:farbe|bild)\w*|\bvollflachig\w*|\bfonds? (?:de couleur|colores?|en couleur)\b|\baplats?\b"
     r"|\banschnitt\w*|\bbeschnitt\w*|\bbords?\b|\bfonds?[ -]perdus?\b|\bdebord\w*|\bformatrand\w*|\bseitenrand\w*"
 )
 _SOMEONE_ELSE = re.compile(
@@ -123,7 +133,12 @@ _WE_DO = re.compile(
     r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|drucken|schneiden|bieten"
     r"|imprimons|coupons|proposons)\b"
 )
-_ANOTHER_KIND = re.compile(r"\b(?:jpe?gs?|pngs?|gifs?|psd|bmp|word|powerpoint|publisher|excel)\b")
+_KIND = r"(?:jpe?gs?|pngs?|gifs?|psds?|bmp|tiffs?|eps|word|powerpoint|publisher|excel)"
+_ANOTHER_KIND = re.compile(rf"\b{_KIND}\b(?! compress| kompri| or zip)")
+_OF_A_KIND = re.compile(
+    rf"^\W*\.?{_KIND}\b|\b(?:for|in|as|bei|als|fur|pour|en|if|your|when|with|using) (?:\w+ ){{0,2}}\.?{_KIND}\b(?! compress)"
+    rf"|\b{_KIND}[ -]?(?:files?|formats?|images?|datei\w*|bilder|:)"
+)
 """What is asked of another kind of file than PDF."""
 _NOT_ANY_MORE = re.compile(
     r"\b(?:previously|formerly|used to be|bisher\w*|fruher\w*|auparavant|ancienne\w*|until (?:now|recently)|outdated)\b"
@@ -148,8 +163,8 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         return Scope("aside", match.group())
     if numbered and (doing := _WE_DO.search(re.split(r"[,;]", words[:at])[-1])):
         return Scope("aside", doing.group())
-    if numbered and given.pdf_said and (kind := _ANOTHER_KIND.search(words)) and not re.search(r"\bpdf", words):
-        return Scope("condition", kind.group())
+    if numbered and given.pdf_said and (kind := _another_kind(words)):
+        return Scope("condition", kind)
     inverted = _INVERTED.match(words.lstrip())
     if inverted and not _TO_THE_EDGE.search(inverted.group()):
         return Scope("condition", inverted.group()[:80])
@@ -164,15 +179,24 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
             continue
         return Scope("condition", clause.strip()[:80])
     for product in products_in(words):
-        if product.family not in given.own and not (leading and product.weak):
+        if product.family not in given.own and not (leading and product.weak and not _FOR_THEM.search(words)):
             return Scope("product", product.name, product.family)
     return _narrowing_phrase(words, at, given, met) if numbered else None
+
+
+def _another_kind(words: str) -> str | None:
+    """'JPEGs: 300 dpi'; what is asked of 'TIFF, JPEG or PNG' alike is asked of pictures."""
+    kinds = {kind.group()[:3] for kind in _ANOTHER_KIND.finditer(words)}
+    if len(kinds) != 1 or re.search(r"\bpdf", words):
+        return None
+    kind = _OF_A_KIND.search(words)
+    return kind.group() if kind else None
 
 
 def of_another_scale(words: str) -> Scope | None:
     """`words`: those between the commas around a number."""
     scaled = _SCALED.search(words)
-    return Scope("condition", scaled.group()) if scaled and not _FULL_SIZE.search(words) else None
+    return Scope("condition", scaled.group(), "scale") if scaled and not _FULL_SIZE.search(words) else None
 
 
 def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:
@@ -181,7 +205,9 @@ def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[in
         if match.start() > at + _RIGHT_BEHIND or any(match.start() < b and a < match.end() for a, b in met):
             continue
         if _VERB_FOR.search(words[max(0, match.start() - 14) : match.start()]) or any(
-            map(_FOR_ALL.fullmatch, match["what"].split(" "))
+            _FOR_ALL.fullmatch(word)
+            for number, word in enumerate(match["what"].split(" "))
+            if number == 0 or not word[0].isdigit()
         ):
             continue
         if any(product.family in given.own for product in products_in(match.group())):
@@ -192,6 +218,10 @@ def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[in
 
 _FULL_SIZE = re.compile(
     r"\b(?:100 ?%|full size|final (?:print |output |printed )?size|actual size|print size|1 ?: ?1\b|endgro\w+|taille reelle)"
+)
+_FOR_THEM = re.compile(
+    r"^\W*(?:to (?:create|make|print|produce)|when (?:creating|printing)|for|bei|fur|pour|im falle"
+    r"|in the case of)\b[^.;]{0,60}$"
 )
 _RIGHT_BEHIND = 16
 _VERB_FOR = re.compile(
@@ -212,7 +242,7 @@ _FOR_ALL = re.compile(
     r"|linien\w*|traits?|filets?"
     r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
     r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
-    r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|alles"
+    r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|anything|uploads?|alles"
     r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"
     r"|continuous|raster\w*|vector\w*|vektor\w*|solid\w*|black|schwarz\w*|noir\w*|white|wei(?:ss|ß)\w*|negativ\w*|positiv\w*"
     r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"

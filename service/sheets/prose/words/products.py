@@ -46,7 +46,10 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("packaging", r"packaging|cartons?|verpackung\w*|faltschachtel\w*|emballages?|etuis?"),
     ("textile", r"t-?shirts?|textil\w*|garments?|stempel\w*|rubber stamps?|tampons?|mugs?|tassen?|stamp pads?"),
     ("newspaper", r"newspapers?|news-?print\w*|zeitung\w*|journaux|papier journal|broadsheet|tabloids?"),
-    ("full-page", r"full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*)|,|:|/)|ganzseit\w*|1/1[ -]seit\w*|pleines? pages?"),
+    (
+        "full-page",
+        r"(?:fp|hp|qp)(?=:)|full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*)|,|:|/)|ganzseit\w*|1/1[ -]seit\w*|pleines? pages?",
+    ),
     (
         "part-page",
         r"(?:one[- ])?(?:half|quarter|third|fourth|sixth|fraction(?:al)?|junior|eighth)[- ]?pages?|fractional ads?"

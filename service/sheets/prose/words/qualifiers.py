@@ -52,7 +52,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
+            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
             r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
@@ -108,7 +108,7 @@ _DENIED_AFTER = re.compile(
     r"|autoris\w*)|(?:must|to|should|will|need to) be (?:remov|convert|flatten)\w*"
     r"|no\b(?! need)|none\b|nein\b|non$|keine?\b|aucun\w*|sans\b|without\b|ohne\b|unless)"
 )
-_UNNEEDED = re.compile(
+UNNEEDED = re.compile(
     r"\b(?:no need|not (?:be )?(?:need\w*|necessary|required|compulsory|mandatory)|unnecessary|nicht (?:notig"
     r"|erforderlich|notwendig|zwingend)|pas (?:necessaires?|obligatoires?|besoin|indispensables?)"
     r"|(?:inutiles?|facultati\w+)|needn't|need not|do(?:es)? not need|don't need|not essential)\b"
@@ -164,15 +164,22 @@ def bound_of(before: str, after: str, label: str = "") -> Bound | None:
 
 def stance_on(text: str, start: int, end: int) -> Stance:
     """What the statement says of the thing named at text[start:end]: to be there, not to be there, may be, need not be."""
-    before, after = _before(text, start), _after(text, end)
+    before, after = _before(text, start), _WHAT_FOR.sub(" ", _after(text, end))
     around = f"{before} {after}"
-    if _UNNEEDED.search(around):
+    if UNNEEDED.search(around):
         return "unneeded"
     if _DENIED_BEFORE.search(before) or _DENIED_AFTER.search(after):
         return "denied"
     if _ALLOWED.search(around):
         return "allowed"
     return "claimed"
+
+
+_WHAT_FOR = re.compile(
+    r"\bum (?:[\w-]+ ){1,10}zu (?:vermeiden|verhindern)\b|\b(?:pour|afin d[e']) ?(?:eviter|empecher)[^,;]*"
+    r"|\bin order to (?:avoid|prevent)[^,;]*"
+)
+"""'… to avoid blotches' denies nothing."""
 
 
 def words_around(text: str, start: int, end: int) -> tuple[int, int]:

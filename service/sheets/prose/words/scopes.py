@@ -45,7 +45,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
         rows = _rows_of_products(group)
         for one in group:
             example = example or _OPENS_AN_EXAMPLE.match(one.text) is not None
-            labelled = labelled or _by_its_label(one, own)
+            labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
             scope = labelled or rows.get(one.row) or _inherited(one, own, title)
             found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
     _examples_under_their_lead(statements, found)
@@ -71,14 +71,15 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     """Of the headings that open the text, or of its first sentence; or the one that nearly all of the text names."""
     headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
     for one in headings or statements[:1]:
-        if families := frozenset(product.family for product in products_in(one.text) if product.family != "size"):
+        told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
+        if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
             return _with_kin(families)
     mentions = [
         (place, {_KIN.get(product.family, product.family) for product in products_in(one.text)})
         for place, one in enumerate(statements[:400])
     ]
     naming = [(place, families) for place, families in mentions if families]
-    counts = Counter(family for _, families in naming for family in families)
+    counts = Counter(family for _, families in naming for family in families if family not in ("size", "for-size"))
     if not counts:
         return frozenset()
     processes = frozenset(counts) & PROCESSES
@@ -105,7 +106,11 @@ def _by_what_is_named(
     if len(counts) == 1 and family in WHOLE and any(_is_ones_own(statements[place].text) for place, _ in naming):
         return _with_kin(frozenset((family,)))
     early = naming[0][0] <= max(3, len(statements) // 4) and family in naming[0][1]
-    return _with_kin(frozenset((family,))) if early and times >= 3 and times >= _MOSTLY * len(naming) else frozenset()
+    return (
+        _with_kin(frozenset((family,)))
+        if early and times >= max(3, len(statements) // 7) and times >= _MOSTLY * len(naming)
+        else frozenset()
+    )
 
 
 _OWN = re.compile(r"\b(?:this|your|our|the|dies\w*|ihr\w*|unser\w*|votre|vos|cette?|notre)\s")
@@ -177,7 +182,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if not any(a < end and start < b for a, b in spans) and text[start:end].strip()[:1].isdigit():
         spans = sorted([*spans, (start, end)])  # a size
     first, last = _stretch(text, start, end, spans)
-    inside = _bracket_of(text, start)
+    inside = _bracket_of(text, start) or _bracket_of(text, end - 1)
     if inside is not None and not any(_SAID_AGAIN.fullmatch(text, b, start) for _, b in spans):
         first, last = max(first, inside[0]), min(last, inside[1])
         if EXAMPLE.search(text, inside[0], start):
@@ -245,13 +250,23 @@ def _closed_bracket(text: str, place: int, start: int) -> bool:
     return 0 <= closed <= start
 
 
+_NARROWS = re.compile(
+    r"\W*(?:for|only|if|when|unless|not|nur|bei|wenn|falls|ab|bis|gilt|pour|si|lorsqu\w*|uniquement|seulement|sauf"
+    r"|except\b|fur|on|auf|sur|in|im|en|up to|over|above"
+    r"|\w+(?: \w+)?(?: only)?\s*$)"
+)
+"""A remark in brackets that can narrow what stands before it: '(posters only)', and not '(this may happen if …)'."""
+
+
 def _without_brackets(text: str, first: int, last: int, start: int, end: int, spans: Sequence[tuple[int, int]]) -> str:
     """The stretch; brackets with a number of their own, and examples in brackets, speak for themselves."""
     kept = text[first:last]
     for match in _BRACKETS.finditer(text, first, last):
         if match.start() <= start and end <= match.end():
             continue
-        if EXAMPLE.search(match.group()) or any(match.start() < a < match.end() for a, _ in spans):
+        numbered = any(match.start() < a < match.end() for a, _ in spans)
+        numbered = numbered or re.search(r"[0-9]", match[1]) is not None
+        if EXAMPLE.search(match.group()) or numbered or not _NARROWS.match(match[1]) or "etc" in match[1]:
             a, b = match.start() - first, match.end() - first
             kept = f"{kept[:a]}{' ' * (b - a)}{kept[b:]}"
     return kept

@@ -181,13 +181,13 @@ class _Parting:
             found = list(_sentences(self._text, self._low, self._paragraph[0].start, self._paragraph[-1].end))
         self._table, self._paragraph = [], []
         above = self._above()
-        label = _LABEL.match(found[0].text) if len(found) > 1 else None
-        opening = label.group() if label else ""
-        first = found[0].start if found else 0
-        return [
-            replace(one, above=above, lead=self._lead, block=self._block, opening=opening if one.start > first else "")
-            for one in found
-        ]
+        opening = ""
+        placed: list[Statement] = []
+        for one in found:
+            label = _LABEL.match(one.text)
+            placed.append(replace(one, above=above, lead=self._lead, block=self._block, opening="" if label else opening))
+            opening = label.group() if label else opening
+        return placed
 
     def _above(self) -> tuple[str, ...]:
         return tuple(words for _, words in self._headings)

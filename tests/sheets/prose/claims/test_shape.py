@@ -88,7 +88,7 @@ def test_the_margin_of_one_edge_alone_is_asked_about() -> None:
 def test_margins_that_grow_with_the_count_of_pages(text: str, steps: list[tuple[int, str]]) -> None:
     margin = draft(text)["margin"]
     assert (margin["minimum"], margin["binding"]) == ("5 mm", "10 mm")
-    assert [(one["from"], next(iter({*one.values()} - {one["from"]}))) for one in margin["by_pages"]] == steps
+    assert margin["by_pages"] == [{"from": pages, "binding": depth} for pages, depth in steps]
 
 
 @pytest.mark.parametrize(
@@ -103,6 +103,18 @@ def test_margins_that_grow_with_the_count_of_pages(text: str, steps: list[tuple[
 def test_a_margin_that_looks_right_stands_beside_the_least(text: str, preferred: str | None) -> None:
     margin = draft(text)["margin"]
     assert (margin["minimum"], margin.get("preferred"), margin.get("level")) == ("3 mm", preferred, None)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Bleed at least 3 mm, 5 mm recommended",
+        "Beschnitt mindestens 3 mm, besser 5 mm",
+        "Fonds perdus : 3 mm minimum, 5 mm conseillés",
+    ],
+)
+def test_a_bleed_that_is_safer_stands_beside_the_least(text: str) -> None:
+    assert draft(text) == {"bleed": {"minimum": "3 mm", "preferred": "5 mm"}}
 
 
 @pytest.mark.parametrize(
@@ -130,6 +142,9 @@ def test_frames(text: str, margin: dict[str, str]) -> None:
         ("Endformat 2000 × 1000 mm. Daten im Maßstab 1:10 anlegen.", [10]),
         ("Format fini 2000 × 1000 mm. Fichiers à l'échelle 1/10.", [10]),
         ("Trim size 2000 × 1000 mm. Scale 1:1.", None),
+        ("Trim size 2000 × 1000 mm. If the banner is longer than 5 m, use a scale of 1:10.", None),
+        ("Endformat 2000 × 1000 mm. Ab 5 m Länge bitte im Maßstab 1:10 anlegen.", None),
+        ("Format fini 2000 × 1000 mm. Pour les grands formats, échelle 1/10.", None),
         ("Trim size 2000 × 1000 mm. Images 100 dpi at scale 1:1, 1000 dpi at 1:10.", None),
         ("Trim size 2000 × 1000 mm. Do not use a scale of 1:2.", None),
         ("Trim size 2000 × 1000 mm. Add 1/8 in of bleed.", None),

@@ -62,7 +62,8 @@ _BARE: tuple[tuple[str, str], ...] = (
 """Right beside the number, where another edge is named too: alone they are prepositions, or the whole margin."""
 _SIDES = re.compile(
     r"\b(?:left|right|links|rechts|gauche|droite|sides|seitlich|cotes|all (?:four )?(?:sides|edges)|allen seiten|rundum"
-    r"|tous les bords)\b"
+    r"|tous les bords|(?:jeder?|allen?|each|every|all|any|chaque|toutes les|tous les) (?:\w+ )?(?:outer|outside|au(?:ss"
+    r"|ß)en|exterieur)\w*)\b"
 )
 _BLEED = re.compile(r"\bbleeds?\b|(?:be|an)schnitt|\bfonds?[ -]perdus?\b|\bdebords?\b")
 _MARGIN = re.compile(
@@ -78,7 +79,8 @@ _ELSEWHERE = re.compile(
     r"|\bspine width\b|\bruckenbreite\b|\bflaps?\b|\bwindow\b|\bpocket\b|\bpole\b"
 )
 _NO_BLEED_HERE = re.compile(
-    r"\b(?:no bleed|kein\w* (?:be|an)schnitt\w*|ohne (?:be|an)schnitt\w*|(?:pas de|sans) (?:fonds? perdus?|debord))\b[^.;,]{0,30}"
+    r"\b(?:no bleed|kein\w* (?:be|an)schnitt\w*|ohne (?:be|an)schnitt\w*|(?:pas de|sans) (?:fonds? perdus?"
+    r"|debord))\b[^.;,]{0,30}"
 )
 _STEP = re.compile(
     r"\b(?P<over>over|above|more than|uber|mehr als|plus de|au-dela de)\s(?P<n>[0-9]{2,4})\s?(?:pages?|seiten?|pp)\b"
@@ -119,6 +121,7 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
     text = statement.text
     spans = [(one.start, one.end) for one in amounts]
     before: Amount | None = None
+    last: tuple[str, ...] = ()
     for amount, (first, end) in zip(amounts, regions(text, spans), strict=True):
         again = before is not None and same_said_twice(text, before, amount)
         before = amount
@@ -126,6 +129,9 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
             continue
         step = _STEP.search(text, first, end) or _STEP.search(statement.row)
         edges = _edges_of(statement, amount, first, end)
+        if step is not None and not edges and not _MARGIN.search(text, first, end):
+            edges = last  # 'gutter 10 mm, from 151 pages 13 mm'
+        last = edges
         if step is not None or 1 <= len(edges) <= 2:
             yield _Edged(amount, edges if len(edges) <= 2 else (), step, (first, end))
 

@@ -56,7 +56,8 @@ _NAMED = re.compile(
 _OVERPRINT = re.compile(r"\boverprint\w*|\buberdruck\w*|\bsurimpression\b|\bsurimprim\w*")
 _VECTOR = re.compile(r"\bvectors?\b|\bvektor\w*|\bvectoriel\w*|\bpaths?\b|\bpfade?\b|\btraces? vectoriels?\b")
 _ALWAYS = re.compile(
-    r"\b(?:on|in) (?:every|each) (?:file|pdf)\b|\bstays in the file\b|\bin jeder (?:datei|pdf)\b|\bdans chaque (?:fichier|pdf)\b"
+    r"\b(?:on|in) (?:every|each) (?:file|pdf)\b|\bstays in the file\b|\bin jeder (?:datei|pdf)\b"
+    r"|\bdans chaque (?:fichier|pdf)\b"
 )
 _LEAST_LETTERS = 2
 

@@ -8,19 +8,26 @@ from collections.abc import Iterator, Sequence
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.words.amounts import Amount, millimetres_of
 from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import bound_of, regions
 from service.sheets.prose.words.statements import Statement
 
 _FRAME = re.compile(
     r"\b(?:borders?|frames?|keylines?)\b(?! (?:zone|area))|\b(?:umlaufende\w* )?(?:rahmen(?:linien?)?|umrandung\w*)\b"
-    r"|\bcadres?\b|\bbordures?\b|\bencadrements?\b|\bfilets? d'encadrement\b"
+    r"|\bcadres?\b(?! d[ue] (?:la |le )?(?:format|page|coupe))|\bbordures?\b|\bencadrements?\b|\bfilets? d'encadrement\b"
 )
 _OTHER_FRAME = re.compile(
     r"\b(?:white|paper|unprinted|safe\w*|print|bleed|page|text|picture|image|cell|table|metal|wooden|aluminium) (?:borders?"
     r"|frames?)\b|\bwei(?:ss|ß)e\w* rand|\bbords? blancs?\b|\btextrahmen\b|\bbildrahmen\b|\bim rahmen\b"
 )
+_LISTED = re.compile(
+    r"\b(?:includ\w*|inclus\w*|such as|e\.g|einschlie\w*|inkl\w*|dazu gehor\w*|y compris|comprend)\b[^.;]*$|\b(?:text"
+    r"|texts|logos?), $"
+)
+"""'… which includes text, logos and borders' is of what a margin keeps."""
 _IN = re.compile(
-    r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|du|des|bord|distance|a l'interieur)\b"
+    r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|du|des|bord|distance"
+    r"|a l'interieur)\b"
 )
 _THICK = re.compile(r"\b(?:thick|wide|width|weight|thickness|stark|dick|breit|starke|breite|epaisseur|epais|large|largeur)\b")
 
@@ -29,7 +36,7 @@ def read_frames(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[C
     """The claims, and where the lengths stand that are the frame's."""
     text = statement.text
     match = _FRAME.search(text)
-    if match is None or statement.is_heading or _OTHER_FRAME.search(text):
+    if match is None or statement.is_heading or _OTHER_FRAME.search(text) or _LISTED.search(text[: match.start()]):
         return [], set()
     found: list[Claim] = []
     used: set[int] = set()
@@ -84,7 +91,15 @@ def read_scales(statement: Statement) -> Iterator[Claim]:
     ]
     scales = sorted({n for n, _, _ in taken})
     if scales and scales != [1] and len(scales) <= 6:
-        yield Claim("trim.scales", scales, statement.start + taken[0][1], statement.start + taken[-1][2])
+        scope = Scope("condition", text[:80]) if _ONLY_SOME.search(text) else None
+        yield Claim("trim.scales", scales, statement.start + taken[0][1], statement.start + taken[-1][2], scope=scope)
+
+
+_ONLY_SOME = re.compile(
+    r"\b(?:if|when|for|from|over|larger|longer|bigger|exceed\w*|wenn|falls|bei|fur|ab|uber|gro(?:ss|ß)er|langer|si|pour"
+    r"|plus de|a partir)\b"
+)
+"""Large files are drawn smaller: which ones are large the sentence says, and the sheet may be of another."""
 
 
 _CORNER = re.compile(r"\bcorners?\b|\beck(?:e|en|radius|enradius)?\b|\bcoins?\b|\bangles? arrondis?\b")
