@@ -32,9 +32,9 @@ FOLDERS = {"seen": HERE / "readings_seen", "unseen": HERE / "readings_unseen"}
 PUBLISHED = HERE / "readings_published.yaml"
 SLACK_MM = 0.05
 _SPEAKS_OF = {
-    "file": r"pdf|x-|version|mb\b|mo\b|passw|kennw|schl[uü]ss|encrypt|protect",
+    "file": r"pdf|x-|version|size|layer|ebene|calque|[0-9] ?gb\b|mb\b|mo\b|passw|kennw|schl[uü]ss|encrypt|protect",
     "pages": r"page|seite|spread|planche",
-    "trim": r"size|trim|format|gr[oö](?:ss|ß)e|mm|cm|inch|[0-9]\"",
+    "trim": r"size|trim|format|scale|ma(?:ss|ß)stab|[ée]chelle|gr[oö](?:ss|ß)e|mm|cm|inch|[0-9]\"",
     "bleed": r"bleed|schnitt|perdu|extend|beyond|edge|rand",
     "margin": r"margin|safe|edge|trim|rand|sicher|abstand|marge|bord|inside|away|die",
     "marks": r"mark|crop|zeichen|rep[eè]re|trait|croix",
@@ -42,7 +42,9 @@ _SPEAKS_OF = {
     "images": r"dpi|ppi|ppp|resolution|r[eé]solution|aufl[oö]sung",
     "text": r"type|font|text|schrift|police|point|pt\b",
     "lines": r"line|rule|stroke|linie|trait|filet|kontur",
-    "fonts": r"font|schrift|police|type",
+    "fonts": r"font|schrift|police|type|outline|curve|kurve|pfad|courbe|vectoris",
+    "finishes": r"cut|die|stanz|layer|foil|varnish|plate|lack|d[ée]coupe",
+    "papers": r"paper|papier|stock|coated|couch",
     "transparency": r"transparen",
 }
 """What a sentence that is quoted as open must name to speak of a key of the block."""

@@ -27,7 +27,7 @@ from service.sheets.prose.words.frames import explains
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.scopes import around, scope_at
 from service.sheets.prose.words.sides import size_from_sides
-from service.sheets.prose.words.sizes import Size, inches_are_said, sizes_in, spans_of
+from service.sheets.prose.words.sizes import Size, height_is_said_first, inches_are_said, sizes_in, spans_of, turned
 from service.sheets.prose.words.statements import Statement, folded
 
 _GOES_ON = 5
@@ -41,6 +41,7 @@ _IF_THERE_ARE_ANY = re.compile(
     r"|\bsi\b|\blorsque"
 )
 """Where marks stand holds for those that are there."""
+_SIDES_SAID = re.compile(r"(?i)[0-9\"′″] ?(?:mm|cm|in|\")? ?\(?(?:w|h|b|wide|high|tall|breit|hoch)\b")
 _MARKS_THAT_ARE_THERE = re.compile(
     r"(?:if|when) (?:you (?:do )?(?:add|use|include)|present|included|used|they)|(?:falls|wenn|sofern) (?:diese |sie "
     r"|doch )?(?:vorhanden|angelegt|verwendet)"
@@ -80,11 +81,13 @@ class _Gathering:
         self._last_block = 0
         """The narrowest scope of the sentence read last: '72 dpi for banners. 100 dpi is recommended.'"""
         self._starts = [one.start for one in self._telling]
+        self._height_first = False
         self._example: tuple[Scope, tuple[str, ...]] | None = None
         self._example_ends = 0
 
     def whole(self) -> Gathered:
-        inches = inches_are_said(folded(self._text))
+        low = folded(self._text)
+        inches, self._height_first = inches_are_said(low), height_is_said_first(low)
         claims = [claim for one in self._telling for claim in self._of(one, inches)]
         colors, doubts = read_colors(self._telling, self._scope_of)
         claims += [*colors, *read_spots(self._telling, self._scope_of), *read_standards(self._telling, self._scope_of)]
@@ -108,6 +111,10 @@ class _Gathering:
 
     def _of(self, one: Statement, inches: bool) -> list[Claim]:
         here = sizes_in(one, self._text, inches)
+        if self._height_first:
+            here = [
+                size if size.named or _SIDES_SAID.search(self._text, size.start, size.end + 3) else turned(size) for size in here
+            ]
         spans = spans_of(here, one)
         amounts = _outside(amounts_in(_without(one, here), one.label, inches_said=inches), spans)
         if here or amounts:

@@ -56,7 +56,7 @@ def not_read(
     for one in statements:
         if len(found) >= _MOST:
             break
-        if _touched(used, reach, one):
+        if _touched(used, reach, one) and not _has_a_number_left(used, one, numbers.get(one.start, ())):
             continue
         has_number = any(not isinstance(number, Size) for number in numbers.get(one.start, ()))
         demanded = (has_number or len(one.text) > _NO_SENTENCE) and _DEMAND.search(one.text) is not None
@@ -66,6 +66,29 @@ def not_read(
         if (has_number and demanded) or _TECHNICAL.search(one.text) or (has_number and _TECHNICAL.search(label)):
             found.append(one)
     return found
+
+
+def _has_a_number_left(used: Sequence[tuple[int, int]], one: Statement, numbers: Sequence[Amount | Size]) -> bool:
+    """Whether a sentence that a claim came from holds a length, size of type or resolution that none has taken."""
+    mine = [place for place in used[: bisect_left(used, (one.end, 0))] if place[1] > one.start][:_MOST]
+    last = -_TWIN
+    for number in numbers:
+        if isinstance(number, Size) or number.kind not in ("length", "points", "ppi"):
+            continue
+        start, end = one.start + number.start, one.start + number.end
+        if any(first < end and start < behind for first, behind in mine):
+            last = end
+        elif start - last > _TWIN and not _SAID_OF_OTHERS.search(one.text):
+            return True
+    return False
+
+
+_TWIN = 14
+"""Characters between a number and the same in another unit: '3 mm (1/8 in)'."""
+_SAID_OF_OTHERS = re.compile(
+    r"\b(?:e\.g|for example|z\. ?b|beispiel\w*|exemple|72 ?dpi|toleran\w*|shift\w*|because"
+    r"|weil|car)\b"
+)
 
 
 def untouched(statements: Sequence[Statement], claims: Sequence[Claim], unread: Sequence[Statement]) -> Iterator[Statement]:

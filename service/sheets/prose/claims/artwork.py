@@ -199,7 +199,9 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
     if stance == "denied":
         before, after = text[: match.start()], text[match.end() :]
         where = _WHERE_NOT.search(after[:60])  # where they may not stand is another demand
-        bleed_alone = re.search(r"\bbleed(?:s|ing)?\b[^.;]{0,40}\b(?:not|no|without)\b[^.;]{0,12}$", before)
+        bleed_alone = re.search(
+            r"\bbleed(?:s|ing)?\b[^.;]{0,40}(?<!and )(?<!but )(?<!, )\b(?:not|no|without)\b[^.;]{0,12}$", before
+        )
         if not asks(statement, *match.span()) or where or _HALF_DENIED.search(text) or bleed_alone:
             return None
     if stance == "claimed" and (hedged(text) or not _claims_marks(text, match, statement)):
@@ -254,9 +256,20 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
         before,
     ):
         return asks(statement, *match.span()) or len(text.split()) <= 10
+    if re.search(r"(?:^|[,;+&/]|\band|\bund|\bet)\s?$", before) and re.match(r"\s?(?:$|[,;.+&/]|\band\b|\bund\b|\bet\b)", after):
+        return _A_LIST_OF_DEMANDS.search(text) is not None and _STATES_A_FACT.search(text) is None
     return re.search(r"^[^a-z]*$", before + after) is not None or (
         re.search(r"\b(?:and|und|et|plus|&|\+)\s$", before) is not None and len(text.split()) <= 10
     )
+
+
+_A_LIST_OF_DEMANDS = re.compile(
+    r"[0-9] ?(?:mm|cm|dpi|ppi|ppp|in\b|\"|%)|\bpdf\b|\bcmyk\b|\bcmjn\b|\bembed|\beingebett|\bincorpor"
+)
+_STATES_A_FACT = re.compile(
+    r"\b(?:is|are|will|can|may|ist|sind|kann|konnen|wird|werden|est|sont|peut|peuvent|from|to the|between|beyond|inside"
+    r"|outside)\b"
+)
 
 
 def _passive(after: str) -> bool:

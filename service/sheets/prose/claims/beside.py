@@ -49,8 +49,14 @@ FROM_IT = re.compile(
 """Words that make the noun behind them a place, and not what the number is of: '12 mm away from the bleed'."""
 
 
+_REMARK_WITH_A_NUMBER = re.compile(r"\s?\([^()]*[0-9][^()]*\)")
+
+
 def alone(text: str, amount: Amount, end: int) -> str:
     """The text with what only says why blanked."""
+    remark = _REMARK_WITH_A_NUMBER.match(text, amount.end)
+    if remark and remark.end() < end:
+        text = f"{text[: remark.start()]}{' ' * (remark.end() - remark.start())}{text[remark.end() :]}"
     purpose = PURPOSE.search(text, amount.end, end)
     if purpose:
         text = f"{text[: purpose.start()]}{' ' * (end - purpose.start())}{text[end:]}"

@@ -155,7 +155,7 @@ _ASKED_CMYK = re.compile(
     rf"|in den|auf|au"
     rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
     rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
-    rf"[ (/:-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
+    rf"[ (/:\"-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
     rf"|process colou?rs? \(|(?:4|four)[- ]colou?r \(?|swop \(?|prozessfarben |farbmodus |farbraum |espace |standard "
     rf"|geraeteabhangigen "
     rf"|gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"

@@ -12,7 +12,7 @@ A number near 'gutter', 'fold', 'border' and the like belongs to none of them. W
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from service.sheets.prose.claims.beside import (
     BESIDE,
@@ -64,11 +64,23 @@ def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: S
         before = amount
         if amount.kind not in ("length", "points"):
             continue
-        first, end = stretches[(amount.start, amount.end)]
+        first, end = _past_a_remark(text, amount, spans, stretches)
         topic = _topic_of(amount, topics, first, end, last, statement)
         last = topic
         if topic is not None:
-            yield from claims_of_a_length(statement, amount, topic, (first, end))
+            yield from claims_of_a_length(statement, amount, topic, stretches[(amount.start, amount.end)])
+
+
+def _past_a_remark(
+    text: str, amount: Amount, spans: Sequence[tuple[int, int]], stretches: Mapping[tuple[int, int], tuple[int, int]]
+) -> tuple[int, int]:
+    """'1 cm (better 1.5 cm) from the edge': what follows the brackets is said of the first number too."""
+    first, end = stretches[(amount.start, amount.end)]
+    remark = re.match(r"\s?\([^()]*\)", text[amount.end :])
+    if remark is None:
+        return first, end
+    inside = [span for span in spans if amount.end < span[0] < amount.end + remark.end()]
+    return (first, stretches[inside[-1]][1]) if inside else (first, end)
 
 
 def _topic_of(

@@ -193,7 +193,7 @@ def read_no_bleed(statement: Statement) -> Iterator[Claim]:
     if statement.is_heading:
         return
     for match in _BLEED_AT_ALL.finditer(text):
-        labelled = _NONE_LABEL.match(text)
+        labelled = _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
         if not labelled and not (
             _NONE_DIRECTLY.search(text[: match.start()])
             and _MADE_WITHOUT.search(text)

@@ -97,7 +97,8 @@ _INSIDE = re.compile(
     r"|schnitt"
     r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
-    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\binset\b|\bin by\b"
+    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
+    r"|\bvers l'interieur\b|\ben retrait\b|\binset\b|\bin by\b"
     r"|\bclear\b|\bgap\b"
 )
 _OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")

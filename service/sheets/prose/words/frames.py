@@ -24,7 +24,9 @@ ASKS = re.compile(
     r"|konvertier\w*|entsprechen|vorzugsweise|bevorzug\w*|brauchen|senden|akzeptier\w*|verzichten|am besten"
     r"|doi\w+|devez|veuillez|merci de|il faut|necessaire\w*|obligatoire\w*|uniquement|toujours|jamais|assurez\w*|utilise[zr]"
     r"|convert\w*|fourni\w*|fournir|prevoir|prevoyez"
-    r"|imperati\w*|exclusiv\w*|recommand\w*|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|veille[rz]|pense[rz]|respecte[rz]|place[rz]|laisse[rz]|garde[rz]|imperati\w*|exclusiv\w*|recommand\w*"
+    r"|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|may not|contain|allowed|permitted|forbidden|prohibited|interdit\w*|verboten|unzulassig|untersagt|gestattet"
     r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
 )
 _EXPLAINS = re.compile(

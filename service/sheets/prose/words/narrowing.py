@@ -61,7 +61,8 @@ _ALWAYS_MET = re.compile(
     r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
     r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
-    r"|\bif (?:used|shown|printed in)\b"
+    r"|\bif (?:used|shown|printed in)\b|\bif (?:the )?(?:documents?|files?|jobs?) (?:are"
+    r"|is) (?:to be )?printed in (?:cmyk|full colou?r)\b"
     r"|\b(?:when|if|where|wenn|falls|si|lorsqu\w*) (?:it is |they are |set |printed |used |placed )*(?:in )?(?:knock\w*"
     r"|revers\w*|white|negativ\w*|invers\w*"
     r"|wei(?:ss|ß)\w*|blanc\w*|en reserve|on (?:a )?(?:dark|colou?r))"
@@ -89,6 +90,9 @@ _ALWAYS_MET = re.compile(
 _TO_THE_EDGE = re.compile(
     r"\bedges?\b|\bpage borders?\b|\bbleed\w*\b|\brun(?:s|ning)? off\b|\btouch\w*|\bextend\w*|\brand\w*\b|\bkante\w*"
     r"|\bangeschnitten\w*|\babfallend\w*"
+    r"|\b(?:colou?red|solid|full|dark|printed) (?:colou?r )?(?:background|backdrop)s?\b|\bbackground (?:colou?rs?"
+    r"|images?|pictures?|tints?)\b|\bfarbige\w* (?:hintergr\w*"
+    r"|flachen?)\b|\bhintergrund(?:farbe|bild)\w*|\bvollflachig\w*|\bfonds? (?:de couleur|colores?|en couleur)\b|\baplats?\b"
     r"|\banschnitt\w*|\bbeschnitt\w*|\bbords?\b|\bfonds?[ -]perdus?\b|\bdebord\w*|\bformatrand\w*|\bseitenrand\w*"
 )
 _SOMEONE_ELSE = re.compile(
@@ -201,7 +205,9 @@ def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[in
         if match.start() > at + _RIGHT_BEHIND or any(match.start() < b and a < match.end() for a, b in met):
             continue
         if _VERB_FOR.search(words[max(0, match.start() - 14) : match.start()]) or any(
-            map(_FOR_ALL.fullmatch, match["what"].split(" "))
+            _FOR_ALL.fullmatch(word)
+            for number, word in enumerate(match["what"].split(" "))
+            if number == 0 or not word[0].isdigit()
         ):
             continue
         if any(product.family in given.own for product in products_in(match.group())):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import islice
@@ -97,6 +97,25 @@ def sizes_in(statement: Statement, text: str, inches_said: bool) -> list[Size]:
     return kept
 
 
+_HEIGHT_FIRST = re.compile(r"\b(?:height|h|hohe|hauteur) ?(?:x|by|\*|mal|and then|/) ?(?:width|w|b|breite|l|largeur)\b")
+_WIDTH_FIRST = re.compile(r"\b(?:width|w|b|breite|l|largeur) ?(?:x|by|\*|mal|/) ?(?:height|h|hohe|hauteur)\b")
+
+
+def height_is_said_first(low: str) -> bool:
+    """Whether the folded text says of its sizes that the height comes first."""
+    return _HEIGHT_FIRST.search(low) is not None and _WIDTH_FIRST.search(low) is None
+
+
+def turned(size: Size) -> Size:
+    return replace(
+        size,
+        width_mm=size.height_mm,
+        height_mm=size.width_mm,
+        width_written=size.height_written,
+        height_written=size.width_written,
+    )
+
+
 def inches_are_said(low: str) -> bool:
     """Whether the folded text counts in inches and not in millimetres."""
     return (
@@ -169,9 +188,15 @@ def _unit_guessed(a: Fraction, b: Fraction, words: str, inches_said: bool) -> st
     return "mm" if min(a, b) >= 35 and not inches_said else None
 
 
+_IN_METRES = re.compile(r"\s?\([^()]*[0-9][.,][0-9]+ ?m\b")
+"""'A0 (1.20 m high)' is no A0."""
+
+
 def _names(statement: Statement, text: str) -> Iterator[Size]:
     for match in NAMED.finditer(text, statement.start, statement.end):
         start, end = match.span()
+        if _IN_METRES.match(text, end):
+            continue
         if match["iso"] in ISO:
             width, height = ISO[match["iso"]]
         elif match["dl"]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from service.sheets.prose.claims.claim import Claim
@@ -20,13 +21,17 @@ _BLACK_TEXT = re.compile(
     r"\bblack (?:and gr[ae]y )?(?:body )?(?:text|type|copy|lettering|wording|fonts?)\b|\b(?:text|type|copy"
     r"|lettering) (?:\w+ ){0,2}in black\b"
     r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|fliesstext\w*)\b|\b(?:text|texte|schriften?) in schwarz\b|\bschwarztext\w*"
-    r"|\b(?:textes?|typographies?|caracteres) (?:\w+ )?(?:en )?noirs?\b"
+    r"|\bschwarz\w* textelement\w*|\b(?:all|any) (?:the )?texts? (?:is|are|must be|should be)(?= (?:in )?(?:k ?-?100"
+    r"|100 ?% ?k))|\bblack for (?:the )?text\b"
+    r"|\bnoirs? d(?:es|u|e) textes?\b|\bschwarz(?:en|e)? (?:fur|in|von) texten?\b|\b(?:textes?|typographies?"
+    r"|caracteres) (?:\w+ )?(?:en )?noirs?\b"
 )
 _ALONE = re.compile(
     r"\b(?:100 ?% ?|pure |solid |process )?(?:black|k)(?: ink| plate| channel)? (?:only|alone)\b|\b100 ?% ?(?:k\b|black\b)"
     r"|\bk ?-?100\b|\bk ?= ?100\b"
     r"|\b(?:only|just|solely) (?:in |on |of |to )?(?:the )?(?:100 ?% ?)?(?:black|k)\b|\bone ink\b|\bsingle (?:black )?ink\b"
-    r"|\bpure (?:black|k)\b"
+    r"|\bpure (?:black|k)\b|\bsingle black\b|\b100 ?(?:%|prozent|per ?cent|pour ?cent) (?:schwarz|black|noir|de noir)\b"
+    r"|\bk ?-?100 ?%?"
     r"|\b0 ?[/,-] ?0 ?[/,-] ?0 ?[/,-] ?100\b|\bc ?0 ?%?[ ,/]{1,2}m ?0 ?%?[ ,/]{1,2}[yj] ?0 ?%?[ ,/]{1,2}[kn] ?100\b"
     r"|\b(?:nur|ausschliesslich|ausschließlich|allein|rein)\b[^.;,]{0,24}\b(?:schwarz\w*|k)\b|\brein\w* (?:schwarz\w*|k)\b"
     r"|\b100 ?% ?schwarz\b"
@@ -36,7 +41,7 @@ _ALONE = re.compile(
     r"|\b(?:seul\w*|une seule) encre\b"
 )
 _NOT_OF_SEVERAL = re.compile(
-    r"\b(?:not|never|no|avoid)\b[^.;]{0,40}\b(?:rich|four[- ]colou?r|4[- ]colou?r|composite|process|registration"
+    r"\b(?:not|never|no|avoid)\b[^.;]{0,40}\b(?:4/c|rich|four[- ]colou?r|4[- ]colou?r|composite|process|registration"
     r"|mixed) ?-?black\b"
     r"|\b(?:not|never)\b[^.;]{0,30}\b(?:four|several|all four|multiple|4) (?:\w+ )?(?:colou?rs|inks|plates)\b"
     r"|\b(?:nicht|kein\w*|niemals)\b[^.;]{0,40}\b(?:tiefschwarz\w*|vierfarb\w*|4-?farb\w*|vier farben|4c|mehreren farben"
@@ -75,13 +80,20 @@ _PREFERS = re.compile(
     r"\b(?:recommend\w*|prefer\w*|advis\w*|suggest\w*|ideal\w*|empf[eio]\w*hl\w*|vorzugsweise|recommand\w*|conseill\w*"
     r"|preconis\w*|de preference)\b"
 )
+_ONLY_CHECKED = re.compile(r"\bverifi\w*|\bcheck\w*|\bpruf\w*|\boverpruf\w*|\bcontrol\w*")
 _WE_DO = re.compile(r"\b(?:we|our \w+|wir|nous)\b[^.;,]{0,40}$|\bautomati\w*")
+
+
+_A_TOPIC = 30
+_REMARK = re.compile(r"\([^()]*\)|\s-\s(?=rich|large|deep).*$|\blarge areas\b.*$")
 
 
 def read_black_text(statement: Statement) -> Iterator[Claim]:
     text = statement.text
     about = _BLACK_TEXT.search(text)
-    if about is None or statement.is_heading or _OF_SOME_TEXT.search(text):
+    if about is None and _BLACK_TEXT.search(statement.heading) and len(statement.heading) < _A_TOPIC:
+        about = re.match(r"\S+", text)
+    if about is None or statement.is_heading or _OF_SOME_TEXT.search(_REMARK.sub(" ", text)):
         return
     alone = _ALONE.search(text, about.start()) or _ALONE.search(text)
     several = _NOT_OF_SEVERAL.search(text)
@@ -100,7 +112,7 @@ def read_overprint(statement: Statement) -> Iterator[Claim]:
     """The rule is on text and lines alike, so that a sentence on one of them alone is left open."""
     text = statement.text
     match = _OVERPRINT.search(text)
-    if match is None or statement.is_heading or _NOT_BLACK.search(text):
+    if match is None or statement.is_heading or _NOT_BLACK.search(text) or _ONLY_CHECKED.search(text):
         return
     if _WE_DO.search(text[: match.start()]) and not _PREFERS.search(text):
         return
@@ -120,9 +132,10 @@ _RICH = re.compile(
     r"|\bnoirs? (?:soutenu|enrichi|riche|profond|quadri)s?\b"
 )
 _N = r"(?P<{0}>[0-9]{{1,3}}) ?%?"
-_GAP = r"(?:[ ,;/+-]|and|und|et)*"
+_GAP = r"(?:[ ,;/+()|-]|and|und|et)*"
+_IS = r"[ :=-]{0,3}"
 _LETTERS_FIRST = re.compile(
-    rf"\bc[ :=]?{_N.format('c')}{_GAP}m[ :=]?{_N.format('m')}{_GAP}[yj][ :=]?{_N.format('y')}{_GAP}[kn][ :=]?{_N.format('k')}\b"
+    rf"\bc{_IS}{_N.format('c')}{_GAP}m{_IS}{_N.format('m')}{_GAP}[yj]{_IS}{_N.format('y')}{_GAP}[kn]{_IS}{_N.format('k')}\b"
 )
 _NUMBERS_FIRST = re.compile(
     rf"\b{_N.format('c')} ?c{_GAP}{_N.format('m')} ?m{_GAP}{_N.format('y')} ?[yj]{_GAP}{_N.format('k')} ?[kn]\b"
@@ -181,6 +194,7 @@ def _recipe(statement: Statement) -> Iterator[Claim]:
             return
         strengths = {ink: int(one["n"]) for ink, one in said}
         start, end = min(one.start() for _, one in said), max(one.end() for _, one in said)
+    statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
     wanted = _UNWANTED.search(text[:start]) is None and stance_of(statement, start, end) == "claimed"
     if (
         not wanted

@@ -84,6 +84,7 @@ _ICC = re.compile(
     r"\b(?:embedded |tagged )?(?:icc|colou?r)[- ]?(?:colou?r )?profiles?\b|\b(?:eingebettete\w* )?(?:icc|farb)-?profile?n?\b"
     r"|\bprofils? (?:icc|colorimetriques?|de couleurs?)\b|\bicc tags?\b"
 )
+_OFF = re.compile(r"\b(?:de-?select|uncheck|untick|turn off|switch off|deaktivier\w*|decoche[rz]|desactive[rz])\b[^.;,]{0,30}$")
 _ONE_PROFILE = re.compile(
     r"\brgb\b|\brvb\b|\bother than\b|\bwrong\b|\bmonitor\b|\bscanner\b|\bandere\w*\b|\bfalsche\w*\b|\bautres?\b"
     r"|\boutput intents?\b|\bpdf/x"
@@ -96,6 +97,10 @@ def read_profiles(statement: Statement) -> Iterator[Claim]:
     match = _ICC.search(text)
     if match is None or statement.is_heading or _ONE_PROFILE.search(text):
         return
+    if _OFF.search(text[: match.start()]):
+        yield Claim("color.icc_profiles", "forbidden", statement.start + match.start(), statement.start + match.end())
+        return
+    statement = replace(statement, text=_CONVERT.sub(lambda one: "-" * len(one.group()), text))
     about = re.search(
         r"embed|tagg|eingebett|einbett|incorpor|integr|attach|assign|zuweis|file|pdf|daten|datei|fichier|image|bild", text
     )

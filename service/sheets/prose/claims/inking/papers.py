@@ -48,6 +48,8 @@ def read_papers(statement: Statement, amounts: Sequence[Amount], words: str) -> 
         for amount, (first, end) in zip(percents, regions(text, [(one.start, one.end) for one in percents]), strict=True):
             paper = _paper_in(text, first, end) or _of_the_row(statement)
             bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
+            if _ADVISED.search(text[: amount.start]):
+                continue  # what is better is no most
             if paper is None or amount.high is not None or not 150 <= amount.low <= 400 or bound in ("minimum", "preferred"):
                 continue
             entry, name = paper[0], words[paper[1] : paper[2]] if paper[2] else paper[0]
@@ -56,6 +58,12 @@ def read_papers(statement: Statement, amounts: Sequence[Amount], words: str) -> 
             found.append(Claim(f"papers.{entry}.ink_limit", amount.low_written, *place, size=amount.low))
             used.add(amount.start)
     return found, used
+
+
+_ADVISED = re.compile(
+    r"\b(?:recommend\w*|advis\w*|empf[eio]\w*hl\w*|conseill\w*|recommand\w*|preconis\w*|suggest\w*"
+    r"|ideal\w*)\b"
+)
 
 
 def _paper_in(text: str, first: int, end: int) -> tuple[str, int, int] | None:

@@ -31,14 +31,14 @@ _UNWANTED = (
     _Unwanted(
         "file.layers",
         "forbidden",
-        re.compile(r"\blayers?\b|\bebenen?\b|\bcalques?\b|\boptional content\b"),
+        re.compile(r"\blayers\b|\bebenen\b|\bcalques\b|\boptional content\b"),
         re.compile(r"\b(?:flatten\w*|merg\w*|zusammen\w*|reduzier\w*|vereint|aplati\w*|fusionn\w*)\b"),
         re.compile(
             r"\b(?:hidden|invisible|unused|empty|separate|own|white|locked|non-?print\w*|guide\w*|template|die\w*|spot"
             r"|varnish|finish\w*|working|photoshop|psd|tiff?"
             r"|versteckt\w*|ausgeblendet\w*|unsichtbar\w*|leere\w*|eigene\w*|separate\w*|stanz\w*|gesperrt\w*|hilfs\w*"
             r"|lack\w*|masques?|caches?|vides?|invisibles?|separes?|verrouilles?|gabarit|vernis|decoupe)\b"
-            r"|\btransparen\w*|\b(?:on|auf) (?:a|one|einer)\b"
+            r"|\b(?:on|auf) (?:a|one|einer)\b"
         ),
     ),
     _Unwanted(
@@ -61,8 +61,8 @@ _UNWANTED = (
         "file.separations",
         "forbidden",
         re.compile(
-            r"\bpre-?separat\w*|\bseparated? (?:files?|pdfs?|pages?|plates?)\b|\bseparations\b|\b(?:vor)?separiert\w*"
-            r"|\bseparationen\b|\bpre-?separe\w*|\bfichiers? separes?\b"
+            r"\bpre-?separat\w*|\bseparated (?:files?|pdfs?|pages?|plates?)\b|\bseparations\b|\b(?:vor)?separiert\w*"
+            r"|\bseparationen\b|\bpre-?separe\w*"
         ),
         None,
         re.compile(r"\btwo separate\b|\bas separate\b|\bseparate files? for\b|\bspot\b|\bpreview\b|\bvorschau\b|\bcover\b"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import islice
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.words.frames import asks, stance_of
@@ -14,19 +15,17 @@ _TEXT = re.compile(
     r"|\btypographies?\b|\bcaracteres\b|\btextes?\b"
 )
 _OUTLINES = re.compile(
-    r"\boutlin(?:es?|ed)\b|\b(?:to|into|as) (?:curves|paths|vectors|shapes)\b|\bcurved\b|\b(?:in|zu|als) (?:pfaden?|kurven"
+    r"\boutlin(?:es?|ed)\b(?! of)|\b(?:to|into|as) (?:curves|paths|vectors|shapes)\b|\bcurved\b|\b(?:in|zu"
+    r"|als) (?:pfaden?|kurven"
     r"|zeichenwege?n?|vektoren)\b|\bvektorisier\w*|\bin pfade\b"
-    r"|\bvectoris\w*|\b(?:en|aux) (?:courbes?|traces?|vecteurs)\b"
-)
-_EMBEDS = re.compile(
-    r"\bembed\w*|eingebett\w*|\beinbett\w*|\beinzubett\w*|\bbett\w*|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegr\w*"
-    r"|\bembarqu\w*|\binclu\w*|\bsubset\w*"
+    r"|\bvectoris(?:er|es?|ees?|ez)\b|\b(?:en|aux) (?:courbes?|traces?|vecteurs)\b"
 )
 _OF_SOMETHING = re.compile(
-    r"\blogos?\b|\bstrokes?\b|\bimages?\b|\bbilder\b|\bif\b|\bwenn\b|\bfalls\b|\bsi\b|\bunless\b|\bhandwrit\w*|\bspecial\b"
+    r"\bunless\b|\bhandwrit\w*|\bspecial\b|\blogos?\b[^.;]{0,80}\b(?:type|text)\b|\bpour etre vectoris\w*"
     r"|\bunusual\b|\bsmall\b|\bkleine\w*|\bpetits?\b|\bspine\b"
     r"|\boutline(?:d)? (?:text|type|font)\b(?= (?:of|at|with|must be (?:at|of)))|\beffects?\b|\bcan be\b|\bmay be\b"
-    r"|\bkonnen\b|\bpeuvent\b|\bor\b|\boder\b|\bou\b|\balternativ\w*|\brasteri[sz]\w*"
+    r"|\bkonnen\b|\bpeuvent\b|\bpossible\b|\bpossibilite\b|\bmoglich\b|\balternativ\w*|\brasteri[sz]\w*"
+    r"|\b(?:when|while|after|by|beim?|lors de|en|nach dem) (?:you )?(?:convert|outlin|umwand|vectoris|vektoris)\w*"
 )
 _SOFT = re.compile(
     r"\b(?:recommend\w*|prefer\w*|advis\w*|suggest\w*|ideal\w*|if possible|where possible|empf[eio]\w*hl\w*|vorzugsweise"
@@ -38,19 +37,53 @@ _SOFT = re.compile(
 def read_outlines(statement: Statement) -> Iterator[Claim]:
     """Outlines alone; 'embedded or outlined' is a demand on fonts that outlines only meet as well."""
     text = statement.text
-    if statement.is_heading or _EMBEDS.search(text) or _OF_SOMETHING.search(text) or _SOFT.search(text):
+    if statement.is_heading or _OF_SOMETHING.search(text) or _SOFT.search(text):
         return
-    match = _OUTLINES.search(text)
-    about = _TEXT.search(text) or _TEXT.search(statement.label) or _TEXT.search(statement.heading)
-    if match is None or about is None or _EMBEDS.search(f"{statement.label} {statement.lead}"):
+    for match in islice(_OUTLINES.finditer(text), _MOST):
+        first, last = _clause_of(text, *match.span())
+        clause = _ONE_OF_TWO_NAMES.sub("-", text[first:last])
+        own = _TEXT.search(text, first, last)
+        about = own or (_TEXT.search(f"{statement.label} {statement.heading}") if len(text.split()) <= _SHORT else None)
+        if about is None or _OR_ELSE.search(clause) or _ELSE_BESIDE.match(text, last) or _ELSE_BEFORE.search(text[:first]):
+            continue
+        told = (
+            stance_of(statement, *match.span()) == "claimed" or _CONVERTED.search(clause) or _NOT_ONLY.search(text, match.end())
+        )
+        if not told or _NEVER.search(_NOT_ONLY.sub(" ", clause)) or not asks(statement, *match.span()):
+            continue
+        start, end = (min(own.start(), match.start()), max(own.end(), match.end())) if own else match.span()
+        yield Claim("fonts.outlines", "required", statement.start + start, statement.start + end)
         return
-    if stance_of(statement, *match.span()) != "claimed" and not _CONVERTED.search(text):
-        return
-    if _NEVER.search(text) or not asks(statement, *match.span()):
-        return
-    own = _TEXT.search(text)
-    start, end = (min(own.start(), match.start()), max(own.end(), match.end())) if own else match.span()
-    yield Claim("fonts.outlines", "required", statement.start + start, statement.start + end)
+
+
+_MOST, _SHORT = 6, 8
+_ONE_OF_TWO_NAMES = re.compile(
+    r"\b(?:outlines?|curves|paths|vectors|kurven|pfade|courbes|traces|outlined|curved)(?: ?/ ?| or | oder "
+    r"| ou )(?:outlines?|curves|paths|vectors|shapes|kurven|pfade"
+    r"|courbes|traces|outlined|curved)\b|\b(?:text|type|fonts?|schriften|texte) (?:or|and/or|oder|ou) (?:fonts?|text"
+    r"|logos?|type|schriften|strokes)\b"
+    r"|\bexpand and fill or outline\b|\b(?:300|[0-9]+) ?(?:dpi|ppi) or\b"
+)
+"""'To curves or paths' names one thing twice."""
+_OR_ELSE = re.compile(r"\b(?:or|oder|ou|bzw|either|entweder|soit)\b")
+_EMBED = (
+    r"(?:embed|eingebet|einbett|incorpor|integr|inclu|suppl|packag|send|attach|provid|sent|mitgeliefert|fourni|joint"
+    r"|joindre|envoy)\w*"
+)
+_ELSE_BESIDE = re.compile(rf"[,;]? ?(?:or|oder|ou|bzw\.?)\b[^.;]{{0,60}}{_EMBED}")
+_ELSE_BEFORE = re.compile(rf"{_EMBED}[^.;]{{0,40}}[,;] ?(?:or|oder|ou|bzw\.?)?\s?$")
+_NOT_ONLY = re.compile(r"[,;]?\s?\b(?:not|nicht|pas) (?:just|only|merely|nur|lediglich|seulement)\b[^.;]*")
+_EDGE = re.compile(
+    r"[.;!]\s|\s[-|]\s|,\s(?!(?:not|nicht|pas) (?:just|only|merely|nur|seulement)|images|logos?\b|texte?\b)|\b(?:and"
+    r"|und|et) (?=(?:embed|include|images"
+    r"|all images|save|flatten|link))"
+)
+
+
+def _clause_of(text: str, start: int, end: int) -> tuple[int, int]:
+    first = max((edge.end() for edge in _EDGE.finditer(text, 0, start)), default=0)
+    edge = _EDGE.search(text, end)
+    return first, edge.start() if edge else len(text)
 
 
 _CONVERTED = re.compile(r"\b(?:convert\w*|umwand\w*|umgewandelt\w*|umzuwandeln|wandeln|konvertier\w*|transform\w*)\b")
@@ -74,6 +107,8 @@ def read_font_formats(statement: Statement) -> Iterator[Claim]:
     start, end = min(one.start() for _, one in named), max(one.end() for _, one in named)
     place = (statement.start + start, statement.start + end)
     stances = {stance_of(statement, *one.span()) for _, one in named}
+    if re.search(r"\byes\b|\bja\b|\boui\b", text):
+        return  # a row of a table of programs
     if not asks(statement, start, end):
         return
     all_kinds = [kind for kind, _ in _KINDS]

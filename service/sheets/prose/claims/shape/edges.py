@@ -62,7 +62,8 @@ _BARE: tuple[tuple[str, str], ...] = (
 """Right beside the number, where another edge is named too: alone they are prepositions, or the whole margin."""
 _SIDES = re.compile(
     r"\b(?:left|right|links|rechts|gauche|droite|sides|seitlich|cotes|all (?:four )?(?:sides|edges)|allen seiten|rundum"
-    r"|tous les bords)\b"
+    r"|tous les bords|(?:jeder?|allen?|each|every|all|any|chaque|toutes les|tous les) (?:\w+ )?(?:outer|outside|au(?:ss"
+    r"|ß)en|exterieur)\w*)\b"
 )
 _BLEED = re.compile(r"\bbleeds?\b|(?:be|an)schnitt|\bfonds?[ -]perdus?\b|\bdebords?\b")
 _MARGIN = re.compile(

@@ -14,12 +14,17 @@ from service.sheets.prose.words.statements import Statement
 
 _FRAME = re.compile(
     r"\b(?:borders?|frames?|keylines?)\b(?! (?:zone|area))|\b(?:umlaufende\w* )?(?:rahmen(?:linien?)?|umrandung\w*)\b"
-    r"|\bcadres?\b|\bbordures?\b|\bencadrements?\b|\bfilets? d'encadrement\b"
+    r"|\bcadres?\b(?! d[ue] (?:la |le )?(?:format|page|coupe))|\bbordures?\b|\bencadrements?\b|\bfilets? d'encadrement\b"
 )
 _OTHER_FRAME = re.compile(
     r"\b(?:white|paper|unprinted|safe\w*|print|bleed|page|text|picture|image|cell|table|metal|wooden|aluminium) (?:borders?"
     r"|frames?)\b|\bwei(?:ss|ß)e\w* rand|\bbords? blancs?\b|\btextrahmen\b|\bbildrahmen\b|\bim rahmen\b"
 )
+_LISTED = re.compile(
+    r"\b(?:includ\w*|inclus\w*|such as|e\.g|einschlie\w*|inkl\w*|dazu gehor\w*|y compris|comprend)\b[^.;]*$|\b(?:text"
+    r"|texts|logos?), $"
+)
+"""'… which includes text, logos and borders' is of what a margin keeps."""
 _IN = re.compile(
     r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|du|des|bord|distance"
     r"|a l'interieur)\b"
@@ -31,7 +36,7 @@ def read_frames(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[C
     """The claims, and where the lengths stand that are the frame's."""
     text = statement.text
     match = _FRAME.search(text)
-    if match is None or statement.is_heading or _OTHER_FRAME.search(text):
+    if match is None or statement.is_heading or _OTHER_FRAME.search(text) or _LISTED.search(text[: match.start()]):
         return [], set()
     found: list[Claim] = []
     used: set[int] = set()
