@@ -26,7 +26,18 @@ from service.sheets.format.refusals import SheetRefused
 from service.sheets.revisions import read_complete
 from service.web.pages import page_answer
 from service.web.writing.controls import Ready, form_of
-from service.web.writing.draft import Draft, Errors, base_named, based_on, from_own, from_sheet, from_yaml, named
+from service.web.writing.draft import (
+    Draft,
+    Errors,
+    as_the_base_says,
+    base_named,
+    based_on,
+    from_own,
+    from_sheet,
+    from_yaml,
+    named,
+    read_by_the_reader,
+)
 from service.web.writing.entered import MOST_ENTRIES, document_of, entries_of
 from service.web.writing.starts import Read, bases, carried, drafts_named, product_kinds, sheet_pasted, template_told, told_of
 from service.web.writing.told import checks, differing, drawn, refusals, units_of, usual_levels
@@ -133,7 +144,8 @@ def _sent_form() -> dict[str, list[str]]:
 
 
 def _sent_draft() -> Draft:
-    return Draft(document_of(_sent_form()), based_on(request.form.get("base", "")[:100]))
+    sent = Draft(document_of(_sent_form()), based_on(request.form.get("base", "")[:100]))
+    return replace(sent, document=as_the_base_says(sent.document, sent.base))
 
 
 def _from_yaml(page: Page) -> Page:
@@ -236,7 +248,8 @@ def _shown(page: Page | Response) -> Response:
     draft = page.draft
     taken = frozenset({"id", "aliases"}) if page.kept else frozenset({"aliases"})
     part_alone = request.args.get(_SHOW) == "parts"
-    parts = form_of(draft.document, Ready(usual_levels(), [] if part_alone else product_kinds(), taken))
+    shown = read_by_the_reader(draft.document, draft.base)
+    parts = form_of(shown, Ready(usual_levels(), [] if part_alone else product_kinds(), taken))
     empty = not set(draft.document) - {"id", "title", "product", "regions", "names", "summary", "note", "purpose"}
     errors = page.errors if page.errors is not None else (() if empty else draft.errors)
     readable = draft.readable
