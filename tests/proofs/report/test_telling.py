@@ -319,7 +319,8 @@ def test_what_has_no_number_to_face_is_left_to_the_message() -> None:
 
 def test_a_reader_is_told_in_his_language_what_kind_of_source_a_number_has() -> None:
     with speaking("de"):
-        assert source_told("common practice, no source (3 mm)") == "übliche Praxis, keine Quelle (3\u00a0mm)"
+        panels = source_told("common practice, no source (panels of 99, 100 or 105 mm)")
+        assert panels == "übliche Praxis, keine Quelle (Felder von 99, 100 oder 105\u00a0mm)"
         assert source_told("common practice, no source (by ear)") == "übliche Praxis, keine Quelle (by ear)"
         assert source_told("arithmetic: half of the width") == "rechnerisch: die Hälfte der Breite"
         assert source_told("ISO 216:2007 (A4)") == "ISO 216:2007 (A4)"
