@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from service.sheets.prose.words.products import products_in
@@ -155,6 +156,7 @@ _AS_FAR_AS = 250
 """Characters before and after a demand that may narrow it."""
 
 
+@lru_cache(maxsize=4096)  # lists and tables say the same again and again
 def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = False) -> Scope | None:
     if len(words) > 2 * _AS_FAR_AS:
         cut = max(0, at - _AS_FAR_AS)
