@@ -29,7 +29,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     from service.api.http import digests, headers, languages
     from service.api.http.blueprint import WholeForms
     from service.api.http.blueprint import parts as running
-    from service.api.http.callers import access, quotas
+    from service.api.http.callers import access, quotas, signed_in
     from service.api.http.json_text import JsonText
     from service.api.reference import metrics
     from service.api.tokens import cross_origin
@@ -50,6 +50,7 @@ def create_app(settings: Settings | None = None, parts: Parts | None = None) -> 
     languages.register(app)
     cross_origin.register(app)
     access.register(app)
+    signed_in.register(app)
     quotas.register(app)
     digests.register(app)
     tus.register(app)
@@ -72,7 +73,7 @@ def _add_rooms(app: Flask) -> None:
     from service.api.specs.addresses import SpecId
     from service.api.tokens import upload_tokens
     from service.api.uploads import uploads
-    from service.web import embedding, sheet_pages
+    from service.web import embedding, sheet_pages, signing_in
     from service.web import pages as web_pages
     from service.web.docs import guides, reference
     from service.web.writing import writing_pages
@@ -108,6 +109,7 @@ def _add_rooms(app: Flask) -> None:
     app.register_blueprint(embedding.blueprint)
     app.register_blueprint(web_pages.blueprint)
     app.register_blueprint(sheet_pages.blueprint)
+    app.register_blueprint(signing_in.blueprint)
     app.register_blueprint(reference.blueprint)
     app.register_blueprint(guides.blueprint)
     app.register_blueprint(writing_pages.blueprint)

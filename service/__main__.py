@@ -7,6 +7,7 @@ import gc
 import sys
 from collections.abc import Sequence
 
+from service.cli.command_line import in_its_language
 from service.cli.commands import parser_for
 from service.cli.refused import NOT_DONE, Refused, told
 
@@ -17,7 +18,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """2 is also the exit code of a command line that was not understood."""
     arguments = sys.argv[1:] if arguments is None else arguments
     try:
-        given = parser_for(arguments).parse_args(arguments)
+        with in_its_language(arguments):
+            given = parser_for(arguments).parse_args(arguments)
         from service.language.spoken import speaking  # not for `--help`, which loads nothing
 
         with speaking(getattr(given, "lang", "en")):

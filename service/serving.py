@@ -10,7 +10,7 @@ from typing import Any
 
 from gunicorn.app.base import BaseApplication
 
-from service import FORM_BYTES, create_app
+from service import FORM_BYTES, create_app, tracing
 from service.api.http.callers.access import is_refused
 from service.api.specs.kept_sheets import read_stored_sheets
 from service.door.bodies import Spools
@@ -78,6 +78,7 @@ def _begin(worker: Any) -> None:
     worker.spools = Spools(settings.data, settings.maximum_upload_bytes + FORM_BYTES, parts.blobs.has_room)
     parts.bell.hear(lambda word, _: worker.look_now() if word in (DONE, STOP) else None)
     worker.is_refused = partial(is_refused, worker.wsgi)
+    tracing.begin(settings.telemetry)
     parts.begin()
     sandbox.warm()
     threading.Thread(target=read_stored_sheets, name="reading the sheets", daemon=True).start()  # or the first caller waits
@@ -92,3 +93,4 @@ def _begin(worker: Any) -> None:
 def _end(_: Any, worker: Any) -> None:
     if worker.wsgi is not None:
         worker.wsgi.extensions["print-spec"].close()
+        tracing.end()

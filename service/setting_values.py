@@ -11,6 +11,8 @@ import re
 from ipaddress import IPv4Network, IPv6Network, ip_network
 from pathlib import Path
 
+from service.tracing import OTLP, is_installed
+
 SECRET_PREFIX = "whsec_"
 SHORTEST_SECRET_BYTES, LONGEST_SECRET_BYTES = 24, 64
 """As the Standard Webhooks specification has them."""
@@ -92,6 +94,14 @@ LOGS = ("text", "json")
 def log(text: str) -> str:
     if text.strip() not in LOGS:
         raise ValueError("write 'text' or 'json'")
+    return text.strip()
+
+
+def telemetry(text: str) -> str:
+    if text.strip() not in ("", OTLP):
+        raise ValueError("write 'otlp', or nothing")
+    if text.strip() and not is_installed():
+        raise ValueError("OpenTelemetry is not installed: pip install 'print-spec-service[telemetry]'")
     return text.strip()
 
 

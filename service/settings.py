@@ -45,6 +45,7 @@ class Settings:
     proxies: int
     sandbox: str
     log: str
+    telemetry: str
     token_secrets: tuple[str, ...] = field(repr=False)
     callback_secrets: tuple[bytes, ...] = field(repr=False)
     callback_hosts: tuple[str, ...]
@@ -188,6 +189,12 @@ TABLE = (
         read.sandbox,
     ),
     Setting("log", "PRINT_SPEC_LOG", "text", "`text`: lines for people. `json`: an object a line, for programs.", read.log),
+    Setting(
+        "telemetry", "PRINT_SPEC_TELEMETRY", "",
+        "`otlp`: tell OpenTelemetry of requests and checks; where, its own settings say (OTEL_EXPORTER_OTLP_ENDPOINT). "
+        "Empty: nothing is told.",
+        read.telemetry,
+    ),
     Setting(
         "token_secrets",
         "PRINT_SPEC_TOKEN_SECRET",

@@ -8,6 +8,7 @@ import signal
 import threading
 from typing import Any
 
+from service import tracing
 from service.jobs.children import sandbox
 from service.jobs.children.confinement.privileges import hide_memory
 from service.jobs.children.confinement.walls import offered, told
@@ -44,9 +45,11 @@ def work(settings: Settings, measure: str | None = None) -> None:
     parts = make_parts(settings, measure)
     try:
         sandbox.warm()
+        tracing.begin(settings.telemetry)
         parts.begin()
         log.info("running checks, %d at a time", settings.workers)
         while not stop.wait(_LOOK_EVERY_SECONDS):
             pass
     finally:
         parts.close()
+        tracing.end()

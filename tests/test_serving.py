@@ -18,11 +18,13 @@ from tests.patience import PATIENCE_SECONDS, ended, until
 from tests.running import Running, running
 
 CARD = {"spec": "business-card-85x55"}
+PATIENT = {"WAIT_SECONDS": str(PATIENCE_SECONDS - 10)}
+"""For whoever waits for a result."""
 
 
 @pytest.fixture(scope="module")
 def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    with running(tmp_path_factory.mktemp("service") / "data", anew=True, MAXIMUM_UPLOAD="1 MB") as started:
+    with running(tmp_path_factory.mktemp("service") / "data", anew=True, MAXIMUM_UPLOAD="1 MB", **PATIENT) as started:
         yield started
 
 
@@ -36,7 +38,7 @@ def card(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def send(service: Running, card: Path, **headers: str) -> requests.Response:
     with card.open("rb") as stream:
         files = {"file": ("card.pdf", stream)}
-        return requests.post(f"{service.address}/v1/checks", files=files, data=CARD, headers=headers, timeout=30)
+        return requests.post(f"{service.address}/v1/checks", files=files, data=CARD, headers=headers, timeout=PATIENCE_SECONDS)
 
 
 def ask_until(service: Running, check_id: str, *states: str) -> str:
@@ -54,12 +56,12 @@ def test_a_card_is_checked_over_http(service: Running, card: Path) -> None:
 def test_a_caller_who_still_sends_sees_that_it_is_too_much(service: Running) -> None:
     """A server that closes while bytes arrive resets the connection, and the caller sees no answer at all."""
     files = {"file": ("card.pdf", b"%PDF-1.7" + bytes(30_000_000))}
-    answer = requests.post(f"{service.address}/v1/checks", files=files, data=CARD, timeout=30)
+    answer = requests.post(f"{service.address}/v1/checks", files=files, data=CARD, timeout=PATIENCE_SECONDS)
     assert (answer.status_code, answer.json()["type"]) == (413, "/problems/too-large")
 
 
 def test_an_upload_in_chunks_of_unknown_length_is_bounded_too(service: Running, card: Path) -> None:
-    bare = {"headers": {"Content-Type": "application/pdf"}, "timeout": 30}
+    bare = {"headers": {"Content-Type": "application/pdf"}, "timeout": PATIENCE_SECONDS}
     address = f"{service.address}/v1/checks?spec=business-card-85x55"
     answer = requests.post(address, data=iter([card.read_bytes()]), **bare)  # type: ignore[arg-type]
     assert answer.status_code == 201
@@ -71,7 +73,7 @@ def test_an_upload_in_chunks_of_unknown_length_is_bounded_too(service: Running, 
 def test_refused_uploads_leave_nothing_behind(tmp_path: Path) -> None:
     with running(tmp_path / "data", MAXIMUM_UPLOAD="1 kB") as service:
         for body in (b"%PDF-1.7" + bytes(5000), b"no pdf"):
-            requests.post(f"{service.address}/v1/checks", files={"file": ("card.pdf", body)}, data=CARD, timeout=30)
+            requests.post(f"{service.address}/v1/checks", files={"file": ("card.pdf", body)}, data=CARD, timeout=PATIENCE_SECONDS)
         assert list((tmp_path / "data" / "files").iterdir()) == []
 
 
@@ -142,7 +144,7 @@ def test_the_log_has_the_request_and_not_the_file_name(service: Running, card: P
 
 
 def test_several_processes_know_each_others_checks(tmp_path: Path, card: Path) -> None:
-    with running(tmp_path / "data", PROCESSES="2") as service:
+    with running(tmp_path / "data", PROCESSES="2", **PATIENT) as service:
         checks = [send(service, card, **{"Idempotency-Key": f"order-{number}"}).json() for number in range(4)]
         assert {check["verdict"] for check in checks} == {"conforming"}
         for number, check in enumerate(checks):

@@ -8,7 +8,7 @@ from dataclasses import fields
 from pathlib import Path
 from typing import Any, TypeVar, get_args
 
-from service.language.spoken import LANGUAGES
+from service.language.spoken import LANGUAGES, say
 from service.proofs.wishes import WholeNumbers
 
 Wishes = TypeVar("Wishes")
@@ -68,7 +68,7 @@ def wishes_of(kind: type[Wishes], given: argparse.Namespace) -> Wishes:
 def within(least: int, most: int) -> Callable[[str], int]:
     def read(text: str) -> int:
         if not text.isdecimal() or not least <= int(text) <= most:
-            raise argparse.ArgumentTypeError(f"write a whole number from {least} to {most}")
+            raise argparse.ArgumentTypeError(say("write a whole number from {least} to {most}", least=least, most=most))
         return int(text)
 
     return read
@@ -76,7 +76,7 @@ def within(least: int, most: int) -> Callable[[str], int]:
 
 def from_1(text: str) -> int:
     if not text.isdecimal() or not 1 <= int(text) < 10**9:
-        raise argparse.ArgumentTypeError("write a whole number of 1 or more")
+        raise argparse.ArgumentTypeError(say("write a whole number of 1 or more"))
     return int(text)
 
 
@@ -85,5 +85,5 @@ _LAST_PORT = 65535
 
 def _port(text: str) -> int:
     if not text.isdecimal() or not 0 < int(text) <= _LAST_PORT:
-        raise argparse.ArgumentTypeError(f"a port is a number from 1 to {_LAST_PORT}")
+        raise argparse.ArgumentTypeError(say("a port is a number from 1 to {last}", last=str(_LAST_PORT)))
     return int(text)

@@ -6,6 +6,8 @@ import argparse
 from collections.abc import Sequence
 from importlib import import_module
 
+from service.cli.command_line import CommandLine
+
 COMMANDS: dict[str, tuple[str | None, str]] = {
     "serve": ("running.serve", "run the HTTP service"),
     "work": ("running.work", "run checks that other machines accept"),
@@ -47,7 +49,7 @@ _IN_ENGLISH = {"serve", "work", "backup", "restore", "sheets schema"}
 
 
 def parser_for(arguments: Sequence[str]) -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = CommandLine(
         prog="print-spec",
         description="Measures a print PDF, judges it against a printer's spec sheet, and says what to put right and where.",
         epilog="Settings come from the environment (PRINT_SPEC_…); a running service lists them under /docs/settings.",

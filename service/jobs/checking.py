@@ -7,6 +7,7 @@ import logging
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 
 from service.jobs.again.recent import RecentlyMeasured
@@ -26,12 +27,15 @@ from service.store.database import DatabaseAway, DatabaseError
 from service.store.files.blobs import Blobs, FilesAway
 from service.store.measured import Measured
 from service.store.models import CheckRow
+from service.tracing import Span, check_span
 
 log = logging.getLogger(__name__)
 
 _SAY_EVERY_SECONDS = 0.25
 _AWAY_AT_MOST_SECONDS = 120.0
 _AWAY_SECONDS = 1.0
+_LONGEST_REMEMBERED_SHEET = 20_000
+"""Characters; a stored one has 1,000 to 5,000."""
 
 
 def now() -> datetime:
@@ -59,7 +63,8 @@ class Checking:
         try:
             if stopped():  # forgotten just now, its file too
                 return False
-            self._settle(row, stopped)
+            with check_span(row.id, row.size_bytes) as span:
+                self._settle(row, stopped, span)
         except Interrupted as interrupted:
             if isinstance(interrupted.unfinished, Unfinished):
                 self._unfinished.keep(row.id, interrupted.unfinished)
@@ -72,7 +77,7 @@ class Checking:
             self._while_the_database_is_away(lambda: self._checks.fail(row.id, self._owner, now(), "internal-error"))
         return True
 
-    def _settle(self, row: CheckRow, stopped: Callable[[], bool]) -> None:
+    def _settle(self, row: CheckRow, stopped: Callable[[], bool], span: Span) -> None:
         measurements = self._measured.text(row.measured) if row.measured else None
         task = Task(
             sheet=sheet_of(row),
@@ -81,12 +86,13 @@ class Checking:
             measurements=measurements,
             measure=self._measure,
         )
-        teller = _Teller(self._checks, row.id, self._owner)
+        teller = _Teller(self._checks, row.id, self._owner, span)
         before = self._unfinished.take(row.id)
         result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted, before)
         text = result.text or measurements_to_json(result.measurements)
         everything = all(one.outcome != "not_measured" for one in result.judgement.rules)
         judgement, verdict = judgements_to_json(result.judgements), result.judgement.verdict
+        span.note("print_spec.verdict", verdict)
         same = likeness(row) if everything and self._measure is None else None
 
         def settle() -> None:
@@ -127,14 +133,16 @@ class Checking:
 class _Teller:
     """Writes progress into the row, a few times a second at most."""
 
-    def __init__(self, checks: Checks, check_id: str, owner: str) -> None:
-        self._checks, self._check_id, self._owner = checks, check_id, owner
+    def __init__(self, checks: Checks, check_id: str, owner: str, span: Span) -> None:
+        self._checks, self._check_id, self._owner, self._span = checks, check_id, owner, span
         self._stage, self._next = "", 0.0
         self.unwanted = False
 
     def __call__(self, stage: str, page: int, pages: int) -> None:
         if stage == self._stage and time.monotonic() < self._next:
             return
+        if stage != self._stage:
+            self._span.event(stage)
         self._stage, self._next = stage, time.monotonic() + _SAY_EVERY_SECONDS
         try:
             self.unwanted = not self._checks.progress(self._check_id, self._owner, stage, page, pages)
@@ -144,5 +152,14 @@ class _Teller:
 
 def sheet_of(row: CheckRow) -> SpecSheet:
     """The sheet that the check is judged against, the order's facts filled in."""
-    sheet = read_sheet(json.loads(row.sheet), stored=False, known_rules=RULES)
-    return for_order(sheet, json.loads(row.order)) if row.order else sheet
+    read = _read_before if len(row.sheet) <= _LONGEST_REMEMBERED_SHEET else _read
+    return read(row.sheet, row.order)
+
+
+def _read(text: str, order: str | None) -> SpecSheet:
+    sheet = read_sheet(json.loads(text), stored=False, known_rules=RULES)
+    return for_order(sheet, json.loads(order)) if order else sheet
+
+
+_read_before = lru_cache(maxsize=64)(_read)
+"""A printer's checks name the same few sheets."""

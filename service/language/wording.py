@@ -8,7 +8,7 @@ from math import floor, gcd
 from typing import Literal, Protocol
 
 from service.language.sentences import Sentence
-from service.language.spoken import Language, say, say_about, say_many, spoken
+from service.language.spoken import Language, say, say_about, say_many, spoken, to_say
 from service.language.typography import decimal_number, space_before_unit
 
 _MM_PER_INCH = 25.4
@@ -243,6 +243,14 @@ def side_named(side: str) -> str:
 def sides_named(sides: Iterable[str]) -> str:
     """'left and top'."""
     return listed(side_named(one) for one in sides)
+
+
+_PROCESS_INKS = {"Cyan": to_say("Cyan"), "Magenta": to_say("Magenta"), "Yellow": to_say("Yellow"), "Black": to_say("Black")}
+
+
+def ink_named(name: str) -> str:
+    """'Gelb' for Yellow; a spot ink has its name from the file alone."""
+    return say(_PROCESS_INKS[name]) if name in _PROCESS_INKS else name
 
 
 def quoted(text: str, most: int = 60) -> str:

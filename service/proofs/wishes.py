@@ -11,6 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from service.language.spoken import say, say_many
+
 
 @dataclass(frozen=True)
 class WholeNumbers:
@@ -59,11 +61,20 @@ def page_numbers(text: str | None, count: int) -> tuple[int, ...]:
     for part in text.split(","):
         found = re.fullmatch(r"\s*(\d{1,9})\s*(?:[-\u2013]\s*(\d{1,9})\s*)?", part, re.ASCII)
         if not found:
-            raise NotUnderstood("Write pages as numbers and ranges, such as 1-4,9-12.")
+            raise NotUnderstood(say("Write pages as numbers and ranges, such as 1-4,9-12."))
         first, last = int(found[1]), int(found[2] or found[1])
         if not 1 <= first <= last:
-            raise NotUnderstood(f"'{part.strip()}' is no range of pages: pages count from 1, the lower number comes first.")
+            raise NotUnderstood(
+                say("'{part}' is no range of pages: pages count from 1, the lower number comes first.", part=part.strip())
+            )
         if last > count:
-            raise NotUnderstood(f"The file has {count} page{'s' * (count != 1)}, and no page {last}.")
+            raise NotUnderstood(
+                say_many(
+                    "The file has {count} page, and no page {last}.",
+                    "The file has {count} pages, and no page {last}.",
+                    count,
+                    last=last,
+                )
+            )
         chosen.update(range(first, last + 1))
     return tuple(sorted(chosen))

@@ -97,8 +97,8 @@ def pages_of(measurements: Measurements) -> Seen[Pages] | Unseen:
 
 
 def contents_of(measurements: Measurements) -> Seen[PagesWithContent] | Unseen:
-    """Every page with what it paints; those whose content could not be followed are told one by one."""
-    return _each_page(measurements, lambda page: page.content, together=False)
+    """Every page with what it paints; those whose content could not be followed for one reason are told together."""
+    return _each_page(measurements, lambda page: page.content)
 
 
 def plates_of(measurements: Measurements) -> Seen[PagesWithPlates] | Unseen:
@@ -106,7 +106,7 @@ def plates_of(measurements: Measurements) -> Seen[PagesWithPlates] | Unseen:
 
     A page of plain ink, whose plates nobody asked for, is left out: ink shows on it, all of its inks do, and none at an edge.
     """
-    return _each_page(measurements, lambda page: page.plates, together=True)
+    return _each_page(measurements, lambda page: page.plates)
 
 
 def plain_pages_of(measurements: Measurements) -> Seen[PlainPages] | Unseen:
@@ -119,26 +119,26 @@ def plain_pages_of(measurements: Measurements) -> Seen[PlainPages] | Unseen:
 
 
 def part_of_pages(part: Callable[[Page], Needed | Unmeasured]) -> Needs[tuple[tuple[Page, Needed], ...]]:
-    """Every page with another part of it; those that lack it are told one by one."""
-    return lambda measurements: _each_page(measurements, part, together=False)
+    """Every page with another part of it; those that lack it for one reason are told together."""
+    return lambda measurements: _each_page(measurements, part)
 
 
 def _each_page(
-    measurements: Measurements, part: Callable[[Page], Needed | Unmeasured], *, together: bool
+    measurements: Measurements, part: Callable[[Page], Needed | Unmeasured]
 ) -> Seen[tuple[tuple[Page, Needed], ...]] | Unseen:
     if isinstance(measurements.pages, Unmeasured):
         return Unseen((NotMeasured(reason(measurements.pages)),))
     known: list[tuple[Page, Needed]] = []
-    without: dict[tuple[Unmeasured, int], list[int]] = {}
+    without: dict[Unmeasured, list[int]] = {}
     for page in measurements.pages:
         found = part(page)
         if isinstance(found, NotAsked):
             continue
         if isinstance(found, Unmeasured):
-            without.setdefault((found, 0 if together else page.number), []).append(page.number)
+            without.setdefault(found, []).append(page.number)
         else:
             known.append((page, found))
-    missing = tuple(not_measured_on(numbers, why) for (why, _), numbers in without.items())
+    missing = tuple(not_measured_on(numbers, why) for why, numbers in without.items())
     return Seen(tuple(known), missing) if known or not missing else Unseen(missing)
 
 

@@ -195,8 +195,7 @@ def _size_said(trim: TrimAsked, worst: _Reading, *, fits: bool) -> Iterator[str]
     if worst.guessed and worst.bleed_mm:
         yield say(
             "The file does not say where it is trimmed: this check takes its pages as the trimmed size with {bleed} of "
-            "bleed around it.",
-            bleed=_mm(worst.bleed_mm),
+            "bleed around it.", bleed=_mm(worst.bleed_mm),
         )
     elif worst.guessed:
         yield say("The file does not say where it is trimmed: this check takes its pages as the trimmed size.")
@@ -280,13 +279,14 @@ def _counts_said(asked: PagesAsked) -> str:
 
 def _bleed(sheet: SpecSheet, read: Sequence[_Reading]) -> Iterator[tuple[bool, Reason]]:
     least = min(one.bleed_mm for one in read)
-    asked = sheet.bleed.minimum_mm if sheet.bleed else 0.0
+    asked, advised = (sheet.bleed.minimum_mm, sheet.bleed.advised_mm) if sheet.bleed else (0.0, 0.0)
     if least <= SLACK_MM and not asked:
         return
+    told = _mm(asked if asked - SLACK_MM <= least < advised - SLACK_MM else advised)
     if least <= SLACK_MM:
-        says = say("No bleed; the product asks for {asked}.", asked=_mm(asked))
+        says = say("No bleed; the product asks for {asked}.", asked=told)
     elif asked:
-        says = say("{found} of bleed; the product asks for {asked}.", found=_mm(least), asked=_mm(asked))
+        says = say("{found} of bleed; the product asks for {asked}.", found=_mm(least), asked=told)
     else:
         says = say("{found} of bleed; the product asks for none.", found=_mm(least))
     yield least >= asked - SLACK_MM, Reason("bleed", says, {"bleed_mm": round(least, 3)}, {"minimum_mm": asked})

@@ -6,6 +6,8 @@ import difflib
 import math
 from dataclasses import replace
 
+from service.language.spoken import say
+from service.language.wording import listed
 from service.sheets.model import Paper, SpecSheet
 
 KEYS = ("inner_pages", "caliper_mm", "paper")
@@ -22,18 +24,19 @@ class OrderRefused(ValueError):
 def for_order(sheet: SpecSheet, order: object) -> SpecSheet:
     """The sheet with what the order knows. Facts that this sheet has no use for change nothing. Raises `OrderRefused`."""
     if not isinstance(order, dict):
-        raise OrderRefused([("", 'Write a JSON object, such as {"inner_pages": 96, "caliper_mm": 0.11}.')])
+        example = '{"inner_pages": 96, "caliper_mm": 0.11}'
+        raise OrderRefused([("", say("Write a JSON object, such as {example}.", example=example))])
     errors = [(f"/{key}", _unknown(str(key))) for key in order if key not in KEYS]
     pages, caliper = order.get("inner_pages"), order.get("caliper_mm")
     if pages is not None and (type(pages) is not int or not 1 <= pages <= 100_000):
-        errors.append(("/inner_pages", "The number of inner pages is a whole number of 1 or more, such as 96."))
+        errors.append(("/inner_pages", say("The number of inner pages is a whole number of 1 or more, such as 96.")))
     if caliper is not None and (type(caliper) not in (int, float) or not math.isfinite(caliper) or not 0 < caliper <= 10):
-        errors.append(("/caliper_mm", "The caliper of a leaf is a number of millimetres above 0, such as 0.11."))
+        errors.append(("/caliper_mm", say("The caliper of a leaf is a number of millimetres above 0, such as 0.11.")))
     paper = order.get("paper")
     chosen = next((one for one in sheet.papers if isinstance(paper, str) and one.name.casefold() == paper.casefold()), None)
     if paper is not None and (not isinstance(paper, str) or (sheet.papers and chosen is None)):
         known = ", ".join(one.name for one in sheet.papers) or "coated"
-        errors.append(("/paper", f"The paper is one that the sheet names: {known}."))
+        errors.append(("/paper", say("The paper is one that the sheet names: {known}.", known=known)))
     if errors:
         raise OrderRefused(errors)
     if chosen:
@@ -66,5 +69,6 @@ def _on_paper(sheet: SpecSheet, paper: Paper) -> SpecSheet:
 
 def _unknown(key: str) -> str:
     near = difflib.get_close_matches(key, KEYS, 1)
-    hint = f"do you mean '{near[0]}'?" if near else f"an order has {' and '.join(KEYS)}."
-    return f"An order has no '{key[:60]}': {hint}"
+    if near:
+        return say("An order has no '{key}': do you mean '{near}'?", key=key[:60], near=near[0])
+    return say("An order has no '{key}': an order has {keys}.", key=key[:60], keys=listed(KEYS))

@@ -49,6 +49,7 @@ def open_database(url: str, data: Path) -> Engine:
     else:
         event.listen(engine, "do_connect", _connected)
         event.listen(engine, "handle_error", _say_that_it_is_away, retval=True)
+        event.listen(engine, "before_cursor_execute", _without_nul, retval=True)
     file = engine.url.database if engine.dialect.name == "sqlite" else None
     if file and file != ":memory:" and not file.startswith("file:") and not Path(file).exists():
         Path(file).touch(mode=0o600)  # before it is first used: its journal gets the same rights
@@ -88,6 +89,19 @@ def _connected(dialect: Dialect, _: ConnectionPoolEntry, given: tuple[Any, ...],
         return dialect.connect(*given, **named)
     except OSError as error:
         raise dialect.loaded_dbapi.InterfaceError("network error") from error
+
+
+def _without_nul(_: Any, __: Any, statement: str, given: Any, *___: Any) -> tuple[str, Any]:
+    """PostgreSQL takes no NUL in a text. A caller may send one, in an address for one, and means nothing that is kept."""
+    return statement, _replaced(given)
+
+
+def _replaced(given: Any) -> Any:
+    if isinstance(given, str):
+        return given.replace("\0", "\ufffd") if "\0" in given else given
+    if isinstance(given, dict):
+        return {name: _replaced(value) for name, value in given.items()}
+    return type(given)(map(_replaced, given)) if isinstance(given, (list, tuple)) else given
 
 
 def _say_that_it_is_away(context: ExceptionContext) -> BaseException | None:

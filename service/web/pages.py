@@ -12,6 +12,7 @@ from flask.blueprints import BlueprintSetupState
 from service.answers.problems import PROBLEMS
 from service.api.checks.kept_checks import found_check
 from service.api.http.blueprint import parts
+from service.api.http.callers.access import caller
 from service.api.http.languages import in_spoken_language
 from service.api.http.problem_pages import words_on_page
 from service.api.http.problems import Problem
@@ -53,7 +54,7 @@ def start() -> Response:
         maximum_bytes=settings.maximum_upload_bytes,
         maximum=stored_size(settings.maximum_upload_bytes),
         kept=_kept_for(settings.retention_hours),
-        asks_key=settings.access == KEYS,
+        asks_key=settings.access == KEYS and caller().owner is None,
     )
     answer.headers["Cache-Control"] = "no-cache"
     return answer
@@ -93,7 +94,7 @@ def check(check_id: str) -> Response:
             expires=time_said(row.expires_at),
             advice=advice_on(result.verdict),
             pictured=pages_without_script(result),
-            asks_key=parts().settings.access == KEYS,
+            asks_key=parts().settings.access == KEYS and caller().owner is None,
         )
     )
 

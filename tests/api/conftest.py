@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import shutil
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -11,23 +12,38 @@ from flask import Flask
 
 from service import create_app
 from service.settings import Settings, read_settings
+from service.store.database import open_database
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
 from tests.build import page
 from tests.databases import database_url
+from tests.patience import PATIENCE_SECONDS
 
 Start = Callable[..., Caller]
 
 
+@pytest.fixture(scope="session")
+def empty_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """With its tables made, which takes longer than a test; `tests/store` makes them each time."""
+    folder = tmp_path_factory.mktemp("empty")
+    open_database("", folder).dispose()
+    return folder / "checks.sqlite3"
+
+
 @pytest.fixture
-def start(tmp_path: Path) -> Iterator[Start]:
+def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
     """Starts a service in this process: `start(queue_length=1, measure="tests.jobs.faults:hangs")`."""
     running: list[tuple[Parts, Flask]] = []
 
     def begin(measure: str | None = None, **wishes: Any) -> Caller:
-        data = tmp_path / f"data{len(running)}"
-        base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": database_url(data)})
-        parts = make_parts(replace(base, **{"stop_seconds": 0.0, "first_pass_seconds": 3600.0, **wishes}), measure)
+        data = wishes.get("data", tmp_path / f"data{len(running)}")
+        url = database_url(data)
+        if not url and not data.exists():
+            data.mkdir()
+            shutil.copy(empty_database, data)
+        base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": url})
+        patient = {"stop_seconds": 0.0, "first_pass_seconds": 3600.0, "wait_seconds": float(PATIENCE_SECONDS)}
+        parts = make_parts(replace(base, **{**patient, **wishes}), measure)
         idle = IDLE[_alike(parts)]
         app = idle.pop() if idle else create_app(parts=parts)
         app.extensions["print-spec"] = parts

@@ -33,6 +33,11 @@ def brochure(bakery_order: Path, tmp_path_factory: pytest.TempPathFactory) -> Pr
     return Preview(Path(copied), "spreads")
 
 
+@pytest.fixture(scope="module")
+def singles(brochure: Preview) -> Preview:
+    return Preview(brochure.path)
+
+
 def test_the_brochures_preview_is_light_and_conforms(brochure: Preview) -> None:
     assert brochure.path.stat().st_size > 10_000_000
     assert len(brochure.bytes) < LARGEST_BYTES
@@ -53,9 +58,9 @@ def test_qpdf_finds_it_linearized_and_sound(brochure: Preview) -> None:
     assert "No syntax or stream encoding errors" in tool("qpdf")("--check", light)
 
 
-def test_poppler_reads_the_same_words_in_the_same_fonts(brochure: Preview) -> None:
+def test_poppler_reads_the_same_words_in_the_same_fonts(brochure: Preview, singles: Preview) -> None:
     light = brochure.path.with_name("singles.pdf")
-    light.write_bytes(Preview(brochure.path).bytes)
+    light.write_bytes(singles.bytes)
     words, source = (tool("pdftotext")(path, "-").split() for path in (light, brochure.path))
     assert words == source
     assert len(words) > 150
@@ -63,9 +68,8 @@ def test_poppler_reads_the_same_words_in_the_same_fonts(brochure: Preview) -> No
     assert sorted(fonts) == sorted({line.split()[0] for line in tool("pdffonts")(brochure.path).splitlines()[2:]})
 
 
-def test_every_page_looks_as_its_source_does(brochure: Preview) -> None:
+def test_every_page_looks_as_its_source_does(brochure: Preview, singles: Preview) -> None:
     """Pixels that differ by more than 40 of 255 at 50 ppi: at most 1 in 100, for grain and edges."""
-    singles = Preview(brochure.path)
     for number in range(1, 13):
         assert differing(singles.shown(number, ppi=50), trimmed(brochure.path, number, ppi=50), by=40) < 0.01, number
 

@@ -6,7 +6,7 @@ A demand is a key of the sheet. `breaks_of` says for a sheet which of its keys c
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -59,8 +59,10 @@ class Break:
 
 def breaks_of(sheet: SpecSheet) -> Iterator[Break]:
     """Of a sheet with what its order knows."""
-    for blocks in (_of_the_file, _of_pages, _of_the_trim, _of_edges, _of_colors, _of_pictures, _of_type, _of_make_up):
-        yield from blocks(variants(sheet)[0])
+    first, *others = variants(sheet)
+    yield from _of_the_trim(first, others)
+    for blocks in (_of_the_file, _of_pages, _of_edges, _of_colors, _of_pictures, _of_type, _of_make_up):
+        yield from blocks(first)
 
 
 def _with(**changes: object) -> Make:
@@ -148,17 +150,19 @@ def _as_spreads(sheet: SpecSheet, pages: int) -> int:
     return apart + max((pages - apart) // 2, 2 - apart)
 
 
-def _of_the_trim(sheet: SpecSheet) -> Iterator[Break]:
+def _of_the_trim(sheet: SpecSheet, others: Sequence[SpecSheet]) -> Iterator[Break]:
+    """`others`: the same in other sizes and scales, none of which the wrong one may be."""
     trim = sheet.trim
     if trim is None:
         return
-    tallest = max(trim.height_mm, trim.width_mm, *(max(one.width_mm, one.height_mm) for one in trim.alternatives), 0)
+    sizes = [(one.trim.width_mm, one.trim.height_mm) for one in (sheet, *others) if one.trim]
+    of_its_scale = [size for size in sizes if size[0] > trim.width_mm / 1.9]
+    least, tallest = min(of_its_scale), max(max(size) for size in of_its_scale)
     yield Break("trim", "trim.size", lambda sheet, plan: drawn(sheet, replace(plan, height=tallest + 7)))
     if sheet.spine is None:
         yield Break(
-            "trim.tolerance",
-            "trim.size",
-            lambda sheet, plan: drawn(sheet, replace(plan, width=plan.width - trim.tolerance_mm - 0.2)),
+            "trim.tolerance", "trim.size",
+            lambda sheet, plan: drawn(sheet, replace(plan, width=least[0] - trim.tolerance_mm - 0.2, height=least[1])),
         )
         yield Break("trim: fit to page", "trim.scale", _fit_to_page, ("trim.size",))
     if trim.parts:

@@ -115,7 +115,7 @@ def all_tried(sheet_ids: list[str], demand: str, processes: int, minutes: float,
         running = {pool.submit(tried, one, demand, elsewhere[one]) for one in sheet_ids}
         for one in as_completed(running):
             if not one.cancelled():
-                yield one.result()
+                yield one.result(0)  # it is done
             if time.monotonic() > ends:
                 for other in running:
                     other.cancel()

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from service.language.spoken import speaking
 from service.sheets.model import BleedAsked, ColorAsked, PagesAsked, Paper, SpecSheet, SpineAsked
 from service.sheets.order import OrderRefused, for_order
 
@@ -88,3 +89,11 @@ def test_a_paper_that_the_sheet_does_not_name_is_refused(paper: object) -> None:
         for_order(ON_PAPER, {"paper": paper})
     assert [pointer for pointer, _ in refused.value.errors] == ["/paper"]
     assert "Uncoated, 170 g/m²" in str(refused.value)
+
+
+def test_an_order_is_refused_in_the_readers_language() -> None:
+    with speaking("de"), pytest.raises(OrderRefused) as refused:
+        for_order(COVER, {"pages": 96, "caliper_mm": 0})
+    assert [pointer for pointer, _ in refused.value.errors] == ["/pages", "/caliper_mm"]
+    assert "meinten Sie" in refused.value.errors[0][1]
+    assert "Millimetern" in refused.value.errors[1][1]

@@ -175,3 +175,13 @@ def test_a_key_is_taken_once_also_where_the_result_is_known(before: Checks) -> N
     assert before.add_as_before(row("two", idempotency_key="mine"), "card by its sheet", LATER)
     with pytest.raises(KeyTaken):
         before.add_as_before(row("three", idempotency_key="mine"), "card by its sheet", LATER)
+
+
+def test_a_nul_in_what_somebody_sends_finds_nothing_and_breaks_nothing(checks: Checks) -> None:
+    checks.add(row("one", file_name="card.pdf"))
+    assert checks.get("\0", LATER) is None
+    assert checks.get("one\0", LATER) is None
+    checks.add(row("two", file_name="a\0b.pdf"))
+    kept = checks.get("two", LATER)
+    assert kept is not None
+    assert kept.file_name in ("a\0b.pdf", "a\ufffdb.pdf")

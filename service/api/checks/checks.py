@@ -36,7 +36,7 @@ from service.jobs.queue_full import QueueFull
 from service.language.spoken import language_named, say
 from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
-from service.sheets.format.writing import digest, sheet_to_document
+from service.sheets.format.writing import digest_of_document, sheet_to_document
 from service.store.accounts.upload_tokens import TokenSpent, is_spent
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
@@ -137,8 +137,7 @@ class CheckView(MethodView):
         """
         row = found_check(check_id)
         cross_origin.let_read(row.origin)
-        wait_while_asking(row)
-        return told(found_check(check_id))
+        return told(found_check(check_id) if wait_while_asking(row) else row)
 
     @blueprint.needs("check")
     @blueprint.response(204, description="Forgotten, its file as well.")
@@ -166,6 +165,7 @@ def _forget(check_id: str) -> None:
 def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
     time = now()
     sheet = wishes.sheet
+    document = sheet_to_document(sheet)
     return CheckRow(
         id=secrets.token_urlsafe(18),
         state="queued",
@@ -179,8 +179,8 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         spec_id=sheet.id,
         spec_revision=sheet.revision,
         spec_title=sheet.title,
-        spec_digest=digest(sheet),
-        sheet=json.dumps(sheet_to_document(sheet)),
+        spec_digest=digest_of_document(document),
+        sheet=json.dumps(document),
         order=wishes.order,
         question=question_to_json(question),
         origin=wishes.origin,

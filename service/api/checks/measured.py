@@ -25,6 +25,8 @@ MOST_IN_A_CHECK_BYTES = 2_000_000
 _LARGE_BYTES = 2_000_000
 """Of what is kept; an answer has a tenth of it as a rule (measured)."""
 _SURELY_TOO_LARGE_BYTES = 20 * MOST_IN_A_CHECK_BYTES
+_LONGER_AT_MOST = 10
+"""Times, than what is kept, an answer surely is: one that is short anyhow is not put together once more to count it."""
 
 
 def measurements_of(row: CheckRow) -> Measurements | None:
@@ -69,7 +71,7 @@ def in_a_check(row: CheckRow) -> dict[str, Any] | None:
         return None
     with reading(row) as found:
         answer = measurement_answer(found) if found else None
-        if sizes.answer_bytes is None and answer:
+        if sizes.answer_bytes is None and answer and _LONGER_AT_MOST * sizes.stored_bytes > MOST_IN_A_CHECK_BYTES:
             size = len(json.dumps(answer).encode())
             here.measured.note_answer(digest, size)
             return answer if size <= MOST_IN_A_CHECK_BYTES else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import re
 from collections.abc import Iterator, Mapping
 from itertools import islice
 
@@ -69,7 +70,9 @@ def _of_http(error: HTTPException) -> Response | AnyResponse:
         detail = say("There is nothing at {path}.", path=request.path[:200])
     elif isinstance(error, MethodNotAllowed):
         allowed = ", ".join(sorted(error.valid_methods or ()))
-        headers, detail = {"Allow": allowed}, f"{request.path[:200]} takes {allowed}, not {request.method[:20]}."
+        headers = {"Allow": allowed}
+        path, method = request.path[:200], request.method[:20]
+        detail = say("{path} takes {allowed}, not {method}.", path=path, allowed=allowed, method=method)
     elif isinstance(error, RequestEntityTooLarge):
         detail = say("The request is larger than this service takes.")
     elif isinstance(error, ClientDisconnected):
@@ -77,7 +80,8 @@ def _of_http(error: HTTPException) -> Response | AnyResponse:
         detail = say(told)
     elif code == "invalid-request":
         errors = list(islice(_flat(error), _MOST_MISTAKES))
-        detail = errors[0][1] if len(errors) == 1 else f"{len(errors)} things are missing or wrong; 'errors' names them."
+        several = say("{count} things are missing or wrong; 'errors' names them.", count=len(errors))
+        detail = errors[0][1] if len(errors) == 1 else several
     elif code == "internal-error":
         detail = say("The service failed while it answered. It is not your file's fault.")
     return answered(Problem(code, detail, errors=errors, headers=headers))
@@ -92,10 +96,40 @@ def _flat(error: HTTPException) -> Iterator[tuple[str, str]]:
             if sentence == "Unknown field.":
                 name = str(path[0])
                 near = nearest(name, known)
-                sentence = f"'{name[:60]}' is not known here; " + (
-                    f"do you mean '{near}'?" if near else f"there are {', '.join(known)}."
+                sentence = (
+                    say("'{name}' is not known here; do you mean '{near}'?", name=name[:60], near=near)
+                    if near
+                    else say("'{name}' is not known here; there are {known}.", name=name[:60], known=", ".join(known))
                 )
-            yield "".join(f"/{_escaped(str(step))}" for step in path), sentence
+            yield "".join(f"/{_escaped(str(step))}" for step in path), _in_their_language(sentence)
+
+
+_PARSERS_SENTENCES = tuple(
+    (re.compile(re.sub(r"\\{(\w+)\\}", r"(?P<\1>.+)", re.escape(text))), text)
+    for text in (
+        to_say("Missing data for required field."),
+        to_say("Field may not be null."),
+        to_say("Not a valid integer."),
+        to_say("Not a valid number."),
+        to_say("Not a valid boolean."),
+        to_say("Not a valid string."),
+        to_say("Must be one of: {choices}."),
+        to_say("Must be greater than or equal to {least} and less than or equal to {most}."),
+        to_say("Must be greater than or equal to {least}."),
+        to_say("Longer than maximum length {most}."),
+        to_say("Shorter than minimum length {least}."),
+        to_say("Length must be between {least} and {most}."),
+        to_say("String does not match expected pattern."),
+    )
+)
+
+
+def _in_their_language(sentence: str) -> str:
+    """What the argument parser says by itself; other sentences were said where they were written."""
+    for form, text in _PARSERS_SENTENCES:
+        if found := form.fullmatch(sentence):
+            return say(text, **found.groupdict())
+    return sentence
 
 
 def _leaves(messages: object, path: tuple[object, ...]) -> Iterator[tuple[tuple[object, ...], str]]:

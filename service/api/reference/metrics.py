@@ -13,6 +13,7 @@ from prometheus_client.registry import Collector
 from service.api.http.blueprint import parts
 from service.jobs.queue import SILENT_AFTER
 from service.store.database import DatabaseError
+from service.tracing import tell_request
 
 log = logging.getLogger(__name__)
 
@@ -41,6 +42,7 @@ def _count(answer: Response) -> Response:
     _ANSWERS.labels(method, route, str(answer.status_code)).inc()
     if (seconds := g.get("seconds")) is not None:
         _SECONDS.labels(method, route).observe(seconds)
+        tell_request(method, route, answer.status_code, seconds, request.headers)
     return answer
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import http
 import json
 import re
-from functools import cached_property
+from functools import cache, cached_property
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
@@ -32,7 +32,9 @@ _KEYS = (
 )
 
 
+@cache
 def service_version() -> str:
+    """Read once: each check's tag is made with it."""
     try:
         return version("print-spec-service")
     except PackageNotFoundError:  # a checkout that is not installed

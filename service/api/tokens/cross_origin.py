@@ -5,7 +5,7 @@
 * A browser asks first (OPTIONS) whether a page may upload and watch the progress. It asks without the token, so each page is told
   yes; the upload itself decides.
 
-No answer sets or reads a cookie, and none allows credentials.
+None allows credentials: the cookie of whoever is signed in (`service.api.http.callers.signed_in`) is no other origin's to send.
 """
 
 from __future__ import annotations

@@ -6,6 +6,7 @@ import argparse
 
 from service.cli.arguments import add_choice, add_file, add_out, add_spec, wishes_of
 from service.cli.proofs.pdfs import write_pdf
+from service.language.spoken import say
 from service.proofs.dummy.brief import DUMMY, dummy_brief
 from service.proofs.dummy.imposition import BlanksPlace
 from service.proofs.dummy.wishes import THICKEST_LEAF_MM, DummyWishes, Flip, PaperName
@@ -46,6 +47,6 @@ def _caliper(text: str) -> float:
         caliper = -1.0
     if not 0 <= caliper <= THICKEST_LEAF_MM:
         raise argparse.ArgumentTypeError(
-            f"write the thickness of a leaf in millimetres, 0 to {THICKEST_LEAF_MM:g}, such as 0.11"
+            say("write the thickness of a leaf in millimetres, 0 to {most}, such as 0.11", most=f"{THICKEST_LEAF_MM:g}")
         )
     return caliper

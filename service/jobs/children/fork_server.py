@@ -86,7 +86,7 @@ class ForkServer:
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
             )
-        self._control = ours
+        self._control, self._ready = ours, False
         from service.jobs.children.confinement.privileges import hide_memory  # while the other loads what it needs
 
         hide_memory()
@@ -111,7 +111,6 @@ class ForkServer:
                 self._process.kill()
                 self._process.wait(_PATIENCE_SECONDS)
         self._control = self._process = None
-        self._ready = False
 
     def is_ready(self) -> bool:
         """Whether it has begun to fork; where it has not, there is no child yet."""

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.ink_names import PROCESS_INKS
 
 MOST_CELLS = 250_000
 """Larger pages get larger squares, so that memory and time stay small."""
@@ -32,6 +33,26 @@ class Below(NamedTuple):
 
 
 PAPER = Below(0, ())
+THOUSANDTHS = 1002
+"""Digits of a code: none of an ink, or its thousandths and one more."""
+
+
+def code_of(kind: Below) -> int | None:
+    """One number for the sorts and the thousandths of process inks; None where it is no such colour."""
+    if kind.tints is None:
+        return None
+    digits = dict.fromkeys(PROCESS_INKS, 0)
+    for ink, tint in kind.tints:
+        thousandths = round(tint * 1000)
+        if ink not in digits or digits[ink] or round(thousandths / 1000, 3) != tint:
+            return None
+        digits[ink] = thousandths + 1
+    if tuple(ink for ink, digit in digits.items() if digit) != tuple(ink for ink, _ in kind.tints):  # named in another order
+        return None
+    code = kind.sorts
+    for digit in digits.values():
+        code = code * THOUSANDTHS + digit
+    return code
 
 
 class Ground:
@@ -44,6 +65,7 @@ class Ground:
         self._flat = self.cells.reshape(-1).data  # the same memory: one cell is read faster from it
         self.kinds = [PAPER]
         self._numbers = {PAPER: 0}
+        self._by_code: dict[int, int] | None = None
 
     def paint(self, box: Box, laid: Below, kept: int) -> None:
         """An area is painted with ink, or in white; of what was there the sorts in `kept` stay. Areas smaller than a square
@@ -86,6 +108,18 @@ class Ground:
             number = self._numbers[kind] = len(self.kinds)
             self.kinds.append(kind)
         return number
+
+    def number_of_code(self, code: int, sorts: int) -> int | None:
+        """Where no more kinds are taken in: that of a plain colour of process inks, by its code (`code_of`), so that nobody has
+        to put the colour itself together. None before that.
+        """
+        if len(self.kinds) < MOST_KINDS:
+            return None
+        if self._by_code is None:
+            codes = ((code_of(kind), number) for number, kind in enumerate(self.kinds))
+            self._by_code = {code: number for code, number in codes if code is not None}
+        number = self._by_code.get(code)
+        return self.number(Below(sorts, None)) if number is None else number
 
     def _rows_and_columns(self, box: Box) -> tuple[slice, slice]:
         cell = self.cell

@@ -13,8 +13,7 @@ class Layers:
     def __init__(self, ground: Ground, tinted: Tinted) -> None:
         self._ground, self._boxes = ground, tinted.areas.boxes
         painting = np.flatnonzero(ground.covers(self._boxes))
-        below, which = tinted.grounds(painting)
-        numbers = np.array([ground.number(one) for one in below], dtype=np.int64)[which]
+        numbers = tinted.numbers(painting, ground)
         squares = ground.squares(self._boxes[painting])
         there = squares >= 0
         self._squares = squares[there]

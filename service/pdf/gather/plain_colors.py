@@ -65,7 +65,11 @@ class PlainColors:
             if below is not None and below.tints and stands_on_its_own_colors(tinted.tints_of(area), below.tints):
                 listed[area] = False
         areas = np.flatnonzero(listed)
-        firsts, which = as_they_come(packed(percents[areas], 101, np.zeros(len(areas), np.intp)))
+        codes = packed(percents[areas], 101, np.zeros(len(areas), np.intp))
+        if len(self.tallies) >= MOST_PLAIN_COLORS:  # what is not listed by now never is
+            known = np.isin(codes, self._codes())
+            areas, codes = areas[known], codes[known]
+        firsts, which = as_they_come(codes)
         order = np.argsort(which, kind="stable")
         ends = np.cumsum(np.bincount(which, minlength=len(firsts))).tolist()
         for at, first in enumerate(percents[areas[firsts]].tolist()):
@@ -79,6 +83,15 @@ class PlainColors:
             boxes = tinted.areas.boxes[mine[: MOST_PLACES - len(tally.boxes)]].tolist()
             tally.count += len(mine)
             tally.boxes += [Box(*one) for one in boxes]
+
+    def _codes(self) -> list[int]:
+        """Of the listed colours of areas, as `packed` has them of process inks in whole percent."""
+        found = []
+        for kind, tints in self.tallies:
+            percents = [[round(100 * dict(tints).get(ink, 0)) for ink in PROCESS_INKS]]
+            if kind == "fill":
+                found.append(int(packed(np.array(percents), 101, np.zeros(1, np.intp))[0]))
+        return found
 
     def found(self) -> tuple[PlainColor, ...]:
         return tuple(

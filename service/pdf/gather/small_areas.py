@@ -15,7 +15,7 @@ from service.pdf.facts.painted.colors import ColorFamily, ObjectKind
 from service.pdf.facts.painted.content import MOST_PLACES
 from service.pdf.facts.painted.vectors import CROWD_MM
 from service.pdf.gather.effects import inks_painted
-from service.pdf.gather.ground import Below, Tints
+from service.pdf.gather.ground import THOUSANDTHS, Below, Ground, Tints
 from service.pdf.gather.tally import Tally
 from service.pdf.gather.vectors import Areas, Crowd
 from service.pdf.walk.small_areas import Indices, Reals, SmallAreas
@@ -35,12 +35,17 @@ class Tinted:
         self.tints: Reals = np.array([round(one, 3) for one in different.tolist()])[each.reshape(raw.shape)]
         self.sums: Reals = (self.tints * self.named).sum(axis=1)
 
-    def grounds(self, chosen: Indices) -> tuple[list[Below], Indices]:
-        """What the chosen areas leave on the paper, each once, as they come; and which of them each leaves."""
+    def numbers(self, chosen: Indices, ground: Ground) -> Indices:
+        """What each of the chosen areas leaves on the paper, as the ground numbers it, in the order in which they come."""
         thousandths = np.where(self.named[chosen], np.rint(self.tints[chosen] * 1000).astype(np.int64) + 1, 0)
-        firsts, which = as_they_come(packed(thousandths, 1002, self.areas.which[chosen]))
-        sorts = [inks_painted(kind) for kind in self.areas.kinds]
-        return [Below(sorts[self.areas.which[area]], self.tints_of(area)) for area in chosen[firsts].tolist()], which
+        sorts = np.array([inks_painted(kind) for kind in self.areas.kinds])[self.areas.which[chosen]]
+        codes = packed(thousandths, THOUSANDTHS, sorts)
+        firsts, which = as_they_come(codes)
+        found = []
+        for code, area, its_sorts in zip(codes[firsts].tolist(), chosen[firsts].tolist(), sorts[firsts].tolist(), strict=True):
+            number = ground.number_of_code(code, its_sorts)
+            found.append(ground.number(Below(its_sorts, self.tints_of(area))) if number is None else number)
+        return np.array(found, dtype=np.int64)[which]
 
     def tints_of(self, area: int) -> Tints:
         row = zip(PROCESS_INKS, self.tints[area].tolist(), self.named[area].tolist(), strict=True)

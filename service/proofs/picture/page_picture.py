@@ -16,6 +16,10 @@ from service.proofs.picture.markers.marking import mark_up
 from service.proofs.picture.page_brief import PictureBrief, made_to_line
 from service.proofs.picture.printed_page import printed
 
+_LEVEL, _RUNS = 1, 3
+"""zlib's Z_RLE: of what PNG's filters leave, runs are nearly all that can be packed. A photograph in half of the time and 6 %
+smaller than at level 4 (measured); what is plain is larger, and small anyhow."""
+
 
 def page_picture(path: Path, brief: PictureBrief) -> bytes | Unmeasured:
     """One line that says how it was made, then the PNG (`page_brief.read_picture`); or why there is none."""
@@ -36,5 +40,5 @@ def page_picture(path: Path, brief: PictureBrief) -> bytes | Unmeasured:
 
 def png(picture: Image.Image, ppi: float) -> bytes:
     written = io.BytesIO()
-    picture.save(written, "PNG", dpi=(ppi, ppi), compress_level=4)
+    picture.save(written, "PNG", dpi=(ppi, ppi), compress_level=_LEVEL, compress_type=_RUNS)
     return written.getvalue()

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
+from service.language.spoken import say
 from service.proofs.wishes import NotUnderstood, WholeNumbers
 
 PreviewArrangement = Literal["spreads", "singles"]
@@ -37,10 +38,10 @@ def bytes_of(text: str) -> int:
     """'600kB', '5 MB', '1 MiB' or a number of bytes. Raises `NotUnderstood`."""
     found = re.fullmatch(r"\s*(\d{1,12}(?:\.\d{1,6})?)\s*([a-z]*)\s*", text.lower(), re.ASCII)
     if not found or found[2] not in _UNITS:
-        raise NotUnderstood("Write a size with its unit, such as 600kB or 5MB.")
+        raise NotUnderstood(say("Write a size with its unit, such as 600kB or 5MB."))
     size = int(float(found[1]) * _UNITS[found[2]])
     if size < SMALLEST_BYTES:
-        raise NotUnderstood(f"No preview is as small as that; ask for {SMALLEST_BYTES // 1000} kB or more.")
+        raise NotUnderstood(say("No preview is as small as that; ask for {least} kB or more.", least=SMALLEST_BYTES // 1000))
     return size
 
 
@@ -48,9 +49,10 @@ def watermark_of(text: str) -> str:
     """One line of letters that the typeface has (Western European). Raises `NotUnderstood`."""
     words = " ".join(text.split())
     if len(words) > LONGEST_WATERMARK:
-        raise NotUnderstood(f"Write at most {LONGEST_WATERMARK} letters, such as 'For approval'.")
+        raise NotUnderstood(say("Write at most {most} letters, such as 'For approval'.", most=LONGEST_WATERMARK))
     try:
         words.encode("cp1252")
     except UnicodeEncodeError as error:
-        raise NotUnderstood("The watermark's typeface has Western European letters only; write it with those.") from error
+        says = say("The watermark's typeface has Western European letters only; write it with those.")
+        raise NotUnderstood(says) from error
     return words

@@ -130,7 +130,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     if sheet.lines:
         widths = (
             (sheet.lines.minimum_width_pt, to_say("at least {width}")),
-            (sheet.lines.reversed_minimum_width_pt, to_say("reversed out at least {width}")),
+            (sheet.lines.reversed_minimum_width_pt, to_say("reversed out, tinted or in several inks at least {width}")),
         )
         yield _asked(say("Lines"), [say(words, width=points(one)) for one, words in widths if one is not None], sheet.lines)
     if sheet.fonts and _fonts(sheet.fonts):
@@ -145,7 +145,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
 def _asked(name: str, said: list[str], block: Block) -> Fact:
     words = clauses(said)
     if block.level == "should":
-        words = say("{asked} (a wish, not a must)", asked=words)
+        words = say("a wish, not a must: {asked}", asked=words)
     return Fact(name, words, translated(block.note) or None)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from service.language.spoken import say
 from service.proofs.wishes import NotUnderstood, page_numbers
 
 
@@ -21,5 +22,5 @@ def spreads_named(text: str, page_count: int) -> frozenset[int]:
         case "none":
             return frozenset()
         case "":
-            raise NotUnderstood("Write 'all', 'none', or the pages that are spreads, such as 2-6.")
+            raise NotUnderstood(say("Write 'all', 'none', or the pages that are spreads, such as 2-6."))
     return frozenset(page_numbers(text, page_count))

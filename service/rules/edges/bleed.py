@@ -66,13 +66,18 @@ def bleed_declared(pages: Pages, asked: DepthsAsked) -> Iterator[Outcome]:
     if asked.by_edge:
         yield from _by_edge(groups, asked, doubles)
         return
-    yield from _at_the_spine(groups, asked.edges.minimum_mm)
+    yield from _at_the_spine(groups, asked)
     for short, members in groups.items():
-        yield _too_shallow(dict(short), members, asked.edges.minimum_mm, asked.size)
+        yield _too_shallow(dict(short), members, asked, _advised_mm(asked))
+
+
+def _advised_mm(asked: DepthsAsked) -> float:
+    """Whoever sets a new bleed sets the better one; less that is taken is no advice."""
+    return max(asked.preferred_mm or 0.0, asked.edges.minimum_mm)
 
 
 def _less_than_wished(least_mm: float, items: list[tuple[Page, Short]], asked: DepthsAsked) -> Finding:
-    wished_mm = asked.preferred_mm or asked.edges.minimum_mm
+    wished_mm = _advised_mm(asked)
     numbers, wished = tuple(page.number for page, _ in items), asked_length(wished_mm)
     return Finding(
         message=say_many(
@@ -100,33 +105,35 @@ def _by_edge(groups: dict[Short, list[Page]], asked: DepthsAsked, doubles: froze
     alike: dict[tuple[Short, Short], list[tuple[Page, Short]]] = {}
     for short, members in groups.items():
         for page in members:
-            wanted = tuple((side, asked.on(side, page, doubles)) for side, _ in short)
+            wanted = tuple((side, asked.preferred_on(side, page, doubles)) for side, _ in short)
             cut = [side for side, _ in page.bleed_mm.items() if asked.on(side, page, doubles) > SLACK_MM]
             depths = {round(depth, 1) for depth in _depths(page, asked.size).values()}
             whole = len(short) == len(cut) and len({depth for _, depth in wanted}) == len(depths) == 1
             key = (("", short[0][1]),), (("", wanted[0][1]),)
             alike.setdefault(key if whole else (short, wanted), []).append((page, short))
     for (depths_found, wanted), items in alike.items():
-        yield _too_shallow_by_edge(depths_found, wanted, sorted(items, key=lambda item: item[0].number), asked.size)
+        items = sorted(items, key=lambda item: item[0].number)
+        page, sides = items[0]
+        least = {f"{side}_mm": asked.on(side, page, doubles) for side, _ in sides}
+        yield replace(_too_shallow_by_edge(depths_found, wanted, items, asked), required=least)
 
 
-def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Short]], size: TrimAsked | None) -> Finding:
+def _too_shallow_by_edge(short: Short, wanted: Short, items: list[tuple[Page, Short]], asked: DepthsAsked) -> Finding:
     whole = not short[0][0]
     first, sides = items[0]
-    asked = asked_length(wanted[0][1]) if whole else sides_with_depths(dict(wanted))
+    wished = asked_length(wanted[0][1]) if whole else sides_with_depths(dict(wanted))
     told = dict.fromkeys(SIDES, short[0][1]) if whole else dict(short)
-    required = dict.fromkeys((side for side, _ in sides), wanted[0][1]) if whole else dict(wanted)
+    depths = dict.fromkeys((side for side, _ in sides), wanted[0][1]) if whole else dict(wanted)
     return replace(
-        _too_shallow(dict(sides), [first], max(required.values()), size),
+        _too_shallow(dict(sides), [first], asked, max(depths.values())),
         message=say(
             "{told}; the printer asks for {asked}.",
             told=_told_too_shallow(told, tuple(page.number for page, _ in items)),
-            asked=asked,
+            asked=wished,
         ),
-        required={f"{side}_mm": depth for side, depth in required.items()},
         pages=tuple(page.number for page, _ in items),
         places=tuple(
-            Place(page.number, _strip(page.boxes_mm.trim, side, wanted[0][1] if whole else required[side]))
+            Place(page.number, _strip(page.boxes_mm.trim, side, wanted[0][1] if whole else depths[side]))
             for page, ones in items
             for side, _ in ones
         ),
@@ -164,7 +171,7 @@ def _ink_stands_at(page: Page, short: Short) -> bool:
     return bool(inked & {side for side, _ in short})
 
 
-def _at_the_spine(groups: dict[Short, list[Page]], minimum_mm: float) -> Iterator[Finding]:
+def _at_the_spine(groups: dict[Short, list[Page]], asked: DepthsAsked) -> Iterator[Finding]:
     """Facing pages whose inner edges alone are short, left on odd pages and right on even ones: taken out, as one finding."""
     for short in list(groups):
         other = tuple(("right", depth) for _, depth in short)
@@ -173,13 +180,14 @@ def _at_the_spine(groups: dict[Short, list[Page]], minimum_mm: float) -> Iterato
         odd, even = groups[short], groups[other]
         if all(page.number % 2 for page in odd) and not any(page.number % 2 for page in even):
             del groups[short], groups[other]
-            yield _inner_edges(short[0][1], odd, even, minimum_mm)
+            yield _inner_edges(short[0][1], odd, even, asked)
 
 
-def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm: float) -> Finding:
+def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], depths: DepthsAsked) -> Finding:
+    advised_mm = _advised_mm(depths)
     pages = sorted([*odd, *even], key=lambda page: page.number)
     numbers = tuple(page.number for page in pages)
-    listed_pages, asked = page_list(numbers), asked_length(minimum_mm)
+    listed_pages, asked = page_list(numbers), asked_length(advised_mm)
     if depth_mm <= SLACK_MM:
         message = say(
             "Pages {pages} have no bleed at the inner edge, where they are bound (left on odd pages, right on even ones); the "
@@ -200,16 +208,16 @@ def _inner_edges(depth_mm: float, odd: list[Page], even: list[Page], minimum_mm:
             asked=asked,
         ),
         measured={"left_mm": round(odd[0].bleed_mm.left, 2), "right_mm": round(even[0].bleed_mm.right, 2)},
-        required={"minimum_mm": minimum_mm},
+        required={"minimum_mm": depths.edges.minimum_mm},
         pages=numbers,
         places=tuple(
-            Place(page.number, _strip(page.boxes_mm.trim, "left" if page.number % 2 else "right", minimum_mm)) for page in pages
+            Place(page.number, _strip(page.boxes_mm.trim, "left" if page.number % 2 else "right", advised_mm)) for page in pages
         ),
     )
 
 
-def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float, size: TrimAsked | None) -> Finding:
-    numbers, asked = tuple(page.number for page in pages), asked_length(minimum_mm)
+def _too_shallow(short: dict[str, float], pages: list[Page], depths: DepthsAsked, advised_mm: float) -> Finding:
+    numbers, asked = tuple(page.number for page in pages), asked_length(advised_mm)
     return Finding(
         message=say("{told}; the printer asks for {asked} on every side.", told=_told_too_shallow(short, numbers), asked=asked),
         remedy=say(
@@ -217,10 +225,10 @@ def _too_shallow(short: dict[str, float], pages: list[Page], minimum_mm: float, 
             "switched on.",
             asked=asked,
         ),
-        measured={f"{side}_mm": round(depth, 2) for side, depth in _depths(pages[0], size).items() if side in short},
-        required={"minimum_mm": minimum_mm},
+        measured={f"{side}_mm": round(depth, 2) for side, depth in _depths(pages[0], depths.size).items() if side in short},
+        required={"minimum_mm": depths.edges.minimum_mm},
         pages=numbers,
-        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, minimum_mm)) for page in pages for side in short),
+        places=tuple(Place(page.number, _strip(page.boxes_mm.trim, side, advised_mm)) for page in pages for side in short),
     )
 
 

@@ -51,7 +51,7 @@ class DepthsAsked(Block):
 
     def preferred_on(self, side: str, page: Page, doubles: frozenset[int]) -> float:
         named = self._named(side, page, doubles)
-        return (self.preferred_mm or self.edges.minimum_mm) if named is None else named
+        return max(self.preferred_mm or 0.0, self.edges.minimum_mm) if named is None else named
 
     def _named(self, side: str, page: Page, doubles: frozenset[int]) -> float | None:
         readers_number = page.number + sum(one < page.number for one in doubles)  # a double page counts two

@@ -178,15 +178,27 @@ def _remedy(image: Image, page: int, wanted_ppi: float, limit_ppi: float) -> str
     shrink = image.ppi / limit_ppi
     found = by(str(image.width_px), str(image.height_px))
     needed = by(str(_pixels(width_mm, wanted_ppi)), str(_pixels(height_mm, wanted_ppi)))
+    told: dict[str, str | int] = {
+        "page": page,
+        "found": found,
+        "size": size(width_mm, height_mm),
+        "needed": needed,
+        "smaller": size(width_mm * shrink, height_mm * shrink),
+        "limit": number(limit_ppi, 0),
+    }
+    if wanted_ppi <= limit_ppi:
+        return say(
+            "The picture on page {page} is {found} pixels, printed {size}: place an original of at least {needed} pixels, or "
+            "print it at {smaller} or smaller. See that the export does not reduce pictures below {limit} ppi.",
+            **told,
+        )
     return say(
-        "The picture on page {page} is {found} pixels, printed {size}: place an original of at least {needed} pixels, or print "
-        "it at {smaller} or smaller. See that the export does not reduce pictures below {limit} ppi.",
-        page=page,
-        found=found,
-        size=size(width_mm, height_mm),
-        needed=needed,
-        smaller=size(width_mm * shrink, height_mm * shrink),
-        limit=number(limit_ppi, 0),
+        "The picture on page {page} is {found} pixels, printed {size}: place an original of {needed} pixels ({wanted} ppi), of "
+        "{least} at the least ({limit} ppi), or print it at {smaller} or smaller. See that the export does not reduce pictures "
+        "below {limit} ppi.",
+        **told,
+        wanted=number(wanted_ppi, 0),
+        least=by(str(_pixels(width_mm, limit_ppi)), str(_pixels(height_mm, limit_ppi))),
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from service.language.spoken import say, say_many
-from service.language.wording import first_few, listed, page_list, percent
+from service.language.wording import first_few, ink_named, listed, page_list, percent
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.painted.colors import PlainColor, Tint
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
@@ -46,7 +46,7 @@ class _Colors(Sightings):
 
 def written(tints: Sequence[Tint]) -> str:
     """'Cyan 60 % and Black 100 %', as the reader writes percents."""
-    return listed(f"{one.ink} {percent(one.strength * 100, 0)}" for one in tints)
+    return listed(f"{ink_named(one.ink)} {percent(one.strength * 100, 0)}" for one in tints)
 
 
 def plain(tints: Sequence[Tint]) -> str:

@@ -13,7 +13,10 @@ from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
 from service.rules.seen import NotMeasured, Pages, pages_of
 from service.sheets.model import SpineAsked
 
-NOT_ORDERED = to_say("The width of the spine needs the order's inner_pages and caliper_mm (the thickness of a leaf).")
+NOT_ORDERED = to_say(
+    "To check the width of the spine, the order has to name the number of inner pages (inner_pages) and the thickness of a leaf "
+    "in mm (caliper_mm)."
+)
 
 
 @rule(

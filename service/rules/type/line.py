@@ -82,7 +82,7 @@ def line_width(pages: PagesWithContent, asked: WidthsAsked) -> Iterator[Outcome]
                 lines.add(page, line.boxes_mm, line.count)
                 lines.thinnest_pt = min(lines.thinnest_pt, line.width_pt)
     if found:
-        yield _too_thin(found)
+        yield _too_thin(found, asked)
 
 
 _MOST_REMEDIES = 2
@@ -101,7 +101,7 @@ def _are_dots(line: LineUse) -> bool:
     return line.count <= len(line.boxes_mm) and all(max(one.width, one.height) <= DOT_MM for one in line.boxes_mm)
 
 
-def _too_thin(found: dict[tuple[Drawn, float], _Lines]) -> Finding:
+def _too_thin(found: dict[tuple[Drawn, float], _Lines], asked: WidthsAsked) -> Finding:
     """One finding, however the lines of an illustration are painted; measured are those that are furthest below their minimum."""
     kinds = sorted(found.items(), key=lambda one: one[1].thinnest_pt / one[0][1] if one[0][1] else 0.0)
     (drawn, limit_pt), worst = kinds[0]
@@ -109,9 +109,9 @@ def _too_thin(found: dict[tuple[Drawn, float], _Lines]) -> Finding:
     for _, lines in kinds:
         seen.join(lines)
     limits = sorted({limit for _, limit in found})
-    asked = say("at least {limit} pt", limit=number(limits[0], 3))
+    wanted = say("at least {limit} pt", limit=number(limits[0], 3))
     if len(limits) > 1:
-        asked = say(
+        wanted = say(
             "at least {limit} pt, and {larger} pt for lines that are white, tinted or of several inks",
             limit=number(limits[0], 3),
             larger=number(limits[-1], 3),
@@ -123,9 +123,11 @@ def _too_thin(found: dict[tuple[Drawn, float], _Lines]) -> Finding:
             len(seen.pages),
             pages=page_list(seen.pages),
             lines=listed(_told(drawn, lines.count, number(lines.thinnest_pt, 3)) for (drawn, _), lines in kinds),
-            asked=asked,
+            asked=wanted,
         ),
-        remedy=" ".join(list(dict.fromkeys(_thicker(kind, seen.count) for (kind, _), _ in kinds))[:_MOST_REMEDIES]),
+        remedy=" ".join(
+            list(dict.fromkeys(_thicker(how, least, asked.minimum_pt, seen.count) for (how, least), _ in kinds))[:_MOST_REMEDIES]
+        ),
         measured={"width_pt": round(worst.thinnest_pt, 3), "drawn": drawn, "lines": seen.count},
         required={"minimum_pt": limit_pt},
         pages=seen.pages,
@@ -133,7 +135,9 @@ def _too_thin(found: dict[tuple[Drawn, float], _Lines]) -> Finding:
     )
 
 
-def _thicker(drawn: Drawn, count: int) -> str:
+def _thicker(drawn: Drawn, least_pt: float, plain_pt: float | None, count: int) -> str:
+    """How thick lines that are drawn like this have to be, and how thick where they are drawn plainly instead."""
+    least, plain = number(least_pt, 3), number(plain_pt, 3) if plain_pt is not None else ""
     match drawn:
         case "hairline":
             return say_many(
@@ -143,26 +147,26 @@ def _thicker(drawn: Drawn, count: int) -> str:
                 count,
             )
         case "plain":
-            return say_many(
-                "Draw this line thicker. Artwork that was scaled down takes its lines with it.",
-                "Draw these lines thicker. Artwork that was scaled down takes its lines with it.",
-                count,
-            )
+            return say("Draw lines at least {least} pt thick. Artwork that was scaled down takes its lines with it.", least=least)
+        case "reversed" if plain_pt is None:
+            return say("Draw white lines at least {least} pt thick, or in a solid colour instead.", least=least)
         case "reversed":
-            return say_many(
-                "Draw this line thicker, or in a solid colour instead of leaving it white.",
-                "Draw these lines thicker, or in a solid colour instead of leaving them white.",
-                count,
+            return say(
+                "Draw white lines at least {least} pt thick; in a solid colour, {plain} pt is enough.", least=least, plain=plain
             )
+        case "tinted" if plain_pt is None:
+            return say("Draw tinted lines at least {least} pt thick, or in the solid ink.", least=least)
         case "tinted":
-            return say_many(
-                "Draw this line thicker, or in the solid ink: a tint is made of dots and has no sharp edge.",
-                "Draw these lines thicker, or in the solid ink: a tint is made of dots and has no sharp edge.",
-                count,
+            return say(
+                "Draw tinted lines at least {least} pt thick; in the solid ink, {plain} pt is enough.", least=least, plain=plain
             )
+        case "several inks" if plain_pt is None:
+            return say("Draw lines of several inks at least {least} pt thick, or in one solid ink.", least=least)
         case "several inks":
-            return say_many(
-                "Draw this line thicker, or in one solid ink.", "Draw these lines thicker, or in one solid ink.", count
+            return say(
+                "Draw lines of several inks at least {least} pt thick; in one solid ink, {plain} pt is enough.",
+                least=least,
+                plain=plain,
             )
 
 

@@ -8,7 +8,7 @@ from math import inf
 from typing import Literal
 
 from service.language.spoken import say, say_many, to_say
-from service.language.wording import first_few, number, page_list, quoted
+from service.language.wording import first_few, ink_named, number, page_list, quoted
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
 from service.pdf.facts.painted.text import TextRun
@@ -250,7 +250,7 @@ def text_inks(pages: PagesWithContent, asked: InksAsked) -> Iterator[Outcome]:
 
 def _not_in_one_ink(texts: _Texts, inks: list[str]) -> str:
     if inks:
-        printed = say("in several inks ({inks})", inks=first_few(inks))
+        printed = say("in several inks ({inks})", inks=first_few([ink_named(one) for one in inks]))
     else:
         printed = say("in RGB or Lab colour, which becomes several inks")
     return say_many(

@@ -15,7 +15,7 @@ from typing import Any, Final
 
 import yaml
 
-from service.language.spoken import say
+from service.language.spoken import say, spoken
 from service.sheets.format.refusals import Path, SheetRefused, refusal
 
 LARGEST_TEXT_BYTES = 256 * 1024
@@ -116,14 +116,20 @@ def _yaml_object(text: str) -> object:
         return document
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark
-        problem = error.problem or error.context or ""
-        if mark is None:
-            raise refusal([((), say("is not YAML: {problem}.", problem=problem))]) from None
-        line, column = mark.line + 1, mark.column + 1
-        says = say("is not YAML: {problem} (line {line}, column {column}).", problem=problem, line=line, column=column)
-        raise refusal([((), says)]) from None
+        place = None if mark is None else (mark.line + 1, mark.column + 1)
+        raise refusal([((), _not_yaml(error.problem or error.context or "", place))]) from None
     except yaml.YAMLError as error:
-        raise refusal([((), say("is not YAML: {problem}.", problem=" ".join(str(error).split())))]) from None
+        raise refusal([((), _not_yaml(" ".join(str(error).split()), None))]) from None
+
+
+def _not_yaml(problem: str, place: tuple[int, int] | None) -> str:
+    """`problem` is the parser's, which speaks English only; `place`: line and column, counted from 1."""
+    line, column = place or (0, 0)
+    if spoken() != "en":
+        return say("is not YAML at line {line}, column {column}.", line=line, column=column) if place else say("is not YAML.")
+    if place is None:
+        return say("is not YAML: {problem}.", problem=problem)
+    return say("is not YAML: {problem} (line {line}, column {column}).", problem=problem, line=line, column=column)
 
 
 def _node(event: Any, events: Iterator[Any], path: Path) -> object:

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.language.spoken import say
+from service.language.wording import quoted
 from service.sheets.prose.claims.claim import Claim, Doubt
-from service.sheets.prose.combining import agree, combined, shown
+from service.sheets.prose.combining import agree, combined
+from service.sheets.prose.ours.lines import demand_said
 from service.sheets.prose.words.narrowing import Scope
 
 MOST_DRAFTS = 20
@@ -102,11 +104,13 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
         if claim.path in common and agree(claim, common[claim.path]):
             continue
         asked.add((claim.path, scope.words))
-        value = shown(claim.value)
+        value = quoted(demand_said(claim.path, claim.value), 200)
         if scope.kind == "product":
             if claim.path in common:
                 continue
-            question = say("{value} is said of a part only ({part}): does it hold for this sheet?", value=value, part=scope.words)
+            question = say(
+                "{value} is said of one product only ({part}): does it hold here as well?", value=value, part=scope.words
+            )
         elif scope.kind == "unsure":
             question = say("{value} can be read here, and not for sure: is it asked of this sheet?", value=value)
         elif scope.kind == "example":

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from datetime import datetime
 
-from sqlalchemy import Engine, delete, select, update
+from sqlalchemy import ColumnElement, Engine, delete, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
@@ -31,7 +31,14 @@ class Accounts:
 
     def by_digest(self, digest: str, now: datetime) -> Found | None:
         """None where no key has this digest, or it was turned off."""
-        wanted = select(KeyRow, AccountRow).join(AccountRow).where(KeyRow.digest == digest, KeyRow.turned_off_at.is_(None))
+        return self._found(KeyRow.digest == digest, now)
+
+    def by_prefix(self, prefix: str, now: datetime) -> Found | None:
+        """The same for whoever has shown the key before, and was given something signed that says so."""
+        return self._found(KeyRow.prefix == prefix, now)
+
+    def _found(self, which: ColumnElement[bool], now: datetime) -> Found | None:
+        wanted = select(KeyRow, AccountRow).join(AccountRow).where(which, KeyRow.turned_off_at.is_(None))
         with Session(self._engine) as session:
             row = session.execute(wanted).one_or_none()
             if row is None:

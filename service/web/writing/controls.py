@@ -157,7 +157,7 @@ def _entry(
     name: str, asked: _Asked, keys: Sequence[tuple[str, fields.Field[Any]]], place: str, value: Any, ready: Ready
 ) -> Group:
     number = int(name.rpartition("/")[2]) + 1
-    made = _group(name, _Asked(f"{asked.label} {number}", ""), keys, place, value, ready)
+    made = _group(name, _Asked(say("{things} {number}", things=asked.label, number=number), ""), keys, place, value, ready)
     return replace(made, open=True, kind="entry")
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import copy
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 from service.api.specs.kept_sheets import Kept, find_kept
-from service.language.spoken import say
+from service.language.spoken import say, translated
 from service.rules.catalogue import RULES
 from service.sheets.catalogue import base_document, laid_over_its_base
 from service.sheets.differences import Change, changes, difference, spelled_as
@@ -156,6 +156,33 @@ def from_yaml(text: str) -> Draft:
 def based_on(base_id: str) -> str | None:
     """The id, where it is one that a sheet can extend."""
     return base_id if base_id and base_document(base_id) is not None else None
+
+
+_SAID = ("note", "summary")
+"""Keys whose words a stored sheet says in the reader's language."""
+
+
+def read_by_the_reader(document: Mapping[str, Any], base: Mapping[str, Any]) -> Any:
+    """What the base says to people in the language that is spoken: a form shows it, and `as_the_base_says` takes it back."""
+    return _where_words_meet(document, base, lambda words, of_base: translated(of_base) if words == of_base else words)
+
+
+def as_the_base_says(document: Mapping[str, Any], base: Mapping[str, Any]) -> Any:
+    """Words that nobody changed in the form are the base's own again, which every reader has in his language."""
+    return _where_words_meet(document, base, lambda words, of_base: of_base if words == translated(of_base).strip() else words)
+
+
+def _where_words_meet(mine: Any, of_base: Any, say_it: Callable[[str, str], str]) -> Any:
+    if isinstance(mine, Mapping) and isinstance(of_base, Mapping):
+        return {
+            key: say_it(value, of_base[key])
+            if key in _SAID and isinstance(value, str) and isinstance(of_base.get(key), str)
+            else _where_words_meet(value, of_base.get(key), say_it)
+            for key, value in mine.items()
+        }
+    if isinstance(mine, list) and isinstance(of_base, list) and len(mine) == len(of_base):
+        return [_where_words_meet(one, other, say_it) for one, other in zip(mine, of_base, strict=True)]
+    return mine
 
 
 def named(document: Mapping[str, Any]) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
-from service.language.spoken import say
+from service.language.spoken import say, say_about, translated
 from service.language.wording import quoted, reason
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.drawing.sheet_drawing import Units, sheet_drawing
@@ -147,7 +147,10 @@ class Differs:
 
 def differing(changes: Sequence[Change], parts: Sequence[Part]) -> list[Differs]:
     labels = dict(_labels(parts))
-    return [Differs(_asked(one, labels), _shown(one.before), _shown(one.after)) for one in changes]
+    return [
+        Differs(_asked(one, labels), _shown(one.before, _place(one.path)), _shown(one.after, _place(one.path)))
+        for one in changes
+    ]
 
 
 def _asked(change: Change, labels: Mapping[str, str]) -> str:
@@ -157,9 +160,20 @@ def _asked(change: Change, labels: Mapping[str, str]) -> str:
     return ": ".join(known)
 
 
-def _shown(value: Any) -> str:
+def _place(path: Sequence[str | int]) -> str:
+    """'keep_clear.corner', without the numbers of entries."""
+    return ".".join(one for one in path if isinstance(one, str))
+
+
+def _shown(value: Any, place: str) -> str:
+    """As the form calls what is chosen from a list; a stored sheet's own words in the reader's language."""
     if isinstance(value, Mapping):
-        return ", ".join(f"{key}: {_shown(one)}" for key, one in value.items())
+        return ", ".join(f"{key}: {_shown(one, f'{place}.{key}')}" for key, one in value.items())
     if isinstance(value, list | tuple):
-        return "; ".join(map(_shown, value)) if any(isinstance(one, Mapping) for one in value) else ", ".join(map(_shown, value))
-    return "" if value is None else str(value)
+        said = [_shown(one, place) for one in value]
+        return ("; " if any(isinstance(one, Mapping) for one in value) else ", ").join(said)
+    if isinstance(value, bool):
+        return say_about("in the file", "yes") if value else say_about("in the file", "no")
+    text = "" if value is None else str(value)
+    chosen = choice_said(place, text) if text else ""
+    return translated(text) if chosen == text else chosen

@@ -7,12 +7,12 @@ types, and the parts of the page that follow from it are put in (`sheet_form.js`
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from urllib.parse import urlsplit
 
 from flask import Blueprint, Response, request, url_for
 
 from service.answers.problems import PROBLEMS
-from service.api.http.blueprint import parts
+from service.api.http.callers.access import caller
+from service.api.http.callers.signed_in import is_from_here
 from service.api.http.problem_pages import words_on_page
 from service.api.http.problems import Problem
 from service.api.specs.keeping import changeable, keep_new, keep_next
@@ -22,12 +22,22 @@ from service.api.specs.sheet_bodies import changed, refused_problem
 from service.api.specs.template_readings import read_template_pdf
 from service.language.spoken import LANGUAGES, say, translated
 from service.rules.catalogue import RULES
-from service.setting_values import KEYS
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.revisions import read_complete
 from service.web.pages import page_answer
 from service.web.writing.controls import Ready, form_of
-from service.web.writing.draft import Draft, Errors, base_named, based_on, from_own, from_sheet, from_yaml, named
+from service.web.writing.draft import (
+    Draft,
+    Errors,
+    as_the_base_says,
+    base_named,
+    based_on,
+    from_own,
+    from_sheet,
+    from_yaml,
+    named,
+    read_by_the_reader,
+)
 from service.web.writing.entered import MOST_ENTRIES, document_of, entries_of
 from service.web.writing.starts import Read, bases, carried, drafts_named, product_kinds, sheet_pasted, template_told, told_of
 from service.web.writing.told import checks, differing, drawn, refusals, units_of, usual_levels
@@ -62,10 +72,10 @@ class Page:
 
 
 @blueprint.before_request
-def _open_alone() -> None:
-    """A browser sends no key with a page, so that it could not even show what was kept. Raises `Problem`."""
-    if parts().settings.access == KEYS:
-        raise Problem("key-missing", say("This service asks for keys, and sheets are kept here by programs: POST /v1/specs."))
+def _held_to_writers() -> None:
+    """Whoever may write sheets; where the service asks for keys he is signed in. Raises `Problem`."""
+    if not caller().may("edit-sheets"):
+        raise Problem("key-missing", say("To write sheets here, sign in with a key that allows 'edit-sheets'."))
 
 
 # --- Addresses --------------------------------------------------------------------------------------------------------------
@@ -134,7 +144,8 @@ def _sent_form() -> dict[str, list[str]]:
 
 
 def _sent_draft() -> Draft:
-    return Draft(document_of(_sent_form()), based_on(request.form.get("base", "")[:100]))
+    sent = Draft(document_of(_sent_form()), based_on(request.form.get("base", "")[:100]))
+    return replace(sent, document=as_the_base_says(sent.document, sent.base))
 
 
 def _from_yaml(page: Page) -> Page:
@@ -223,9 +234,8 @@ def _in_language(address: str) -> str:
 
 def _only_from_here() -> None:
     """A form of another site must not write here in the name of whoever looks at it. Raises `Problem`."""
-    site, origin = request.headers.get("Sec-Fetch-Site"), request.headers.get("Origin")
-    foreign = site not in ("same-origin", "none") if site else bool(origin) and urlsplit(str(origin)).netloc != request.host
-    if foreign:
+    says_whence = "Sec-Fetch-Site" in request.headers or "Origin" in request.headers
+    if says_whence and not is_from_here():
         raise Problem("invalid-request", say("A sheet is written on the pages of this service, not from another site."))
 
 
@@ -238,7 +248,8 @@ def _shown(page: Page | Response) -> Response:
     draft = page.draft
     taken = frozenset({"id", "aliases"}) if page.kept else frozenset({"aliases"})
     part_alone = request.args.get(_SHOW) == "parts"
-    parts = form_of(draft.document, Ready(usual_levels(), [] if part_alone else product_kinds(), taken))
+    shown = read_by_the_reader(draft.document, draft.base)
+    parts = form_of(shown, Ready(usual_levels(), [] if part_alone else product_kinds(), taken))
     empty = not set(draft.document) - {"id", "title", "product", "regions", "names", "summary", "note", "purpose"}
     errors = page.errors if page.errors is not None else (() if empty else draft.errors)
     readable = draft.readable

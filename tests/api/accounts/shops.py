@@ -97,18 +97,21 @@ def keyed_service(data: Path, **wishes: Any) -> Iterator[Service]:
 @contextmanager
 def statements() -> Iterator[list[str]]:
     """What is asked of the database meanwhile, by whoever answers the request; workers look for checks besides."""
-    seen: list[str] = []
-    here = threading.get_ident()
-
-    def note(_: Any, __: Any, statement: str, *___: Any) -> None:
-        if threading.get_ident() == here:
-            seen.append(statement)
-
-    event.listen(Engine, "before_cursor_execute", note)
+    _SEEN[threading.get_ident()] = seen = []
     try:
         yield seen
     finally:
-        event.remove(Engine, "before_cursor_execute", note)
+        del _SEEN[threading.get_ident()]
+
+
+_SEEN: dict[int, list[str]] = {}
+"""By the thread that asks."""
+
+
+@event.listens_for(Engine, "before_cursor_execute")  # once: other threads' statements run while one is added or taken away
+def _note(_: Any, __: Any, statement: str, *___: Any) -> None:
+    if (seen := _SEEN.get(threading.get_ident())) is not None:
+        seen.append(statement)
 
 
 def told(answer: TestResponse, ids: Sequence[str]) -> tuple[int, dict[str, str], str]:

@@ -11,6 +11,7 @@ from service.pdf.content.resources import Resources, Shared
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.facts.page import PageBoxes
 from service.pdf.facts.painted.content import Content
+from service.pdf.gather import ground, plain_colors
 from service.pdf.gather.ground import Below
 from service.pdf.gather.marks import Gathered
 from service.pdf.walk import path_runs, runs
@@ -56,8 +57,8 @@ def gathered_of(drawn: bytes, at_once: bool) -> tuple[Content, list[Below], int]
         states = pikepdf.Dictionary(Half=pikepdf.Dictionary(ca=0.5), Over=pikepdf.Dictionary(op=True))
         resources = pikepdf.Dictionary(Font=pikepdf.Dictionary(F=FONT), ExtGState=states)
         walk.run(drawn, Resources(resources, walk.shared))
-    ground = gathered.ground
-    return gathered.content([]), [ground.kinds[one] for one in ground.cells.flat], told
+    below = gathered.ground
+    return gathered.content([]), [below.kinds[one] for one in below.cells.flat], told
 
 
 @pytest.fixture(autouse=True)
@@ -73,15 +74,25 @@ def test_at_once_and_one_by_one(those: list[str]) -> None:
     assert gathered_of(drawn, at_once=True)[:2] == gathered_of(drawn, at_once=False)[:2]
 
 
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.one_of(painted(), painted(), painted(), OTHERS), max_size=40))
+def test_at_once_and_one_by_one_on_a_page_of_more_colors_than_are_kept(those: list[str]) -> None:
+    drawn = "\n".join(those).encode() + b"\n"
+    with pytest.MonkeyPatch.context() as few:
+        few.setattr(ground, "MOST_KINDS", 3)
+        few.setattr(plain_colors, "MOST_PLAIN_COLORS", 2)
+        assert gathered_of(drawn, at_once=True)[:2] == gathered_of(drawn, at_once=False)[:2]
+
+
 def test_a_map_of_small_areas_is_told_at_once() -> None:
     areas = "\n".join(f"0.{at % 7} 0.2 0 0.1 k {5 + at % 50} {5 + at // 50} 1.2 1.2 re f" for at in range(1000))
     drawn = f"{areas}\n{TYPE}\n".encode()
-    content, ground, told = gathered_of(drawn, at_once=True)
+    content, below, told = gathered_of(drawn, at_once=True)
     assert told == 1000
     assert [(one.family, one.count, len(one.boxes_mm)) for one in content.colors] == [("cmyk", 1000, 20), ("cmyk", 1, 1)]
     assert isinstance(content.artwork, tuple)
     assert sum(one.count for one in content.artwork) == 1000
-    assert (content, ground) == gathered_of(drawn, at_once=False)[:2]
+    assert (content, below) == gathered_of(drawn, at_once=False)[:2]
 
 
 def test_black_that_flattening_merged_with_the_color_below_is_none_of_several_inks() -> None:

@@ -129,7 +129,7 @@ def test_the_facts_of_the_file_are_told(tmp_path: Path) -> None:
 
 def test_the_sheets_own_words_and_sources_are_told(tmp_path: Path) -> None:
     said = Page(report_html(report(wrong(), CARD, tmp_path))).words
-    told = ("Card of the bakery", "Our proof decides.", "at least 6 pt (a wish, not a must)", "trim: the printer's price list")
+    told = ("Card of the bakery", "Our proof decides.", "a wish, not a must: at least 6 pt", "trim: the printer's price list")
     for words in told:
         assert words in said
 

@@ -70,6 +70,16 @@ def test_pages_that_lack_the_least_bleed_are_told_of_that_alone() -> None:
     assert [(one.level, one.finding.pages) for one in findings] == [("must", (1,)), ("should", (2,))]
 
 
+def test_who_has_to_set_a_new_bleed_is_told_the_better_one() -> None:
+    finding = only_finding("bleed.declared", card(1), CARD).finding
+    assert finding.required == {"minimum_mm": 2}
+    assert finding.message == "Page 1 has only 1 mm of bleed on every side; the printer asks for 3 mm on every side."
+    assert finding.remedy.startswith("Set the document’s bleed to 3 mm")
+    bound = only_finding("bleed.declared", document(page(148, 210, bleed=0)), BOOKLET).finding
+    assert bound.required == {"top_mm": 2, "right_mm": 2, "bottom_mm": 2}
+    assert "asks for 3 mm" in bound.message
+
+
 _BLEED = {"bleed": {"minimum": 2, "preferred": 3}}
 
 

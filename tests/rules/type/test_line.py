@@ -119,4 +119,12 @@ def test_lines_of_many_kinds_are_put_right_in_two_sentences_at_most() -> None:
     kinds = (line(0), line(0.1), line(0.1, tint=0.5), line(0.1, inks=("Cyan", "Black")))
     remedy = only_finding("line.width", ruled(*(replace(one, count=1) for one in kinds)), WIDTHS).finding.remedy
     assert "this line" not in remedy.casefold()
-    assert sum(remedy.count(begins) for begins in ("Give these lines", "Draw these lines")) == 2
+    assert sum(remedy.count(begins) for begins in ("Give these lines", "Draw ")) == 2
+
+
+def test_the_remedy_names_a_width_that_is_enough_for_each_kind_of_line() -> None:
+    """A line of 0.2 pt in several inks is too thin in one ink as well, where 0.25 pt are asked for."""
+    lines = ruled(line(0.2, inks=("Cyan", "Magenta")), line(0.15))
+    remedy = only_finding("line.width", lines, WIDTHS).finding.remedy
+    assert "several inks at least 0.5 pt thick; in one solid ink, 0.25 pt is enough" in remedy
+    assert "Draw lines at least 0.25 pt thick" in remedy

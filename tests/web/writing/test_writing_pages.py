@@ -11,9 +11,10 @@ import pytest
 from werkzeug.datastructures import MultiDict
 from werkzeug.test import TestResponse
 
+from service.language.spoken import speaking
 from service.web.pages import POLICY
 from service.web.writing.controls import Ready, form_of
-from service.web.writing.draft import from_sheet
+from service.web.writing.draft import from_sheet, read_by_the_reader
 from tests.api.contract import Caller
 from tests.web.writing.filled import filled
 
@@ -159,6 +160,21 @@ def test_a_kept_sheet_is_that_of_the_interface_and_says_only_what_is_its_own(cal
     }  # fmt: skip
 
 
+def test_words_of_a_stored_sheet_are_read_in_the_readers_language_and_stay_its_own(caller: Caller) -> None:
+    """A note that nobody changed is no note of one's own, in whatever language it was shown."""
+    german = {"Accept-Language": "de"}
+    assert "Eine gesperrte Datei" in text(caller.client.get("/specs/new?from=business-card-85x55", headers=german))
+    draft = from_sheet("business-card-85x55")
+    with speaking("de"):
+        as_it_is = filled(form_of(read_by_the_reader(draft.document, draft.base), Ready()))
+    assert "gesperrte" in as_it_is["/file/note"][0]
+    changed = {"/color/spots/maximum": ["1"], "base": ["business-card-85x55"], "/bleed/note": ["Halyard Lane bäckt."]}
+    page = text(caller.client.post("/specs/new", data=MultiDict(as_it_is | changed), headers=german))
+    compared = page.partition('id="part-changes"')[2].partition("</table>")[0]
+    assert "2 Antworten sind anders" in compared
+    assert "Lassen Sie Hintergründe" in compared, "what the stored sheet says is compared in German too"
+
+
 def test_a_sheet_without_a_name_is_refused_at_its_name_and_one_that_is_taken_at_its_id(caller: Caller) -> None:
     page = sent(caller, status=422, do="keep", **CARD)
     assert said_at(page, "/title") == "‘Name of the product’ is missing: a stored sheet needs it."
@@ -210,5 +226,5 @@ def test_what_somebody_makes_up_breaks_nothing(caller: Caller) -> None:
 def test_the_form_speaks_the_readers_language(caller: Caller) -> None:
     page = sent(caller, "/specs/new?lang=de", **{"/bleed/minimum": "1,5 mm", "/bleed/maximum": "1 mm"})
     assert value_of(page, "/bleed/minimum") == "1.5 mm"
-    assert said_at(page, "/bleed/minimum").startswith("„Mindestens, auf jeder Seite“")
+    assert said_at(page, "/bleed/minimum").startswith("„Mindestens, an jeder Kante“")
     assert 'action="/specs/new?lang=de"' in page

@@ -14,19 +14,23 @@ from service.accounts.callers import ANYBODY, OPEN, SCOPES, Caller, Scope
 from service.accounts.keys import LONGEST_SENT, digest_of
 from service.accounts.this_machine import is_this_machine, named_in
 from service.api.http.blueprint import FORMS, Needs, parts
+from service.api.http.callers.signed_in import prefix_signed_in
 from service.api.http.problems import Problem
 from service.api.http.waiting import asked_anew
 from service.jobs.checking import now
 from service.language.spoken import say
 from service.setting_values import KEYS
 from service.setting_values import OPEN as OPEN_HERE
+from service.store.accounts.accounts import Found
 from service.store.accounts.audit import By
 from service.store.database import DatabaseAway
 
 _CLOSED = Needs("administer")
 _PAGES_WITH_DATA = frozenset({"web", "sheet_pages", "writing_pages"})
-_PAGES = _PAGES_WITH_DATA | {"embedding", "pages", "api-docs", "guides", "reference"}
-"""Blueprints of pages: a browser sends no key, so they show what is everybody's, and checks by their address."""
+_PAGES = _PAGES_WITH_DATA | {"signing_in", "embedding", "pages", "api-docs", "guides", "reference"}
+"""Blueprints of pages: a browser sends no key, so they show what is everybody's, and checks by their address, and to whoever is
+signed in what is his."""
+_FILES = "web.static_file"
 _REALM = 'Bearer realm="print-spec-service"'
 
 
@@ -95,11 +99,15 @@ def _before() -> None:
         g.caller = OPEN
         return
     needs = _needs()
+    if request.blueprint in _PAGES_WITH_DATA and request.endpoint != _FILES:
+        needs = Needs("edit-sheets" if request.blueprint == "writing_pages" else "read", unless="link")
     if needs.scope is None or request.method == "OPTIONS":
         return
-    sent = request.headers.get("Authorization")
+    sent = request.headers.get("Authorization") if request.blueprint not in _PAGES else None
     if sent is not None:
         _hold_scope(_with_key(sent), needs)
+    elif (found := _signed_in()) is not None:
+        _hold_scope(found, needs)
     elif needs.unless is None or (needs.unless == "token" and request.mimetype not in FORMS):
         raise key_missing()
 
@@ -143,9 +151,20 @@ def _with_key(sent: str) -> Caller:
     if found is None or kind.lower() != "bearer":
         detail = say("This is no key of this service, or it was turned off. It is sent as: Authorization: Bearer psk_…")
         raise Problem("key-invalid", detail, headers={"WWW-Authenticate": f'{_REALM}, error="invalid_token"'})
-    limits = found.wished.over(here.settings.limits)
+    return _caller(found, "key")
+
+
+def _caller(found: Found, by: str) -> Caller:
+    limits = found.wished.over(parts().settings.limits)
     scopes = frozenset(scope for scope in SCOPES if scope in found.scopes)
-    return Caller(found.owner, scopes, f"key {found.prefix}", limits, found.prefix)
+    return Caller(found.owner, scopes, f"{by} {found.prefix}", limits, found.prefix)
+
+
+def _signed_in() -> Caller | None:
+    prefix = prefix_signed_in()
+    found = parts().accounts.by_prefix(prefix, now()) if prefix else None
+    g.is_signed_in = found is not None
+    return _caller(found, "signed in with key") if found else None
 
 
 def _needs() -> Needs:

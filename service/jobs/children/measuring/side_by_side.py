@@ -33,8 +33,9 @@ if TYPE_CHECKING:
 
 log = logging.getLogger(__name__)
 
-WORTH_ANOTHER_SECONDS = 0.15
-"""Of measuring that would be left for each: a child and another opening of the file cost 20 to 50 ms. Ours, no source."""
+WORTH_ANOTHER_SECONDS = 0.3
+"""Of measuring that would be left for each: a child and another opening of the file cost 20 to 50 ms, and one more child judges
+what several have measured. Ours, no source."""
 BOXES_SECONDS = 10.0
 """For the boxes of pages that were lost. Ours, no source."""
 
@@ -92,6 +93,7 @@ class SideBySide:
         self._lost: dict[int, Failure] = {}
         self._facts_lost: Failure | None = None
         self._began = time.monotonic()
+        self._pages_began = self._began
         self._deadline = self._began + limits.seconds
 
     def measured(self) -> Measured | Failure:
@@ -152,6 +154,7 @@ class SideBySide:
         ended, why = listen_once(one.process.pipe, heard)
         if heard.document is not None and heard.document is not self._document:
             self._document, one.since = heard.document, time.monotonic()
+            self._pages_began = one.since
         if heard.arrived:
             one.since = time.monotonic()
             self._pages |= {part.page.number: part for part in heard.arrived}
@@ -218,7 +221,7 @@ class SideBySide:
         if self._children and not self._waiting and len(self._children) < share:
             longest = max((one.heard for one in self._children), key=lambda heard: len(heard.left))
             half = len(longest.left) // 2
-            if half * self._seconds_a_page() > WORTH_ANOTHER_SECONDS:
+            if half * self._seconds_a_page() > WORTH_ANOTHER_SECONDS and CORES.one_is_idle:
                 self._waiting.append(longest.cut(half))
         while self._waiting and len(self._children) < share:
             numbers = self._waiting.pop()
@@ -230,7 +233,7 @@ class SideBySide:
 
     def _seconds_a_page(self) -> float:
         """What a page has taken one child so far; before there is one, at least so much."""
-        taken = (time.monotonic() - self._began) * len(self._children)
+        taken = (time.monotonic() - self._pages_began) * len(self._children)
         return taken / max(len(self._pages) + len(self._lost) - self._measured_before, 1)
 
     # --- the whole ---

@@ -64,7 +64,7 @@ def margin_text(pages: PagesWithContent, asked: DepthsAsked) -> Iterator[Outcome
             yield not_measured_on((page.number,), unknown)
     for fault in ("cut", "near", "wish"):
         if fault in groups:
-            yield _text_at_the_edge(fault, groups[fault], by_edge=asked.by_edge)
+            yield _text_at_the_edge(fault, groups[fault], asked)
 
 
 _Fault = Literal["cut", "near", "wish"]
@@ -110,12 +110,12 @@ def stands_in(box: Box, area: Box) -> bool:
     return box.x0 < inner.x1 and inner.x0 < box.x1 and box.y0 < inner.y1 and inner.y0 < box.y1
 
 
-def _text_at_the_edge(fault: _Fault, items: list[_TooNear], *, by_edge: bool) -> Finding:
+def _text_at_the_edge(fault: _Fault, items: list[_TooNear], wanted: DepthsAsked) -> Finding:
     pages = tuple(sorted({one.page for one in items}))
     worst = min(items, key=lambda one: one.distance_mm - one.asked_mm)
     asked = asked_length(worst.asked_mm)
     return Finding(
-        message=_text_told(fault, pages, worst, by_edge=by_edge),
+        message=_text_told(fault, pages, worst, wanted),
         remedy=say("Move the text inwards until {asked} stay free, or set it smaller.", asked=asked),
         measured={
             "distance_mm": round(worst.distance_mm, 2),
@@ -130,7 +130,7 @@ def _text_at_the_edge(fault: _Fault, items: list[_TooNear], *, by_edge: bool) ->
     )
 
 
-def _text_told(fault: _Fault, pages: tuple[int, ...], worst: _TooNear, *, by_edge: bool) -> str:
+def _text_told(fault: _Fault, pages: tuple[int, ...], worst: _TooNear, wanted: DepthsAsked) -> str:
     words, asked = on_which(quoted(worst.run.text), worst.page, pages), asked_length(worst.asked_mm)
     there, side = on_pages(pages), side_named(worst.side)
     distance = just_short(worst.distance_mm, worst.asked_mm) if fault == "wish" else millimetres(-worst.distance_mm)
@@ -140,6 +140,8 @@ def _text_told(fault: _Fault, pages: tuple[int, ...], worst: _TooNear, *, by_edg
             "{asked}.",
             on_pages=there, words=words, distance=distance, side=side, asked=asked,
         )
+    if wanted.preferred_mm is not None and wanted.preferred_mm > worst.asked_mm:
+        asked = say("{asked} (better {wished})", asked=asked, wished=asked_length(wanted.preferred_mm))
     if fault == "cut":
         return say(
             "The cut goes through text {on_pages}: {words} runs {distance} beyond the {side} trim edge; the printer asks for "
@@ -147,7 +149,7 @@ def _text_told(fault: _Fault, pages: tuple[int, ...], worst: _TooNear, *, by_edg
             on_pages=there, words=words, distance=distance, side=side, asked=asked,
         )
     distance = just_short(max(worst.distance_mm, 0), worst.asked_mm)
-    if by_edge:
+    if wanted.by_edge:
         return say(
             "Text {on_pages} stands too near the trim: {words} is {distance} from the {side} edge; the printer asks for {asked} "
             "there.",

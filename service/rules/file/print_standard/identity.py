@@ -30,7 +30,8 @@ _EXPORT = "Export again with the PDF/X setting of your layout program switched o
     "title-and-dates",
     needs=IDENTIFICATION,
     of=(*X_1A, *X_3),
-    remedy="Give the document a title in its file information, and export again as PDF/X.",
+    remedy="Export again as PDF/X, which writes the dates itself; a title that is missing is given in the document's file "
+    "information first.",
     subject="Info has a title, a creation date and a modification date",
     source="from memory",
 )

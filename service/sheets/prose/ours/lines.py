@@ -16,7 +16,7 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
-from service.language.spoken import LANGUAGES, Language, catalogue
+from service.language.spoken import LANGUAGES, Language, catalogue, spoken
 from service.sheets.prose.ours.places import LEFT_OUT, Place, kind_at, kinds
 from service.sheets.prose.ours.words import BLOCKS, CHOICES, KEYS
 
@@ -34,6 +34,12 @@ def lines_of(document: Mapping[str, Any], language: Language) -> list[str]:
         for place, value in _demands(document, ())
         if place[0] not in LEFT_OUT
     ]
+
+
+def demand_said(path: str, value: Any) -> str:
+    """'Bleed – At least, on each side: 3 mm', in the language that is spoken. `path`: 'bleed.minimum'."""
+    place = tuple(path.split("."))
+    return f"{_named(place, spoken())}: {_value_said(place, value, spoken())}"
 
 
 def read_line(line: str) -> tuple[Place, Any] | None:

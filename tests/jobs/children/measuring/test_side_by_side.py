@@ -11,7 +11,7 @@ import pytest
 from service.jobs.children import sandbox
 from service.jobs.children.measuring import side_by_side
 from service.jobs.children.measuring.check import Result, Unfinished, run
-from service.jobs.children.measuring.cores import Cores
+from service.jobs.children.measuring.cores import Cores, _running_now
 from service.jobs.children.measuring.heard import HeardOfStretch
 from service.jobs.children.measuring.side_by_side import SideBySide
 from service.jobs.children.sandbox import Interrupted
@@ -145,6 +145,17 @@ def test_one_core_is_one_child(book: Path, monkeypatch: pytest.MonkeyPatch) -> N
     started = children_of(monkeypatch, Cores(1))
     assert run(Task(sheet=CARD, pdf=book), LIMITS).measurements == measure(book)
     assert len(started) == 1
+
+
+def test_where_others_keep_all_cores_busy_one_child_measures(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    started = children_of(monkeypatch, Cores(3, lambda: 4))
+    task = Task(sheet=CARD, pdf=book, parts="tests.jobs.part_faults:pages_take_their_time")
+    assert run(task, LIMITS).measurements == measure(book)
+    assert [one.stretch for one in started] == [task.stretch]
+
+
+def test_the_kernel_counts_who_asks_among_those_that_run() -> None:
+    assert _running_now() >= (1 if Path("/proc/loadavg").exists() else 0)
 
 
 def test_checks_share_the_cores_and_each_has_one() -> None:
