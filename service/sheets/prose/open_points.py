@@ -70,7 +70,8 @@ def not_read(
 
 def _has_a_number_left(used: Sequence[tuple[int, int]], one: Statement, numbers: Sequence[Amount | Size]) -> bool:
     """Whether a sentence that a claim came from holds a length, size of type or resolution that none has taken."""
-    mine = [place for place in used[: bisect_left(used, (one.end, 0))] if place[1] > one.start][:_MOST]
+    near = used[bisect_left(used, (one.start - _REACH, 0)) : bisect_left(used, (one.end, 0))]
+    mine = [place for place in near[-_MOST:] if place[1] > one.start]
     last = -_TWIN
     for number in numbers:
         if isinstance(number, Size) or number.kind not in ("length", "points", "ppi"):
@@ -83,6 +84,8 @@ def _has_a_number_left(used: Sequence[tuple[int, int]], one: Statement, numbers:
     return False
 
 
+_REACH = 200
+"""Characters that a claim may begin before its sentence."""
 _TWIN = 14
 """Characters between a number and the same in another unit: '3 mm (1/8 in)'."""
 _SAID_OF_OTHERS = re.compile(

@@ -295,7 +295,7 @@ def test_type_and_lines_of_one_kind_do_not_speak_for_all(text: str, path: str, v
         ('Add 0.125" (1/8") bleed for the following products:\n- bookmarks\n- flyers', None),
         ("Für folgende Produkte gilt ein Anschnitt von 4 mm: Fahnen, Planen", None),
         ("Pour les produits suivants, prévoyez 4 mm de fond perdu : bâches", None),
-        ('Add 0.125" (1/8") bleed on all sides.', "1/8 in"),
+        ('Add 0.125" (1/8") bleed on all sides.', "0.125 in"),
         ("Bleed must extend 2 mm beyond the die line.", "2 mm"),
         ("Artwork must stay 2 mm from the die cut.", None),
     ],

@@ -177,7 +177,7 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
             yield Claim("file.pdf_versions.maximum", low, *place, 1)  # what asks for an old one asks for no newer one
 
 
-_OLD_VERSIONS = ("1.2", "1.3", "1.4")
+_OLD_VERSIONS = ("1.2", "1.3")
 _ONE_OF_SEVERAL = re.compile(
     r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|compatib\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
 )

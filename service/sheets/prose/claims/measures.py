@@ -36,17 +36,9 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     text = statement.text
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
-    if (
-        topic.name == "bleed"
-        and UNNEEDED.search(text)
-        and not re.search(r"\b(?:if|wenn|si|unless)\b|\bmarks?\b|zeichen|marken|reperes", text)
-    ):
-        return
-    if topic.name == "type" and bound is None and _OF_THE_LAYOUT.search(f"{statement.label} {before} {after}"):
-        return
-    if topic.name == "type" and points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, text))):
-        return  # for the far wall
     around = f"{statement.label} {before} {after}"
+    if _asks_nothing(statement, amount, topic, bound, around):
+        return
     weight = 0 if hedged(around) and bound != "minimum" else 2
     if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
         bound = "minimum"
@@ -95,6 +87,17 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
 
 
+def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bound | None, around: str) -> bool:
+    """A bleed that is not needed; type as others set it, or on a screen."""
+    if topic.name == "bleed":
+        other = re.search(r"\b(?:if|wenn|si|unless)\b|\bmarks?\b|zeichen|marken|reperes", statement.text)
+        return UNNEEDED.search(statement.text) is not None and other is None
+    if topic.name != "type":
+        return False
+    shown = points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, statement.text)))
+    return bool(shown) or (bound is None and _OF_THE_LAYOUT.search(around) is not None)
+
+
 _OF_THE_LAYOUT = re.compile(
     r"\b(?:grundschrift\w*|flie(?:ss|ß)text\w*|body|titles?|headlines?|headings?|uberschrift\w*|titel\w*|titres?"
     r"|corps de texte|standard|default|legible from"
@@ -131,9 +134,8 @@ def _halved(written: str) -> str:
 
 
 def _is_a_range(text: str, amount: Amount) -> bool:
-    """'Bleed: 3-5 mm' and 'between 3 and 5 mm' set a most; 'extend it 3-5 mm' may only leave a choice."""
-    said = re.search(r"\b(?:between|from|zwischen|von|entre|de)\s$|\bmax\w*", text[: amount.start])
-    return said is not None or re.match(r"[^:|]{2,40}[:|]\s?[^a-z]*$", text[: amount.start]) is not None or len(text.split()) <= 4
+    """'Between 3 and 5 mm' sets a most; '3-5 mm' leaves a choice, and few printers mean that more is refused."""
+    return re.search(r"\b(?:between|zwischen|entre)\s$|\bmax\w*", text[: amount.start]) is not None
 
 
 def _distance_claims(

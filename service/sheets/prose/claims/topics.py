@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 MARKS = re.compile(
     r"\b(?:crop(?:ping)?|trim(?:ming)?|cut(?:ting)?|corner|printer'?s'?) ?-?marks?\b|\bcropmarks?\b|\bcrops\b"
@@ -221,6 +222,11 @@ class Topic:
 
 
 def topics_in(text: str) -> list[Topic]:
+    return list(_topics_in(text))
+
+
+@lru_cache(maxsize=4096)  # asked again of headings and labels
+def _topics_in(text: str) -> list[Topic]:
     """In the order of the text, without overlaps: the longer words win, then the order of the table."""
     found = [Topic(name, *match.span()) for name, pattern in _TOPICS for match in pattern.finditer(text)]
     found = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from service.sheets.prose.words.products import products_in
@@ -155,6 +156,7 @@ _AS_FAR_AS = 250
 """Characters before and after a demand that may narrow it."""
 
 
+@lru_cache(maxsize=4096)  # lists and tables say the same again and again
 def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = False) -> Scope | None:
     if len(words) > 2 * _AS_FAR_AS:
         cut = max(0, at - _AS_FAR_AS)
@@ -178,7 +180,7 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         if _TO_THE_EDGE.search(told) and not listed and not any(products_in(clause)):
             continue
         return Scope("condition", clause.strip()[:80])
-    for product in products_in(words):
+    for product in products_in(_EXCEPT.sub(" ", words)):
         if product.family not in given.own and not (leading and product.weak and not _FOR_THEM.search(words)):
             return Scope("product", product.name, product.family)
     return _narrowing_phrase(words, at, given, met) if numbered else None
@@ -219,6 +221,11 @@ def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[in
 _FULL_SIZE = re.compile(
     r"\b(?:100 ?%|full size|final (?:print |output |printed )?size|actual size|print size|1 ?: ?1\b|endgro\w+|taille reelle)"
 )
+_EXCEPT = re.compile(
+    r"\b(?:(?:with the )?exceptions? of|except(?: for)?|ausgenommen|ausser|mit ausnahme (?:von|der)|sauf"
+    r"|a l'exception d\w*)\b[^.;,()]{0,60}"
+)
+"""What a demand does not hold for narrows it to nothing else."""
 _FOR_THEM = re.compile(
     r"^\W*(?:to (?:create|make|print|produce)|when (?:creating|printing)|for|bei|fur|pour|im falle"
     r"|in the case of)\b[^.;]{0,60}$"

@@ -62,7 +62,7 @@ _UNWANTED = (
         "forbidden",
         re.compile(
             r"\bpre-?separat\w*|\bseparated (?:files?|pdfs?|pages?|plates?)\b|\bseparations\b|\b(?:vor)?separiert\w*"
-            r"|\bseparationen\b|\bpre-?separe\w*"
+            r"|\bseparationen\b|\bpre-?separe\w*|\bfichiers? separes?\b"
         ),
         None,
         re.compile(r"\btwo separate\b|\bas separate\b|\bseparate files? for\b|\bspot\b|\bpreview\b|\bvorschau\b|\bcover\b"),

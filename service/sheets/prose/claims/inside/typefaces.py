@@ -21,7 +21,8 @@ _OUTLINES = re.compile(
     r"|\bvectoris(?:er|es?|ees?|ez)\b|\b(?:en|aux) (?:courbes?|traces?|vecteurs)\b"
 )
 _OF_SOMETHING = re.compile(
-    r"\bunless\b|\bhandwrit\w*|\bspecial\b|\blogos?\b[^.;]{0,80}\b(?:type|text)\b|\bpour etre vectoris\w*"
+    r"\bunless\b|\bhandwrit\w*|\bspecial\b|\b(?:fonts?|text|type|schrift\w*|polices?|textes?) (?:in|of|von|im|du"
+    r"|de) (?:\w+ )?logos?\b|\blogos?\b[^.;]{0,80}\b(?:type|text)\b|\bpour etre vectoris\w*"
     r"|\bunusual\b|\bsmall\b|\bkleine\w*|\bpetits?\b|\bspine\b"
     r"|\boutline(?:d)? (?:text|type|font)\b(?= (?:of|at|with|must be (?:at|of)))|\beffects?\b|\bcan be\b|\bmay be\b"
     r"|\bkonnen\b|\bpeuvent\b|\bpossible\b|\bpossibilite\b|\bmoglich\b|\balternativ\w*|\brasteri[sz]\w*"
