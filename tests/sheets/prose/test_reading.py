@@ -117,8 +117,10 @@ HOSTILE = {
 }
 SHARE = 1 if WHOLE else 4
 SECONDS = 20 / SHARE
-"""200 kB of the shortest sentences take five to seven seconds here, a part its part (`test_length` holds that by counting); quadratic
-time would take minutes."""
+"""200 kB of the shortest sentences take five to seven seconds here, a part its part; quadratic time would take minutes.
+
+`test_length` holds the growth by counting.
+"""
 
 
 @pytest.mark.parametrize("name", HOSTILE)
