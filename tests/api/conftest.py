@@ -36,9 +36,9 @@ def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
     running: list[tuple[Parts, Flask]] = []
 
     def begin(measure: str | None = None, **wishes: Any) -> Caller:
-        data = tmp_path / f"data{len(running)}"
+        data = wishes.get("data", tmp_path / f"data{len(running)}")
         url = database_url(data)
-        if not url:
+        if not url and not data.exists():
             data.mkdir()
             shutil.copy(empty_database, data)
         base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": url})

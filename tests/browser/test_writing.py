@@ -81,7 +81,7 @@ def test_a_clerk_pastes_a_text_answers_what_is_open_tries_a_file_and_keeps_the_s
 def test_without_script_on_a_phone_in_german_the_main_parts_work(begin: Begin) -> None:
     visit = begin("phone", language="de-DE", script=False)
     page = visit.open("/specs/new?from=flyer-a5")
-    page.get_by_label("Mindestens, auf jeder Seite").first.fill("4,5 mm")
+    page.get_by_label("Mindestens, an jeder Kante").first.fill("4,5 mm")
     page.get_by_role("button", name="Noch einmal ansehen").last.click()
     assert field(page, "/bleed/minimum") == "4.5 mm"
     expect(page.locator("#part-drawing img")).to_have_attribute("alt", re.compile("4,5"))

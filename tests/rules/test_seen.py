@@ -55,12 +55,12 @@ def test_where_no_page_is_left_nothing_is_seen() -> None:
     assert contents_of(document()) == Seen(())
 
 
-def test_missing_content_is_told_page_by_page_and_missing_plates_together() -> None:
+def test_pages_that_lack_a_part_for_one_reason_are_told_together() -> None:
     bare = replace(without_content(page()), plates=Unmeasured("Too large."), annotations=Unmeasured("Lost."))
     twice = document(page(), bare, bare)
-    assert len(contents_of(twice).missing) == 2
+    assert len(contents_of(twice).missing) == 1
     assert plates_of(twice).missing == (NotMeasured("Pages 2–3: Too large."),)
-    assert pages_with_annotations(twice).missing == (NotMeasured("Page 2: Lost."), NotMeasured("Page 3: Lost."))
+    assert pages_with_annotations(twice).missing == (NotMeasured("Pages 2–3: Lost."),)
 
 
 def test_a_fact_of_the_file_is_seen_though_it_be_none() -> None:

@@ -101,12 +101,14 @@ def wait_after_sending(row: CheckRow) -> None:
             waits(_until_finished(parts().watching, row.id, left), f"/v1/checks/{row.id}")
 
 
-def wait_while_asking(row: CheckRow) -> None:
-    """Where the caller wishes it."""
+def wait_while_asking(row: CheckRow) -> bool:
+    """Where the caller wishes it. Whether the check may be another by now."""
     _, wished = _preference()
-    if wished and row.state in OPEN and not asked_anew():
-        with timed("wait"):
-            waits(_until_finished(parts().watching, row.id, wished), f"/v1/checks/{row.id}")
+    if not wished or row.state not in OPEN or asked_anew():
+        return False
+    with timed("wait"):
+        waits(_until_finished(parts().watching, row.id, wished), f"/v1/checks/{row.id}")
+    return True
 
 
 def _preference() -> tuple[bool, float | None]:

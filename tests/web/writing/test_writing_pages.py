@@ -226,5 +226,5 @@ def test_what_somebody_makes_up_breaks_nothing(caller: Caller) -> None:
 def test_the_form_speaks_the_readers_language(caller: Caller) -> None:
     page = sent(caller, "/specs/new?lang=de", **{"/bleed/minimum": "1,5 mm", "/bleed/maximum": "1 mm"})
     assert value_of(page, "/bleed/minimum") == "1.5 mm"
-    assert said_at(page, "/bleed/minimum").startswith("„Mindestens, auf jeder Seite“")
+    assert said_at(page, "/bleed/minimum").startswith("„Mindestens, an jeder Kante“")
     assert 'action="/specs/new?lang=de"' in page

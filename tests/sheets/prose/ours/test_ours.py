@@ -39,8 +39,8 @@ def test_every_key_of_the_format_comes_back(language: Language) -> None:
     ("language", "lines"),
     [
         ("en", ["Bleed – At least, on each side: 3.175 mm", "Lines – Thinnest line: 0.25 pt"]),
-        ("de", ["Beschnittzugabe – Mindestens, auf jeder Seite: 3,175 mm"]),
-        ("fr", ["Fond perdu – Au moins, de chaque côté: 3,175 mm"]),
+        ("de", ["Beschnittzugabe – Mindestens, an jeder Kante: 3,175 mm"]),
+        ("fr", ["Fond perdu – Au moins, à chaque bord: 3,175 mm"]),
     ],
 )
 def test_a_demand_is_a_line_in_the_language_of_its_reader(language: Language, lines: list[str]) -> None:
