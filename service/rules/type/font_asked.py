@@ -78,13 +78,13 @@ def font_format(pages: PagesWithContent, asked: FontsAsked) -> Iterator[Outcome]
     Knows: the kind of every font that paints visible text. An OpenType font counts by its outlines, Type 1 or TrueType.
     Cannot know: what the font was before the layout program put it into the file.
     """
-    found, names = Sightings(), dict[str, None]()
+    found, names = Sightings(), dict[str, FontFormat]()
     for page, content in pages:
         for font in content.fonts:
             kind = _FORMATS.get(font.type)
             if kind is not None and kind not in asked.formats:
                 found.add(page, font.boxes_mm)
-                names[font.name] = None
+                names[font.name] = kind
     if names:
         yield Finding(
             message=say_many(
@@ -92,7 +92,7 @@ def font_format(pages: PagesWithContent, asked: FontsAsked) -> Iterator[Outcome]
                 "Pages {pages} have text in fonts of another kind: {names}; the printer takes {formats}.",
                 len(found.pages),
                 pages=page_list(found.pages),
-                names=first_few([quoted(name) for name in names]),
+                names=first_few([f"{quoted(name)} ({say(_NAMED[kind])})" for name, kind in names.items()]),
                 formats=listed_or(say(_NAMED[one]) for one in asked.formats),
             ),
             remedy=say("Set this text in a font of a kind that is taken, or turn it to outlines, and export again."),

@@ -110,8 +110,9 @@ def refusals(errors: Errors, parts: Sequence[Part]) -> Refusals:
         if not place:
             general.append(_in_words(detail, labels))
         else:
-            said = detail.partition(" ")[2] or detail
-            at.setdefault(place, []).append(f"{quoted(labels[place])} {_in_words(said, labels)}")
+            key, _, said = detail.partition(" ")
+            joined = f" {said}" if said and key[:1].islower() else f": {detail}"  # 'id is missing', but 'There is a sheet …'
+            at.setdefault(place, []).append(f"{quoted(labels[place])}{_in_words(joined, labels)}")
     return Refusals({name: " ".join(dict.fromkeys(said)) for name, said in at.items()}, tuple(dict.fromkeys(general)))
 
 
