@@ -54,7 +54,7 @@ def loaded_for(*arguments: str) -> set[str]:
 def test_help_loads_no_command_and_no_library() -> None:
     loaded = loaded_for("--help")
     assert {one for one in loaded if one.startswith("service.")} <= {
-        *("service.__main__", "service.cli", "service.cli.commands", "service.cli.refused"),
+        *("service.__main__", "service.cli", "service.cli.command_line", "service.cli.commands", "service.cli.refused"),
     }
     assert not {"rich", "yaml", "marshmallow", "dataclasses"} & loaded
 

@@ -26,7 +26,7 @@ def in_its_language(arguments: Sequence[str]) -> Iterator[None]:
     """The language that a command line names, before it is parsed; nothing is loaded for one that names none."""
     named = [
         one.partition("=")[2] or following
-        for one, following in zip(arguments, [*arguments[1:], ""], strict=True)
+        for one, following in zip(arguments, [*arguments[1:], ""], strict=False)
         if one.partition("=")[0] == _LANGUAGE
     ]
     if not named:

@@ -88,6 +88,6 @@ def test_without_script_on_a_phone_in_german_the_main_parts_work(begin: Begin) -
     visit.picture("writing-phone-german")
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
     page.get_by_label("Name des Produkts").fill("Handzettel")
-    page.get_by_role("button", name="Dieses Datenblatt behalten").click()
+    page.get_by_role("button", name="Dieses Datenblatt speichern").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Handzettel")
     assert page.url.endswith("/specs/handzettel")

@@ -62,9 +62,6 @@ EQUIVALENT: dict[str, dict[str, str]] = {
         "trapped: facts.metadata and edition in X_4 → edition in X_4": "without XMP there is no claim",
         "pdf_version: newest < '1.5' → newest <= '1.5'": "no edition is built on PDF 1.5",
     },
-    "service/rules/seen.py": {
-        f"_each_page: 0 → {other}": "one key for all pages, whichever" for other in (1, -1)
-    },
     "service/rules/product_asked.py": {
         "size_is_judged: sheet.trim is not None and sheet.levels.get('trim.size') != 'off' → "
         "sheet.levels.get('trim.size') != 'off'": "whoever asks compares with the trim, where there is one",

@@ -41,7 +41,7 @@ def test_an_empty_form_is_told_both_fields_at_once(caller: Caller) -> None:
 
 def test_an_unknown_field_is_refused_with_the_nearest_name(caller: Caller, card: bytes) -> None:
     errors = told(caller.check(card, spec_sheat="…"), "invalid-request")
-    assert "'spec_sheet'" in errors["/spec_sheat"]
+    assert "‘spec_sheet’" in errors["/spec_sheat"]
 
 
 @pytest.mark.parametrize(

@@ -30,6 +30,7 @@ def test_every_route_of_v1_is_described_with_its_methods(caller: Caller) -> None
     pages |= {("GET", path) for path in ("/docs/{name}", "/docs/viewer/{name}")}
     pages |= {("GET", path) for path in ("/checks/{check_id}", "/specs", "/specs/{spec_id}", "/static/{path:name}")}
     pages |= {(method, path) for method in ("GET", "POST") for path in ("/specs/new", "/specs/{spec_id}/edit")}
+    pages |= {("GET", "/sign-in"), ("POST", "/sign-in"), ("POST", "/sign-out")}
     assert described == routes - pages
 
 
