@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.browser.conftest import Begin
 from tests.browser.test_accessibility import BOTH, hold
@@ -91,3 +91,15 @@ def test_without_script_on_a_phone_in_german_the_main_parts_work(begin: Begin) -
     page.get_by_role("button", name="Dieses Datenblatt speichern").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Handzettel")
     assert page.url.endswith("/specs/handzettel")
+
+
+def test_what_was_written_before_the_script_was_there_is_looked_at_too(begin: Begin) -> None:
+    """On a slow line the questions stand there before the script does."""
+    visit = begin()
+    page, held = visit.page, list[Route]()
+    page.route(re.compile(r"/sheet_form\.js"), lambda route: held.append(route))
+    page.goto(f"{visit.address}/specs/new?from=flyer-a5", wait_until="commit")
+    page.locator('[id="/trim/height"]').fill("5 fathoms")
+    expect(page.locator("html")).not_to_have_class("scripted")
+    held[0].continue_()
+    expect(page.locator("#part-state")).to_contain_text("1 answer does not fit yet")

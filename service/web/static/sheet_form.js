@@ -25,6 +25,13 @@ if (document.querySelector('.questions [aria-invalid="true"]')) {
   document.querySelector('.questions [aria-invalid="true"]').focus();
 }
 
+if ([...form().elements].some((field) => ofSheet(field) && isOtherwise(field))) later(document.activeElement);
+
+/** What somebody wrote before this script was there, or what the browser put back. */
+function isOtherwise(field) {
+  return field.matches("select, button") ? false : field.value !== field.defaultValue || field.checked !== field.defaultChecked;
+}
+
 /** The YAML is read when it is taken over, not with each letter. */
 function ofSheet(field) {
   return field.form === form() && field.id !== "yaml";
