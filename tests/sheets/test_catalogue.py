@@ -145,7 +145,7 @@ def test_print_sheets_limit_total_ink_as_their_presses_do() -> None:
 def test_what_most_printers_take_is_no_must() -> None:
     """Each of these refused a file that printers of the product take; the sheets' `references` name what they publish."""
     sheets = stored_sheets()
-    for sheet_id in ("menu-us-legal", "compliment-slip-dl", "envelope-c5", "envelope-us-9x12", "label-bottle-90x120", "poster-a0"):
+    for sheet_id in ("menu-us-legal", "compliment-slip-dl", "envelope-c5", "envelope-us-9x12", "label-bottle-90x120"):
         trim = sheets[sheet_id].trim
         assert trim is not None
         assert trim.orientation == "any", sheet_id
