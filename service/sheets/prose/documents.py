@@ -9,7 +9,7 @@ from typing import Any
 from service.language.spoken import say
 from service.sheets.format.validation import SheetRefused, read_sheet
 from service.sheets.prose.claims.claim import Claim, Doubt, Value
-from service.sheets.prose.combining import shown
+from service.sheets.prose.ours.lines import value_said
 
 _LISTS = ("finishes", "papers", "margin.by_pages", "trim.alternatives")
 """Whose entries are blocks of their own."""
@@ -38,7 +38,7 @@ def drafted(kept: Mapping[str, Claim]) -> tuple[dict[str, Any], dict[str, Claim]
             doubts += [
                 Doubt(
                     list_of(path) or path,
-                    say("{value} was read, and it does not fit: {why}", value=shown(remaining[path].value), why=why),
+                    say("{value} was read, and it does not fit: {why}", value=value_said(path, remaining[path].value), why=why),
                     remaining[path].start,
                     remaining[path].end,
                 )
