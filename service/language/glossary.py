@@ -70,7 +70,7 @@ GLOSSARY: tuple[Term, ...] = (
         to_say("what the printer publishes about the files that he takes, as values"),
         en=("spec sheet", r"(?<!-)\bspec sheet\b"),
         de=("Datenblatt", r"Datenbl[aä]tt"),
-        fr=("fiche", r"\bfiche", r"fiche propre"),
+        fr=("fiche", r"\bfiche", r"\bfiches? propres?\b"),
         es=("ficha técnica", r"\bfichas?\b", r"ficha propia limpia"),
     ),
     _term(
