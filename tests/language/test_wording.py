@@ -6,6 +6,7 @@ import pytest
 
 from service.language.spoken import speaking
 from service.language.wording import (
+    after_a_colon,
     area,
     asked_length,
     asked_size,
@@ -159,3 +160,12 @@ def test_values_are_set_apart_and_labelled_as_the_language_sets_its_marks() -> N
 def test_a_french_sentence_goes_on_small_and_formats_keep_their_letters(said: str, inside: str) -> None:
     with speaking("fr"):
         assert inside_a_sentence(said) == inside
+
+
+def test_a_sentence_after_a_colon_keeps_its_capital_in_german_alone() -> None:
+    assert after_a_colon("The file asks for a password.") == "the file asks for a password"
+    with speaking("de"):
+        assert after_a_colon("Die Datei verlangt ein Kennwort.") == "Die Datei verlangt ein Kennwort"
+        assert inside_a_sentence("Die Datei verlangt ein Kennwort.") == "die Datei verlangt ein Kennwort"
+    with speaking("fr"):
+        assert after_a_colon("Le fichier demande un mot de passe.") == "le fichier demande un mot de passe"

@@ -56,6 +56,11 @@ def _size_said(value: str) -> str:
     return say(_SIZES[size[2]], size=size[1]) if size else value
 
 
+def place_said(path: str) -> str:
+    """'Bleed – At least, on each side', in the language that is spoken."""
+    return _named(tuple(path.split(".")), spoken())
+
+
 def read_line(line: str) -> tuple[Place, Any] | None:
     """The demand that a line of ours makes, whatever language it is in; None: it is none of ours."""
     bare = _BULLET.sub("", line)
