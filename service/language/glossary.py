@@ -118,6 +118,13 @@ GLOSSARY: tuple[Term, ...] = (
         es=("plancha", r"plancha|separaci[oó]n|registro|colores"),
     ),
     _term(
+        to_say("an ink mixed beforehand that prints from a plate of its own, beside the process inks or instead of them"),
+        en=("spot ink", r"\bspot inks?\b"),
+        de=("Sonderfarbe", r"Sonderfarb"),
+        fr=("ton direct", r"tons? directs?"),
+        es=("tinta directa", r"tintas? directas?", r"tintas? planas?"),
+    ),
+    _term(
         to_say("the percentages of all inks in one place, added up"),
         "ISO 12647-2 (total area coverage), from memory",
         en=("total ink", r"[Tt]otal ink|total ink coverage"),
