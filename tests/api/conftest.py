@@ -44,7 +44,7 @@ def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
         base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": url})
         patient = {"stop_seconds": 0.0, "first_pass_seconds": 3600.0, "wait_seconds": float(PATIENCE_SECONDS)}
         parts = make_parts(replace(base, **{**patient, **wishes}), measure)
-        idle = IDLE[_alike(parts)]
+        idle = IDLE[made_from(parts.settings)]
         app = idle.pop() if idle else create_app(parts=parts)
         app.extensions["print-spec"] = parts
         running.append((parts, app))
@@ -53,15 +53,19 @@ def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
     yield begin
     for parts, app in running:
         parts.close()
-        IDLE[_alike(parts)].append(app)
+        IDLE[made_from(parts.settings)].append(app)
 
 
-IDLE: defaultdict[Settings, list[Flask]] = defaultdict(list)
-"""Applications of tests that have ended, by settings: to make one takes longer than to answer what most tests ask."""
+IDLE: defaultdict[tuple[object, ...], list[Flask]] = defaultdict(list)
+"""Applications of tests that have ended, by what they are made from: to make one takes longer than to answer what most tests
+ask. Everything else an application asks of the parts that it has at that moment."""
+
+MADE_FROM = ("access", "maximum_upload_bytes", "proxies")
+"""The settings that are read when an application is made; `tests/api/test_made_from.py` holds that no other is."""
 
 
-def _alike(parts: Parts) -> Settings:
-    return replace(parts.settings, data=Path(), database_url="")
+def made_from(settings: Settings) -> tuple[object, ...]:
+    return tuple(getattr(settings, name) for name in MADE_FROM)
 
 
 @pytest.fixture
