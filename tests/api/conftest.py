@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from flask import Flask
+from sqlalchemy import Dialect, Engine, create_engine
 
 from service import create_app
 from service.settings import Settings, read_settings
@@ -28,6 +29,26 @@ def empty_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("empty")
     open_database("", folder).dispose()
     return folder / "checks.sqlite3"
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _statements_are_compiled_once() -> Iterator[None]:
+    """SQLAlchemy keeps a compiled statement with its engine and dialect, of which each service has its own: half of what a test
+    takes. SQLite's have one dialect here, and what is kept with it."""
+    kept: dict[Any, Any] = {}
+    dialects: list[Dialect] = []
+
+    def like_the_first(*given: Any, **named: Any) -> Engine:
+        engine = create_engine(*given, **named)
+        if engine.dialect.name == "sqlite":
+            dialects.append(engine.dialect)
+            engine.dialect = dialects[0]
+            engine.update_execution_options(compiled_cache=kept)
+        return engine
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("service.store.database.create_engine", like_the_first)
+        yield
 
 
 @pytest.fixture
