@@ -33,8 +33,9 @@ def empty_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="session", autouse=True)
 def _statements_are_compiled_once() -> Iterator[None]:
-    """SQLAlchemy keeps a compiled statement with its engine and dialect, of which each service has its own: half of what a test
-    takes. SQLite's have one dialect here, and what is kept with it."""
+    """SQLAlchemy keeps a compiled statement with its engine and dialect, of which each service has its own: much of what a test
+    takes. SQLite's have one dialect here, and what is kept with it.
+    """
     kept: dict[Any, Any] = {}
     dialects: list[Dialect] = []
 
