@@ -70,7 +70,7 @@ GLOSSARY: tuple[Term, ...] = (
         to_say("what the printer publishes about the files that he takes, as values"),
         en=("spec sheet", r"(?<!-)\bspec sheet\b"),
         de=("Datenblatt", r"Datenbl[aä]tt"),
-        fr=("fiche", r"\bfiche", r"fiche propre"),
+        fr=("fiche", r"\bfiche", r"\bfiches? propres?\b"),
         es=("ficha técnica", r"\bfichas?\b", r"ficha propia limpia"),
     ),
     _term(
@@ -118,6 +118,13 @@ GLOSSARY: tuple[Term, ...] = (
         es=("plancha", r"plancha|separaci[oó]n|registro|colores"),
     ),
     _term(
+        to_say("an ink mixed beforehand that prints from a plate of its own, beside the process inks or instead of them"),
+        en=("spot ink", r"\bspot inks?\b"),
+        de=("Sonderfarbe", r"Sonderfarb"),
+        fr=("ton direct", r"tons? directs?"),
+        es=("tinta directa", r"tintas? directas?", r"tintas? planas?"),
+    ),
+    _term(
         to_say("the percentages of all inks in one place, added up"),
         "ISO 12647-2 (total area coverage), from memory",
         en=("total ink", r"[Tt]otal ink|total ink coverage"),
@@ -146,6 +153,13 @@ GLOSSARY: tuple[Term, ...] = (
         de=("Grobbild", r"Grobbild", r"Stellvertreter"),
         fr=("image de placement", r"images? de placement", r"substitut"),
         es=("imagen de baja resolución", r"imágenes de baja|imagen de baja|baja resolución"),
+    ),
+    _term(
+        to_say("a spot ink that prints no colour: its plate shows where the product is cut, creased, varnished or stamped"),
+        en=("finishing ink", r"[Ff]inishing ink"),
+        de=("technische Farbe", r"[Tt]echnischen? Farbe|Sonderfarbe", r"Veredelungsfarbe"),
+        fr=("encre de finition", r"[Ee]ncre de finition|[Tt]on direct"),
+        es=("tinta de acabado", r"[Tt]inta de acabado"),
     ),
     _term(
         to_say("put on the printer's invoice"),

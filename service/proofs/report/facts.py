@@ -5,8 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say, say_about, say_many, to_say
-from service.language.wording import by, first_few, listed, number, on_one_line, page_list, ppi, reason, size, with_unit
+from service.language.wording import (
+    by,
+    first_few,
+    ink_named,
+    listed,
+    number,
+    on_one_line,
+    page_list,
+    ppi,
+    reason,
+    size,
+    with_unit,
+)
 from service.pdf.facts.across_pages import FontAcross, InkAcross, InkKind, fonts_across, inks_across
 from service.pdf.facts.document import Document, OutputIntent
 from service.pdf.facts.measurements import Measurements
@@ -101,7 +114,7 @@ def _identity(document: Document) -> Iterator[Fact]:
 def _intents(document: Document) -> str:
     intents = document.output_intents
     if isinstance(intents, Unmeasured):
-        return say("not measured: {reason}", reason=reason(intents))
+        return say("not measured: {reason}", reason=begun_after_colon(reason(intents)))
     return listed(_intent(one) for one in intents[:3]) if intents else say_about("output intent", "none")
 
 
@@ -119,7 +132,7 @@ def _most_ink(pages: Sequence[Page]) -> str | None:
 
 
 def _or_why(value: str | int | Unmeasured) -> str:
-    return say("not measured: {reason}", reason=reason(value)) if isinstance(value, Unmeasured) else str(value)
+    return say("not measured: {reason}", reason=begun_after_colon(reason(value))) if isinstance(value, Unmeasured) else str(value)
 
 
 # --- Tables -----------------------------------------------------------------------------------------------------------
@@ -199,7 +212,8 @@ def _inks(pages: Sequence[Page]) -> FactTable | None:
     if not inks:
         return None
     rows = [
-        (words_of_the_file(one.name), _ink_kind(one.kind), _coverage(one), pages_shown(one.pages)) for one in inks[:MOST_ROWS]
+        (words_of_the_file(ink_named(one.name)), _ink_kind(one.kind), _coverage(one), pages_shown(one.pages))
+        for one in inks[:MOST_ROWS]
     ]
     columns = (say("Ink"), say_about("ink", "Kind"), say("Coverage of its pages"), say("Pages"))
     return FactTable(say("Inks"), columns, tuple(rows), _more(len(inks)))
