@@ -5,10 +5,12 @@ from __future__ import annotations
 import logging
 import sqlite3
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Dialect, Engine, create_engine, event
+from sqlalchemy import Connection, Dialect, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection, DBAPICursor, ExceptionContext
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
@@ -22,8 +24,10 @@ DatabaseAway = OperationalError
 """What every failure of the database is, for rooms that do not know SQLAlchemy."""
 
 
-_BUSY_MS = 3000
-"""A writer takes milliseconds; one that takes longer is no longer one of ours, and its callers are told so."""
+_BUSY_MS = 10_000
+"""A writer takes milliseconds, on an overloaded machine a second. Who waits is next in no order: SQLite asks again ten times a
+second, so that many who write keep one waiting for much longer than that."""
+_BRIEFLY_MS = 1000
 _CONNECTIONS = 24
 """For each thread that may ask, so that none waits for another's."""
 _WIPE_WITHIN_MS = 200
@@ -75,12 +79,21 @@ def wipe_journal(engine: Engine) -> None:
     """SQLite keeps what was written, of deleted rows too, in its journal until that is written over: empty it now."""
     if engine.dialect.name != "sqlite":
         return
-    with engine.connect() as connection:
-        connection.exec_driver_sql(f"PRAGMA busy_timeout = {_WIPE_WITHIN_MS}")
-        try:
-            connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
-        finally:
-            connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
+    with engine.connect() as connection, waiting_briefly(connection, _WIPE_WITHIN_MS):
+        connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+
+
+@contextmanager
+def waiting_briefly(connection: Connection, most_ms: int | None = None) -> Iterator[None]:
+    """For another writer (SQLite): for what may as well be left, so that nobody is kept waiting for it."""
+    if connection.dialect.name != "sqlite":
+        yield
+        return
+    connection.exec_driver_sql(f"PRAGMA busy_timeout = {most_ms or _BRIEFLY_MS}")
+    try:
+        yield
+    finally:
+        connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
 
 
 def _connected(dialect: Dialect, _: ConnectionPoolEntry, given: tuple[Any, ...], named: dict[str, Any]) -> Any:
