@@ -16,7 +16,7 @@ from service.store.database import open_database
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
 from tests.build import page
-from tests.databases import database_url
+from tests.databases import KIND, KINDS, database_url, goes_on_both, standing_on
 from tests.patience import PATIENCE_SECONDS
 
 Start = Callable[..., Caller]
@@ -30,8 +30,24 @@ def empty_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder / "checks.sqlite3"
 
 
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    if "kept_on" in metafunc.fixturenames and goes_on_both(metafunc.definition):
+        metafunc.parametrize("kept_on", KINDS, indirect=True)
+
+
 @pytest.fixture
-def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
+def kept_on(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """On what services of this test keep their tables."""
+    kind = str(getattr(request, "param", KIND))
+    if kind == KIND:
+        yield kind
+        return
+    with standing_on(request.getfixturevalue("postgres"), tmp_path):
+        yield kind
+
+
+@pytest.fixture
+def start(tmp_path: Path, empty_database: Path, kept_on: str) -> Iterator[Start]:  # noqa: ARG001
     """Starts a service in this process: `start(queue_length=1, measure="tests.jobs.faults:hangs")`."""
     running: list[tuple[Parts, Flask]] = []
 
