@@ -16,6 +16,7 @@ from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from service.store.schema import bring_up_to_date
+from service.store.turns import take_turns
 
 log = logging.getLogger(__name__)
 
@@ -25,9 +26,11 @@ DatabaseAway = OperationalError
 
 
 _BUSY_MS = 10_000
-"""A writer takes milliseconds, on an overloaded machine a second. Who waits is next in no order: SQLite asks again ten times a
-second, so that many who write keep one waiting for much longer than that."""
+"""A writer takes milliseconds, on an overloaded machine a tenth of a second, and others of this process are before it
+(`service.store.turns`). Longer than this, and its callers are told so."""
 _BRIEFLY_MS = 1000
+_WAITS_MS = "waits_ms"
+"""Under this name a connection knows that it waits otherwise."""
 _CONNECTIONS = 24
 """For each thread that may ask, so that none waits for another's."""
 _WIPE_WITHIN_MS = 200
@@ -50,6 +53,7 @@ def open_database(url: str, data: Path) -> Engine:
     engine = create_engine(place, pool_pre_ping=True, pool_size=_CONNECTIONS, hide_parameters=True, connect_args=seconds)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
+        take_turns(engine, lambda connection: connection.info.get(_WAITS_MS, _BUSY_MS) / 1000)
     else:
         event.listen(engine, "do_connect", _connected)
         event.listen(engine, "handle_error", _say_that_it_is_away, retval=True)
@@ -89,11 +93,13 @@ def waiting_briefly(connection: Connection, most_ms: int | None = None) -> Itera
     if connection.dialect.name != "sqlite":
         yield
         return
-    connection.exec_driver_sql(f"PRAGMA busy_timeout = {most_ms or _BRIEFLY_MS}")
+    connection.info[_WAITS_MS] = most_ms or _BRIEFLY_MS
+    connection.exec_driver_sql(f"PRAGMA busy_timeout = {connection.info[_WAITS_MS]}")
     try:
         yield
     finally:
         connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
+        del connection.info[_WAITS_MS]
 
 
 def _connected(dialect: Dialect, _: ConnectionPoolEntry, given: tuple[Any, ...], named: dict[str, Any]) -> Any:
