@@ -124,7 +124,8 @@ def test_callers_who_wait_for_long_checks_keep_nobody_out(busy: Running, card: b
 def sent(service: Running, pdf: bytes, caller: requests.Session | None = None, **headers: str) -> requests.Response:
     files = {"file": ("card.pdf", pdf)}
     address = f"{service.address}/v1/checks"
-    return (caller or requests.Session()).post(address, files=files, data=CARD, headers=headers, timeout=PATIENCE_SECONDS)
+    post = caller.post if caller else requests.post
+    return post(address, files=files, data=CARD, headers=headers, timeout=PATIENCE_SECONDS)
 
 
 def finished_from_elsewhere(service: Running, card: bytes) -> None:
