@@ -29,7 +29,7 @@ KIND = os.environ.get(SWITCH, KINDS[0])
 ON_POSTGRESQL = KIND == "postgresql"
 of_sqlite = pytest.mark.skipif(ON_POSTGRESQL, reason=f"what SQLite alone does ({SWITCH})")
 
-ONE_IN = 8
+ONE_IN = 16
 """So many tests that start a service of their own run on PostgreSQL as well, where the switch is not set."""
 _TABLES = "tables"
 """The database that others are copies of; nobody is connected to it."""
