@@ -141,7 +141,8 @@ def main(given: Sequence[str]) -> int:
         found = overload(addresses, pdf, 2 * rate, wishes.seconds)
     bound = _ALLOWANCE * (SENDERS * LENGTH) / rate + 1.0
     taken = sorted(found.taken) or [0.0]
-    print(f"capacity {rate:.1f} cards a second; {2 * rate:.1f} came for {wishes.seconds:g} s")
+    meanwhile = len(found.taken) / wishes.seconds
+    print(f"capacity {rate:.1f} cards a second; {2 * rate:.1f} came for {wishes.seconds:g} s, and {meanwhile:.1f} were finished")
     print(
         f"accepted {len(found.taken)}: median {taken[len(taken) // 2]:.1f} s, 95 % within {found.p95:.1f} s, all within "
         f"{taken[-1]:.1f} s; the line allows {bound:.1f}"
