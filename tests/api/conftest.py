@@ -17,7 +17,7 @@ from service.store.database import open_database
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
 from tests.build import page
-from tests.databases import database_url
+from tests.databases import KIND, KINDS, database_url, goes_on_both, standing_on
 from tests.patience import PATIENCE_SECONDS
 
 Start = Callable[..., Caller]
@@ -29,6 +29,11 @@ def empty_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("empty")
     open_database("", folder).dispose()
     return folder / "checks.sqlite3"
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    if "kept_on" in metafunc.fixturenames and goes_on_both(metafunc.definition):
+        metafunc.parametrize("kept_on", KINDS, indirect=True)
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -53,7 +58,18 @@ def _statements_are_compiled_once() -> Iterator[None]:
 
 
 @pytest.fixture
-def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
+def kept_on(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """On what services of this test keep their tables."""
+    kind = str(getattr(request, "param", KIND))
+    if kind == KIND:
+        yield kind
+        return
+    with standing_on(request.getfixturevalue("postgres"), tmp_path):
+        yield kind
+
+
+@pytest.fixture
+def start(tmp_path: Path, empty_database: Path, kept_on: str) -> Iterator[Start]:  # noqa: ARG001
     """Starts a service in this process: `start(queue_length=1, measure="tests.jobs.faults:hangs")`."""
     running: list[tuple[Parts, Flask]] = []
 
