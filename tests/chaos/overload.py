@@ -31,10 +31,10 @@ from tests.chaos.line import SHEET, card
 from tests.running import running
 
 ANSWER_WITHIN_SECONDS = 120
-LENGTH, SENDERS = 10, 4
+LENGTH = 10
 """Of each sender so many may wait."""
-_TOLD_APART = "192.0.2."
-"""Senders, as a proxy names them (RFC 5737)."""
+SENDERS = ("192.0.2.1", "198.51.100.1", "203.0.113.1", "198.18.0.1")
+"""As a proxy names them (RFC 5737, RFC 2544): each in a block of its own, for those of one block share their places."""
 _ALLOWANCE = 1.5
 """Over what the length of the line makes of the capacity: it was measured for a few seconds only."""
 
@@ -63,7 +63,7 @@ def capacity(addresses: Sequence[str], pdf: bytes, seconds: float, callers: int 
     def call(number: int) -> int:
         done = 0
         with new_session() as session:
-            session.headers["X-Forwarded-For"] = f"{_TOLD_APART}{number % SENDERS}0"
+            session.headers["X-Forwarded-For"] = SENDERS[number % len(SENDERS)]
             while time.monotonic() < until:
                 checked(session, addresses[number % len(addresses)], ("card.pdf", as_new(pdf)), SHEET["spec"])
                 done += 1
@@ -81,7 +81,7 @@ def overload(addresses: Sequence[str], pdf: bytes, a_second: float, seconds: flo
 
     def send(number: int) -> None:
         time.sleep(max(0.0, began + number / a_second - time.monotonic()))
-        sender = f"{_TOLD_APART}{number % SENDERS}0"
+        sender = SENDERS[number % len(SENDERS)]
         sent = time.monotonic()
         what, how = _sent(addresses[number % len(addresses)], as_new(pdf), sender)
         with telling:
@@ -140,7 +140,7 @@ def main(given: Sequence[str]) -> int:
         capacity(addresses, pdf, min(15.0, wishes.seconds))  # until all have loaded what they need
         rate = capacity(addresses, pdf, min(20.0, wishes.seconds))
         found = overload(addresses, pdf, 2 * rate, wishes.seconds)
-    bound = _ALLOWANCE * (SENDERS * LENGTH) / rate + 1.0
+    bound = _ALLOWANCE * (len(SENDERS) * LENGTH) / rate + 1.0
     taken = sorted(found.taken) or [0.0]
     meanwhile = len(found.taken) / wishes.seconds
     print(f"capacity {rate:.1f} cards a second; {2 * rate:.1f} came for {wishes.seconds:g} s, and {meanwhile:.1f} were finished")
