@@ -191,7 +191,7 @@ def _size_said(trim: TrimAsked, worst: _Reading, *, fits: bool) -> Iterator[str]
     if worst.double:
         yield say("{found}: two pages side by side of this product, {asked}.", found=found, asked=asked)
     else:
-        yield say("{found}: the trimmed page of this product, {asked}.", found=found, asked=asked)
+        yield say("{found}: a trimmed size that this product takes, {asked}.", found=found, asked=asked)
     if worst.guessed and worst.bleed_mm:
         yield say(
             "The file does not say where it is trimmed: this check takes its pages as the trimmed size with {bleed} of "

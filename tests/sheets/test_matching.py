@@ -141,7 +141,7 @@ def said(match: Match) -> list[str]:
 
 def test_a_fit_is_told_in_sentences() -> None:
     assert said(best(document(page(99, 210, bleed=1.2)), DL)) == [
-        "99 × 210 mm: the trimmed page of this product, 99 × 210 mm.",
+        "99 × 210 mm: a trimmed size that this product takes, 99 × 210 mm.",
         "1 page; the product takes 1 or 2.",
         "The pages stand as the product does.",
         "1.2 mm of bleed; the product asks for 3 mm.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from service.language.spoken import say, to_say, translated
 from service.language.wording import (
@@ -117,7 +117,8 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     if sheet.pages:
         yield _asked(say("Pages"), pages_asked(sheet.pages), sheet.pages)
     if sheet.marks:
-        yield _asked(say("Printer's marks"), _marks(sheet.marks), sheet.marks)
+        free = [say(_CROP_MARKS["allowed"])] if sheet.marks.crop_marks == "allowed" else []
+        yield _asked(say("Printer's marks"), _marks(sheet.marks), sheet.marks, free)
     if sheet.color:
         yield _asked(say("Colour"), color_told(sheet.color), sheet.color)
     if sheet.images:
@@ -142,11 +143,12 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     yield from _places(sheet)
 
 
-def _asked(name: str, said: list[str], block: Block) -> Fact:
+def _asked(name: str, said: list[str], block: Block, free: Sequence[str] = ()) -> Fact:
+    """`free`: what is left to the designer, which is no wish either."""
     words = clauses(said)
-    if block.level == "should":
+    if block.level == "should" and said:
         words = say("a wish, not a must: {asked}", asked=words)
-    return Fact(name, words, translated(block.note) or None)
+    return Fact(name, clauses([*free, words] if said else free), translated(block.note) or None)
 
 
 def pages_asked(pages: PagesAsked) -> list[str]:
@@ -169,7 +171,7 @@ def pages_asked(pages: PagesAsked) -> list[str]:
 
 
 def _marks(marks: MarksAsked) -> list[str]:
-    said = [say(_CROP_MARKS[marks.crop_marks])] if marks.crop_marks else []
+    said = [say(_CROP_MARKS[marks.crop_marks])] if marks.crop_marks in ("required", "forbidden") else []
     if marks.offset_minimum_mm is not None:
         said.append(say("at least {amount} from the trim", amount=asked_length(marks.offset_minimum_mm)))
     return said

@@ -158,13 +158,23 @@ def _changes(brief: SinglePagesBrief) -> Iterator[str]:
         )
     for source in dict.fromkeys(page.trim_source for page in brief.pages):
         told = [page.number for page in brief.pages if page.trim_source == source and page.cuts[0].trim_mm]
-        if told and source != "trim_box":
+        if told and source == "media_box":
+            yield say(
+                "{pages}: a TrimBox was written, as large as the whole page. If the page holds bleed, that is too "
+                "large: compare it with your layout.",
+                pages=pages_phrase(told),
+            )
+        elif told and source != "trim_box":
             yield say(
                 "{pages}: a TrimBox was written, from {source}. Compare it with your layout.",
                 pages=pages_phrase(told),
                 source=say(_FOUND[source]),
             )
-    bled = [page.number for page in brief.pages if not page.is_spread and page.cuts[0].bleed_mm]
+    with_box = [page for page in brief.pages if not page.is_spread and page.cuts[0].bleed_mm]
+    bare = [page.number for page in with_box if page.trim_source == "media_box"]
+    bled = [page.number for page in with_box if page.number not in bare]
+    if bare:
+        yield say("{pages}: a BleedBox was written, as large as the TrimBox: no bleed was found.", pages=pages_phrase(bare))
     if bled:
         yield say("{pages}: a BleedBox was written, from what the page has beyond its trim.", pages=pages_phrase(bled))
     if not any(cut.changes for page in brief.pages for cut in page.cuts):

@@ -33,7 +33,7 @@ def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iter
     """Transparency is flattened where the printer takes no live transparency, and live where the printer asks for that.
 
     Why: software that does not know live transparency prints transparent objects as opaque ones, or leaves out what is below.
-    Remedy: export as PDF 1.3, or to a standard without transparency such as PDF/X-1a or PDF/X-3: the export flattens it.
+    Remedy: export to what the printer takes of PDF/X-1a, PDF/X-3 and PDF 1.3, which have no transparency: the export flattens it.
     Knows: every visible object that is see-through, blends or has a soft mask.
     Cannot know: whether transparency was flattened before: a file without any cannot be told from a flattened one.
     """
@@ -56,8 +56,9 @@ def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iter
                 kinds=listed(say(_KINDS[kind]) for kind in kinds),
             ),
             remedy=say(
-                "Export again with transparency flattened at high resolution (PDF 1.3, PDF/X-1a or PDF/X-3), and look at the "
-                "result: flattening can change thin lines and text near transparent objects."
+                "Export again with transparency flattened at high resolution, in a form that the printer takes (PDF/X-1a, "
+                "PDF/X-3 or PDF 1.3), and look at the result: flattening can change thin lines and text near transparent "
+                "objects."
             ),
             measured={"kinds": kinds},
             required={"live": "forbidden"},

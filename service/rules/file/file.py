@@ -245,7 +245,7 @@ def file_version(version: str, file: FileAsked) -> Iterator[Outcome]:
             ),
             remedy=say(
                 "In the export settings choose PDF {version} as version or compatibility, and export again.",
-                version=(lowest if too_old else highest) or "",
+                version=_range(lowest, highest) if too_old else highest or "",
             ),
             measured={"version": version},
             required={"minimum": lowest, "maximum": highest},

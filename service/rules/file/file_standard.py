@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from service.language.first_words import begun_after_colon
 from service.language.spoken import say, say_many, speaking, spoken
 from service.language.wording import clauses, listed, listed_or
 from service.pdf.facts.document import Identification
@@ -195,7 +194,6 @@ def _mended(checked: _Checked) -> str:
     if len(remedies) <= MOST_REMEDIES:
         return " ".join(remedies)
     return say(
-        "Export again from the layout program with its {standard} setting; too much is wrong to mend the file. First: {remedy}",
+        "Export again from the layout program with its {standard} setting; too much is wrong to mend the file.",
         standard=checked.claim,
-        remedy=begun_after_colon(remedies[0]),
     )

@@ -81,9 +81,12 @@ def _out_of_shape(found: Found) -> Finding:
             on_pages=on_pages(pages_with(found)),
             more=on_which(more, page_number, pages_with(found)),
         ),
-        remedy=say(
-            "Set both scalings to the same percentage. The picture on page {page} keeps its shape at {size}; crop what is too "
-            "much.",
+        remedy=say_many(
+            "Scale the picture by the same percentage in width and in height. On page {page} it keeps its shape at {size}; crop "
+            "what is too much.",
+            "Scale each picture by the same percentage in width and in height. The one that is stretched most (page "
+            "{page}) keeps its shape at {size}; crop what is too much.",
+            len(found),
             page=page_number,
             size=size(width_mm, height_mm),
         ),

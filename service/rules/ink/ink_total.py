@@ -201,7 +201,10 @@ def _ways_out(over: list[tuple[Page, PlateFacts, float]], limit: float) -> Itera
     if registration:
         yield say("Take the registration colour out of the artwork: it prints every ink at 100 %.")
     if pictures:
-        yield say("Convert the pictures to CMYK with the printer's profile, which keeps the limit.")
+        yield say(
+            "Convert the pictures to CMYK once more from their originals, with the profile that the printer names, and "
+            "look that the limit is kept."
+        )
     if others or not (registration or pictures):
         yield say("Mix blacks and dark colours with at most {limit} % of all inks together.", limit=number(limit, 0))
 

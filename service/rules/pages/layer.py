@@ -62,10 +62,14 @@ def layer_hidden(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
 def _remedy(prints: bool, shows: bool) -> str:
     if prints:
         return say(
-            "Switch the layer on and look at it. If it is not to print, delete it or switch its printing off before the export."
+            "Switch the layer on and look at it. If it is a cutting line or a finish, ask the printer how to send it. If it is "
+            "neither and not to print, delete it or switch its printing off before the export."
         )
     if shows:
-        return say("If it is to print, switch the layer on for screen and print before the export. If not, delete it.")
+        return say(
+            "If it is to print, switch the layer on for screen and print before the export. If it is a cutting line or a "
+            "finish, ask the printer how to send it. If neither, delete it."
+        )
     return say(
         "If the printer needs what stands there, such as a cutting line, switch the layer on before the export. If not, "
         "delete it."

@@ -68,8 +68,8 @@ def _landscape_told(numbers: tuple[int, ...], found: str, rotation: int) -> str:
     pages = page_list(numbers)
     if rotation:
         return say_many(
-            "Page {pages} is landscape ({size}) and turned by {angle}° for display; the product is portrait.",
-            "Pages {pages} are landscape ({size}) and turned by {angle}° for display; the product is portrait.",
+            "Page {pages}, turned by {angle}° for display, is landscape ({size}); the product is portrait.",
+            "Pages {pages}, turned by {angle}° for display, are landscape ({size}); the product is portrait.",
             len(numbers),
             pages=pages,
             size=found,
@@ -88,8 +88,8 @@ def _portrait_told(numbers: tuple[int, ...], found: str, rotation: int) -> str:
     pages = page_list(numbers)
     if rotation:
         return say_many(
-            "Page {pages} is portrait ({size}) and turned by {angle}° for display; the product is landscape.",
-            "Pages {pages} are portrait ({size}) and turned by {angle}° for display; the product is landscape.",
+            "Page {pages}, turned by {angle}° for display, is portrait ({size}); the product is landscape.",
+            "Pages {pages}, turned by {angle}° for display, are portrait ({size}); the product is landscape.",
             len(numbers),
             pages=pages,
             size=found,

@@ -47,7 +47,8 @@ _TEXTS = {
 _LARGER = {
     "plain": to_say("Set this text larger."),
     "reversed": to_say(
-        "Set this text larger and in a bold, sans serif cut, or print it in a solid colour instead of leaving it white."
+        "Set this text larger and in a bold, sans serif cut, or print it in one solid ink instead of leaving it white: "
+        "then the limit for ordinary text holds."
     ),
     "several inks": to_say("Set this text larger, or in one solid ink, best in black alone."),
     "rich black": to_say("Set this text in black ink alone (100 % black, nothing of the other inks), or larger."),

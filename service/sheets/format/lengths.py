@@ -117,7 +117,13 @@ def _of_text(text: str, units: Mapping[str, Fraction], what: str) -> Fraction:
         raise NotAQuantity(say("must be {what}; found {found}", what=say(what), found=shown(text)))
     unit = written["unit"]
     if unit is None:
-        raise NotAQuantity(say("needs its unit: it must be {what}; found the text {found}", what=say(what), found=shown(text)))
+        raise NotAQuantity(
+            say(
+                "is a text and needs its unit: it must be {what} (a number is written without quotation marks); found "
+                "the text {found}",
+                what=say(what), found=shown(text),
+            )
+        )
     if unit.lower() not in units:
         raise NotAQuantity(
             say("has a unit that is not known here: it must be {what}; found {found}", what=say(what), found=shown(text))

@@ -111,7 +111,9 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
             if claim.path in common:
                 continue
             question = say(
-                "{value} is said of one product only ({part}): does it hold here as well?", value=value, part=scope.words
+                "{value} was read in what is said of one product only ({part}): is it read rightly, and does it hold "
+                "here as well?",
+                value=value, part=scope.words,
             )
         elif scope.kind == "unsure" or scope.words == _ONE_OF_SEVERAL:
             question = say("{value} can be read here, and not for sure: is it asked of this sheet?", value=value)

@@ -116,7 +116,7 @@ def _text_at_the_edge(fault: _Fault, items: list[_TooNear], wanted: DepthsAsked)
     asked = asked_length(worst.asked_mm)
     return Finding(
         message=_text_told(fault, pages, worst, wanted),
-        remedy=say("Move the text inwards until {asked} stay free, or set it smaller.", asked=asked),
+        remedy=say("Move the text away from the edge until {asked} stay free, or set it smaller.", asked=asked),
         measured={
             "distance_mm": round(worst.distance_mm, 2),
             "side": worst.side,
