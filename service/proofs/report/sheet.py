@@ -124,6 +124,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     if sheet.images:
         fine, line_art = _resolution(sheet.images.contone), _resolution(sheet.images.bilevel)
         bits = say("1-bit line art {resolution}", resolution=line_art) if line_art else ""
+        bits = _wished(bits, sheet, "image.resolution-bilevel")
         stored = say("not as JPEG") if sheet.images.jpeg == "forbidden" else ""
         yield _asked(say("Pictures"), [one for one in (fine, bits, stored) if one], sheet.images)
     if sheet.text:
@@ -139,7 +140,7 @@ def _asks(sheet: SpecSheet) -> Iterator[Fact]:
     if sheet.transparency:
         yield _asked(say("Transparency"), [say(_LIVE_TRANSPARENCY[sheet.transparency.live])], sheet.transparency)
     if sheet.file:
-        yield _asked(say("File"), _file(sheet.file), sheet.file)
+        yield _asked(say("File"), _file(sheet.file, sheet), sheet.file)
     yield from _places(sheet)
 
 
@@ -149,6 +150,11 @@ def _asked(name: str, said: list[str], block: Block, free: Sequence[str] = ()) -
     if block.level == "should" and said:
         words = say("a wish, not a must: {asked}", asked=words)
     return Fact(name, clauses([*free, words] if said else free), translated(block.note) or None)
+
+
+def _wished(said: str, sheet: SpecSheet, check: str) -> str:
+    """What a single check of a block asks, where the sheet makes that check alone a wish."""
+    return say("{asked} (a wish, not a must)", asked=said) if said and sheet.levels.get(check) == "should" else said
 
 
 def pages_asked(pages: PagesAsked) -> list[str]:
@@ -205,10 +211,10 @@ def _fonts(fonts: FontsAsked) -> list[str]:
     return said + ([listed_or(kinds[one] for one in fonts.formats)] if fonts.formats else [])
 
 
-def _file(file: FileAsked) -> list[str]:
+def _file(file: FileAsked, sheet: SpecSheet) -> list[str]:
     said = []
     if file.maximum_size_bytes is not None:
-        said.append(say("at most {amount}", amount=stored_size(file.maximum_size_bytes)))
+        said.append(_wished(say("at most {amount}", amount=stored_size(file.maximum_size_bytes)), sheet, "file.size"))
     if file.minimum_version is not None:
         said.append(say("PDF {version} or later", version=file.minimum_version))
     if file.maximum_version is not None:
