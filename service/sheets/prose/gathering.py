@@ -20,6 +20,7 @@ from service.sheets.prose.claims.pages import read_page_counts
 from service.sheets.prose.claims.topics import MARKS
 from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
 from service.sheets.prose.combining import combined
+from service.sheets.prose.doubting import sign_of_doubt
 from service.sheets.prose.products import without_alternatives
 from service.sheets.prose.sentences import read_names, read_numbers, read_sentence
 from service.sheets.prose.words.amounts import Amount, amounts_in
@@ -81,6 +82,7 @@ class _Gathering:
         self._last_block = 0
         """The narrowest scope of the sentence read last: '72 dpi for banners. 100 dpi is recommended.'"""
         self._starts = [one.start for one in self._telling]
+        self._places = [one.start for one in statements]
         self._height_first = False
         self._example: tuple[Scope, tuple[str, ...]] | None = None
         self._example_ends = 0
@@ -89,15 +91,17 @@ class _Gathering:
         low = folded(self._text)
         inches, self._height_first = inches_are_said(low), height_is_said_first(low)
         claims = [claim for one in self._telling for claim in self._of(one, inches)]
-        colors, doubts = read_colors(self._telling, self._scope_of)
+        colors, doubts = read_colors(self._telling, self._scope_or_doubt)
         claims += [*colors, *read_spots(self._telling, self._scope_of), *read_standards(self._telling, self._scope_of)]
         of_papers = {(claim.start, claim.end) for claim in claims if claim.path.endswith(".maximum_pages")}
         for claim in read_page_counts(self._telling):
             if any(start <= claim.start < end for start, end in of_papers):
                 continue
             claims += self._narrowed(self._telling[bisect_right(self._starts, claim.start) - 1], [claim])
+        claims = self._doubted(claims)
         trim, open_trim = _of_sizes(self._sizes, claims, self._statements)
         claims = [claim for claim in claims if not claim.path.startswith("side.")]
+        trim = self._doubted(trim)
         return Gathered(
             without_alternatives([*claims, *trim], self._sections([*claims, *trim])), [*doubts, *open_trim], self._numbers
         )
@@ -156,6 +160,26 @@ class _Gathering:
             return Scope("aside", one.text[:80])
         return scope_at(one, start, end, self._spans.get(one.start, ()), self._given[one.start])
 
+    def _scope_or_doubt(self, one: Statement, start: int, end: int) -> Scope | None:
+        scope = self._scope_of(one, start, end)
+        sign = None if scope else sign_of_doubt("color.allowed", "", one, start, end)
+        return Scope("unsure", sign) if sign else scope
+
+    def _doubted(self, claims: Sequence[Claim]) -> list[Claim]:
+        """Claims whose sentence is not understood as a whole are asked about; so is what hangs together with one of them."""
+        signs = {id(claim): sign for claim in claims if claim.scope is None and (sign := self._sign(claim))}
+        together = {(_one_demand(claim), claim.start): signs[id(claim)] for claim in claims if id(claim) in signs}
+        return [
+            replace(claim, scope=Scope("unsure", sign))
+            if claim.scope is None and (sign := signs.get(id(claim)) or together.get((_one_demand(claim), claim.start)))
+            else claim
+            for claim in claims
+        ]
+
+    def _sign(self, claim: Claim) -> str | None:
+        one = self._statements[bisect_right(self._places, claim.start) - 1]
+        return sign_of_doubt(claim.path, claim.value, one, claim.start - one.start, claim.end - one.start)
+
     def _narrowed(self, one: Statement, read: Iterable[Claim]) -> list[Claim]:
         found = [
             claim if claim.scope else _with_scope(claim, self._scope_of(one, claim.start - one.start, claim.end - one.start))
@@ -166,6 +190,12 @@ class _Gathering:
         self._last_block = one.block
         self._last_scope = next((claim.scope for claim in found if claim.scope), None)
         return found
+
+
+def _one_demand(claim: Claim) -> str:
+    """What is taken whole or not at all: a size, the recipe of a black, an entry of a list."""
+    path = claim.path.split(".")
+    return path[0] if path[0] == "trim" else ".".join(path[:2])
 
 
 def _with_scope(claim: Claim, scope: Scope | None) -> Claim:
