@@ -18,7 +18,8 @@ from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.words.narrowing import PURPOSE, Scope
 from service.sheets.prose.words.plain import strange_words
 from service.sheets.prose.words.products import PRODUCT, WHOLE, products_in
-from service.sheets.prose.words.statements import Statement
+from service.sheets.prose.words.qualifiers import regions
+from service.sheets.prose.words.statements import Statement, folded
 
 
 @dataclass(frozen=True)
@@ -45,12 +46,25 @@ class Seen:
         return max((found.end() for found in _PART_ENDS.finditer(self.text, 0, self.start)), default=0)
 
     @property
+    def own(self) -> tuple[int, int]:
+        """The stretch of `part` that belongs to its number, where it has one."""
+        first, last = self.first, self.first + len(self.part)
+        numbers = [(found.start() - first, found.end() - first) for found in _A_NUMBER.finditer(self.text, first, last)]
+        for (start, end), (a, b) in zip(numbers, regions(self.part, numbers), strict=True):
+            if self.start < first + end and first + start < self.end:
+                return min(first + a, self.start), max(first + b, self.end)
+        return first, last
+
+    @property
     def part(self) -> str:
         """What stands around it between semicolons, colons and full stops."""
         last = _PART_ENDS.search(self.text, self.end)
         return self.text[self.first : last.start() if last else None]
 
 
+_PRODUCTS = re.compile(rf"(?:\b(?:for|bei|beim|fur|pour) )?(?:{PRODUCT.pattern})")
+"""What the text is about: another product would have narrowed the value already."""
+_A_NUMBER = re.compile(r"(?<![a-z0-9/])[0-9]+(?:[.,/:][0-9]+)?(?: ?(?:-|x|to|bis|a) ?[0-9]+(?:[.,/][0-9]+)?)*")
 _PART_ENDS = re.compile(r";|\.\s|!\s|\?\s")
 
 
@@ -76,7 +90,7 @@ _DEMANDS = re.compile(
     r"|(?:^\W*|, (?:so )?)(?:(?:always|then|also) )?(?:use|set|convert|supply|submit|send|provide|create|keep|leave|add|include|allow|extend|design|export|save|prepare|place|build|embed|outline|flatten|remove)\b"
 )
 _CHOICE = re.compile(
-    r"\b(?:consider\w*|whether|indicate|specify if|note that|letting|let us|leave it to us|default|optional\w*|listed above|if you (?:like|wish|prefer)|possibles?|(?<!nicht )moglich(?! sind)(?:e|keit)?\b"
+    r"\b(?:consider\w*|whether|indicate|specify if|note that|letting|let us|leave it to us|default|listed above|if you (?:like|wish|prefer)|possibles?|(?<!nicht )moglich(?! sind)(?:e|keit)?\b"
     r"|\bob\b|angeben|standardmassig|indique[zr]\w*|par defaut|au choix|not acceptable if)\b"
 )
 _WE_DO = re.compile(
@@ -105,17 +119,24 @@ _LETS_TYPE_IN = re.compile(r"\bpdf|\bfonts?|\btext|\btype|\bschrift|\bpolice|\bd
 _OUTWARD = re.compile(r"\bmargins? of bleed|\bbleed margins?|\badd\b[^.;]{0,40}\b(?:each|every|all|to) |\bajoute[zr]\b|\bhinzu")
 _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|keep|sicher\w*|abstand\w*|innen\w*|entfern\w*|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
 _AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|jusqu\w*|normally|usually|ublicherweise|normalement|at most|bis zu)\b")
-_UNIT = re.compile(r"mm|cm|\bin\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal|tabloid")
+_UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal|tabloid")
+_UNIT_IN_BRACKETS = re.compile(r"[(\[](?:in )?(?:mm|cm|inch(?:es)?|in)[)\]]")
 _A_PAIR = re.compile(r"[0-9] ?(?:mm|cm|\"|in)? ?x ?[0-9]")
-_SURELY_THE_TRIM = re.compile(r"\b(?:trim\w*|finish\w*|final\w*|net|\w*endformat|format fini|fini\w*|open|offen\w*|ouvert)\b[^0-9]*$")
+_TOLD_APART = re.compile(
+    r"\b(?:trim\w*|finish\w*|final\w*|net|\w*endformat|datenformat|format fini|fini\w*|open|offen\w*|ouvert|closed|geschlossen\w*|ferme"
+    r"|folded|plie|document size|with bleed|incl\w*|inkl\w*|avec fonds?)\b"
+)
+"""Of several sizes, one says which is which."""
 _NAMES_THE_TRIM = re.compile(
-    r"\b(?:trim\w*|finish\w*|final|net|endformat\w*|end ?-?gro\w+|format fini|rogne|fini\w*|closed|open|flat|size\w*|dimension\w*|measur\w*|format\w*|gro(?:ss|ß)e|mass\w*|maß\w*|taille|ausgabe\w*|\w*format|wird|portrait|landscape|upright)\b"
+    r"\b(?:trim\w*|finish\w*|final|net|endformat\w*|end ?-?gro\w+|format fini|rogne|fini\w*|closed|open|flat|size\w*|dimension\w*|measur\w*|format\w*|gro(?:ss|ß)e|mass\w*|maß\w*|taille|ausgabe\w*|\w*format|wird|portrait|landscape|upright|documents?|width|breite|largeur)\b"
 )
 _NOT_A_COUNT = re.compile(r"\b(?:max\w*|hochst\w*|up to|from|ab|a partir|jusqu\w*|bis|correspond\w*|prime|rabatt|discount|tarif\w*|price\w*|preis\w*)\b")
 _NO = re.compile(
     r"\b(?:no|not|never|without|don't|avoid|remove|kein\w*|nicht|ohne|pas|sans|non|aucun\w*|ne|ni|neither|nor|verzicht\w*|entfern\w*|supprim\w*|flatten\w*|reduzier\w*)\b"
 )
-_BROKEN_LIST = re.compile(r",|;| - |\b(?:dans|in|on|(?<!verzichten sie )(?<!verzichten )auf|sur|into)\b")
+_BROKEN_LIST = re.compile(r",|;| - |\b(?:dans|in|on|auf|sur|into)\b")
+_WITH_ITS_OBJECT = re.compile(r"^(?: sie)? (?:bitte )?auf\b")
+"""'Verzichten Sie auf …'."""
 _EITHER = re.compile(r"\b(?:either|or rich|oder tief|entweder|soit)\b")
 
 
@@ -170,9 +191,9 @@ def _no_trim(one: Seen) -> bool:
     said = f"{one.over} {one.text}"
     return (
         _AS_LARGE_AS.search(f"{one.over} {one.text[one.text.rfind(',', 0, one.start) + 1 :]}") is not None
-        or _UNIT.search(one.words) is None
+        or (_UNIT.search(one.words) is None and _UNIT_IN_BRACKETS.search(said) is None)
         or not (_NAMES_THE_TRIM.search(said) or any(found.family in WHOLE for found in products_in(one.text)))
-        or (len(_A_PAIR.findall(one.text)) > 1 and _SURELY_THE_TRIM.search(one.text[: one.start]) is None)
+        or (len(_A_PAIR.findall(one.text)) > 1 and _TOLD_APART.search(one.text) is None)
     )
 
 
@@ -182,10 +203,9 @@ def _no_count(one: Seen) -> bool:
 
 def _no_is_far(one: Seen) -> bool:
     before = list(_NO.finditer(one.text, 0, one.end))
-    inside = _NO.search(one.text, one.start, one.end)
     if one.value not in ("forbidden", "must") or not before:
         return False
-    return False if inside is None and not before else _BROKEN_LIST.search(one.text[before[-1].end() : one.end]) is not None
+    return _BROKEN_LIST.search(_WITH_ITS_OBJECT.sub("", one.text[before[-1].end() : one.end])) is not None
 
 
 def _either(one: Seen) -> bool:
@@ -193,10 +213,12 @@ def _either(one: Seen) -> bool:
 
 
 def _strange(one: Seen) -> bool:
-    """A word that no plain demand on the block has: what it does to the value is not known."""
-    purpose = PURPOSE.search(one.part, one.start - one.first)
-    plain = one.part[: purpose.start()] if purpose and purpose.start() >= one.end - one.first else one.part
-    return bool(strange_words(PRODUCT.sub(" ", plain), one.path.split(".", 1)[0]))
+    """A word that no plain demand of this key has: what it does to the value is not known."""
+    first, last = one.own
+    purpose = PURPOSE.search(one.text, one.end, last)
+    plain = one.text[first : purpose.start() if purpose else last]
+    named = {*folded(one.value).split(), *one.path.split(".")}
+    return any(word not in named for word in strange_words(_PRODUCTS.sub(" ", plain), one.path))
 
 
 _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
@@ -212,7 +234,7 @@ _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
     ("no least", r"lines|text\.(?!black|level)", _no_least),
     ("pictures", r"fonts\.outlines|file\.layers", _of_pictures),
     ("outward", r"margin", _outward),
-    ("no trim", r"trim", _no_trim),
+    ("no trim", r"trim\.(?:width|height|orientation)", _no_trim),
     ("no count", r"pages\.allowed", _no_count),
     ("either", r"text\.black_alone", _either),
     (

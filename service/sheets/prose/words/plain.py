@@ -24,7 +24,7 @@ _ANY = (
     r"|correctly|proper|properly|adobe|indesign|illustrator|photoshop|application|software|professional\w*|customers?|clients?|specified|request\w*|ask|before|prior|such|but|strongly|entire|whole|individual|ads?|adverts?"
     r"|advertisements?|advertising|magazine|publication|products?|items?|cards?|removed?|allowed|permitted|acceptable|additional|accura\w*"
     r"|consisten\w*|clarity|sharp\w*|crisp|working|works|start\w*|edit|receive|output|upload\w*|anywhere|note|anywhere|note|everything|anything|nothing|none|either|welcome|can|cannot|may|two|three|four|one|first|out|off|up|under|above|between"
-    r"|takes?|taken|get|come|there|yourself|rejected|refused?|reproduction|target|throughout|effective|stay|go|like"
+    r"|takes?|taken|get|come|there|yourself|rejected|refused?|reproduction|target|throughout|effective|stay|go|like|stuff|fine|exactly|belongs?|rather|spaces?|embed\w*|outlined|crop|marks?|included"
     # German
     r"|der|die|das|den|dem|des|ein\w{0,2}|alle\w?|jede\w?|ihr\w{0,2}|sie|wir|unser\w{0,2}|uns|es|dies\w{0,2}|ist|sind|sein|haben|hat"
     r"|werden|muss|mussen|sollte\w?|sollen?|bitte|nur|immer|unbedingt|mindestens|mind|wenigstens|maximal|notig|notwendig"
@@ -34,7 +34,7 @@ _ANY = (
     r"|beachten|stellen|sicher|senden|angeben|empf[eio]\w*hl\w*|idealerweise|moglichst|vorzugsweise|datei\w*|daten|druckdat\w*"
     r"|druck|dokument\w*|layout\w*|vorlagen?|formate?|endformat\w*|seiten?|bild|bilder\w*|fotos?|grafik\w*|texte?n?|schrift\w*"
     r"|farben?|elemente?n?|objekte?n?|inhalte?n?|logos?|auflosung\w*|qualitat|gro(?:ss|ß)e\w?|originalgro\w+|anzeigen?|soll|fertig\w{0,2}|druckfertig\w*|arbeiten|arbeitet|ubermitteln|zugesendet|geeignet\w*|besten?|bestenfalls|deine?"
-    r"|du|legst|jeweils|pro|konvertiert|bzw|innerhalb|statt|gilt|karten?|statt|gilt|karten?|vorher|umwandeln|wandeln|bevorzug\w*|nehmen|druckunterlagen|besser|noch|drucken|lassen|halten|setzen|liegen|stehen"
+    r"|du|legst|jeweils|pro|konvertiert|bzw|innerhalb|statt|gilt|karten?|statt|gilt|karten?|vorher|umwandeln|wandeln|umgewandelt\w*|aber|weniger|genau|akzeptiert\w*|angenommen|eingebettet\w*|einbetten|embedded|interior|bevorzug\w*|nehmen|druckunterlagen|besser|noch|drucken|lassen|halten|setzen|liegen|stehen"
     r"|bleiben|durfen|darf|vermeiden|unter|uber|zwischen|wie|dass|hochstens|moglich|zwei|um"
     # French
     r"|le|la|les|un|une|du|de|aux?|en|dans|sur|par|pour|avec|et|ou|tous|tout|toutes?|vos|votre|nos|notre|vous|nous|il|ils|est|sont"
@@ -42,7 +42,7 @@ _ANY = (
     r"|imperati\w*|necessaire\w*|fichiers?|documents?|maquettes?|visuels?|textes?|polices?|couleurs?|fourni\w*|fournir|utilis\w*"
     r"|prevo\w*|ajout\w*|cree\w*|creer|enregistr\w*|converti\w*|plac(?:e[rz]?|es|ees)|laisse[rz]?|garde[rz]?|respecte[rz]?|qualite"
     r"|haute|impression|imprime\w*|souhait\w*|conseill\w*|preconis\w*|travaill\w*|final\w*|finis?|presente?s?|inclu\w*|adapte\w*|comporter|ainsi|graphiques?|illustrations?|carte|illustrations?|carte|ni|que|ce|se|veillez|evite[rz]|trouver|avoir|faire|demandons|acceptons|accepte\w*|seul|deux|rien|aucune?|partir|dessous"
-    r"|minimale?s?|definition|puis|jamais"
+    r"|minimale?s?|definition|puis|jamais|non|fonds|envoye[rz]|mais|moins|perdus?|traits?|coupe|incorpore\w*|integre\w*|vectorise\w*|entre|definition"
 )
 _OF: dict[str, str] = {
     "bleed": (
@@ -63,12 +63,12 @@ _OF: dict[str, str] = {
         r"|vierfarb\w*|sonderfarb\w*|schmuckfarb\w*|euroskala|kanal|channel|bits?|quadri\w*|niveaux?|gris|tons?|directs?|espace"
         r"|colorimetri\w*|coverage|total|gesamt\w*|flachendeckung|encrage|taux|black|cyan|magenta|yellow|rich|tints?|noir|riche"
         r"|jaune|schwarz|gelb|tiefschwarz|limit\w*|separat\w*|swatch\w*|schemes?|backgrounds?|palette|model\w*|indexed|lab|profil\w*|fogra|iso|coated|euroscale|canal|raster|vector|composite"
-        r"|scales?|icc|modell|farbmod\w*|bildmodus|extra|management|off|turned|insert|embed\w*|turned|insert|embed\w*|changed?|special|tac|volltonfarben|addition|encres?|metallic|white"
+        r"|scales?|icc|modell|farbmod\w*|bildmodus|extra|management|off|turned|insert|embed\w*|turned|insert|embed\w*|changed?|special|tac|transparenc\w*|flachen|cmyk\w+|volltonfarben|addition|encres?|metallic|white"
     ),
     "file": (
         r"versions?|acrobat|compatib\w*|standards?|pdfx?|layers?|flatten\w*|transparen\w*|password\w*|secur\w*|protect\w*|composite"
         r"|separat\w*|profiles?|icc|complian\w*|conform\w*|comply|corresponding|norms?|norme?|entsprech\w*|ebenen?|version\w*|calques?"
-        r"|passwort\w*|kennwort\w*|verschlussel\w*|aplati\w*|fusionn\w*|megabytes?|mb|gb|upload\w*|fonts?|embed\w*|empfohlen\w*|distiller|druckoptimiert\w*|pre|norm|distiller|druckoptimiert\w*|pre|norm|incorpor\w*|exige|remain|encrypt\w*|unencrypted|ordinary"
+        r"|passwort\w*|kennwort\w*|verschlussel\w*|aplati\w*|fusionn\w*|megabytes?|mb|gb|upload\w*|fonts?|embed\w*|empfohlen\w*|distiller|druckoptimiert\w*|pre|merge\w*|reduzier\w*|vorsepar\w*|separe\w*|separier\w*|farbsepar\w*|composites?|norm|distiller|druckoptimiert\w*|pre|norm|incorpor\w*|exige|remain|encrypt\w*|unencrypted|ordinary"
     ),
     "fonts": (
         r"embed\w*|outlin\w*|curv\w*|paths?|links?|linked|subset\w*|typefaces?|vector\w*|either|fully|shapes?|pfade?n?|kurven|vektor\w*"
@@ -83,12 +83,12 @@ _OF: dict[str, str] = {
     "lines": (
         r"lines?|rules?|strokes?|hairlines?|thickness|weights?|width|thick|thinner|thin|smaller|fine\w*|positive|negative|reversed?|knock\w*"
         r"|linien?|linienstarke\w*|strich\w*|starke|dick\w*|dunn\w*|negativ\w*|positiv\w*|traits?|filets?|epaisseurs?|inferieur\w*"
-        r"|white|solid|black|white|solid|black|haarlinien?|hold|stark|thinnest|feinste|delicate|mindestlinienstarke|reserve|larger"
+        r"|white|solid|black|white|solid|black|haarlinien?|hold|stark|thinnest|feinste|delicate|feine\w*|thin\w*|mindestlinienstarke|reserve|larger"
     ),
     "text": (
         r"small\w*|smaller|reverse\w*|negative|positive|copy|lettering|body|knock\w*|black|white|sans|serif|bold|grad\w*|punkt\w*"
         r"|negativ\w*|positiv\w*|klein\w*|corps|caracteres?|taille|noirs?|reserve|negatif|blanc|schwarz\w*|wei(?:ss|ß)\w*|legib\w*|einfarbig"
-        r"|alone|solid|out|mindestschrift\w*|lesbar\w*|dunkl\w*|dark|grund|rev|pos|minimal|inferieur\w*|tiny|larger|readable|defonce|fond|light"
+        r"|alone|solid|out|mindestschrift\w*|lesbar\w*|dunkl\w*|dark|grund|rev|pos|minimal|inferieur\w*|tiny|larger|readable|defonce|fond|light|background|backgrounds|gro(?:ss|ß)|hintergrund"
     ),
     "marks": (
         r"crop\w*|trim\w*|marks?|printers|registration|bars?|cut|cutting|outside|offset|other|marken|schnittmark\w*|passer\w*|passkreuz\w*"
@@ -99,7 +99,7 @@ _OF: dict[str, str] = {
         r"|einzelseiten?|einseitig\w*|doppelseiten?|fortlaufend\w*|mehrseitig\w*|montiert\w*|ausgeschossen\w*|ausschie\w*|planches?|simples?"
         r"|doubles?|seule?|ordre|boxes|box|crop|trim|media|imposition|arranged|successively|separate|inside|time|sided|nombre|multiples?|divisible|number|total|teilbar\w*|seitenzahl"
         r"|seitenanzahl|zahl|durch|vier|four|quatre|durch|vier|four|quatre|steps?|fours|umfang|vielfaches|extent|count|even|pair|divides?|numerical|singly|individually|facing|vis"
-        r"|separees|recto|verso|einzeln"
+        r"|separees|recto|verso|einzeln|druckb[oö]gen|bogen|brochures?|greyscale"
     ),
     "trim": (
         r"trim\w*|net|dimensions?|portrait|landscape|width|height|wide|tall|closed|open|flat|hochformat|querformat|breite|hohe|geschlossen\w*"
@@ -108,22 +108,44 @@ _OF: dict[str, str] = {
     "finishes": (
         r"cut|cutting|die|lines?|dielines?|layers?|spots?|separate\w*|named?|called|swatch\w*|strokes?|magenta|overprint\w*|own|vector|path|kontur\w*|stanz\w*"
         r"|volltonfarb\w*|sonderfarb\w*|namen?|bezeichne\w*|ebenen?|uberdrucken|einer|decoupe|calques?|ton|direct|nomme\w*|surimpression|varnish|foil"
-        r"|white|lack|wei(?:ss|ß)\w*|vernis|dorure|lack|wei(?:ss|ß)\w*|vernis|dorure|draw|itself|vectors|cutter|vektor\w*|gestellt|inks?"
+        r"|white|lack|wei(?:ss|ß)\w*|vernis|dorure|lack|wei(?:ss|ß)\w*|vernis|dorure|draw|itself|vectors|cutter|vektor\w*|stands?|creas\w*|folds?|perfor\w*|partiell\w*|trace|kiss|emboss\w*|rillung\w*|falz\w*|nut|pragung\w*|gaufrage|refente|rainage|gestellt|inks?"
     ),
-    "papers": r"inks?|coated|uncoated|coverage|total|papers?|stocks?|farbauftrag|gestrichen\w*|ungestrichen\w*|papiere?|encrage|couches?",
-    "levels": r"forms?|fields?|comments?|annotations?|overprint\w*|uberdruck\w*|black|schwarz\w*|kommentare?|formularfelder|surimpression|noirs?",
+    "papers": r"inks?|most|taux|at|coated|uncoated|coverage|total|papers?|stocks?|farbauftrag|gestrichen\w*|ungestrichen\w*|papiere?|encrage|couches?",
+    "levels": r"forms?|fields?|champs?|formulaires?|commentaires?|lines?|linien|filets?|knock\w*|comments?|annotations?|overprint\w*|uberdruck\w*|black|schwarz\w*|kommentare?|formularfelder|surimpression|noirs?",
     "transparency": r"transparen\w*|flatten\w*|live|layers?|reduzier\w*|reduziert|verflach\w*|aplati\w*|effects?|ebenen?",
 }
-_KNOWN = {block: re.compile(rf"(?:{_ANY}|{words})") for block, words in _OF.items()}
-_KNOWN_OF_ALL = re.compile(rf"(?:{_ANY})")
+_EDGES = (
+    r"binding|bound|gutter|spine|inside|inner|outside|outer|head|top|foot|tail|bottom|fore|folds?|bund\w*|innen|aussen|außen|heft\w*|oben|unten|kopf\w*"
+    r"|fu(?:ss|ß)\w*|falz\w*|reliure|dos|fond|interieure?|exterieure?|tete|haut|pied|bas|gouttiere|from|ab|bis|pages?|seiten|stege?"
+)
+_OF_KEYS: tuple[tuple[str, str, str], ...] = (
+    (r"(?:margin|bleed)\.(?:binding|head|foot|outer|inner|by_pages)", "edge", _EDGES),
+    (r"margin\.frame", "frame", r"borders?|frames?|keylines?|stands?|rahmen|rander|umrandung\w*|cadres?|bordures?|wide|breit|large"),
+    (r"trim\.scales", "scale", r"scales?|drawn|ma(?:ss|ß)stab\w*|echelle"),
+    (r"trim\.corner", "corner", r"corners?|radius|radii|rounded|round|ecken\w*|abgerundet\w*|radien|coins?|arrondis?|rayon"),
+    (r"file\.screening", "screening", r"halftones?|screens?|screening|transfer|curves?|functions?|raster\w*|transferkurven|trames?|courbes?|transfert"),
+    (r"pages\.rot", "rotation", r"rotat\w*|turned|gedreht\w*|drehen|pivote\w*|tourne\w*"),
+    (r"images\.jpeg", "jpeg", r"compress\w*|komprimier\w*|lossy|verlust\w*|pertes?"),
+    (r"fonts\.formats", "formats", r"opentype|truetype|postscript|type|open|true"),
+    (r"papers\.", "paper", r"gsm|weights?|pages?|seiten|grammage"),
+)
+"""What a demand on one key of a block says, and one on another key of it does not."""
+_KNOWN = {
+    (block, name): re.compile("|".join(words for words in (_ANY, _OF.get(block), more) if words))
+    for block in ("", *_OF)
+    for _, name, more in (("", "", ""), *_OF_KEYS)
+}
 _WORD = re.compile(r"[a-zß]{2,}")
 
 
-def strange_words(text: str, block: str) -> list[str]:
-    """Of folded `text`, those that a plain demand on the block ('bleed', 'color') does not have."""
-    return [word for word in _WORD.findall(text) if not _is_plain(word, block)]
+def strange_words(text: str, path: str) -> list[str]:
+    """Of folded `text`, those that a plain demand of `path` ('bleed.minimum') does not have."""
+    block = path.split(".", 1)[0]
+    name = next((name for paths, name, _ in _OF_KEYS if re.match(paths, path)), "")
+    known = block if block in _OF else ""
+    return [word for word in _WORD.findall(text) if not _is_plain(word, known, name)]
 
 
-@lru_cache(maxsize=8192)
-def _is_plain(word: str, block: str) -> bool:
-    return _KNOWN.get(block, _KNOWN_OF_ALL).fullmatch(word) is not None
+@lru_cache(maxsize=8192)  # sentences share most of their words
+def _is_plain(word: str, block: str, name: str) -> bool:
+    return _KNOWN[(block, name)].fullmatch(word) is not None
