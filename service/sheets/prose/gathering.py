@@ -20,9 +20,10 @@ from service.sheets.prose.claims.pages import read_page_counts
 from service.sheets.prose.claims.topics import MARKS
 from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
 from service.sheets.prose.combining import combined
-from service.sheets.prose.doubting import sign_of_doubt
+from service.sheets.prose.doubting import doubted
 from service.sheets.prose.products import without_alternatives
 from service.sheets.prose.sentences import read_names, read_numbers, read_sentence
+from service.sheets.prose.signs import sign_of_doubt
 from service.sheets.prose.words.amounts import Amount, amounts_in
 from service.sheets.prose.words.frames import explains
 from service.sheets.prose.words.narrowing import Scope
@@ -166,19 +167,7 @@ class _Gathering:
         return Scope("unsure", sign) if sign else scope
 
     def _doubted(self, claims: Sequence[Claim]) -> list[Claim]:
-        """Claims whose sentence is not understood as a whole are asked about; so is what hangs together with one of them."""
-        signs = {id(claim): sign for claim in claims if claim.scope is None and (sign := self._sign(claim))}
-        together = {(_one_demand(claim), claim.start): signs[id(claim)] for claim in claims if id(claim) in signs}
-        return [
-            replace(claim, scope=Scope("unsure", sign))
-            if claim.scope is None and (sign := signs.get(id(claim)) or together.get((_one_demand(claim), claim.start)))
-            else claim
-            for claim in claims
-        ]
-
-    def _sign(self, claim: Claim) -> str | None:
-        one = self._statements[bisect_right(self._places, claim.start) - 1]
-        return sign_of_doubt(claim.path, claim.value, one, claim.start - one.start, claim.end - one.start)
+        return doubted(claims, self._statements, self._places)
 
     def _narrowed(self, one: Statement, read: Iterable[Claim]) -> list[Claim]:
         found = [
@@ -190,12 +179,6 @@ class _Gathering:
         self._last_block = one.block
         self._last_scope = next((claim.scope for claim in found if claim.scope), None)
         return found
-
-
-def _one_demand(claim: Claim) -> str:
-    """What is taken whole or not at all: a size, the recipe of a black, an entry of a list."""
-    path = claim.path.split(".")
-    return path[0] if path[0] == "trim" else ".".join(path[:2])
 
 
 def _with_scope(claim: Claim, scope: Scope | None) -> Claim:

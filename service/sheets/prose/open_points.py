@@ -44,18 +44,23 @@ _NO_DEMAND = re.compile(
 _OBJECTS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     (block, re.compile(words))
     for block, words in (
-        ("trim", r"\b(?:trim size|finished size|final size|page size|endformat|format fini)\b|[0-9] ?(?:mm|cm|in|po|\")? ?x ?[0-9]"),
+        ("trim", r"\b(?:trim size|finished size|final size|page size|endformat|format fini)\b|[0-9] ?(?:mm|cm|in|po"
+            r"|\")? ?x ?[0-9]"),
         ("bleed", r"bleed|anschnitt|beschnitt|fonds? perdu|debord"),
-        ("margin", r"\bmargins?\b|\bsaf(?:e|ety)\b|\bfrom the (?:\w+ )?edge|sicherheits|randabstand|\bmarges?\b|zone tranquille"),
-        ("marks", r"\b(?:crop|trim|cut|cutting|registration|printers?'?)[ -]?marks?|\bcrops\b|schnittmark|schneidmark|passermark|passkreuz"
+        ("margin", r"\bmargins?\b|\bsaf(?:e|ety)\b|\bfrom the (?:\w+ )?edge|sicherheits|randabstand|\bmarges?\b"
+            r"|zone tranquille"),
+        ("marks", r"\b(?:crop|trim|cut|cutting|registration|printers?'?)[ -]?marks?|\bcrops\b|schnittmark|schneidmark"
+            r"|passermark|passkreuz"
          r"|traits? de coupe|reperes? de|hirondelle"),
-        ("color", r"\bcmyk|\bcmjn|\brgb\b|\brvb\b|spot colou?r|pantone|sonderfarb|schmuckfarb|tons? directs?|farbraum|gr[ae]yscale|graustufen"
+        ("color", r"\bcmyk|\bcmjn|\brgb\b|\brvb\b|spot colou?r|pantone|sonderfarb|schmuckfarb|tons? directs?|farbraum"
+            r"|gr[ae]yscale|graustufen"
          r"|quadri|ink coverage|farbauftrag|encrage|rich black"),
         ("images", r"resolution|auflosung|\bdpi\b|\bppi\b|\bppp\b"),
         ("black", r"black text|textes? noirs?|schwarze\w* (?:text|schrift)\w*|texts? (?:is|are) in black|text in (?:100|pure)"),
         ("reversed", r"revers|\bnegativ|en reserve|\bwhite (?:text|type)"),
         ("text", r"\bpoint size|type size|font size|schriftgro|schriftgrad|\bcorps\b|\bpoints?\b|[0-9] ?pt\b"),
-        ("lines", r"hairlines?|line (?:weight|width|thickness)|stroke (?:weight|width)|haarlinie|linienstark|strichstark|epaisseur des traits|filets?\b"),
+        ("lines", r"hairlines?|line (?:weight|width|thickness)|stroke (?:weight|width)|haarlinie|linienstark|strichstark"
+            r"|epaisseur des traits|filets?\b"),
         ("fonts", r"fonts?\b|schrift(?:en|art)|\bpolices?\b|typefaces?"),
         ("outlines", r"outlin\w+|\bcurves?\b|vectoris|\bpfade?n?\b|\bkurven\b|\bcourbes?\b|\bpaths\b"),
         ("layers", r"\blayers?\b|ebenen?\b|\bcalques?\b|\bcouches\b"),
@@ -64,7 +69,8 @@ _OBJECTS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("separations", r"composite|separat(?:ed|ion)|separiert|vorsepar|\bsepar(?:e|ation)"),
         ("screening", r"halftone|screening|rasterung|\blpi\b|trame|transfer ?(?:curves?|kurven|functions?)|\bopi\b"),
         ("overprint", r"overprint|uberdruck|surimpression|knock ?out|aussparen"),
-        ("pages", r"single pages?|spreads?\b|einzelseite|doppelseite|multiple of|divisible|teilbar|vielfache|pages? simples?|multiples? de"
+        ("pages", r"single pages?|spreads?\b|einzelseite|doppelseite|multiple of|divisible|teilbar|vielfache|pages? simples?"
+            r"|multiples? de"
          r"|[0-9] (?:to|bis|a) [0-9]+ (?:pages|seiten)|rotat(?:ed|ion)|gedreht"),
         ("annotations", r"annotation|comments?\b|kommentar|form fields?|formularfeld|commentaires?"),
     )
@@ -85,10 +91,14 @@ _KEYS_OF = {
 }
 """Whose values stand elsewhere than in the block of that name."""
 _ASKS_OF_FILES = re.compile(
-    r"(?<!to )(?<!for )\b(?:must|should|shall|have to|has to|needs? to|required?|please|ensure|make sure|do not|don't|never|only|no|without|avoid"
-    r"|remove|convert\w*|outlin\w*|embed\w*|flatten\w*|set|supply|supplied|include\w*|delete|are to be|is to be|minimum|at least|maximum|allowed"
-    r"|accepted|muss\w*|soll\w*|bitte|nicht|kein\w*|ohne|nur|mindestens|mind|max|maximal|doi\w+|devez|veuillez|ne|pas|sans|minimum|a condition|vectoris\w+"
-    r"|convert\w+|incorpor\w+|integre\w*|incluez|eingebettet|einbetten|anlegen|anzulegen|verwend\w*|konvertier\w*|umwandel\w*|vermeiden|entfern\w*)"
+    r"(?<!to )(?<!for )\b(?:must|should|shall|have to|has to|needs? to|required?|please|ensure|make sure|do not|don't|never"
+    r"|only|no|without|avoid"
+    r"|remove|convert\w*|outlin\w*|embed\w*|flatten\w*|set|supply|supplied|include\w*|delete|are to be|is to be|minimum"
+    r"|at least|maximum|allowed"
+    r"|accepted|muss\w*|soll\w*|bitte|nicht|kein\w*|ohne|nur|mindestens|mind|max|maximal|doi\w+|devez|veuillez|ne|pas|sans"
+    r"|minimum|a condition|vectoris\w+"
+    r"|convert\w+|incorpor\w+|integre\w*|incluez|eingebettet|einbetten|anlegen|anzulegen|verwend\w*|konvertier\w*|umwandel\w*"
+    r"|vermeiden|entfern\w*)"
 )
 _MOST = 100
 _NO_SENTENCE = 12
@@ -133,7 +143,8 @@ def _names_what_nothing_says(one: Statement, said: Collection[str], *, touched: 
 
 
 _A_SERVICE = re.compile(
-    r"\b(?:prices?|turnaround|delivery|lieferzeit|preise?|prix|invoice|refund|our team|contact us|call us|phone|telefon|copies of)\b|\bwe (?:will|can|offer|convert|check)\b"
+    r"\b(?:prices?|turnaround|delivery|lieferzeit|preise?|prix|invoice|refund|our team|contact us|call us|phone|telefon"
+    r"|copies of)\b|\bwe (?:will|can|offer|convert|check)\b"
 )
 
 
