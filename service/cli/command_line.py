@@ -17,7 +17,7 @@ class CommandLine(argparse.ArgumentParser):
         """Shows the usage and what was refused on stderr, and ends the program."""
         from service.language.spoken import say  # not for `--help`, which loads nothing
 
-        self.print_usage(sys.stderr)
+        sys.stderr.write(self.format_usage().replace("usage:", say("usage:"), 1))
         self.exit(2, say("{program}: error: {message}", program=self.prog, message=_said(message)) + "\n")
 
 

@@ -148,6 +148,13 @@ GLOSSARY: tuple[Term, ...] = (
         es=("imagen de baja resolución", r"imágenes de baja|imagen de baja|baja resolución"),
     ),
     _term(
+        to_say("a spot ink that prints no colour: its plate shows where the product is cut, creased, varnished or stamped"),
+        en=("finishing ink", r"[Ff]inishing ink"),
+        de=("technische Farbe", r"[Tt]echnischen? Farbe|Sonderfarbe", r"Veredelungsfarbe"),
+        fr=("encre de finition", r"[Ee]ncre de finition|[Tt]on direct"),
+        es=("tinta de acabado", r"[Tt]inta de acabado"),
+    ),
+    _term(
         to_say("put on the printer's invoice"),
         en=("billed", r"\bbilled\b"),
         de=("berechnet", r"berechnet"),

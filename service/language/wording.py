@@ -231,6 +231,13 @@ def inside_a_sentence(said: str) -> str:
     return (said[0].lower() + said[1:] if first in _SMALL_WORDS[spoken()] else said).rstrip(".")
 
 
+def after_a_colon(sentence: str) -> str:
+    """A whole sentence that closes another after a colon: small as in `inside_a_sentence`, but in German, where it keeps its
+    capital (Amtliches Regelwerk der deutschen Rechtschreibung, § 81, from memory).
+    """
+    return (sentence[:1].upper() + sentence[1:]).rstrip(".") if spoken() == "de" else inside_a_sentence(sentence)
+
+
 SIDES = ("top", "right", "bottom", "left")
 
 

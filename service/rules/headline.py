@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from service.language.spoken import say, say_many
-from service.language.wording import clauses, inside_a_sentence
+from service.language.wording import after_a_colon, clauses
 from service.rules.judgement import Judgement
 
 
@@ -16,7 +16,7 @@ def headline(judgement: Judgement) -> str:
             musts = judgement.count("must")
             return say_many("Not ready: {count} thing to put right", "Not ready: {count} things to put right", musts)
         case "inconclusive" if unreadable := _not_read(judgement):
-            return say("Not decided: {reason}", reason=inside_a_sentence(unreadable))
+            return say("Not decided: {reason}", reason=after_a_colon(unreadable))
         case "inconclusive":
             open_points = sum(
                 one.level == "must" and one.reason is not None and one.outcome != "not_applicable" for one in judgement.rules

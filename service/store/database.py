@@ -43,7 +43,8 @@ def open_database(url: str, data: Path) -> Engine:
     """
     place = url or f"sqlite:///{data / 'checks.sqlite3'}"
     seconds = {"timeout": _ANSWER_WITHIN_SECONDS} if place.startswith("postgresql+pg8000:") else {}
-    engine = create_engine(place, pool_pre_ping=True, pool_size=_CONNECTIONS, hide_parameters=True, connect_args=seconds)
+    asks_first = not place.startswith("sqlite:")  # whether a connection still stands; a file does not go away
+    engine = create_engine(place, pool_pre_ping=asks_first, pool_size=_CONNECTIONS, hide_parameters=True, connect_args=seconds)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
     else:

@@ -15,7 +15,7 @@ DUMMY = ["dummy", "card.pdf", "-o", "made.pdf"]
         (["--caliper-mm", "2"], "Dicke eines Blatts in Millimetern"),
         (["--flip", "sideways"], "zur Wahl stehen"),
         (["--paper"], "Hier fehlt ein Wert"),
-        (["--folded"], "unbekannte Angaben: --folded"),
+        (["--folded"], "Unbekannte Angaben: --folded"),
     ],
 )
 def test_a_command_line_is_refused_in_the_language_that_it_names(
@@ -28,6 +28,7 @@ def test_a_command_line_is_refused_in_the_language_that_it_names(
         told = capsys.readouterr().err
         assert said in told
         assert "Fehler" in told
+        assert told.startswith("Aufruf: print-spec ")
 
 
 def test_a_command_line_that_names_no_language_is_refused_in_english(capsys: pytest.CaptureFixture[str]) -> None:

@@ -6,11 +6,13 @@ import pytest
 
 from service.language.spoken import speaking
 from service.language.wording import (
+    after_a_colon,
     area,
     asked_length,
     asked_size,
     clauses,
     first_few,
+    inside_a_sentence,
     listed,
     listed_or,
     number,
@@ -131,3 +133,12 @@ def test_clauses_are_joined_and_sentences_stand_one_after_the_other() -> None:
     assert clauses(("it is locked", "it has layers")) == "it is locked; it has layers"
     assert clauses(("Page 1 is locked.", "Page 2 is damaged.")) == "Page 1 is locked. Page 2 is damaged."
     assert clauses(()) == ""
+
+
+def test_a_sentence_after_a_colon_keeps_its_capital_in_german_alone() -> None:
+    assert after_a_colon("The file asks for a password.") == "the file asks for a password"
+    with speaking("de"):
+        assert after_a_colon("Die Datei verlangt ein Kennwort.") == "Die Datei verlangt ein Kennwort"
+        assert inside_a_sentence("Die Datei verlangt ein Kennwort.") == "die Datei verlangt ein Kennwort"
+    with speaking("fr"):
+        assert after_a_colon("Le fichier demande un mot de passe.") == "le fichier demande un mot de passe"

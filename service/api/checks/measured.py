@@ -18,6 +18,7 @@ from service.jobs.queue_full import QueueFull
 from service.language.spoken import say
 from service.pdf.codec import measurements_from_json
 from service.pdf.facts.measurements import Measurements
+from service.store.measured import Sizes
 from service.store.models import CheckRow
 
 MOST_IN_A_CHECK_BYTES = 2_000_000
@@ -38,11 +39,18 @@ def measurements_of(row: CheckRow) -> Measurements | None:
 @contextmanager
 def reading(row: CheckRow) -> Iterator[Measurements | None]:
     """For what is told of them while they are there. Raises `Problem`."""
-    here, digest = parts(), row.measured
-    sizes = here.measured.sizes(digest) if digest else None
+    digest = row.measured
+    sizes = parts().measured.sizes(digest) if digest else None
     if digest is None or sizes is None:
         yield None
         return
+    with _read_by_turns(digest, sizes) as found:
+        yield found
+
+
+@contextmanager
+def _read_by_turns(digest: str, sizes: Sizes) -> Iterator[Measurements | None]:
+    here = parts()
     known = here.recent.get(digest)
     try:
         with here.workbench.turn() if sizes.stored_bytes > _LARGE_BYTES else nullcontext():
@@ -69,7 +77,7 @@ def in_a_check(row: CheckRow) -> dict[str, Any] | None:
         return None
     if (sizes.answer_bytes or 0) > MOST_IN_A_CHECK_BYTES:
         return None
-    with reading(row) as found:
+    with _read_by_turns(digest, sizes) as found:
         answer = measurement_answer(found) if found else None
         if sizes.answer_bytes is None and answer and _LONGER_AT_MOST * sizes.stored_bytes > MOST_IN_A_CHECK_BYTES:
             size = len(json.dumps(answer).encode())

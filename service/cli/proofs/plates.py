@@ -19,7 +19,7 @@ from service.cli.telling import Words, console
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.workbench import Workbench
 from service.language.spoken import say, say_about, say_many
-from service.language.wording import number, reason, with_unit
+from service.language.wording import ink_named, number, reason, with_unit
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
@@ -104,7 +104,7 @@ def _show(told: PlatesTold, names: dict[str | None, str], folder: Path) -> None:
         table.add_column(heading, overflow="fold")
     for ink, percent in told.coverage_percent.items():
         kind = say_about("ink", "process") if ink in PROCESS_INKS else say_about("ink", "spot")
-        table.add_row(Text(ink), kind, with_unit(number(percent), "%"), Text(str(folder / names[ink])))
+        table.add_row(Text(ink_named(ink)), kind, with_unit(number(percent), "%"), Text(str(folder / names[ink])))
     most = say("at most {percent} % at one pixel", percent=number(told.highest_percent, 0))
     table.add_row(say("all together"), "", most, Text(str(folder / names[None])))
     screen = console()

@@ -6,7 +6,19 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from service.language.spoken import say, say_about, say_many, to_say
-from service.language.wording import by, first_few, listed, number, on_one_line, page_list, ppi, reason, size, with_unit
+from service.language.wording import (
+    by,
+    first_few,
+    ink_named,
+    listed,
+    number,
+    on_one_line,
+    page_list,
+    ppi,
+    reason,
+    size,
+    with_unit,
+)
 from service.pdf.facts.across_pages import FontAcross, InkAcross, InkKind, fonts_across, inks_across
 from service.pdf.facts.document import Document, OutputIntent
 from service.pdf.facts.measurements import Measurements
@@ -199,7 +211,8 @@ def _inks(pages: Sequence[Page]) -> FactTable | None:
     if not inks:
         return None
     rows = [
-        (words_of_the_file(one.name), _ink_kind(one.kind), _coverage(one), pages_shown(one.pages)) for one in inks[:MOST_ROWS]
+        (words_of_the_file(ink_named(one.name)), _ink_kind(one.kind), _coverage(one), pages_shown(one.pages))
+        for one in inks[:MOST_ROWS]
     ]
     columns = (say("Ink"), say_about("ink", "Kind"), say("Coverage of its pages"), say("Pages"))
     return FactTable(say("Inks"), columns, tuple(rows), _more(len(inks)))

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from service.language.spoken import say, say_many
-from service.language.wording import inside_a_sentence, page_list, quoted
+from service.language.wording import after_a_colon, page_list, quoted
 from service.pdf.facts.document import Document, Profile
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, Value, rule
@@ -98,7 +98,7 @@ def _told(profile: Profile, problem: Problem, numbers: Sequence[int], intended: 
         return say_many(
             "Page {pages} uses colours with the profile {name}, which cannot be used: {damage}.",
             "Pages {pages} use colours with the profile {name}, which cannot be used: {damage}.",
-            count, pages=pages, name=name, damage=inside_a_sentence(say(profile.damage or "")),
+            count, pages=pages, name=name, damage=after_a_colon(say(profile.damage or "")),
         )
     if problem == "wrong_class":
         return say_many(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from service.language.sentences import Sentence
 from service.language.spoken import say, say_many
-from service.language.wording import clauses, inside_a_sentence, page_list, reason, stored_size
+from service.language.wording import after_a_colon, clauses, inside_a_sentence, page_list, reason, stored_size
 from service.pdf.facts.document import Document
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import BeyondLimits, Failure, Unmeasured
@@ -74,7 +74,7 @@ def _told(sentences: Sequence[Sentence]) -> str:
 
 def _broken(failure: Failure) -> Finding:
     return Finding(
-        message=say("The file cannot be read: {reason}.", reason=inside_a_sentence(reason(failure))),
+        message=say("The file cannot be read: {reason}.", reason=after_a_colon(reason(failure))),
         remedy=say(
             "Export the PDF again from your layout program and check that it opens before you send it; if it came by e-mail or "
             "download, have it sent again: it may have been cut short on the way."
@@ -100,7 +100,7 @@ def _unreadable_pages(measurements: Measurements) -> Iterator[Outcome]:
             message=say_many(
                 "Page {pages} cannot be read to the end: {reason}.",
                 "Pages {pages} cannot be read to the end: {reason}.",
-                len(numbers), pages=page_list(numbers), reason=inside_a_sentence(reason(unknown)),
+                len(numbers), pages=page_list(numbers), reason=after_a_colon(reason(unknown)),
             ),
             remedy=say_many(
                 "Export this page again from your layout program; replace the placed artwork if it fails again.",
@@ -150,7 +150,7 @@ def file_locked(document: Document, asked: LockAsked) -> Iterator[Outcome]:
     remedy = say("Export the PDF again with all security settings (passwords and permissions) switched off.")
     if document.failure is not None and document.failure.kind == "locked":
         yield Finding(
-            message=say("The file is locked: {reason}.", reason=inside_a_sentence(reason(document.failure))),
+            message=say("The file is locked: {reason}.", reason=after_a_colon(reason(document.failure))),
             remedy=remedy,
             measured={"opens": False, "encrypted": True},
             required={"opens": True},

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.language.spoken import say
-from service.language.wording import first_few, inside_a_sentence, listed, quoted, reason
+from service.language.wording import after_a_colon, first_few, listed, quoted, reason
 from service.pdf.facts.document import Document, OutputIntent, Profile
 from service.pdf.facts.unknown import Unmeasured
 from service.product.printing_conditions import same_condition
@@ -73,7 +73,7 @@ def _profile_fault(profile: Profile, name: str) -> tuple[str, str] | None:
     if profile.damage:
         return "damaged_profile", say(
             "The file's printing condition is {name}, and its colour profile cannot be used: {damage}.",
-            name=name, damage=inside_a_sentence(say(profile.damage)),
+            name=name, damage=after_a_colon(say(profile.damage)),
         )
     if profile.device_class != "prtr":
         return "wrong_class", say(

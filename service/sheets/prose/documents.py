@@ -7,9 +7,10 @@ from dataclasses import replace
 from typing import Any
 
 from service.language.spoken import say
+from service.language.wording import quoted
 from service.sheets.format.validation import SheetRefused, read_sheet
 from service.sheets.prose.claims.claim import Claim, Doubt, Value
-from service.sheets.prose.combining import shown
+from service.sheets.prose.ours.lines import demand_said, place_said
 
 _LISTS = ("finishes", "papers", "margin.by_pages", "trim.alternatives")
 """Whose entries are blocks of their own."""
@@ -38,7 +39,10 @@ def drafted(kept: Mapping[str, Claim]) -> tuple[dict[str, Any], dict[str, Claim]
             doubts += [
                 Doubt(
                     list_of(path) or path,
-                    say("{value} was read, and it does not fit: {why}", value=shown(remaining[path].value), why=why),
+                    say(
+                        "{value} was read, and it does not fit: {why}",
+                        value=quoted(demand_said(path, remaining[path].value), 200), why=why,
+                    ),
                     remaining[path].start,
                     remaining[path].end,
                 )
@@ -81,14 +85,22 @@ def _concerned(refused: SheetRefused, places: Mapping[str, str]) -> dict[str, st
     wrong: dict[str, str] = {}
     for place, why in refused.errors:
         path = place.strip("/").replace("/", ".")
+        why = _in_words(path, why)
         for one, stands in places.items():
             if path and (stands == path or stands.startswith(f"{path}.") or path.startswith(f"{stands}.")):
                 wrong[one] = why
     if wrong:
         return wrong
     blocks = {place.strip("/").split("/")[0] for place, _ in refused.errors}
-    inside = {one: refused.errors[0][1] for one in places if one.split(".")[0] in blocks}
-    return inside or dict.fromkeys(places, refused.errors[0][1])
+    first, told = refused.errors[0]
+    why = _in_words(first.strip("/").replace("/", "."), told)
+    inside = {one: why for one in places if one.split(".")[0] in blocks}
+    return inside or dict.fromkeys(places, why)
+
+
+def _in_words(path: str, why: str) -> str:
+    """A refusal that begins with its key says the name of the place instead, as the questions do."""
+    return f"{quoted(place_said(path), 200)}{why[len(path) :]}" if path and why.startswith(f"{path} ") else why
 
 
 def document_of(values: Mapping[str, Value]) -> dict[str, Any]:

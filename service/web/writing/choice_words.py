@@ -59,7 +59,7 @@ _WORDS: Mapping[tuple[str, str], str] = {
     ("purpose", "client-preview"): to_say("showing it to a client"),
 }
 
-_LEVELS = ("level", "standards_level", "rgb_level", "levels")
+_LEVELS = ("level", "standards_level", "rgb_level", "overprint_level", "levels")
 
 
 def choice_said(place: str, word: str) -> str:

@@ -169,7 +169,8 @@ def _place(path: Sequence[str | int]) -> str:
 def _shown(value: Any, place: str) -> str:
     """As the form calls what is chosen from a list; a stored sheet's own words in the reader's language."""
     if isinstance(value, Mapping):
-        return ", ".join(f"{key}: {_shown(one, f'{place}.{key}')}" for key, one in value.items())
+        of_rules = place == "levels"  # their keys are names of rules, and all their values levels
+        return ", ".join(f"{key}: {_shown(one, place if of_rules else f'{place}.{key}')}" for key, one in value.items())
     if isinstance(value, list | tuple):
         said = [_shown(one, place) for one in value]
         return ("; " if any(isinstance(one, Mapping) for one in value) else ", ").join(said)

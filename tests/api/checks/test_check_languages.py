@@ -91,7 +91,7 @@ def test_a_file_that_crashed_the_measuring_is_told_in_every_language(start: Star
     english = caller.check(narrow).get_json()
     german = caller.get(english["links"]["self"], headers=GERMAN).get_json()
     assert english["summary"]["headline"].startswith("Not decided: the measuring process crashed")
-    assert german["summary"]["headline"].startswith("Nicht entschieden: der Messvorgang ist abgestürzt")
+    assert german["summary"]["headline"].startswith("Nicht abschließend prüfbar: Der Messvorgang ist abgestürzt")
     assert without_words(german) == without_words(english)
 
 

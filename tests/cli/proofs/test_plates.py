@@ -27,6 +27,12 @@ def test_a_page_becomes_one_picture_for_each_ink_and_one_for_all(tmp_path: Path,
     assert "spot" in shown
 
 
+def test_process_inks_have_their_names_in_the_readers_language(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = page(85, 55).raw(b"0 0 1 0 k 9 9 9 9 re f").save(tmp_path / "card.pdf")
+    assert main(["plates", str(file), "-o", str(tmp_path / "plates"), "--lang", "de"]) == 0
+    assert "Gelb" in capsys.readouterr().out
+
+
 def test_inks_whose_names_are_no_file_names_get_files_of_their_own(tmp_path: Path) -> None:
     built = page(85, 55).resource("ColorSpace", "A", _space("../Foil")).resource("ColorSpace", "B", _space(".. Foil"))
     built.resource("ColorSpace", "C", _space("total-ink")).raw(b"/A cs 1 scn 9 9 9 9 re f /B cs 1 scn 29 9 9 9 re f")

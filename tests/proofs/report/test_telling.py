@@ -125,6 +125,9 @@ def test_the_facts_of_the_file_are_told(tmp_path: Path) -> None:
     assert [row[0] for row in tables["Ink"]] == ["Cyan", "Magenta", "Yellow", "Black"]
     assert tables["Font"][0][2] == "yes"
     assert {one.name: one.value for one in made.facts}["PDF version"] == "1.6"
+    with speaking("de"):
+        inks = next(one for one in report(wrong(), CARD, tmp_path).tables if one.columns[0] == "Druckfarbe")
+    assert [row[0] for row in inks.rows] == ["Cyan", "Magenta", "Gelb", "Schwarz"]
 
 
 def test_the_sheets_own_words_and_sources_are_told(tmp_path: Path) -> None:

@@ -168,7 +168,7 @@ def test_questions_are_asked_in_the_language(text: str) -> None:
 def test_what_does_not_fit_is_told_with_the_sentence_of_the_sheet() -> None:
     with mirrored():
         questions = [one.question for one in read_prose("Trim size 85 × 55 mm. Keep text 30 mm from the edge.").questions]
-    assert any("30 mm⟦ was read, and it does not fit: ⟧" in one for one in questions)
+    assert any("30 mm⟦’⟧⟦ was read, and it does not fit: ⟧" in one for one in questions)
 
 
 @pytest.mark.parametrize(("text", "media_type"), [("x", "image/png"), ("x", ""), ("x" * 200_001, "text/plain")])

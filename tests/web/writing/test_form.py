@@ -11,14 +11,16 @@ from marshmallow import Schema, fields
 from service.language.spoken import speaking
 from service.sheets import catalogue
 from service.sheets.catalogue import laid_over_its_base
+from service.sheets.differences import Change
 from service.sheets.format.blocks import whole_sheet
 from service.sheets.format.fields import length
 from service.sheets.format.validation import read_sheet, read_sheet_text
 from service.sheets.format.writing import sheet_to_document
-from service.web.writing.controls import Group, Ready, every_control, form_of
+from service.web.writing.controls import Control, Group, Ready, every_control, form_of
 from service.web.writing.draft import Draft, from_sheet
 from service.web.writing.entered import document_of
 from service.web.writing.questions import BLOCKS, COUNTED_BY_US, question_of
+from service.web.writing.told import differing
 from tests.sheets.complete import COMPLETE
 from tests.web.writing.filled import filled
 
@@ -94,6 +96,16 @@ def test_a_sheet_with_every_key_comes_back_too() -> None:
 )
 def test_what_is_written_is_read_and_nothing_of_it_lost(name: str, written: str, read: dict[str, Any]) -> None:
     assert document_of({name: [written]}) == read
+
+
+def test_levels_are_chosen_and_compared_by_their_words() -> None:
+    with speaking("de"):
+        parts = form_of({"finishes": [{"ink": "Cutting"}], "levels": {"text.inks": "off"}}, Ready())
+        chosen = [one for one in every_control(parts) if isinstance(one, Control) and one.name.endswith("level")]
+        assert len(chosen) > 5
+        assert {pair for one in chosen for pair in one.options} == {("must", "ein Muss"), ("should", "ein Wunsch, kein Muss")}
+        told = differing([Change(("levels",), {"file.size": "should", "text.inks": "off"}, None)], parts)
+    assert told[0].before == "file.size: ein Wunsch, kein Muss, text.inks: wird nicht geprüft"
 
 
 def test_a_decimal_comma_is_one_where_people_write_it() -> None:

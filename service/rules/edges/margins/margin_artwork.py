@@ -31,6 +31,8 @@ class ArtworkAsked(Block):
     margin: DepthsAsked
     bleed: DepthsAsked | None
     """The bleed that bleed.declared asks for; None where it is silent."""
+    may_bleed: bool
+    """False where the sheet asks for no bleed: nobody is sent to the edge of a finished envelope."""
 
 
 def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
@@ -38,7 +40,10 @@ def _artwork_asked(sheet: SpecSheet) -> ArtworkAsked | None:
     if margin is None:
         return None
     bleed = depths_asked(sheet, sheet.bleed) if sheet.levels.get("bleed.declared") != "off" else None
-    return ArtworkAsked(margin=margin, bleed=bleed, level=margin.level, note=margin.note)
+    return ArtworkAsked(
+        margin=margin, bleed=bleed, may_bleed=sheet.bleed is not None and sheet.bleed.advised_mm > 0,
+        level=margin.level, note=margin.note,
+    )
 
 
 @rule(
@@ -83,9 +88,9 @@ def margin_artwork(pages: PagesWithContent, wanted: ArtworkAsked) -> Iterator[Ou
             if left := [one for one in others if one[0] not in too_near]:
                 missed[page.number] = left
     if broken:
-        yield _artwork_at_the_edge(broken, preferred=False)
+        yield _artwork_at_the_edge(broken, preferred=False, may_bleed=wanted.may_bleed)
     if missed:
-        yield _artwork_at_the_edge(missed, preferred=True)
+        yield _artwork_at_the_edge(missed, preferred=True, may_bleed=wanted.may_bleed)
 
 
 def _not_told_elsewhere(ends: Iterable[_End], lacking: frozenset[str]) -> Iterator[_End]:
@@ -115,7 +120,7 @@ def pieces_of(page: Page, content: Content) -> list[Piece]:
     return [one for one in pieces if stands_in(one.box_mm, page.boxes_mm.trim)]
 
 
-def _artwork_at_the_edge(found: dict[int, list[_End]], *, preferred: bool) -> Finding:
+def _artwork_at_the_edge(found: dict[int, list[_End]], *, preferred: bool, may_bleed: bool) -> Finding:
     page, (_, side, distance, asked_mm) = min(
         ((number, end) for number, ends in found.items() for end in ends), key=lambda item: item[1][2] - item[1][3]
     )
@@ -125,32 +130,13 @@ def _artwork_at_the_edge(found: dict[int, list[_End]], *, preferred: bool) -> Fi
     pages = tuple(sorted(found))
     short = just_short(distance, asked_mm)
     nearest = say("{distance} from the {side} edge at the nearest", distance=short, side=side_named(side))
+    count, words = pictures + shapes, {
+        "artwork": _artwork_counted(pictures, shapes), "on_pages": on_pages(pages),
+        "nearest": on_which(nearest, page, pages), "asked": asked_length(asked_mm),
+    }
     return Finding(
-        message=say_many(
-            "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer would rather have {asked}.",
-            "{artwork} {on_pages} end just inside the trim without bleeding, {nearest}; the printer would rather have {asked}.",
-            pictures + shapes,
-            artwork=_artwork_counted(pictures, shapes),
-            on_pages=on_pages(pages),
-            nearest=on_which(nearest, page, pages),
-            asked=asked_length(asked_mm),
-        )
-        if preferred
-        else say_many(
-            "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
-            "{artwork} {on_pages} end just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
-            pictures + shapes,
-            artwork=_artwork_counted(pictures, shapes),
-            on_pages=on_pages(pages),
-            nearest=on_which(nearest, page, pages),
-            asked=asked_length(asked_mm),
-        ),
-        remedy=say_many(
-            "Let it run past the trim to the bleed edge, or end it at least {asked} inside the trim.",
-            "Let them run past the trim to the bleed edge, or end them at least {asked} inside the trim.",
-            pictures + shapes,
-            asked=asked_length(asked_mm),
-        ),
+        message=_bleeding_told(count, words, preferred) if may_bleed else _near_told(count, words, preferred),
+        remedy=_remedy(count, asked_length(asked_mm), may_bleed=may_bleed),
         measured={
             "distance_mm": round(distance, 2),
             "sides": [one for one in SIDES if any(side == one for ends in found.values() for _, side, *_ in ends)],
@@ -161,6 +147,51 @@ def _artwork_at_the_edge(found: dict[int, list[_End]], *, preferred: bool) -> Fi
         pages=pages,
         places=tuple(Place(number, piece.box_mm) for number, ones in pieces.items() for piece in ones),
         preferred=preferred,
+    )
+
+
+def _bleeding_told(count: int, words: Mapping[str, str], preferred: bool) -> str:
+    if preferred:
+        return say_many(
+            "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer would rather have {asked}.",
+            "{artwork} {on_pages} end just inside the trim without bleeding, {nearest}; the printer would rather have {asked}.",
+            count, **words,
+        )
+    return say_many(
+        "{artwork} {on_pages} ends just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
+        "{artwork} {on_pages} end just inside the trim without bleeding, {nearest}; the printer asks for {asked}.",
+        count, **words,
+    )
+
+
+def _near_told(count: int, words: Mapping[str, str], preferred: bool) -> str:
+    """Of a product that has no bleed, such as a finished envelope."""
+    if preferred:
+        return say_many(
+            "{artwork} {on_pages} stands near the edge of the product, {nearest}; the printer would rather have {asked}.",
+            "{artwork} {on_pages} stand near the edge of the product, {nearest}; the printer would rather have {asked}.",
+            count, **words,
+        )
+    return say_many(
+        "{artwork} {on_pages} stands too near the edge of the product, {nearest}; the printer asks for {asked}.",
+        "{artwork} {on_pages} stand too near the edge of the product, {nearest}; the printer asks for {asked}.",
+        count, **words,
+    )
+
+
+def _remedy(count: int, asked: str, *, may_bleed: bool) -> str:
+    if may_bleed:
+        return say_many(
+            "Let it run past the trim to the bleed edge, or end it at least {asked} inside the trim.",
+            "Let them run past the trim to the bleed edge, or end them at least {asked} inside the trim.",
+            count, asked=asked,
+        )
+    return say_many(
+        "End it at least {asked} inside the edge: the spec sheet asks for no bleed. If it is to run off the edge, ask the "
+        "printer.",
+        "End them at least {asked} inside the edge: the spec sheet asks for no bleed. If they are to run off the edge, ask the "
+        "printer.",
+        count, asked=asked,
     )
 
 

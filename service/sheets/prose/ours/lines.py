@@ -42,6 +42,11 @@ def demand_said(path: str, value: Any) -> str:
     return f"{_named(place, spoken())}: {_value_said(place, value, spoken())}"
 
 
+def place_said(path: str) -> str:
+    """'Bleed – At least, on each side', in the language that is spoken."""
+    return _named(tuple(path.split(".")), spoken())
+
+
 def read_line(line: str) -> tuple[Place, Any] | None:
     """The demand that a line of ours makes, whatever language it is in; None: it is none of ours."""
     bare = _BULLET.sub("", line)

@@ -147,6 +147,19 @@ def test_a_big_panel_that_ends_one_millimetre_inside_the_trim() -> None:
     assert [place.box_mm for place in finding.places] == [(1, 1, 84, 58)]
 
 
+@pytest.mark.parametrize(
+    ("bleed", "wish"),
+    [(BleedAsked(minimum_mm=3), "bleed edge"), (BleedAsked(minimum_mm=0), "no bleed"), (None, "no bleed")],
+)
+@pytest.mark.parametrize("inside", [1, 4])
+def test_nobody_is_sent_to_the_edge_of_a_product_without_bleed(bleed: BleedAsked | None, wish: str, inside: float) -> None:
+    """As of a finished envelope: where the sheet asks for no bleed, artwork can only move inwards."""
+    sheet = SpecSheet(margin=MarginAsked(minimum_mm=3, preferred_mm=5), bleed=bleed)
+    finding = only_finding("margin.artwork", document(with_artwork(shape(inside, 10, 40, 40))), sheet).finding
+    assert wish in (finding.remedy or "")
+    assert ("without bleeding" in finding.message) == (wish == "bleed edge")
+
+
 def test_a_picture_is_judged_by_what_can_be_seen_of_it() -> None:
     placed = picture(at=(1, 10))
     assert only_finding("margin.artwork", document(with_artwork(images=(placed,))), THREE).finding.measured["pictures"] == 1
