@@ -65,4 +65,6 @@ _FEW = 8
 def _one_demand(claim: Claim) -> str:
     """What is taken whole or not at all: a size, the recipe of a black, an entry of a list."""
     path = claim.path.split(".")
-    return path[0] if path[0] == "trim" else ".".join(path[:2])
+    if claim.path.startswith(("color.rich_black.", "papers.", "finishes.")):
+        return ".".join(path[:2])
+    return path[0] if path[0] == "trim" else claim.path
