@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 import signal
-import sys
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from importlib import import_module
@@ -23,7 +22,7 @@ MOST_SECONDS = 300
 def compile_tests(asked: Sequence[str]) -> None:
     """`asked`: files and folders, as on pytest's command line. What cannot be imported is told by those who run it."""
     stale = [one for one in _files(asked) if not _is_compiled(one)]
-    if len(stale) < FEW or sys.dont_write_bytecode:
+    if len(stale) < FEW:
         return
     processes = os.cpu_count() or 1
     started = [_forked(stale[number::processes]) for number in range(processes)]

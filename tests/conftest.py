@@ -24,11 +24,15 @@ from service.demo.order import make_files
 from tests import databases
 from tests import s3 as s3_server
 from tests.compiled import compile_tests
+from tests.running_order import in_order
 
+HERE = Path(__file__).parent
 MOST_SECONDS = 600
 """For one test with its fixtures. The longest takes half a minute alone; only one that hangs takes so long on a busy machine."""
 
 atexit.register(gc.freeze)  # as `print-spec` does
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # of hundreds of processes each would compile the service again
+sys.dont_write_bytecode = False
 hypothesis.settings.register_profile("patient", deadline=None)  # a busy machine makes an example slow, not wrong
 hypothesis.settings.load_profile("patient")
 
@@ -47,6 +51,13 @@ def pytest_sessionstart(session: pytest.Session) -> None:
     """Before the processes begin."""
     if getattr(session.config.option, "numprocesses", None) and not hasattr(session.config, "workerinput"):
         compile_tests(session.config.args)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    processes = int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", "1"))
+    if processes > 1:
+        items[:] = in_order(items, lambda item: item.path.relative_to(HERE).as_posix(), processes)
 
 
 def pytest_collection_finish() -> None:

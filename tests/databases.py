@@ -1,4 +1,5 @@
-"""On what the tests' services keep their tables: SQLite; with `PRINT_SPEC_TESTS_ON=postgresql` a PostgreSQL server of this run.
+"""On what the tests' services keep their tables: SQLite; with `PRINT_SPEC_TESTS_ON=postgresql` a PostgreSQL server of this run,
+and a part of the tests in `tests/api` on both each time (`goes_on_both`).
 
 Whoever starts a service in a data folder, or opens its database, asks for the address here. On the server each folder has a
 database of its own, a copy of one with empty tables; the same folder gets the same again, as after a restart.
@@ -8,6 +9,9 @@ from __future__ import annotations
 
 import itertools
 import os
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +21,7 @@ from sqlalchemy import Engine, NullPool, create_engine, text
 from service.store.database import open_database
 from service.store.models import Base
 from tests.postgres import begin_for_run, new_database
+from tests.sweeps import WHOLE
 
 SWITCH = "PRINT_SPEC_TESTS_ON"
 KINDS = ("sqlite", "postgresql")
@@ -24,6 +29,8 @@ KIND = os.environ.get(SWITCH, KINDS[0])
 ON_POSTGRESQL = KIND == "postgresql"
 of_sqlite = pytest.mark.skipif(ON_POSTGRESQL, reason=f"what SQLite alone does ({SWITCH})")
 
+ONE_IN = 16
+"""So many tests that start a service of their own run on PostgreSQL as well, where the switch is not set."""
 _TABLES = "tables"
 """The database that others are copies of; nobody is connected to it."""
 _number = itertools.count()
@@ -41,6 +48,25 @@ def stand_on(server: str) -> None:
     """From now on databases are made there."""
     global _server
     _server = server
+
+
+def goes_on_both(test: pytest.Function) -> bool:
+    """Drawn by its name: the same each time, and spread over all rooms."""
+    drawn = WHOLE or zlib.crc32(test.nodeid.encode()) % ONE_IN == 0
+    marks = [mark for mark in test.iter_markers() if mark.name == "parametrize" or mark == of_sqlite.mark]
+    return drawn and not marks and not ON_POSTGRESQL
+
+
+@contextmanager
+def standing_on(server: str, folder: Path) -> Iterator[None]:
+    """Databases of data folders below this one are made there meanwhile, and are gone afterwards."""
+    before = _server
+    stand_on(server)
+    try:
+        yield
+    finally:
+        drop_below(folder)
+        stand_on(before)
 
 
 def database_url(data: Path) -> str:
@@ -86,7 +112,7 @@ def run_sql(data: Path, statement: str, **values: Any) -> int:
 
 def all_that_is_kept(data: Path) -> bytes:
     """Whatever of it could be read: of SQLite each byte, of PostgreSQL each row."""
-    if not ON_POSTGRESQL:
+    if not database_url(data):
         return b"".join(path.read_bytes() for path in data.glob("checks.sqlite3*"))
     with engine_of(data).connect() as connection:
         rows = (connection.execute(table.select()).all() for table in Base.metadata.sorted_tables)
@@ -95,7 +121,7 @@ def all_that_is_kept(data: Path) -> bytes:
 
 def lose(data: Path) -> None:
     """It is gone, and does not come back."""
-    if ON_POSTGRESQL:
+    if data in _urls:
         drop(_urls[data])
         return
     for file in data.glob("checks.sqlite3*"):

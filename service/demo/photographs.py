@@ -8,7 +8,9 @@ from __future__ import annotations
 import io
 import random
 from collections.abc import Callable
-from math import cos, pi, sin
+from functools import lru_cache
+from math import ceil, cos, floor, pi, sin
+from typing import Any
 
 from PIL import Image, ImageChops, ImageDraw, ImageEnhance, ImageFilter, ImageOps
 
@@ -25,11 +27,19 @@ SLATE: tuple[Color, Color, Color] = ((26, 27, 30), (52, 54, 58), (92, 94, 98))
 
 def photograph(scene: str, width_px: int, height_px: int) -> Image.Image:
     """An RGB picture of one of `SCENES`."""
-    rng = random.Random(scene)
     scale = DRAWN_LONG_SIDE / max(width_px, height_px)
-    drawn = SCENES[scene](max(64, round(width_px * scale)), max(64, round(height_px * scale)), rng)
-    graded = ImageEnhance.Color(ImageEnhance.Brightness(_vignetted(drawn)).enhance(1.18)).enhance(1.15)
+    graded, chance = _graded(scene, max(64, round(width_px * scale)), max(64, round(height_px * scale)))
+    rng = random.Random()
+    rng.setstate(chance)
     return _with_grain(graded.resize((width_px, height_px), Image.Resampling.BICUBIC), rng)
+
+
+@lru_cache(maxsize=1)
+def _graded(scene: str, width: int, height: int) -> tuple[Image.Image, tuple[Any, ...]]:
+    """And where chance stands after it. Kept, as a picture is often asked for at another resolution next."""
+    rng = random.Random(scene)
+    drawn = SCENES[scene](width, height, rng)
+    return ImageEnhance.Color(ImageEnhance.Brightness(_vignetted(drawn)).enhance(1.18)).enhance(1.15), rng.getstate()
 
 
 def cmyk(picture: Image.Image) -> Image.Image:
@@ -82,7 +92,8 @@ def _vignetted(picture: Image.Image) -> Image.Image:
 
 def _oak(width: int, height: int, rng: random.Random) -> Image.Image:
     """Boards along the longer side."""
-    streaks = Image.blend(_cloud(width, height * 40, 3, rng).resize((width, height)), _cloud(width, height, 60, rng), 0.35)
+    grain = _noise(round(width / 3), round(height * 40 / 3), rng).resize((width, height), Image.Resampling.BICUBIC)
+    streaks = Image.blend(grain, _cloud(width, height, 60, rng), 0.35)
     if width > height:
         streaks = streaks.resize((height, width)).rotate(90, expand=True)
     board = _toned(streaks.filter(ImageFilter.GaussianBlur(0.6)), OAK)
@@ -148,9 +159,13 @@ def _set_down(scene: Image.Image, thing: Image.Image, middle: tuple[float, float
     thing = thing.rotate(turn, Image.Resampling.BICUBIC, expand=True)
     x, y = round(middle[0] - thing.width / 2), round(middle[1] - thing.height / 2)
     away = max(6, min(thing.size) // 14)
-    shadow = Image.new("L", scene.size, 0)
-    shadow.paste(thing.getchannel("A").point([round(value * 0.72) for value in range(256)]), (x + away, y + away))
-    scene.paste((16, 8, 4), (0, 0), shadow.filter(ImageFilter.GaussianBlur(away)))
+    reach = 3 * away + 6  # of the blur: what lies farther off stays as it is
+    left, top = max(0, x + away - reach), max(0, y + away - reach)
+    right, bottom = min(scene.width, x + away + thing.width + reach), min(scene.height, y + away + thing.height + reach)
+    shadow = Image.new("L", (right - left, bottom - top), 0)
+    cast = thing.getchannel("A").point([round(value * 0.72) for value in range(256)])
+    shadow.paste(cast, (x + away - left, y + away - top))
+    scene.paste((16, 8, 4), (left, top), shadow.filter(ImageFilter.GaussianBlur(away)))
     scene.paste(thing, (x, y), thing)
 
 
@@ -204,12 +219,14 @@ def _lights(width: int, height: int, rng: random.Random) -> Image.Image:
     """The shop window in the evening, out of focus."""
     scene = Image.new("RGB", (width, height), (44, 24, 14))
     for _ in range(70):
-        spot = Image.new("RGB", (width, height), 0)
         radius, x, y = rng.uniform(0.02, 0.09) * width, rng.uniform(0, width), rng.triangular(0, height, height * 0.35)
         glow = rng.uniform(0.25, 0.8)
         color = (round(255 * glow), round(rng.uniform(150, 205) * glow), round(rng.uniform(60, 120) * glow))
-        ImageDraw.Draw(spot).ellipse((x - radius, y - radius, x + radius, y + radius), fill=color)
-        scene = ImageChops.screen(scene, spot)
+        left, top = max(0, floor(x - radius) - 1), max(0, floor(y - radius) - 1)
+        lit = scene.crop((left, top, min(width, ceil(x + radius) + 2), min(height, ceil(y + radius) + 2)))
+        spot = Image.new("RGB", lit.size, 0)
+        ImageDraw.Draw(spot).ellipse((x - radius - left, y - radius - top, x + radius - left, y + radius - top), fill=color)
+        scene.paste(ImageChops.screen(lit, spot), (left, top))
     scene = scene.filter(ImageFilter.GaussianBlur(width / 160))
     counter = _oak(width, round(height * 0.2), rng)
     scene.paste(counter, (0, height - counter.height))

@@ -70,7 +70,7 @@ GLOSSARY: tuple[Term, ...] = (
         to_say("what the printer publishes about the files that he takes, as values"),
         en=("spec sheet", r"(?<!-)\bspec sheet\b"),
         de=("Datenblatt", r"Datenbl[aä]tt"),
-        fr=("fiche", r"\bfiche", r"fiche propre"),
+        fr=("fiche", r"\bfiche", r"\bfiches? propres?\b"),
         es=("ficha técnica", r"\bfichas?\b", r"ficha propia limpia"),
     ),
     _term(
@@ -116,6 +116,13 @@ GLOSSARY: tuple[Term, ...] = (
         de=("Druckplatte", r"[Pp]latte|[Aa]usz[uü]g|auszug|auszüge|passern|Passer|Farben"),
         fr=("plaque", r"plaque|séparation|repérage"),
         es=("plancha", r"plancha|separaci[oó]n|registro|colores"),
+    ),
+    _term(
+        to_say("an ink mixed beforehand that prints from a plate of its own, beside the process inks or instead of them"),
+        en=("spot ink", r"\bspot inks?\b"),
+        de=("Sonderfarbe", r"Sonderfarb"),
+        fr=("ton direct", r"tons? directs?"),
+        es=("tinta directa", r"tintas? directas?", r"tintas? planas?"),
     ),
     _term(
         to_say("the percentages of all inks in one place, added up"),

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say, speaking, spoken
 from service.language.typography import MINUS, decimal_mark, whole_number
 
@@ -37,6 +38,9 @@ class Sentence:
     def _filled(self, text: str) -> str:
         """A text without values stands as it is: its braces are its own."""
         shown = {name: _shown(value) for name, value in self.values}
+        for name, value in self.values:
+            if isinstance(value, Sentence) and f": {{{name}}}" in text:
+                shown[name] = begun_after_colon(shown[name])
         return _NAME.sub(lambda found: shown.get(found[1], found[0]), text) if shown else text
 
 

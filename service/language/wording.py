@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from math import floor, gcd
 from typing import Literal, Protocol
 
+from service.language.first_words import begun_small
 from service.language.sentences import Sentence
 from service.language.spoken import Language, say, say_about, say_many, spoken, to_say
 from service.language.typography import decimal_number, space_before_unit
@@ -191,7 +192,15 @@ def clauses(words: Iterable[str]) -> str:
     """('it is locked', 'it has layers') → 'it is locked; it has layers'. Whole sentences stand one after the other."""
     first, *others = list(words) or [""]
     for one in others:
-        first = f"{first} {one}" if first.endswith(".") else say("{first}; {next}", first=first, next=one)
+        first = f"{first} {one}" if first.endswith(".") else set_apart((first, one))
+    return first
+
+
+def set_apart(words: Iterable[str]) -> str:
+    """('2 mm', '5 mm') → '2 mm; 5 mm': values or names side by side, in which a comma may stand."""
+    first, *others = list(words) or [""]
+    for one in others:
+        first = say("{first}; {next}", first=first, next=one)
     return first
 
 
@@ -213,22 +222,14 @@ def reason(unknown: Sentence | NotKnown) -> str:
     return (unknown if isinstance(unknown, Sentence) else unknown.reason).said()
 
 
-_SMALL_WORDS: Mapping[Language, frozenset[str]] = {
-    "en": frozenset(("A", "An", "The", "This", "It", "Its", "Some", "No", "Page", "Pages")),
-    "de": frozenset(("Der", "Die", "Das", "Den", "Dem", "Ein", "Eine", "Einige", "Es", "Sein", "Seine", "Kein", "Keine",
-                     "Dieser", "Diese", "Dieses")),
-    "fr": frozenset(("Le", "La", "Les", "L", "Un", "Une", "Des", "Il", "Elle", "Ils", "Elles", "Ce", "Cet", "Cette", "Ces", "Son",
-                     "Sa", "Ses", "Aucun", "Aucune", "Page", "Pages")),
-    "es": frozenset(("El", "La", "Los", "Las", "Un", "Una", "Unos", "Unas", "Algunas", "Algunos", "Este", "Esta", "Su", "Sus",
-                     "No", "Es", "Está", "Falta", "Faltan", "Indica", "Página", "Páginas", "Parte")),
-}
-"""First words that are no names and, in German, no nouns: after a colon they are written small."""
-
-
 def inside_a_sentence(said: str) -> str:
     """After a colon or a semicolon: 'The file asks ….' → 'the file asks …'. Names such as 'JavaScript' stay as they are."""
-    first = said.replace("’", " ").replace("'", " ").partition(" ")[0]
-    return (said[0].lower() + said[1:] if first in _SMALL_WORDS[spoken()] else said).rstrip(".")
+    return begun_small(said).rstrip(".")
+
+
+def labelled(label: str, said: str) -> str:
+    """'Bleed: 3 mm', with the space that French has before a colon."""
+    return say("{about}: {source}", about=label, source=said)
 
 
 def after_a_colon(sentence: str) -> str:

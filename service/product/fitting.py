@@ -11,9 +11,17 @@ from service.product.spreads import accepts, double_pages, single_size
 from service.sheets.model import SpecSheet
 from service.sheets.variants import variants, with_parts_of
 
+SAME_SHAPE = 0.003
+"""Two ratios that differ by less are one scale: 'fit to page' keeps the shape to a rounding. Common practice, no source."""
+
+SHRUNK_BY = (0.02, 0.15)
+"""How far 'fit to page' takes a page from its size; what is nearer or further off has its shape by chance. Ours, no source."""
+
 
 def fitted(sheet: SpecSheet, pages: Sequence[Page]) -> SpecSheet:
-    """The variant of the sheet that most pages are, or else that they come nearest to; the first where nothing tells."""
+    """The variant of the sheet that most pages are, or else whose shape they have, or that they come nearest to; the first where
+    nothing tells.
+    """
     ways = tuple(with_parts_of(way, len(pages)) for way in variants(sheet))
     if len(ways) == 1 or not pages:
         return ways[0]
@@ -25,10 +33,14 @@ def fitted_to(sheet: SpecSheet, measurements: Measurements) -> SpecSheet:
     return fitted(sheet, () if isinstance(pages, Unmeasured) else pages)
 
 
-def _unlikeness(way: SpecSheet, pages: Sequence[Page]) -> tuple[int, int, float]:
+def _unlikeness(way: SpecSheet, pages: Sequence[Page]) -> tuple[int, int, bool, float]:
+    """A page that was shrunk comes nearer to a smaller size that is taken as well, but keeps the shape of its own."""
     doubles = double_pages(pages, way.trim) if way.pages else frozenset[int]()
     exact, told = _pages_of(way, pages, doubles)
-    return -exact, -told, round(_off(way, pages[0], doubles), 4)
+    across, down = _shares(way, pages[0], doubles)
+    off = max(abs(across - 1), abs(down - 1))
+    shrunk = abs(across - down) <= SAME_SHAPE * down and SHRUNK_BY[0] <= off <= SHRUNK_BY[1]
+    return -exact, -told, not shrunk, round(off, 4)
 
 
 def _pages_of(way: SpecSheet, pages: Sequence[Page], doubles: frozenset[int]) -> tuple[int, int]:
@@ -38,10 +50,10 @@ def _pages_of(way: SpecSheet, pages: Sequence[Page], doubles: frozenset[int]) ->
     return exact, sum(page.number in doubles for page in pages)
 
 
-def _off(way: SpecSheet, page: Page, doubles: frozenset[int]) -> float:
-    """How far the page is from this size, turned as it fits best, as a share: the same at every scale."""
+def _shares(way: SpecSheet, page: Page, doubles: frozenset[int]) -> tuple[float, float]:
+    """Of this size's shorter and longer side, what the page has of them, turned as it fits best: the same at every scale."""
     assert way.trim
     found = sorted(single_size(page, doubles))
     own = way.trim.on(page.number)
-    asked = sorted((own.width_mm, own.height_mm))
-    return max(abs(one / other - 1) for one, other in zip(found, asked, strict=True))
+    shorter, longer = sorted((own.width_mm, own.height_mm))
+    return found[0] / shorter, found[1] / longer

@@ -15,7 +15,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import spine_asked_mm, spine_folds
 from service.product.folds import fold_across
 from service.sheets.model import Fold, FoldType, KeepClearArea, Part, SpecSheet
-from service.sheets.variants import variants, with_parts_of
+from service.sheets.variants import area_on, variants, with_parts_of
 
 _MOST_SINGLE_PAGES = 4
 """A product of more pages without folds is bound, and its pages face each other."""
@@ -123,9 +123,11 @@ def _side(sheet: SpecSheet, trim: Box, number: int) -> FlatPage:
 
 
 def _part(sheet: SpecSheet, part: Part, numbers: tuple[int, ...]) -> FlatPage:
-    """Folds and areas are those of the other pages."""
+    """Folds are those of the other pages. Pages that are told at once show the areas of each of them."""
     trim = Box(0, 0, part.width_mm, part.height_mm)
-    return FlatPage(numbers, trim, _bleed(sheet), _margin(sheet), part=part.name)
+    named = (area for area in sheet.keep_clear if area.pages is None or set(numbers) & set(area.pages))
+    areas = tuple(area_on(area, sheet.trim, numbers[0]) for area in named)
+    return FlatPage(numbers, trim, _bleed(sheet), _margin(sheet), areas=areas, part=part.name)
 
 
 def _facing(sheet: SpecSheet, single: Box) -> FlatPage:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say
 from service.language.wording import pages_phrase, reason
 from service.pdf.facts.document import Document
@@ -144,7 +145,7 @@ def _each_page(
 
 def not_measured_on(numbers: Sequence[int], why: Unmeasured) -> NotMeasured:
     """'Pages 2–5: the reason'."""
-    return NotMeasured(say("{pages}: {reason}", pages=pages_phrase(numbers), reason=reason(why)))
+    return NotMeasured(say("{pages}: {reason}", pages=pages_phrase(numbers), reason=begun_after_colon(reason(why))))
 
 
 # --- Of several things ------------------------------------------------------------------------------------------------

@@ -134,6 +134,9 @@ class KeepClearArea(Block):
     """Where the box is measured from, always inwards."""
     free_of: Literal["ink", "text"] = "ink"
     """`text`: pictures and colour may stand there."""
+    bound_to: Corner = "top-left"
+    """Of a variant, whose boxes count from the top left: the corner that the box keeps to on pages of another size (see
+    `variants.area_on`); never written."""
 
 
 @dataclass(frozen=True, kw_only=True)

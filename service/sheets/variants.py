@@ -44,8 +44,10 @@ def _of_size(sheet: SpecSheet, trim: TrimAsked, size: OtherSize) -> SpecSheet:
     if size.folds_mm:
         folds = tuple(replace(fold, at_mm=at) for fold, at in zip(sheet.folds, size.folds_mm, strict=True))
         sheet = replace(sheet, folds=folds)
-    areas = tuple(_from_the_top_left(area, width_mm, height_mm) for area in sheet.keep_clear)
-    return replace(sheet, trim=one, keep_clear=areas)
+    areas = (_from_the_top_left(area, width_mm, height_mm) for area in sheet.keep_clear)
+    if trim.parts:
+        areas = (replace(area, bound_to=own.corner) for area, own in zip(areas, sheet.keep_clear, strict=True))
+    return replace(sheet, trim=one, keep_clear=tuple(areas))
 
 
 def _part_at(scale: int, part: Part) -> Part:
@@ -83,6 +85,17 @@ def with_parts_of(sheet: SpecSheet, page_count: int) -> SpecSheet:
         return sheet
     parts = tuple(replace(part, of_pages=page_count) for part in sheet.trim.parts)
     return replace(sheet, trim=replace(sheet.trim, parts=parts))
+
+
+def area_on(area: KeepClearArea, trim: TrimAsked | None, number: int) -> KeepClearArea:
+    """The area of a variant on the page of this number: on one that has a size of its own it keeps to its corner there."""
+    part = trim.part_on(number) if trim else None
+    if trim is None or part is None:
+        return area
+    across = part.width_mm - trim.width_mm if area.bound_to.endswith("right") else 0.0
+    down = part.height_mm - trim.height_mm if area.bound_to.startswith("bottom") else 0.0
+    x0, y0, x1, y1 = area.box_mm
+    return replace(area, box_mm=Box(x0 + across, y0 + down, x1 + across, y1 + down))
 
 
 # --- Drawn to scale ---------------------------------------------------------------------------------------------------

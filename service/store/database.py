@@ -5,15 +5,18 @@ from __future__ import annotations
 import logging
 import sqlite3
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Dialect, Engine, create_engine, event
+from sqlalchemy import Connection, Dialect, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection, DBAPICursor, ExceptionContext
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from service.store.schema import bring_up_to_date
+from service.store.turns import take_turns
 
 log = logging.getLogger(__name__)
 
@@ -22,8 +25,12 @@ DatabaseAway = OperationalError
 """What every failure of the database is, for rooms that do not know SQLAlchemy."""
 
 
-_BUSY_MS = 3000
-"""A writer takes milliseconds; one that takes longer is no longer one of ours, and its callers are told so."""
+_BUSY_MS = 10_000
+"""A writer takes milliseconds, on an overloaded machine a tenth of a second, and others of this process are before it
+(`service.store.turns`). Longer than this, and its callers are told so."""
+_BRIEFLY_MS = 1000
+_WAITS_MS = "waits_ms"
+"""Under this name a connection knows that it waits otherwise."""
 _CONNECTIONS = 24
 """For each thread that may ask, so that none waits for another's."""
 _WIPE_WITHIN_MS = 200
@@ -47,6 +54,7 @@ def open_database(url: str, data: Path) -> Engine:
     engine = create_engine(place, pool_pre_ping=asks_first, pool_size=_CONNECTIONS, hide_parameters=True, connect_args=seconds)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
+        take_turns(engine, lambda connection: connection.info.get(_WAITS_MS, _BUSY_MS) / 1000)
     else:
         event.listen(engine, "do_connect", _connected)
         event.listen(engine, "handle_error", _say_that_it_is_away, retval=True)
@@ -76,12 +84,23 @@ def wipe_journal(engine: Engine) -> None:
     """SQLite keeps what was written, of deleted rows too, in its journal until that is written over: empty it now."""
     if engine.dialect.name != "sqlite":
         return
-    with engine.connect() as connection:
-        connection.exec_driver_sql(f"PRAGMA busy_timeout = {_WIPE_WITHIN_MS}")
-        try:
-            connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
-        finally:
-            connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
+    with engine.connect() as connection, waiting_briefly(connection, _WIPE_WITHIN_MS):
+        connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+
+
+@contextmanager
+def waiting_briefly(connection: Connection, most_ms: int | None = None) -> Iterator[None]:
+    """For another writer (SQLite): for what may as well be left, so that nobody is kept waiting for it."""
+    if connection.dialect.name != "sqlite":
+        yield
+        return
+    connection.info[_WAITS_MS] = most_ms or _BRIEFLY_MS
+    connection.exec_driver_sql(f"PRAGMA busy_timeout = {connection.info[_WAITS_MS]}")
+    try:
+        yield
+    finally:
+        connection.exec_driver_sql(f"PRAGMA busy_timeout = {_BUSY_MS}")
+        del connection.info[_WAITS_MS]
 
 
 def _connected(dialect: Dialect, _: ConnectionPoolEntry, given: tuple[Any, ...], named: dict[str, Any]) -> Any:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from flask import Flask
+from sqlalchemy import Dialect, Engine, create_engine
 
 from service import create_app
 from service.settings import Settings, read_settings
@@ -16,7 +17,7 @@ from service.store.database import open_database
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
 from tests.build import page
-from tests.databases import database_url
+from tests.databases import KIND, KINDS, database_url, goes_on_both, standing_on
 from tests.patience import PATIENCE_SECONDS
 
 Start = Callable[..., Caller]
@@ -30,8 +31,45 @@ def empty_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder / "checks.sqlite3"
 
 
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    if "kept_on" in metafunc.fixturenames and goes_on_both(metafunc.definition):
+        metafunc.parametrize("kept_on", KINDS, indirect=True)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _statements_are_compiled_once() -> Iterator[None]:
+    """SQLAlchemy keeps a compiled statement with its engine and dialect, of which each service has its own: much of what a test
+    takes. SQLite's have one dialect here, and what is kept with it.
+    """
+    kept: dict[Any, Any] = {}
+    dialects: list[Dialect] = []
+
+    def like_the_first(*given: Any, **named: Any) -> Engine:
+        engine = create_engine(*given, **named)
+        if engine.dialect.name == "sqlite":
+            dialects.append(engine.dialect)
+            engine.dialect = dialects[0]
+            engine.update_execution_options(compiled_cache=kept)
+        return engine
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("service.store.database.create_engine", like_the_first)
+        yield
+
+
 @pytest.fixture
-def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
+def kept_on(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """On what services of this test keep their tables."""
+    kind = str(getattr(request, "param", KIND))
+    if kind == KIND:
+        yield kind
+        return
+    with standing_on(request.getfixturevalue("postgres"), tmp_path):
+        yield kind
+
+
+@pytest.fixture
+def start(tmp_path: Path, empty_database: Path, kept_on: str) -> Iterator[Start]:  # noqa: ARG001
     """Starts a service in this process: `start(queue_length=1, measure="tests.jobs.faults:hangs")`."""
     running: list[tuple[Parts, Flask]] = []
 
@@ -44,7 +82,7 @@ def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
         base = read_settings({"PRINT_SPEC_DATA": str(data), "PRINT_SPEC_DATABASE_URL": url})
         patient = {"stop_seconds": 0.0, "first_pass_seconds": 3600.0, "wait_seconds": float(PATIENCE_SECONDS)}
         parts = make_parts(replace(base, **{**patient, **wishes}), measure)
-        idle = IDLE[_alike(parts)]
+        idle = IDLE[made_from(parts.settings)]
         app = idle.pop() if idle else create_app(parts=parts)
         app.extensions["print-spec"] = parts
         running.append((parts, app))
@@ -53,15 +91,19 @@ def start(tmp_path: Path, empty_database: Path) -> Iterator[Start]:
     yield begin
     for parts, app in running:
         parts.close()
-        IDLE[_alike(parts)].append(app)
+        IDLE[made_from(parts.settings)].append(app)
 
 
-IDLE: defaultdict[Settings, list[Flask]] = defaultdict(list)
-"""Applications of tests that have ended, by settings: to make one takes longer than to answer what most tests ask."""
+IDLE: defaultdict[tuple[object, ...], list[Flask]] = defaultdict(list)
+"""Applications of tests that have ended, by what they are made from: to make one takes longer than to answer what most tests
+ask. Everything else an application asks of the parts that it has at that moment."""
+
+MADE_FROM = ("access", "maximum_upload_bytes", "proxies")
+"""The settings that are read when an application is made; `tests/api/test_made_from.py` holds that no other is."""
 
 
-def _alike(parts: Parts) -> Settings:
-    return replace(parts.settings, data=Path(), database_url="")
+def made_from(settings: Settings) -> tuple[object, ...]:
+    return tuple(getattr(settings, name) for name in MADE_FROM)
 
 
 @pytest.fixture

@@ -6,7 +6,6 @@ fault, no check lost or over its limit, no child left. What is wrong is printed 
 
 from __future__ import annotations
 
-import os
 import sys
 import tempfile
 import time
@@ -87,9 +86,10 @@ def measuring(service: Running) -> list[int]:
             command = (status.parent / "cmdline").read_bytes()
         except OSError:
             continue
-        if b"jobs.children.forking" in command and service.process.pid not in (int(fields[1]), int(fields[3])):
-            found.append(int(status.parent.name))
-    return [one for one in found if os.getsid(one) == one and _is_of(one, service)]
+        process, parent, session = int(status.parent.name), int(fields[1]), int(fields[3])
+        if b"jobs.children.forking" in command and session == process and parent != service.process.pid:
+            found.append(process)
+    return [one for one in found if _is_of(one, service)]
 
 
 def _is_of(process: int, service: Running) -> bool:

@@ -7,7 +7,7 @@ from gettext import NullTranslations
 import pytest
 
 from service.language.sentences import Sentence, sentence
-from service.language.spoken import speaking
+from service.language.spoken import Language, speaking
 from service.language.wording import reason
 from service.pdf.facts.unknown import Failure, unmeasured
 from tests.language.mirror import mirrored
@@ -70,3 +70,18 @@ def test_a_text_that_does_not_fit_its_values_never_raises(text: str) -> None:
 
 def test_braces_of_a_text_without_values_are_its_own() -> None:
     assert Sentence("The name {count} is taken.").said() == "The name {count} is taken."
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", "Page 3: The page is damaged and cannot be read."),
+        ("de", "Seite 3: Die Seite ist beschädigt"),
+        ("fr", "Page 3\u00a0: la page est endommagée"),
+        ("es", "Página 3: la página está dañada"),
+    ],
+)
+def test_a_reason_after_a_colon_begins_as_its_language_has_it(language: Language, said: str) -> None:
+    why = unmeasured("Page {page}: {reason}", page="3", reason=unmeasured("The page is damaged and cannot be read."))
+    with speaking(language):
+        assert reason(why).startswith(said)

@@ -13,6 +13,7 @@ from service.language.wording import (
     clauses,
     first_few,
     inside_a_sentence,
+    labelled,
     listed,
     listed_or,
     number,
@@ -21,6 +22,7 @@ from service.language.wording import (
     pages_named,
     ppi_under,
     quoted,
+    set_apart,
     size,
     stored_size,
 )
@@ -133,6 +135,31 @@ def test_clauses_are_joined_and_sentences_stand_one_after_the_other() -> None:
     assert clauses(("it is locked", "it has layers")) == "it is locked; it has layers"
     assert clauses(("Page 1 is locked.", "Page 2 is damaged.")) == "Page 1 is locked. Page 2 is damaged."
     assert clauses(()) == ""
+
+
+def test_values_are_set_apart_and_labelled_as_the_language_sets_its_marks() -> None:
+    """French has a space before a colon and a narrow one before a semicolon (Imprimerie nationale, from memory)."""
+    assert labelled("Bleed", set_apart(("2 mm", "5 mm"))) == "Bleed: 2 mm; 5 mm"
+    with speaking("fr"):
+        assert labelled("Fond perdu", set_apart(("2 mm", "5 mm"))) == "Fond perdu\u00a0: 2 mm\u202f; 5 mm"
+
+
+@pytest.mark.parametrize(
+    ("said", "inside"),
+    [
+        ("Certaines parties du fichier sont mal formées.", "certaines parties du fichier sont mal formées"),
+        ("L’en-tête manque.", "l’en-tête manque"),
+        ("À la page 3, le calque manque.", "à la page 3, le calque manque"),
+        ("JavaScript est présent.", "JavaScript est présent"),
+        ("PDF/X-4 est déclaré.", "PDF/X-4 est déclaré"),
+        ("CMJN", "CMJN"),
+        ("« Cuivre » manque.", "« Cuivre » manque"),
+        ("", ""),
+    ],
+)
+def test_a_french_sentence_goes_on_small_and_formats_keep_their_letters(said: str, inside: str) -> None:
+    with speaking("fr"):
+        assert inside_a_sentence(said) == inside
 
 
 def test_a_sentence_after_a_colon_keeps_its_capital_in_german_alone() -> None:

@@ -24,11 +24,13 @@ MIDDLE = (SIDE / 2 + BLEED) * mm
 ASKED = Question(finishing_inks=("Cutting",), cutting_inks=("Cutting",))
 
 
-def outline(tmp_path: Path, artwork: Draws, line: Draws, asked: Question = ASKED) -> tuple[Outline | None, tuple[float, ...]]:
+def outline(
+    tmp_path: Path, artwork: Draws, line: Draws, asked: Question = ASKED, side: float = SIDE
+) -> tuple[Outline | None, tuple[float, ...]]:
     """With how far each letter's own middle stands from the middle of the page, mm."""
     out = io.BytesIO()
-    canvas = Canvas(out, pagesize=((SIDE + 2 * BLEED) * mm,) * 2, invariant=1)
-    canvas.setTrimBox((BLEED * mm, BLEED * mm, (SIDE + BLEED) * mm, (SIDE + BLEED) * mm))
+    canvas = Canvas(out, pagesize=((side + 2 * BLEED) * mm,) * 2, invariant=1)
+    canvas.setTrimBox((BLEED * mm, BLEED * mm, (side + BLEED) * mm, (side + BLEED) * mm))
     canvas.setFillColor(CMYKColor(0, 0.4, 0.1, 0))
     artwork(canvas)
     canvas.setStrokeOverprint(True)
@@ -114,3 +116,11 @@ def test_rounded_corners_are_followed_too(tmp_path: Path) -> None:
     found, _ = outline(tmp_path, lambda canvas: canvas.rect(mm, mm, 64 * mm, 64 * mm, stroke=0, fill=1), rounded)
     assert found is not None
     assert found.reach_mm == pytest.approx(2, abs=0.25)
+
+
+@pytest.mark.parametrize(("side", "radius", "followed"), [(60, 3, False), (250, 3, False), (250, 4.5, False), (250, 6, True)])
+def test_rounded_corners_are_followed_on_a_large_page_too(side: float, radius: float, followed: bool, tmp_path: Path) -> None:
+    """Corners of 6 mm take 31 mm² of a page of 250 mm, 0.05 % of it: (4 - π) r²."""
+    rounded: Draws = lambda canvas: canvas.roundRect(BLEED * mm, BLEED * mm, side * mm, side * mm, radius * mm)  # noqa: E731
+    found, _ = outline(tmp_path, lambda _: None, rounded, side=side)
+    assert (found is not None) == followed

@@ -31,6 +31,23 @@ def test_the_nearest_size_is_the_one_that_is_missed() -> None:
     assert finding.required["width_mm"] == 105
 
 
+@pytest.mark.parametrize(
+    ("width", "height", "asked"),
+    [
+        (664.6, 940, 707),  # 707 × 1000 mm at 94 %, nearer to 680 × 980 mm
+        (664.6, 943, 680),  # another shape
+        (700, 990, 707),  # at 99 %: nobody shrinks so little
+        (565.6, 800, 680),  # at 80 %: nor so much
+        (749.4, 1060, 707),
+    ],
+)
+def test_a_page_that_was_shrunk_is_told_of_the_size_whose_shape_it_has(width: float, height: float, asked: float) -> None:
+    b1 = SpecSheet(trim=TrimAsked(width_mm=707, height_mm=1000, alternatives=(OtherSize(680, 980),)))
+    assert only_finding("trim.size", document(page(width, height)), b1).finding.required["width_mm"] == asked
+    scaled = [one.finding.measured["percent"] for one in judged("trim.scale", document(page(width, height)), b1)[1]]
+    assert scaled == ([] if asked == 680 else [round(height / 10, 1)])
+
+
 def test_pages_of_two_sizes_are_not_one_product() -> None:
     """Most pages decide."""
     measured = document(page(105, 210, number=1), page(105, 210, number=2), page(99, 210, number=3))

@@ -105,6 +105,19 @@ def test_a_cover_of_its_own_size_is_drawn_before_the_pages_that_face_each_other(
     assert (facing.part, facing.numbers, facing.trim_mm.width) == (None, (4, 5), 420)
 
 
+def test_areas_on_a_page_of_its_own_size_are_drawn_in_its_corner() -> None:
+    stamp = KeepClearArea(name="stamp", box_mm=Box(0, 0, 74, 40), corner="top-right")
+    inside = KeepClearArea(name="perforation", box_mm=Box(0, 0, 10, 210), pages=(3,))
+    sheet = SpecSheet(
+        trim=TrimAsked(width_mm=148, height_mm=210, parts=(Part(name="cover", first=2, width_mm=296, height_mm=214),)),
+        pages=PagesAsked(minimum=6, maximum=16),
+        keep_clear=(stamp, inside),
+    )
+    cover, facing = pages_of(sheet)
+    assert [area.box_mm for area in cover.areas] == [(222, 0, 296, 40)]
+    assert [area.box_mm for area in facing.areas] == [(74, 0, 148, 40)]
+
+
 def test_in_a_file_each_page_of_a_part_has_its_size_wherever_the_part_stands() -> None:
     sheet = SpecSheet(
         trim=TrimAsked(width_mm=210, height_mm=297, parts=(Part(name="cover", first=1, last=2, width_mm=216, height_mm=303),)),

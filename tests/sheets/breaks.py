@@ -158,7 +158,8 @@ def _of_the_trim(sheet: SpecSheet, others: Sequence[SpecSheet]) -> Iterator[Brea
     sizes = [(one.trim.width_mm, one.trim.height_mm) for one in (sheet, *others) if one.trim]
     of_its_scale = [size for size in sizes if size[0] > trim.width_mm / 1.9]
     least, tallest = min(of_its_scale), max(max(size) for size in of_its_scale)
-    yield Break("trim", "trim.size", lambda sheet, plan: drawn(sheet, replace(plan, height=tallest + 7)))
+    too_tall = 1.03 * tallest + 7 + trim.tolerance_mm  # 3 %: a banner of 2 : 1 made square is two of them
+    yield Break("trim", "trim.size", lambda sheet, plan: drawn(sheet, replace(plan, height=too_tall)))
     if sheet.spine is None:
         yield Break(
             "trim.tolerance", "trim.size",

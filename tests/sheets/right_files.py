@@ -115,10 +115,16 @@ def right_plan(sheet: SpecSheet) -> Plan:
         max((asked.preferred_ppi or 0, asked.minimum_ppi or 0)) if asked else 300,
         ground=sheet.bleed.advised_mm if sheet.bleed else 0.0,
         rgb=sheet.purpose == "client-preview",
-        cut_line=sheet.finishes[0].ink if sheet.finishes else None,
+        cut_line=_cut_line(sheet),
         pieces=any(one.kind == "kiss-cut" for one in sheet.finishes),
         corner=(sheet.trim.corner_radius_mm if sheet.trim else None) or (_shaped(sheet) * min(width, height) / 8),
     )
+
+
+def _cut_line(sheet: SpecSheet) -> str | None:
+    """The ink of the line that cuts the product out; of a product without one, the first that draws lines on it."""
+    cuts = [one.ink for one in sheet.finishes if one.kind in ("cut", "kiss-cut")]
+    return next(iter([*cuts, *(one.ink for one in sheet.finishes)]), None)
 
 
 def _shaped(sheet: SpecSheet) -> bool:

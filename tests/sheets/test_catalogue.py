@@ -91,13 +91,13 @@ def test_every_sheet_says_where_its_numbers_come_from() -> None:
 
 
 def test_3_mm_of_bleed_are_enough_in_america_too() -> None:
-    """But for plastic cards, what is printed enlarged, and the cover that is folded in round its boards."""
+    """But for stickers, labels, plastic cards, what is printed enlarged, and the cover that is folded in round its boards."""
     bleeds = {sheet_id: sheet.bleed.minimum_mm for sheet_id, sheet in stored_sheets().items() if sheet.bleed}
     other = {sheet_id: bleed for sheet_id, bleed in bleeds.items() if bleed != 3.0}
-    large = {"banner", "poster", "yard-sign"}
-    assert {stored_sheets()[one].product for one, bleed in other.items() if bleed == 5} == large
-    assert {stored_sheets()[one].product for one, bleed in other.items() if bleed == 2} == {"sticker", "label", "membership-card"}
-    assert {one for one, bleed in other.items() if bleed not in (2, 5)} == {"book-case-wrap"}
+    products = {bleed: {stored_sheets()[one].product for one in other if other[one] == bleed} for bleed in other.values()}
+    assert products == {
+        5: {"banner", "poster"}, 2: {"sticker", "membership-card"}, 1.5: {"label"}, 12.7: {"book-case"},
+    }
 
 
 def test_a_stapled_booklet_has_pages_by_fours_and_fewer_of_thicker_paper() -> None:
@@ -138,7 +138,23 @@ def test_print_sheets_limit_total_ink_as_their_presses_do() -> None:
     wishes = {sheet.id: sheet.color.ink_preferred_percent for sheet in stored_sheets().values() if sheet.color}
     assert (limits["business-card-85x55"], limits["envelope-dl"], limits["newspaper-tabloid"]) == (340, 300, 240)
     assert (wishes["business-card-85x55"], wishes["envelope-dl"], wishes["newspaper-tabloid"]) == (300, 280, 220)
-    assert limits["business-card-us"] == 320, "GRACoL 2013 (CRPC6), by its table"
+    assert (limits["business-card-us"], wishes["business-card-us"]) == (340, 320), "GRACoL 2013 (CRPC6), by its table"
+    assert (limits["envelope-no-10"], wishes["envelope-no-10"]) == (320, 280)
+
+
+def test_what_most_printers_take_is_no_must() -> None:
+    """Each of these refused a file that printers of the product take; the sheets' `references` name what they publish."""
+    sheets = stored_sheets()
+    for sheet_id in ("menu-us-legal", "compliment-slip-dl", "envelope-c5", "envelope-us-9x12", "label-bottle-90x120"):
+        trim = sheets[sheet_id].trim
+        assert trim is not None
+        assert trim.orientation == "any", sheet_id
+    counts = {sheet_id: sheet.pages.allowed for sheet_id, sheet in sheets.items() if sheet.pages}
+    assert counts["notepad-a5"] == counts["notepad-us-half-letter"] == (1, 2)
+    assert (counts["form-carbonless-a4"][-1], counts["calendar-a4-wire"][0], counts["desk-pad-a2"]) == (16, 12, (1,))
+    large = [sheet_id for sheet_id, sheet in sheets.items() if sheet.color and sheet.color.rgb_level == "should"]
+    assert {"poster-a0", "poster-a1", "poster-us-24x36", "banner-2000x1000", "sticker-square-50"} <= set(large)
+    assert not {"poster-a2", "poster-a3", "poster-us-18x24", "flyer-a4"} & set(large)
 
 
 # --- Finding ----------------------------------------------------------------------------------------------------------

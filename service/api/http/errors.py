@@ -128,7 +128,8 @@ def _in_their_language(sentence: str) -> str:
     """What the argument parser says by itself; other sentences were said where they were written."""
     for form, text in _PARSERS_SENTENCES:
         if found := form.fullmatch(sentence):
-            return say(text, **found.groupdict())
+            words = {name: one if name == "choices" else one.removesuffix(".0") for name, one in found.groupdict().items()}
+            return say(text, **words)
     return sentence
 
 

@@ -12,6 +12,7 @@ from service.api.http.blueprint import parts
 from service.api.http.problems import Problem
 from service.api.proofs.on_demand import file_gone, finished_check, made
 from service.jobs.children.tasks import DrawingTask
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.page import Page
@@ -51,7 +52,7 @@ def drawn(task: DrawingTask, page: int, read: Callable[[bytes], T], not_made: st
     """What was drawn, once `read` has found it to be what ours would draw. Raises `Problem`."""
     bytes_drawn = made(task)
     if isinstance(bytes_drawn, Unmeasured):
-        raise Problem(not_made, say("Page {page}: {reason}", page=page, reason=reason(bytes_drawn)))
+        raise Problem(not_made, say("Page {page}: {reason}", page=page, reason=begun_after_colon(reason(bytes_drawn))))
     try:
         return read(bytes_drawn)
     except ValueError as error:

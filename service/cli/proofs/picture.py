@@ -13,6 +13,7 @@ from service.cli.sheets.named import stored_or_from_file
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.question import question_for
 from service.jobs.workbench import Workbench
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
@@ -57,7 +58,7 @@ def run(given: argparse.Namespace) -> int:
 def _picture(workbench: Workbench, path: Path, brief: PictureBrief) -> bytes:
     drawn = workbench.drawn(DrawingTask(pdf=path, brief=brief, draw=PICTURE))
     if isinstance(drawn, Unmeasured):
-        raise Refused(say("Page {page}: {reason}", page=brief.page.number, reason=reason(drawn)))
+        raise Refused(say("Page {page}: {reason}", page=brief.page.number, reason=begun_after_colon(reason(drawn))))
     try:
         made, png = read_picture(drawn, brief)
     except ValueError as error:

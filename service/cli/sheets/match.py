@@ -18,6 +18,7 @@ from service.cli.refused import Refused
 from service.cli.sheets.catalogue_file import catalogue_from_file
 from service.cli.telling import Words, console
 from service.language import wording
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say, say_many, translated
 from service.language.wording import reason
 from service.pdf.facts.unknown import Unmeasured
@@ -45,7 +46,7 @@ def run(given: argparse.Namespace) -> int:
         measurements = workbench.sizes(path)
     pages = measurements.pages
     if isinstance(pages, Unmeasured):
-        raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=reason(pages)))
+        raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=begun_after_colon(reason(pages))))
     ranked = rank(measurements, _sheets(given))
     fitting = [one for one in ranked if one.fits]
     short = {one.sheet.id: {"id": one.sheet.id, "title": translated(one.sheet.title)} for one in ranked}

@@ -11,6 +11,7 @@ from service.cli.arguments import add_file
 from service.cli.files import disturbed, workbench_for
 from service.cli.refused import Refused
 from service.jobs.children.tasks import DrawingTask
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say, spoken
 from service.language.wording import on_one_line, reason
 from service.pdf.facts.unknown import Unmeasured
@@ -33,13 +34,14 @@ def run(given: argparse.Namespace) -> int:
     with workbench_for(given.file) as (workbench, path):
         answered = workbench.drawn(DrawingTask(pdf=path, brief=TemplateBrief(spoken()), draw=READ))
     if isinstance(answered, Unmeasured):
-        raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=reason(answered)))
+        why = begun_after_colon(reason(answered))
+        raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=why))
     match json.loads(answered):
         case {"read": dict(reading)}:
             print(json.dumps(reading, ensure_ascii=False)) if given.json else print(_draft(reading), end="")
             return 0 if reading["draft"] else NOTHING_READ
         case {"refused": str(why)}:
-            raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=why))
+            raise Refused(say("{file} cannot be measured: {reason}", file=str(given.file), reason=begun_after_colon(why)))
         case _:
             raise disturbed(given.file)
 

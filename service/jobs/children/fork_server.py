@@ -66,7 +66,9 @@ class ForkServer:
 
     def _running(self) -> socket.socket:
         with self._starting:
-            if self._owner != os.getpid():  # forked: it is another's, who must not notice
+            if self._owner != os.getpid():  # forked: it is another's, who does not notice
+                if self._control is not None:
+                    self._control.close()
                 self._owner, self._control, self._process = os.getpid(), None, None
             if self._process is not None and self._process.poll() is not None:
                 self._let_go()
@@ -77,7 +79,8 @@ class ForkServer:
 
     def _start(self) -> None:
         ours, theirs = socket.socketpair(socket.AF_UNIX, socket.SOCK_SEQPACKET)
-        with theirs:
+        with theirs, ExitStack() as where_it_fails:
+            where_it_fails.enter_context(ours)
             program = _RUN.format(path=sys.path, control=theirs.fileno(), without=sorted(self._without))
             self._process = subprocess.Popen(
                 [sys.executable, "-c", program],
@@ -86,6 +89,7 @@ class ForkServer:
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
             )
+            where_it_fails.pop_all()
         self._control, self._ready = ours, False
         from service.jobs.children.confinement.privileges import hide_memory  # while the other loads what it needs
 

@@ -73,8 +73,11 @@ class _Corner:
     """The distances of its two marks."""
 
 
-_MAY_DRAW = re.compile(rb"(?:\A|[\x00\s\d.)\]>}])(?:[SsFfBb]\*?|Do)(?=[\x00\s(\[<{/%]|\Z)")
-"""What paints a path, or content that may: where nothing of it stands, not even in a string, there are no marks."""
+_MAY_DRAW = re.compile(rb"[SsFfBbD](?<![^\x00\s\d.)\]>}][SsFfBbD])(?:(?<=D)o|(?<!D)\*?)(?=[\x00\s(\[<{/%]|\Z)")
+"""What paints a path, or content that may: where nothing of it stands, not even in a string, there are no marks.
+
+Its letter is looked for first and what stands before it then: megabytes of numbers are passed over many times as quickly.
+"""
 
 
 class _TooManyWays(Exception):

@@ -28,7 +28,7 @@ _NUMBER = rb"[-+.\d]++"
 _NUMBERS = rb"(?>(?:" + _NUMBER + _SPACE + rb"++)*)"
 """A group is repeated inside an atomic group: as a possessive repeat of itself it matches too much before Python 3.11.5."""
 _TOKEN = re.compile(
-    rb"(?>(?:" + _SPACE + rb"|%[^\r\n]*+)*)(?:"
+    _SPACE + rb"*+(?>(?:%[^\r\n]*+" + _SPACE + rb"*+)*)(?:"  # blanks without a comment at once: there may be megabytes
     rb"(" + _NUMBERS + rb")([A-Za-z'\"][A-Za-z\d*'\"]*+)"  # 1 numbers, 2 operator
     rb"|(" + _NUMBER + rb")"  # 3 a number before something else
     rb"|/([^\x00\t\n\x0c\r ()<>\[\]{}/%]*+)"  # 4 name

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say, say_about, say_many, to_say
 from service.language.wording import (
     by,
@@ -113,7 +114,7 @@ def _identity(document: Document) -> Iterator[Fact]:
 def _intents(document: Document) -> str:
     intents = document.output_intents
     if isinstance(intents, Unmeasured):
-        return say("not measured: {reason}", reason=reason(intents))
+        return say("not measured: {reason}", reason=begun_after_colon(reason(intents)))
     return listed(_intent(one) for one in intents[:3]) if intents else say_about("output intent", "none")
 
 
@@ -131,7 +132,7 @@ def _most_ink(pages: Sequence[Page]) -> str | None:
 
 
 def _or_why(value: str | int | Unmeasured) -> str:
-    return say("not measured: {reason}", reason=reason(value)) if isinstance(value, Unmeasured) else str(value)
+    return say("not measured: {reason}", reason=begun_after_colon(reason(value))) if isinstance(value, Unmeasured) else str(value)
 
 
 # --- Tables -----------------------------------------------------------------------------------------------------------

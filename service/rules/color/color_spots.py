@@ -128,12 +128,19 @@ def _spot_faults(spellings: Mapping[str, list[str]], spots: SpotsAsked) -> Itera
 
 def _too_many(spellings: Mapping[str, list[str]], maximum: int) -> _Fault:
     names = [name for spelled in spellings.values() for name in spelled]
-    takes = say_many("at most {count} spot ink", "at most {count} spot inks", maximum) if maximum else say("no spot inks")
-    told = say_many(
-        "{count} spot ink ({names}); the printer takes {takes}.",
-        "{count} spot inks ({names}); the printer takes {takes}.",
-        len(spellings), names=_names_and_spellings(len(spellings), names), takes=takes,
-    )
+    named = _names_and_spellings(len(spellings), names)
+    if maximum:
+        told = say_many(
+            "{count} spot ink ({names}); the printer takes {takes}.",
+            "{count} spot inks ({names}); the printer takes {takes}.",
+            len(spellings), names=named, takes=say_many("at most {count} spot ink", "at most {count} spot inks", maximum),
+        )
+    else:  # a sentence of its own: some languages deny the verb too
+        told = say_many(
+            "{count} spot ink ({names}); the printer takes no spot inks.",
+            "{count} spot inks ({names}); the printer takes no spot inks.",
+            len(spellings), names=named,
+        )
     remedy = say("Convert the spots that are not printed as such to process colours (CMYK) in the swatches, and export again.")
     return _Fault(names, told, _remedy(names, remedy), {"maximum": maximum})
 

@@ -8,6 +8,7 @@ from math import sqrt
 from service.language.spoken import say, say_many, to_say, translated
 from service.language.wording import asked_size, millimetres, number, on_which, page_list, quoted, size
 from service.pdf.facts.page import Page
+from service.product.fitting import SAME_SHAPE
 from service.product.spreads import accepts, double_pages, single_size
 from service.product.with_bleed import bleed_in_size
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule, trim_places
@@ -15,9 +16,6 @@ from service.rules.edges.shown_trim import disagreeing
 from service.rules.product_asked import SizeAsked, size_asked
 from service.rules.seen import Pages, pages_of
 from service.sheets.model import Part, SpecSheet, TrimAsked
-
-SAME_SHAPE = 0.003
-"""Two ratios that differ by less are one scale: 'fit to page' keeps the shape to a rounding. Common practice, no source."""
 
 _FOUND = {
     "trim_box": to_say("from the TrimBox"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say, say_many, speaking, spoken
 from service.language.wording import clauses, listed, listed_or
 from service.pdf.facts.document import Identification
@@ -196,5 +197,5 @@ def _mended(checked: _Checked) -> str:
     return say(
         "Export again from the layout program with its {standard} setting; too much is wrong to mend the file. First: {remedy}",
         standard=checked.claim,
-        remedy=remedies[0],
+        remedy=begun_after_colon(remedies[0]),
     )

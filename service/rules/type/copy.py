@@ -19,6 +19,7 @@ from service.rules.type.guide_copy import (
     says_guide_copy,
 )
 from service.sheets.model import KeepClearArea, SpecSheet
+from service.sheets.variants import area_on
 
 MOST_TEXTS = 20
 """How many different texts one finding quotes."""
@@ -50,7 +51,8 @@ def copy_placeholder(pages: PagesWithContent, sheet: SpecSheet) -> Iterator[Outc
     notes = {area.name: area.note for area in sheet.keep_clear}
     for page, content in pages:
         known = not sheet.trim or not lies_across(sheet.trim, page)
-        areas = [area for area in sheet.keep_clear if known and (area.pages is None or page.number in area.pages)]
+        named = [area for area in sheet.keep_clear if known and (area.pages is None or page.number in area.pages)]
+        areas = [area_on(area, sheet.trim, page.number) for area in named]
         printed = bleed_area(page)
         lines = [line for line in lines_of(content.text_runs) if within(printed, [line.box_mm])]
         for area_name, line in guide_lines(lines, areas):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.language.spoken import say, say_many, to_say, translated
 from service.language.wording import first_few, listed, number, on_pages, quoted
@@ -18,6 +18,7 @@ from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import NotMeasured, PagesWithContent, contents_of, not_measured_on
 from service.rules.type.copy import MOST_TEXTS, guide_lines
 from service.sheets.model import Block, KeepClearArea, SpecSheet, TrimAsked
+from service.sheets.variants import area_on
 
 OVERHANG_MM = 0.5
 """Letters may stand out of the bounds of their line that far. Ours, no source."""
@@ -59,13 +60,15 @@ def copy_keep_clear(pages: PagesWithContent, asked: AreasAsked) -> Iterator[Outc
     Knows: the outlines of visible text, the bounds of pictures, lines and areas of colour; and from the ink plates, by squares
     of about 1 mm, whether ink lies in that part of the area: a frame around it, or the white part of a picture, is not in the
     way. Dummy copy in the area is copy.placeholder's.
-    Areas that are kept free of text alone may hold pictures and colour.
+    Areas that are kept free of text alone may hold pictures and colour. On pages that have a size of their own (trim.parts) an
+    area keeps to the corner that it is measured from.
     Cannot know: a tint so light that the printer lets it pass; within a millimetre of the area's edge, and where plates could
     not be made, bounds alone decide.
     """
-    found: dict[int, list[tuple[int, _Inside]]] = {}
+    found: dict[tuple[int, Box], list[tuple[int, _Inside]]] = {}
     for page, content in pages:
-        areas = [(at, area) for at, area in enumerate(asked.areas) if area.pages is None or page.number in area.pages]
+        named = [(at, area) for at, area in enumerate(asked.areas) if area.pages is None or page.number in area.pages]
+        areas = [(at, area_on(area, asked.trim, page.number)) for at, area in named]
         maps = _ink_maps(page)
         if areas and asked.trim and lies_across(asked.trim, page):
             yield NotMeasured(say(_LIES_ACROSS, page=page.number))
@@ -75,9 +78,9 @@ def copy_keep_clear(pages: PagesWithContent, asked: AreasAsked) -> Iterator[Outc
         for at, area in areas:
             inside = _inside(content, area, maps)
             if inside.boxes:
-                found.setdefault(at, []).append((page.number, inside))
-    for at, items in sorted(found.items()):
-        yield _not_clear(asked.areas[at], items)
+                found.setdefault((at, area.box_mm), []).append((page.number, inside))
+    for (at, box), items in sorted(found.items(), key=lambda one: one[0][0]):
+        yield _not_clear(replace(asked.areas[at], box_mm=box), items)
 
 
 @dataclass(frozen=True)

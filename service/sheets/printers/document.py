@@ -21,6 +21,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say
 from service.sheets.catalogue import laid_over_its_base
 from service.sheets.extending import NEVER_INHERITED, laid_over_all
@@ -151,7 +152,7 @@ def _laid(
 
 
 def _of_sheet(sheet_id: str, says: str) -> str:
-    return say("Sheet '{id}': {mistake}", id=sheet_id, mistake=says)
+    return say("Sheet '{id}': {mistake}", id=sheet_id, mistake=begun_after_colon(says))
 
 
 # --- What is wrong with the catalogue itself --------------------------------------------------------------------------

@@ -7,7 +7,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from service.language.spoken import say
-from service.sheets.prose.claims.claim import Claim, Doubt, Value
+from service.language.wording import set_apart
+from service.sheets.prose.claims.claim import Claim, Doubt
+from service.sheets.prose.ours.lines import value_said
 
 _ALIKE = Fraction(9, 100)
 """'3 mm' and '1/8 in' are one demand said twice."""
@@ -32,7 +34,7 @@ def combined(claims: Iterable[Claim]) -> tuple[dict[str, Claim], list[Doubt]]:
         if len(different) == 1:
             kept[path] = different[0]
         else:
-            values = "; ".join(shown(claim.value) for claim in different[:6])
+            values = set_apart(value_said(path, claim.value) for claim in different[:6])
             question = say("Several values are said ({values}): which one holds?", values=values)
             doubts.append(Doubt(path, question, different[1].start, different[1].end))
     return kept, doubts
@@ -105,7 +107,3 @@ def with_levels(kept: Mapping[str, Claim]) -> dict[str, Claim]:
         if mine and all(claim.recommended for claim in mine):
             levelled[f"{block}.level"] = Claim(f"{block}.level", "should", mine[0].start, mine[0].end)
     return levelled
-
-
-def shown(value: Value) -> str:
-    return ", ".join(map(str, value)) if isinstance(value, list) else str(value)

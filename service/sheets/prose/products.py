@@ -44,6 +44,8 @@ def common_claims(claims: Sequence[Claim]) -> list[Claim]:
     return common
 
 
+_ONE_OF_SEVERAL = "one of several"
+"""A condition that the text does not put into words."""
 _ALTERNATIVES = 2
 _MOST_VALUES = 40
 """That are compared with each other in one section; where more are said, one of them is no value of all."""
@@ -70,7 +72,7 @@ def without_alternatives(claims: Sequence[Claim], sections: Mapping[int, int]) -
     return [
         claim
         if claim.scope is not None or (claim.start, claim.path.rsplit(".", 1)[0]) not in one_of_several
-        else replace(claim, scope=Scope("condition", "one of several"))
+        else replace(claim, scope=Scope("condition", _ONE_OF_SEVERAL))
         for claim in claims
     ]
 
@@ -111,12 +113,13 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
             question = say(
                 "{value} is said of one product only ({part}): does it hold here as well?", value=value, part=scope.words
             )
-        elif scope.kind == "unsure":
+        elif scope.kind == "unsure" or scope.words == _ONE_OF_SEVERAL:
             question = say("{value} can be read here, and not for sure: is it asked of this sheet?", value=value)
         elif scope.kind == "example":
             question = say("{value} stands in an example: is it asked of this sheet?", value=value)
         else:
             question = say(
-                "{value} is said on a condition ({condition}): does it hold for this sheet?", value=value, condition=scope.words
+                "{value} is said on a condition ({condition}): does it hold for this sheet?",
+                value=value, condition=quoted(scope.words, 80),
             )
         yield Doubt(claim.path, question, claim.start, claim.end)

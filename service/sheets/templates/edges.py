@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.language.spoken import say
+from service.language.wording import labelled, set_apart
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.guides import GuidedPage
 from service.sheets.templates.outlines import SAME_MM, Named, Outlines
@@ -20,7 +21,7 @@ def bleed(page: GuidedPage, trim: Box, outlines: Outlines, questions: list[Asked
     if beyond and all(abs(depth - beyond[0][1]) <= SAME_MM for _, depth in beyond) and beyond[0][1] <= DEEPEST_MM:
         yield Read("/bleed/minimum", neat(beyond[0][1]), beyond[0][0].name)
     elif any(max(sides) > SLACK_MM for _, sides in depths):
-        seen = "; ".join(f"{one.name}: {sides_said(sides)}" for one, sides in depths)
+        seen = set_apart(labelled(one.name, sides_said(sides)) for one, sides in depths)
         questions.append(Asked("bleed", say("The bleed is not the same everywhere: how much do you ask on each side?"), seen))
     elif not found and max(sides := depths_of(page.media_mm, trim)) > SLACK_MM:
         seen = say("the page beyond the trim: {sides}", sides=sides_said(sides))
@@ -39,5 +40,5 @@ def margin(trim: Box, outlines: Outlines, questions: list[Asked]) -> Iterator[Re
         one, depth = even[0]
         yield Read("/margin/minimum", neat(depth), rectangle_said(one))
     elif named or even:
-        seen = "; ".join(f"{rectangle_said(one)}: {sides_said(depths_of(trim, one.box_mm))}" for one in candidates)
+        seen = set_apart(labelled(rectangle_said(one), sides_said(depths_of(trim, one.box_mm))) for one in candidates)
         questions.append(Asked("margin", say("The safety margin is not one all round: how much do you ask?"), seen))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from service.language.spoken import say, to_say
-from service.language.wording import quoted
+from service.language.wording import labelled, quoted, set_apart
 from service.pdf.facts.guides import GuidedPage
 from service.pdf.facts.page import TrimSource
 from service.sheets.templates.outlines import Named, Outlines, same
@@ -23,11 +23,11 @@ def trimmed(page: GuidedPage, outlines: Outlines, questions: list[Asked]) -> Nam
     declared = Named(page.trim_mm, say(says, page=page.number)) if says else None
     drawn = [Named(one.box_mm, rectangle_said(one)) for one in outlines.rectangles.get("trim", ())]
     if len(drawn) > 1 and declared is None:
-        sizes = "; ".join(size_said(one.box_mm) for one in drawn)
+        sizes = set_apart(size_said(one.box_mm) for one in drawn)
         questions.append(Asked("trim", say("Several rectangles are named as the cut: which one is the trimmed size?"), sizes))
         return None
     if declared and drawn and not any(same(declared.box_mm, one.box_mm, SAME_SIZE_MM) for one in drawn):
-        seen = f"{declared.name}: {size_said(declared.box_mm)}; {drawn[0].name}: {size_said(drawn[0].box_mm)}"
+        seen = set_apart(labelled(one.name, size_said(one.box_mm)) for one in (declared, drawn[0]))
         questions.append(Asked("trim", say("The page and its guides say different sizes: which one is trimmed?"), seen))
         return None
     if declared or drawn:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from datetime import datetime
@@ -13,6 +14,9 @@ from sqlalchemy.orm import Session
 from service.accounts.limits import Wished
 from service.store.accounts.audit import By, note
 from service.store.accounts.rows import AccountRow, KeyRow, UploadTokenRow
+from service.store.database import DatabaseAway, waiting_briefly
+
+log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
@@ -44,11 +48,19 @@ class Accounts:
             if row is None:
                 return None
             key, account = row
-            if key.used_at is None or key.used_at.date() < now.date():
-                key.used_at = now
             found = Found(key.owner, key.prefix, tuple(key.scopes.split()), _wished(account))
-            session.commit()
-            return found
+            is_noted = key.used_at is not None and key.used_at.date() >= now.date()
+        if not is_noted:
+            self._note_use(key.digest, now)
+        return found
+
+    def _note_use(self, digest: str, now: datetime) -> None:
+        """Where others write for long, the key's next use is noted."""
+        try:
+            with self._engine.begin() as connection, waiting_briefly(connection):
+                connection.execute(update(KeyRow).where(KeyRow.digest == digest).values(used_at=now))
+        except DatabaseAway:
+            log.warning("the use of a key was not noted: the database is busy")
 
     def wished(self, owner: str) -> Wished:
         with Session(self._engine) as session:

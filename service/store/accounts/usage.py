@@ -4,6 +4,7 @@ store of its own would be one more thing to run beside it.
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from typing import Any
 
 from sqlalchemy import Engine, case, or_, select
@@ -11,14 +12,20 @@ from sqlalchemy.dialects import postgresql, sqlite
 
 from service.accounts.limits import Policy, Standing
 from service.store.accounts.rows import UsageRow
+from service.store.database import waiting_briefly
 
 
 class Usage:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
 
-    def spend(self, owner: str, policy: Policy, amount: int, epoch_seconds: float) -> Standing | None:
-        """None where it would be more than the quota: then nothing is spent. One statement, so that two at once both count."""
+    def spend(
+        self, owner: str, policy: Policy, amount: int, epoch_seconds: float, *, soon: bool = False
+    ) -> Standing | None:
+        """None where it would be more than the quota: then nothing is spent. One statement, so that two at once both count.
+
+        `soon`: raises DatabaseAway where others write for longer than whoever is counted is to be kept waiting.
+        """
         if amount > policy.quota:
             return None
         began = policy.window(epoch_seconds)
@@ -29,7 +36,7 @@ class Usage:
             set_={"began": began, "used": in_this + amount},
             where=or_(UsageRow.began != began, UsageRow.used + amount <= policy.quota),
         ).returning(UsageRow.used)
-        with self._engine.begin() as connection:
+        with self._engine.begin() as connection, waiting_briefly(connection) if soon else nullcontext():
             used = connection.scalar(spent)
         return None if used is None else Standing(policy, max(0, policy.quota - used), policy.seconds_left(epoch_seconds))
 

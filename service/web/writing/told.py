@@ -6,11 +6,13 @@ import base64
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
 from itertools import groupby
 from typing import Any
 
+from service.language.first_words import begun_after_colon
 from service.language.spoken import say, say_about, translated
-from service.language.wording import quoted, reason
+from service.language.wording import labelled, quoted, reason, set_apart
 from service.pdf.facts.unknown import Unmeasured
 from service.proofs.drawing.sheet_drawing import Units, sheet_drawing
 from service.proofs.drawing.svg import drawing_svg
@@ -111,8 +113,9 @@ def refusals(errors: Errors, parts: Sequence[Part]) -> Refusals:
             general.append(_in_words(detail, labels))
         else:
             key, _, said = detail.partition(" ")
-            joined = f" {said}" if said and key[:1].islower() else f": {detail}"  # 'id is missing', but 'There is a sheet …'
-            at.setdefault(place, []).append(f"{quoted(labels[place])}{_in_words(joined, labels)}")
+            asked, is_key = quoted(labels[place]), said and key[:1].islower()  # 'id is missing', but 'There is a sheet …'
+            rest = _in_words(said if is_key else begun_after_colon(detail), labels)
+            at.setdefault(place, []).append(f"{asked} {rest}" if is_key else labelled(asked, rest))
     return Refusals({name: " ".join(dict.fromkeys(said)) for name, said in at.items()}, tuple(dict.fromkeys(general)))
 
 
@@ -158,7 +161,7 @@ def _asked(change: Change, labels: Mapping[str, str]) -> str:
     """'Bleed: At least, on each side'."""
     pointers = ["/" + "/".join(map(str, change.path[: at + 1])) for at in range(len(change.path))]
     known = [labels.get(pointer, pointer.rpartition("/")[2]) for pointer in pointers]
-    return ": ".join(known)
+    return reduce(labelled, known)
 
 
 def _place(path: Sequence[str | int]) -> str:
@@ -169,11 +172,11 @@ def _place(path: Sequence[str | int]) -> str:
 def _shown(value: Any, place: str) -> str:
     """As the form calls what is chosen from a list; a stored sheet's own words in the reader's language."""
     if isinstance(value, Mapping):
-        of_rules = place == "levels"  # their keys are names of rules, and all their values levels
-        return ", ".join(f"{key}: {_shown(one, place if of_rules else f'{place}.{key}')}" for key, one in value.items())
+        places = {key: place if place == "levels" else f"{place}.{key}" for key in value}
+        return ", ".join(labelled(key, _shown(one, places[key])) for key, one in value.items())
     if isinstance(value, list | tuple):
         said = [_shown(one, place) for one in value]
-        return ("; " if any(isinstance(one, Mapping) for one in value) else ", ").join(said)
+        return set_apart(said) if any(isinstance(one, Mapping) for one in value) else ", ".join(said)
     if isinstance(value, bool):
         return say_about("in the file", "yes") if value else say_about("in the file", "no")
     text = "" if value is None else str(value)

@@ -184,13 +184,14 @@ def test_the_same_names_and_keys_do_not_meet(town: Town, card: bytes) -> None:
 
 def test_every_operation_says_what_it_needs_and_holds_to_it(town: Town) -> None:
     """A key that allows everything but that is not let in; without a key nobody is, but to what is everybody's."""
-    everybodys = set()
+    everybodys, administered = set(), set()
     for method, path, operation, _ in operations(town):
         security = operation.get("security")
         if security is None:
             everybodys.add(path)
             continue
         (scope,) = security[0]["key"]
+        administered |= {(method, path)} if scope == "administer" else set()
         lacking = town.service.key("bakery", *(one for one in SCOPES if one != scope))
         answer = lacking.call(method, filled(path, town.theirs))
         if {} not in security:
@@ -205,3 +206,4 @@ def test_every_operation_says_what_it_needs_and_holds_to_it(town: Town) -> None:
             told_to_anybody = told(anybody, town.ids)
             assert told(answer, town.ids) == told_to_anybody, (method, path)
     assert everybodys == {"/healthz", "/readyz", "/problems", "/problems/{slug}", "/v1/rules", "/v1/specs/schema"}
+    assert administered == {("get", "/v1/audit")}, "keys and limits are for whoever has the machine; /docs/accounts says so"

@@ -113,17 +113,26 @@ def test_an_upload_with_a_token_counts_for_the_account_that_the_token_is_from(se
 
 @of_sqlite
 def test_who_only_reads_is_not_kept_waiting_while_somebody_writes(service: Service, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("service.store.database._BUSY_MS", 50)  # for connections that are made from now on
-    reader = service.key("reader")
+    """Neither to be counted, nor for the first use of a key to be noted; the next one is."""
+    monkeypatch.setattr("service.store.database._BRIEFLY_MS", 50)
+    reader, newcomer = service.key("reader"), service.key("newcomer")
     assert reader.get("/v1/audit").status_code == 200
-    service.parts.checks._engine.dispose()
     writer = sqlite3.connect(service.parts.settings.data / "checks.sqlite3", isolation_level=None)
     writer.execute("BEGIN IMMEDIATE")
     try:
         assert reader.get("/v1/audit").status_code == 200
+        assert newcomer.get("/v1/audit").status_code == 200
+        assert not used(service, newcomer)
     finally:
         writer.close()
-        service.parts.checks._engine.dispose()
+    assert newcomer.get("/v1/audit").status_code == 200
+    assert used(service, newcomer)
+
+
+def used(service: Service, shop: Shop) -> bool:
+    assert shop.made
+    (row,) = (one for one in service.parts.accounts.all_keys() if one.prefix == shop.made.prefix)
+    return row.used_at is not None
 
 
 def in_pieces(shop: Shop, pdf: bytes, **environ: Any) -> str:

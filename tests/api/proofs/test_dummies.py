@@ -104,6 +104,12 @@ def test_a_question_that_is_wrong_is_pointed_at(caller: Caller, six_pages: bytes
     assert list(told(caller.get(f"{dummy}?{question}"), "invalid-request")) == [pointer]
 
 
+def test_a_limit_is_told_as_people_write_a_number(caller: Caller, six_pages: bytes) -> None:
+    dummy = checked(caller, six_pages)["links"]["dummy"]
+    says = told(caller.get(f"{dummy}?caliper_mm=1.5"), "invalid-request")["/caliper_mm"]
+    assert says == "Must be greater than or equal to 0 and less than or equal to 1."
+
+
 def test_a_check_that_is_not_there_runs_or_failed_has_no_dummy(start: Start, six_pages: bytes) -> None:
     running = start(measure="tests.jobs.faults:waits_for_a_file")
     told(running.get("/v1/checks/nothing/dummy"), "check-not-found")

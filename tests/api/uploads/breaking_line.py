@@ -34,9 +34,10 @@ class Line:
         with suppress(OSError):  # closed
             while True:
                 near, _ = self._door.accept()
-                far = socket.create_connection(self._target, timeout=PATIENCE_SECONDS)
+                self._ends.append(near)
                 near.settimeout(PATIENCE_SECONDS)
-                self._ends += [near, far]
+                far = socket.create_connection(self._target, timeout=PATIENCE_SECONDS)
+                self._ends.append(far)
                 for one in ((near, far, True), (far, near, False)):
                     self._threads.append(threading.Thread(target=self._pass_on, args=one, name="line"))
                     self._threads[-1].start()

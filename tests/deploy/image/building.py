@@ -30,8 +30,8 @@ def run(command: list[str], **options: object) -> None:
 
 
 def base_system(folder: Path, image: str) -> None:
-    """`image`: 'python:3.12-slim-bookworm'. Raises LookupError where this machine cannot make it."""
-    suite = image.rpartition("-")[2]
+    """`image`: 'python:3.12-slim-bookworm', with a digest or without. Raises LookupError where this machine cannot make it."""
+    suite = image.partition("@")[0].rpartition("-")[2]
     here = _release()
     if here != suite:
         raise LookupError(f"this machine's Python is for {here}, the image is {suite}")

@@ -73,7 +73,7 @@ def test_its_boxes_and_pages_are_those_of_the_sheet(name: str) -> None:
             if sheet.trim:
                 wanted = next((part for part in sheet.trim.parts if page.number < (part.first or 0)), sheet.trim)
                 assert sorted(size) == pytest.approx(sorted((wanted.width_mm, wanted.height_mm)), abs=0.01)
-            depth = sheet.bleed.minimum_mm if sheet.bleed else 0.0
+            depth = sheet.bleed.advised_mm if sheet.bleed else 0.0
             assert page.bleedbox == page.mediabox
             assert page.mediabox.width * MM_PER_POINT == pytest.approx(size[0] + 2 * depth, abs=0.01)
 

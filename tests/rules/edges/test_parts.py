@@ -128,6 +128,51 @@ def test_folds_are_those_of_the_other_pages() -> None:
     assert [outcome(rule, made, sheet) for rule in ("fold.panels", "margin.fold", "trim.size")] == ["met"] * 3
 
 
+STAMP_ON_EACH_PAGE = read_sheet({
+    "trim": {
+        "width": 148, "height": 210, "scales": [1, 2], "parts": [{"name": "cover", "first": 1, "width": 296, "height": 214}],
+    },
+    "keep_clear": [
+        {"name": "stamp", "box": [0, 0, 74, 40], "corner": "top-right"},
+        {"name": "machine code", "box": [0, 0, 60, 15], "corner": "bottom-left"},
+    ],
+})
+
+
+@pytest.mark.parametrize(
+    ("on_cover", "inside", "found"),
+    [
+        ((230, 20), (60, 60), [("stamp", (1,), (222, 0, 296, 40))]),
+        ((200, 20), (60, 60), []),  # where the stamp would be on a page of 148 mm, and further in on this one
+        ((30, 205), (60, 60), [("machine code", (1,), (0, 199, 60, 214))]),
+        ((30, 194), (60, 60), []),
+        ((60, 60), (80, 20), [("stamp", (2,), (74, 0, 148, 40))]),
+        ((60, 60), (50, 20), []),
+        ((230, 20), (80, 20), [("stamp", (1,), (222, 0, 296, 40)), ("stamp", (2,), (74, 0, 148, 40))]),
+    ],
+)
+@pytest.mark.parametrize("scale", [1, 2])
+def test_an_area_keeps_to_its_corner_of_a_page_of_its_own_size(
+    on_cover: tuple[float, float],
+    inside: tuple[float, float],
+    found: list[tuple[str, tuple[int, ...], tuple[float, ...]]],
+    scale: int,
+) -> None:
+    words = [content(text=(run("Bun", x=x / scale, y=y / scale, size_pt=6 / scale),)) for x, y in (on_cover, inside)]
+    made = document(page(296 / scale, 214 / scale, content=words[0]), page(148 / scale, 210 / scale, content=words[1]))
+    _, findings = judged("copy.keep-clear", made, STAMP_ON_EACH_PAGE)
+    told = [(one.finding.required["keep_clear"], one.finding.pages, one.finding.required["box_mm"]) for one in findings]
+    assert told == [(name, pages, [side / scale for side in box]) for name, pages, box in found]
+
+
+def test_guide_copy_is_in_an_area_where_it_lies_on_that_page() -> None:
+    words = content(text=(run("Your name here", x=230, y=20),))
+    made = document(page(296, 214, content=words), page(148, 210))
+    assert only_finding("copy.placeholder", made, STAMP_ON_EACH_PAGE).level == "must"
+    elsewhere = document(page(296, 214, content=content(text=(run("Your name here", x=100, y=20),))), page(148, 210))
+    assert only_finding("copy.placeholder", elsewhere, STAMP_ON_EACH_PAGE).level == "should"
+
+
 def test_a_part_is_drawn_to_scale_with_the_rest() -> None:
     sheet = read_sheet({
         "trim": {

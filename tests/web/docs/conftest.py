@@ -1,5 +1,5 @@
 from __future__ import annotations
 
-from tests.api.conftest import caller, card, card_without_bleed, start
+from tests.api.conftest import caller, card, card_without_bleed, kept_on, start
 
-__all__ = ["caller", "card", "card_without_bleed", "start"]
+__all__ = ["caller", "card", "card_without_bleed", "kept_on", "start"]

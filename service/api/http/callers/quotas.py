@@ -33,7 +33,7 @@ def spend_request() -> None:
     if limits is None or GOES_ON in request.environ:
         return
     try:
-        standing = _spend(limits, "requests", 1)
+        standing = _spend(limits, "requests", 1, soon=True)
     except DatabaseAway:  # somebody writes for long: who only reads is not kept waiting for being counted
         log.warning("a request was not counted: the database is busy")
         return
@@ -81,10 +81,10 @@ def hold_to_disk(size: int) -> None:
         raise Problem("account-full", detail)
 
 
-def _spend(limits: Limits, counted: Counted, amount: int) -> Standing:
+def _spend(limits: Limits, counted: Counted, amount: int, *, soon: bool = False) -> Standing:
     """What is left afterwards; less than nothing where nothing was spent."""
     policy, owner, time_now = policies(limits)[counted], caller().owner or "", now().timestamp()
-    spent = parts().usage.spend(owner, policy, amount, time_now)
+    spent = parts().usage.spend(owner, policy, amount, time_now, soon=soon)
     left = spent or parts().usage.standing(owner, policy, time_now)
     g.setdefault("standings", {})[counted] = left
     return left if spent else Standing(policy, -1, left.seconds_left)

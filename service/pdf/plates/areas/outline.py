@@ -30,6 +30,9 @@ SAME_AS_TRIM_MM = 1.0
 """An outline that ends no further from the trim on every side is that of the page. Ours, no source."""
 RECTANGLE_FROM = 0.995
 """The share of its box from which on an outline is a rectangle: the trim says as much. Corners of 3 mm leave 0.2 % of a card."""
+CORNER_MM, CORNER_FROM = 5.0, 0.785
+"""But for a page so large that its corners are a small share of it: of a square of that side in each corner so much must be
+there. π / 4: corners rounded by as much leave just that."""
 DEEPEST_MM = 6.0
 """How far ink is followed. Ours, no source."""
 NEAR_MM = 16.0
@@ -69,14 +72,22 @@ def outline_of(
         frame.area.x0 + (columns[-1] + 1) * frame.width, frame.area.y0 + (rows[-1] + 1) * frame.height,
     )
     off = max(abs(a - b) for a, b in zip(box, trim, strict=True))
-    filled = float(shape.sum()) / ((rows[-1] - rows[0] + 1) * (columns[-1] - columns[0] + 1))
-    if off > SAME_AS_TRIM_MM + max(frame.width, frame.height) or filled >= RECTANGLE_FROM:
+    drawn = shape[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+    if off > SAME_AS_TRIM_MM + max(frame.width, frame.height) or _is_rectangle(drawn, frame):
         return None
     edge = edge_of(shape, line, frame)
     if not len(edge.points):
         return None
     reach_mm, stops = reach_of(edge, total, frame, may_be_white)
     return Outline(reach_mm, stops, tuple(_inside_mm(edge, shape, frame, texts)))
+
+
+def _is_rectangle(drawn: Mask, frame: Frame) -> bool:
+    """`drawn`: the shape within its own bounds."""
+    down, across = max(round(CORNER_MM / frame.height), 1), max(round(CORNER_MM / frame.width), 1)
+    ends = (slice(None, down), slice(-down, None)), (slice(None, across), slice(-across, None))
+    corners = [float(drawn[row, column].mean()) for row in ends[0] for column in ends[1]]
+    return float(drawn.mean()) >= RECTANGLE_FROM and min(corners) >= CORNER_FROM
 
 
 # --- The shape --------------------------------------------------------------------------------------------------------

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from service.language.spoken import say, to_say
+from service.language.wording import set_apart
 from service.sheets.format.lengths import plain_decimal
 from service.sheets.formats import KNOWN_IN, KNOWN_MM
 from service.sheets.prose.claims.claim import Claim, Doubt
@@ -192,7 +193,7 @@ def _same(one: Size, other: Size) -> bool:
 
 
 def _several(kinds: Sequence[Size]) -> Doubt:
-    sizes = "; ".join(f"{one.width_written} × {one.height_written}" for one in kinds[:6])
+    sizes = set_apart(f"{one.width_written} × {one.height_written}" for one in kinds[:6])
     question = say("Several sizes are said ({sizes}): which one is this sheet for?", sizes=sizes)
     return Doubt("trim", question, kinds[0].start, kinds[0].end)
 

@@ -16,7 +16,8 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
-from service.language.spoken import LANGUAGES, Language, catalogue, spoken
+from service.language.spoken import LANGUAGES, Language, catalogue, say, spoken, to_say
+from service.language.wording import labelled, set_apart
 from service.sheets.prose.ours.places import LEFT_OUT, Place, kind_at, kinds
 from service.sheets.prose.ours.words import BLOCKS, CHOICES, KEYS
 
@@ -24,6 +25,8 @@ _BETWEEN, _ITEMS = " – ", "; "
 _COMMA = frozenset({"de", "fr", "es"})
 """Languages whose decimal mark it is."""
 _NUMBER = re.compile(r"(?<![\w.,])(\d+)([.,])(\d+)(?![\w.,]*\d)")
+_FILE_SIZE = re.compile(r"([\d.,]+) ?(kB|MB)")
+_SIZES = {"kB": to_say("{size} kB"), "MB": to_say("{size} MB")}
 _BULLET = re.compile(r"^[\s•·*–-]+")
 
 
@@ -37,9 +40,20 @@ def lines_of(document: Mapping[str, Any], language: Language) -> list[str]:
 
 
 def demand_said(path: str, value: Any) -> str:
-    """'Bleed – At least, on each side: 3 mm', in the language that is spoken. `path`: 'bleed.minimum'."""
-    place = tuple(path.split("."))
-    return f"{_named(place, spoken())}: {_value_said(place, value, spoken())}"
+    """'Bleed – At least, on each side: 3 mm', in the language that is spoken and as it is set. `path`: 'bleed.minimum'."""
+    return labelled(_named(tuple(path.split(".")), spoken()), value_said(path, value))
+
+
+def value_said(path: str, value: Any) -> str:
+    """'3 mm', or 'CMYK; grey' of a list, in the language that is spoken and as it is set."""
+    each = value if isinstance(value, list) and value else [value]
+    return set_apart(_size_said(_value_said(tuple(path.split(".")), one, spoken())) for one in each)
+
+
+def _size_said(value: str) -> str:
+    """'500 MB' → '500 Mo' in French; a line of ours keeps it as a sheet is written."""
+    size = _FILE_SIZE.fullmatch(value)
+    return say(_SIZES[size[2]], size=size[1]) if size else value
 
 
 def place_said(path: str) -> str:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from service.language.spoken import Language
+from service.language.spoken import Language, speaking
 from service.sheets.format.validation import read_sheet, read_sheet_text
 from service.sheets.format.writing import sheet_to_document
-from service.sheets.prose.ours.lines import lines_of
+from service.sheets.prose.ours.lines import demand_said, lines_of
 from service.sheets.prose.reading import read_prose
 from tests.sheets.complete import COMPLETE
 from tests.sheets.round_trip import lost
@@ -75,3 +75,10 @@ def test_two_such_lines_do_not_make_a_text_ours() -> None:
     text = "Bleed – At least, on each side: 3 mm\nPictures – Photographs, pixels per inch – At least: 300\nNo crop marks."
     reading = read_prose(text)
     assert reading.draft.get("marks", {}).get("crop_marks") == "forbidden", "the grammar reads it, as it does others' texts"
+
+
+def test_a_demand_in_a_question_is_set_as_its_reader_writes_and_a_line_of_ours_as_the_sheet_does() -> None:
+    with speaking("fr"):
+        assert demand_said("file.maximum_size", "500 MB").endswith("\u00a0: 500\u00a0Mo")
+        assert demand_said("color.allowed", ["cmyk", "gray"]).endswith("\u00a0: CMJN\u202f; niveaux de gris")
+    assert lines_of({"file": {"maximum_size": "500 MB"}}, "fr")[0].endswith(": 500 MB")

@@ -1,4 +1,4 @@
-"""The reference configuration for several machines: a real nginx and a real service; a compose file of what there is."""
+"""The reference configuration of a proxy: a real nginx before a real service."""
 
 from __future__ import annotations
 
@@ -9,10 +9,7 @@ from pathlib import Path
 
 import pytest
 import requests
-import yaml
 
-from service.cli.commands import COMMANDS
-from service.settings import TABLE
 from tests.build import page
 from tests.outside_tools import program
 from tests.patience import PATIENCE_SECONDS, until
@@ -78,21 +75,3 @@ def test_what_is_too_large_does_not_reach_the_service(proxy: str, service: Runni
     large = {"file": ("card.pdf", bytes(2_000_000))}
     answer = requests.post(f"{proxy}/v1/checks", files=large, data=CARD, timeout=PATIENCE_SECONDS)
     assert (answer.status_code, service.log.count("'POST'")) == (413, before)
-
-
-def test_the_compose_file_names_settings_commands_and_parts_that_there_are() -> None:
-    found = yaml.safe_load((DEPLOY / "compose.yaml").read_text())
-    services = found["services"]
-    known = {one.environment for one in TABLE}
-    for name in ("api-1", "api-2", "worker-1", "worker-2"):
-        part = services[name]
-        assert {one for one in part["environment"] if one.startswith("PRINT_SPEC_")} <= known
-        assert part["read_only"]
-        assert part["cap_drop"] == ["ALL"]
-        assert set(part["depends_on"]) <= set(services)
-    assert services["worker-1"]["command"][0] == "print-spec"
-    assert services["worker-1"]["command"][1] in COMMANDS
-    assert services["api-1"]["environment"]["PRINT_SPEC_WORKERS"] == "0"
-    assert set(re.findall(r"server (api-\d):8000", (DEPLOY / "nginx.conf").read_text())) <= set(services)
-    assert found["networks"]["back"] == {"internal": True}
-    assert "out" not in services["api-1"]["networks"]
