@@ -3,7 +3,8 @@
 A draft and its key are flattened to leaves (path → value, lengths in mm, lists as sets). A leaf is right when the key has the
 same path with the same value; lengths are the same within 0.05 mm, everything else exactly. Precision is right / given, recall
 is right / expected, over all texts together. A false draft has a leaf that the key does not have. A silent miss is an expected
-leaf that was not given and that neither a question, a draft of a product nor a quoted sentence speaks of.
+leaf that was not given and that neither a question, a draft of a product nor a quoted sentence speaks of: a question about this
+very key with its sentence, or a sentence that names what the key is about.
 
 The words of published texts are other people's: FOLDER holds them, outside the repository, in files `*.txt` of '=== … ADDRESS',
 the text, and a line '---' (or FOLDER is one such file). Their keys are in `readings_published.yaml`, or in KEYS, a file of the
@@ -222,6 +223,8 @@ def _spoken_of(reading: Reading, path: str) -> bool:
         one.quote for one in reading.questions if one.quote and one.about.split(".")[0] == block
     ]
     if any(value.path == path for draft in reading.drafts[1:] for value in draft.values):
+        return True
+    if any(one.quote and one.about == path for one in reading.questions):
         return True
     return any(re.search(_SPEAKS_OF.get(block, "$^"), quote.lower()) for quote in quoted)
 

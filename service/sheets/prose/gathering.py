@@ -20,8 +20,10 @@ from service.sheets.prose.claims.pages import read_page_counts
 from service.sheets.prose.claims.topics import MARKS
 from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
 from service.sheets.prose.combining import combined
+from service.sheets.prose.doubting import doubted
 from service.sheets.prose.products import without_alternatives
 from service.sheets.prose.sentences import read_names, read_numbers, read_sentence
+from service.sheets.prose.signs import sign_of_doubt
 from service.sheets.prose.words.amounts import Amount, amounts_in
 from service.sheets.prose.words.frames import explains
 from service.sheets.prose.words.narrowing import Scope
@@ -81,6 +83,7 @@ class _Gathering:
         self._last_block = 0
         """The narrowest scope of the sentence read last: '72 dpi for banners. 100 dpi is recommended.'"""
         self._starts = [one.start for one in self._telling]
+        self._places = [one.start for one in statements]
         self._height_first = False
         self._example: tuple[Scope, tuple[str, ...]] | None = None
         self._example_ends = 0
@@ -89,15 +92,17 @@ class _Gathering:
         low = folded(self._text)
         inches, self._height_first = inches_are_said(low), height_is_said_first(low)
         claims = [claim for one in self._telling for claim in self._of(one, inches)]
-        colors, doubts = read_colors(self._telling, self._scope_of)
+        colors, doubts = read_colors(self._telling, self._scope_or_doubt)
         claims += [*colors, *read_spots(self._telling, self._scope_of), *read_standards(self._telling, self._scope_of)]
         of_papers = {(claim.start, claim.end) for claim in claims if claim.path.endswith(".maximum_pages")}
         for claim in read_page_counts(self._telling):
             if any(start <= claim.start < end for start, end in of_papers):
                 continue
             claims += self._narrowed(self._telling[bisect_right(self._starts, claim.start) - 1], [claim])
+        claims = self._doubted(claims)
         trim, open_trim = _of_sizes(self._sizes, claims, self._statements)
         claims = [claim for claim in claims if not claim.path.startswith("side.")]
+        trim = self._doubted(trim)
         return Gathered(
             without_alternatives([*claims, *trim], self._sections([*claims, *trim])), [*doubts, *open_trim], self._numbers
         )
@@ -155,6 +160,14 @@ class _Gathering:
         if explains(one, start, end):
             return Scope("aside", one.text[:80])
         return scope_at(one, start, end, self._spans.get(one.start, ()), self._given[one.start])
+
+    def _scope_or_doubt(self, one: Statement, start: int, end: int) -> Scope | None:
+        scope = self._scope_of(one, start, end)
+        sign = None if scope else sign_of_doubt("color.allowed", "", one, start, end)
+        return Scope("unsure", sign) if sign else scope
+
+    def _doubted(self, claims: Sequence[Claim]) -> list[Claim]:
+        return doubted(claims, self._statements, self._places)
 
     def _narrowed(self, one: Statement, read: Iterable[Claim]) -> list[Claim]:
         found = [

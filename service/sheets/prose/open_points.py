@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import accumulate
 
 from service.language.spoken import say, to_say
@@ -41,6 +41,65 @@ _NO_DEMAND = re.compile(
     r"|\bpaper\b|\bg/m|\bgsm\b|\bcontact\b|\bcall us\b|\bquestions?\b|\bprices?\b|\bcopies\b|\bturnaround\b"
     r"|\blieferzeit\b|\bpapier\b|\bmerci !)"
 )
+_OBJECTS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
+    (block, re.compile(words))
+    for block, words in (
+        ("trim", r"\b(?:trim size|finished size|final size|page size|endformat|format fini)\b|[0-9] ?(?:mm|cm|in|po"
+            r"|\")? ?x ?[0-9]"),
+        ("bleed", r"bleed|anschnitt|beschnitt|fonds? perdu|debord"),
+        ("margin", r"\bmargins?\b|\bsaf(?:e|ety)\b|\bfrom the (?:\w+ )?edge|sicherheits|randabstand|\bmarges?\b"
+            r"|zone tranquille"),
+        ("marks", r"\b(?:crop|trim|cut|cutting|registration|printers?'?)[ -]?marks?|\bcrops\b|schnittmark|schneidmark"
+            r"|passermark|passkreuz"
+         r"|traits? de coupe|reperes? de|hirondelle"),
+        ("color", r"\bcmyk|\bcmjn|\brgb\b|\brvb\b|spot colou?r|pantone|sonderfarb|schmuckfarb|tons? directs?|farbraum"
+            r"|gr[ae]yscale|graustufen"
+         r"|quadri|ink coverage|farbauftrag|encrage|rich black"),
+        ("images", r"resolution|auflosung|\bdpi\b|\bppi\b|\bppp\b"),
+        ("black", r"black text|textes? noirs?|schwarze\w* (?:text|schrift)\w*|texts? (?:is|are) in black|text in (?:100|pure)"),
+        ("reversed", r"revers|\bnegativ|en reserve|\bwhite (?:text|type)"),
+        ("text", r"\bpoint size|type size|font size|schriftgro|schriftgrad|\bcorps\b|\bpoints?\b|[0-9] ?pt\b"),
+        ("lines", r"hairlines?|line (?:weight|width|thickness)|stroke (?:weight|width)|haarlinie|linienstark|strichstark"
+            r"|epaisseur des traits|filets?\b"),
+        ("fonts", r"fonts?\b|schrift(?:en|art)|\bpolices?\b|typefaces?"),
+        ("outlines", r"outlin\w+|\bcurves?\b|vectoris|\bpfade?n?\b|\bkurven\b|\bcourbes?\b|\bpaths\b"),
+        ("layers", r"\blayers?\b|ebenen?\b|\bcalques?\b|\bcouches\b"),
+        ("transparency", r"transparen|flatten|verflach|aplati|reduzier"),
+        ("versions", r"pdf\W{0,3}(?:version )?1[.,][3-7]|pdf[/ ]?x|acrobat [4-9]|pdf-version|\bversion 1[.,][3-7]"),
+        ("separations", r"composite|separat(?:ed|ion)|separiert|vorsepar|\bsepar(?:e|ation)"),
+        ("screening", r"halftone|screening|rasterung|\blpi\b|trame|transfer ?(?:curves?|kurven|functions?)|\bopi\b"),
+        ("overprint", r"overprint|uberdruck|surimpression|knock ?out|aussparen"),
+        ("pages", r"single pages?|spreads?\b|einzelseite|doppelseite|multiple of|divisible|teilbar|vielfache|pages? simples?"
+            r"|multiples? de"
+         r"|[0-9] (?:to|bis|a) [0-9]+ (?:pages|seiten)|rotat(?:ed|ion)|gedreht"),
+        ("annotations", r"annotation|comments?\b|kommentar|form fields?|formularfeld|commentaires?"),
+    )
+)
+"""What a sheet has a demand for, by the words that name it."""
+_KEYS_OF = {
+    "black": "text.black_alone",
+    "reversed": "text.reversed",
+    "text": "text.minimum",
+    "outlines": "fonts.outlines",
+    "fonts": "fonts.embedded",
+    "layers": "file.layers",
+    "versions": "file.",
+    "separations": "file.separations",
+    "screening": "file.screening",
+    "overprint": "levels.ink",
+    "annotations": "levels.page",
+}
+"""Whose values stand elsewhere than in the block of that name."""
+_ASKS_OF_FILES = re.compile(
+    r"(?<!to )(?<!for )\b(?:must|should|shall|have to|has to|needs? to|required?|please|ensure|make sure|do not|don't|never"
+    r"|only|no|without|avoid"
+    r"|remove|convert\w*|outlin\w*|embed\w*|flatten\w*|set|supply|supplied|include\w*|delete|are to be|is to be|minimum"
+    r"|at least|maximum|allowed"
+    r"|accepted|muss\w*|soll\w*|bitte|nicht|kein\w*|ohne|nur|mindestens|mind|max|maximal|doi\w+|devez|veuillez|ne|pas|sans"
+    r"|minimum|a condition|vectoris\w+"
+    r"|convert\w+|incorpor\w+|integre\w*|incluez|eingebettet|einbetten|anlegen|anzulegen|verwend\w*|konvertier\w*|umwandel\w*"
+    r"|vermeiden|entfern\w*)"
+)
 _MOST = 100
 _NO_SENTENCE = 12
 """Characters; what is shorter demands something only where it has a number."""
@@ -53,10 +112,15 @@ def not_read(
     used = sorted((claim.start, claim.end) for claim in claims)
     reach = list(accumulate((end for _, end in used), max))
     found: list[Statement] = []
+    said = {claim.path for claim in claims}
     for one in statements:
         if len(found) >= _MOST:
             break
-        if _touched(used, reach, one) and not _has_a_number_left(used, one, numbers.get(one.start, ())):
+        touched = _touched(used, reach, one)
+        if _names_what_nothing_says(one, said, touched=touched):
+            found.append(one)
+            continue
+        if touched and not _has_a_number_left(used, one, numbers.get(one.start, ())):
             continue
         has_number = any(not isinstance(number, Size) for number in numbers.get(one.start, ()))
         demanded = (has_number or len(one.text) > _NO_SENTENCE) and _DEMAND.search(one.text) is not None
@@ -66,6 +130,22 @@ def not_read(
         if (has_number and demanded) or _TECHNICAL.search(one.text) or (has_number and _TECHNICAL.search(label)):
             found.append(one)
     return found
+
+
+def _names_what_nothing_says(one: Statement, said: Collection[str], *, touched: bool) -> bool:
+    """Whether it demands something of an object of a sheet; where a claim came of it, of one that nothing was read of."""
+    if one.is_heading or one.is_a_question or _ASKS_OF_FILES.search(one.text) is None or _A_SERVICE.search(one.text):
+        return False
+    named = [block for block, words in _OBJECTS if words.search(one.text)]
+    return bool(named) and (
+        not touched or any(not any(path.startswith(_KEYS_OF.get(block, f"{block}.")) for path in said) for block in named)
+    )
+
+
+_A_SERVICE = re.compile(
+    r"\b(?:prices?|turnaround|delivery|lieferzeit|preise?|prix|invoice|refund|our team|contact us|call us|phone|telefon"
+    r"|copies of)\b|\bwe (?:will|can|offer|convert|check)\b"
+)
 
 
 def _has_a_number_left(used: Sequence[tuple[int, int]], one: Statement, numbers: Sequence[Amount | Size]) -> bool:

@@ -83,7 +83,7 @@ def read_prose(text: str, media_type: str = "text/plain") -> Reading:
         text=shown,
         drafts=tuple(drafts),
         not_understood=tuple(_passage(one, shown) for one in unread),
-        questions=tuple(_question(doubt, shown) for doubt in doubts),
+        questions=tuple(_question(doubt, shown, statements) for doubt in doubts),
         asks_nothing=tuple(_passage(one, shown) for one in untouched(statements, touched, unread)),
     )
 
@@ -126,6 +126,11 @@ def _read_value(claim: Claim, text: str) -> ReadValue:
     return ReadValue(claim.path, claim.value, text[claim.start : claim.end], claim.start, claim.end)
 
 
-def _question(doubt: Doubt, text: str) -> OpenQuestion:
-    quote = text[doubt.start : doubt.end] if doubt.start is not None else None
-    return OpenQuestion(list_of(doubt.about) or doubt.about, doubt.question, quote, doubt.start, doubt.end)
+def _question(doubt: Doubt, text: str, statements: Sequence[Statement]) -> OpenQuestion:
+    """With the whole sentence: a number alone does not show what is in doubt."""
+    about = list_of(doubt.about) or doubt.about
+    if doubt.start is None or doubt.end is None:
+        return OpenQuestion(about, doubt.question)
+    statement = statements[bisect_right(statements, doubt.start, key=lambda one: one.start) - 1]
+    start, end = min(statement.start, doubt.start), max(len(statement.text.rstrip()) + statement.start, doubt.end)
+    return OpenQuestion(about, doubt.question, text[start:end], start, end)

@@ -1,0 +1,70 @@
+"""The gate before a draft: a value is drafted only where its sentence is understood as a whole; any doubt makes it a question.
+
+A draft that asks is better than a draft that is wrong. What counts as a doubt: `signs`.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import replace
+
+from service.sheets.prose.claims.claim import Claim
+from service.sheets.prose.combining import agree
+from service.sheets.prose.signs import sign_of_doubt
+from service.sheets.prose.words.narrowing import Scope
+from service.sheets.prose.words.statements import Statement
+
+
+def doubted(claims: Sequence[Claim], statements: Sequence[Statement], starts: Sequence[int]) -> list[Claim]:
+    """The claims; those whose sentence is not understood as a whole are unsure, and so is what hangs together with one of them.
+
+    `starts`: the places of the statements.
+    """
+    signs: dict[int, str] = {}
+    for claim in claims:
+        if claim.scope is None:
+            one = statements[bisect_right(starts, claim.start) - 1]
+            sign = sign_of_doubt(claim.path, claim.value, one, claim.start - one.start, claim.end - one.start)
+            signs |= {id(claim): sign} if sign else {}
+    together = {(_one_demand(claim), claim.start): signs[id(claim)] for claim in claims if id(claim) in signs}
+    return _contradicted(
+        [
+            replace(claim, scope=Scope("unsure", sign))
+            if claim.scope is None and (sign := signs.get(id(claim)) or together.get((_one_demand(claim), claim.start)))
+            else claim
+            for claim in claims
+        ]
+    )
+
+
+def _contradicted(claims: Sequence[Claim]) -> list[Claim]:
+    """A value is asked about, too, where a sentence in doubt gives its key another."""
+    open_ones: dict[str, list[Claim]] = {}
+    for claim in claims:
+        unsure = claim.scope is not None and claim.scope.kind == "unsure" and claim.weight > 1
+        if unsure and len(open_ones.get(claim.path, ())) < _FEW:
+            open_ones.setdefault(claim.path, []).append(claim)
+    against = {
+        (_one_demand(claim), claim.start)
+        for claim in claims
+        if claim.scope is None and any(not agree(claim, other) for other in open_ones.get(claim.path, ()))
+    }
+    return [
+        replace(claim, scope=Scope("unsure", "contradicted"))
+        if claim.scope is None and (_one_demand(claim), claim.start) in against
+        else claim
+        for claim in claims
+    ]
+
+
+_FEW = 8
+"""Sentences in doubt of one key: more are no better reason."""
+
+
+def _one_demand(claim: Claim) -> str:
+    """What is taken whole or not at all: a size, the recipe of a black, an entry of a list."""
+    path = claim.path.split(".")
+    if claim.path.startswith(("color.rich_black.", "papers.", "finishes.")):
+        return ".".join(path[:2])
+    return path[0] if path[0] == "trim" else claim.path
