@@ -19,7 +19,10 @@ def reading_answer(reading: Reading) -> dict[str, Any]:
         "drafts": drafts,
         "not_understood": [_words(one) for one in reading.not_understood],
         "questions": [
-            {"about": one.about, "question": one.question, "quote": one.quote, "start": one.start, "end": one.end}
+            {
+                "about": one.about, "question": one.question, "quote": one.quote, "start": one.start, "end": one.end,
+                "value": _in_json(one.value),
+            }
             for one in reading.questions
         ],
         "asks_nothing": [_words(one) for one in reading.asks_nothing],
@@ -38,8 +41,11 @@ def _draft(one: Draft) -> dict[str, Any]:
 
 
 def _value(one: ReadValue) -> dict[str, Any]:
-    value = list(one.value) if isinstance(one.value, tuple) else one.value
-    return {"pointer": _pointer(one.path), "value": value, "quote": one.quote, "start": one.start, "end": one.end}
+    return {"pointer": _pointer(one.path), "value": _in_json(one.value), "quote": one.quote, "start": one.start, "end": one.end}
+
+
+def _in_json(value: Any) -> Any:
+    return list(value) if isinstance(value, tuple) else value
 
 
 def _pointer(path: str) -> str:

@@ -14,8 +14,9 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.unknown import Unmeasured
 from service.product.covers import spine_asked_mm, spine_folds
 from service.product.folds import fold_across
+from service.product.kept_clear import area_on
 from service.sheets.model import Fold, FoldType, KeepClearArea, Part, SpecSheet
-from service.sheets.variants import area_on, variants, with_parts_of
+from service.sheets.variants import variants, with_parts_of
 
 _MOST_SINGLE_PAGES = 4
 """A product of more pages without folds is bound, and its pages face each other."""

@@ -136,7 +136,7 @@ class KeepClearArea(Block):
     """`text`: pictures and colour may stand there."""
     bound_to: Corner = "top-left"
     """Of a variant, whose boxes count from the top left: the corner that the box keeps to on pages of another size (see
-    `variants.area_on`); never written."""
+    `product.kept_clear`); never written."""
 
 
 @dataclass(frozen=True, kw_only=True)

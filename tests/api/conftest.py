@@ -57,6 +57,15 @@ def _statements_are_compiled_once() -> Iterator[None]:
         yield
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _readers_are_waited_for() -> Iterator[None]:
+    """The first reading of a process loads the grammar: seconds of processor time, and many more beside other work."""
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("readings", "template_readings"):
+            patch.setattr(f"service.api.specs.{name}.MOST_SECONDS", PATIENCE_SECONDS)
+        yield
+
+
 @pytest.fixture
 def kept_on(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
     """On what services of this test keep their tables."""

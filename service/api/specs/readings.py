@@ -53,6 +53,7 @@ class OpenQuestionFacts(Answer):
     quote = fields.String(**or_null("The words that raise it; null where the text is silent."))
     start = fields.Integer(**or_null("Place of their first character in 'text'."))
     end = fields.Integer(**or_null("Place after their last one."))
+    value = fields.Raw(**or_null("What 'about' would say where a person answers yes; null where there is more to say than that."))
 
 
 class DraftFacts(Answer):

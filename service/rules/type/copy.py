@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from service.language.spoken import say, translated
 from service.language.wording import first_few, on_pages, quoted
 from service.pdf.facts.painted.text_lines import Line, lines_of
+from service.product.kept_clear import area_on
 from service.product.spreads import lies_across
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, always, rule
 from service.rules.seen import PagesWithContent, contents_of
@@ -19,7 +20,6 @@ from service.rules.type.guide_copy import (
     says_guide_copy,
 )
 from service.sheets.model import KeepClearArea, SpecSheet
-from service.sheets.variants import area_on
 
 MOST_TEXTS = 20
 """How many different texts one finding quotes."""

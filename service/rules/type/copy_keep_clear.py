@@ -13,12 +13,12 @@ from service.pdf.facts.page import Page
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.painted.text_lines import Line, lines_of
 from service.pdf.facts.unknown import Unmeasured
+from service.product.kept_clear import area_on
 from service.product.spreads import lies_across
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import NotMeasured, PagesWithContent, contents_of, not_measured_on
 from service.rules.type.copy import MOST_TEXTS, guide_lines
 from service.sheets.model import Block, KeepClearArea, SpecSheet, TrimAsked
-from service.sheets.variants import area_on
 
 OVERHANG_MM = 0.5
 """Letters may stand out of the bounds of their line that far. Ours, no source."""

@@ -65,6 +65,8 @@ class OpenQuestion:
     quote: str | None = None
     start: int | None = None
     end: int | None = None
+    value: Any = None
+    """What `about` would say where a person answers yes; None where there is more to say than that."""
 
 
 @dataclass(frozen=True)

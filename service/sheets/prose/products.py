@@ -9,6 +9,7 @@ from service.language.spoken import say
 from service.language.wording import quoted
 from service.sheets.prose.claims.claim import Claim, Doubt
 from service.sheets.prose.combining import agree, combined
+from service.sheets.prose.documents import list_of
 from service.sheets.prose.ours.lines import demand_said
 from service.sheets.prose.words.narrowing import Scope
 
@@ -124,4 +125,4 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
                 "{value} is said on a condition ({condition}): does it hold for this sheet?",
                 value=value, condition=quoted(scope.words, 80),
             )
-        yield Doubt(claim.path, question, claim.start, claim.end)
+        yield Doubt(claim.path, question, claim.start, claim.end, None if list_of(claim.path) else claim.value)

@@ -133,4 +133,4 @@ def _question(doubt: Doubt, text: str, statements: Sequence[Statement]) -> OpenQ
         return OpenQuestion(about, doubt.question)
     statement = statements[bisect_right(statements, doubt.start, key=lambda one: one.start) - 1]
     start, end = min(statement.start, doubt.start), max(len(statement.text.rstrip()) + statement.start, doubt.end)
-    return OpenQuestion(about, doubt.question, text[start:end], start, end)
+    return OpenQuestion(about, doubt.question, text[start:end], start, end, doubt.value)

@@ -125,15 +125,21 @@ function again(fresh, action) {
   for (const one of questions.querySelectorAll("details[id]")) if (open.has(one.id)) one.open = true;
   document.activeElement?.blur();
   form().replaceWith(questions);
+  document.querySelector("section.read")?.replaceWith(fresh.querySelector("section.read"));
   for (const part of fresh.querySelectorAll(".part")) put(part);
   showRefusals(document);
   focusAfter(action);
 }
 
-/** What was added, the list that something was taken out of, or the YAML that could not be taken over. */
+/** What was added or taken over, the list that something was taken out of, or the YAML that could not be taken over. */
 function focusAfter(action) {
   const [kind, name] = action.split(/:(.*)/s);
   if (kind === "yaml") return (byId("yaml").hasAttribute("aria-invalid") ? byId("yaml") : byId("part-state")).focus();
+  if (kind === "take") {
+    const field = byId(name.slice(0, name.indexOf("="))) ?? byId("part-state");
+    opened(field);
+    return field.focus();
+  }
   const list = byId(kind === "add" ? name : name.slice(0, name.lastIndexOf("/")));
   const added = kind === "add" ? [...list.querySelectorAll(":scope > .entry")].at(-1) : null;
   opened(list);

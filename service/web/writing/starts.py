@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
@@ -26,6 +26,8 @@ class Question:
     quote: str
     block: str
     """Name of the block or control of the form that answers it."""
+    value: str = ""
+    """JSON of what that control would hold where the answer is yes; empty where there is more to say than that."""
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,7 @@ class Read:
         """To be carried along by the form."""
         told = {
             "quotes": dict(self.quotes),
-            "questions": [[one.asks, one.quote, one.block] for one in self.questions],
+            "questions": [[one.asks, one.quote, one.block, one.value] for one in self.questions],
             "missed": list(self.missed),
         }
         return json.dumps(told)[:LONGEST_KEPT]
@@ -52,11 +54,28 @@ def carried(text: str) -> Read | None:
     try:
         match json.loads(text[:LONGEST_KEPT]) if text else None:
             case {"quotes": dict(quotes), "questions": list(questions), "missed": list(missed)}:
-                asked = tuple(Question(*map(str, one)) for one in questions if isinstance(one, list) and len(one) == 3)
+                asked = tuple(Question(*map(str, one)) for one in questions if isinstance(one, list) and len(one) == 4)
                 return Read({str(key): str(one) for key, one in quotes.items()}, asked, tuple(map(str, missed)))
     except (ValueError, RecursionError):
         pass
     return None
+
+
+def without(read: Read, block: str) -> Read:
+    """It is answered."""
+    return replace(read, questions=tuple(one for one in read.questions if one.block != block))
+
+
+def answer_taken(answer: str) -> tuple[str, list[str]] | None:
+    """Name and content of a control, of '/bleed/minimum="3 mm"' as a button sends it; None where it is nothing of the kind."""
+    name, _, told = answer.partition("=")
+    try:
+        value = json.loads(told[:LONGEST_KEPT])
+    except (ValueError, RecursionError):
+        return None
+    each = value if isinstance(value, list) else [value]
+    simple = all(isinstance(one, str | int | float) and not isinstance(one, bool) for one in each)
+    return (name, [str(one) for one in each]) if name.startswith("/") and each and simple else None
 
 
 def told_of(reading: Mapping[str, Any], draft: int) -> tuple[Draft, Read]:
@@ -65,11 +84,17 @@ def told_of(reading: Mapping[str, Any], draft: int) -> tuple[Draft, Read]:
     chosen = drafts[draft] if 0 <= draft < len(drafts) else drafts[0]
     quotes = {one["pointer"]: " ".join(one["quote"].split()) for one in chosen["values"]}
     questions = tuple(
-        Question(one["question"], " ".join((one["quote"] or "").split()), "/" + one["about"].replace(".", "/"))
+        Question(
+            one["question"], " ".join((one["quote"] or "").split()), "/" + one["about"].replace(".", "/"), _to_take(one["value"])
+        )
         for one in reading["questions"]
     )
     missed = tuple(" ".join(one["quote"].split()) for one in reading["not_understood"])
     return Draft(chosen["draft"]), Read(quotes, questions, missed)
+
+
+def _to_take(value: Any) -> str:
+    return "" if value is None or isinstance(value, bool) else json.dumps(value)
 
 
 def template_told(reading: Mapping[str, Any]) -> tuple[Draft, Read]:

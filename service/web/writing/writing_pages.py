@@ -39,7 +39,18 @@ from service.web.writing.draft import (
     read_by_the_reader,
 )
 from service.web.writing.entered import MOST_ENTRIES, document_of, entries_of
-from service.web.writing.starts import Read, bases, carried, drafts_named, product_kinds, sheet_pasted, template_told, told_of
+from service.web.writing.starts import (
+    Read,
+    answer_taken,
+    bases,
+    carried,
+    drafts_named,
+    product_kinds,
+    sheet_pasted,
+    template_told,
+    told_of,
+    without,
+)
 from service.web.writing.told import checks, differing, drawn, refusals, units_of, usual_levels
 
 blueprint = Blueprint("writing_pages", __name__, template_folder="../templates")
@@ -120,6 +131,9 @@ def _done(page: Page, kept: Kept | None) -> Page | Response:
             return _kept(page, kept)
         case "yaml":
             return _from_yaml(page)
+        case "take":
+            answered = answer_taken(about)
+            return replace(page, read=without(page.read, answered[0])) if page.read and answered else page
         case "add" | "drop":
             return page  # the form that was sent has it done already, see `_sent_form`
         case "read":
@@ -127,17 +141,18 @@ def _done(page: Page, kept: Kept | None) -> Page | Response:
         case "template":
             return _from_template(page)
         case _:
-            del about
             return page
 
 
 def _sent_form() -> dict[str, list[str]]:
-    """With the entry that somebody adds to a list, or without the one that is taken out."""
+    """With the entry that somebody adds to a list, or without the one that is taken out; with the answer that is taken over."""
     form = dict(request.form.lists())
     action, _, name = request.form.get("do", "").partition(":")
     if action == "add" and name.startswith("/"):
         at = max(entries_of(form, name), default=-1) + 1
         form |= {f"{name}/{at}": [""]} if at < MOST_ENTRIES else {}
+    if action == "take" and (answer := answer_taken(name)):
+        form |= dict([answer])
     if action == "drop" and name.startswith("/"):
         form = {key: value for key, value in form.items() if key != name and not key.startswith(f"{name}/")}
     return form

@@ -37,6 +37,12 @@ def test_a_sentence_that_is_not_plain_is_asked_about(path: str, plain: str, doub
     assert any(quote.strip() in doubtful for quote in said), reading
 
 
+def test_a_question_that_yes_answers_says_what_the_sheet_would_hold() -> None:
+    asked = {one.about: one.value for one in read_prose("Resolution 300 ppi. Keep a 10 mm margin for flags.").questions}
+    assert asked["margin.minimum"] == "10 mm"
+    assert asked["trim"] is None, "nothing was read"
+
+
 def test_a_question_shows_the_whole_sentence_and_the_value_that_was_read() -> None:
     reading = read_prose("Minimum font size of 6 pt on serial numbers.")
     [question] = [one for one in reading.questions if one.about == "text.minimum_size"]

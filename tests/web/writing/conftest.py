@@ -1,5 +1,5 @@
 from __future__ import annotations
 
-from tests.api.conftest import caller, kept_on, start
+from tests.api.conftest import _readers_are_waited_for, _statements_are_compiled_once, caller, kept_on, start
 
-__all__ = ["caller", "kept_on", "start"]
+__all__ = ["_readers_are_waited_for", "_statements_are_compiled_once", "caller", "kept_on", "start"]

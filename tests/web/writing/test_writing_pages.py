@@ -86,6 +86,23 @@ def test_a_printers_text_is_read_with_its_words_and_what_is_open(caller: Caller)
     assert value_of(sent(caller, do="read", text="bleed: {minimum: 5 mm}"), "/bleed/minimum") == "5 mm"
 
 
+def test_what_may_be_meant_is_asked_and_taken_over_by_a_button(caller: Caller) -> None:
+    told = "Bleed 3 mm. Our machine cuts text that is nearer than 4 mm to the edge. Pictures have 300 ppi."
+    raw = caller.client.post("/specs/new", data={"do": "read", "text": told}).get_data(as_text=True)
+    assert value_of(unescape(raw), "/margin/minimum") == ""
+    (carried,) = re.findall(r'name="reading" value="([^"]*)"', raw)
+    (button,) = re.findall(r'name="do" value="(take:/margin/minimum=[^"]*)"', raw)
+    after = sent(caller, do=unescape(button), reading=unescape(carried), **{"/bleed/minimum": "3 mm"})
+    assert value_of(after, "/margin/minimum") == "4 mm"
+    assert value_of(after, "/bleed/minimum") == "3 mm", "what else was answered stays"
+    assert "take:/margin/minimum" not in after, "it is no longer open"
+
+
+@pytest.mark.parametrize("answer", ["take:", "take:x=1", "take:/bleed/minimum", "take:/bleed/minimum={", "take:/bleed={}"])
+def test_what_no_button_sends_takes_nothing_over(caller: Caller, answer: str) -> None:
+    assert value_of(sent(caller, do=answer, **{"/bleed/minimum": "3 mm"}), "/bleed/minimum") == "3 mm"
+
+
 def test_an_empty_document_is_a_start_and_what_it_does_not_say_is_asked(caller: Caller) -> None:
     template = caller.get("/v1/specs/leaflet-dl-roll-6/template?format=pdf").get_data()
     page = sent(caller, do="template", template=(io.BytesIO(template), "leaflet.pdf"))

@@ -41,3 +41,5 @@ class Doubt:
     question: str
     start: int | None = None
     end: int | None = None
+    value: Value | None = None
+    """What `about` would say where a person answers yes; None where there is more to say than that."""
