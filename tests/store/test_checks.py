@@ -87,7 +87,7 @@ def test_sqlite_is_set_up_for_several_writers(tmp_path: Path) -> None:
     engine = open_database("", tmp_path)
     with engine.connect() as connection:
         assert connection.scalar(text("pragma journal_mode")) == "wal"
-        assert connection.scalar(text("pragma busy_timeout")) == 3000
+        assert connection.scalar(text("pragma busy_timeout")) == 10_000
         assert connection.scalar(text("pragma secure_delete")) == 1
     engine.dispose()
 

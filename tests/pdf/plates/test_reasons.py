@@ -94,7 +94,7 @@ def test_a_limit_of_ours_says_nothing_against_the_file(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("language", "said"),
     [
-        ("de", "ein JPEG-Bild hat 3 Komponenten, sein Farbraum 4"),
+        ("de", "Ein JPEG-Bild hat 3 Komponenten, sein Farbraum 4"),
         ("fr", "une image JPEG a 3 composantes, son espace colorimétrique 4"),
     ],
 )

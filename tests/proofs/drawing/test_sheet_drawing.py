@@ -97,7 +97,7 @@ def test_the_outline_is_the_trimmed_size_and_the_bleed_lies_around_it(name: str)
             sizes = [size for one, other in ((across, down), (down, across)) for size in ((one, other), (2 * one, other))]
             assert (width * scale, height * scale) in [pytest.approx(size, abs=0.02 * scale) for size in sizes]
         if sheet.bleed and sheet.bleed.minimum_mm:
-            depth = sheet.bleed.minimum_mm / scale
+            depth = sheet.bleed.advised_mm / scale
             around = (x - depth, y - depth, width + 2 * depth, height + 2 * depth)
             assert any(one == pytest.approx(around, abs=0.002) for one in bleeds)
 
