@@ -126,9 +126,10 @@ def time_said(time: datetime) -> str:
 
 def _findings(judgement: Judgement, pictures: Mapping[int, bytes]) -> tuple[FindingGroup, ...]:
     numbered = list(enumerate(judgement.findings, 1))
+    wished = say("These do not stop the job, and may be seen in print: put right what is not meant.")
     groups = (
         _group("must", say("What to put right"), say("The printer's sheet insists on these."), numbered, pictures),
-        _group("should", say("Worth a look"), say("These are no obstacle; make sure that each is meant."), numbered, pictures),
+        _group("should", say("Worth a look"), wished, numbered, pictures),
     )
     return tuple(one for one in groups if one.findings)
 

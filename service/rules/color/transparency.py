@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from service.language.spoken import say, say_many, to_say
-from service.language.wording import listed, page_list, pages_phrase
+from service.language.wording import listed, listed_or, page_list, pages_phrase
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
 from service.rules.seen import NotMeasured, PagesWithContent, contents_of
 from service.rules.sightings import Sightings
-from service.sheets.model import ColorAsked, TransparencyAsked
+from service.sheets.model import Block, ColorAsked, SpecSheet
 
 _KINDS = {
     "alpha": to_say("partly transparent objects"),
@@ -17,20 +18,40 @@ _KINDS = {
     "soft mask": to_say("objects with soft edges (a soft mask)"),
     "picture with soft mask": to_say("pictures with soft edges"),
 }
+_FLAT = ("PDF/X-1a", "PDF/X-3")
+"""Standards without live transparency (ISO 15930-1, -3, -4 and -6)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LiveTransparencyAsked(Block):
+    is_required: bool
+    flat_forms: tuple[str, ...]
+    """Standards without live transparency, of all that the printer takes; empty: he names none."""
+
+
+def _live_asked(sheet: SpecSheet) -> LiveTransparencyAsked | None:
+    asked = sheet.transparency
+    if asked is None or asked.live == "allowed":
+        return None
+    standards = sheet.file.standards if sheet.file else ()
+    flat = tuple(name for name in standards if name.startswith(_FLAT))
+    return LiveTransparencyAsked(
+        is_required=asked.live == "required", flat_forms=flat, level=asked.level, note=asked.note
+    )
 
 
 @rule(
     "transparency.live",
     needs=contents_of,
-    asks=lambda sheet: sheet.transparency if sheet.transparency and sheet.transparency.live != "allowed" else None,
+    asks=_live_asked,
     asked_by="transparency.live",
     level="must",
     source="ISO 32000-2:2020, clause 11 (transparency); whether it may be live is the printer's to say",
     measured={"kinds": "kind (alpha, blend mode, soft mask, picture with soft mask) → how many objects", **LEFT_OUT},
     required={"live": "forbidden: none; required: not flattened"},
 )
-def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iterator[Outcome]:
-    """Transparency is flattened where the printer takes no live transparency, and live where the printer asks for that.
+def transparency_live(pages: PagesWithContent, asked: LiveTransparencyAsked) -> Iterator[Outcome]:
+    """Transparency is flattened or live, whichever of the two the printer asks for.
 
     Why: software that does not know live transparency prints transparent objects as opaque ones, or leaves out what is below.
     Remedy: export to what the printer takes of PDF/X-1a, PDF/X-3 and PDF 1.3, which have no transparency: the export flattens it.
@@ -42,7 +63,7 @@ def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iter
         for use in content.transparency:
             found.add(page, use.boxes_mm, use.count)
             kinds[use.kind] = kinds.get(use.kind, 0) + use.count
-    if asked.live == "required":
+    if asked.is_required:
         if not found.count:
             why = say("Nothing in the file is transparent: it had no transparency or was flattened; that cannot be told.")
             yield NotMeasured(why)
@@ -55,16 +76,25 @@ def transparency_live(pages: PagesWithContent, asked: TransparencyAsked) -> Iter
                 pages=page_list(found.pages),
                 kinds=listed(say(_KINDS[kind]) for kind in kinds),
             ),
-            remedy=say(
-                "Export again with transparency flattened at high resolution, in a form that the printer takes (PDF/X-1a, "
-                "PDF/X-3 or PDF 1.3), and look at the result: flattening can change thin lines and text near transparent "
-                "objects."
-            ),
+            remedy=_flattened(asked.flat_forms),
             measured={"kinds": kinds},
             required={"live": "forbidden"},
             pages=found.pages,
             places=tuple(found.places),
         )
+
+
+def _flattened(forms: tuple[str, ...]) -> str:
+    if not forms:
+        return say(
+            "Export again with transparency flattened at high resolution, in a form that the printer takes (PDF/X-1a, "
+            "PDF/X-3 or PDF 1.3), and look at the result: flattening can change thin lines and text near transparent objects."
+        )
+    return say(
+        "Export again with transparency flattened at high resolution, as {forms}, and look at the result: flattening can "
+        "change thin lines and text near transparent objects.",
+        forms=listed_or(forms),
+    )
 
 
 @rule(

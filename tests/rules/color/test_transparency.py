@@ -9,7 +9,7 @@ import pytest
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.painted.colors import TransparencyUse
-from service.sheets.model import ColorAsked, ColorName, SpecSheet, TransparencyAsked
+from service.sheets.model import ColorAsked, ColorName, FileAsked, SpecSheet, TransparencyAsked
 from tests.facts import fact
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
 
@@ -27,6 +27,19 @@ def test_live_transparency_where_the_printer_takes_none() -> None:
     found = only_finding("transparency.live", painted(SHADOW, TINT), NONE_LIVE)
     assert (found.level, found.finding.measured) == ("must", {"kinds": {"soft mask": 2, "alpha": 1}})
     assert len(found.finding.places) == 2
+
+
+@pytest.mark.parametrize(
+    ("standards", "forms"),
+    [
+        ((), "(PDF/X-1a, PDF/X-3 or PDF 1.3)"),
+        (("PDF/X-4", "PDF/X-1a:2003"), "as PDF/X-1a:2003,"),
+        (("PDF/X-4",), "(PDF/X-1a, PDF/X-3 or PDF 1.3)"),
+    ],
+)
+def test_nobody_is_sent_to_a_standard_that_the_printer_does_not_take(standards: tuple[str, ...], forms: str) -> None:
+    sheet = replace(NONE_LIVE, file=FileAsked(standards=standards))
+    assert forms in only_finding("transparency.live", painted(SHADOW), sheet).finding.remedy
 
 
 def test_a_page_without_transparency_is_right() -> None:
