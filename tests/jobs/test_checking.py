@@ -101,7 +101,7 @@ def test_a_check_that_is_stopped_for_others_goes_on_with_what_it_has(
     given: list[Unfinished | None] = []
     half = Unfinished(fact(DocumentPart, fact(Document), 2, complete=True), {})
 
-    def stopped(*arguments: object) -> None:
+    def stopped(*arguments: object, **_: object) -> None:
         given.append(cast(Unfinished | None, arguments[-1]))
         raise Interrupted(half)
 

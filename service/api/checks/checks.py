@@ -147,6 +147,7 @@ class CheckView(MethodView):
         row = kept_check(check_id, by_link=False)
         _forget(row.id)
         parts().recent.forget(row.measured or "")
+        parts().judged.forget(row.id)
         return Response(status=204)
 
 
