@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import signal
 import statistics
 import subprocess
 import sys
@@ -139,4 +140,5 @@ def _show(told: dict[str, Any], times: int) -> None:
 
 
 if __name__ == "__main__":
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(128 + signal.SIGTERM))  # or the service would outlive a run broken off
     sys.exit(main(sys.argv[1:]))
