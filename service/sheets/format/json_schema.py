@@ -72,6 +72,7 @@ FURTHER_RULES = (
     FurtherRule("A type of fold has the number of folds that it takes.", "folds along one axis"),
     FurtherRule("A size that folds elsewhere has a length for each fold of the sheet.", "needs one length for each of the"),
     FurtherRule("A size that folds elsewhere folds on its page.", "must lie on the page"),
+    FurtherRule("Single pages are those of a half fold, whose one fold is vertical.", "is for a half fold whose one fold"),
     FurtherRule("A length written with its unit is at most 100 m.", "must be at most 100 m"),
     FurtherRule("A quantity written with its unit is at most a million millions.", "is larger than a sheet takes"),
     FurtherRule("The size of a file is at least one byte.", "must be at least one byte"),

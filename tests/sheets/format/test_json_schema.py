@@ -152,6 +152,9 @@ EXAMPLES: dict[str, Any] = {
         "trim": {"width": 198, "height": 210, "alternatives": [{"width": 105, "height": 210, "folds": [106]}]},
         "folds": [{"at": 99, "axis": "vertical"}],
     },
+    "is for a half fold whose one fold": {
+        "folds": [{"at": 99, "axis": "horizontal"}], "folding": {"type": "half", "single_pages": "allowed"},
+    },
     "must be at most 100 m": {"trim": {"width": "101 m", "height": "1 m"}},
     "is larger than a sheet takes": {"color": {"ink_limit": "1000000000001 %"}},
     "must be at least one byte": {"file": {"maximum_size": "0.1 B"}},
