@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields
-from operator import attrgetter
 from typing import Literal
 
 from service.language.spoken import Language
@@ -58,8 +57,9 @@ def differ_in_words_alone(one: Judgement, other: Judgement) -> bool:
     )
 
 
-def _all_but(record: type, *words: str) -> Callable[[object], object]:
-    return attrgetter(*(one.name for one in fields(record) if one.name not in words))
+def _all_but(record: type[JudgedFinding | JudgedRule | Finding], *words: str) -> Callable[[object], object]:
+    names = [one.name for one in fields(record) if one.name not in words]
+    return lambda one: [getattr(one, name) for name in names]
 
 
 _OF_FINDING = _all_but(Finding, "message", "remedy", "note")
