@@ -29,6 +29,8 @@ from typing import Any, NamedTuple
 from tests.patience import PATIENCE_SECONDS
 
 SERVICE, FORK_SERVER = "service", "fork-server"
+COMMAND = "print-spec"
+"""The first argument of what is begun as from the command line: the others are those of the command."""
 OWN_FORK_SERVER = "TESTS_OWN_FORK_SERVER"
 """In the environment of a service: it begins a fork server as it does for an operator."""
 _NUMBER = "i"
@@ -48,8 +50,8 @@ class Loaded:
         self._asked: socket.socket | None = None
 
     def begin(self, environment: Mapping[str, str], arguments: Sequence[str], *descriptors: int) -> Forked:
-        """A service, with its arguments as `tests.running` has them and where it writes; a fork server, with its program, where
-        it writes its errors and its line.
+        """A service, with what `COMMAND` says or its arguments as `tests.running` has them, and where it writes; a fork server,
+        with its program, where it writes its errors and its line.
         """
         asked = self.start()
         line, theirs = socket.socketpair()
@@ -163,6 +165,10 @@ def _service(asked: int) -> None:
         os.setsid()
         if OWN_FORK_SERVER not in found.environment:
             vars(fork_server)["subprocess"] = _from(children)
+        if found.arguments[0] == COMMAND:
+            from service.__main__ import main
+
+            sys.exit(main(found.arguments[1:]))
         from tests.running import serve
 
         serve(found.arguments)
