@@ -64,7 +64,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def pytest_collection_finish() -> None:
     """What is collected stays until the end: nobody need look there for garbage, as often as tests make some."""
     gc.freeze()
-    gc.set_threshold(20_000, 20, 50)  # of what a test makes little is garbage that only looking finds
     gc.enable()
 
 
