@@ -31,6 +31,7 @@ MOST_SECONDS = 600
 """For one test with its fixtures. The longest takes half a minute alone; only one that hangs takes so long on a busy machine."""
 
 atexit.register(gc.freeze)  # as `print-spec` does
+gc.disable()  # until all is collected: of what is made until then nothing is garbage
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # of hundreds of processes each would compile the service again
 sys.dont_write_bytecode = False
 hypothesis.settings.register_profile("patient", deadline=None)  # a busy machine makes an example slow, not wrong
@@ -63,6 +64,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def pytest_collection_finish() -> None:
     """What is collected stays until the end: nobody need look there for garbage, as often as tests make some."""
     gc.freeze()
+    gc.enable()
 
 
 def pytest_addoption(parser: pytest.Parser, pluginmanager: pytest.PytestPluginManager) -> None:

@@ -2,7 +2,7 @@
 and a part of the tests in `tests/api` on both each time (`goes_on_both`).
 
 Whoever starts a service in a data folder, or opens its database, asks for the address here. On the server each folder has a
-database of its own, a copy of one with empty tables; the same folder gets the same again, as after a restart.
+database of its own, with empty tables at first; the same folder gets the same again, as after a restart.
 """
 
 from __future__ import annotations
@@ -36,6 +36,9 @@ _TABLES = "tables"
 _number = itertools.count()
 _server = ""
 _urls: dict[Path, str] = {}
+_lost: set[str] = set()
+_idle: dict[str, list[str]] = {}
+"""Databases with empty tables that nobody uses any longer, by their server: to make one takes longer than most tests."""
 
 
 def begin_with_tables(folder: Path) -> None:
@@ -79,8 +82,23 @@ def database_url(data: Path) -> str:
 
 
 def copied(server: str) -> str:
-    """A new database there, with empty tables."""
-    return new_database(server, f"copy-{os.getpid()}-{next(_number)}", like=_TABLES)
+    """A database there with empty tables: a new one, or one that was given back."""
+    idle = _idle.setdefault(server, [])
+    return idle.pop() if idle else new_database(server, f"copy-{os.getpid()}-{next(_number)}", like=_TABLES)
+
+
+def give_back(url: str) -> None:
+    """Whoever is still connected; a database whose tables are not as they were is not given to anybody."""
+    engine = create_engine(url, poolclass=NullPool, isolation_level="AUTOCOMMIT")
+    with engine.connect() as connection:
+        connection.execute(text("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database()"
+                                " AND pid <> pg_backend_pid()"))  # fmt: skip
+        tables = set(connection.scalars(text("SELECT tablename FROM pg_tables WHERE schemaname = 'public'")))
+        known = {table.name for table in Base.metadata.sorted_tables}
+        if tables == {*known, "alembic_version"}:
+            connection.execute(text(f"TRUNCATE {', '.join(sorted(known))} RESTART IDENTITY CASCADE"))
+            server = engine.url.set(database="postgres").render_as_string(hide_password=False)
+            _idle.setdefault(server, []).append(url)
 
 
 def drop(url: str) -> None:
@@ -94,9 +112,10 @@ def drop(url: str) -> None:
 
 
 def drop_below(folder: Path) -> None:
-    """The databases of data folders there: one is 8 MB, and a run makes thousands."""
+    """The databases of data folders there are others' from now on: one is 8 MB, and a run wants thousands."""
     for data in [one for one in _urls if one.is_relative_to(folder)]:
-        drop(_urls.pop(data))
+        if (url := _urls.pop(data)) not in _lost:
+            give_back(url)
 
 
 def engine_of(data: Path) -> Engine:
@@ -123,6 +142,7 @@ def lose(data: Path) -> None:
     """It is gone, and does not come back."""
     if data in _urls:
         drop(_urls[data])
+        _lost.add(_urls[data])
         return
     for file in data.glob("checks.sqlite3*"):
         file.unlink()

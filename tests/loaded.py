@@ -1,8 +1,11 @@
-"""A process that has loaded the service and is forked for each one that a test starts: `python -m tests.loaded DESCRIPTOR`.
+"""Processes that have loaded what tests start again and again, and are forked for each: `python -m tests.loaded KIND DESCRIPTOR`.
 
-Loading takes two seconds of processor time, and reading the stored sheets one more. What is forked is then what
-`print-spec serve` is: in a session of its own, with the environment that it was given, and gunicorn's processes and a fork
-server of its own.
+One has loaded the service, which takes two seconds of processor time, and the stored sheets, one more. What is forked is then
+what `print-spec serve` is: in a session of its own, with the environment that it was given, and gunicorn's processes.
+
+The other has loaded what a fork server loads, which takes one second. What is forked has the environment that a fork server
+gets, runs the same program and puts up its walls; only that it stands beside its service and not below it, and that its
+libraries were there before the walls. `tests.jobs.children` and the hostile files have a fork server as it is begun.
 """
 
 from __future__ import annotations
@@ -15,45 +18,59 @@ import signal
 import socket
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
 from struct import calcsize, pack, unpack
-from typing import BinaryIO
+from types import SimpleNamespace
+from typing import Any, NamedTuple
 
 from tests.patience import PATIENCE_SECONDS
 
+SERVICE, FORK_SERVER = "service", "fork-server"
+COMMAND = "print-spec"
+"""The first argument of what is begun as from the command line: the others are those of the command."""
+OWN_FORK_SERVER = "TESTS_OWN_FORK_SERVER"
+"""In the environment of a service: it begins a fork server as it does for an operator."""
 _NUMBER = "i"
 """How the process id and the exit code are told, for `struct`."""
 _LONGEST = 2**17
+_MOST_DESCRIPTORS = 3
 
 
 # --- Whoever asks -----------------------------------------------------------------------------------------------------
 
 
 class Loaded:
-    """One for a whole test process; begun when it is first asked."""
+    """One of a kind for a whole test process, and what is forked from it; begun when it is first asked."""
 
-    def __init__(self) -> None:
+    def __init__(self, kind: str) -> None:
+        self._kind = kind
         self._asked: socket.socket | None = None
 
-    def begin(self, environment: Mapping[str, str], arguments: list[str], output: BinaryIO) -> Forked:
-        """A service; as `tests.running` has it from the command line."""
-        asked = self._asked or self._start()
+    def begin(self, environment: Mapping[str, str], arguments: Sequence[str], *descriptors: int) -> Forked:
+        """A service, with what `COMMAND` says or its arguments as `tests.running` has them, and where it writes; a fork server,
+        with its program, where it writes its errors and its line.
+        """
+        asked = self.start()
         line, theirs = socket.socketpair()
         with theirs:
-            message = json.dumps([dict(environment), str(Path.cwd()), arguments]).encode()
+            message = json.dumps([dict(environment), str(Path.cwd()), list(arguments)]).encode()
             assert len(message) < _LONGEST, "it is read at once"
-            socket.send_fds(asked, [message], [output.fileno(), theirs.fileno()])
+            socket.send_fds(asked, [message], [theirs.fileno(), *descriptors])
         return Forked(line)
 
-    def _start(self) -> socket.socket:
+    def start(self) -> socket.socket:
+        self._asked = self._asked or self._started()
+        return self._asked
+
+    def _started(self) -> socket.socket:
         ours, theirs = socket.socketpair(socket.AF_UNIX, socket.SOCK_SEQPACKET)
         for one in (ours, theirs):
             one.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, 2 * _LONGEST)
         with theirs:
-            command = [sys.executable, "-m", "tests.loaded", str(theirs.fileno())]
+            command = [sys.executable, "-m", "tests.loaded", self._kind, str(theirs.fileno())]
             process = subprocess.Popen(
                 command,
                 cwd=Path(__file__).parents[1],
@@ -67,12 +84,11 @@ class Loaded:
             process.wait(PATIENCE_SECONDS)
 
         atexit.register(end)
-        self._asked = ours
         return ours
 
 
 class Forked:
-    """A service that was forked, as `subprocess` has a process."""
+    """A process that was forked, as `subprocess` has one."""
 
     def __init__(self, line: socket.socket) -> None:
         self._line = line
@@ -96,8 +112,8 @@ class Forked:
         try:
             told = self._line.recv(calcsize(_NUMBER))
         except (TimeoutError, BlockingIOError):
-            raise subprocess.TimeoutExpired("a service", seconds) from None
-        assert told, "whoever watches the service is gone"
+            raise subprocess.TimeoutExpired("what was forked", seconds) from None
+        assert told, "whoever watches it is gone"
         return int(unpack(_NUMBER, told)[0])
 
     def send_signal(self, number: int) -> None:
@@ -107,22 +123,29 @@ class Forked:
     def terminate(self) -> None:
         self.send_signal(signal.SIGTERM)
 
-
-# --- The process that is forked -----------------------------------------------------------------------------------------
-
-
-def main(asked: int) -> None:
-    _load()
-    found = _asked_for(asked)
-    if found is not None:
-        from tests.running import serve
-
-        serve(found)
+    def kill(self) -> None:
+        self.send_signal(signal.SIGKILL)
 
 
-def _load() -> None:
-    """What a service that has answered for a while has loaded."""
+# --- The processes that are forked --------------------------------------------------------------------------------------
+
+
+class Request(NamedTuple):
+    environment: dict[str, str]
+    folder: str
+    arguments: list[str]
+    descriptors: list[int]
+
+
+def main(kind: str, asked: int) -> None:
+    begun = {SERVICE: _service, FORK_SERVER: _fork_server}[kind]
+    begun(asked)
+
+
+def _service(asked: int) -> None:
+    """Load what a service that has answered for a while has loaded, and be one."""
     from service.api.specs.kept_sheets import read_stored_sheets
+    from service.jobs.children import fork_server
 
     service = Path(__file__).parents[1] / "service"
     for room in ("api", "door", "web"):
@@ -130,15 +153,69 @@ def _load() -> None:
             import_module(".".join(path.relative_to(service.parent).with_suffix("").parts).removesuffix(".__init__"))
     import_module("service.serving")
     read_stored_sheets()
+    children = Loaded(FORK_SERVER)
+    children.start()
     gc.freeze()
     atexit.register(gc.freeze)  # as `print-spec` does
+    found = _asked_for(asked)
+    if found is not None:
+        (output,) = found.descriptors
+        os.dup2(output, 1)
+        _become(found, output)
+        os.setsid()
+        if OWN_FORK_SERVER not in found.environment:
+            vars(fork_server)["subprocess"] = _from(children)
+        if found.arguments[0] == COMMAND:
+            from service.__main__ import main
+
+            sys.exit(main(found.arguments[1:]))
+        from tests.running import serve
+
+        serve(found.arguments)
 
 
-def _asked_for(descriptor: int) -> list[str] | None:
-    """The arguments of a service, in the process that is to be it; None once nobody asks any longer."""
+def _from(children: Loaded) -> SimpleNamespace:
+    """What a `ForkServer` uses of `subprocess`."""
+
+    def begun(command: Sequence[str], *, env: Mapping[str, str], pass_fds: Sequence[int], **_: Any) -> Forked:
+        (control,) = pass_fds
+        return children.begin(env, [str(control), command[-1]], sys.stderr.fileno(), control)
+
+    return SimpleNamespace(Popen=begun, DEVNULL=subprocess.DEVNULL, TimeoutExpired=subprocess.TimeoutExpired)
+
+
+def _fork_server(asked: int) -> None:
+    """Load what a fork server that nobody has asked for a while has loaded, and be one."""
+    from service.jobs.children.forking import PRELOADED
+
+    for name in PRELOADED:
+        import_module(name)
+    gc.freeze()
+    found = _asked_for(asked)
+    if found is not None:
+        errors, control = found.descriptors
+        number, program = found.arguments
+        _become(found, errors)
+        if control != int(number):
+            os.dup2(control, int(number))
+            os.close(control)
+        exec(program, {})  # which ends once its owner has hung up
+        os._exit(0)
+
+
+def _become(found: Request, errors: int) -> None:
+    os.dup2(errors, 2)
+    os.close(errors)
+    os.environ.clear()
+    os.environ.update(found.environment)
+    os.chdir(found.folder)
+
+
+def _asked_for(descriptor: int) -> Request | None:
+    """What is to be, in the process that is to be it; None once nobody asks any longer."""
     with socket.socket(fileno=descriptor) as asked:
         while True:
-            message, descriptors, _, _ = socket.recv_fds(asked, _LONGEST, 2)
+            message, descriptors, _, _ = socket.recv_fds(asked, _LONGEST, _MOST_DESCRIPTORS)
             if not message:
                 return None
             with suppress(ChildProcessError):
@@ -146,17 +223,19 @@ def _asked_for(descriptor: int) -> list[str] | None:
                     pass
             if os.fork() == 0:
                 asked.close()
-                return _watched(json.loads(message), *descriptors)
+                told, *given = descriptors
+                environment, folder, arguments = json.loads(message)
+                return _watched(Request(environment, folder, arguments, given), told)
             for one in descriptors:
                 os.close(one)
 
 
-def _watched(request: tuple[dict[str, str], str, list[str]], output: int, told: int) -> list[str]:
+def _watched(request: Request, told: int) -> Request:
     """Return in a process of its own; stay here and tell of its end."""
-    environment, folder, arguments = request
     pid = os.fork()
     if pid:
-        os.close(output)
+        for one in request.descriptors:
+            os.close(one)
         with socket.socket(fileno=told) as line:
             line.sendall(pack(_NUMBER, pid))
             _, status = os.waitpid(pid, 0)
@@ -164,15 +243,8 @@ def _watched(request: tuple[dict[str, str], str, list[str]], output: int, told: 
                 line.sendall(pack(_NUMBER, os.waitstatus_to_exitcode(status)))
         os._exit(0)
     os.close(told)
-    os.setsid()
-    for stream in (1, 2):
-        os.dup2(output, stream)
-    os.close(output)
-    os.environ.clear()
-    os.environ.update(environment)
-    os.chdir(folder)
-    return arguments
+    return request
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]))
+    main(sys.argv[1], int(sys.argv[2]))

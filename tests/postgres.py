@@ -28,9 +28,6 @@ SETTINGS = {
     "max_connections": "200", "autovacuum": "off", "max_wal_senders": "0", "wal_level": "minimal",
 }  # fmt: skip
 
-_guards: list[subprocess.Popen[bytes]] = []
-"""Kept, so that nothing says that they were forgotten: they end after this process."""
-
 
 class Postgres:
     """One server: its folder is its own, and of the user that it runs as."""
@@ -150,7 +147,8 @@ def started_for_run(module: str, folder: Path) -> None:
     run = os.getppid() if "PYTEST_XDIST_WORKER" in os.environ else os.getpid()
     command = [sys.executable, "-m", module, str(folder / "address"), str(run)]
     with (folder / "log").open("wb") as log:
-        _guards.append(subprocess.Popen(command, stdout=log, stderr=log, stdin=subprocess.DEVNULL, start_new_session=True))
+        guard = subprocess.Popen(command, stdout=log, stderr=log, stdin=subprocess.DEVNULL, start_new_session=True)
+    guard.returncode = 0  # it ends after this process, and nothing need say that it was forgotten
     until((folder / "address").exists, "the server of this run")
 
 

@@ -20,7 +20,7 @@ from typing import Any, Protocol, TypeVar
 import requests
 
 from tests.databases import database_url
-from tests.loaded import Loaded
+from tests.loaded import OWN_FORK_SERVER, SERVICE, Loaded
 from tests.patience import PATIENCE_SECONDS, until
 
 
@@ -37,7 +37,7 @@ class Process(Protocol):
 
 Some = TypeVar("Some", bound=Process)
 
-LOADED = Loaded()
+LOADED = Loaded(SERVICE)
 
 
 class Running:
@@ -69,13 +69,16 @@ def free_port() -> int:
 
 
 @contextmanager
-def running(data: Path, measure: str | None = None, *, anew: bool = False, **settings: str) -> Iterator[Running]:
+def running(
+    data: Path, measure: str | None = None, *, anew: bool = False, own_fork_server: bool = False, **settings: str
+) -> Iterator[Running]:
     """A service on a free port; settings by their environment name without PRINT_SPEC_."""
     port = free_port()
     environment = {
         **os.environ,
         "PRINT_SPEC_DATA": str(data),
         "PRINT_SPEC_DATABASE_URL": database_url(data),
+        **({OWN_FORK_SERVER: "yes"} if own_fork_server else {}),
         **{f"PRINT_SPEC_{name}": value for name, value in settings.items()},
     }
     log = data.parent / f"{data.name}-{port}.log"
@@ -86,7 +89,7 @@ def running(data: Path, measure: str | None = None, *, anew: bool = False, **set
             command = [sys.executable, "-m", "tests.running", *arguments]
             process = ends.enter_context(child(command, env=environment, stdout=output, stderr=output))
         else:
-            process = ends.enter_context(ended(LOADED.begin(environment, arguments, output)))
+            process = ends.enter_context(ended(LOADED.begin(environment, arguments, output.fileno())))
         service = Running(process, f"http://127.0.0.1:{port}", log)
         until(lambda: process.poll() is not None or _answers(service, port), "the service ready")
         if process.poll() is not None:

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import os
 import shutil
 from collections import defaultdict
 from collections.abc import Callable, Iterator
@@ -13,6 +14,7 @@ from sqlalchemy import Dialect, Engine, create_engine
 
 from service import create_app
 from service.settings import Settings, read_settings
+from service.store import database
 from service.store.database import open_database
 from service.wiring import Parts, make_parts
 from tests.api.contract import Caller
@@ -54,6 +56,21 @@ def _statements_are_compiled_once() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("service.store.database.create_engine", like_the_first)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _nothing_need_survive_the_machine() -> Iterator[None]:
+    """What is on its way to the disk may be lost with it: no test waits for it."""
+    set_up = database._set_up_sqlite
+
+    def set_up_hastily(connection: Any, entry: Any) -> None:
+        set_up(connection, entry)
+        connection.execute("PRAGMA synchronous = OFF")
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(database, "_set_up_sqlite", set_up_hastily)
+        patch.setattr(os, "fsync", lambda _: None)
         yield
 
 

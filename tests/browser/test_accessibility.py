@@ -13,11 +13,14 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import SIZES, Begin, Visit
 from tests.browser.test_refusals import PUBLISHED, Slow, slow  # noqa: F401  (a fixture)
 from tests.browser.test_story import picture_shown, send_card
+from tests.sweeps import WHOLE
 
 LEVELS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 EVERY_LOOK = (("desktop", "light"), ("desktop", "dark"), ("phone", "light"), ("phone", "dark"))
 BOTH = (("desktop", "light"), ("phone", "dark"))
 """Both sizes and both schemes: for states of a page that was held in every look before."""
+MOST = EVERY_LOOK if WHOLE else BOTH
+"""For a page of the same style as one that was held in every look."""
 
 
 @cache
@@ -63,7 +66,7 @@ def test_the_upload_page_in_every_state(begin: Begin, tmp_path: Path) -> None:
     page.locator("#file").set_input_files(tmp_path / "card.pdf")
     page.get_by_role("button", name="Check this file").click()
     expect(page.locator("#file-problem")).not_to_be_empty()
-    hold(page, "upload-error", visit)
+    hold(page, "upload-error", visit, MOST)
 
 
 def test_the_page_of_a_running_check(slow: Slow, begin: Begin, files: Path) -> None:  # noqa: F811
@@ -72,7 +75,7 @@ def test_the_page_of_a_running_check(slow: Slow, begin: Begin, files: Path) -> N
     page.locator("#file").set_input_files(files / "card-rgb-low-resolution.pdf")
     page.get_by_role("button", name="Check this file").click()
     expect(page.get_by_role("progressbar", name="Measuring: page 3 of 12")).to_be_visible()
-    hold(page, "running", visit)
+    hold(page, "running", visit, MOST)
 
 
 def test_the_result_in_every_view(begin: Begin, files: Path) -> None:
@@ -89,7 +92,7 @@ def test_the_result_in_every_view(begin: Begin, files: Path) -> None:
     hold(page, "result-inks", visit, BOTH)
     page.get_by_role("radio", name="Total ink").check()
     expect(page.locator("#scale")).to_be_visible()
-    hold(page, "result-total", visit)
+    hold(page, "result-total", visit, MOST)
     page.get_by_role("button", name="Delete this check and its file now").click()
     hold(page, "result-forget", visit, BOTH)
 
@@ -98,7 +101,7 @@ def test_a_result_with_remarks_and_one_without_findings(begin: Begin, files: Pat
     visit = begin()
     page = send_card(visit, files / "brochure-email-preview.pdf", "booklet-a5-stapled")
     picture_shown(page)
-    hold(page, "result-brochure", visit)
+    hold(page, "result-brochure", visit, MOST)
     page = send_card(visit, files / "card-right.pdf")
     picture_shown(page)
     hold(page, "result-right", visit, BOTH)
@@ -106,7 +109,7 @@ def test_a_result_with_remarks_and_one_without_findings(begin: Begin, files: Pat
 
 def test_the_products_and_one_of_them(begin: Begin) -> None:
     visit = begin()
-    hold(visit.open("/specs?q=a5"), "products", visit)
+    hold(visit.open("/specs?q=a5"), "products", visit, MOST)
     page = visit.open("/specs/book-a5-cover")
     page.get_by_label("Inner pages").fill("96")
     page.get_by_label("Thickness of one leaf in mm").fill("0.11")
@@ -114,4 +117,4 @@ def test_the_products_and_one_of_them(begin: Begin) -> None:
     drawing = page.locator("img.drawing")
     expect(drawing).to_be_visible()
     assert drawing.evaluate("one => one.complete && one.naturalWidth > 100"), "the policy lets the drawing in"
-    hold(page, "product", visit)
+    hold(page, "product", visit, MOST)

@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, Page, Route, expect
 
 from service.demo.shop import Shop, open_shop
 from tests.browser.conftest import PATIENCE_MS, SIZES, Size, Visit
-from tests.browser.test_accessibility import hold
+from tests.browser.test_accessibility import MOST, hold
 from tests.browser.test_refusals import Slow, slow  # noqa: F401  (a fixture)
 from tests.running import Running
 
@@ -247,7 +247,7 @@ def test_while_it_runs_one_sees_how_far_it_is_and_can_stop(enter: Enter, slow: S
     expect(page.get_by_text("Page 3 of 12")).to_be_visible()
     assert page.evaluate("document.forms[0].checkValidity()") is False
     visit.picture("shop-running")
-    hold(page, "shop-running", visit)
+    hold(page, "shop-running", visit, MOST)
     page.get_by_role("button", name="Stop").click()
     expect(page.get_by_label("Choose your print file (PDF), or drop it here")).to_be_focused()
     assert visit.heard("finished") == visit.heard("failed") == []
@@ -349,9 +349,9 @@ def test_the_shops_pages_in_every_state_are_accessible(enter: Enter, files: Path
     visit = enter("/")
     hold(visit.page, "shop-start", visit)
     visit.open("/studio")
-    hold(visit.page, "shop-studio", visit)
+    hold(visit.page, "shop-studio", visit, MOST)
     visit.open(CARDS)
-    hold(visit.page, "shop-order", visit)
+    hold(visit.page, "shop-order", visit, MOST)
     visit.choose(files / "card-wrong-size.pdf")
     expect(headline(visit.page)).to_have_text("Not ready: 3 things to put right")
     hold(visit.page, "shop-result", visit)
@@ -359,7 +359,7 @@ def test_the_shops_pages_in_every_state_are_accessible(enter: Enter, files: Path
     visit.page.evaluate("document.querySelector('check-upload').token = ''")
     visit.choose(files / "card-right.pdf")
     expect(headline(visit.page)).to_contain_text("no permission to upload")
-    hold(visit.page, "shop-trouble", visit)
+    hold(visit.page, "shop-trouble", visit, MOST)
 
 
 # --- Without a script ------------------------------------------------------------------------------------------------

@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import Begin
-from tests.browser.test_accessibility import BOTH, hold
+from tests.browser.test_accessibility import BOTH, MOST, hold
 from tests.databases import database_url
 from tests.patience import PATIENCE_SECONDS
 from tests.running import Running, running
@@ -36,7 +36,7 @@ def test_with_a_key_one_signs_in_writes_a_sheet_and_signs_out(keyed: tuple[Runni
     visit = begin(at=service)
     visit.may_be_refused = {401, 404, 422}
     page = visit.open("/sign-in")
-    hold(page, "sign-in", visit)
+    hold(page, "sign-in", visit, MOST)
     page.get_by_label("API key").fill("halyard")
     page.get_by_role("button", name="Sign in").click()
     expect(page.locator("#key-problem")).not_to_be_empty()

@@ -11,23 +11,32 @@ from pathlib import Path
 
 import requests
 
+from tests.loaded import COMMAND
 from tests.patience import PATIENCE_SECONDS, until
 from tests.postgres import Postgres
-from tests.running import free_port
+from tests.running import LOADED, Process, free_port
 from tests.s3 import environment, new_bucket, serve
 
 
 class Part:
     """One process with all that it starts."""
 
-    def __init__(self, name: str, command: list[str], environment: dict[str, str], log: Path) -> None:
-        self.name, self._command, self._environment, self._log = name, command, environment, log
-        self.process: subprocess.Popen[bytes] | None = None
+    def __init__(self, name: str, arguments: list[str], environment: dict[str, str], log: Path, *, loaded: bool) -> None:
+        self.name, self._arguments, self._environment, self._log, self._loaded = name, arguments, environment, log, loaded
+        self.process: Process | None = None
 
     def start(self) -> None:
         with self._log.open("ab") as log:
+            if self._loaded:
+                self.process = LOADED.begin(self._environment, [COMMAND, *self._arguments], log.fileno())
+                return
             self.process = subprocess.Popen(
-                self._command, env=self._environment, stdout=log, stderr=log, stdin=subprocess.DEVNULL, start_new_session=True
+                [sys.executable, "-m", "service", *self._arguments],
+                env=self._environment,
+                stdout=log,
+                stderr=log,
+                stdin=subprocess.DEVNULL,
+                start_new_session=True,
             )
 
     @property
@@ -53,9 +62,13 @@ class Part:
 
 
 class Cluster:
-    def __init__(self, folder: Path, *, apis: int = 2, workers: int = 2, places: int = 2, **settings: str) -> None:
-        """`places`: of each worker; `settings`: by their environment names without PRINT_SPEC_, for all parts alike."""
-        self.folder = folder
+    def __init__(
+        self, folder: Path, *, apis: int = 2, workers: int = 2, places: int = 2, loaded: bool = False, **settings: str
+    ) -> None:
+        """`places`: of each worker; `loaded`: whether APIs and workers are forked from a process that has loaded them;
+        `settings`: by their environment names without PRINT_SPEC_, for all parts alike.
+        """
+        self.folder, self._loaded = folder, loaded
         self.postgres = Postgres.make()
         self.postgres.settings["synchronous_commit"] = "on"  # what is told as kept stays when the server is killed
         self.postgres.start()
@@ -78,7 +91,7 @@ class Cluster:
     def _part(self, name: str, shared: dict[str, str], arguments: list[str], **own: str) -> Part:
         data = {"PRINT_SPEC_DATA": str(self.folder / name)}
         settings = {**shared, **data, **{f"PRINT_SPEC_{key}": value for key, value in own.items()}}
-        return Part(name, [sys.executable, "-m", "service", *arguments], settings, self.folder / f"{name}.log")
+        return Part(name, arguments, settings, self.folder / f"{name}.log", loaded=self._loaded)
 
     def start(self, *, working: bool = True) -> None:
         """`working`: the workers too."""

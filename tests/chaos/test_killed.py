@@ -16,7 +16,7 @@ from tests.jobs.calling.receiving import receiving
 def test_whoever_is_killed_nothing_that_was_accepted_is_lost(tmp_path: Path) -> None:
     pdf = page(85, 55, bleed=3).fill(cyan=1).save(tmp_path / "card.pdf").read_bytes()
     settings = {"CALLBACK_SECRET": SECRET, "CALLBACK_NETWORKS": "127.0.0.0/8"}
-    with receiving() as shop, Cluster(tmp_path, apis=1, workers=1, places=1, **settings) as cluster:
+    with receiving() as shop, Cluster(tmp_path, apis=1, workers=1, places=1, loaded=True, **settings) as cluster:
         cluster.start()
         callers, chance = Callers(cluster, shop, pdf, 0, 1), random.Random(1)
         for number in range(4):

@@ -62,7 +62,7 @@ def is_wrong(one: Sent) -> bool:
 def hostile_service(folder: Path) -> Iterator[Running]:
     """With the limits of a check low, so that a thousand files take minutes."""
     settings = {"CHECK_SECONDS": f"{CHECK_SECONDS:g}", "WAIT_SECONDS": "5", "CHECK_MEMORY": "1 GiB"}
-    with running(folder / "data", **settings) as service:
+    with running(folder / "data", own_fork_server=True, **settings) as service:
         yield service
 
 

@@ -11,7 +11,7 @@ from sqlalchemy import Engine
 from service.store.checks import Checks
 from service.store.database import open_database
 from service.store.files.blobs import Blobs
-from tests.databases import copied, drop
+from tests.databases import copied, give_back
 
 
 @pytest.fixture
@@ -19,7 +19,7 @@ def postgres_database(postgres: str) -> Iterator[str]:
     """The address of one with empty tables."""
     url = copied(postgres)
     yield url
-    drop(url)
+    give_back(url)
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

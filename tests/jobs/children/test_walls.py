@@ -86,7 +86,7 @@ def test_the_server_shuts_its_memory_before_it_begins(tmp_path: Path, monkeypatc
 
 def test_no_secret_reaches_the_fork_server(tmp_path: Path) -> None:
     secret = "of-the-server-and-of-nobody-else-0123456789"
-    with running(tmp_path / "data", TOKEN_SECRET=secret) as service:
+    with running(tmp_path / "data", own_fork_server=True, TOKEN_SECRET=secret) as service:
         environments = until(lambda: _environments_of_fork_servers(service.process.pid), "a fork server")
     assert environments
     assert not any(secret.encode() in one for one in environments)

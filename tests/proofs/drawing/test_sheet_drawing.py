@@ -21,11 +21,22 @@ from service.proofs.drawing.svg import drawing_svg
 from service.sheets.catalogue import stored_sheets
 from service.sheets.model import SpecSheet, TrimAsked
 from service.sheets.order import for_order
+from tests.sweeps import part_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 ORDER = {"inner_pages": 96, "caliper_mm": 0.11}
 WITHOUT_SIZE = {name for name, sheet in stored_sheets().items() if sheet.trim is None and sheet.spine is None}
-DRAWN = sorted(set(stored_sheets()) - WITHOUT_SIZE)
+
+
+def drawn_kind(name: str) -> tuple[object, ...]:
+    """What its drawing may show otherwise than another's."""
+    sheet = stored_sheets()[name]
+    parts = (sheet.trim.parts, sheet.trim.corner_radius_mm, len(sheet.trim.alternatives)) if sheet.trim else ()
+    shown = (sheet.spine, sheet.bleed, sheet.margin, sheet.keep_clear, sheet.finishes)
+    return (sheet.product, len(sheet.folds or ()), *map(bool, parts), *map(bool, shown))
+
+
+DRAWN = part_of(sorted(set(stored_sheets()) - WITHOUT_SIZE), one_in=4, kind=drawn_kind)
 
 
 def drawn(sheet: SpecSheet, units: Units = "mm") -> SheetDrawing:

@@ -23,7 +23,7 @@ KNOWN_RULES = ("trim.size", "image.compression", "copy.placeholder")
 INLINE = Draft202012Validator(sheet_schema(known_rules=KNOWN_RULES))
 STORED = Draft202012Validator(sheet_schema(stored=True, known_rules=KNOWN_RULES))
 
-MADE_UP = len(part_of(range(360), one_in=2))
+MADE_UP = len(part_of(range(360), one_in=3))
 many = settings(max_examples=MADE_UP, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 
 

@@ -195,11 +195,9 @@ _OF_KEYS: tuple[tuple[str, str, str], ...] = (
     (r"papers\.", "paper", r"gsm|weights?|pages?|seiten|grammage"),
 )
 """What a demand on one key of a block says, and one on another key of it does not."""
-_KNOWN = {
-    (block, name): re.compile("|".join(words for words in (_ANY, _OF.get(block), more) if words))
-    for block in ("", *_OF)
-    for _, name, more in (("", "", ""), *_OF_KEYS)
-}
+_ALWAYS = re.compile(_ANY)
+_IN_BLOCK = {block: re.compile(words) for block, words in _OF.items()}
+_ON_KEY = {name: re.compile(words) for _, name, words in _OF_KEYS}
 _WORD = re.compile(r"[a-zß]{2,}")
 
 
@@ -213,4 +211,5 @@ def strange_words(text: str, path: str) -> list[str]:
 
 @lru_cache(maxsize=8192)  # sentences share most of their words
 def _is_plain(word: str, block: str, name: str) -> bool:
-    return _KNOWN[(block, name)].fullmatch(word) is not None
+    known = (_ALWAYS, _IN_BLOCK.get(block), _ON_KEY.get(name))
+    return any(words is not None and words.fullmatch(word) is not None for words in known)
