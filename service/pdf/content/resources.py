@@ -10,12 +10,15 @@ import pikepdf
 from service.pdf.content.color_spaces import ColorSpace, color_space, device_space
 from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.graphics_state import Paint
+from service.pdf.content.kept import Kept, Sized
 from service.pdf.content.layers import ObjectId, is_on, layer_states
 from service.pdf.content.state_parameters import StateParameters, state_parameters
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.operands import Operands, name_of
 
 Kind = TypeVar("Kind")
+MOST_RUN_BYTES = 32_000_000
+"""Some 150,000 paths. Ours, no source."""
 UNREADABLE = "\ufffd"
 _DEFAULTS = {
     "DeviceGray": "/DefaultGray", "G": "/DefaultGray", "DeviceRGB": "/DefaultRGB", "RGB": "/DefaultRGB",
@@ -32,6 +35,8 @@ class Shared:
         self._showing = layer_states(pdf, "View")
         self.fonts: dict[ObjectId, TextFont] = {}
         self.jpeg_qualities: dict[ObjectId, int | Unmeasured] = {}
+        self.path_runs: Kept[Sized] = Kept(MOST_RUN_BYTES)
+        """Runs of paths that one walk over a page has cut for the next."""
 
     def prints(self, content: object) -> bool:
         """Whether what belongs to this optional content group or membership prints."""

@@ -12,7 +12,6 @@ It judges nothing and converts no colour. The handlers are in the modules beside
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Literal, NamedTuple
@@ -34,7 +33,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.lexer import RUN, located_operations
 from service.pdf.reading.operands import Operands
 from service.pdf.walk import path_runs
-from service.pdf.walk.path_runs import NO_RUN, PATH_RUN
+from service.pdf.walk.run_ends import run_end
 from service.pdf.walk.small_areas import SmallAreas
 
 MOST_SUBPATHS = 64
@@ -218,9 +217,9 @@ class Walk:
         if self.operators_left < 0:
             raise too_many_operators(MOST_OPERATORS)
 
-    def _skipped(self) -> re.Pattern[bytes]:
+    def _skipped(self, data: bytes, position: int) -> int | None:
         """A run of paths comes in one piece where none is begun before it."""
-        return NO_RUN if self.points or self.clip_pending else PATH_RUN
+        return None if self.points or self.clip_pending else run_end(data, position)
 
     @property
     def hidden(self) -> Hidden:
