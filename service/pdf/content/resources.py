@@ -19,6 +19,8 @@ from service.pdf.reading.operands import Operands, name_of
 Kind = TypeVar("Kind")
 MOST_RUN_BYTES = 32_000_000
 """Some 150,000 paths. Ours, no source."""
+MOST_FORM_BYTES = 16_000_000
+"""Some 20,000 marks. Ours, no source."""
 UNREADABLE = "\ufffd"
 _DEFAULTS = {
     "DeviceGray": "/DefaultGray", "G": "/DefaultGray", "DeviceRGB": "/DefaultRGB", "RGB": "/DefaultRGB",
@@ -37,6 +39,10 @@ class Shared:
         self.jpeg_qualities: dict[ObjectId, int | Unmeasured] = {}
         self.path_runs: Kept[Sized] = Kept(MOST_RUN_BYTES)
         """Runs of paths that one walk over a page has cut for the next."""
+        self.drawn_forms: Kept[Sized] = Kept(MOST_FORM_BYTES)
+        """What forms have told that were drawn before."""
+        self.borrows = False
+        """Content that is drawn in another has asked for a name that its own resources do not have: it depends on the page."""
 
     def prints(self, content: object) -> bool:
         """Whether what belongs to this optional content group or membership prints."""
@@ -79,7 +85,10 @@ class Resources:
         if UNREADABLE in name:
             raise ValueError("a resource has a name that cannot be looked up")
         found = self._own_entry(category, name)
-        return self.page._own_entry(category, name) if found is None and self.page is not None else found
+        if found is not None or self.page is None:
+            return found
+        self.shared.borrows = True
+        return self.page._own_entry(category, name)
 
     def _own_entry(self, category: str, name: str) -> pikepdf.Object | None:
         entries = self.dictionary.get(category)

@@ -190,9 +190,7 @@ class Walk:
     def run(self, data: bytes, resources: Resources) -> None:
         """Walk one content stream; what it leaves behind (open `q`, clips, text) ends with it."""
         refuse_nesting(len(self.running))
-        self.bytes_left -= len(data)
-        if self.bytes_left < 0:
-            raise TooMuchWork("its drawing instructions unpack to more than {count} MB", count=MOST_BYTES // 1_000_000)
+        self.count_bytes(len(data))
         outer = (self.state, self.saved, self.resources, self.base, self.text, self.marked_hidden)
         path = (self.points, self.starts, self.clip_pending)
         self.state, self.saved, self.resources = self.state.saved(), [], resources
@@ -216,6 +214,12 @@ class Walk:
         self.operators_left -= operators
         if self.operators_left < 0:
             raise too_many_operators(MOST_OPERATORS)
+
+    def count_bytes(self, unpacked: int) -> None:
+        """The same of content."""
+        self.bytes_left -= unpacked
+        if self.bytes_left < 0:
+            raise TooMuchWork("its drawing instructions unpack to more than {count} MB", count=MOST_BYTES // 1_000_000)
 
     def _skipped(self, data: bytes, position: int) -> int | None:
         """A run of paths comes in one piece where none is begun before it."""
