@@ -44,7 +44,7 @@ def to_text(converter: cattrs.Converter, record: object) -> str:
 def text_of(data: object) -> str:
     """Of records in their form already."""
     text = json.dumps(data, ensure_ascii=False, allow_nan=False, default=_plain)
-    return _SURROGATES.sub("\ufffd", text)
+    return text if text.isascii() else _SURROGATES.sub("\ufffd", text)  # megabytes of numbers are
 
 
 def data_of(text: str | bytes) -> Any:

@@ -73,7 +73,9 @@ def measured_page(
     plates = _plates(page.obj, declared, measured, question, of_file)
     whole = with_plates(measured, plates, question)
     profiles = profiles_in_use(opened_pdf.pdf, content)
-    later = (one for one in new_damage(opened_pdf) if one not in (NESTED_TOO_DEEP, *damage))  # or the next page would tell it
+    later = [one for one in new_damage(opened_pdf) if one not in (NESTED_TOO_DEEP, *damage)]  # or the next page would tell it
+    if (noticed or later) and not isinstance(shared, Unmeasured):
+        shared.drawn_forms.clear()  # each page tells the damage of what it draws
     return PagePart(whole, (*declared.slips, *damage, *later), profiles)
 
 

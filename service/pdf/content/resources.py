@@ -10,12 +10,17 @@ import pikepdf
 from service.pdf.content.color_spaces import ColorSpace, color_space, device_space
 from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.graphics_state import Paint
+from service.pdf.content.kept import Kept, Sized
 from service.pdf.content.layers import ObjectId, is_on, layer_states
 from service.pdf.content.state_parameters import StateParameters, state_parameters
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.operands import Operands, name_of
 
 Kind = TypeVar("Kind")
+MOST_RUN_BYTES = 32_000_000
+"""Some 150,000 paths. Ours, no source."""
+MOST_FORM_BYTES = 16_000_000
+"""Some 20,000 marks. Ours, no source."""
 UNREADABLE = "\ufffd"
 _DEFAULTS = {
     "DeviceGray": "/DefaultGray", "G": "/DefaultGray", "DeviceRGB": "/DefaultRGB", "RGB": "/DefaultRGB",
@@ -32,6 +37,12 @@ class Shared:
         self._showing = layer_states(pdf, "View")
         self.fonts: dict[ObjectId, TextFont] = {}
         self.jpeg_qualities: dict[ObjectId, int | Unmeasured] = {}
+        self.path_runs: Kept[Sized] = Kept(MOST_RUN_BYTES)
+        """Runs of paths that one walk over a page has cut for the next."""
+        self.drawn_forms: Kept[Sized] = Kept(MOST_FORM_BYTES)
+        """What forms have told that were drawn before."""
+        self.borrows = False
+        """Content that is drawn in another has asked for a name that its own resources do not have: it depends on the page."""
 
     def prints(self, content: object) -> bool:
         """Whether what belongs to this optional content group or membership prints."""
@@ -74,7 +85,10 @@ class Resources:
         if UNREADABLE in name:
             raise ValueError("a resource has a name that cannot be looked up")
         found = self._own_entry(category, name)
-        return self.page._own_entry(category, name) if found is None and self.page is not None else found
+        if found is not None or self.page is None:
+            return found
+        self.shared.borrows = True
+        return self.page._own_entry(category, name)
 
     def _own_entry(self, category: str, name: str) -> pikepdf.Object | None:
         entries = self.dictionary.get(category)

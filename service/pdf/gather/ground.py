@@ -65,7 +65,7 @@ class Ground:
         self._flat = self.cells.reshape(-1).data  # the same memory: one cell is read faster from it
         self.kinds = [PAPER]
         self._numbers = {PAPER: 0}
-        self._by_code: dict[int, int] | None = None
+        self._by_code: npt.NDArray[np.int64] | None = None
 
     def paint(self, box: Box, laid: Below, kept: int) -> None:
         """An area is painted with ink, or in white; of what was there the sorts in `kept` stay. Areas smaller than a square
@@ -103,23 +103,31 @@ class Ground:
     def number(self, kind: Below) -> int:
         number = self._numbers.get(kind)
         if number is None:
-            if len(self.kinds) >= MOST_KINDS and kind.tints is not None:
+            if self.is_full and kind.tints is not None:
                 return self.number(Below(kind.sorts, None))
             number = self._numbers[kind] = len(self.kinds)
             self.kinds.append(kind)
         return number
 
-    def number_of_code(self, code: int, sorts: int) -> int | None:
-        """Where no more kinds are taken in: that of a plain colour of process inks, by its code (`code_of`), so that nobody has
-        to put the colour itself together. None before that.
+    @property
+    def is_full(self) -> bool:
+        """No more plain colours are taken in."""
+        return len(self.kinds) >= MOST_KINDS
+
+    def numbers_of_codes(self, codes: npt.NDArray[np.int64], sorts: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+        """Where it is full: those of plain colours of process inks, by their codes (`code_of`), so that nobody has to put the
+        colours themselves together.
         """
-        if len(self.kinds) < MOST_KINDS:
-            return None
         if self._by_code is None:
-            codes = ((code_of(kind), number) for number, kind in enumerate(self.kinds))
-            self._by_code = {code: number for code, number in codes if code is not None}
-        number = self._by_code.get(code)
-        return self.number(Below(sorts, None)) if number is None else number
+            known = {code: number for number, kind in enumerate(self.kinds) if (code := code_of(kind)) is not None}
+            self._by_code = np.array(sorted(known.items()), dtype=np.int64).reshape(-1, 2).T
+        known_codes, numbers = self._by_code
+        places = np.searchsorted(known_codes, codes).clip(max=len(known_codes) - 1)
+        is_known = known_codes[places] == codes
+        found: npt.NDArray[np.int64] = np.where(is_known, numbers[places], 0)
+        for one in dict.fromkeys(sorts[~is_known].tolist()):
+            found[~is_known & (sorts == one)] = self.number(Below(one, None))
+        return found
 
     def _rows_and_columns(self, box: Box) -> tuple[slice, slice]:
         cell = self.cell

@@ -17,6 +17,7 @@ from service.pdf.facts.geometry import Matrix
 from service.pdf.facts.page import PageBoxes
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured, beyond_limits
+from service.pdf.gather.batches import InBatches
 from service.pdf.gather.marks import Gathered
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
@@ -33,8 +34,9 @@ PAGE_NESTED_TOO_DEEP = BeyondLimits("Some parts of the page are nested more deep
 def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shared: Shared) -> Content | Unmeasured:
     """Everything that the page paints; `ruler` leads from its default user space (pt) to ruler mm."""
     gathered = Gathered(boxes)
-    walk = Walk(HANDLERS, ruler, boxes.media, shared, [gathered.add])
-    walk.at_once = gathered.interior, gathered.add_small
+    batches = InBatches(gathered)
+    walk = Walk(HANDLERS, ruler, boxes.media, shared, [batches.add])
+    walk.at_once = gathered.interior, batches.add_small
     resources = Resources(inherited(page, "/Resources"), shared)
     try:
         for data in page_streams(page):
@@ -53,4 +55,6 @@ def page_content(page: pikepdf.Dictionary, ruler: Matrix, boxes: PageBoxes, shar
     except READING_ERRORS:
         log.info("a page's content cannot be followed", exc_info=True)
         return Unmeasured("The page is damaged and its content cannot be followed to the end.")
-    return gathered.content(walk.stand_ins)
+    finally:
+        shared.path_runs.clear()
+    return batches.content(walk.stand_ins)

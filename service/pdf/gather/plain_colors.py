@@ -66,19 +66,16 @@ class PlainColors:
                 listed[area] = False
         areas = np.flatnonzero(listed)
         codes = packed(percents[areas], 101, np.zeros(len(areas), np.intp))
-        if len(self.tallies) >= MOST_PLAIN_COLORS:  # what is not listed by now never is
-            known = np.isin(codes, self._codes())
-            areas, codes = areas[known], codes[known]
+        firsts, which = as_they_come(codes)
+        known = np.isin(codes[firsts], self._codes())
+        kept = known | (np.cumsum(~known) <= MOST_PLAIN_COLORS - len(self.tallies))
+        areas, codes = areas[kept[which]], codes[kept[which]]
         firsts, which = as_they_come(codes)
         order = np.argsort(which, kind="stable")
         ends = np.cumsum(np.bincount(which, minlength=len(firsts))).tolist()
         for at, first in enumerate(percents[areas[firsts]].tolist()):
             tints = tuple((ink, percent / 100) for ink, percent in zip(PROCESS_INKS, first, strict=True) if percent)
-            tally = self.tallies.get(("fill", tints))
-            if tally is None:
-                if len(self.tallies) >= MOST_PLAIN_COLORS:
-                    continue
-                tally = self.tallies["fill", tints] = Tally()
+            tally = self.tallies.setdefault(("fill", tints), Tally())
             mine = areas[order[ends[at - 1] if at else 0 : ends[at]]]
             boxes = tinted.areas.boxes[mine[: MOST_PLACES - len(tally.boxes)]].tolist()
             tally.count += len(mine)

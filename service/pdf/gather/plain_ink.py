@@ -2,10 +2,14 @@
 
 Of such a page it is known without plates that ink shows on it, that none stands at an edge of the trim, and how much may lie in
 one place at most. Whatever could make one of these untrue (pictures, shadings, patterns, spot inks, transparency, white over what
-shows, type that nobody knows how to draw) leaves it to the plates.
+shows, type that nobody knows how to draw) leaves it to the plates. What shows is type, or one of many small areas that the walk
+tells at once: a drawing without type; a page of few areas is left to the plates, which cost little there.
 """
 
 from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
 
 from service.pdf.content.graphics_state import Paint
 from service.pdf.facts.geometry import Box
@@ -19,7 +23,9 @@ from service.pdf.walk.walker import Mark, ShownText
 CONVERTED_PERCENT = 200.0
 """The most that RGB becomes by the formula (`process_by_formula`): what is all black of it is no colour."""
 SHOWS_FROM, SHOWS_MM, SHOWS_PT = 0.1, 0.3, 3.0
-"""Type as strong and as large surely shows. Ours, no source."""
+"""Type as strong and as large surely shows, and areas as strong. Ours, no source."""
+_MOST_TRIED = 20
+"""Areas, for one that nothing faint covers. Ours, no source."""
 OFF_THE_EDGE_MM = 1.0
 """Nothing so far inside the trim has a part in what stands at its edge."""
 
@@ -29,7 +35,7 @@ class PlainInk:
         self._within = boxes.trim.grown(-OFF_THE_EDGE_MM)
         self._is_plain = True
         self._shown: Box | None = None
-        """Type that shows, whatever is painted later."""
+        """Type or an area that shows, whatever has been painted later."""
         self._overprints = self._converts = False
         self._strongest: dict[str, float] = {}
         self._most = 0.0
@@ -48,7 +54,7 @@ class PlainInk:
         if strength is None or not _is_plain(mark) or not (mark.paint.white or self._within.contains(inked, slack=0)):
             self._is_plain = False
         elif strength < SHOWS_FROM:
-            self._is_plain = self._shown is None or self._shown.intersection(inked) is None
+            self._shown = None if self._shown and self._shown.intersection(inked) else self._shown
         else:
             self._overprints |= mark.overprint
             if self._shown is None and _shows(mark, inked):
@@ -60,11 +66,13 @@ class PlainInk:
             return
         x0, y0, x1, y1 = tinted.areas.boxes.T
         around = Box(float(x0.min()), float(y0.min()), float(x1.max()), float(y1.max()))
-        faint = [Box(*one) for one in tinted.areas.boxes[tinted.sums < SHOWS_FROM].tolist()] if self._shown else []
-        covers = any(self._shown.intersection(one) for one in faint) if self._shown else False
-        if covers or not self._within.contains(around, slack=0):
+        if not self._within.contains(around, slack=0):
             self._is_plain = False
             return
+        solid = tinted.areas.boxes[tinted.areas.solid & (tinted.sums >= SHOWS_FROM)][:_MOST_TRIED].tolist()
+        may_show = [self._shown] if self._shown else [Box(*one) for one in solid]
+        faint = tinted.areas.boxes[tinted.sums < SHOWS_FROM]
+        self._shown = next((one for one in may_show if not _meets(one, faint)), None)
         self._converts |= bool(tinted.is_rgb.any())
         in_inks = ~tinted.is_rgb
         if in_inks.any():
@@ -105,6 +113,11 @@ def _is_plain(mark: Mark) -> bool:
         return True
     font = mark.detail.font
     return isinstance(mark.detail.ink, Box) and font.damage is None and font.facts.type != "Type3"
+
+
+def _meets(box: Box, others: npt.NDArray[np.float64]) -> bool:
+    x0, y0, x1, y1 = others.T
+    return bool(((x0 <= box.x1) & (box.x0 <= x1) & (y0 <= box.y1) & (box.y0 <= y1)).any())
 
 
 def _shows(mark: Mark, inked: Box) -> bool:

@@ -41,11 +41,15 @@ class Tinted:
         sorts = np.array([inks_painted(kind) for kind in self.areas.kinds])[self.areas.which[chosen]]
         codes = packed(thousandths, THOUSANDTHS, sorts)
         firsts, which = as_they_come(codes)
-        found = []
-        for code, area, its_sorts in zip(codes[firsts].tolist(), chosen[firsts].tolist(), sorts[firsts].tolist(), strict=True):
-            number = ground.number_of_code(code, its_sorts)
-            found.append(ground.number(Below(its_sorts, self.tints_of(area))) if number is None else number)
-        return np.array(found, dtype=np.int64)[which]
+        found = np.zeros(len(firsts), np.int64)
+        new = 0
+        while new < len(firsts) and not ground.is_full:
+            first = int(firsts[new])
+            found[new] = ground.number(Below(int(sorts[first]), self.tints_of(int(chosen[first]))))
+            new += 1
+        if new < len(firsts):
+            found[new:] = ground.numbers_of_codes(codes[firsts[new:]], sorts[firsts[new:]])
+        return found[which]
 
     def tints_of(self, area: int) -> Tints:
         row = zip(PROCESS_INKS, self.tints[area].tolist(), self.named[area].tolist(), strict=True)

@@ -10,13 +10,13 @@ import pikepdf
 import pypdfium2
 
 from service.language.spoken import to_say
+from service.pdf.content.kept import Kept
 from service.pdf.content.resources import Shared
 from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.painted.content import Content, inks_of
 from service.pdf.facts.unknown import Unmeasured, beyond_limits, unmeasured
 from service.pdf.plates.colors.inks import Tints, process_by_formula, process_by_profile
-from service.pdf.plates.pictures.kept import Kept
 from service.pdf.plates.pictures.recolored import Picture, kept_of_file
 from service.pdf.plates.rewriting.rewriter import CannotSeparate
 from service.pdf.plates.separation import JUDGING_PPI, PageToSeparate, Plates, separate

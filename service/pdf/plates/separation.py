@@ -22,12 +22,12 @@ import pypdfium2.raw as raw
 from pikepdf import Array, Dictionary, Name
 
 from service.pdf.content.appearances import printed_appearances
+from service.pdf.content.kept import Kept
 from service.pdf.content.resources import Resources, Shared
 from service.pdf.facts.geometry import MM_PER_INCH, POINTS_PER_INCH, Box, Matrix
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.plates.colors.inks import InkTable, Tints
 from service.pdf.plates.colors.overprint import MixedTreatment
-from service.pdf.plates.pictures.kept import Kept
 from service.pdf.plates.pictures.recolored import Picture, Pictures
 from service.pdf.plates.rewriting.color_runs import ColorRuns
 from service.pdf.plates.rewriting.objects import form_for, refuse_knockout, rgb_group

@@ -82,12 +82,12 @@ def operations(data: bytes) -> Iterator[tuple[bytes, bytes | list[Operand]]]:
 
 
 def located_operations(
-    data: bytes, skip: Callable[[], re.Pattern[bytes]] | None = None
+    data: bytes, skip: Callable[[bytes, int], int | None] | None = None
 ) -> Iterator[tuple[bytes, bytes | list[Operand], int, int]]:
     """The same with the places before the operands and behind the operator.
 
-    `skip` gives, before each operation, a pattern of operators that need no look of their own: what it matches comes in one
-    piece, as the operator `RUN` with raw bytes that still hold their letters.
+    `skip` tells, before each operation, up to where operators need no look of their own: they come in one piece, as the operator
+    `RUN` with raw bytes that still hold their letters.
     """
     position = start = 0
     pending: list[Operand] = []
@@ -95,9 +95,9 @@ def located_operations(
     while True:
         if not pending:
             start = position
-            if skip is not None and (passed := skip().match(data, position)):
-                position = passed.end()
-                yield RUN, passed[0], start, position
+            if skip is not None and (passed := skip(data, position)):
+                position = passed
+                yield RUN, data[start:position], start, position
                 start = position
         found = match(data, position)
         if not found:

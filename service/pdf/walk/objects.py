@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import pikepdf
 
 from service.pdf.content.appearances import appearances
 from service.pdf.content.forms import Form, read_form
-from service.pdf.content.graphics_state import Paint, blended_paint
+from service.pdf.content.graphics_state import GraphicsState, Paint, blended_paint
 from service.pdf.content.image_facts import ImageFacts, image_facts, inline_image_facts
+from service.pdf.content.kept import Key
 from service.pdf.content.resources import Resources
 from service.pdf.facts.geometry import Box
 from service.pdf.reading.arrays import box_of
 from service.pdf.reading.lexer import INLINE_IMAGE
 from service.pdf.reading.operands import Operands, name_of
 from service.pdf.walk.patterns import paint_area
-from service.pdf.walk.walker import SEEN, Handler, Hidden, PlacedImage, Walk
+from service.pdf.walk.small_areas import SmallAreas
+from service.pdf.walk.walker import SEEN, FilledPath, Handler, Hidden, Mark, PlacedImage, StrokedPath, Walk
 
+MOST_TOLD_AGAIN = 20_000
+_BYTES_OF_A_MARK = 600
+_INHERITED = tuple(slot for slot in GraphicsState.__slots__ if slot not in ("scaled_ctm", "scales"))
 MOST_BYTES_KEPT = 1_000_000
 """A form's content beyond this is read again each time it is drawn, so that memory stays small."""
 
@@ -84,7 +91,24 @@ def _form_of(walk: Walk, stream: pikepdf.Stream) -> Form:
 
 
 def walk_form(walk: Walk, stream: pikepdf.Stream) -> None:
-    """A form XObject: its own matrix, clip and resources; colours and text state are inherited (8.10.1)."""
+    """A form XObject: its own matrix, clip and resources; colours and text state are inherited (8.10.1).
+
+    Followed once a file where it is drawn in the same way, as the background of pages is; what it told is told again.
+    """
+    how = _how_it_is_drawn(walk, stream)
+    if how is None:
+        _draw_form(walk, stream)
+        return
+    seen_before, walk.transparency_seen = walk.transparency_seen, False
+    known = walk.shared.drawn_forms.get(how)
+    if isinstance(known, DrawnForm):
+        _tell_again(walk, known)
+    else:
+        _draw_and_keep(walk, stream, how)
+    walk.transparency_seen = walk.transparency_seen or seen_before
+
+
+def _draw_form(walk: Walk, stream: pikepdf.Stream) -> None:
     identity = stream.objgen
     if identity in walk.running and identity != (0, 0):
         return
@@ -108,6 +132,93 @@ def walk_form(walk: Walk, stream: pikepdf.Stream) -> None:
         emit_group_space(walk, form.group, resources, walk.state.clip)
     walk.state = outer
     walk.transparency_seen = walk.transparency_seen or seen_before
+
+
+# --- Once a file ---
+
+
+@dataclass(frozen=True)
+class DrawnForm:
+    """What following a form has come to."""
+
+    told: tuple[Mark | SmallAreas, ...]
+    transparency_seen: bool
+    operators: int
+    unpacked_bytes: int
+
+    @property
+    def size_bytes(self) -> int:
+        return sum(_size_bytes(one) for one in self.told) + _BYTES_OF_A_MARK
+
+
+class _Told:
+    """Takes note of what is told, up to a bound."""
+
+    def __init__(self) -> None:
+        self.so_far: list[Mark | SmallAreas] = []
+        self.too_many = False
+
+    def add(self, one: Mark | SmallAreas) -> None:
+        if len(self.so_far) < MOST_TOLD_AGAIN:
+            self.so_far.append(one)
+        else:
+            self.too_many = True
+
+
+def _size_bytes(told: Mark | SmallAreas) -> int:
+    if isinstance(told, SmallAreas):
+        return _BYTES_OF_A_MARK + told.boxes.nbytes + told.colors.nbytes + told.which.nbytes
+    points = told.detail.points if isinstance(told.detail, StrokedPath | FilledPath) else ()
+    return _BYTES_OF_A_MARK + 32 * len(points)
+
+
+def _how_it_is_drawn(walk: Walk, stream: pikepdf.Stream) -> Key | None:
+    """The form and all that its content inherits; None where it may depend on more: on other streams that are being followed, on
+    the page's resources, on glyphs that were walked or stand-ins that were noted before.
+    """
+    state = walk.state
+    inside = walk.running or walk.inside_mask or walk.inside_glyph or walk.colors_fixed or walk.text_clip
+    if inside or walk.glyphs_walked or walk.stand_ins or walk.shared.borrows:
+        return None
+    if stream.objgen == (0, 0) or "/Resources" not in stream:
+        return None
+    if state.fill.pattern is not None or state.stroke.pattern is not None:
+        return None
+    inherited = (getattr(state, slot) for slot in _INHERITED)
+    return stream.objgen, id(walk.handlers), walk.hidden, walk.at_once and walk.at_once[0], *inherited
+
+
+def _draw_and_keep(walk: Walk, stream: pikepdf.Stream, how: Key) -> None:
+    told, listeners, at_once = _Told(), walk.listeners, walk.at_once
+    operators, unpacked = walk.operators_left, walk.bytes_left
+    walk.listeners = [*listeners, told.add]
+    if at_once:
+        within, tell = at_once
+
+        def both(areas: SmallAreas) -> None:
+            told.add(areas)
+            tell(areas)
+
+        walk.at_once = within, both
+    try:
+        _draw_form(walk, stream)
+    finally:
+        walk.listeners, walk.at_once = listeners, at_once
+    if not (told.too_many or walk.glyphs_walked or walk.stand_ins or walk.shared.borrows):
+        operators, unpacked = operators - walk.operators_left, unpacked - walk.bytes_left
+        walk.shared.drawn_forms.keep(how, DrawnForm(tuple(told.so_far), walk.transparency_seen, operators, unpacked))
+
+
+def _tell_again(walk: Walk, known: DrawnForm) -> None:
+    walk.count(known.operators)
+    walk.count_bytes(known.unpacked_bytes)
+    walk.transparency_seen = known.transparency_seen
+    for one in known.told:
+        if isinstance(one, Mark):
+            for listener in walk.listeners:
+                listener(one)
+        elif walk.at_once:
+            walk.at_once[1](one)
 
 
 def _enter_group(walk: Walk) -> None:

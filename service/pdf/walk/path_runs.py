@@ -11,7 +11,6 @@ import re
 import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -30,14 +29,9 @@ _OPERANDS_OF = {
     **dict.fromkeys(PATH_PAINTING, 0),
     **{b"g": 1, b"G": 1, b"rg": 3, b"RG": 3, b"k": 4, b"K": 4},
 }
-_SPACE = rb"[\t\n\x0c\r ]"
-PATH_RUN = re.compile(
-    _SPACE + rb"*+(?>(?:(?>(?:[-+.\d]++" + _SPACE + rb"++)*)(?:[mlcvyhnwkKgG]|re|rg|RG|[fBb]\*?|[FSs])" + _SPACE + rb"++)+)"
-)
 PIECE_BYTES = 500_000
 """Cut and measured it takes some forty times as much (measured). Ours, no source."""
-_PATH_END = re.compile(_SPACE + rb"(?:[fBb]\*?|[FSsn])" + _SPACE)
-NO_RUN = re.compile(rb"(?!)")
+_PATH_END = re.compile(rb"[\t\n\x0c\r ](?:[fBb]\*?|[FSsn])[\t\n\x0c\r ]")
 
 Codes = npt.NDArray[np.uint16]
 Reals = npt.NDArray[np.float64]
@@ -65,48 +59,59 @@ def _table(of: dict[bytes, int], otherwise: int) -> npt.NDArray[np.int64]:
 _OPERANDS, _POINTS = _table(_OPERANDS_OF, -1), _table(_POINTS_OF, -1)
 _MOVE = _code(b"m")
 _STARTS, _SEGMENT = _table({b"m": 1, b"re": 1}, 0), _table(dict.fromkeys((b"l", b"c", b"v", b"y", b"h"), 1), 0)
+_CURVES = _table(dict.fromkeys((b"c", b"v", b"y"), 1), 0)
 _ENDS_PATH = _table(dict.fromkeys((b"n", *PATH_PAINTING), 1), 0)
 PAINTS: dict[int, tuple[bool, bool]] = {_code(b"n"): (False, False)} | {_code(one): PATH_PAINTING[one] for one in PATH_PAINTING}
 """Code of an operator that ends a path → whether it fills and strokes."""
 COLORS: dict[int, DeviceOperator] = {_code(one): DEVICE_OPERATORS[one] for one in DEVICE_OPERATORS}
 LINE_WIDTH = _code(b"w")
+FILLS, STROKES = (_table({one: 1 for one in PATH_PAINTING if PATH_PAINTING[one][side]}, 0) > 0 for side in (0, 1))
+COLOR_SIDES = _table({one: 2 if DEVICE_OPERATORS[one].stroke else 1 for one in DEVICE_OPERATORS}, 0)
+"""By code: 1 for an operator that sets the colour of filling, 2 for one of stroking."""
 
 
 @dataclass(frozen=True)
 class PathRun:
     """A run, cut: what ends a path or sets a colour or width, in order, and the paths.
 
-    Lists of plain numbers, one beside the other: a hundred thousand small tuples would be looked through again and again by the
-    collector of garbage.
+    Arrays, one beside the other: a run that is followed twice is cut once, and takes little room until then.
     """
 
-    steps: list[int]
+    steps: Codes
     """The operators' codes."""
-    operands: list[int]
-    """Where those of each step start among the `numbers`, or for one that ends a path, which path."""
+    operands: Indices
+    """Where those of each step start among the `values`, or for one that ends a path, which path."""
     values: Reals
     """The numbers."""
-    starts: list[int]
-    """Where in `points` subpaths start."""
-    ends: list[int]
-    """Of each path, also one that the run leaves open at its end: where in `points` it ends."""
-    start_ends: list[int]
+    starts: Indices
+    """Where in `coordinates` subpaths start."""
+    ends: Indices
+    """Of each path, also one that the run leaves open at its end: where in `coordinates` it ends."""
+    start_ends: Indices
     """And where in `starts`."""
+    curved: npt.NDArray[np.bool_]
+    """Of each path, whether it has curves."""
     edges: Reals
     """(4, paths): least and greatest x, least and greatest y; of a path without points nothing that counts."""
     coordinates: Reals
-    """The points."""
+    """The points of all paths, x and y in turn, user space."""
     operators: int
     """As the lexer counts them: what follows a move directly counts once."""
 
-    @cached_property
-    def numbers(self) -> list[float]:
-        return self.values.tolist()  # type: ignore[no-any-return]
+    @property
+    def size_bytes(self) -> int:
+        of_steps, of_paths = (self.steps, self.operands, self.values), (self.ends, self.start_ends, self.curved, self.edges)
+        return sum(one.nbytes for one in (*of_steps, *of_paths, self.starts, self.coordinates))
 
-    @cached_property
-    def points(self) -> list[float]:
-        """Of all paths, x and y in turn, user space."""
-        return self.coordinates.tolist()  # type: ignore[no-any-return]
+    def path(self, which: int) -> tuple[list[float], list[int]]:
+        """Points and starts, as the walk holds them of one path."""
+        first, start_first = (self.ends[which - 1], self.start_ends[which - 1]) if which else (0, 0)
+        starts = self.starts[start_first : self.start_ends[which]] - first
+        return self.coordinates[first : self.ends[which]].tolist(), starts.tolist()
+
+    def has_points(self, paths: Indices) -> npt.NDArray[np.bool_]:
+        """Of each of these paths."""
+        return np.diff(self.ends, prepend=0)[paths] > 0
 
     def boxes(self, ctm: Matrix) -> tuple[Reals, Reals, Reals, Reals]:
         """Around each path, as `paths` works out one: x0, y0, x1 and y1."""
@@ -116,13 +121,13 @@ class PathRun:
             across, down = (a * least_x + e, a * most_x + e), (d * least_y + f, d * most_y + f)
             return np.minimum(*across), np.minimum(*down), np.maximum(*across), np.maximum(*down)
         xs, ys = self.coordinates[::2], self.coordinates[1::2]
-        firsts = [0, *(end // 2 for end in self.ends[:-1])]
+        firsts = np.concatenate(([0], self.ends[:-1] // 2))
         x0, x1 = _extremes(a * xs + c * ys + e, firsts)
         y0, y1 = _extremes(b * xs + d * ys + f, firsts)
         return x0, y0, x1, y1
 
 
-def _extremes(values: Reals, firsts: Indices | list[int]) -> tuple[Reals, Reals]:
+def _extremes(values: Reals, firsts: Indices) -> tuple[Reals, Reals]:
     """The least and the greatest from each first on, up to the next; one value more lets a path at the end be empty."""
     padded = np.append(values, 0.0)
     return np.minimum.reduceat(padded, firsts), np.maximum.reduceat(padded, firsts)
@@ -204,12 +209,13 @@ def _cut(codes: Codes, numbers: Reals, numbers_start: Indices, counts: Indices) 
     together = segments & (before >= 0) & (codes[before] == _MOVE)
     counted = len(codes) - int(together.sum()) + int((together[1:] & (codes[:-1] == _MOVE)).sum())
     return PathRun(
-        codes[steps].tolist(),
-        means.tolist(),
+        codes[steps],
+        means,
         numbers,
-        places[starts].tolist(),
-        last.tolist(),
-        start_last.tolist(),
+        places[starts],
+        last,
+        start_last,
+        np.bincount(np.cumsum(_ENDS_PATH[codes])[_CURVES[codes] > 0], minlength=len(last)) > 0,
         np.array((x0, x1, y0, y1)),
         coordinates,
         counted,

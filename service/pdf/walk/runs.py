@@ -5,11 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
+import numpy.typing as npt
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
 from service.pdf.reading.lexer import RUN, located_operations
 from service.pdf.reading.operands import Operands
-from service.pdf.walk.path_runs import COLORS, LEAST_BYTES, PAINTS, PathRun, Reals, path_run, pieces_of
+from service.pdf.walk.path_runs import (
+    COLOR_SIDES,
+    COLORS,
+    FILLS,
+    LEAST_BYTES,
+    LINE_WIDTH,
+    PAINTS,
+    STROKES,
+    PathRun,
+    Reals,
+    path_run,
+    pieces_of,
+)
 from service.pdf.walk.patterns import paint_area
 from service.pdf.walk.runs_of_areas import small_areas
 from service.pdf.walk.small_areas import Indices, SmallAreas
@@ -33,7 +46,7 @@ def _follow_run(lines_only: bool) -> Handler:
 
 
 def _follow_piece(walk: Walk, piece: bytes, lines_only: bool) -> None:
-    run = path_run(piece) if len(piece) >= LEAST_BYTES else None
+    run = _cut(walk, piece, again=lines_only) if len(piece) >= LEAST_BYTES else None
     if run is not None:
         walk.count(run.operators)
         _follow(walk, run, lines_only)
@@ -44,56 +57,98 @@ def _follow_piece(walk: Walk, piece: bytes, lines_only: bool) -> None:
             walk.handlers[operator](walk, each)
 
 
+def _cut(walk: Walk, piece: bytes, again: bool) -> PathRun | None:
+    """`again`: a second walk of the same page takes up what is cut now."""
+    kept = walk.shared.path_runs
+    found = kept.taken((piece,))
+    if found is None:
+        found = path_run(piece)
+    assert found is None or isinstance(found, PathRun)
+    if again and found is not None:
+        kept.keep((piece,), found)
+    return found
+
+
 def _follow(walk: Walk, run: PathRun, lines_only: bool) -> None:
     state, ctm = walk.state, walk.state.ctm
     edges = run.boxes(ctm)
     together = None if lines_only else _Together.of(walk, run, edges)
-    thin = _may_be_lines(*edges) if lines_only else None
-    x0, y0, x1, y1 = (one.tolist() for one in edges)
-    colors: dict[bool, tuple[int, int]] = {}
-    """What was set and not yet looked up: for filling and stroking, the operator's code and where its operands start."""
-    for code, which in zip(run.steps, run.operands, strict=True):
-        painting = PAINTS.get(code)
-        if painting is None:
-            if code in COLORS:
-                colors[COLORS[code].stroke] = code, which
-            else:
-                state.line_width = abs(run.numbers[which])
-            continue
-        if together and together.takes(which):
-            continue
-        fill = painting[0] and state.fill_alpha > 0 and (thin is None or thin[which] or state.fill.pattern is not None)
-        stroke = painting[1] and state.stroke_alpha > 0
-        if not (fill or stroke):
-            continue
-        points, starts = _path(run, which)
-        if not points:
-            continue
+    latest = _Latest(walk, run)
+    alone = _told_alone(walk, run, together.paths if together else None, _may_be_lines(*edges) if lines_only else None)
+    paths, codes = run.operands[alone].tolist(), run.steps[alone].tolist()
+    boxes = np.stack(edges)[:, paths].T.tolist()
+    for at, which, code, edge in zip(alone.tolist(), paths, codes, boxes, strict=True):
+        fill, stroke = PAINTS[code]
+        points, starts = run.path(which)
         if together:
-            together.tell()
-        box = Box(x0[which], y0[which], x1[which], y1[which])
-        if fill:
-            _set_color(walk, run, colors, False)
+            together.tell(which)
+        box = Box(*edge)
+        if fill and state.fill_alpha > 0:
+            latest.set_color(at, stroke=False)
             paint_area(walk, "fill", box, state.fill, FilledPath(points, starts, ctm))
-        if stroke:
-            _set_color(walk, run, colors, True)
+        if stroke and state.stroke_alpha > 0:
+            latest.set_color(at, stroke=True)
+            latest.set_width(at)
             thinnest, widest = state.stroke_scales()
             stroked = StrokedPath(state.line_width * thinnest / MM_PER_POINT, box, points, starts, ctm)
             paint_area(walk, "stroke", box.grown(state.line_width * widest / 2), state.stroke, stroked, stroked=True)
     if together:
-        together.tell()
-    for of_strokes in tuple(colors):
-        _set_color(walk, run, colors, of_strokes)
-    walk.points, walk.starts = _path(run, len(run.ends) - 1)
+        together.tell(len(run.ends))
+    latest.set_color(len(run.steps), stroke=False)
+    latest.set_color(len(run.steps), stroke=True)
+    latest.set_width(len(run.steps))
+    walk.points, walk.starts = run.path(len(run.ends) - 1)
+
+
+def _told_alone(walk: Walk, run: PathRun, together: Indices | None, thin: npt.NDArray[np.bool_] | None) -> Indices:
+    """Steps that paint and are told one by one. `together`: paths that are told otherwise; `thin`: the only areas that count."""
+    state = walk.state
+    fills, strokes = FILLS[run.steps] & (state.fill_alpha > 0), STROKES[run.steps] & (state.stroke_alpha > 0)
+    if thin is not None and state.fill.pattern is None:  # what tiles paint may be lines
+        fills = fills & thin[np.where(fills, run.operands, 0)]
+    found = np.flatnonzero(fills | strokes)
+    paths = run.operands[found]
+    counts = run.has_points(paths)
+    if together is not None:
+        taken = np.zeros(len(run.ends), np.bool_)
+        taken[together] = True
+        counts &= ~taken[paths]
+    return found[counts]
+
+
+class _Latest:
+    """Colours and line widths of a run, each looked up when something is painted with it."""
+
+    def __init__(self, walk: Walk, run: PathRun) -> None:
+        self._walk, self._run = walk, run
+        self._steps = {stroke: np.flatnonzero(COLOR_SIDES[run.steps] == side) for stroke, side in ((False, 1), (True, 2))}
+        self._widths = np.flatnonzero(run.steps == LINE_WIDTH)
+        self._set: dict[bool, int] = {}
+
+    def set_color(self, before: int, stroke: bool) -> None:
+        """The one that is in force at this step."""
+        run, steps = self._run, self._steps[stroke]
+        place = int(np.searchsorted(steps, before)) - 1
+        if place < 0 or self._set.get(stroke) == place:
+            return
+        self._set[stroke] = place
+        step = steps[place]
+        device, first = COLORS[int(run.steps[step])], int(run.operands[step])
+        set_device_color(self._walk, device, tuple(run.values[first : first + device.space.components].tolist()))
+
+    def set_width(self, before: int) -> None:
+        place = int(np.searchsorted(self._widths, before)) - 1
+        if place >= 0:
+            self._walk.state.line_width = abs(float(self._run.values[self._run.operands[self._widths[place]]]))
 
 
 class _Together:
     """The areas of a run that are told at once, up to the next mark that is told by itself."""
 
     def __init__(self, areas: SmallAreas, paths: Indices, tell: Callable[[SmallAreas], None]) -> None:
+        self.paths = paths
         self._areas, self._tell = areas, tell
-        self._place = dict(zip(paths.tolist(), range(len(paths)), strict=True))
-        self._waiting: list[int] = []
+        self._told = 0
 
     @staticmethod
     def of(walk: Walk, run: PathRun, edges: tuple[Reals, Reals, Reals, Reals]) -> _Together | None:
@@ -103,35 +158,16 @@ class _Together:
         found = small_areas(walk, run, edges, within)
         return _Together(*found, tell) if found else None
 
-    def takes(self, path: int) -> bool:
-        place = self._place.get(path)
-        if place is None:
-            return False
-        self._waiting.append(place)
-        return True
-
-    def tell(self) -> None:
-        if self._waiting:
-            self._tell(self._areas.part(self._waiting))
-            self._waiting = []
+    def tell(self, before: int) -> None:
+        """Those before this path."""
+        until = int(np.searchsorted(self.paths, before))
+        if until > self._told:
+            self._tell(self._areas.part(slice(self._told, until)))
+            self._told = until
 
 
-def _path(run: PathRun, which: int) -> tuple[list[float], list[int]]:
-    """Points and starts, as the walk holds them of one path."""
-    first, start_first = (run.ends[which - 1], run.start_ends[which - 1]) if which else (0, 0)
-    return run.points[first : run.ends[which]], [one - first for one in run.starts[start_first : run.start_ends[which]]]
-
-
-def _set_color(walk: Walk, run: PathRun, colors: dict[bool, tuple[int, int]], stroke: bool) -> None:
-    pending = colors.pop(stroke, None)
-    if pending is not None:
-        device = COLORS[pending[0]]
-        set_device_color(walk, device, tuple(run.numbers[pending[1] : pending[1] + device.space.components]))
-
-
-def _may_be_lines(x0: Reals, y0: Reals, x1: Reals, y1: Reals) -> list[bool]:
-    found: list[bool] = (np.minimum(x1 - x0, y1 - y0) < THIN_MM).tolist()
-    return found
+def _may_be_lines(x0: Reals, y0: Reals, x1: Reals, y1: Reals) -> npt.NDArray[np.bool_]:
+    return np.minimum(x1 - x0, y1 - y0) < THIN_MM
 
 
 RUNS: dict[bytes, Handler] = {RUN: _follow_run(lines_only=False)}

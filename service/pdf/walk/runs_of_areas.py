@@ -12,12 +12,15 @@ from service.pdf.content.graphics_state import Paint, paint_of
 from service.pdf.facts.geometry import MM_PER_POINT, Box
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.painted.vectors import CROWD_MM
-from service.pdf.walk.path_runs import COLORS, PAINTS, PathRun
+from service.pdf.walk.path_runs import COLOR_SIDES, COLORS, FILLS, STROKES, Codes, PathRun
 from service.pdf.walk.small_areas import Indices, Reals, SmallAreas
 from service.pdf.walk.walker import SEEN, Walk
 
 THIN_MM, THIN_SHARE = 1 * MM_PER_POINT, 5
 """A filled area thinner than a point and this many times as long is a line to the eye. Our own choice."""
+SOLID_MM2, _MOST_CORNERS, _MOST_TRIED = 0.1, 5, 20
+"""A single outline of so few straight lines around so much is seen, whatever its shape; among so many areas it is looked for.
+Ours, no source."""
 _NO_INK = 1e-4
 """As `ColorSpace.inks`."""
 
@@ -48,30 +51,36 @@ def small_areas(walk: Walk, run: PathRun, boxes: Edges, within: Box) -> tuple[Sm
     if not len(chosen):
         return None
     all_boxes = np.stack((x0, y0, x1, y1), axis=1)
-    return SmallAreas(all_boxes[chosen], colors[chosen], kinds, which[chosen]), paths[chosen]
+    paths = paths[chosen]
+    solid = np.zeros(len(paths), np.bool_)
+    solid[:_MOST_TRIED] = [_is_solid(run, one, abs(state.ctm.determinant)) for one in paths[:_MOST_TRIED].tolist()]
+    return SmallAreas(all_boxes[chosen], colors[chosen], kinds, which[chosen], solid), paths
 
 
-def _colored_fills(run: PathRun) -> tuple[Indices, Indices, Indices] | None:
+def _is_solid(run: PathRun, path: int, scale: float) -> bool:
+    points, starts = run.path(path)
+    if run.curved[path] or len(starts) != 1 or len(points) > 2 * _MOST_CORNERS:
+        return False
+    xs, ys = points[::2], points[1::2]
+    around = sum(x0 * y1 - x1 * y0 for x0, y0, x1, y1 in zip(xs, ys, [*xs[1:], xs[0]], [*ys[1:], ys[0]], strict=True))
+    return abs(around) / 2 * scale >= SOLID_MM2
+
+
+def _colored_fills(run: PathRun) -> tuple[Indices, Indices, Codes] | None:
     """Paths that are filled alone, in a colour that the run itself sets: which, where its operands start, its operator."""
-    steps, operands = np.array(run.steps), np.array(run.operands)
-    fills = np.isin(steps, _FILLS)
-    sets = np.where(np.isin(steps, _FILL_COLORS), np.arange(len(steps)), -1)
+    steps, operands = run.steps, run.operands
+    fills = FILLS[steps] & ~STROKES[steps]
+    sets = np.where(COLOR_SIDES[steps] == 1, np.arange(len(steps)), -1)
     latest = np.maximum.accumulate(sets) if len(sets) else sets
     at = np.flatnonzero(fills & (latest >= 0))
     if not len(at):
         return None
-    ends = np.array(run.ends)
+    at = at[run.has_points(operands[at])]
     paths = operands[at]
-    has_points = ends[paths] > np.where(paths > 0, ends[paths - 1], 0)
-    at, paths = at[has_points], paths[has_points]
     return paths, operands[latest[at]], steps[latest[at]]
 
 
-_FILLS = [code for code, painting in PAINTS.items() if painting == (True, False)]
-_FILL_COLORS = [code for code, device in COLORS.items() if not device.stroke]
-
-
-def _colors(walk: Walk, run: PathRun, starts: Indices, codes: Indices) -> tuple[Reals, tuple[Paint, ...], Indices]:
+def _colors(walk: Walk, run: PathRun, starts: Indices, codes: Codes) -> tuple[Reals, tuple[Paint, ...], Indices]:
     """Of each area its colour and kind; -1 for those to be looked at by themselves: white, black alone, out of range."""
     colors = np.zeros((len(starts), 4))
     which = np.full(len(starts), -1, np.intp)

@@ -25,6 +25,8 @@ class SmallAreas:
     """One paint for all areas of one space with ink in the same components; its colour is that of the first."""
     which: Indices
     """The kind of each."""
+    solid: npt.NDArray[np.bool_]
+    """Which are surely seen; it is found out of the first ones alone."""
 
-    def part(self, chosen: Indices | list[int]) -> SmallAreas:
-        return SmallAreas(self.boxes[chosen], self.colors[chosen], self.kinds, self.which[chosen])
+    def part(self, chosen: slice) -> SmallAreas:
+        return SmallAreas(self.boxes[chosen], self.colors[chosen], self.kinds, self.which[chosen], self.solid[chosen])

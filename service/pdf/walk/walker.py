@@ -12,7 +12,6 @@ It judges nothing and converts no colour. The handlers are in the modules beside
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Literal, NamedTuple
@@ -34,7 +33,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.reading.lexer import RUN, located_operations
 from service.pdf.reading.operands import Operands
 from service.pdf.walk import path_runs
-from service.pdf.walk.path_runs import NO_RUN, PATH_RUN
+from service.pdf.walk.run_ends import run_end
 from service.pdf.walk.small_areas import SmallAreas
 
 MOST_SUBPATHS = 64
@@ -191,9 +190,7 @@ class Walk:
     def run(self, data: bytes, resources: Resources) -> None:
         """Walk one content stream; what it leaves behind (open `q`, clips, text) ends with it."""
         refuse_nesting(len(self.running))
-        self.bytes_left -= len(data)
-        if self.bytes_left < 0:
-            raise TooMuchWork("its drawing instructions unpack to more than {count} MB", count=MOST_BYTES // 1_000_000)
+        self.count_bytes(len(data))
         outer = (self.state, self.saved, self.resources, self.base, self.text, self.marked_hidden)
         path = (self.points, self.starts, self.clip_pending)
         self.state, self.saved, self.resources = self.state.saved(), [], resources
@@ -218,9 +215,15 @@ class Walk:
         if self.operators_left < 0:
             raise too_many_operators(MOST_OPERATORS)
 
-    def _skipped(self) -> re.Pattern[bytes]:
+    def count_bytes(self, unpacked: int) -> None:
+        """The same of content."""
+        self.bytes_left -= unpacked
+        if self.bytes_left < 0:
+            raise TooMuchWork("its drawing instructions unpack to more than {count} MB", count=MOST_BYTES // 1_000_000)
+
+    def _skipped(self, data: bytes, position: int) -> int | None:
         """A run of paths comes in one piece where none is begun before it."""
-        return NO_RUN if self.points or self.clip_pending else PATH_RUN
+        return None if self.points or self.clip_pending else run_end(data, position)
 
     @property
     def hidden(self) -> Hidden:

@@ -19,8 +19,8 @@ from service.proofs.picture.crops_brief import MOST_CROP_PIXELS, MOST_CROPS, Cro
 from service.proofs.picture.framed_plates import PageInFile
 from service.proofs.picture.markers.marking import mark_up
 from service.proofs.picture.page_brief import Frame, ppi_of
-from service.proofs.picture.page_picture import png
 from service.proofs.picture.printed_page import printed
+from service.proofs.picture.written_png import png
 
 _MOST_PIXELS_OF_A_PAGE = 6_000_000
 """A4 at 200 ppi has 4 million."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
 
 from PIL import Image
@@ -15,10 +14,7 @@ from service.proofs.picture.markers.lettering import scale_at
 from service.proofs.picture.markers.marking import mark_up
 from service.proofs.picture.page_brief import PictureBrief, made_to_line
 from service.proofs.picture.printed_page import printed
-
-_LEVEL, _RUNS = 1, 3
-"""zlib's Z_RLE: of what PNG's filters leave, runs are nearly all that can be packed. A photograph in half of the time and 6 %
-smaller than at level 4 (measured); what is plain is larger, and small anyhow."""
+from service.proofs.picture.written_png import png
 
 
 def page_picture(path: Path, brief: PictureBrief) -> bytes | Unmeasured:
@@ -36,9 +32,3 @@ def page_picture(path: Path, brief: PictureBrief) -> bytes | Unmeasured:
         notes = (*brief.notes, brief.if_rendered) if shown.made.of == "rendering" else brief.notes
         picture = with_legend(picture, Legend(brief.lines, brief.marks, brief.marks_heading, notes), scale)
     return made_to_line(shown.made) + png(picture, brief.frame.ppi)
-
-
-def png(picture: Image.Image, ppi: float) -> bytes:
-    written = io.BytesIO()
-    picture.save(written, "PNG", dpi=(ppi, ppi), compress_level=_LEVEL, compress_type=_RUNS)
-    return written.getvalue()

@@ -30,7 +30,7 @@ from service.pdf.reading.reading_errors import READING_ERRORS
 from service.proofs.picture.framed_plates import PageInFile, framed_plates
 from service.proofs.picture.ink_hues import InkHues
 from service.proofs.picture.page_brief import Frame, size_px
-from service.proofs.picture.page_picture import png
+from service.proofs.picture.written_png import png
 from service.proofs.plates.brief import PlatesBrief, PlatesTold, told_to_json
 from service.proofs.plates.ink_scale import with_scale
 from service.proofs.plates.ink_scale_brief import TOTAL_BLACK_PERCENT

@@ -13,8 +13,9 @@ from service.pdf.content.resources import Resources, Shared
 from service.pdf.content.work_limits import TooMuchWork
 from service.pdf.facts.geometry import Box, Matrix
 from service.pdf.reading.lexer import RUN
-from service.pdf.walk import path_runs, runs
+from service.pdf.walk import path_runs, run_ends, runs
 from service.pdf.walk.path_runs import path_run
+from service.pdf.walk.run_ends import PATH_RUN, run_end
 from service.pdf.walk.table import HANDLERS
 from service.pdf.walk.walker import Handler, Mark, Walk
 
@@ -48,6 +49,7 @@ def followed(content: bytes, handlers: Mapping[bytes, Handler], ruler: Matrix = 
 def _runs_however_short(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(path_runs, "LEAST_STREAM_BYTES", 0)
     monkeypatch.setattr(runs, "LEAST_BYTES", 0)
+    monkeypatch.setattr(run_ends, "_LOOK_BYTES", 16)
 
 
 @settings(max_examples=150, deadline=None)
@@ -75,7 +77,23 @@ def test_a_number_is_read_as_python_reads_it() -> None:
     values = [f"{sign}{whole}.{part}" for sign in ("", "-", "+") for whole in (0, 7, 12345) for part in parts]
     found = path_run(" ".join(f"{one} 0 m" for one in values).encode() + b" ")
     assert found is not None
-    assert found.numbers[::2] == [float(one) for one in values]
+    assert found.values[::2].tolist() == [float(one) for one in values]
+
+
+ODD = st.sampled_from(["1 0 0 1 5 5 cm", "/G gs", "0.5 sc", "12m", "f1", "lm", "ref", "rgx", "fB*", "(m)", "%", "1 2", "-"])
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.one_of(operations(), operations(), operations(), ODD), max_size=30), st.sampled_from([" ", "\n", "  \r\n "]))
+def test_a_run_ends_where_its_pattern_ends(those: list[str], blank: str) -> None:
+    content = blank.join(those).encode() + b" "
+    found = run_end(content, 0)
+    if found is None:
+        assert PATH_RUN.match(content, 0, 16) is None
+    else:
+        matched = PATH_RUN.match(content)
+        assert matched
+        assert content[:found].rstrip() == matched[0].rstrip()
 
 
 def test_the_limit_of_operators_holds_in_a_run() -> None:

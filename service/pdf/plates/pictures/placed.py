@@ -23,7 +23,8 @@ _LEVEL = 1e-6
 _PLACES, _PLACES_TURNED = 8, 4
 """Looked up in a pixel, in each direction; fewer where the two cannot be added up one after the other. Ours, no source."""
 
-_PIXELS_AT_A_TIME = 1_000_000
+_PIXELS_AT_A_TIME = 100_000
+"""What is added up stays in the processor's own memory. Ours, no source."""
 Indices = npt.NDArray[np.intp]
 
 
@@ -94,15 +95,16 @@ def _index(share: Reals, size: int) -> Indices:
 
 def _added(values: npt.NDArray[np.unsignedinteger], index: Indices, axis: int) -> npt.NDArray[np.uint16]:
     """Lines of a picture, added up as often as each is looked up; most places of a pixel lie in one or two of them."""
-    first = index.min(axis=0)
-    shape = (-1, 1, 1) if axis == 0 else (1, -1, 1)
+    first, components = index.min(axis=0), values.shape[2]
     found: npt.NDArray[np.uint16] | None = None
     for step in range(int((index - first).max()) + 1):
-        times = (index == first + step).sum(axis=0, dtype=np.uint16).reshape(shape)
-        line = np.take(values, np.minimum(first + step, values.shape[axis] - 1), axis) * times
-        found = line if found is None else np.add(found, line, out=found)
+        times = (index == first + step).sum(axis=0, dtype=np.uint16)
+        line = np.take(values, np.minimum(first + step, values.shape[axis] - 1), axis)
+        flat = line.reshape(len(line), -1)  # long rows are multiplied quickest
+        flat = flat * (times[:, np.newaxis] if axis == 0 else times.repeat(components))
+        found = flat if found is None else np.add(found, flat, out=found)
     assert found is not None
-    return found
+    return found.reshape(len(found), -1, components)
 
 
 def placement(to_pixels: Matrix, plate: Box, most_pixels: int) -> Placement | None:

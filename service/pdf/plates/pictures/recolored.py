@@ -13,11 +13,11 @@ import numpy as np
 import pikepdf
 from pikepdf import Name
 
+from service.pdf.content.kept import Kept, Key
 from service.pdf.content.resources import Resources
 from service.pdf.plates.colors.inks import InkTable
 from service.pdf.plates.pictures.codecs import Bytes, Size, one_bit_stream
 from service.pdf.plates.pictures.ink_pictures import InkPicture, Stencil, decoded, on_the_plate
-from service.pdf.plates.pictures.kept import Kept, Key
 from service.pdf.plates.pictures.placed import Placement
 from service.pdf.plates.pictures.source import inline_source, picture_source
 from service.pdf.reading.lexer import Operand

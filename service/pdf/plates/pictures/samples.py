@@ -38,6 +38,7 @@ Reals = npt.NDArray[np.float64]
 MOST_PLATE_PIXELS = 20_000_000
 """A3 at 300 ppi has 17.4 million: a plate asks for no more of one picture. Ours, no source."""
 _SAMPLES_AT_A_TIME = 4_000_000
+_LEFT_OF_255 = np.arange(255, -1, -1, dtype=np.uint8)[:, np.newaxis]
 _NEUTRAL = 128
 """The byte of a* = 0 and b* = 0."""
 
@@ -71,7 +72,10 @@ def samples_of(source: PictureSource, need: Size) -> Samples:
     if space is None:
         raise Unreadable("a picture has no colour space")
     into = _smaller((columns, rows), need)
-    values, keyed = _put_together(source, space, strips, (columns, rows), into)
+    tables = _tables(source, space)
+    if decoded is not None and into == (columns, rows) and _needs_no_table(tables):
+        strips = iter([decoded.samples])
+    values, keyed = _put_together(source, space, strips, (columns, rows), into, tables)
     if opacity is not None:
         keyed = averaged(opacity[:, :, np.newaxis], into)[:, :, 0]
     base = space.base if space.palette and space.base else space
@@ -156,10 +160,9 @@ def _slices(samples: Bytes) -> Iterator[Bytes]:
 
 
 def _put_together(
-    source: PictureSource, space: ColorSpace, strips: Iterator[Bytes], size: Size, into: Size
+    source: PictureSource, space: ColorSpace, strips: Iterator[Bytes], size: Size, into: Size, tables: Bytes | None
 ) -> tuple[Bytes, Bytes | None]:
     """Values and what the colour key leaves of them."""
-    tables = _tables(source, space)
     if source.color_key:
         return _keyed(source, space, strips, (size, into), tables)
     if into == size:
@@ -236,9 +239,16 @@ def _palette_bytes(palette: tuple[tuple[float, ...], ...], base: ColorSpace, ran
     return np.asarray(colors * (2.55, 1, 1) + neutral, dtype=np.float64)
 
 
+def _needs_no_table(table: Bytes | None) -> bool:
+    """The values are the samples, or what is left of 255: so most JPEGs of four inks are stored."""
+    return table is None or bool((table == _LEFT_OF_255).all())
+
+
 def _looked_up(strip: Bytes, table: Bytes | None) -> Bytes:
     if table is None:
         return strip
+    if _needs_no_table(table):
+        return np.subtract(255, strip, dtype=np.uint8)
     if strip.shape[2] == 1:
         return table[strip[:, :, 0]]
     return np.stack([table[:, at][strip[:, :, at]] for at in range(strip.shape[2])], axis=2)

@@ -14,7 +14,6 @@ blends as the inks do, and separable blend modes, alpha and soft masks come out 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field
@@ -199,12 +198,13 @@ class Rewriter:
         """The same object in the rewritten file, with all that it refers to."""
         return self.out.copy_foreign(value if value.is_indirect else self.source.make_indirect(value))
 
-    def _passed_over(self) -> re.Pattern[bytes]:
-        """What of the stream stays as it is without a look: painting too, while everything that is painted appears."""
+    def _passed_over(self, data: bytes, position: int) -> int | None:
+        """Up to where the stream stays as it is without a look: painting too, while everything that is painted appears."""
         state = self.state
         plain = not (state.fill_overprint or state.stroke_overprint or state.blocked or self.frame.base_hidden)
         shown = plain and state.fill.paints_in.family is not None and state.stroke.paints_in.family is not None
-        return PATHS_AND_COLORS if shown and not any(self.frame.hidden) else PATHS_AND_PLACES
+        passed = (PATHS_AND_COLORS if shown and not any(self.frame.hidden) else PATHS_AND_PLACES).match(data, position)
+        return passed.end() if passed else None
 
     @property
     def hidden(self) -> bool:

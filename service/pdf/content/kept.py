@@ -1,4 +1,4 @@
-"""What is kept of a picture once it was worked out: the latest used, within a bound of bytes."""
+"""What is kept once it was worked out: the latest used, within a bound of bytes."""
 
 from __future__ import annotations
 
@@ -27,6 +27,16 @@ class Kept(Generic[Kind]):
         if found is not None:
             self._kept.move_to_end(key)
         return found
+
+    def taken(self, key: Key) -> Kind | None:
+        """For the last time: it is kept no longer."""
+        found = self._kept.pop(key, None)
+        self._bytes -= found.size_bytes if found is not None else 0
+        return found
+
+    def clear(self) -> None:
+        self._kept.clear()
+        self._bytes = 0
 
     def keep(self, key: Key, found: Kind) -> Kind:
         if key and found.size_bytes <= self._most_bytes:
