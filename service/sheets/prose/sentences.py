@@ -44,7 +44,7 @@ _RULES: tuple[tuple[_Read, re.Pattern[str]], ...] = (
         read_fonts,
         _stems(
             *("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert"),
-            *("inklud", "enthalten", "present"),
+            *("inklud", "enthalten", "present", "attach"),
         ),
     ),
     (read_no_bleed, _stems("bleed", "schnitt", "perdu")),
@@ -82,6 +82,7 @@ _RULES: tuple[tuple[_Read, re.Pattern[str]], ...] = (
                 "kommentar",
                 "anmerk",
                 "separ",
+                "composite",
                 "transfer",
                 "druckkenn",
             ),

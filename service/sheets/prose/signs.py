@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from service.sheets.prose.words.narrowing import PURPOSE
+from service.sheets.prose.words.narrowing import ALWAYS_MET, PURPOSE
 from service.sheets.prose.words.plain import strange_words
 from service.sheets.prose.words.products import PRODUCT, WHOLE, products_in
 from service.sheets.prose.words.qualifiers import regions
@@ -246,11 +246,22 @@ def _either(one: Seen) -> bool:
     return _EITHER.search(one.part) is not None
 
 
+_POINTING = re.compile(
+    r"\((?:please |also )?(?:see|as|refer|shown|marked|indicated|below|above|dotted|dashed|red|green|blue|pink|like|such as|including"
+    r"|e\.g|i\.e|eg|ie|etc)\b[^()0-9]*\)"
+)
+"""'(see the diagram)', '(such as names and prices)'."""
+_OR_ELSE = re.compile(
+    r",? (?:or|as) (?:it|they|this|these|you|the|your)\b[^.;]{0,40}?\b(?:will|may|might|can|could|gets?|risks?)\b"
+)
+"""'…, or it will be trimmed off' says what happens to those who do not."""
+
+
 def _strange(one: Seen) -> bool:
     """A word that no plain demand of this key has: what it does to the value is not known."""
     first, last = one.own
-    purpose = PURPOSE.search(one.text, one.end, last)
-    plain = one.text[first : purpose.start() if purpose else last]
+    ends = [found.start() for pattern in (PURPOSE, _OR_ELSE) if (found := pattern.search(one.text, one.end, last))]
+    plain = _POINTING.sub(" ", ALWAYS_MET.sub(" ", one.text[first : min(ends, default=last)]))
     named = {*folded(one.value).split(), *one.path.split(".")}
     return any(word not in named for word in strange_words(_PRODUCTS.sub(" ", plain), one.path))
 

@@ -119,8 +119,10 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
         return None
     if _OF_SOMETHING_ELSE.search(_part_around(text, match)) or stance_of(statement, *match.span()) in ("unneeded", None):
         return None
+    before = text[: match.start()]
+    unasked = _UNASKED_CMYK.search(before) or (_TEXT_IN_CMYK.search(before) and not _WITH_ALL_ELSE.search(before))
     taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
-    if (_UNASKED_CMYK.search(text[: match.start()]) and not taken) or not (taken or _ASKED_CMYK.search(text)):
+    if (unasked and not taken) or not (taken or _ASKED_CMYK.search(text)):
         return None
     if _LEAVE_AS_IT_IS.search(text[: match.start()]) or _A_PURPOSE.search(text[: match.start()]):
         return None
@@ -145,10 +147,15 @@ _UNASKED_CMYK = re.compile(
     r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$"
     r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $|\b(?:unter|under|over|uber|on top of|beneath|below|sur|sous"
     r"|auf)(?: den| das| der| the| la| le)? $"
-    r"|(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
-    r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
+    r"|\b(?:profil\w*|values?|werte?|breakdown"
     r"|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
 )
+_TEXT_IN_CMYK = re.compile(
+    r"(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
+    r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$"
+)
+_WITH_ALL_ELSE = re.compile(r"\b(?:elements?|objects?|images?|pictures?|photos?|graphics?|logos?|illustrations?|vectors?)\b")
+"""'Pictures, logos and text must be CMYK' is said of everything; 'small text in CMYK' is not."""
 _C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
 _ASKED_CMYK = re.compile(
     rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|modi|nur|als|be|require\w*|with|mit|sind|ist|soit"

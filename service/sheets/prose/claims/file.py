@@ -16,7 +16,7 @@ from service.sheets.prose.words.statements import Statement
 _MOST_STANDARDS = 20
 """Names in one statement; there are not more parts of ISO 15930."""
 _BY_LOWER = {name.lower(): name for name in PDF_X}
-_PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::(?P<year>20[0-9]{2}))?"
+_PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::|(?: ?[(,-] ?| )(?=20[0-9]{2}))?(?P<year>(?<=[:( ,-])20[0-9]{2}\)?)?"
 _FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?[-:]? ?{_PART}\b")
 _NEXT_X = re.compile(rf"\b(?:(?:pdf ?[/-]? ?)?x|/) ?-? ?{_PART}\b")
 _PREFERRED = re.compile(
@@ -26,7 +26,8 @@ _PREFERRED = re.compile(
 )
 _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalement|or|oder|ou)\b")
 _VERSION = re.compile(
-    r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation)\s?(?:version\s?|pdf\s?)?[:|]?\s?(?:(?:must|should) be |is "
+    r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation|(?:pdf )?compatib\w*(?: mode| level)?)\s?(?:version\s?|pdf\s?|max\.? )?"
+    r"[:|]?\s?(?:(?:must|should) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
     r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
@@ -134,7 +135,7 @@ def _standards_in(text: str) -> Iterator[tuple[str, int, int]]:
 
 def _standard(match: re.Match[str]) -> str | None:
     part = "1a" if match["part"] == "1" else match["part"]
-    exact = f"pdf/x-{part}:{match['year']}"
+    exact = f"pdf/x-{part}:{(match['year'] or '').rstrip(')')}"
     return _BY_LOWER.get(exact) or _BY_LOWER.get(f"pdf/x-{part}")
 
 

@@ -12,7 +12,7 @@ from service.sheets.prose.words.statements import Statement
 
 _BILEVEL = re.compile(
     r"\bline[- ]?(?:art|work|drawings?|images?|illustrations?)\b|\bbitmaps?\b|\b1[- ]?-?bits?\b|\bone-bit\b"
-    r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
+    r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\blines? (?:and|or|&) text (?:art|graphics?|images?|work|elements?)\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
     r"|\bpure black[- ]and[- ]white"
     r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b(?! de (?:coupe|rogne|pli"
     r"|decoupe))|\bdessins?\b|\bb/w line\b"
@@ -142,6 +142,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     path, weight = f"images.{kind}.minimum", 0 if soft else 2
     if bound == "minimum":
         weight = 0 if soft else 3
+    elif bound == "above" and amount.high is None and not REFUSED.search(text) and re.fullmatch(r"[\s.,)]*", after):
+        weight = 0 if soft else 3  # 'line drawings: above 800 dpi'
     elif bound in ("maximum", "above") and amount.high is None:
         if bound == "above" and REFUSED.search(text) is None and "no use" not in text and "useful" not in text:
             return

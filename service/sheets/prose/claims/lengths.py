@@ -105,6 +105,7 @@ def _topic_of(
         or STRICT.match(text, topic.start)
         or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
     ]
+    near = [one for one in near if one.name not in ("lines", "type") or not in_brackets(one, amount, text)]
     near = [
         topic
         for topic in near

@@ -83,6 +83,9 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         floor = bound != "maximum" and (bound != "above" or path == "text.rich_black_minimum_size")
         if floor and amount.high is None:
             yield Claim(path, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
+            if topic.name == "lines" and _BOTH_WAYS.search(around):
+                other = "lines.minimum_width" if path != "lines.minimum_width" else "lines.reversed_minimum_width"
+                yield Claim(other, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
     if topic.name in ("width", "height") and bound is None and amount.high is None:
         yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
 
@@ -107,6 +110,7 @@ _OF_THE_LAYOUT = re.compile(
 _SURELY_TYPE_PT = 14
 _SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
 """Larger type than this is asked of slides. From memory."""
+_BOTH_WAYS = re.compile(r"\bpositiv\w*,? (?:and|or|as well as|und|oder|et|ou|&|/) ?(?:\w+ )?(?:revers|negativ|inver)\w*")
 _POSITIVE = re.compile(r"\bpositiv\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
 _EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
 _CASE_BY_CASE = re.compile(

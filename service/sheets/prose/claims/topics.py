@@ -60,11 +60,11 @@ _AND_FOLDS = (
 )
 _FOLDS_AND = r"(?:(?:folds?|creases?|perforations?)(?: lines?)? ?(?:and|or|&|/) ?(?:the |any )?)?"
 _EDGE = (
-    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
+    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|cutters?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
     rf"|edges?|border|cutting|page"
-    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?))?(?: of (?:the )?(?:trim|page|sheet"
+    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?|guides?))?(?: of (?:the )?(?:trim|page|sheet"
     r"|card|label|sticker|product"
-    r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop marks?)"
+    r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop(?:ping)? (?:marks?|guides?|lines?))"
     rf"{_AND_FOLDS})"
 )
 _MARGIN = re.compile(
@@ -139,7 +139,7 @@ FACE = re.compile(
 )
 """Type of one cut; it has no key, white on colour or not."""
 VARIANT = re.compile(
-    r"(?:\bunder|\bbelow|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
+    r"\btinted\b|\b(?:4|four|two|2|three|3)[- ]colou?rs?(?: \w+)? (?:lines?|rules?|strokes?|hairlines?)\b|(?:\bunder|\bbelow|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
     r"|\b(?:light|thin|bold"
     r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
     r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b"

@@ -39,7 +39,7 @@ NUMBER = (
     rf"(?:(?:{'|'.join(sorted(_SPELLED, key=len, reverse=True))})(?=[ -](?:mm|millim|cm|centim|zentim|inch|of an inch|pt"
     rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}"
     rf"|[0-9]{{1,2}}/[0-9]{{1,2}}"
-    r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
+    r"|[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}(?![0-9])|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
 )
 NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
 """What every number has; looked for first, since most sentences have none."""
@@ -198,6 +198,8 @@ def number_of(words: str, kind: Kind) -> tuple[Fraction, str] | None:
     words = _SPELLED.get(words.strip(), words.strip())
     for glyph, plain in _GLYPHS.items():
         words = words.replace(glyph, f" {plain}").strip()
+    if re.fullmatch(r"[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}", words):
+        words = words.replace(",", "")
     if "/" in words:
         return _fraction(re.sub(r"[ -]+", " ", words)) if kind == "length" else None
     grouped = re.fullmatch(r"([0-9]{1,2})[ '.,]([0-9]{3})", words)

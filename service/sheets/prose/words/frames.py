@@ -16,7 +16,7 @@ ASKS = re.compile(
     r"|export\w*|include\w*|create\w*|check\w*|keep|specify|build|built"
     r"|mandatory|fine|both|okay|welcome|not (?:available|possible|supported|printed)|has to|have to|consist\w*|expect\w*"
     r"|we (?:ask|want|take|request)|nutzen wir|wir nutzen|nous utilisons"
-    r"|comply|conform\w*|is the (?:only|required)|delivered?|remove\w*|delete|omit|leave|turn off"
+    r"|to be (?:\w+ed|sent|made|set|kept)|comply|conform\w*|is the (?:only|required)|delivered?|remove\w*|delete|omit|leave|turn off"
     r"|muss|mussen|soll\w*|bitte|benotig\w*|erforderlich\w*|nur|immer|durfen|darf|kein\w*|verwend\w*|anzulegen|anlegen|angelegt"
     r"|legen|legs?t|lege|beachten|achten|liefern|zu (?:liefern"
     r"|verwenden|vermeiden|erstellen)|einzubetten|eingebettet|ausschlie(?:ss|ß)lich|vorgeschrieben|zwingend|unbedingt"

@@ -52,7 +52,7 @@ _CONDITION = re.compile(
     r"|\bviewing distance\b|\bbetrachtungsabstand\w*|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
     r"|hierbei)\b"
 )
-_ALWAYS_MET = re.compile(
+ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
     r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
     r"|sett?|output"
@@ -170,7 +170,7 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
     inverted = _INVERTED.match(words.lstrip())
     if inverted and not _TO_THE_EDGE.search(inverted.group()):
         return Scope("condition", inverted.group()[:80])
-    met = [found.span() for found in _ALWAYS_MET.finditer(words)]
+    met = [found.span() for found in ALWAYS_MET.finditer(words)]
     for condition in _CONDITION.finditer(words):
         if any(a <= condition.start() < b for a, b in met) or _OF_ANOTHER_FILE.match(words, condition.start()):
             continue
@@ -255,7 +255,7 @@ _FOR_ALL = re.compile(
     r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"
     r"|100|original\w*|endformat\w*|gleich\w*|erstell\w*|anlage|anlegen|export\w*|speicher\w*|verwend\w*|wichtige\w*"
     r"|important\w*|critical|live|objekte\w*|objects?|background\w*|hintergrund\w*|flachen?|abfallend\w*|randabfallend\w*"
-    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|ads?|anzeigen?|annonces?"
+    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|adverts?|ads?|artworks?|anzeigen?|annonces?"
     r"|tolerance\w*|toleranz\w*|schnitt\w*|accur\w*|ease|what|which|whom|submission\w*|placement|upload\w*|that|use|avoid\w*"
     r"|eviter|\w+er\b|pre-?press|commercial|professional|offset|sheet\w*|crop|marks?|mehr|weitere\w*|proof\w*|rgb|spot|ink\w*"
     r"|rich|minimum|min|jobs|auftrage\w*|kunden\w*|customers?|[0-9%:/.]+|fehlerfreie\w*|bearbeitung|verarbeitung|reasons?|rendu"

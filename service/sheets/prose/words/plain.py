@@ -94,12 +94,12 @@ _OF: dict[str, str] = {
         r"addresses|phone|telephone|numbers?|figures|words?|wordings?|headings?|headlines?|titles?|captions?|prices?|dates?|details"
         r"|folios?|signs?|signatures?|faces?|heads?|people|read|meaning|contact|company|key|main|major|principal|significant|valuable"
         r"|essential|crucial|relevant|vital|planned|intended|physical|perimeter|boundary|borders?|frame|guillotined?|knife|blades?"
-        r"|cutters?|guides?|creas\\w*|score|scored|die|dies|dielines?|shape|shapes|sheets?|labels?|paper|stickers?|card|ring|circle"
-        r"|buffer|gap|room|blank|unprinted|white|minimum|extra|further|back|well|never|not|nothing|anything|beyond|outside|locat\\w*"
-        r"|position\\w*|far|farther|closest|nearest|reach\\w*|touch\\w*|extend\\w*|exten[ds]\\w*|cropped|trimmed|guideline|guidelines"
+        r"|cutters?|guides?|creas\w*|score|scored|die|dies|dielines?|shape|shapes|sheets?|labels?|paper|stickers?|card|ring|circle"
+        r"|buffer|gap|room|blank|unprinted|white|minimum|extra|further|back|well|never|not|nothing|anything|beyond|outside|locat\w*"
+        r"|position\w*|far|farther|closest|nearest|reach\w*|touch\w*|extend\w*|exten[ds]\w*|cropped|trimmed|guideline|guidelines"
         r"|dotted|dashed|red|green|blue|pink|corner|corners|backgrounds?|non|typographic|visual|portion|body|copy|zone|internal|amount"
-        r"|left|right|top|bottom|and|all|design|important|printed|run|running|height|width|indent\\w*|inset|inwards?|placement|piece"
-        r"|minimal|matter|measured|visible|readable|legib\\w*|branding|brand|bar|codes?|qr|barcodes?|"
+        r"|left|right|top|bottom|and|all|design|important|printed|run|running|height|width|indent\w*|inset|inwards?|placement|piece"
+        r"|minimal|matter|measured|visible|readable|legib\w*|branding|brand|bar|codes?|qr|barcodes?|"
         r"safe\w*|margins?|zones?|areas?|edges?|trim\w*|cut|cutting|lines?|inside|inner|away|close\w*|critical|vital"
         r"|information|live"
         r"|quiet|clear\w*|distance|sides?|around|borders?|near\w*|wording|sicher\w*|abstand\w*|mindestabstand|rand\w*|kanten?"
@@ -111,7 +111,7 @@ _OF: dict[str, str] = {
     ),
     "color": (
         r"patterned|multi-?channel|duotones?|hexachrome|hex|websafe|web|palettes?|settings?|converted|conversion|process|pantones?|cmky"
-        r"|blacks?|greys?|grays?|solid|reproduc\\w*|mixed|separations?|plates?|inks?|machine|building|swatches|artworks?|lab|cie\\w*"
+        r"|blacks?|greys?|grays?|solid|reproduc\w*|mixed|separations?|plates?|inks?|machine|building|swatches|artworks?|lab|cie\w*"
         r"|photographs?|elements?|bitmaps?|vectors?|work|combination|representation|values?|breakdowns?|build|builds|names?|named"
         r"|mono|monochrome|colored|coloured|screen|cyan|magenta|yellow|key|primary|libraries|library|other|custom|additional|type|defined"
         r"|available|set|code|codes|numbers?|equivalents?|percentages?|gamut|workspaces?|workflow|specifically|exclusively|"
@@ -125,7 +125,7 @@ _OF: dict[str, str] = {
         r"|changed?|special|tac|transparenc\w*|flachen|cmyk\w+|volltonfarben|addition|encres?|metallic|white"
     ),
     "file": (
-        r"complian\\w*|compli\\w+|distill\\w*|job|presets?|press|higher|later|newer|older|earlier|iso|certified|standardi[sz]ed|compatible"
+        r"complian\w*|compli\w+|distill\w*|job|presets?|press|higher|later|newer|older|earlier|iso|certified|standardi[sz]ed|compatible"
         r"|portable|single|one|multi-?page|combined|preferably|encrypted|nor|level|lower|composited?|non|version|pre-?separated|"
         r"versions?|acrobat|compatib\w*|standards?|pdfx?|layers?|flatten\w*|transparen\w*|password\w*|secur\w*|protect\w*"
         r"|composite"
@@ -143,7 +143,7 @@ _OF: dict[str, str] = {
         r"|incorpor\w*|inclu\w*|courbes?|trac\w*|integr\w*|teil|used"
     ),
     "images": (
-        r"exceeding|scans?|scanned|bit|depth|mode|pixels?|inch|linked|true|print|native|max\\w*|resampled|upsampled|interpolated"
+        r"exceeding|scans?|scanned|bit|depth|mode|pixels?|inch|linked|true|print|native|max\w*|resampled|upsampled|interpolated"
         r"|resized|enlarged|reduced|type|drawn|text|fine|compressed|quality|compression|"
         r"raster\w*|bitmaps?|line|lineart|lines?|drawings?|gr[ae]yscale|halftones?|effective|scanned|tiff?|jpe?gs?|eps|psd"
         r"|png|bits?"
@@ -153,7 +153,7 @@ _OF: dict[str, str] = {
         r"|traits?|dessins?|scans?"
     ),
     "lines": (
-        r"single|colou?r|colou?red|one|vector|keylines?|strength|detail\\w*|drawn|draw|reversing|point|minimum|bold|medium|hair|printing"
+        r"single|colou?r|colou?red|one|vector|keylines?|strength|detail\w*|drawn|draw|reversing|point|minimum|bold|medium|hair|printing"
         r"|artwork|frames?|boxes|used|contours?|type|any|thinnest|smallest|visible|screened|rule|"
         r"lines?|rules?|strokes?|hairlines?|thickness|weights?|width|thick|thinner|thin|smaller|fine\w*|positive|negative"
         r"|reversed?|knock\w*"
@@ -164,7 +164,7 @@ _OF: dict[str, str] = {
     ),
     "text": (
         r"single|colou?r|one|ink|inks|set|setting|typeset|height|heights|point|bigger|bold|plain|regular|holds?|lettering|wording"
-        r"|written|read\\w*|legib\\w*|letters?|characters?|numerals?|digits|fine|overprint\\w*|typefaces?|faces?|printing|letterforms?"
+        r"|written|read\w*|legib\w*|letters?|characters?|numerals?|digits|fine|overprint\w*|typefaces?|faces?|printing|letterforms?"
         r"|anything|smallest|finest|under|below|only|positives?|reversed|out|colou?red|terms|disclaimers?|visible|"
         r"small\w*|smaller|reverse\w*|negative|positive|copy|lettering|body|knock\w*|black|white|sans|serif|bold|grad\w*"
         r"|punkt\w*"
@@ -181,7 +181,7 @@ _OF: dict[str, str] = {
     ),
     "pages": (
         r"steps|number|even|divided?|divisible|multiples|sheets|folded|stapled|stitched|inner|inside|sides?|sided|yes|consecutive"
-        r"|pagination|paginated|order|ordered|readers?|printers?|facing|side|by|one|file|document|pdf|continuous|scroll\\w*|layouts?"
+        r"|pagination|paginated|order|ordered|readers?|printers?|facing|side|by|one|file|document|pdf|continuous|scroll\w*|layouts?"
         r"|separated|joined|adjacent|centred|centered|pairs?|separately|individually|upright|way|cover|covers|including|counting|total"
         r"|minimum|maximum|text|self|"
         r"single|singles|spreads?|multi\w*|multiple|reading|order|side|double|consecutive\w*|imposed|reader|one|individual"
