@@ -56,6 +56,8 @@ _SCALE = re.compile(r"^\W*(?:(?:at|in|to|a|im|en) )?(?:\w+ ){0,2}(?:scale|ma(?:s
 """A claim on scales names one."""
 _LARGE = re.compile(r"black|schwarz|noir|areas?\b|solids?\b|backgrounds?\b|flachen?\b|aplats?\b|fonds?\b|large|gro(?:ss|ß)")
 """Where a black of several inks is for: it narrows its recipe to nothing else."""
+_BLACK_TYPE = re.compile(r"^(?:if|when|where|wherever) (?:you |your |the |any |all |using |there is ){0,3}(?:black )?(?:texts?|type|fonts?|letter\w*)"
+    r"(?: (?:is|are)(?: to be)?(?: in| set in| printed in)? black\b| in black\b|$)")
 _MAY_BE_INK = re.compile(r"ink|encr|farb|tonwert")
 
 
@@ -198,6 +200,8 @@ def _carries(claim: Claim, scope: Scope) -> bool:
     """Whether the entry holds for nothing else anyway: its paper, its count of pages, its plate, what a rich black is for."""
     if claim.path == "trim.scales":
         return scope.kind == "condition" and _SCALE.search(scope.words) is not None
+    if claim.path == "text.black_alone":
+        return scope.kind == "condition" and _BLACK_TYPE.search(scope.words) is not None
     if claim.path.startswith("papers."):
         return PAPERS.search(scope.words) is not None
     if claim.path.startswith("color.rich_black."):

@@ -81,7 +81,7 @@ _ALL_FILES = re.compile(r"\bpdf|\b(?:all|any|alle\w*|tous|toutes) (?:the |les |o
     r"|fichiers?)\b")
 _TELLS = re.compile(
     r"\b(?:will(?! (?:need|want|have to|only|not be|be (?:refused|rejected|returned)|still))|may(?! (?:only|not"
-    r"|be (?:supplied|sent|rgb|cmyk)))|might|could(?! you)|can(?!not|'t| you)|would|tends?|results? in|(?:do"
+    r"|be (?:supplied|sent|rgb|cmyk|refused|rejected|returned)))|might|could(?! you)|can(?!not|'t| you)|would|tends?|results? in|(?:do"
     r"|does) not (?:always |usually )?(?:match|look|print)"
     r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|sera|seront|entrain\w*|risqu\w*"
     r"|correspond\w*)\b"
@@ -98,7 +98,7 @@ _DEMANDS = re.compile(
     r"|include|allow|extend|design|export|save|prepare|place|build|embed|outline|flatten|remove)\b"
 )
 _CHOICE = re.compile(
-    r"\b(?:consider\w*|whether|indicate|specify if|note that|letting|let us|leave it to us|default|listed above"
+    r"\b(?:consider(?!ed)\w*|whether|indicate|specify if|note that|letting|let us|leave it to us|default|listed above"
     r"|if you (?:like|wish|prefer)|possibles?|(?<!nicht )moglich(?! sind)(?:e|keit)?\b"
     r"|\bob\b|angeben|standardmassig|indique[zr]\w*|par defaut|au choix|not acceptable if)\b"
 )
@@ -137,7 +137,7 @@ _OVER_A_PART = re.compile(
 _OVER_PICTURES = re.compile(r"\b(?:images?|pictures?|photos?|graphics?|bilder\w*|grafiken|fotos?|photographies?)\b")
 _LETS_TYPE_IN = re.compile(r"\bpdf|\bfonts?|\btext|\btype|\bschrift|\bpolice|\bdatei|\bdaten|\bfichier|\bfiles?\b|\bartwork"
     r"|\bdocument")
-_OUTWARD = re.compile(r"\bmargins? of bleed|\bbleed margins?|\badd\b[^.;]{0,40}\b(?:each|every|all|to) |\bajoute[zr]\b|\bhinzu")
+_OUTWARD = re.compile(r"\bmargins? (?:of|for) (?:the )?bleeds?|\bbleed margins?|\badd\b[^.;]{0,40}\b(?:each|every|all|to) |\bajoute[zr]\b|\bhinzu")
 _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|keep|sicher\w*|abstand\w*|innen\w*|entfern\w*"
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
 _AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|jusqu\w*|normally|usually"

@@ -66,7 +66,7 @@ def read_fonts(statement: Statement) -> Iterator[Claim]:
     ) and not re.search(r"\bfonts?\b|\bschrift|\bpolices?\b|\btype|\btypo", text):
         return
     for match in _EMBED.finditer(text):
-        if _OF_PICTURES.search(text[: match.start()]):
+        if _OF_PICTURES.search(text[: match.start()]) and not _FONTS_AND_PICTURES.search(text[: match.start()]):
             continue
         if match.group().startswith("includ") and not re.search(r"\bfonts\b[^.;]{0,30}$", text[: match.start()]):
             continue
@@ -90,6 +90,13 @@ _OF_PICTURES = re.compile(
     r"|logos?)(?: (?:must|should|are|is|be|to|mussen|sollen|doivent|etre|need|files|linked))* $"
 )
 """'All fonts must be outlined and images embedded.'"""
+
+
+_FONTS_AND_PICTURES = re.compile(
+    r"(?:^|[,;:(-]) ?(?:all |any |please |ensure |make sure |that |the |your ){0,4}fonts(?:,| and|, and| &| or) (?:all |any |the )?"
+    r"(?:\w+ )?(?:images|pictures|graphics|logos|photos)(?: (?:must|should|are|be|to|need|all|have|fully|properly|been)){0,4} $"
+)
+"""'All fonts and images are embedded.'"""
 
 
 def _denied_otherwise(text: str, match: re.Match[str]) -> bool:
@@ -248,7 +255,7 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return False  # where they stand is another demand
     if _passive(after) or re.search(
-        r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
+        r"\b(?:with|include|including|add|adding|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
         r"|indicate\w*"
         r"|forget|oubliez|vergessen|marks on|on,|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen"
         r"|mettre|mettez|indiquer|select|enable|tick|switch on|activate|place|prevoir|bitte"

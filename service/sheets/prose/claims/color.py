@@ -166,7 +166,7 @@ _ASKED_CMYK = re.compile(
     rf"|process colou?rs? \(|(?:4|four)[- ]colou?r \(?|swop \(?|prozessfarben |farbmodus |farbraum |espace |standard "
     rf"|geraeteabhangigen "
     rf"|gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
-    rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values|files?|images?|{_C}"
+    rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values?|files?|images?|{_C}"
     rf"|swatches|spectrum|ink|druck|daten|bilder)"
     rf"|^[^a-z]*{_C}|\b(?:in|as|als|en) (?:pms|pantone|spot|gr[ae]y ?scale|graustufen"
     rf"|niveaux de gris)(?: colou?rs?)? (?:or|and|oder|und|ou|et|/) {_C}"

@@ -130,6 +130,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     text = statement.text
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
+    if bound == "minimum" and _POINTLESS.match(after) and re.search(r"\b(?:more|higher|greater) than\W*$", before):
+        bound = "maximum"
     soft = hedged(f"{before} {after}")
     if bound is None and _RECOMMENDED.search(text[: stretch[0]]):
         bound = "preferred"
@@ -166,6 +168,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         )
 
 
+_POINTLESS = re.compile(r"[^.;,]{0,20}\b(?:waste|wasted|no use|pointless|useless|no benefit|unnecessary|not (?:needed|necessary|useful))\b")
+"""'More than 600 dpi is a waste.'"""
 _FOR_THE_BEST = re.compile(r"\bbest (?:print |possible |image )?(?:quality|results?|reproduction)")
 _ADVISED = re.compile(
     r"\b(?:recommend\w*|ideal\w*|optim\w*|prefer\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*|suggest\w*"

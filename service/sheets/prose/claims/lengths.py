@@ -136,7 +136,7 @@ def _chosen(amount: Amount, near: Sequence[Topic], text: str, first: int, end: i
     nouns = that_can_be(amount, nouns, text)
     stretch = text[first:end]
     names = {topic.name for topic in nouns}
-    if names == {"margin", "bleed"} and re.search(r"margins? \(bleeds?\)", stretch):
+    if names == {"margin", "bleed"} and re.search(r"margins? (?:\(|(?:of|for) (?:the )?)bleeds?", stretch):
         return next(topic for topic in nouns if topic.name == "bleed")
     if "marks" in names or "offset" in names:
         return _of_marks(amount, near, nouns, stretch, text)

@@ -39,6 +39,8 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     around = f"{statement.label} {before} {after}"
     if _asks_nothing(statement, amount, topic, bound, around):
         return
+    if topic.name == "type" and bound == "maximum" and BLACK_OF_ONE_INK.search(text) and _OR_LESS.match(text, amount.end):
+        bound = "below"
     weight = 0 if hedged(around) and bound != "minimum" else 2
     if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
         bound = "minimum"
@@ -121,6 +123,7 @@ _CASE_BY_CASE = re.compile(
 """What some files may have all the same, and the lines of a die, which are not printed."""
 
 
+_OR_LESS = re.compile(r"[\s.)]*(?:or|and) (?:below|less|smaller|under|lower)\b")
 _LARGER_THAN = re.compile(
     r"\s?(?:\([^()]*\) ?)?(?:larger|bigger|wider|taller|more|gro(?:ss|ß)er|plus grands?) (?:than|als|que)\b"
 )
@@ -188,6 +191,11 @@ _NONE_DIRECTLY = re.compile(
     r"\b(?:without(?: any)?|no|ohne|kein\w*|sans|pas de|do not (?:add|include|use)(?: any)?(?: extra)?|don't (?:add"
     r"|include)(?: any)?)\s$"
 )
+_NOT_OFFERED = re.compile(
+    r"(?:ing)?[^.;,:]{0,30}? (?:is|are)(?: not|n't) (?:an option|available|possible|offered|supported|accepted|allowed|permitted)\b"
+    r"(?! (?:for|on|in|at) (?!any\b|all\b))"
+)
+_NON_BLEED = re.compile(r"\b(?:all|ads?|adverts?|artwork|pages?|files?) (?:ads? )?(?:must be|should be|are to be|are) non-?bleed\b")
 _NONE_LABEL = re.compile(
     r"[^:|]{0,12}(?:bleeds?|beschnitt|anschnitt|fonds? perdus?)\s?[:|]\s?(?:none|no|keine?r?|nicht|ohne|aucun|sans|0)\b[^0-9]*$"
 )
@@ -199,7 +207,7 @@ def read_no_bleed(statement: Statement) -> Iterator[Claim]:
     if statement.is_heading:
         return
     for match in _BLEED_AT_ALL.finditer(text):
-        labelled = _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
+        labelled = _NONE_LABEL.match(text) or _NOT_OFFERED.match(text, match.end()) or _NON_BLEED.search(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
         if not labelled and not (
             _NONE_DIRECTLY.search(text[: match.start()])
             and _MADE_WITHOUT.search(text)

@@ -173,7 +173,7 @@ _ELSEWHERE = re.compile(
     r"|\bwindow\b|\bleading\b|\blong\b|\bgrip(?:per)?\b|\bzu addieren\b|\btotal\b|\binsgesamt\b|\boverall\b|\ben tout\b"
     r"|\bmarie-louise\b|\bvisible\b|\bpaper feed\b|\boverlaps?\b|\bdrift\w*|\bshift\w*|\bmovement\b"
 )
-OWN_ZONE = re.compile(r"\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b|\bbundsteg\w*|\bhinges?\b")
+OWN_ZONE = re.compile(r"\b(?:upc|ean|isbn|issn)s?\b|\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b|\bbundsteg\w*|\bhinges?\b")
 _CODES = r"(?:(?:qr|bar)[- ]?(?:code)?s?|strichcodes?|codes?-barres?|qr-codes?)"
 LISTED_CODES = re.compile(
     rf"(?<=[,/])\s?(?:and |und |et |or |oder |ou )?{_CODES}(?: codes?)?\b|\b(?:and|und|et|or|oder"

@@ -64,10 +64,10 @@ _BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
 _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
 
 _AMOUNT = re.compile(
-    rf"(?<![\w/.,±])(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
+    rf"(?<![\w/.,±^])(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
     rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
-_SINGLE = re.compile(rf"(?<![\w/.,±])(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
+_SINGLE = re.compile(rf"(?<![\w/.,±^])(?<!\^ )(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
 _OF_AN_INCH = re.compile(
     r"(?<![\w/.,±$#])(?P<low>(?:0?\.(?:0625|125|1875|25|375|5|75)|1/(?:8|16|4)))(?![\w%\"./]|,[0-9]|\s?(?:x|by|pt"
     r"|points?|mm|cm|kb|mb|gb|[-a]*"

@@ -62,6 +62,8 @@ ALWAYS_MET = re.compile(
     r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
     r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
+    r"|\b(?:when|once|as|if) (?:the |an? |your |any )?(?:images?|pictures?|photos?|graphics?|artwork|they|it|it's|scans?|files?)"
+    r" (?:is|are|has been|have been)? ?(?:scaled|sized|placed|set|reproduced|output|printed|used|viewed|imported|inserted|seen)\b"
     r"|\bif (?:used|shown|printed in)\b|\bif (?:the )?(?:documents?|files?|jobs?) (?:are"
     r"|is) (?:to be )?printed in (?:cmyk|full colou?r)\b"
     r"|\b(?:when|if|where|wenn|falls|si|lorsqu\w*) (?:it is |they are |set |printed |used |placed )*(?:in )?(?:knock\w*"
@@ -145,7 +147,7 @@ _NOT_ANY_MORE = re.compile(
     r"\b(?:previously|formerly|used to be|bisher\w*|fruher\w*|auparavant|ancienne\w*|until (?:now|recently)|outdated)\b"
 )
 PURPOSE = re.compile(
-    r"\b(?:so that|so as to|in order to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get|compensate)|because"
+    r"\b(?:so that|so as to|in order to|due to|owing to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get|compensate)|because"
     r"|since|as this|(?<!unless )otherwise"
     r"|damit|um (?:\w+ ){0,8}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
     r"|afin (?:de|d'|que|qu')|pour (?:que|\w+(?:er|ir|re))|car|parce que|sans quoi)\b"

@@ -143,7 +143,7 @@ _OF: dict[str, str] = {
         r"|incorpor\w*|inclu\w*|courbes?|trac\w*|integr\w*|teil|used"
     ),
     "images": (
-        r"exceeding|scans?|scanned|bit|depth|mode|pixels?|inch|linked|true|print|native|max\w*|resampled|upsampled|interpolated"
+        r"waste|exceeding|scans?|scanned|bit|depth|mode|pixels?|inch|linked|true|print|native|max\w*|resampled|upsampled|interpolated"
         r"|resized|enlarged|reduced|type|drawn|text|fine|compressed|quality|compression|"
         r"raster\w*|bitmaps?|line|lineart|lines?|drawings?|gr[ae]yscale|halftones?|effective|scanned|tiff?|jpe?gs?|eps|psd"
         r"|png|bits?"

@@ -20,8 +20,8 @@ from service.sheets.prose.words.statements import Statement
 _W = r"\(?(?:w|b|l|wide|breit|width|breite|largeur|large|de large)\b\.?\)?"
 _H = r"\(?(?:h|high|tall|hoch|height|hohe|hauteur|haut|de haut)\b\.?\)?"
 _PAIR = re.compile(
-    rf"(?<![\w/.,])(?P<a>{NUMBER})\s?-?(?P<ua>{LENGTH_UNIT})?\s?(?P<wa>{_W}|{_H})?\s?(?:x|by|\*|mal|auf|sur"
-    rf"|par)\s?(?P<b>{NUMBER})\s?-?(?P<ub>{LENGTH_UNIT})?(?:\s?(?P<wb>{_W}|{_H}))?"
+    rf"(?<![\w/.,^])(?<!\^ )(?P<a>{NUMBER})(?!\^)\s?-?(?P<ua>{LENGTH_UNIT})?\s?(?P<wa>{_W}|{_H})?\s?(?:x|by|\*|mal|auf|sur"
+    rf"|par)\s?(?P<b>{NUMBER})(?![0-9]|\^)\s?-?(?P<ub>{LENGTH_UNIT})?(?:\s?(?P<wb>{_W}|{_H}))?"
 )
 _LABELLED = re.compile(
     rf"\b(?P<wa>{_W}|{_H})(?:\s?(?:[:=]|of|is|von|de"

@@ -18,7 +18,7 @@ from service.sheets.prose.words.qualifiers import bound_of, regions
 from service.sheets.prose.words.statements import Statement
 
 _BLACK_TEXT = re.compile(
-    r"\bblack (?:and gr[ae]y )?(?:body )?(?:texts?|type|copy|lettering|wording|fonts?)\b|\b(?:text|type|copy"
+    r"\bblack (?:and gr[ae]y )?(?:body )?(?:texts?|type|copy|lettering|wording|fonts?)\b|\b(?:texts?|type|copy"
     r"|lettering) (?:\w+ ){0,2}in black\b"
     r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|fliesstext\w*)\b|\b(?:text|texte|schriften?) in schwarz\b|\bschwarztext\w*"
     r"|\bschwarz\w* textelement\w*|\b(?:all|any) (?:the )?texts? (?:is|are|must be|should be)(?= (?:in )?(?:k ?-?100"
