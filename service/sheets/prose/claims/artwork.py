@@ -19,7 +19,8 @@ _FONTS = re.compile(
 _EMBED = re.compile(
     r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
     r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegr(?:e\w*|er)\b|\bembarqu\w*"
-    r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,2}attached\b|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
+    r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,2}attached\b|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf"
+    r"|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
     r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
     r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
     r"|\bpresentes dans le (?:pdf|fichier)\b|\bin the (?:pdf|file)\b(?= (?:itself )?(?:must|should))"
@@ -93,7 +94,8 @@ _OF_PICTURES = re.compile(
 
 
 _FONTS_AND_PICTURES = re.compile(
-    r"(?:^|[,;:(-]) ?(?:all |any |please |ensure |make sure |that |the |your ){0,4}fonts(?:,| and|, and| &| or) (?:all |any |the )?"
+    r"(?:^|[,;:(-]) ?(?:all |any |please |ensure |make sure |that |the |your ){0,4}fonts(?:,| and|, and| &| or) (?:all |any "
+    r"|the )?"
     r"(?:\w+ )?(?:images|pictures|graphics|logos|photos)(?: (?:must|should|are|be|to|need|all|have|fully|properly|been)){0,4} $"
 )
 """'All fonts and images are embedded.'"""
@@ -255,7 +257,8 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return False  # where they stand is another demand
     if _passive(after) or re.search(
-        r"\b(?:with|include|including|add|adding|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
+        r"\b(?:with|include|including|add|adding|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply"
+        r"|supplied"
         r"|indicate\w*"
         r"|forget|oubliez|vergessen|marks on|on,|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen"
         r"|mettre|mettez|indiquer|select|enable|tick|switch on|activate|place|prevoir|bitte"

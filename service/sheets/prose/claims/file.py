@@ -26,7 +26,8 @@ _PREFERRED = re.compile(
 )
 _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalement|or|oder|ou)\b")
 _VERSION = re.compile(
-    r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation|(?:pdf )?compatib\w*(?: mode| level)?)\s?(?:version\s?|pdf\s?|max\.? )?"
+    r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation|(?:pdf )?compatib\w*(?: mode| level)?)\s?(?:version\s?|pdf\s?"
+    r"|max\.? )?"
     r"[:|]?\s?(?:(?:must|should) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"

@@ -12,7 +12,8 @@ from service.sheets.prose.words.statements import Statement
 
 _BILEVEL = re.compile(
     r"\bline[- ]?(?:art|work|drawings?|images?|illustrations?)\b|\bbitmaps?\b|\b1[- ]?-?bits?\b|\bone-bit\b"
-    r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\blines? (?:and|or|&) text (?:art|graphics?|images?|work|elements?)\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
+    r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\blines? (?:and|or|&) text (?:art|graphics?|images?|work|elements?)\b"
+    r"|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
     r"|\bpure black[- ]and[- ]white"
     r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b(?! de (?:coupe|rogne|pli"
     r"|decoupe))|\bdessins?\b|\bb/w line\b"
@@ -168,7 +169,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         )
 
 
-_POINTLESS = re.compile(r"[^.;,]{0,20}\b(?:waste|wasted|no use|pointless|useless|no benefit|unnecessary|not (?:needed|necessary|useful))\b")
+_POINTLESS = re.compile(r"[^.;,]{0,20}\b(?:waste|wasted|no use|pointless|useless|no benefit|unnecessary|not (?:needed"
+    r"|necessary|useful))\b")
 """'More than 600 dpi is a waste.'"""
 _FOR_THE_BEST = re.compile(r"\bbest (?:print |possible |image )?(?:quality|results?|reproduction)")
 _ADVISED = re.compile(

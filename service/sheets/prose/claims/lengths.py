@@ -92,7 +92,7 @@ def _topic_of(
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
     subject = (
         text[:end]
-        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|qr|strichcode|codes?-barres?)", text)
+        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|upc|ean|isbn|qr|strichcode|codes?-barres?)", text)
         else stretch
     )
     if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):

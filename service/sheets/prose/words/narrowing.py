@@ -147,7 +147,8 @@ _NOT_ANY_MORE = re.compile(
     r"\b(?:previously|formerly|used to be|bisher\w*|fruher\w*|auparavant|ancienne\w*|until (?:now|recently)|outdated)\b"
 )
 PURPOSE = re.compile(
-    r"\b(?:so that|so as to|in order to|due to|owing to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get|compensate)|because"
+    r"\b(?:so that|so as to|in order to|due to|owing to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get"
+    r"|compensate)|because"
     r"|since|as this|(?<!unless )otherwise"
     r"|damit|um (?:\w+ ){0,8}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
     r"|afin (?:de|d'|que|qu')|pour (?:que|\w+(?:er|ir|re))|car|parce que|sans quoi)\b"
@@ -257,7 +258,8 @@ _FOR_ALL = re.compile(
     r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"
     r"|100|original\w*|endformat\w*|gleich\w*|erstell\w*|anlage|anlegen|export\w*|speicher\w*|verwend\w*|wichtige\w*"
     r"|important\w*|critical|live|objekte\w*|objects?|background\w*|hintergrund\w*|flachen?|abfallend\w*|randabfallend\w*"
-    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|adverts?|ads?|artworks?|anzeigen?|annonces?"
+    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|adverts?|ads?|artworks?"
+    r"|anzeigen?|annonces?"
     r"|tolerance\w*|toleranz\w*|schnitt\w*|accur\w*|ease|what|which|whom|submission\w*|placement|upload\w*|that|use|avoid\w*"
     r"|eviter|\w+er\b|pre-?press|commercial|professional|offset|sheet\w*|crop|marks?|mehr|weitere\w*|proof\w*|rgb|spot|ink\w*"
     r"|rich|minimum|min|jobs|auftrage\w*|kunden\w*|customers?|[0-9%:/.]+|fehlerfreie\w*|bearbeitung|verarbeitung|reasons?|rendu"

@@ -36,7 +36,7 @@ _ANY = (
     r"|consisten\w*|clarity|sharp\w*|crisp|working|works|start\w*|edit|receive|output|upload\w*|anywhere|note|anywhere|note"
     r"|everything|anything|nothing|none|either|welcome|can|cannot|may|two|three|four|one|first|out|off|up|under|above|between"
     r"|takes?|taken|get|gets|come|there|yourself|rejected|refused?|reproduction|target|throughout|effective|stay|go|like|stuff"
-    r"|follow\w*|according|accordance|settings?|options?|select\w*|choose|cho[so]\w+|appl(?:y|ies|ied)|option|via|through|during"
+    r"|given|gives?|offered|available|possible|follow\w*|according|accordance|settings?|options?|select\w*|choose|cho[so]\w+|appl(?:y|ies|ied)|option|via|through|during"
     r"|guides?|guidelines?|specs?|specifications?|instructions?|terms|jobs?|orders?|projects?|pieces?|submissions?|works?"
     r"|vital|crucial|critical|imperative|compulsory|obligatory|advis\w+|appropriate|suitable|sufficient|enough|good|great|same"
     r"|produc(?:e|ed|ing)|generat\w*|mak(?:es|ing)|made|ha(?:d|ving)|am|been|let|must|ought|kindly|always|who|whose|what|how"
@@ -91,7 +91,7 @@ _OF: dict[str, str] = {
         r"|debord\w*|coupe|rogn\w*|cotes?|autour|chaque|quatre|four|allowance|between|most"
     ),
     "margin": (
-        r"addresses|phone|telephone|numbers?|figures|words?|wordings?|headings?|headlines?|titles?|captions?|prices?|dates?|details"
+        r"bleeding|cropp\w*|addresses|phone|telephone|numbers?|figures|words?|wordings?|headings?|headlines?|titles?|captions?|prices?|dates?|details"
         r"|folios?|signs?|signatures?|faces?|heads?|people|read|meaning|contact|company|key|main|major|principal|significant|valuable"
         r"|essential|crucial|relevant|vital|planned|intended|physical|perimeter|boundary|borders?|frame|guillotined?|knife|blades?"
         r"|cutters?|guides?|creas\w*|score|scored|die|dies|dielines?|shape|shapes|sheets?|labels?|paper|stickers?|card|ring|circle"

@@ -29,7 +29,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     (
         "cover",
         r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )(?<!interior and )(?<!interiors and )(?<!inside and )"
-        r"covers?(?! the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text|content|body))|(?:the |for |soft "
+        r"covers?(?! the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text|content|body))|(?:the "
+        r"|for |soft "
         r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
         r"|couvertures?(?! d'encre)",
     ),
@@ -60,7 +61,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "spread-ad",
-        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left|right)(?:[- ]hand)? pages?|dps\b|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
+        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left|right)(?:[- ]hand)? pages?|dps\b"
+        r"|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
     ),
     (
         "bleed-ad",

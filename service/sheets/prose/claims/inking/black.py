@@ -84,6 +84,8 @@ _ONLY_CHECKED = re.compile(r"\bverifi\w*|\bcheck\w*|\bpruf\w*|\boverpruf\w*|\bco
 _WE_DO = re.compile(r"\b(?:we|our \w+|wir|nous)\b[^.;,]{0,40}$|\bautomati\w*")
 
 
+_MIXED = re.compile(r"\bcyan\b|\bmagenta\b|\bc ?=? ?[1-9][0-9]|[1-9][0-9] ?%? ?[/,-] ?[1-9][0-9]")
+"""'For black text we recommend a rich black of 60 % cyan …'."""
 _A_TOPIC = 30
 _REMARK = re.compile(r"\([^()]*\)|\s-\s(?=rich|large|deep).*$|\blarge areas\b.*$")
 
@@ -94,6 +96,9 @@ def read_black_text(statement: Statement) -> Iterator[Claim]:
     if about is None and _BLACK_TEXT.search(statement.heading) and len(statement.heading) < _A_TOPIC:
         about = re.match(r"\S+", text)
     if about is None or statement.is_heading or _OF_SOME_TEXT.search(_REMARK.sub(" ", text)):
+        return
+    statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
+    if _RICH.search(text) and _NOT_OF_SEVERAL.search(text) is None and _MIXED.search(text):
         return
     alone = _ALONE.search(text, about.start()) or _ALONE.search(text)
     several = _NOT_OF_SEVERAL.search(text)

@@ -20,7 +20,8 @@ _ELSE = re.compile(
     r"\bgain\b|\bzunahme\b|\bengraissement\b|\btransparen\w*|\bopacity\b|\bdeckkraft\b|\bopacite\b|\bsum\w*|\btotal\b"
     r"|\btonwertsumme\w*|\bscal\w*|\bmassstab\b|\btolerance\b"
 )
-_FEARED = re.compile(r"\b(?:more|greater|higher|over|above) (?:than )?\W*$|\b(?:may|might|can|could|will) (?:\w+ )?(?:cause|lead|result|cost)\b")
+_FEARED = re.compile(r"\b(?:more|greater|higher|over|above) (?:than )?\W*$|\b(?:may|might|can|could|will) (?:\w+ )?(?:cause"
+    r"|lead|result|cost)\b")
 """'More than 8 % of a tint may cause trouble' sets no least."""
 _LEAST, _MOST = (1, 20), (80, 99)
 

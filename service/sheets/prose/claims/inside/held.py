@@ -129,9 +129,9 @@ def read_unwanted(statement: Statement) -> Iterator[Claim]:
             yield Claim(one.path, one.value, statement.start + match.start(), statement.start + match.end())
 
 
-    if (whole := _COMPOSITE.search(text)) and not _PROOF.search(text):
-        if stance_of(statement, *whole.span()) == "claimed" and asks(statement, *whole.span()):
-            yield Claim("file.separations", "forbidden", statement.start + whole.start(), statement.start + whole.end())
+    whole = None if _PROOF.search(text) else _COMPOSITE.search(text)
+    if whole and stance_of(statement, *whole.span()) == "claimed" and asks(statement, *whole.span()):
+        yield Claim("file.separations", "forbidden", statement.start + whole.start(), statement.start + whole.end())
 
 
 _COMPOSITE = re.compile(

@@ -69,7 +69,8 @@ _ABOUT_SCALE = re.compile(
     r"|\btaille reelle\b|\bratio\b|\bverhaltnis\b"
 )
 _A_TENTH = re.compile(
-    r"\b(?:at|to|in|auf|a|en|as) (?:(?P<full>100 ?%|full size|actual size)(?: size| scale)? (?:or|and|oder|und|ou) (?:at |auf |a )?)?"
+    r"\b(?:at|to|in|auf|a|en|as) (?:(?P<full>100 ?%|full size|actual size)(?: size| scale)? (?:or|and|oder|und|ou) (?:at |auf "
+    r"|a )?)?"
     r"(?P<p>10|20|25|50) ?%(?: (?:of (?:the )?(?:(?:final|actual|full|finished|original|output|print) ?){0,2} ?(?:size"
     r"|scale)|scale|der (?:original|end)\w*|de la taille))"
 )
