@@ -117,14 +117,14 @@ _LEAST = re.compile(
     r"\bmin\w*|\bfrom (?=[0-9])|\babove|\band up|\bdessous|\bfeinste|\bpositiv|\bnegativ|\bmindest|\bat least\b|\bleast\b"
     r"|\b(?:less|smaller|thinner|finer|below|under|lower|more|bigger|larger|thicker|higher|greater)\b|\bthickness"
     r"|\bweights?\b|≥|>|<|\bhairlines?"
-    r"|\bsmallest|\bthinnest|\bkleiner|\bkleinste|\bdunner|\bdunnste|\bunter\b|\bab\b|\bwenigstens|\bstarke|\bstrichstarke"
+    r"|\bunterschr\w+|\bsmallest|\bthinnest|\bkleiner|\bkleinste|\bdunner|\bdunnste|\bunter\b|\bab\b|\bwenigstens|\bstarke|\bstrichstarke"
     r"|\bmoins\b|\binferieur\w*|\bsuperieur\w*|\bepaisseur|\bfiner?\b|\bgroße\b|\bsizes?\b|\bcorps\b|\btaille"
 )
 _PART_OF_IT = (
     r"serial numbers?|numbering|bar ?-?codes?|qr(?:[- ]?codes?)?|hems?|grommets?|eyelets?|osen|pole pockets?|windows?"
     r"|signature panels?|magnetic|mag ?stripes?|chips?|foil\w*|emboss\w*|varnish\w*|spot uv"
     r"|white ink|icons?|screenshots?|tables?|graphs?|charts?|figures?|illustrations?|legends?|captions?|seriennummer\w*"
-    r"|strichcodes?|heissfolie\w*|pragung\w*|tabellen?|diagramm\w*|abbildung\w*"
+    r"|strichcodes?|heissfolie\w*|pragung\w*|tabellen?|diagramm\w*"
     r"|beilage\w*|inserts?|inlays?|wobblers?|tabs?|codes?-barres?|oeillets?|dorure\w*|gaufrage\w*|vernis|tableaux?"
     r"|graphiques?|schemas?|encarts?"
 )

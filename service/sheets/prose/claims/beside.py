@@ -13,7 +13,7 @@ RECOMMENDS = re.compile(
     r"\b(?:recommend\w*|advis\w*|suggest\w*|prefer\w*|empf[eio]\w*hl\w*|raten|recommand\w*|conseill\w*|preconis\w*|ideal\w*)\b"
 )
 ONLY_QUALIFIERS = re.compile(
-    r"[\s,;:()/|+.-]*(?:(?:min|max|minimum|maximum|minimal|maximal|mindestens|hochstens|at least|at most|up to|ideally|better"
+    r"[\s,;:()/|+.-]*(?:(?:min|mind|max|minimum|maximum|minimal|maximal|mindestens|hochstens|at least|at most|up to|ideally|better"
     r"|preferably|recommended"
     r"|optimum|optimal|besser|idealerweise|empfohlen|au moins|au plus|de preference|ideal\w*|but|and|or|und|oder|et|ou"
     r"|no more than|not more than"

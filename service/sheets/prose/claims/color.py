@@ -98,7 +98,7 @@ class _Seeking:
             scope = self._scope_of(one, *match.span())
             if scope is None:
                 return one, match
-            if says is _claimed_cmyk:
+            if says in (_claimed_cmyk, _refuses_rgb):
                 self.narrowed.append(Claim("color.allowed", ["cmyk", "gray"], *_place((one, match)), scope=scope))
         return None
 
@@ -117,7 +117,7 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
     if match is None or (_RGB.search(text) and CONVERTED_BY_US.search(text)):
         return None
-    if _OF_SOMETHING_ELSE.search(_part_around(text, match)) or stance_of(statement, *match.span()) in ("unneeded", None):
+    if _OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match)) or stance_of(statement, *match.span()) in ("unneeded", None):
         return None
     taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
     if (_UNASKED_CMYK.search(text[: match.start()]) and not taken) or not (taken or _ASKED_CMYK.search(text)):
@@ -168,6 +168,16 @@ _ASKED_CMYK = re.compile(
     rf"|vierfarb\w*|quadri\w*|four[- ]colou?r process|4-?farb\w*|cmyk\w+|process inks|four (?:process )?inks|4/[0-4])\b"
 )
 """What stands before or after the word where it is asked for."""
+
+
+def _without_remarks(text: str, match: re.Match[str]) -> str:
+    """'Spot colours (HKS, Pantone) into CMYK' is of spot colours; brackets around the match stay."""
+    return _A_REMARK.sub(
+        lambda one: one.group() if one.start() <= match.start() < one.end() else " " * len(one.group()), text
+    )
+
+
+_A_REMARK = re.compile(r"\([^()]*\)")
 
 
 def _part_around(text: str, match: re.Match[str]) -> str:
@@ -266,12 +276,21 @@ _ONLY_COMPARED = re.compile(
 )
 
 
+_RGB_AND_SPOTS = re.compile(
+    r"\b(?:rgb|rvb)-?(?:\w+)? ?(?:-|,|/|and|und|oder|or|et|ou|sowie)+ (?:les |alle |all )?(?:couleurs? )?(?:spot|sonder|schmuck"
+    r"|pantone|hks|tons? directs?|vollton)"
+)
+"""'Convert RGB and spot colours to CMYK' is said of both."""
+
+
 def _refuses_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _stands(statement, _RGB, ("denied",))
     if match is None and (converted := _RGB.search(text)) and CONVERTED.search(text):
         match = converted
-    if match is None or CONVERTED_BY_US.search(text) or _OF_SOMETHING_ELSE.search(text):
+    if match is None or CONVERTED_BY_US.search(text):
+        return None
+    if _OF_SOMETHING_ELSE.search(text) and not _RGB_AND_SPOTS.search(text):
         return None
     if _LEAVE_AS_IT_IS.search(text[: match.start()]):
         return None

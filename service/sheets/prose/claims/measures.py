@@ -58,7 +58,7 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
     if (
         topic.name in ("margin", "lines")
-        and MARKS.search(f"{statement.heading} {statement.lead} {text}")
+        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text}"))
         and not CONTENT.search(text)
     ):
         return  # the measures of the marks
@@ -87,6 +87,10 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
 
 
+_WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur du|en deca du) traits? de coupe\b")
+"""French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
+
+
 def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bound | None, around: str) -> bool:
     """A bleed that is not needed; type as others set it, or on a screen."""
     if topic.name == "bleed":
@@ -95,7 +99,9 @@ def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bou
     if topic.name != "type":
         return False
     shown = points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, statement.text)))
-    return bool(shown) or (bound is None and _OF_THE_LAYOUT.search(around) is not None)
+    return bool(shown) or (
+        _OF_THE_LAYOUT.search(around) is not None and (bound is None or _BODY_TYPE.search(around) is not None)
+    )
 
 
 _OF_THE_LAYOUT = re.compile(
@@ -104,6 +110,7 @@ _OF_THE_LAYOUT = re.compile(
     r"|slides?|screens?|for example)\b"
 )
 """'Body text: 7.5 pt Helvetica' says how it is set."""
+_BODY_TYPE = re.compile(r"\bgrundschrift\w*")
 _SURELY_TYPE_PT = 14
 _SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
 """Larger type than this is asked of slides. From memory."""

@@ -15,6 +15,8 @@ MARKS = re.compile(
     r"|\b(?:trim|crop), (?:\w+,? ){1,2}(?:and|or|&) \w+ marks\b"
     r"|\b(?:falz|passer|register|druck|stanz|perforations?)-?,? ?(?:und|oder|/|&|,) ?(?:schnitt|schneide?"
     r"|beschnitt)\w*-?(?:marken|zeichen)\b"
+    r"|\b(?:schnitt|schneide?|beschnitt|eck)-,? ?(?:(?:\w+-,? ?)?(?:und|oder|/|&|,) ?)+(?:falz|passer|register|mitten|druck)-?"
+    r"(?:marken|zeichen)\b"
     r"|\b(?:schnitt|schneid|schneide|beschnitt|eck|druck|passer)-?(?:marken?|zeichen)\b|\b(?:traits?|reperes?|marques?"
     r"|croix) de (?:coupe|rogne|montage"
     r"|decoupe|recoupement)\b|\bhirondelles?\b|\bschneidezeichen\b|\bmarken\b"
@@ -51,7 +53,7 @@ _ACROSS = re.compile(
     r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
     r"|formatrand)\b(?: hinaus)?"
     r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\w*\b|\buberstehen\b|\buberragen\w*"
-    r"|\bherausgezogen\w*|\b(?:prolong|etend|agrandi|rallong)\w*|\bbreiter sein\b"
+    r"|\bherausgezogen\w*|\berweiter[nt]\w*|\b(?:prolong|etend|agrandi|elargi|rallong)\w*|\bbreiter sein\b"
     r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
 )
 _AND_FOLDS = (
@@ -96,7 +98,8 @@ _INSIDE = re.compile(
     r"|schnittkante\w*"
     r"|schneidekante\w*|formatrand"
     r"|schnitt"
-    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
+    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\bde la (?:de)?coupe\b|\b(?:du|des|de chaque"
+    r"|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
     r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
     r"|\bvers l'interieur\b|\ben retrait\b|\binset\b|\bin by\b"
@@ -104,7 +107,8 @@ _INSIDE = re.compile(
 )
 _OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")
 CONTENT = re.compile(
-    r"\b(?:texts?|type|logos?|content|copy|elements?|objects?|objekte?n?|grafiken|graphiques?|important|critical|essential"
+    r"\b(?:texts?|type|logos?|content|copy|elements?|\w*elemente?n?|objects?|objekte?n?|grafiken|graphiques?|important|critical"
+    r"|essential"
     r"|information|graphics?"
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"

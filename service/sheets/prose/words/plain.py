@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from service.sheets.prose.words.vocabulary import french, german
+
 _ANY = (
     # English
     r"the|an|any|all|each|every|both|this|that|these|it|its|they|them|their|you|your|yours|we|our|us|which|is|are|be|been"
@@ -195,8 +197,15 @@ _OF_KEYS: tuple[tuple[str, str, str], ...] = (
     (r"papers\.", "paper", r"gsm|weights?|pages?|seiten|grammage"),
 )
 """What a demand on one key of a block says, and one on another key of it does not."""
+
+
+def _said_of(block: str) -> tuple[str, ...]:
+    languages = (german, french)
+    return (_ANY, _OF.get(block, ""), *(one.ANY for one in languages), *(one.OF.get(block, "") for one in languages))
+
+
 _KNOWN = {
-    (block, name): re.compile("|".join(words for words in (_ANY, _OF.get(block), more) if words))
+    (block, name): re.compile("|".join(words for words in (*_said_of(block), more) if words))
     for block in ("", *_OF)
     for _, name, more in (("", "", ""), *_OF_KEYS)
 }

@@ -21,6 +21,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
             r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
+            r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b"
             r"|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|inferieure?s? a)\b"
