@@ -248,7 +248,7 @@ _FOR_ALL = re.compile(
     r"|artworks?|documents?|dokument\w*|data|daten|datei\w*|donnees|texts?|texte\w*|type|fonts?|schrift\w*|polices?|lines?"
     r"|linien\w*|traits?|filets?"
     r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
-    r"|abbildung\w*|motive\w*|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
+    r"|definier\w*|umwand\w*|konvertier\w*|layout\w*|mischen|gestalt\w*|(?:an|zu|ab)legen|einstell\w*|abbildung\w*|motive\w*|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
     r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
     r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|anything|uploads?|alles"
     r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"

@@ -258,6 +258,10 @@ _NARROWS = re.compile(
 """A remark in brackets that can narrow what stands before it: '(posters only)', and not '(this may happen if …)'."""
 
 
+_GOES_ON_BEHIND = re.compile(r"\s?[,;]")
+"""'Embed all fonts (from Corel: outline them), pictures 300 dpi': the remark is of what stands before it."""
+
+
 def _without_brackets(text: str, first: int, last: int, start: int, end: int, spans: Sequence[tuple[int, int]]) -> str:
     """The stretch; brackets with a number of their own, and examples in brackets, speak for themselves."""
     kept = text[first:last]
@@ -265,6 +269,7 @@ def _without_brackets(text: str, first: int, last: int, start: int, end: int, sp
         if match.start() <= start and end <= match.end():
             continue
         numbered = any(match.start() < a < match.end() for a, _ in spans)
+        numbered = numbered or (match.end() <= start and _GOES_ON_BEHIND.match(text, match.end()) is not None)
         numbered = numbered or re.search(r"[0-9]", match[1]) is not None
         if EXAMPLE.search(match.group()) or numbered or not _NARROWS.match(match[1]) or "etc" in match[1]:
             a, b = match.start() - first, match.end() - first

@@ -29,7 +29,7 @@ ANY = (
     r"|commandes?|travaux|clients?|logiciels?|prepresse|supports?|formats?|finis?|final\w*|definitif\w*|reel\w*|echelle"
     r"|resolution\w*|qualite|qualites|couleur\w*|annonces?|annonceurs?|publicites?|publicitaires?|encre\w*|produits?"
     # small words
-    r"|cette?|ces|cet|celui|celle|celles|ceux|ses|leurs?|afin|ainsi|alors|donc|aussi|egalement|notamment|bien|tres|trop|entre"
+    r"|millimetres?|centimetres?|cette?|ces|cet|celui|celle|celles|ceux|ses|leurs?|afin|ainsi|alors|donc|aussi|egalement|notamment|bien|tres|trop|entre"
     r"|avant|apres|lors|depuis|jusqu|jusque|comme|tels?|telles?|chacune?|chaque|toute?s?|tous|ensemble|integralite|totalite"
     r"|entier\w*|entierement|correctement|parfaitement|directement|separement|plus|mieux|bonne?s?|meilleure?s?|haute?"
     r"|superieure?s?|egale?s?|autres?|etc|via|dont|ou|soit|qui|quelque|environ|compris|inclus|rapport|niveau|type|mode|autour"
@@ -68,7 +68,7 @@ OF: dict[str, str] = {
         r"|reserves?|defonce\w*|point"
     ),
     "text": (
-        r"positifs?|negatifs?|points?|pts?|corps|caractere|lisibilite|lisibles?|reserves?|reserve|blanche?s?|grande?s?|fonces?"
+        r"simples?|positifs?|negatifs?|points?|pts?|corps|caractere|lisibilite|lisibles?|reserves?|reserve|blanche?s?|grande?s?|fonces?"
         r"|sombres?|aplats?|typo|petits?|petite|composes?|police|seule|encre|couche"
     ),
     "marks": (

@@ -26,7 +26,7 @@ ANY = (
     r"|verwendung|genutzt|benutz\w*|einsetz\w*|eingesetzt\w*|gesetzt|positionier\w*|angeordnet|vorsehen|vorgesehen"
     r"|vorzusehen|einplanen|eingeplant|planen|rechnen|berechnet|zugeben|zuzugeben|geben|gegeben|dargestellt|wiedergegeben"
     # things that every file has, and its parts
-    r"|bild(?!schirm)\w*|abbildung\w*|foto\w*|grafik\w*|graphik\w*|illustration\w*|zeichnung\w*|motiv\w*|gestaltungselement\w*"
+    r"|\w*bild(?:er|ern|es|e|s|daten|dateien|material\w*|motiv\w*|element\w*|objekt\w*|vorlage\w*|gro\w+|teile?n?|inhalt\w*)?|abbildung\w*|foto\w*|grafik\w*|graphik\w*|illustration\w*|zeichnung\w*|motiv\w*|gestaltungselement\w*"
     r"|textelement\w*|texten?|inhalt\w*|objekt\w*|element\w*|bestandteil\w*|information\w*|angaben?|daten\w*|druckvorlage\w*"
     r"|vorlage\w*|reinzeichnung\w*|druckfile|dokument\w*|pdf\w*|druckseite\w*|einzelnen?|auftrag\w*|drucksache\w*"
     r"|druckprodukt\w*|druckerzeugnis\w*|druckunterlagen|unterlagen|druckmaterial\w*|produktion|druckerei|druckvorstufe"
@@ -34,7 +34,8 @@ ANY = (
     r"|abbildungsgro\w+|ausgabegro\w+|ausgabeformat|druckgro\w+|endgro\w+|nutzformat|reproduktion|druckergebnis\w*|ergebnis\w*"
     r"|druckqualitat|bildqualitat|qualitativ|optimal\w*|bestmoglich\w*|einwandfrei\w*|sauber\w*|hochauflosend\w*|hochwertig\w*"
     # small words
-    r"|vor|beim|bereits|dabei|dazu|dafur|daher|deshalb|somit|damit|darauf|darin|darum|hier|hierbei|hierfur|dann|ebenso"
+    r"|ferner|weiterhin|au(?:ss|ß)erdem|zudem|grundsatzlich\w*|prinzipiell|generell\w*|millimetern?|zentimetern?|prozent"
+    r"|entwurfe?n?|adressen?|vor|beim|bereits|dabei|dazu|dafur|daher|deshalb|somit|damit|darauf|darin|darum|hier|hierbei|hierfur|dann|ebenso"
     r"|ebenfalls|gleichfalls|zusatzlich\w*|insbesondere|besonders|vor allem|samtlich\w*|gesamt\w*|komplett\w*|vollstandig\w*"
     r"|einheitlich\w*|korrekt\w*|richtig\w*|entweder|sondern|jedoch|sonstige\w*|wieder|etwa|circa|ca|inkl|inklusive"
     r"|einschlie(?:ss|ß)lich|bzw|beziehungsweise|usw|etc|sog|sogenannt\w*|gut|gute\w?|wird|wurde|wurden|worden|dein\w{0,2}"
