@@ -17,9 +17,9 @@ ONLY_QUALIFIERS = re.compile(
     r"|preferably|recommended"
     r"|optimum|optimal|besser|idealerweise|empfohlen|au moins|au plus|de preference|ideal\w*|but|and|or|und|oder|et|ou"
     r"|no more than|not more than"
-    r"|bis zu|aber|maxi|mini|is|are|the|a|we|revers\w*|negativ\w*|invers\w*|knock(?:ed)?[- ]?outs?|no (?:smaller|thinner|finer"
+    r"|bis zu|aber|maxi|mini|ab|a partir de|bzw\.?|is|are|the|a|we|revers\w*|negativ\w*|invers\w*|knock(?:ed)?[- ]?outs?|no (?:smaller|thinner|finer"
     r"|less) than|not (?:smaller|thinner|less|finer) than|nicht (?:dunner|kleiner|feiner) als"
-    r"|(?:en )?blanc sur fond(?: de couleur| noir)?|pas en dessous de|pas moins de|white out of \w+|white(?: out(?: of black)?"
+    r"|(?:en )?blanc sur fond(?: de couleur| noir)?|en (?:negatif|positif)|pas en dessous de|pas moins de|white out of \w+|white(?: out(?: of black)?"
     r"| on \w+)?|in white|wei(?:ss|ß)\w*|blancs?|en reserve|preferred?|required?|we need|with|bitte|please|more|than"
     r"|less)\b[\s,;:()/|+.-]*)*"
 )

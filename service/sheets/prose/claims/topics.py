@@ -78,6 +78,7 @@ _MARGIN = re.compile(
     r"safe (?:area|zone)s?\b|\binternal bleeds?\b|\b(?:white|blank|unprinted|empty) (?:border|margin|edge|space|frame)s?\b"
     r"|\bwei(?:ss|ß)\w* rand\w*|\bunbedruckt\w* rand\w*|\b(?:bord|cadre|bordure)s? blanc\w*|\bmarges? (?:blanches?"
     r"|non imprimees?)"
+    r"|\bruhe(?:zone|bereich|rand)\w*|\btextfreie\w* rand\w*|\bfreiraum\b|\bblancs? tournants?\b|\bmarges? tournantes?\b"
     r"|\bsicherheits(?:abstand|abstande|rand|zone|bereich|zugabe)\w*|\bschutz(?:zone|rand|bereich|abstand)\w*"
     r"|\b(?:mindest|innen"
     r"|text|rand)?abstand\w*"
@@ -98,7 +99,7 @@ _INSIDE = re.compile(
     r"|schnittkante\w*"
     r"|schneidekante\w*|formatrand"
     r"|schnitt"
-    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\bde la (?:de)?coupe\b|\b(?:du|des|de chaque"
+    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|au(?:ss|ß)enkanten?)\b|\bde la (?:de)?coupe\b|\b(?:du|des|de chaque"
     r"|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
     r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
@@ -132,7 +133,7 @@ REVERSED = re.compile(
     r"|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
     r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
     r"|\bwei(?:ss|ß)e?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
-    r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
+    r"|inverses?)|\ben reserve\b|\b(?:en )?blanc sur (?:un )?fond\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
 )
 FACE = re.compile(
     r"(?<!sans )(?<!sans-)(?<!san )(?<!both )\bserifs?\b(?! type)(?! and san)"

@@ -95,7 +95,7 @@ _NOT = (
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
-    r"|refuse|reject|anstelle von|exclu\w*|0)"
+    r"|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
 )
 _DENIED_BEFORE = re.compile(rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b)")
 _DENIED_AFTER = re.compile(
@@ -104,7 +104,7 @@ _DENIED_AFTER = re.compile(
     r"|sent|appear|show\w*|provided|submit\w*|wanted|have|desired|available|cmyk|in the)"
     r"|isn't|aren't|forbidden|prohibited|reject\w*|refus\w*|remov\w*|unacceptable|banned|nicht\b|verboten|unzulassig"
     r"|unerwunscht|interdit\w*|proscri\w*"
-    r"|exclu[se]*|refuse\w*|deactivat\w*|disabled|switched off|turned off|returned|sent back|cannot|can't|must never"
+    r"|exclu(?:e?s|e)?\b|refuse\w*|deactivat\w*|disabled|switched off|turned off|returned|sent back|cannot|can't|must never"
     r"|never|zuruckgewiesen|abgelehnt|entfern\w*|ne (?:sont|doi\w+|seront|sera"
     r"|pas|peu\w+)|supprim\w*|off\b|abgewiesen|untersagt|to be avoided|vermeiden|weglassen|non (?:accept\w*|admis\w*"
     r"|autoris\w*)|(?:must|to|should|will|need to) be (?:remov|convert|flatten)\w*"

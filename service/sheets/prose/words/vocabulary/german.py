@@ -42,6 +42,12 @@ ANY = (
     r"|dir|dich|euch|eure\w?|sodass|da|denn|diejenigen|deren|dessen|welche\w?|beide\w?|drei|vier|eins|einmal|je|ab"
 )
 
+_LISTED = (
+    r"|beschnitt\w*|anschnitt\w*|schnittmarke\w*|schneidemarke\w*|passermarke\w*|passmarke\w*|druckmarke\w*|passwort\w*"
+    r"|kennwort\w*|transparenz\w*|ebenen?|farbmodus|farbraum|farbprofile?|sicherheitsabstand|eingebettete\w?|schriften"
+)
+"""What a list of demands names beside the one."""
+
 OF: dict[str, str] = {
     "bleed": (
         r"bis|bei|beschnitten\w*|angeschnitten\w*|randabfallend\w*|abfallende?\w*|formatabfallend\w*|endformat\w*|formatrand\w*"
@@ -54,7 +60,7 @@ OF: dict[str, str] = {
     "margin": (
         r"bei|beschnitt\w*|beschnitten\w*|angeschnitten\w*|anzuschneiden|anschneiden|anschnitte?|abgeschnitten\w*|weggeschnitten"
         r"|geschnitten|schneid\w*|endformat\w*|format\w*|seitenrand\w*|papierrand\w*|druckrand\w*|blattrand\w*|seitenkant\w*"
-        r"|textabstand|schriftabstand|freiraum|entfernung|relevant\w*|beschnittrelevant\w*|formatrelevant\w*|wesentlich\w*"
+        r"|textabstand|schriftabstand|freiraum|entfernung|relevant\w*|beschnittrelevant\w*|au(?:ss|ß)en\w*|formatrelevant\w*|wesentlich\w*"
         r"|bildwichtig\w*|textwichtig\w*|andere\w?|weitere\w?|unabsichtlich\w*|ungewollt\w*|versehentlich\w*|gestalterisch\w*"
         r"|stanzkontur\w*|stanzlinie\w*|stanzkante\w*|gestanzt\w*|kontur|schnittkontur\w*|schnittlinie\w*|schnittkante\w*"
         r"|zwischen|nach|hin|bis|innerhalb|innen\w*|allseits|umlaufend\w*|rundum|rundherum|rings\w*|jeweils|oben|unten|links"
@@ -66,16 +72,19 @@ OF: dict[str, str] = {
         r"|cmyk\w*|rgb\w*|srgb|lab\w*|vierfarb\w*|mehrfarb\w*|graustufe\w*|schwarz\w*|wei(?:ss|ß)|farbraum\w*|farbsystem\w*"
         r"|farbmodell\w*|farbprofil\w*|kanale?|echtfarb\w*|volltone?|euroskalen\w*|eingefarbt\w*|separation\w*"
         r"|sonder\w*|schmuck\w*|aufgelost|auflosen|aufzulosen|bestehend|zusammengesetzt|druckfarben"
+        f"{_LISTED}"
     ),
     "file": (
         r"vor|iso|norm\w*|kompatib\w*|erzeugt|distiller|druckausgabequalitat|ebene|kennwortschutz|passwortschutz"
         r"|kennwortgeschutzt\w*|passwortgeschutzt\w*|schutz|geschutzt\w*|beschrankung\w*|sicherheitseinstellung\w*|zugriff\w*"
         r"|farbseparation\w*|vorseparationen|verflacht\w*|zusammengefasst|zusammenfassen|zusammengefugt|fehler\w*"
         r"|druckpdf|einziges?|eine[rs]?|mehrseitig\w*|composit\w*|unsepariert\w*"
+        f"{_LISTED}"
     ),
     "fonts": (
         r"zeichenwegen?|pfad\w*|vektor\w*|vektorisiert\w*|kurve\w*|schriftart\w*|schriftschnitt\w*|zeichensatze?|outlines?"
         r"|font\w*|mitgeliefert\w*|inkludier\w*"
+        f"{_LISTED}"
     ),
     "images": (
         r"bei|halbton\w*|strich\w*|bitmap\w*|einfarbig\w*|farb\w*|schwarz\w*|wei(?:ss|ß)\w*|line|scans?|pixel\w*|pro|zoll"
@@ -87,8 +96,9 @@ OF: dict[str, str] = {
         r"|grund|wei(?:ss|ß)\w*|schwarz\w*|einfarbig\w*"
     ),
     "text": (
-        r"bei|punkt\w*|schrift\w*|unterschreit\w*|buchstabe\w*|negativschrift\w*|positivschrift\w*|hell\w*|lesbarkeit"
+        r"bei|schlecht|kaum|mehr|lesbar\w*|lesen|punkt\w*|schrift\w*|unterschreit\w*|buchstabe\w*|negativschrift\w*|positivschrift\w*|hell\w*|lesbarkeit"
         r"|hintergrund\w*|flache\w*|untergrund|versalhohe|schwarzer?|prozent|kanal|schwarzkanal|fliesstext\w*|flie(?:ss|ß)text\w*"
+        f"{_LISTED}"
     ),
     "marks": (
         r"schneidemarke\w*|schneidmarke\w*|schneidzeichen|schnittzeichen|druckmarke\w*|farbkontrollstreifen|kontrollstreifen"
@@ -96,13 +106,15 @@ OF: dict[str, str] = {
         r"|anschnitt\w*|druckkontroll\w*|falz|stehen|hineinragen|ragen"
     ),
     "pages": (
-        r"reihenfolge|reihenfolgerichtig\w*|nacheinander|aufeinanderfolgend\w*|hintereinander|seitenweise|seitenzahl\w*|seite"
+        r"bis|zweiseitig\w*|zweiseiter|vorderseite|reihenfolge|reihenfolgerichtig\w*|nacheinander|aufeinanderfolgend\w*|hintereinander|seitenweise|seitenzahl\w*|seite"
         r"|druckbogen|doppelseitig\w*|montage\w*|bogenmontage\w*|umfang\w*|gesamtseitenzahl|gesamtumfang|vielfach\w*|dividier\w*"
         r"|broschure\w*|mehrseiter|vorder|ruckseite|leseseiten|rechte|linke|angeordnet|zusammengefugt\w*|ausgeschossen\w*"
+        f"{_LISTED}"
     ),
     "trim": (
         r"beschnitten\w*|endformat\w*|nettoformat|netto|nettogro\w+|beschnittformat|abmessung\w*|ma(?:ss|ß)e?|produktgro\w+"
         r"|fertigformat|papierformat|seitenformat"
+        f"{_LISTED}"
     ),
     "finishes": (
         r"bezeichnung\w*|bezeichnet\w*|benannt\w*|benenn\w*|vollton|volltone?|farbfeld\w*|eigene\w?|separate\w?|extra|zusatzlich"
@@ -110,6 +122,7 @@ OF: dict[str, str] = {
         r"|lackform|lackierung\w*|spotlack|relieflack|folie\w*|hei(?:ss|ß)folie\w*|pragung|blindpragung|eingefarbt\w*"
         r"|eingeschaltet|aktiviert|uberdruckend|uberdruckt|farbkanal|kanal|farbton|hinterlegt|definition|gestrichelt\w*"
         r"|wei(?:ss|ß)druck|deckwei(?:ss|ß)|linie|stanze|sofern|falls|wenn|gedruckt|mitgedruckt|offene\w?|geschlossene\w?|druckmotiv"
+        f"{_LISTED}"
     ),
     "levels": r"schwarz\w*|textelement\w*|uberdruck\w*|aussparen|ausgespart|formularfeld\w*|notiz\w*|anmerkung\w*",
     "transparency": r"vor|effekt\w*|schatten\w*|schlagschatten|verrechnet|aufgelost|transparente\w*|reduzierung",
