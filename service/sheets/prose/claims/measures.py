@@ -23,7 +23,7 @@ from service.sheets.prose.claims.topics import (
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
 from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.narrowing import Scope
-from service.sheets.prose.words.qualifiers import UNNEEDED, Bound, bound_of, hedged
+from service.sheets.prose.words.qualifiers import UNNEEDED, UNNEEDED_AT_AN_EDGE, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
 
 _SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 80), "margin": (0.5, 120), "offset": (0, 20)}
@@ -95,7 +95,7 @@ def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bou
     """A bleed that is not needed; type as others set it, or on a screen."""
     if topic.name == "bleed":
         other = re.search(r"\b(?:if|wenn|si|unless)\b|\bmarks?\b|zeichen|marken|reperes", statement.text)
-        return UNNEEDED.search(statement.text) is not None and other is None
+        return UNNEEDED.search(UNNEEDED_AT_AN_EDGE.sub(" ", statement.text)) is not None and other is None
     if topic.name != "type":
         return False
     shown = points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, statement.text)))

@@ -115,6 +115,12 @@ UNNEEDED = re.compile(
     r"|erforderlich|notwendig|zwingend)|pas (?:necessaires?|obligatoires?|besoin|indispensables?)"
     r"|(?:inutiles?|facultati\w+)|needn't|need not|do(?:es)? not need|don't need|not essential)\b"
 )
+_A_BOUND_EDGE = r"(?:spine|binding|gutter|bund|rucken|dos|reliure)"
+UNNEEDED_AT_AN_EDGE = re.compile(
+    rf"\b(?:(?:at|on|in|along) the|im|am|au|a la|cote) {_A_BOUND_EDGE}\b[^.;,0-9]{{0,30}}{UNNEEDED.pattern}"
+    rf"|{UNNEEDED.pattern}[^.;,0-9]{{0,20}}\b(?:(?:at|on|in|along) the|im|am|au|a la|du cote|cote)(?: du| de la)? {_A_BOUND_EDGE}\b"
+)
+"""'3 mm bleed, not needed at the spine' asks for bleed; what goes on behind it is not of that edge."""
 _ALLOWED = re.compile(
     r"\b(?:optional\w*|allowed|permitted|may (?:be|contain|remain|stay|have|include|use)|accept(?:ed|able|s)?"
     r"|can (?:be|stay|remain|contain)|welcome|fine|ok|okay|no problem|erlaubt|zulassig|moglich"
