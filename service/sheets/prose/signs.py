@@ -142,7 +142,8 @@ _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
 _AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|jusqu\w*|normally|usually"
     r"|ublicherweise|normalement|at most|bis zu)\b")
-_UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|\bpo\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal|tabloid")
+_UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|\bpo\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal"
+r"|tabloid")
 _UNIT_IN_BRACKETS = re.compile(r"[(\[](?:in )?(?:mm|cm|inch(?:es)?|in)[)\]]")
 _A_PAIR = re.compile(r"[0-9] ?(?:mm|cm|\"|in)? ?x ?[0-9]")
 _TOLD_APART = re.compile(
@@ -218,18 +219,13 @@ def _outward(one: Seen) -> bool:
 def _no_trim(one: Seen) -> bool:
     """A size up to which, one of several, one without its unit, or one of nothing that was named."""
     said = f"{one.over} {one.text}"
+    comma, next_comma = one.text.rfind(",", 0, one.start), f"{one.text},".find(",", one.end)
     return (
-        _AS_LARGE_AS.search(f"{one.over} {_between_commas(one)}") is not None
+        _AS_LARGE_AS.search(f"{one.over} {one.text[comma + 1 : next_comma]}") is not None
         or (_UNIT.search(one.words) is None and _UNIT_IN_BRACKETS.search(said) is None)
         or not (_NAMES_THE_TRIM.search(said) or any(found.family in WHOLE for found in products_in(one.text)))
         or (len(_A_PAIR.findall(one.text)) > 1 and _TOLD_APART.search(one.text) is None)
     )
-
-
-def _between_commas(one: Seen) -> str:
-    """'Format 12 x 17 cm, at most two inks' sets no most to the size."""
-    last = one.text.find(",", one.end)
-    return one.text[one.text.rfind(",", 0, one.start) + 1 : last if last >= 0 else None]
 
 
 def _no_count(one: Seen) -> bool:

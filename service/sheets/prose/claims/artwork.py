@@ -91,7 +91,8 @@ _OF_PICTURES = re.compile(
 )
 """'All fonts must be outlined and images embedded.'"""
 _OF_BOTH = re.compile(
-    r"\b(?:fonts?|schrift(?:en|arten)?|polices?|typefaces?) (?:and|und|et|&|sowie) (?:all |any |alle |toutes? les |tous les |les )?"
+    r"\b(?:fonts?|schrift(?:en|arten)?|polices?|typefaces?) (?:and|und|et|&|sowie) (?:all |any |alle |toutes? les |tous les "
+    r"|les )?"
     r"(?:\w+ )?(?:images?|pictures?|photos?|graphics|bilder|grafiken|logos?)"
     r"(?: (?:must|should|are|is|be|to|mussen|sollen|sind|doivent|etre|all|vollstandig|komplett))* $"
 )

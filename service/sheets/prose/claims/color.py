@@ -117,7 +117,9 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
     if match is None or (_RGB.search(text) and CONVERTED_BY_US.search(text)):
         return None
-    if _OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match)) or stance_of(statement, *match.span()) in ("unneeded", None):
+    if _OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match)):
+        return None
+    if stance_of(statement, *match.span()) in ("unneeded", None):
         return None
     taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
     if (_UNASKED_CMYK.search(text[: match.start()]) and not taken) or not (taken or _ASKED_CMYK.search(text)):

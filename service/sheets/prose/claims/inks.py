@@ -33,7 +33,8 @@ _RICH_BLACK = re.compile(
     r"|\bscale\b|\bmassstab\b|\bechelle\b"
 )
 CONVERTED = re.compile(
-    r"\bconvert\w*|\bwandeln\b[^;]{0,120}\bum\b|\bumwand\w*|\bumzuwandeln\b|\bumgewandelt\w*|\bkonvert\w*|\btransform\w*|\bturned into\b"
+    r"\bconvert\w*|\bwandeln\b[^;]{0,120}\bum\b|\bumwand\w*|\bumzuwandeln\b|\bumgewandelt\w*|\bkonvert\w*|\btransform\w*"
+    r"|\bturned into\b"
     r"|\bchang\w* to\b"
     r"|\bwerden in\b|\bsimulat\w*|\bbuilt (?:from|in)\b|\bauflosen\b|\baufgelost\w*|\bmade of\b|\bsplit\b"
 )

@@ -99,7 +99,8 @@ _INSIDE = re.compile(
     r"|schnittkante\w*"
     r"|schneidekante\w*|formatrand"
     r"|schnitt"
-    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|au(?:ss|ß)enkanten?)\b|\bde la (?:de)?coupe\b|\b(?:du|des|de chaque"
+    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|au(?:ss|ß)enkanten?)\b|\bde la (?:de)?coupe\b|\b(?:du|des"
+    r"|de chaque"
     r"|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
     r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
@@ -133,7 +134,8 @@ REVERSED = re.compile(
     r"|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
     r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
     r"|\bwei(?:ss|ß)e?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
-    r"|inverses?)|\ben reserve\b|\b(?:en )?blanc sur (?:un )?fond\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
+    r"|inverses?)|\ben reserve\b|\b(?:en )?blanc sur (?:un )?fond\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark"
+    r"|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
 )
 FACE = re.compile(
     r"(?<!sans )(?<!sans-)(?<!san )(?<!both )\bserifs?\b(?! type)(?! and san)"

@@ -118,7 +118,8 @@ UNNEEDED = re.compile(
 _A_BOUND_EDGE = r"(?:spine|binding|gutter|bund|rucken|dos|reliure)"
 UNNEEDED_AT_AN_EDGE = re.compile(
     rf"\b(?:(?:at|on|in|along) the|im|am|au|a la|cote) {_A_BOUND_EDGE}\b[^.;,0-9]{{0,30}}{UNNEEDED.pattern}"
-    rf"|{UNNEEDED.pattern}[^.;,0-9]{{0,20}}\b(?:(?:at|on|in|along) the|im|am|au|a la|du cote|cote)(?: du| de la)? {_A_BOUND_EDGE}\b"
+    rf"|{UNNEEDED.pattern}[^.;,0-9]{{0,20}}\b(?:(?:at|on|in|along) the|im|am|au|a la|du cote|cote)(?: du"
+    rf"| de la)? {_A_BOUND_EDGE}\b"
 )
 """'3 mm bleed, not needed at the spine' asks for bleed; what goes on behind it is not of that edge."""
 _ALLOWED = re.compile(

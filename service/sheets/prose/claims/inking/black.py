@@ -20,7 +20,8 @@ from service.sheets.prose.words.statements import Statement
 _BLACK_TEXT = re.compile(
     r"\bblack (?:and gr[ae]y )?(?:body )?(?:text|type|copy|lettering|wording|fonts?)\b|\b(?:text|type|copy"
     r"|lettering) (?:\w+ ){0,2}in black\b"
-    r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|flie(?:ss|ß)text\w*)\b|\b(?:text|texte|schriften?) in schwarz\b|\bschwarztext\w*"
+    r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|flie(?:ss|ß)text\w*)\b|\b(?:text|texte|schriften?) in schwarz\b"
+    r"|\bschwarztext\w*"
     r"|\bschwarze? (?:und graue )?(?:objekte|elemente)\b[^.;]{0,16}\btexte?n?\b"
     r"|\bschwarz\w* textelement\w*|\b(?:all|any) (?:the )?texts? (?:is|are|must be|should be)(?= (?:in )?(?:k ?-?100"
     r"|100 ?% ?k))|\bblack for (?:the )?text\b"

@@ -89,7 +89,8 @@ OF: dict[str, str] = {
         r"|amalgame\w*|separement|individuel\w*|consecutive\w*|interieures?|separees?|dissociees?|ordre|une|recto|verso|cote"
         f"{_LISTED}"
     ),
-    "trim": r"francaise|italienne|simples?|planches?|ouverts?|fermes?|fini|finie|rogne|coupe|dimension\w*|mesur\w*|taille|largeur|hauteur|plie\w*|deplie\w*" f"{_LISTED}",
+    "trim": r"francaise|italienne|simples?|planches?|ouverts?|fermes?|fini|finie|rogne|coupe|dimension\w*|mesur\w*|taille"
+    r"|largeur|hauteur|plie\w*|deplie\w*" f"{_LISTED}",
     "finishes": (
         r"selectif\w*|vectoriel\w*|vectorielle|vecteur|tracee?s?|traces|decoupes?|decouper|raineuse|rainages?|perforations?|nom"
         r"|appele\w*|intitule\w*|denomme\w*|couche\w*|surimprim\w*|spot|contours?|epaisseur|filet|nuancier|separe|supplementaire"

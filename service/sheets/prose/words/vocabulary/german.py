@@ -8,7 +8,7 @@ from __future__ import annotations
 ANY = (
     # who asks whom, and how firmly
     r"bitten|mind\w*|wunschen|ersuchen|gewunscht|benotigt|erwartet|vorausgesetzt|verlangt|gefordert|vorgeschrieben|verpflichtend"
-    r"|stets|jederzeit|lediglich|allein|mussten|sollst|musst|musste|durfte|beachte[nt]?|beachtet|beachtung|achte[nt]?|sorgen"
+    r"|stets|jederzeit|lediglich|exklusiv\w*|allein|mussten|sollst|musst|musste|durfte|beachte[nt]?|beachtet|beachtung|achte[nt]?|sorgen"
     r"|sicherstellen|sichergestellt|gewahrleist\w*|gilt|gelten|einhalten|eingehalten|einzuhalten|berucksichtig\w*|vermieden"
     r"|zulassig\w*|unzulassig\w*|erlaubt|gestattet|akzeptier\w*|annehmen|nimmt|entgegen|wichtig|zwingende?|unbedingte?"
     r"|obligatorisch\w*|absolut|mindestma(?:ss|ß)\w*|minimal\w*|minimum|maximum|mindest\w*|hochst\w*|genauer?|exakt\w*"
