@@ -194,20 +194,20 @@ PROBLEMS: dict[str, ProblemKind] = {
     "plates-not-made": ProblemKind(
         422,
         "Separations cannot be made of this page",
-        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
-        "put it right in the layout, export again and send the new PDF.",
+        "The request is right, and asking again in the same way does not help. 'detail' names the reason; where it lies in the "
+        "file, put it right in the layout, export again and send the new PDF.",
     ),
     "picture-not-made": ProblemKind(
         422,
         "A picture cannot be made of this page",
-        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
-        "put it right in the layout, export again and send the new PDF.",
+        "The request is right, and asking again in the same way does not help. 'detail' names the reason; where it lies in the "
+        "file, put it right in the layout, export again and send the new PDF.",
     ),
     "proof-not-made": ProblemKind(
         422,
         "This PDF cannot be made from the file",
-        "The request is right, and asking again in the same way does not help: the reason lies in the file. 'detail' names it; "
-        "put it right in the layout, export again and send the new PDF.",
+        "The request is right, and asking again in the same way does not help. 'detail' names the reason; where it lies in the "
+        "file, put it right in the layout, export again and send the new PDF.",
     ),
     "sheet-not-drawn": ProblemKind(
         422,
@@ -256,6 +256,12 @@ PROBLEMS: dict[str, ProblemKind] = {
     ),
     "crowded": ProblemKind(
         503, "Too many connections are open", "Close those that are not needed, and try again after 'Retry-After' seconds."
+    ),
+    "out-of-time": ProblemKind(
+        503,
+        "The service did not get it done in time",
+        "This is a limit of the service and no fault of what you sent. Send the request again after 'Retry-After' seconds; if "
+        "it stays, 'detail' says what else may help.",
     ),
     "not-ready": ProblemKind(
         503, "The service is not ready", "Its database or its data folder cannot be used just now. Try again; the log says why."

@@ -189,6 +189,8 @@ def _troubled(here: Recorder, work: Path) -> None:
         full = here.at(service.address)
         full.call(None, "A disk that is full", "POST /v1/checks", file="card-right.pdf", form={"spec": CARD})
         full.call(None, "A disk that is full", "GET /readyz")
+    with served(work / "hurried", CHECK_SECONDS="1") as service:
+        here.at(service.address).call(None, "More than is done in time", "POST /v1/specs/template-readings", file="heavy.pdf")
     with served(work / "busy", WORKERS="1", QUEUE_LENGTH="1", STOP_SECONDS="20") as service:
         busy = here.at(service.address)
         running = here.name(_sent(busy, "heavy.pdf", headers=AT_ONCE), "running")

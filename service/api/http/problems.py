@@ -9,8 +9,10 @@ from flask import Response, jsonify
 
 from service.answers.problems import PROBLEMS, problem_answer
 from service.api.http.languages import in_spoken_language
+from service.jobs.children.failures import OutOfTime
 from service.jobs.queue_full import QueueFull
 from service.language.spoken import say
+from service.language.wording import reason
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,10 @@ def busy(full: QueueFull) -> Problem:
     wait = str(full.retry_after_seconds)
     detail = say("Too many files are being measured. Try again in {seconds} s.", seconds=wait)
     return Problem("queue-full", detail, headers={"Retry-After": wait})
+
+
+def not_in_time(why: OutOfTime) -> Problem:
+    return Problem("out-of-time", reason(why), headers={"Retry-After": "30"})
 
 
 def response(problem: Problem) -> Response:

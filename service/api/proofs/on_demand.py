@@ -16,8 +16,9 @@ from flask import Response, request
 from service.api.checks.kept_checks import found_check
 from service.api.checks.measured import measurements_of, needed
 from service.api.http.blueprint import Blueprint, parts
-from service.api.http.problems import Problem, busy
+from service.api.http.problems import Problem, busy, not_in_time
 from service.api.reference.openapi import service_version
+from service.jobs.children.failures import OutOfTime
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.queue_full import QueueFull
 from service.language.spoken import say
@@ -79,13 +80,19 @@ def _pages_of(row: CheckRow, digest: str) -> tuple[Page, ...] | Unmeasured:
 
 
 def made(task: DrawingTask) -> bytes | Unmeasured:
-    """What the sandbox sends, trusted in nothing yet. Raises `Problem` where the file is gone, or too many are waiting."""
+    """What the sandbox sends, trusted in nothing yet.
+
+    Raises `Problem` where the file is gone, too many are waiting, or the time is over.
+    """
     try:
-        return parts().workbench.drawn(task)
+        drawn = parts().workbench.drawn(task)
     except FileNotFoundError as error:  # forgotten just now
         raise file_gone() from error
     except QueueFull as full:
         raise busy(full) from full
+    if isinstance(drawn, OutOfTime):
+        raise not_in_time(drawn)
+    return drawn
 
 
 def file_gone() -> Problem:

@@ -12,9 +12,10 @@ from marshmallow import fields
 from service.answers.reading_child import READ, ReadingBrief
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
-from service.api.http.problems import Problem, busy
+from service.api.http.problems import Problem, busy, not_in_time
 from service.api.http.shapes import Answer, or_null, says
 from service.api.http.uploads import pdf_for_a_moment
+from service.jobs.children.failures import OutOfTime
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken, to_say
@@ -130,6 +131,8 @@ def read_text(text: str, media_type: str = MEDIA_TYPES[0]) -> dict[str, Any]:
         answered = parts().workbench.drawn(task, MOST_SECONDS)
     except QueueFull as full:
         raise busy(full) from full
+    if isinstance(answered, OutOfTime):
+        raise not_in_time(answered)
     told = None if isinstance(answered, Unmeasured) else json.loads(answered)
     match told:
         case {"read": dict(reading)} if not ReadingAnswer().validate(reading):

@@ -19,9 +19,10 @@ from service.api.checks.requests import FileField
 from service.api.http.blueprint import BARE_PDF, Blueprint, parts
 from service.api.http.callers.quotas import spend_upload
 from service.api.http.languages import LANG, in_spoken_language
-from service.api.http.problems import Problem, busy
+from service.api.http.problems import Problem, busy, not_in_time
 from service.api.http.shapes import Answer, says
 from service.api.http.uploads import pdf_for_a_moment
+from service.jobs.children.failures import OutOfTime
 from service.jobs.children.tasks import DrawingTask
 from service.jobs.queue_full import QueueFull
 from service.language.spoken import say, spoken
@@ -100,6 +101,8 @@ def read_template_pdf(stream: Readable) -> dict[str, Any]:
             answered = parts().workbench.drawn(task, MOST_SECONDS)
         except QueueFull as full:
             raise busy(full) from full
+    if isinstance(answered, OutOfTime):
+        raise not_in_time(answered)
     if isinstance(answered, Unmeasured):
         raise _unread(reason(answered))
     match json.loads(answered):

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 
+from service.jobs.children.failures import TOOK_TOO_LONG, out_of_time
 from service.jobs.children.lines import NOT_DRAWN, Heard
 from service.jobs.children.sandbox import listen_to
 from service.jobs.children.tasks import DRAWING, DrawingTask, Limits
@@ -22,12 +23,15 @@ _LONGEST_WHY = 1000
 
 
 def draw(task: DrawingTask, limits: Limits) -> bytes | Unmeasured:
-    """The bytes, or why they cannot be had of this file. Raises `SandboxBroken` or OSError for our own faults."""
+    """The bytes, or why they cannot be had of this file: `OutOfTime` where asking again may help.
+
+    Raises `SandboxBroken` or OSError for our own faults.
+    """
     size_bytes = task.pdf.stat().st_size if task.pdf else 0  # a file that is gone is told apart from one that cannot be drawn
     said = _HeardOfDrawing(max(MOST_DRAWN_BYTES, size_bytes + MOST_ADDED_BYTES))
     failure = listen_to(DRAWING, task, limits, said, lambda: False)
     if failure is not None:
-        return failure.reason
+        return out_of_time(limits) if failure is TOOK_TOO_LONG else failure.reason
     assert said.drawn is not None, "a drawing that was not made has a reason"
     return said.drawn
 

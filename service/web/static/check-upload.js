@@ -12,7 +12,7 @@
   const LARGE = 8e6; // bytes; what is larger comes piece by piece, and goes on where a line broke
   const LONGEST_TOKEN = 5000; // that fits into a header
   const MOST_FINDINGS = 6;
-  const MAY_HELP = ["lost", "queue-full", "too-slow", "interrupted", "internal-error", "not-ready"]; // trying again
+  const MAY_HELP = ["lost", "queue-full", "too-slow", "interrupted", "internal-error", "not-ready", "out-of-time"]; // again
   const SIGNATURE_WITHIN = 1024; // bytes; as the service looks for '%PDF-'
 
   const VERDICTS = ["conforming", "conforming_with_observations", "nonconforming", "inconclusive"];

@@ -276,7 +276,7 @@ def test_a_plate_that_takes_too_long_is_given_up(caller: Caller, two_inks: bytes
     workbench = caller.client.application.extensions["print-spec"].workbench
     monkeypatch.setattr(workbench, "_limits", replace(workbench._limits, seconds=0.5))
     monkeypatch.setattr("service.api.proofs.plates.PLATE", "tests.jobs.drawing_faults:hangs")
-    told(caller.get(f"{plates_of(check)}/Cyan"), "plates-not-made")
+    told(caller.get(f"{plates_of(check)}/Cyan"), "out-of-time")
 
 
 def test_a_bomb_of_a_picture_ends_as_an_answer(caller: Caller) -> None:

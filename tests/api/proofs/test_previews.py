@@ -8,6 +8,7 @@ import pikepdf
 import pytest
 from werkzeug.test import TestResponse
 
+from service.jobs.children.tasks import Limits
 from tests.api.conftest import Start
 from tests.api.contract import Caller
 from tests.api.http.test_errors import told
@@ -77,6 +78,17 @@ def test_there_is_no_preview_of_an_unknown_check_or_a_locked_file(caller: Caller
     answer = caller.get(preview)
     told(answer, "proof-not-made")
     assert "password" in answer.get_json()["detail"]
+
+
+def test_a_preview_that_we_stop_is_not_blamed_on_the_file(
+    caller: Caller, booklet: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    preview = caller.check(booklet).get_json()["links"]["preview"]
+    monkeypatch.setattr("service.api.proofs.previews.PREVIEW", "tests.jobs.drawing_faults:hangs")
+    monkeypatch.setattr(caller.client.application.extensions["print-spec"].workbench, "_limits", Limits(0.5, 2**31))
+    answer = caller.get(preview)
+    told(answer, "out-of-time")
+    assert (answer.status_code, answer.headers["Retry-After"]) == (503, "30")
 
 
 def test_there_is_no_preview_before_the_check_is_finished(start: Start, booklet: bytes) -> None:

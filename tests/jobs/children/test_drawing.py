@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from service.jobs.children.drawing import draw
+from service.jobs.children.failures import OutOfTime
 from service.jobs.children.sandbox import SERVER, SandboxBroken
 from service.jobs.children.tasks import DrawingTask, Limits
 from service.pdf.facts.unknown import Unmeasured
@@ -68,11 +69,12 @@ def test_what_is_drawn_may_be_about_as_large_as_the_file_where_that_is_large(
 def test_what_goes_wrong_in_the_child_is_a_reason(name: str, card: Path) -> None:
     found = drawn(name, card)
     assert isinstance(found, Unmeasured)
+    assert not isinstance(found, OutOfTime)
     assert len(found.why) < 200
 
 
 def test_a_child_that_takes_too_long_is_ended(card: Path) -> None:
-    assert isinstance(drawn("hangs", card, Limits(seconds=0.5, memory_bytes=2**31)), Unmeasured)
+    assert isinstance(drawn("hangs", card, Limits(seconds=0.5, memory_bytes=2**31)), OutOfTime)
 
 
 def test_a_child_that_cannot_begin_is_our_own_fault(card: Path) -> None:
