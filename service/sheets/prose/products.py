@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.language.spoken import say
@@ -13,6 +13,7 @@ from service.sheets.prose.combining import agree, combined
 from service.sheets.prose.documents import list_of
 from service.sheets.prose.ours.lines import demand_said
 from service.sheets.prose.words.narrowing import Scope
+from service.sheets.prose.words.statements import folded
 
 MOST_DRAFTS = 20
 _MOST_DOUBTS = 60
@@ -21,7 +22,7 @@ _MOST_DOUBTS = 60
 @dataclass(frozen=True)
 class ForProduct:
     product: str
-    """As the text names it, folded."""
+    """As the text names it."""
     kept: dict[str, Claim]
     """What is common with what is its own laid over it."""
     own: frozenset[str]
@@ -123,12 +124,35 @@ def _is_one_of(claim: Claim, others: Sequence[Claim]) -> bool:
     return len(different) >= _ALTERNATIVES and not any(agree(claim, other) for other in others)
 
 
+def as_written(claims: Iterable[Claim], text: str) -> list[Claim]:
+    """The claims with the words of their scopes in the letters of the text, which folding took from them."""
+    low = folded(text)
+    return [
+        replace(claim, scope=replace(claim.scope, words=_written(claim.scope.words, claim.start, text, low)))
+        if claim.scope is not None and claim.scope.kind != "unsure" and claim.scope.words not in ("", _ONE_OF_SEVERAL)
+        else claim
+        for claim in claims
+    ]
+
+
+def _written(words: str, near: int, text: str, low: str) -> str:
+    """As they stand last before the claim, or first behind it; the words themselves where they stand nowhere near."""
+    start = low.rfind(words, max(0, near - _BEFORE), near + _BEHIND + len(words))
+    if start < 0:
+        start = low.find(words, near, near + _BEFORE)
+    return " ".join(text[start : start + len(words)].split()) if start >= 0 else words
+
+
+_BEFORE, _BEHIND = 20_000, 120
+"""Characters around the beginning of a claim where words may stand that narrow it: a heading far above, or right behind it."""
+
+
 def products_of(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[ForProduct]:
     """In the order of the text, those of which something is said that the text does not say of everything."""
     narrowed: dict[str, list[Claim]] = {}
     for claim in claims:
         if claim.scope is not None and claim.scope.kind == "product":
-            key = claim.scope.words if claim.scope.family == "size" else claim.scope.family
+            key = folded(claim.scope.words) if claim.scope.family == "size" else claim.scope.family
             narrowed.setdefault(key, []).append(claim)
     for mine in list(narrowed.values())[:MOST_DRAFTS]:
         own, doubts = combined(mine)
@@ -143,11 +167,11 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
     asked: set[tuple[str, str]] = set()
     for claim in sorted(claims, key=lambda one: one.start):
         scope = claim.scope
-        if scope is None or len(asked) >= _MOST_DOUBTS or (claim.path, scope.words) in asked:
+        if scope is None or len(asked) >= _MOST_DOUBTS or (claim.path, folded(scope.words)) in asked:
             continue
         if claim.path in common and agree(claim, common[claim.path]):
             continue
-        asked.add((claim.path, scope.words))
+        asked.add((claim.path, folded(scope.words)))
         value = quoted(demand_said(claim.path, claim.value), 200)
         if scope.kind == "product":
             if claim.path in common:

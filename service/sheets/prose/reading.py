@@ -30,7 +30,7 @@ from service.sheets.prose.drafts import (
 from service.sheets.prose.gathering import gathered
 from service.sheets.prose.open_points import not_read, silent, untouched
 from service.sheets.prose.ours.reading import read_ours
-from service.sheets.prose.products import common_claims, left_open, products_of
+from service.sheets.prose.products import as_written, common_claims, left_open, products_of
 from service.sheets.prose.words.qualifiers import words_around
 from service.sheets.prose.words.statements import Statement, statements_of
 from service.sheets.prose.words.visible import visible_text
@@ -67,16 +67,17 @@ def read_prose(text: str, media_type: str = "text/plain") -> Reading:
         return ours
     statements = statements_of(shown)
     found = gathered(shown, statements)
-    kept, contradictions = combined(common_claims(found.claims))
+    claims = as_written(found.claims, shown)
+    kept, contradictions = combined(common_claims(claims))
     first, misfits = _draft(None, kept, frozenset(), shown, statements)
     drafts = [first]
     doubts = [*found.doubts, *contradictions, *misfits]
-    for one in products_of(found.claims, kept):
+    for one in products_of(claims, kept):
         own, misfits = _draft(one.product, one.kept, one.own, shown, statements)
         drafts += [own] if own.own else []
         doubts += [*one.doubts, *misfits]
-    doubts += left_open(found.claims, kept)
-    touched = [*found.claims, *_places(doubts)]
+    doubts += left_open(claims, kept)
+    touched = [*claims, *_places(doubts)]
     unread = not_read(statements, touched, found.numbers)
     doubts += silent([value.path for value in first.values], doubts)
     return Reading(

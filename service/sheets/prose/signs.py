@@ -73,14 +73,14 @@ _LEAST = re.compile(
     r"\bmin\w*|\bfrom (?=[0-9])|\babove|\band up|\bdessous|\bfeinste|\bpositiv|\bnegativ|\bmindest|\bat least\b|\bleast\b"
     r"|\b(?:less|smaller|thinner|finer|below|under|lower|more|bigger|larger|thicker|higher|greater)\b|\bthickness"
     r"|\bweights?\b|≥|>|<|\bhairlines?"
-    r"|\bsmallest|\bthinnest|\bkleiner|\bkleinste|\bdunner|\bdunnste|\bunter\b|\bab\b|\bwenigstens|\bstarke|\bstrichstarke"
+    r"|\bunterschr\w+|\bsmallest|\bthinnest|\bkleiner|\bkleinste|\bdunner|\bdunnste|\bunter\b|\bab\b|\bwenigstens|\bstarke|\bstrichstarke"
     r"|\bmoins\b|\binferieur\w*|\bsuperieur\w*|\bepaisseur|\bfiner?\b|\bgroße\b|\bsizes?\b|\bcorps\b|\btaille"
 )
 _PART_OF_IT = (
     r"serial numbers?|numbering|bar ?-?codes?|qr(?:[- ]?codes?)?|hems?|grommets?|eyelets?|osen|pole pockets?|windows?"
     r"|signature panels?|magnetic|mag ?stripes?|chips?|foil\w*|emboss\w*|varnish\w*|spot uv"
     r"|white ink|icons?|screenshots?|tables?|graphs?|charts?|figures?|illustrations?|legends?|captions?|seriennummer\w*"
-    r"|strichcodes?|heissfolie\w*|pragung\w*|tabellen?|diagramm\w*|abbildung\w*"
+    r"|strichcodes?|heissfolie\w*|pragung\w*|tabellen?|diagramm\w*"
     r"|beilage\w*|inserts?|inlays?|wobblers?|tabs?|codes?-barres?|oeillets?|dorure\w*|gaufrage\w*|vernis|tableaux?"
     r"|graphiques?|schemas?|encarts?"
 )
@@ -99,7 +99,8 @@ _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
 _AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|jusqu\w*|normally|usually"
     r"|ublicherweise|normalement|at most|bis zu)\b")
-_UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal|tabloid")
+_UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|\bpo\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal"
+r"|tabloid")
 _UNIT_IN_BRACKETS = re.compile(r"[(\[](?:in )?(?:mm|cm|inch(?:es)?|in)[)\]]")
 _A_PAIR = re.compile(r"[0-9] ?(?:mm|cm|\"|in)? ?x ?[0-9]")
 _TOLD_APART = re.compile(
@@ -109,7 +110,7 @@ _TOLD_APART = re.compile(
 )
 """Of several sizes, one says which is which."""
 _NAMES_THE_TRIM = re.compile(
-    r"\b(?:trim\w*|finish\w*|final|net|endformat\w*|end ?-?gro\w+|format fini|rogne|fini\w*|closed|open|flat|size\w*"
+    r"\b(?:trim\w*|finish\w*|final\w*|net|endformat\w*|end ?-?gro\w+|format fini|rogne|fini\w*|closed|open|flat|size\w*"
     r"|dimension\w*|measur\w*|format\w*|gro(?:ss|ß)e|mass\w*|maß\w*|taille|ausgabe\w*|\w*format|wird|portrait|landscape"
     r"|upright|documents?|width|breite|largeur|bleed|\w*beschnitt|fonds?)\b"
 )
@@ -175,8 +176,9 @@ def _outward(one: Seen) -> bool:
 def _no_trim(one: Seen) -> bool:
     """A size up to which, one of several, one without its unit, or one of nothing that was named."""
     said = f"{one.over} {one.text}"
+    comma, next_comma = one.text.rfind(",", 0, one.start), f"{one.text},".find(",", one.end)
     return (
-        _AS_LARGE_AS.search(f"{one.over} {one.text[one.text.rfind(',', 0, one.start) + 1 :]}") is not None
+        _AS_LARGE_AS.search(f"{one.over} {one.text[comma + 1 : next_comma]}") is not None
         or (_UNIT.search(one.words) is None and _UNIT_IN_BRACKETS.search(said) is None)
         or not (_NAMES_THE_TRIM.search(said) or any(found.family in WHOLE for found in products_in(one.text)))
         or (len(_A_PAIR.findall(one.text)) > 1 and _TOLD_APART.search(one.text) is None)
@@ -210,7 +212,7 @@ def _without_remarks(one: Seen, first: int, last: int) -> str:
         inside = first + found.start() <= one.start < first + found.end()
         if not inside and (_POINTING.match(found.group()) or not NARROWS.match(found[1])):
             plain = f"{plain[: found.start()]}{' ' * len(found.group())}{plain[found.end() :]}"
-    return ALWAYS_MET.sub(" ", plain)
+    return plain if one.path.startswith("color.") else ALWAYS_MET.sub(" ", plain)  # 'if you use photos, CMYK' is of photos
 
 
 _IN_BRACKETS = re.compile(r"\(([^()0-9]*)(?:\)|$)")

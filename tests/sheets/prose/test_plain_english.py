@@ -86,7 +86,7 @@ def test_sections_of_materials_are_products_where_one_of_them_is_one() -> None:
     )
     assert reading.draft == {"images": {"contone_ppi": {"minimum": 100}}}
     own = {draft.product: draft.document["bleed"] for draft in reading.drafts[1:]}
-    assert own == {"frosted film": {"minimum": "20 mm"}, "banners": {"minimum": "60 mm"}}
+    assert own == {"Frosted film": {"minimum": "20 mm"}, "Banners": {"minimum": "60 mm"}}
 
 
 def test_titles_between_sentences_head_their_sections() -> None:
@@ -95,7 +95,7 @@ def test_titles_between_sentences_head_their_sections() -> None:
         "We ask that no bleed or crop marks are added to banners.\nMounted Canvas\nThe bleed is 50 mm on each side.\n"
     )
     assert reading.draft == {}
-    assert {draft.product for draft in reading.drafts[1:]} >= {"mounted canvas", "boards and large posters"}
+    assert {draft.product for draft in reading.drafts[1:]} >= {"Mounted Canvas", "Boards and Large Posters"}
 
 
 def test_covers_and_interiors_are_the_whole_of_a_book() -> None:

@@ -67,7 +67,7 @@ def read_fonts(statement: Statement) -> Iterator[Claim]:
     ) and not re.search(r"\bfonts?\b|\bschrift|\bpolices?\b|\btype|\btypo", text):
         return
     for match in _EMBED.finditer(text):
-        if _OF_PICTURES.search(text[: match.start()]) and not _FONTS_AND_PICTURES.search(text[: match.start()]):
+        if _OF_PICTURES.search(text[: match.start()]) and not _OF_BOTH.search(text[: match.start()]):
             continue
         if match.group().startswith("includ") and not re.search(r"\bfonts\b[^.;]{0,30}$", text[: match.start()]):
             continue
@@ -91,14 +91,13 @@ _OF_PICTURES = re.compile(
     r"|logos?)(?: (?:must|should|are|is|be|to|mussen|sollen|doivent|etre|need|files|linked))* $"
 )
 """'All fonts must be outlined and images embedded.'"""
-
-
-_FONTS_AND_PICTURES = re.compile(
-    r"(?:^|[,;:(-]) ?(?:all |any |please |ensure |make sure |that |the |your ){0,4}fonts(?:,| and|, and| &| or) (?:all |any "
-    r"|the )?"
-    r"(?:\w+ )?(?:images|pictures|graphics|logos|photos)(?: (?:must|should|are|be|to|need|all|have|fully|properly|been)){0,4} $"
+_OF_BOTH = re.compile(
+    r"\b(?:fonts?|schrift(?:en|arten)?|polices?|typefaces?) (?:and|und|et|&|sowie) (?:all |any |alle |toutes? les |tous les "
+    r"|les )?"
+    r"(?:\w+ )?(?:images?|pictures?|photos?|graphics|bilder|grafiken|logos?)"
+    r"(?: (?:must|should|are|is|be|to|mussen|sollen|sind|doivent|etre|all|vollstandig|komplett))* $"
 )
-"""'All fonts and images are embedded.'"""
+"""'All fonts and images must be embedded.'"""
 
 
 def _denied_otherwise(text: str, match: re.Match[str]) -> bool:

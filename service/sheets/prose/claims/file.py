@@ -31,7 +31,7 @@ _VERSION = re.compile(
     r"[:|]?\s?(?:(?:must|should) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
-    r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
+    r"|through|or|oder|ou|et|/)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
 )
 _EXACTLY = re.compile(r"\bmust be\b|\bmuss\b|\bdoit etre\b")
 _SIZE_WORDS = re.compile(

@@ -23,7 +23,7 @@ _SPOT = re.compile(
 )
 _INK = re.compile(
     r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
-    r"|\btotal area\b|\bfarbauftrag\w*|\bgesamtfarb\w*|\bflachendeckung\w*|\bfarbdeckung\w*|\bdeckung\w*"
+    r"|\btotal area\b|\b\w*farbauftrag\w*|\bgesamtfarb\w*|\b\w*flachendeckung\w*|\b\w*farbdeckung\w*|\bdeckung\w*"
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
     r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ )?farb\w*"
     r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\bsomme des (?:\w+ )?(?:couleurs|encres)"
@@ -33,7 +33,8 @@ _RICH_BLACK = re.compile(
     r"|\bscale\b|\bmassstab\b|\bechelle\b"
 )
 CONVERTED = re.compile(
-    r"\bconvert\w*|\bwandeln\b[^;]{0,120}\bum\b|\bumwand\w*|\bumgewandelt\w*|\bkonvert\w*|\btransform\w*|\bturned into\b"
+    r"\bconvert\w*|\bwandeln\b[^;]{0,120}\bum\b|\bumwand\w*|\bumzuwandeln\b|\bumgewandelt\w*|\bkonvert\w*|\btransform\w*"
+    r"|\bturned into\b"
     r"|\bchang\w* to\b"
     r"|\bwerden in\b|\bsimulat\w*|\bbuilt (?:from|in)\b|\bauflosen\b|\baufgelost\w*|\bmade of\b|\bsplit\b"
 )

@@ -87,6 +87,7 @@ def _topic_of(
     amount: Amount, topics: Sequence[Topic], first: int, end: int, last: Topic | None, statement: Statement
 ) -> Topic | None:
     text = alone(statement.text, amount, end)
+    first, end = _within_semicolons(text, amount, topics, first, end)
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
@@ -129,6 +130,13 @@ def _topic_of(
     if last is None and first > 0 and (led := _of_the_lead(topics, first, text)) is not None:
         return led
     return _of_the_heading(amount, statement, fitting, stretch)
+
+
+def _within_semicolons(text: str, amount: Amount, topics: Sequence[Topic], first: int, end: int) -> tuple[int, int]:
+    """'No bleed is needed; keep text 5 cm from the edges': the part that the number stands in, where it names what it is of."""
+    last = text.find(";", amount.end, end)
+    inner = max(first, text.rfind(";", first, amount.start) + 1), last if last >= 0 else end
+    return inner if any(inner[0] <= topic.start and topic.end <= inner[1] for topic in topics) else (first, end)
 
 
 def _chosen(amount: Amount, near: Sequence[Topic], text: str, first: int, end: int) -> Topic | None:

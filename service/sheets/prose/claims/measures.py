@@ -23,7 +23,7 @@ from service.sheets.prose.claims.topics import (
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
 from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.narrowing import Scope
-from service.sheets.prose.words.qualifiers import UNNEEDED, Bound, bound_of, hedged
+from service.sheets.prose.words.qualifiers import UNNEEDED, UNNEEDED_AT_AN_EDGE, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
 
 _SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 200), "margin": (0.5, 250), "offset": (0, 20)}
@@ -63,7 +63,7 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     high_mm = min(high_mm, _MOST_IN_INCHES_MM) if str(amount.low_written).endswith("in") else high_mm
     if (
         topic.name in ("margin", "lines")
-        and MARKS.search(f"{statement.heading} {statement.lead} {text}")
+        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text}"))
         and not CONTENT.search(text)
     ):
         return  # the measures of the marks
@@ -103,15 +103,21 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
+_WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur du|en deca du) traits? de coupe\b")
+"""French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
+
+
 def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bound | None, around: str) -> bool:
     """A bleed that is not needed; type as others set it, or on a screen."""
     if topic.name == "bleed":
         other = re.search(r"\b(?:if|wenn|si|unless)\b|\bmarks?\b|zeichen|marken|reperes", statement.text)
-        return UNNEEDED.search(statement.text) is not None and other is None
+        return UNNEEDED.search(UNNEEDED_AT_AN_EDGE.sub(" ", statement.text)) is not None and other is None
     if topic.name != "type":
         return False
     shown = points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, statement.text)))
-    return bool(shown) or (bound is None and _OF_THE_LAYOUT.search(around) is not None)
+    return bool(shown) or (
+        _OF_THE_LAYOUT.search(around) is not None and (bound is None or _BODY_TYPE.search(around) is not None)
+    )
 
 
 _OF_THE_LAYOUT = re.compile(
@@ -120,6 +126,7 @@ _OF_THE_LAYOUT = re.compile(
     r"|slides?|screens?|for example)\b"
 )
 """'Body text: 7.5 pt Helvetica' says how it is set."""
+_BODY_TYPE = re.compile(r"\bgrundschrift\w*")
 _SURELY_TYPE_PT = 14
 _SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
 """Larger type than this is asked of slides. From memory."""

@@ -50,8 +50,10 @@ _LEAST = re.compile(
 )
 _MOST = re.compile(
     rf"\b(?:max(?:imum|imal)?\b\.?|at most|up to|no more than|not more than|not exceed(?:ing)?|hochstens|bis zu"
-    rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b"
-    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most)"
+    rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal|pas (?:depasser|exceder|plus de))\s?(?:of |is |de |:\s?"
+    rf"|\|\s?)?(?P<n>{_N})\b"
+    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most"
+    r"|nicht (?:uberschreiten|ubersteigen))"
 )
 _EXACT = re.compile(
     rf"\b(?:exactly|exakt|genau|exactement|contains?|containing|consists? of|with|has|have|of|be|as|mit|de|in|enthalt"

@@ -15,6 +15,8 @@ MARKS = re.compile(
     r"|\b(?:trim|crop), (?:\w+,? ){1,2}(?:and|or|&) \w+ marks\b"
     r"|\b(?:falz|passer|register|druck|stanz|perforations?)-?,? ?(?:und|oder|/|&|,) ?(?:schnitt|schneide?"
     r"|beschnitt)\w*-?(?:marken|zeichen)\b"
+    r"|\b(?:schnitt|schneide?|beschnitt|eck)-,? ?(?:(?:\w+-,? ?)?(?:und|oder|/|&|,) ?)+(?:falz|passer|register|mitten|druck)-?"
+    r"(?:marken|zeichen)\b"
     r"|\b(?:schnitt|schneid|schneide|beschnitt|eck|druck|passer)-?(?:marken?|zeichen)\b|\b(?:traits?|reperes?|marques?"
     r"|croix) de (?:coupe|rogne|montage"
     r"|decoupe|recoupement)\b|\bhirondelles?\b|\bschneidezeichen\b|\bmarken\b"
@@ -51,7 +53,7 @@ _ACROSS = re.compile(
     r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
     r"|formatrand)\b(?: hinaus)?"
     r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\w*\b|\buberstehen\b|\buberragen\w*"
-    r"|\bherausgezogen\w*|\b(?:prolong|etend|agrandi|rallong)\w*|\bbreiter sein\b"
+    r"|\bherausgezogen\w*|\berweiter[nt]\w*|\b(?:prolong|etend|agrandi|elargi|rallong)\w*|\bbreiter sein\b"
     r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
 )
 _AND_FOLDS = (
@@ -77,6 +79,7 @@ _MARGIN = re.compile(
     r"safe (?:area|zone)s?\b|\binternal bleeds?\b|\b(?:white|blank|unprinted|empty) (?:border|margin|edge|space|frame)s?\b"
     r"|\bwei(?:ss|ß)\w* rand\w*|\bunbedruckt\w* rand\w*|\b(?:bord|cadre|bordure)s? blanc\w*|\bmarges? (?:blanches?"
     r"|non imprimees?)"
+    r"|\bruhe(?:zone|bereich|rand)\w*|\btextfreie\w* rand\w*|\bfreiraum\b|\bblancs? tournants?\b|\bmarges? tournantes?\b"
     r"|\bsicherheits(?:abstand|abstande|rand|zone|bereich|zugabe)\w*|\bschutz(?:zone|rand|bereich|abstand)\w*"
     r"|\b(?:mindest|innen"
     r"|text|rand)?abstand\w*"
@@ -97,7 +100,9 @@ _INSIDE = re.compile(
     r"|schnittkante\w*"
     r"|schneidekante\w*|formatrand"
     r"|schnitt"
-    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
+    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|au(?:ss|ß)enkanten?)\b|\bde la (?:de)?coupe\b|\b(?:du|des"
+    r"|de chaque"
+    r"|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
     r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
     r"|\bvers l'interieur\b|\ben retrait\b|\binset\b|\bin by\b"
@@ -105,7 +110,8 @@ _INSIDE = re.compile(
 )
 _OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")
 CONTENT = re.compile(
-    r"\b(?:texts?|type|logos?|content|copy|elements?|objects?|objekte?n?|grafiken|graphiques?|important|critical|essential"
+    r"\b(?:texts?|type|logos?|content|copy|elements?|\w*elemente?n?|objects?|objekte?n?|grafiken|graphiques?|important|critical"
+    r"|essential"
     r"|information|graphics?"
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
@@ -130,7 +136,8 @@ REVERSED = re.compile(
     r"|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
     r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
     r"|\bwei(?:ss|ß)e?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
-    r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
+    r"|inverses?)|\ben reserve\b|\b(?:en )?blanc sur (?:un )?fond\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark"
+    r"|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
 )
 FACE = re.compile(
     r"(?<!sans )(?<!sans-)(?<!san )(?<!both )\bserifs?\b(?! type)(?! and san)"

@@ -127,7 +127,7 @@ def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list
     found: list[Amount] = []
     start = 0
     while len(found) < _MOST_IN_A_STATEMENT and (match := _AMOUNT.search(text, start)):
-        if (match["and"] and not match["between"]) or (match["low_unit"] and not match["high"]):  # '300 dpi "high resolution"'
+        if (match["and"] and not match["between"]) or _of_two_kinds(match):
             match = _SINGLE.search(text, match.start()) or match
         start = match.end()
         one = _amount(match)
@@ -138,6 +138,12 @@ def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list
     if inches_said:
         found = _with_bare_inches(text, found)
     return found or list(islice(_with_the_stated_unit(text, label), _MOST_IN_A_STATEMENT))
+
+
+def _of_two_kinds(match: re.Match[str]) -> bool:
+    """'300 dpi "high resolution"', '300 dpi a 100 %': one number and what stands behind it."""
+    low = match["low_unit"]
+    return low is not None and (match["high"] is None or unit_of(low).kind != unit_of(match["unit"]).kind)
 
 
 def _with_bare_inches(text: str, found: list[Amount]) -> list[Amount]:

@@ -139,7 +139,8 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
     full = len(before) + len(now.split(" ", 1)[0]) + 1 > _FULL * min(line.widest, _WIDEST)
     if before.endswith((".", "!", "?", ";")):
         return full and len(before) >= _WIDE and not _LABEL_LINE.match(now) and (len(now) > _SHORT or now.endswith("."))
-    if before[0].islower() and now[0].islower() and not last.bullet and not full and len(before) >= _WIDE:
+    unfinished = _UNFINISHED.search(before.lower()) is not None
+    if before[0].islower() and now[0].islower() and not last.bullet and not full and len(before) >= _WIDE and not unfinished:
         return False  # a list without capitals
     if now[0].islower() and _UNFINISHED.search(before.lower()) and not before.endswith(":"):
         return True

@@ -150,7 +150,7 @@ PURPOSE = re.compile(
     r"\b(?:so that|so as to|in order to|due to|owing to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get"
     r"|compensate)|because"
     r"|since|as this|(?<!unless )otherwise"
-    r"|damit|um (?:\w+ ){0,8}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
+    r"|damit|um (?:[\w.,/-]+ ){0,12}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
     r"|afin (?:de|d'|que|qu')|pour (?:que|\w+(?:er|ir|re))|car|parce que|sans quoi)\b"
 )
 
@@ -251,6 +251,7 @@ _FOR_ALL = re.compile(
     r"|artworks?|documents?|dokument\w*|data|daten|datei\w*|donnees|texts?|texte\w*|type|fonts?|schrift\w*|polices?|lines?"
     r"|linien\w*|traits?|filets?"
     r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
+    r"|definier\w*|umwand\w*|konvertier\w*|layout\w*|mischen|gestalt\w*|(?:an|zu|ab)legen|einstell\w*|abbildung\w*|motive\w*|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
     r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
     r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|anything|uploads?|alles"
     r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"

@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from service.sheets.prose.words.vocabulary import french, german
+
 _ANY = (
     # English
     r"the|an|any|all|each|every|both|this|that|these|it|its|they|them|their|you|your|yours|we|our|us|which|is|are|be|been"
@@ -41,7 +43,7 @@ _ANY = (
     r"|vital|crucial|critical|imperative|compulsory|obligatory|advis\w+|appropriate|suitable|sufficient|enough|good|great|same"
     r"|produc(?:e|ed|ing)|generat\w*|mak(?:es|ing)|made|ha(?:d|ving)|am|been|let|must|ought|kindly|always|who|whose|what|how"
     r"|attach\w*|compos\w*|assign\w*|defin\w*|ensur\w*|guarantee\w*|assur\w*|verif\w*|double-?check\w*|look|looks"
-    r"|appear\w*|show|shown|visible|present|remain|stays?|sits?|falls?|lies?|runs?|comes?|held|hold|store|stored"
+    r"|appear\w*|show|shown|visible|present|remain|stays?|sits?|fall|lies?|runs?|comes?|held|hold|store|stored"
     r"|inside|wherever|everywhere|here|now|just|very|too|well|still|even|already|again|yet|however|therefore|thus|hence|thank\w*"
     r"|themselves|itself|ourselves|five|six|eight|ten|zero|single|whole|complete|exact|own|mind|remember|fail\w*|reason"
     r"|images?|imagery|photo|photographic|pictures?|illustrations?|graphical|artworks?|pdfs?|media|printable"
@@ -235,8 +237,15 @@ _OF_KEYS: tuple[tuple[str, str, str], ...] = (
     (r"papers\.", "paper", r"gsm|weights?|pages?|seiten|grammage"),
 )
 """What a demand on one key of a block says, and one on another key of it does not."""
+
+
+def _said_of(block: str) -> tuple[str, ...]:
+    languages = (german, french)
+    return (_ANY, _OF.get(block, ""), *(one.ANY for one in languages), *(one.OF.get(block, "") for one in languages))
+
+
 _KNOWN = {
-    (block, name): re.compile("|".join(words for words in (_ANY, _OF.get(block), more) if words))
+    (block, name): re.compile("|".join(words for words in (*_said_of(block), more) if words))
     for block in ("", *_OF)
     for _, name, more in (("", "", ""), *_OF_KEYS)
 }

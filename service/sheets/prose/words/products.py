@@ -153,3 +153,12 @@ def _products_in(folded_words: str) -> Iterator[Product]:
     for match in PRODUCT.finditer(folded_words):
         family = _FAMILIES[int(str(match.lastgroup)[1:])][0]
         yield Product(family, match.group(), family in _WEAK)
+
+
+_BESIDE_A_PRODUCT = re.compile(r"\b(?:and|or|und|oder|et|ou|the|our|die|der|les?|la)\b|[^a-z ]")
+
+
+def names_products_alone(heading: str) -> bool:
+    """'Banners and canvas', 'Mounted canvas'; not 'Size of the book'."""
+    left = PRODUCT.sub(" ", heading)
+    return left != heading and len(_BESIDE_A_PRODUCT.sub(" ", left).split()) <= 1

@@ -21,6 +21,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
             r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
+            r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b"
             r"|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|inferieure?s? a)\b"
@@ -94,7 +95,7 @@ _NOT = (
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
-    r"|refuse|reject|anstelle von|exclu\w*|0)"
+    r"|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
 )
 _DENIED_BEFORE = re.compile(rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b)")
 _DENIED_AFTER = re.compile(
@@ -103,7 +104,7 @@ _DENIED_AFTER = re.compile(
     r"|sent|appear|show\w*|provided|submit\w*|wanted|have|desired|available|cmyk|in the)"
     r"|isn't|aren't|forbidden|prohibited|reject\w*|refus\w*|remov\w*|unacceptable|banned|nicht\b|verboten|unzulassig"
     r"|unerwunscht|interdit\w*|proscri\w*"
-    r"|exclu[se]*|refuse\w*|deactivat\w*|disabled|switched off|turned off|returned|sent back|cannot|can't|must never"
+    r"|exclu(?:e?s|e)?\b|refuse\w*|deactivat\w*|disabled|switched off|turned off|returned|sent back|cannot|can't|must never"
     r"|never|zuruckgewiesen|abgelehnt|entfern\w*|ne (?:sont|doi\w+|seront|sera"
     r"|pas|peu\w+)|supprim\w*|off\b|abgewiesen|untersagt|to be avoided|vermeiden|weglassen|non (?:accept\w*|admis\w*"
     r"|autoris\w*)|(?:must|to|should|will|need to) be (?:remov|convert|flatten)\w*"
@@ -114,6 +115,13 @@ UNNEEDED = re.compile(
     r"|erforderlich|notwendig|zwingend)|pas (?:necessaires?|obligatoires?|besoin|indispensables?)"
     r"|(?:inutiles?|facultati\w+)|needn't|need not|do(?:es)? not need|don't need|not essential)\b"
 )
+_A_BOUND_EDGE = r"(?:spine|binding|gutter|bund|rucken|dos|reliure)"
+UNNEEDED_AT_AN_EDGE = re.compile(
+    rf"\b(?:(?:at|on|in|along) the|im|am|au|a la|cote) {_A_BOUND_EDGE}\b[^.;,0-9]{{0,30}}{UNNEEDED.pattern}"
+    rf"|{UNNEEDED.pattern}[^.;,0-9]{{0,20}}\b(?:(?:at|on|in|along) the|im|am|au|a la|du cote|cote)(?: du"
+    rf"| de la)? {_A_BOUND_EDGE}\b"
+)
+"""'3 mm bleed, not needed at the spine' asks for bleed; what goes on behind it is not of that edge."""
 _ALLOWED = re.compile(
     r"\b(?:optional\w*|allowed|permitted|may (?:be|contain|remain|stay|have|include|use)|accept(?:ed|able|s)?"
     r"|can (?:be|stay|remain|contain)|welcome|fine|ok|okay|no problem|erlaubt|zulassig|moglich"
@@ -135,10 +143,15 @@ _HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)
 _NEXT_NUMBER = re.compile(r"[0-9]")
 
 
+_PAST_REMARK = re.compile(r"\([^()]*\)(?=\s?[,;])")
+"""What brackets say is of what stands before them."""
+
+
 def bound_of(before: str, after: str, label: str = "") -> Bound | None:
     """The qualifier nearest to a number that stands between the two texts; that of its label where neither has one."""
     if (other := _NEXT_NUMBER.search(after)) and other.start() < len(after):
         after = after[: other.start()]  # '100 ppi for 10 feet or less'
+    before = _PAST_REMARK.sub(lambda one: " " * len(one.group()), before)
     candidates: list[tuple[int, Bound]] = []
     taken: list[tuple[int, int]] = []
     for name, pattern in _BOUNDS:

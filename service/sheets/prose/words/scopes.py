@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from itertools import groupby, takewhile
 
 from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, of_another_scale, said
-from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, products_in
+from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
 from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.statements import Statement
 
@@ -101,7 +101,7 @@ def _tells_products_apart(statements: Sequence[Statement]) -> bool:
 
 def _sections_of_products(statements: Sequence[Statement]) -> frozenset[str]:
     """The headings, where several name nothing but a product each."""
-    named = [words for one in statements if one.is_heading and _names_products_alone(words := one.text.strip(" :#*"))]
+    named = [words for one in statements if one.is_heading and names_products_alone(words := one.text.strip(" :#*"))]
     if named and statements[0].is_heading and named[0] == statements[0].text.strip(" :#*"):
         title = {product.family for product in products_in(named[0])}
         if any(title & {product.family for product in products_in(words)} for words in named[1:]):
@@ -116,13 +116,6 @@ def _of_its_section(one: Statement, sections: frozenset[str]) -> Scope | None:
 
 
 _SECTIONS = 3
-_BESIDE_A_PRODUCT = re.compile(r"\b(?:and|or|und|oder|et|ou|the|our|die|der|les?|la)\b|[^a-z ]")
-
-
-def _names_products_alone(heading: str) -> bool:
-    """'Banners and canvas', 'Mounted canvas'; not 'Size of the book'."""
-    left = PRODUCT.sub(" ", heading)
-    return left != heading and len(_BESIDE_A_PRODUCT.sub(" ", left).split()) <= 1
 
 
 def _by_what_is_named(
@@ -285,6 +278,10 @@ NARROWS = re.compile(
 """A remark in brackets that can narrow what stands before it: '(posters only)', and not '(this may happen if …)'."""
 
 
+_GOES_ON_BEHIND = re.compile(r"\s?[,;]")
+"""'Embed all fonts (from Corel: outline them), pictures 300 dpi': the remark is of what stands before it."""
+
+
 def _without_brackets(text: str, first: int, last: int, start: int, end: int, spans: Sequence[tuple[int, int]]) -> str:
     """The stretch; brackets with a number of their own, and examples in brackets, speak for themselves."""
     kept = text[first:last]
@@ -292,6 +289,7 @@ def _without_brackets(text: str, first: int, last: int, start: int, end: int, sp
         if match.start() <= start and end <= match.end():
             continue
         numbered = any(match.start() < a < match.end() for a, _ in spans)
+        numbered = numbered or (match.end() <= start and _GOES_ON_BEHIND.match(text, match.end()) is not None)
         numbered = numbered or re.search(r"[0-9]", match[1]) is not None
         if EXAMPLE.search(match.group()) or numbered or not NARROWS.match(match[1]) or "etc" in match[1]:
             a, b = match.start() - first, match.end() - first

@@ -31,8 +31,8 @@ _UNWANTED = (
     _Unwanted(
         "file.layers",
         "forbidden",
-        re.compile(r"\blayers\b|\bebenen\b|\bcalques\b|\boptional content\b"),
-        re.compile(r"\b(?:flatten\w*|merg\w*|zusammen\w*|reduzier\w*|vereint|aplati\w*|fusionn\w*)\b"),
+        re.compile(r"\blayers\b|\bebenen\b|\bcalques?\b|\b(?:sans|aucune?|pas de) couches?\b|\boptional content\b"),
+        re.compile(r"\b(?:flatten\w*|merg\w*|zusammen\w*|reduzier\w*|vereint|aplati\w*|aplatissez|fusionn\w*)\b"),
         re.compile(
             r"\b(?:hidden|invisible|unused|empty|separate|own|white|locked|non-?print\w*|guide\w*|template|die\w*|spot"
             r"|varnish|finish\w*|working|photoshop|psd|tiff?"
@@ -90,7 +90,7 @@ _UNWANTED = (
         "images.jpeg",
         "forbidden",
         re.compile(
-            r"\bjpe?g[- ]?(?:compress\w*|kompr\w*)|\bcompress\w* (?:\w+ ){0,2}jpe?g\b|\bkompr\w* (?:\w+ ){0,2}jpe?g\b"
+            r"\bjpe?g[- ]?(?:compress\w*|kompr\w*)|\b(?:compress|kompr)\w* (?:\w+ ){0,2}jpe?g\b(?! ?-?2000)"
             r"|\blossy compress\w*"
         ),
         None,

@@ -26,7 +26,8 @@ _LISTED = re.compile(
 )
 """'… which includes text, logos and borders' is of what a margin keeps."""
 _IN = re.compile(
-    r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|du|des|bord|distance"
+    r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|naher|von de[rn]|zur|du|des|bord"
+    r"|distance"
     r"|a l'interieur)\b"
 )
 _THICK = re.compile(r"\b(?:thick|wide|width|weight|thickness|stark|dick|breit|starke|breite|epaisseur|epais|large|largeur)\b")
