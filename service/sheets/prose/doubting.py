@@ -5,18 +5,29 @@ A draft that asks is better than a draft that is wrong. What counts as a doubt: 
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.combining import agree
-from service.sheets.prose.signs import sign_of_doubt
+from service.sheets.prose.signs import by_itself, sign_of_doubt
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.statements import Statement
 
+OFTEN_WRONG = re.compile(
+    r"trim\.(?:width|height)|marks\.crop_marks|file\.standards$|images\.contone_ppi\.preferred|color\.(?:spots|tint)"
+    r"|text\.black_alone|bleed\.(?!minimum|preferred|level)"
+)
+"""Keys that are drafted only from a line that says nothing else: of what the grammar made of them at its first look at 110
+published texts 20 of 55 were wrong, and 7 of 268 of all other keys."""
+NONE = re.compile(r"(?!)")
 
-def doubted(claims: Sequence[Claim], statements: Sequence[Statement], starts: Sequence[int]) -> list[Claim]:
+
+def doubted(
+    claims: Sequence[Claim], statements: Sequence[Statement], starts: Sequence[int], often_wrong: re.Pattern[str]
+) -> list[Claim]:
     """The claims; those whose sentence is not understood as a whole are unsure, and so is what hangs together with one of them.
 
     `starts`: the places of the statements.
@@ -26,6 +37,8 @@ def doubted(claims: Sequence[Claim], statements: Sequence[Statement], starts: Se
         if claim.scope is None:
             one = statements[bisect_right(starts, claim.start) - 1]
             sign = sign_of_doubt(claim.path, claim.value, one, claim.start - one.start, claim.end - one.start)
+            if sign is None and often_wrong.match(claim.path) and not by_itself(claim.path, one):
+                sign = "often wrong"
             signs |= {id(claim): sign} if sign else {}
     together = {(_one_demand(claim), claim.start): signs[id(claim)] for claim in claims if id(claim) in signs}
     return _contradicted(

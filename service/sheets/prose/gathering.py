@@ -70,13 +70,14 @@ class Gathered:
     """By the place of their statement."""
 
 
-def gathered(text: str, statements: Sequence[Statement]) -> Gathered:
-    return _Gathering(text, statements).whole()
+def gathered(text: str, statements: Sequence[Statement], often_wrong: re.Pattern[str]) -> Gathered:
+    """`often_wrong`: paths that are asked about in any case."""
+    return _Gathering(text, statements, often_wrong).whole()
 
 
 class _Gathering:
-    def __init__(self, text: str, statements: Sequence[Statement]) -> None:
-        self._text, self._statements = text, statements
+    def __init__(self, text: str, statements: Sequence[Statement], often_wrong: re.Pattern[str]) -> None:
+        self._text, self._statements, self._often_wrong = text, statements, often_wrong
         self._telling = [one for one in statements if not one.is_a_question]
         self._given = dict(zip((one.start for one in statements), around(statements), strict=True))
         self._spans: dict[int, list[tuple[int, int]]] = {}
@@ -173,7 +174,7 @@ class _Gathering:
         return Scope("unsure", sign) if sign else scope
 
     def _doubted(self, claims: Sequence[Claim]) -> list[Claim]:
-        return doubted(claims, self._statements, self._places)
+        return doubted(claims, self._statements, self._places, self._often_wrong)
 
     def _narrowed(self, one: Statement, read: Iterable[Claim]) -> list[Claim]:
         found = [

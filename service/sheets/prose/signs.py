@@ -272,6 +272,21 @@ def sign_of_doubt(path: str, value: object, one: Statement, start: int, end: int
     return next((name for name, paths, has in _SIGNS if re.match(paths, path) and has(seen)), None)
 
 
+_MOST_WORDS = 5
+_A_WORD = re.compile(r"[a-z][a-z'-]{2,}")
+_THE_TRIM = re.compile(
+    r"\b(?:finish\w*|final|trim\w*|net|cut) (?:\w+ )?(?:size|format|dimension)|\bendformat|\bendgro\w+|\bformat (?:fini|rogne)"
+    r"|\btrim(?:med)? to\b|^\W*(?:sizes?|formate?|dimensions?|abmessung\w*|ma(?:ss|ß)e?)\b"
+)
+
+
+def by_itself(path: str, one: Statement) -> bool:
+    """'Trim size: 85 × 55 mm', 'No crop marks': a line of few words, which says what a size is the size of."""
+    if path.startswith("trim.") and not any(map(_THE_TRIM.search, (one.label, one.text))):
+        return False
+    return len(_A_WORD.findall(one.text)) <= _MOST_WORDS
+
+
 def _seen(path: str, value: object, one: Statement, start: int, end: int) -> Seen:
     over = " | ".join(words for words in (one.heading, one.label, one.lead, one.opening) if words)
     return Seen(path, str(value), one.text, max(0, start), min(end, len(one.text)), over)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.sheets.prose.reading import read_prose
+from tests.sheets.prose.grammar import read_prose
 from tests.sheets.readings_score import leaves
 
 

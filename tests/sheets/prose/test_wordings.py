@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 import yaml
 
-from service.sheets.prose.reading import read_prose
+from tests.sheets.prose.grammar import read_prose
 from tests.sheets.readings_score import _normal, leaves, same
 
 WORDINGS = [
