@@ -103,7 +103,8 @@ _CHOICE = re.compile(
     r"|\bob\b|angeben|standardmassig|indique[zr]\w*|par defaut|au choix|not acceptable if)\b"
 )
 _WE_DO = re.compile(
-    r"\b(?:we(?:'ll| will| can| would| do)?|wir|nous) (?:\w+ )?(?:add|convert|handle|appl|place|change|adjust|fugen|wandeln"
+    r"\b(?:we(?:'ll| will| can| would| do)?|wir|nous) (?:l'|\w+ )?(?:agrandiss|rajout|complet|erweiter|vergro|add|convert"
+    r"|handle|appl|place|change|adjust|fugen|wandeln"
     r"|konvertieren|ajout|convertis|appliqu)"
     r"|\b(?:us|let us|wir|uns|our (?:staff|team|designers?)) (?:handle|convert|do|add)\b|\b(?:conversion"
     r"|umwandlung) (?:\w+ )?by us\b"
@@ -140,7 +141,8 @@ _LETS_TYPE_IN = re.compile(r"\bpdf|\bfonts?|\btext|\btype|\bschrift|\bpolice|\bd
 _OUTWARD = re.compile(r"\bmargins? of bleed|\bbleed margins?|\badd\b[^.;]{0,40}\b(?:each|every|all|to) |\bajoute[zr]\b|\bhinzu")
 _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|keep|sicher\w*|abstand\w*|innen\w*|entfern\w*"
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
-_AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|jusqu\w*|normally|usually"
+_AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|gro(?:ss|ß)te\w*|plus grande?s?"
+r"|jusqu\w*|normally|usually"
     r"|ublicherweise|normalement|at most|bis zu)\b")
 _UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|\bpo\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal"
 r"|tabloid")

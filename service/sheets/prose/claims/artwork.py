@@ -34,7 +34,11 @@ _TRANSPARENCY = re.compile(r"\b(?:live )?transparen\w*")
 _FLATTENED = re.compile(
     r"\bflatten\w*|\breduzier\w*|\bverflach\w*|\baplati\w*|\bgeglattet\b|\breduite?s?\b|\bverrechnet\b|\bdiscarded\b"
 )
-_IN_ONE_KIND_OF_FILE = re.compile(r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]")
+_IN_ONE_KIND_OF_FILE = re.compile(
+    r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]"
+    r"|\bx ?-? ?[13456]\w*(?::[0-9]{4})? (?:n'|ne |does |can)?(?:accepte|gere|supporte|autorise|permet|kennt|erlaubt|unterstutzt"
+    r"|allow|support|not|cannot)"
+)
 _MARKS_AT_ALL = re.compile(
     r"\b(?:printer'?s?'? |any |page |printing |all |other )*marks?(?: of any kind| and bleeds)?\b|\bdruckermarken\b"
     r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes?(?: d'impression)?\b|\bmarken\b|\bmarques\b"
@@ -176,7 +180,8 @@ _MOST_MARKS = 6
 _WHERE_NOT = re.compile(
     r"\b(?:inside|within|in the|in (?:live|bleed|image)|innerhalb|ins|dans|in den|im|overlap|touch|on the artwork|live"
     r"|area|too close"
-    r"|interfere|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b|\binnerhalb\b|\binside the\b|\binto the\b"
+    r"|interfere|a l'interieur|into|appear in|empiet\w*|chevauch\w*|deborde\w*|beruhren|hineinr\w*)\b[^.;]{0,50}$|\bwithin\b"
+    r"|\binnerhalb\b|\binside the\b|\binto the\b"
     r"|\bin (?:the )?(?:live|bleed|image)"
     r"|\babfallbereich\b|\bbleed area\b|\bdans (?:le|la)\b[^.;]{0,12}\b(?:zone|fond)|\b(?:im|in den) (?:be|an)schnitt"
 )

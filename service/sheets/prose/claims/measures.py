@@ -63,7 +63,8 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     ):
         return  # the measures of the marks
     if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
-        if topic.name == "margin" and NOT_OF_THE_TRIM.search(text[stretch[0] : stretch[1]]):
+        own = text[stretch[0] : stretch[1]]
+        if topic.name == "margin" and (NOT_OF_THE_TRIM.search(own) or (_BETWEEN.search(own) and not _AN_EDGE.search(own))):
             return
         yield from _distance_claims(amount, topic.name, bound, places, weight, sure=_is_a_range(text, amount))
     low_pt, high_pt = _SENSIBLE_PT.get(topic.name, (0, 0))
@@ -89,6 +90,11 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
 
 _WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur du|en deca du) traits? de coupe\b")
 """French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
+
+
+_BETWEEN = re.compile(r"\b(?:between|zwischen|entre)\b")
+_AN_EDGE = re.compile(r"edge|trim|cut|safe|side|border|rand|kante|schnitt|format|bord|coupe|rogn|decoupe|limite")
+"""'5 mm between two texts' is no distance from the edge."""
 
 
 def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bound | None, around: str) -> bool:

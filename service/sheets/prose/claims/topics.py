@@ -161,6 +161,7 @@ BLACK_OF_ONE_INK = re.compile(
     r"\b(?:only|pure|solid|single|one|100 ?% ?|nur|rein\w*|uniquement)[^.;]{0,25}\b(?:black|k\b|ink|colou?r|schwarz"
     r"|noir|encre)|\bblack[- ](?:only|ink only)\b|\b(?:no|not|never|avoid|kein\w*|nicht|pas de)\b[^.;]{0,30}"
     r"\b(?:rich|composite|four-colou?r|4-colou?r|multi-ink) ?black|\bk only\b|\bnoir seul\b|\brich black\b"
+    r"|\b(?:nur )?einfarbig\w*|\bin (?:nur )?einer farbe\b|\b(?:une seule|une) (?:couleur|encre)\b|\b(?:single|one) colou?r\b"
     r"|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b|\b100 ?% ?(?:k\b|black)|\bsingle ink\b|\bone ink\b"
 )
 RICH_BLACK = re.compile(r"\b(?:rich|composite|four-colou?r|4-colou?r) black\b|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b")

@@ -191,7 +191,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if purpose := PURPOSE.search(own, end - first):
         own = own[: purpose.start()]
     numbered = any(a < end and start < b for a, b in spans)
-    if numbered and (scaled := of_another_scale(_between_commas(text, start, end))):
+    if numbered and (scaled := of_another_scale(_led_by_a_scale(text, start) + _between_commas(text, start, end))):
         return scaled
     if found := said(own, end - first, given, numbered=numbered):
         return found
@@ -209,6 +209,15 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
 
 _SAID_AGAIN = re.compile(r"\s?[(/=]\s?")
 """Between '0.125 in' and '(1/8 in)': what follows holds for both."""
+
+
+_A_SCALE_LEADS = re.compile(r"\W*(?:at|to|a|im|bei|en|in|auf)\b[^,;.()]{0,40}(?=,)")
+
+
+def _led_by_a_scale(text: str, start: int) -> str:
+    """'At 1/10 of the size, 1500 dpi': what opens the sentence, where only a comma parts it from the number's part."""
+    lead = _A_SCALE_LEADS.match(text, 0, start)
+    return f"{lead.group()} " if lead and text.find(",", lead.end() + 1, start) < 0 else ""
 
 
 def _between_commas(text: str, start: int, end: int) -> str:
