@@ -83,7 +83,8 @@ _TELLS = re.compile(
     r"\b(?:will(?! (?:need|want|have to|only|not be|be (?:refused|rejected|returned)|still))|may(?! (?:only|not"
     r"|be (?:supplied|sent|rgb|cmyk)))|might|could(?! you)|can(?!not|'t| you)|would|tends?|results? in|(?:do"
     r"|does) not (?:always |usually )?(?:match|look|print)"
-    r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|sera|seront|entrain\w*|risqu\w*"
+    r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|(?:sera|seront)(?! (?:fourni|vectoris"
+    r"|incorpor|converti|livre|enregistr|integr|place|prepar|en (?:cmjn|pages))\w*)|entrain\w*|risqu\w*"
     r"|correspond\w*)\b"
 )
 _DEMANDS = re.compile(
@@ -168,7 +169,7 @@ _NO = re.compile(
 _BROKEN_LIST = re.compile(r",|;| - |\b(?:dans|in|on|auf|sur|into)\b")
 _WITH_ITS_OBJECT = re.compile(r"^(?: sie)? (?:bitte )?auf\b")
 """'Verzichten Sie auf …'."""
-_RANGE = re.compile(r"[0-9] ?(?:mm|cm|dpi|ppi)? ?(?:-|to|bis) ?[0-9]")
+_RANGE = re.compile(r"[0-9] ?(?:mm|cm|dpi|ppi)? ?(?:-|to|bis|a) ?[0-9]")
 _EITHER = re.compile(r"\b(?:either|or rich|oder tief|entweder|soit)\b")
 
 
@@ -186,7 +187,8 @@ def _tells(one: Seen) -> bool:
 
 
 def _leaves_a_choice(one: Seen) -> bool:
-    return _CHOICE.search(one.part) is not None
+    counted = one.path == "color.spots.maximum" and one.value != "0"  # 'at most two spot inks are possible'
+    return not counted and _CHOICE.search(one.part) is not None
 
 
 def _we_do_it(one: Seen) -> bool:

@@ -127,7 +127,8 @@ _OF_ANOTHER_FILE = re.compile(
 )
 _INVERTED = re.compile(
     r"(?:haben|sollten?|mochten|wollen|werden|enthalt|enthalten|liegt|liegen|verwenden|benotigen|planen|wunschen) (?:sie|ihre?"
-    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},"
+    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},(?! ?(?:keine?\w*|nicht|nur|und|oder|sowie"
+    r"|auch|ohne|mit|damit|um|die|der|das|dass)\b)"
 )
 """'Haben Sie in Graustufen bestellt, …': a German condition without its word."""
 _WE_DO = re.compile(
