@@ -181,7 +181,7 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
 
 _OLD_VERSIONS = ("1.2", "1.3")
 _ONE_OF_SEVERAL = re.compile(
-    r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|compatib\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
+    r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
 )
 _ABOVE_IT = re.compile(r"\b(?:higher|newer|later|above|greater|hoher|neuer|superieur\w*|plus recente?s?) (?:than|als|a|que)\b")
 _NOT_ABOVE = re.compile(

@@ -93,7 +93,7 @@ _OF: dict[str, str] = {
         r"|debord\w*|coupe|rogn\w*|cotes?|autour|chaque|quatre|four|allowance|between|most"
     ),
     "margin": (
-        r"bleeding|cropp\w*|addresses|phone|telephone|numbers?|figures|words?|wordings?|headings?|headlines?|titles?|captions?|prices?|dates?|details"
+        r"free|bleeding|cropp\w*|addresses|phone|telephone|numbers?|figures|words?|wordings?|headings?|headlines?|titles?|captions?|prices?|dates?|details"
         r"|folios?|signs?|signatures?|faces?|heads?|people|read|meaning|contact|company|key|main|major|principal|significant|valuable"
         r"|essential|crucial|relevant|vital|planned|intended|physical|perimeter|boundary|borders?|frame|guillotined?|knife|blades?"
         r"|cutters?|guides?|creas\w*|score|scored|die|dies|dielines?|shape|shapes|sheets?|labels?|paper|stickers?|card|ring|circle"
