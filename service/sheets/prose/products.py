@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -46,6 +47,45 @@ def common_claims(claims: Sequence[Claim]) -> list[Claim]:
     return common
 
 
+_NO_PRODUCT = re.compile(
+    r"\b(?:general\w*|overview|all|any|every|basic\w*|standard|guide\w*|requirements?|specifications?|specs?|artworks?|files?|set-?up"
+    r"|prepar\w*|information|check ?-?lists?|notes?|tips?|supply\w*|submi\w*|technical|mechanical|instructions?|accepted"
+    r"|before|how"
+    r"|what|why|bleeds?|trim\w*|safe\w*|margins?|marks?|crops?|colou?rs?|cmyk|rgb|images?|pictures?|photos?|resolution|fonts?|type"
+    r"|text|lines?|inks?|pdf|pages?|sizes?|formats?|dimensions?|layers?|transparen\w*|black|quality|export\w*|design\w*|print\w*"
+    r"|allgemein\w*|daten\w*|datei\w*|druck\w*|anforderung\w*|hinweis\w*|\w*schnitt\w*|\w*farb\w*|\w*bild\w*|\w*schrift\w*"
+    r"|\w*format\w*|seiten?|generalites?|fichiers?|consignes?|conseils?|fonds?|marges?|couleurs?|polices?|impression)\b|[0-9]|[?!]"
+)
+_LONGEST_NAME = 90
+
+
+def of_sections(claims: Sequence[Claim], headings: Mapping[int, str]) -> list[Claim]:
+    """Where sections say one thing differently, one of them of a product by name, the others are of products, too.
+
+    `headings`: the nearest heading of a claim, by its place. 'Banners: bleed 100 mm' makes 'Vinyl: bleed 50 mm' one of vinyl.
+    """
+    named: dict[str, list[tuple[str, Claim]]] = {}
+    for claim in claims:
+        heading = headings.get(claim.start, "")
+        if heading and claim.scope is not None and claim.scope.kind == "product" and claim.scope.words in heading:
+            mine = named.setdefault(claim.path, [])
+            mine += [(heading, claim)] if len(mine) < _MOST_VALUES else []
+    ours = {
+        heading
+        for claim in claims
+        if claim.scope is None
+        and 0 < len(heading := headings.get(claim.start, "")) < _LONGEST_NAME
+        and not _NO_PRODUCT.search(heading)
+        and any(other != heading and not agree(claim, one) for other, one in named.get(claim.path, ()))
+    }
+    return [
+        replace(claim, scope=Scope("product", heading, f"section {heading}"))
+        if claim.scope is None and (heading := headings.get(claim.start, "")) in ours
+        else claim
+        for claim in claims
+    ]
+
+
 _ONE_OF_SEVERAL = "one of several"
 """A condition that the text does not put into words."""
 _ALTERNATIVES = 2
@@ -80,7 +120,8 @@ def without_alternatives(claims: Sequence[Claim], sections: Mapping[int, int]) -
 
 
 def _is_one_of(claim: Claim, others: Sequence[Claim]) -> bool:
-    return sum(not agree(claim, other) for other in others) >= _ALTERNATIVES and not any(agree(claim, other) for other in others)
+    different = {str(other.value) for other in others if not agree(claim, other)}
+    return len(different) >= _ALTERNATIVES and not any(agree(claim, other) for other in others)
 
 
 def as_written(claims: Iterable[Claim], text: str) -> list[Claim]:

@@ -10,61 +10,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 
-from service.sheets.prose.words.narrowing import PURPOSE
+from service.sheets.prose.seen import Seen
+from service.sheets.prose.words.narrowing import ALWAYS_MET, PURPOSE
 from service.sheets.prose.words.plain import strange_words
 from service.sheets.prose.words.products import PRODUCT, WHOLE, products_in
-from service.sheets.prose.words.qualifiers import regions
+from service.sheets.prose.words.scopes import NARROWS
 from service.sheets.prose.words.statements import Statement, folded
-
-
-@dataclass(frozen=True)
-class Seen:
-    """A value where it stands."""
-
-    path: str
-    value: str
-    text: str
-    """Its sentence, folded."""
-    start: int
-    end: int
-    """Its words in the sentence."""
-    over: str
-    """The heading, label, lead and opening that the sentence stands under."""
-
-    @property
-    def words(self) -> str:
-        return self.text[self.start : self.end]
-
-    @property
-    def first(self) -> int:
-        """Where `part` begins."""
-        return max((found.end() for found in _PART_ENDS.finditer(self.text, 0, self.start)), default=0)
-
-    @property
-    def own(self) -> tuple[int, int]:
-        """The stretch of `part` that belongs to its number, where it has one."""
-        first, last = self.first, self.first + len(self.part)
-        numbers = [(found.start() - first, found.end() - first) for found in _A_NUMBER.finditer(self.text, first, last)]
-        for (start, end), (a, b) in zip(numbers, regions(self.part, numbers), strict=True):
-            if self.start < first + end and first + start < self.end:
-                return min(first + a, self.start), max(first + b, self.end)
-        return first, last
-
-    @property
-    def part(self) -> str:
-        """What stands around it between semicolons, colons and full stops."""
-        last = _PART_ENDS.search(self.text, self.end)
-        return self.text[self.first : last.start() if last else None]
-
 
 _PRODUCTS = re.compile(rf"(?:\b(?:for|bei|beim|fur|pour) )?(?:{PRODUCT.pattern})")
 """What the text is about: another product would have narrowed the value already."""
-_A_NUMBER = re.compile(r"(?<![a-z0-9/])[0-9]+(?:[.,/:][0-9]+)?(?: ?(?:-|x|to|bis|a) ?[0-9]+(?:[.,/][0-9]+)?)*")
-_PART_ENDS = re.compile(r";|\.\s|!\s|\?\s")
-
-
 _EXCEPTED = re.compile(
     r"\b(?:other than|except(?! for (?:jpe?g|tiff?|png|eps)s?\b)\w*|apart from|unless(?! otherwise)|(?:so|as) long as"
     r"|provided (?:that|you|they|the)"
@@ -81,7 +36,8 @@ _ALL_FILES = re.compile(r"\bpdf|\b(?:all|any|alle\w*|tous|toutes) (?:the |les |o
     r"|fichiers?)\b")
 _TELLS = re.compile(
     r"\b(?:will(?! (?:need|want|have to|only|not be|be (?:refused|rejected|returned)|still))|may(?! (?:only|not"
-    r"|be (?:supplied|sent|rgb|cmyk)))|might|could(?! you)|can(?!not|'t| you)|would|tends?|results? in|(?:do"
+    r"|be (?:supplied|sent|rgb|cmyk|refused|rejected|returned)))|might|could(?! you)|can(?!not|'t| you)|would|tends?"
+    r"|results? in|(?:do"
     r"|does) not (?:always |usually )?(?:match|look|print)"
     r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|(?:sera|seront)(?! (?:fourni|vectoris"
     r"|incorpor|converti|livre|enregistr|integr|place|prepar|en (?:cmjn|pages))\w*)|entrain\w*|risqu\w*"
@@ -99,7 +55,7 @@ _DEMANDS = re.compile(
     r"|include|allow|extend|design|export|save|prepare|place|build|embed|outline|flatten|remove)\b"
 )
 _CHOICE = re.compile(
-    r"\b(?:consider\w*|whether|indicate|specify if|note that|letting|let us|leave it to us|default|listed above"
+    r"\b(?:consider(?!ed)\w*|whether|indicate|specify if|note that|letting|let us|leave it to us|default|listed above"
     r"|if you (?:like|wish|prefer)|possibles?|(?<!nicht )moglich(?! sind)(?:e|keit)?\b"
     r"|\bob\b|angeben|standardmassig|indique[zr]\w*|par defaut|au choix|not acceptable if)\b"
 )
@@ -139,7 +95,8 @@ _OVER_A_PART = re.compile(
 _OVER_PICTURES = re.compile(r"\b(?:images?|pictures?|photos?|graphics?|bilder\w*|grafiken|fotos?|photographies?)\b")
 _LETS_TYPE_IN = re.compile(r"\bpdf|\bfonts?|\btext|\btype|\bschrift|\bpolice|\bdatei|\bdaten|\bfichier|\bfiles?\b|\bartwork"
     r"|\bdocument")
-_OUTWARD = re.compile(r"\bmargins? of bleed|\bbleed margins?|\badd\b[^.;]{0,40}\b(?:each|every|all|to) |\bajoute[zr]\b|\bhinzu")
+_OUTWARD = re.compile(r"\bmargins? (?:of|for) (?:the )?bleeds?|\bbleed margins?|\badd\b[^.;]{0,40}\b(?:each|every|all|to) "
+    r"|\bajoute[zr]\b|\bhinzu")
 _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|keep|sicher\w*|abstand\w*|innen\w*|entfern\w*"
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
 _AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|gro(?:ss|ß)te\w*|plus grande?s?"
@@ -252,11 +209,34 @@ def _either(one: Seen) -> bool:
     return _EITHER.search(one.part) is not None
 
 
+def _without_remarks(one: Seen, first: int, last: int) -> str:
+    """Without brackets that neither hold the value nor a number, and are no '(flags only)'."""
+    plain = one.text[first:last]
+    for found in _IN_BRACKETS.finditer(plain):
+        inside = first + found.start() <= one.start < first + found.end()
+        if not inside and (_POINTING.match(found.group()) or not NARROWS.match(found[1])):
+            plain = f"{plain[: found.start()]}{' ' * len(found.group())}{plain[found.end() :]}"
+    return plain if one.path.startswith("color.") else ALWAYS_MET.sub(" ", plain)  # 'if you use photos, CMYK' is of photos
+
+
+_IN_BRACKETS = re.compile(r"\(([^()0-9]*)(?:\)|$)")
+_POINTING = re.compile(
+    r"\((?:please |also )?(?:see|as|refer|shown|marked|indicated|below|above|dotted|dashed|red|green|blue|pink|like|such as"
+    r"|including"
+    r"|e\.g|i\.e|eg|ie|etc)\b[^()0-9]*\)"
+)
+"""'(see the diagram)', '(such as names and prices)'."""
+_OR_ELSE = re.compile(
+    r",? (?:or|as) (?:it|they|this|these|you|the|your)\b[^.;]{0,40}?\b(?:will|may|might|can|could|gets?|risks?)\b"
+)
+"""'…, or it will be trimmed off' says what happens to those who do not."""
+
+
 def _strange(one: Seen) -> bool:
     """A word that no plain demand of this key has: what it does to the value is not known."""
     first, last = one.own
-    purpose = PURPOSE.search(one.text, one.end, last)
-    plain = one.text[first : purpose.start() if purpose else last]
+    ends = [found.start() for pattern in (PURPOSE, _OR_ELSE) if (found := pattern.search(one.text, one.end, last))]
+    plain = _without_remarks(one, first, min(ends, default=last))
     named = {*folded(one.value).split(), *one.path.split(".")}
     return any(word not in named for word in strange_words(_PRODUCTS.sub(" ", plain), one.path))
 

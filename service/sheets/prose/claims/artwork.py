@@ -19,7 +19,8 @@ _FONTS = re.compile(
 _EMBED = re.compile(
     r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
     r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegri?e\w*|\bembarqu\w*"
-    r"|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
+    r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,2}attached\b|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf"
+    r"|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
     r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
     r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
     r"|\bpresentes dans le (?:pdf|fichier)\b|\bin the (?:pdf|file)\b(?= (?:itself )?(?:must|should))"
@@ -198,7 +199,7 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return _passive(after)
     if re.match(
-        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
+        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|enabled?|visible|shown|erforderlich|mit"
         r"|obligatoire\w*|avec|set|at least|min)",
         after,
     ):
@@ -210,10 +211,11 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return False  # where they stand is another demand
     if _passive(after) or re.search(
-        r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
+        r"\b(?:with|include|including|add|adding|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply"
+        r"|supplied"
         r"|indicate\w*"
         r"|forget|oubliez|vergessen|marks on|on,|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen"
-        r"|mettre|mettez|indiquer|place|prevoir|bitte"
+        r"|mettre|mettez|indiquer|select|enable|tick|switch on|activate|place|prevoir|bitte"
         r"|require|incorporate|contain\w*|have|versehen)\b",
         before,
     ):

@@ -93,7 +93,7 @@ def _topic_of(
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
     subject = (
         text[:end]
-        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|qr|strichcode|codes?-barres?)", text)
+        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|upc|ean|isbn|qr|strichcode|codes?-barres?)", text)
         else stretch
     )
     if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):
@@ -106,6 +106,7 @@ def _topic_of(
         or STRICT.match(text, topic.start)
         or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
     ]
+    near = [one for one in near if one.name not in ("lines", "type") or not in_brackets(one, amount, text)]
     near = [
         topic
         for topic in near
@@ -143,7 +144,7 @@ def _chosen(amount: Amount, near: Sequence[Topic], text: str, first: int, end: i
     nouns = that_can_be(amount, nouns, text)
     stretch = text[first:end]
     names = {topic.name for topic in nouns}
-    if names == {"margin", "bleed"} and re.search(r"margins? \(bleeds?\)", stretch):
+    if names == {"margin", "bleed"} and re.search(r"margins? (?:\(|(?:of|for) (?:the )?)bleeds?", stretch):
         return next(topic for topic in nouns if topic.name == "bleed")
     if "marks" in names or "offset" in names:
         return _of_marks(amount, near, nouns, stretch, text)

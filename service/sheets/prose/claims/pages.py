@@ -90,7 +90,9 @@ _PART = re.compile(
 _SINGLE = re.compile(
     r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
-    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b"
+    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle page (?:layout|scroll\w*|view"
+    r"|format|file)\b"
+    r"|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
     r"|\beinzelseit\w*|\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"

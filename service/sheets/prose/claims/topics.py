@@ -62,11 +62,12 @@ _AND_FOLDS = (
 )
 _FOLDS_AND = r"(?:(?:folds?|creases?|perforations?)(?: lines?)? ?(?:and|or|&|/) ?(?:the |any )?)?"
 _EDGE = (
-    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
+    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|cutters?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
     rf"|edges?|border|cutting|page"
-    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?))?(?: of (?:the )?(?:trim|page|sheet"
+    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?|guides?))?(?: of (?:the )?(?:trim|page|sheet"
     r"|card|label|sticker|product"
-    r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop marks?)"
+    r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop(?:ping)? (?:marks?|guides?"
+    r"|lines?))"
     rf"{_AND_FOLDS})"
 )
 _MARGIN = re.compile(
@@ -116,7 +117,8 @@ CONTENT = re.compile(
     r"|information|graphics?"
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
-    r"|lettering|words?|prices|rien|nothing|anything|page numbers|headings?|signets?|art)\b"
+    r"|lettering|words?|prices|addresses|names|(?:phone|telephone) numbers?|details|captions?|headlines?|faces|photos?|rien"
+    r"|nothing|anything|page numbers|headings?|signets?|art)\b"
 )
 _LINES = re.compile(
     r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"
@@ -148,7 +150,8 @@ FACE = re.compile(
 )
 """Type of one cut; it has no key, white on colour or not."""
 VARIANT = re.compile(
-    r"(?:\bunder|\bbelow|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
+    r"\btinted\b|\b(?:4|four|two|2|three|3)[- ]colou?rs?(?: \w+)? (?:lines?|rules?|strokes?|hairlines?)\b|(?:\bunder|\bbelow"
+    r"|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
     r"|\b(?:light|thin|bold"
     r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
     r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b"
@@ -183,7 +186,8 @@ _ELSEWHERE = re.compile(
     r"|\bwindow\b|\bleading\b|\blong\b|\bgrip(?:per)?\b|\bzu addieren\b|\btotal\b|\binsgesamt\b|\boverall\b|\ben tout\b"
     r"|\bmarie-louise\b|\bvisible\b|\bpaper feed\b|\boverlaps?\b|\bdrift\w*|\bshift\w*|\bmovement\b"
 )
-OWN_ZONE = re.compile(r"\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b|\bbundsteg\w*|\bhinges?\b")
+OWN_ZONE = re.compile(r"\b(?:upc|ean|isbn|issn)s?\b|\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b"
+    r"|\bbundsteg\w*|\bhinges?\b")
 _CODES = r"(?:(?:qr|bar)[- ]?(?:code)?s?|strichcodes?|codes?-barres?|qr-codes?)"
 LISTED_CODES = re.compile(
     rf"(?<=[,/])\s?(?:and |und |et |or |oder |ou )?{_CODES}(?: codes?)?\b|\b(?:and|und|et|or|oder"

@@ -39,7 +39,7 @@ NUMBER = (
     rf"(?:(?:{'|'.join(sorted(_SPELLED, key=len, reverse=True))})(?=[ -](?:mm|millim|cm|centim|zentim|inch|of an inch|pt"
     rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}"
     rf"|[0-9]{{1,2}}/[0-9]{{1,2}}"
-    r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
+    r"|[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}(?![0-9])|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
 )
 NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
 """What every number has; looked for first, since most sentences have none."""
@@ -64,10 +64,10 @@ _BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
 _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
 
 _AMOUNT = re.compile(
-    rf"(?<![\w/.,±])(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
+    rf"(?<![\w/.,±^])(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
     rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
-_SINGLE = re.compile(rf"(?<![\w/.,±])(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
+_SINGLE = re.compile(rf"(?<![\w/.,±^])(?<!\^ )(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
 _OF_AN_INCH = re.compile(
     r"(?<![\w/.,±$#])(?P<low>(?:0?\.(?:0625|125|1875|25|375|5|75)|1/(?:8|16|4)))(?![\w%\"./]|,[0-9]|\s?(?:x|by|pt"
     r"|points?|mm|cm|kb|mb|gb|[-a]*"
@@ -204,6 +204,8 @@ def number_of(words: str, kind: Kind) -> tuple[Fraction, str] | None:
     words = _SPELLED.get(words.strip(), words.strip())
     for glyph, plain in _GLYPHS.items():
         words = words.replace(glyph, f" {plain}").strip()
+    if re.fullmatch(r"[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}", words):
+        words = words.replace(",", "")
     if "/" in words:
         return _fraction(re.sub(r"[ -]+", " ", words)) if kind == "length" else None
     grouped = re.fullmatch(r"([0-9]{1,2})[ '.,]([0-9]{3})", words)

@@ -52,7 +52,7 @@ _CONDITION = re.compile(
     r"|\bviewing distance\b|\bbetrachtungsabstand\w*|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
     r"|hierbei)\b"
 )
-_ALWAYS_MET = re.compile(
+ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
     r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
     r"|sett?|output"
@@ -62,6 +62,8 @@ _ALWAYS_MET = re.compile(
     r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
     r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
+    r"|\b(?:when|once|as|if) (?:the |an? |your |any )?(?:images?|pictures?|photos?|graphics?|artwork|they|it|it's|scans?|files?)"
+    r" (?:is|are|has been|have been)? ?(?:scaled|sized|placed|set|reproduced|output|printed|used|viewed|imported|inserted|seen)\b"
     r"|\bif (?:used|shown|printed in)\b|\bif (?:the )?(?:documents?|files?|jobs?) (?:are"
     r"|is) (?:to be )?printed in (?:cmyk|full colou?r)\b"
     r"|\b(?:when|if|where|wenn|falls|si|lorsqu\w*) (?:it is |they are |set |printed |used |placed )*(?:in )?(?:knock\w*"
@@ -146,7 +148,8 @@ _NOT_ANY_MORE = re.compile(
     r"\b(?:previously|formerly|used to be|bisher\w*|fruher\w*|auparavant|ancienne\w*|until (?:now|recently)|outdated)\b"
 )
 PURPOSE = re.compile(
-    r"\b(?:so that|so as to|in order to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get|compensate)|because"
+    r"\b(?:so that|so as to|in order to|due to|owing to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get"
+    r"|compensate)|because"
     r"|since|as this|(?<!unless )otherwise"
     r"|damit|um (?:[\w.,/-]+ ){0,12}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
     r"|afin (?:de|d'|que|qu')|pour (?:que|\w+(?:er|ir|re))|car|parce que|sans quoi)\b"
@@ -171,7 +174,7 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
     inverted = _INVERTED.match(words.lstrip())
     if inverted and not _TO_THE_EDGE.search(inverted.group()):
         return Scope("condition", inverted.group()[:80])
-    met = [found.span() for found in _ALWAYS_MET.finditer(words)]
+    met = [found.span() for found in ALWAYS_MET.finditer(words)]
     for condition in _CONDITION.finditer(words):
         if any(a <= condition.start() < b for a, b in met) or _OF_ANOTHER_FILE.match(words, condition.start()):
             continue
@@ -257,7 +260,8 @@ _FOR_ALL = re.compile(
     r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"
     r"|100|original\w*|endformat\w*|gleich\w*|erstell\w*|anlage|anlegen|export\w*|speicher\w*|verwend\w*|wichtige\w*"
     r"|important\w*|critical|live|objekte\w*|objects?|background\w*|hintergrund\w*|flachen?|abfallend\w*|randabfallend\w*"
-    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|ads?|anzeigen?|annonces?"
+    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|adverts?|ads?|artworks?"
+    r"|anzeigen?|annonces?"
     r"|tolerance\w*|toleranz\w*|schnitt\w*|accur\w*|ease|what|which|whom|submission\w*|placement|upload\w*|that|use|avoid\w*"
     r"|eviter|\w+er\b|pre-?press|commercial|professional|offset|sheet\w*|crop|marks?|mehr|weitere\w*|proof\w*|rgb|spot|ink\w*"
     r"|rich|minimum|min|jobs|auftrage\w*|kunden\w*|customers?|[0-9%:/.]+|fehlerfreie\w*|bearbeitung|verarbeitung|reasons?|rendu"

@@ -29,7 +29,9 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "cover",
-        r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )covers?(?! the| any| all|ed)|(?:the |for |soft "
+        r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )(?<!interior and )(?<!interiors and )(?<!inside and )"
+        r"covers?(?! the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text|content|body))|(?:the "
+        r"|for |soft "
         r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
         r"|couvertures?(?! d'encre)",
     ),
@@ -60,7 +62,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "spread-ad",
-        r"spread (?:ads?|advert\w*)|(?:double|two)[- ]page (?:spreads?|ads?)|dps\b|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
+        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left|right)(?:[- ]hand)? pages?|dps\b"
+        r"|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
     ),
     (
         "bleed-ad",
@@ -151,3 +154,12 @@ def _products_in(folded_words: str) -> Iterator[Product]:
     for match in PRODUCT.finditer(folded_words):
         family = _FAMILIES[int(str(match.lastgroup)[1:])][0]
         yield Product(family, match.group(), family in _WEAK)
+
+
+_BESIDE_A_PRODUCT = re.compile(r"\b(?:and|or|und|oder|et|ou|the|our|die|der|les?|la)\b|[^a-z ]")
+
+
+def names_products_alone(heading: str) -> bool:
+    """'Banners and canvas', 'Mounted canvas'; not 'Size of the book'."""
+    left = PRODUCT.sub(" ", heading)
+    return left != heading and len(_BESIDE_A_PRODUCT.sub(" ", left).split()) <= 1

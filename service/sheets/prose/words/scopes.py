@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from itertools import groupby, takewhile
 
 from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, of_another_scale, said
-from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, products_in
+from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
 from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.statements import Statement
 
@@ -36,7 +36,8 @@ _BRACKETS = re.compile(r"\(([^()]{0,300})\)?")
 def around(statements: Sequence[Statement]) -> list[Around]:
     """For each statement, in their order."""
     own = _families_of_the_title(statements)
-    title = statements[0].text.strip(" :#*") if _tells_products_apart(statements) else None
+    sections = _sections_of_products(statements)
+    title = statements[0].text.strip(" :#*") if not sections and _tells_products_apart(statements) else None
     pdf_said = any("pdf" in one.text for one in statements)
     found: list[Around] = []
     for _, members in groupby(statements, key=lambda one: one.block):
@@ -46,7 +47,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
         for one in group:
             example = example or _OPENS_AN_EXAMPLE.match(one.text) is not None
             labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
-            scope = labelled or rows.get(one.row) or _inherited(one, own, title)
+            scope = labelled or rows.get(one.row) or _of_its_section(one, sections) or _inherited(one, own, title)
             found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
     _examples_under_their_lead(statements, found)
     return found
@@ -96,6 +97,25 @@ def _tells_products_apart(statements: Sequence[Statement]) -> bool:
         _KIN.get(product.family, product.family) for one in statements[1:] if one.is_heading for product in products_in(one.text)
     }
     return len(named) > 1 and bool(named & below)
+
+
+def _sections_of_products(statements: Sequence[Statement]) -> frozenset[str]:
+    """The headings, where several name nothing but a product each."""
+    named = [words for one in statements if one.is_heading and names_products_alone(words := one.text.strip(" :#*"))]
+    if named and statements[0].is_heading and named[0] == statements[0].text.strip(" :#*"):
+        title = {product.family for product in products_in(named[0])}
+        if any(title & {product.family for product in products_in(words)} for words in named[1:]):
+            named = named[1:]
+    families = {tuple(product.family for product in products_in(words)) for words in named}
+    return frozenset(named) if len(set(named)) >= _SECTIONS or len(families) > 1 < len(set(named)) else frozenset()
+
+
+def _of_its_section(one: Statement, sections: frozenset[str]) -> Scope | None:
+    found = next((words for words in reversed(one.above) if words in sections), None)
+    return Scope("product", found, f"section {found}") if found else None
+
+
+_SECTIONS = 3
 
 
 def _by_what_is_named(
@@ -259,7 +279,7 @@ def _closed_bracket(text: str, place: int, start: int) -> bool:
     return 0 <= closed <= start
 
 
-_NARROWS = re.compile(
+NARROWS = re.compile(
     r"\W*(?:for|only|if|when|unless|not|nur|bei|wenn|falls|ab|bis|gilt|pour|si|lorsqu\w*|uniquement|seulement|sauf"
     r"|except\b|fur|on|auf|sur|in|im|en|up to|over|above"
     r"|\w+(?: \w+)?(?: only)?\s*$)"
@@ -280,7 +300,7 @@ def _without_brackets(text: str, first: int, last: int, start: int, end: int, sp
         numbered = any(match.start() < a < match.end() for a, _ in spans)
         numbered = numbered or (match.end() <= start and _GOES_ON_BEHIND.match(text, match.end()) is not None)
         numbered = numbered or re.search(r"[0-9]", match[1]) is not None
-        if EXAMPLE.search(match.group()) or numbered or not _NARROWS.match(match[1]) or "etc" in match[1]:
+        if EXAMPLE.search(match.group()) or numbered or not NARROWS.match(match[1]) or "etc" in match[1]:
             a, b = match.start() - first, match.end() - first
             kept = f"{kept[:a]}{' ' * (b - a)}{kept[b:]}"
     return kept
