@@ -157,7 +157,7 @@ _WITH_ALL_ELSE = re.compile(r"\b(?:elements?|objects?|images?|pictures?|photos?|
 _C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
 _ASKED_CMYK = re.compile(
     rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|modi|nur|als|be|require\w*|with|mit|sind|ist|soit"
-    rf"|in den|auf|au|dpi|ppi|ppp"
+    rf"|in den|auf|au|dpi|ppi|ppp|sie|wahle|nutze|verwende|utilisez|choisissez|select|choose"
     rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
     rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
     rf"[ (/:\"-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "

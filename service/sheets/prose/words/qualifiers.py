@@ -53,7 +53,10 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
+            r"\brecommend\w*|\bideal\w*|(?<!rendu )(?<!resultat )(?<!resultats )(?<!qualite )\boptim\w*(?! (?:\w*druck\w*"
+            r"|ergebnis\w*"
+            r"|qualitat|results?|quality|print|rendu|resultats?|qualite))|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print "
+            r"|possible |image )?(?:quality"
             r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"

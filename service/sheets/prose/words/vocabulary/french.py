@@ -30,7 +30,7 @@ ANY = (
     r"|resolution\w*|qualite|qualites|couleur\w*|annonces?|annonceurs?|publicites?|publicitaires?|encre\w*|produits?"
     # small words
     r"|techniques?|specifications?|exigences?|caracteristiques|contraintes|consignes?|hd|fiche|points?|suivante?s?"
-    r"|etant|etre|imprimons|imprime|travaillons|montees?|millimetres?|centimetres?|cette?|ces|cet|celui|celle|celles|ceux|ses|leurs?|afin|ainsi|alors|donc|aussi|egalement|notamment|bien|tres|trop|entre"
+    r"|remplir|conditions|suit|mail|etant|etre|imprimons|imprime|travaillons|montees?|millimetres?|centimetres?|cette?|ces|cet|celui|celle|celles|ceux|ses|leurs?|afin|ainsi|alors|donc|aussi|egalement|notamment|bien|tres|trop|entre"
     r"|avant|apres|lors|depuis|jusqu|jusque|comme|tels?|telles?|chacune?|chaque|toute?s?|tous|ensemble|integralite|totalite"
     r"|entier\w*|entierement|correctement|parfaitement|directement|separement|plus|mieux|bonne?s?|meilleure?s?|haute?"
     r"|superieure?s?|egale?s?|autres?|etc|via|dont|ou|soit|qui|quelque|environ|compris|inclus|rapport|niveau|type|mode|autour"
@@ -39,7 +39,7 @@ ANY = (
 
 _LISTED = (
     r"|fonds?|perdus?|traits?|coupe|reperes?|hirondelles?|polices?|incorporees?|integrees?|incluses?|vectorisees?|cmjn|dpi"
-    r"|transparences?|calques?|mot|mots|passe|marges?|securite|resolution|aplaties?"
+    r"|transparences?|calques?|mot|mots|passe|marges?|securite|resolution|aplaties?|fusionnes?|commentaires?|annotations?|formulaires?"
 )
 """What a list of demands names beside the one."""
 

@@ -35,7 +35,8 @@ ANY = (
     r"|druckqualitat|bildqualitat|qualitativ|optimal\w*|bestmoglich\w*|einwandfrei\w*|sauber\w*|hochauflosend\w*|hochwertig\w*"
     # small words
     r"|vorgaben?|anforderung\w*|richtlinien?|hinweise?n?|technische\w*|spezifikation\w*|checkliste|\w*unterlagen"
-    r"|druckfahig\w*|druckreif\w*|eignet|eignen|sich|anzahl|jedoch|ferner|weiterhin|au(?:ss|ß)erdem|zudem|grundsatzlich\w*|prinzipiell|generell\w*|millimetern?|zentimetern?|prozent"
+    r"|folgende\w?|kriterien|kriterium|erfull\w*|gelieferten?|angelieferten?|e|mail|halte[nt]?|gib|gebt|lass|lasst|wahle|nutze"
+    r"|speichere|schicke|prufe|druckfahig\w*|druckreif\w*|eignet|eignen|sich|anzahl|jedoch|ferner|weiterhin|au(?:ss|ß)erdem|zudem|grundsatzlich\w*|prinzipiell|generell\w*|millimetern?|zentimetern?|prozent"
     r"|entwurfe?n?|adressen?|vor|beim|bereits|dabei|dazu|dafur|daher|deshalb|somit|damit|darauf|darin|darum|hier|hierbei|hierfur|dann|ebenso"
     r"|ebenfalls|gleichfalls|zusatzlich\w*|insbesondere|besonders|vor allem|samtlich\w*|gesamt\w*|komplett\w*|vollstandig\w*"
     r"|einheitlich\w*|korrekt\w*|richtig\w*|entweder|sondern|jedoch|sonstige\w*|wieder|etwa|circa|ca|inkl|inklusive"
@@ -45,7 +46,8 @@ ANY = (
 
 _LISTED = (
     r"|beschnitt\w*|anschnitt\w*|schnittmarke\w*|schneidemarke\w*|passermarke\w*|passmarke\w*|druckmarke\w*|passwort\w*"
-    r"|kennwort\w*|transparenz\w*|ebenen?|farbmodus|farbraum|farbprofile?|sicherheitsabstand|eingebettete\w?|schriften"
+    r"|kennwort\w*|transparenz\w*|ebenen?|farbmodus|farbraum|farbprofile?|sicherheitsabstand|eingebettete\w?|schriften|kommentar\w*|formularfeld\w*"
+    r"|linienst\w+|sonderfarben?"
 )
 """What a list of demands names beside the one."""
 
