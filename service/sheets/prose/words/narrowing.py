@@ -156,6 +156,7 @@ PURPOSE = re.compile(
 )
 
 
+_IN_THE_CASE = re.compile(r"in (?:the )?case|im falle?\b|dans le cas|en cas")
 _AS_FAR_AS = 250
 """Characters before and after a demand that may narrow it."""
 
@@ -179,6 +180,9 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         if any(a <= condition.start() < b for a, b in met) or _OF_ANOTHER_FILE.match(words, condition.start()):
             continue
         clause = re.split(r"[,;]", words[condition.start() : condition.start() + 160])[0]
+        named = {product.family for product in products_in(clause)} if _IN_THE_CASE.match(condition.group()) else set()
+        if named and named <= given.own:
+            continue  # 'in the case of a book' where all of it is about books
         listed = re.search(r"following|folgende|suivants", condition.group())
         told = re.split(r"[0-9]", clause)[0] if re.match(r"if|wenn|falls|si\b", clause) else clause
         if _TO_THE_EDGE.search(told) and not listed and not any(products_in(clause)):

@@ -30,6 +30,8 @@ _THE_REST = re.compile(
     r"\b(?:otherwise|all (?:the )?others?|everything else|in general|generally|sonst\w*|ansonsten|alle (?:anderen|ubrigen)"
     r"|generell|sinon|tous les autres|en general)\b"
 )
+_DEMANDS_ANEW = re.compile(r"^(?!.*\b(?:then|dann|alors|so|also|hier|here|ici)\b).*\b(?:must|muss|mussen|doit|doivent)\b")
+"""A sentence after an example that is none of it any more."""
 _BRACKETS = re.compile(r"\(([^()]{0,300})\)?")
 
 
@@ -45,7 +47,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
         example, labelled = False, None
         rows = _rows_of_products(group)
         for one in group:
-            example = example or _OPENS_AN_EXAMPLE.match(one.text) is not None
+            example = (example and not _DEMANDS_ANEW.search(one.text)) or _OPENS_AN_EXAMPLE.match(one.text) is not None
             labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
             scope = labelled or rows.get(one.row) or _of_its_section(one, sections) or _inherited(one, own, title)
             found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
@@ -221,7 +223,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if _THE_REST.search(own):
         return None
     lead_end = min((span[0] for span in spans), default=start)
-    lead = text[: min(lead_end, first)]
+    lead = _DONE_WITH.sub(" ", text[: min(lead_end, first)])
     if lead and not re.search(r";|\.\s", lead):
         return said(lead, len(lead), given, numbered=numbered, leading=True)
     return None
@@ -288,6 +290,7 @@ NARROWS = re.compile(
 
 
 _GOES_ON_BEHIND = re.compile(r"\s?[,;]")
+_DONE_WITH = re.compile(r"\([^()]*\)(?=\s?[,;])")
 """'Embed all fonts (from Corel: outline them), pictures 300 dpi': the remark is of what stands before it."""
 
 

@@ -35,7 +35,7 @@ ANY = (
     r"|druckqualitat|bildqualitat|qualitativ|optimal\w*|bestmoglich\w*|einwandfrei\w*|sauber\w*|hochauflosend\w*|hochwertig\w*"
     # small words
     r"|vorgaben?|anforderung\w*|richtlinien?|hinweise?n?|technische\w*|spezifikation\w*|checkliste|\w*unterlagen"
-    r"|folgende\w?|kriterien|kriterium|erfull\w*|gelieferten?|angelieferten?|e|mail|halte[nt]?|gib|gebt|lass|lasst|wahle|nutze"
+    r"|cd|dvd|usb|stick|datentrager|folgende\w?|kriterien|kriterium|erfull\w*|gelieferten?|angelieferten?|e|mail|halte[nt]?|gib|gebt|lass|lasst|wahle|nutze"
     r"|speichere|schicke|prufe|druckfahig\w*|druckreif\w*|eignet|eignen|sich|anzahl|jedoch|ferner|weiterhin|au(?:ss|ß)erdem|zudem|grundsatzlich\w*|prinzipiell|generell\w*|millimetern?|zentimetern?|prozent"
     r"|entwurfe?n?|adressen?|vor|beim|bereits|dabei|dazu|dafur|daher|deshalb|somit|damit|darauf|darin|darum|hier|hierbei|hierfur|dann|ebenso"
     r"|ebenfalls|gleichfalls|zusatzlich\w*|insbesondere|besonders|vor allem|samtlich\w*|gesamt\w*|komplett\w*|vollstandig\w*"
