@@ -113,3 +113,27 @@ def test_products_and_conditions_keep_the_letters_of_the_text() -> None:
     for words in ("Broschüren", "wenn Sie Fotobücher bestellen"):
         assert words in asked
     assert "fotobucher" not in asked
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "value"),
+    [
+        ("Kleinste Schriftgröße\nPositiv 6 p, negativ 8 p", "text.minimum_size", 6 * 25.4 / 72),
+        ("Pour un rendu optimal, fournissez des images en 300 dpi.", "images.contone_ppi.minimum", 300.0),
+        ("Fichiers PDF 1.3 ou PDF 1.4", "file.pdf_versions.maximum", "1.4"),
+        ("PDF-Datei (PDF/X-3) per Mail an druck@copperbeck.example senden", "file.standards", frozenset({"PDF/X-3"})),
+        ("Das Format ist 210 x 297 mm (beschnitten).", "trim.width", 210.0),
+        ("Format beschnitten: 210 x 297 mm", "trim.width", 210.0),
+    ],
+)
+def test_what_printers_write_shortly_is_read(text: str, path: str, value: object) -> None:
+    assert drafted(text)[path] == value
+
+
+def test_eight_p_of_a_booklet_are_no_type() -> None:
+    assert "text.minimum_size" not in drafted("Umfang: 8 p")
+
+
+def test_a_demand_after_an_example_is_none_of_it() -> None:
+    text = "Par exemple, un livre de 150 pages ne convient pas. Le nombre de pages doit être un multiple de 4."
+    assert drafted(f"Préparer un livre\n\n{text}")["pages.multiple_of"] == 4

@@ -209,6 +209,15 @@ def of_another_scale(words: str) -> Scope | None:
     return Scope("condition", scaled.group(), "scale") if scaled and not _FULL_SIZE.search(words) else None
 
 
+_A_SCALE_LEADS = re.compile(r"\W*(?:at|to|a|im|bei|en|in|auf)\b[^,;.()]{0,40}(?=,)")
+
+
+def led_by_a_scale(text: str, start: int) -> str:
+    """'At 1/10 of the size, 1500 dpi': what opens the sentence, where only a comma parts it from the number's part."""
+    lead = _A_SCALE_LEADS.match(text, 0, start)
+    return f"{lead.group()} " if lead and text.find(",", lead.end() + 1, start) < 0 else ""
+
+
 def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:
     """'For X …' before the number at the end of words[:at], or right behind it, where X is nothing that every file has."""
     for match in _FOR.finditer(words):

@@ -146,7 +146,7 @@ _HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)
 _NEXT_NUMBER = re.compile(r"[0-9]")
 
 
-_PAST_REMARK = re.compile(r"\([^()]*\)(?=\s?[,;])")
+PAST_REMARK = re.compile(r"\([^()]*\)(?=\s?[,;])")
 """What brackets say is of what stands before them."""
 
 
@@ -154,7 +154,7 @@ def bound_of(before: str, after: str, label: str = "") -> Bound | None:
     """The qualifier nearest to a number that stands between the two texts; that of its label where neither has one."""
     if (other := _NEXT_NUMBER.search(after)) and other.start() < len(after):
         after = after[: other.start()]  # '100 ppi for 10 feet or less'
-    before = _PAST_REMARK.sub(lambda one: " " * len(one.group()), before)
+    before = PAST_REMARK.sub(lambda one: " " * len(one.group()), before)
     candidates: list[tuple[int, Bound]] = []
     taken: list[tuple[int, int]] = []
     for name, pattern in _BOUNDS:

@@ -14,9 +14,9 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import groupby, takewhile
 
-from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, of_another_scale, said
+from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, led_by_a_scale, of_another_scale, said
 from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
-from service.sheets.prose.words.qualifiers import regions
+from service.sheets.prose.words.qualifiers import PAST_REMARK, regions
 from service.sheets.prose.words.statements import Statement
 
 _OPENS_AN_EXAMPLE = re.compile(
@@ -213,7 +213,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if purpose := PURPOSE.search(own, end - first):
         own = own[: purpose.start()]
     numbered = any(a < end and start < b for a, b in spans)
-    if numbered and (scaled := of_another_scale(_led_by_a_scale(text, start) + _between_commas(text, start, end))):
+    if numbered and (scaled := of_another_scale(led_by_a_scale(text, start) + _between_commas(text, start, end))):
         return scaled
     if found := said(own, end - first, given, numbered=numbered):
         return found
@@ -223,7 +223,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if _THE_REST.search(own):
         return None
     lead_end = min((span[0] for span in spans), default=start)
-    lead = _DONE_WITH.sub(" ", text[: min(lead_end, first)])
+    lead = PAST_REMARK.sub(" ", text[: min(lead_end, first)])
     if lead and not re.search(r";|\.\s", lead):
         return said(lead, len(lead), given, numbered=numbered, leading=True)
     return None
@@ -231,15 +231,6 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
 
 _SAID_AGAIN = re.compile(r"\s?[(/=]\s?")
 """Between '0.125 in' and '(1/8 in)': what follows holds for both."""
-
-
-_A_SCALE_LEADS = re.compile(r"\W*(?:at|to|a|im|bei|en|in|auf)\b[^,;.()]{0,40}(?=,)")
-
-
-def _led_by_a_scale(text: str, start: int) -> str:
-    """'At 1/10 of the size, 1500 dpi': what opens the sentence, where only a comma parts it from the number's part."""
-    lead = _A_SCALE_LEADS.match(text, 0, start)
-    return f"{lead.group()} " if lead and text.find(",", lead.end() + 1, start) < 0 else ""
 
 
 def _between_commas(text: str, start: int, end: int) -> str:
@@ -290,7 +281,6 @@ NARROWS = re.compile(
 
 
 _GOES_ON_BEHIND = re.compile(r"\s?[,;]")
-_DONE_WITH = re.compile(r"\([^()]*\)(?=\s?[,;])")
 """'Embed all fonts (from Corel: outline them), pictures 300 dpi': the remark is of what stands before it."""
 
 
