@@ -78,6 +78,6 @@ _FEW = 8
 def _one_demand(claim: Claim) -> str:
     """What is taken whole or not at all: a size, the recipe of a black, an entry of a list."""
     path = claim.path.split(".")
-    if claim.path.startswith(("color.rich_black.", "papers.", "finishes.")):
+    if claim.path.startswith(("color.rich_black.", "papers.", "finishes.", "margin.live_area.")):
         return ".".join(path[:2])
     return path[0] if path[0] == "trim" else claim.path

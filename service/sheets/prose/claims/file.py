@@ -98,7 +98,8 @@ def _only_compared(text: str, start: int, end: int) -> bool:
     return (
         re.match(
             r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? |are |basiert"
-            r"|allows?|supports?|unterstutzt|erlaubt|est (?:un|une|base)|permet)\b",
+            r"|allows?|supports?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'|ne )?(?:accepte|gere|supporte"
+            r"|autorise))\b",
             after,
         )
         is not None
@@ -181,7 +182,7 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
 
 _OLD_VERSIONS = ("1.2", "1.3")
 _ONE_OF_SEVERAL = re.compile(
-    r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|compatib\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
+    r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
 )
 _ABOVE_IT = re.compile(r"\b(?:higher|newer|later|above|greater|hoher|neuer|superieur\w*|plus recente?s?) (?:than|als|a|que)\b")
 _NOT_ABOVE = re.compile(

@@ -93,7 +93,7 @@ _OF: dict[str, str] = {
         r"|debord\w*|coupe|rogn\w*|cotes?|autour|chaque|quatre|four|allowance|between|most"
     ),
     "margin": (
-        r"bleeding|cropp\w*|addresses|phone|telephone|numbers?|figures|words?|wordings?|headings?|headlines?|titles?|captions?|prices?|dates?|details"
+        r"free|bleeding|cropp\w*|addresses|phone|telephone|numbers?|figures|words?|wordings?|headings?|headlines?|titles?|captions?|prices?|dates?|details"
         r"|folios?|signs?|signatures?|faces?|heads?|people|read|meaning|contact|company|key|main|major|principal|significant|valuable"
         r"|essential|crucial|relevant|vital|planned|intended|physical|perimeter|boundary|borders?|frame|guillotined?|knife|blades?"
         r"|cutters?|guides?|creas\w*|score|scored|die|dies|dielines?|shape|shapes|sheets?|labels?|paper|stickers?|card|ring|circle"
@@ -249,6 +249,7 @@ _KNOWN = {
     for block in ("", *_OF)
     for _, name, more in (("", "", ""), *_OF_KEYS)
 }
+_ADDRESS = re.compile(r"\S+@\S+|\b(?:https?://|www\.)\S+")
 _WORD = re.compile(r"[a-zß]{2,}")
 
 
@@ -257,7 +258,7 @@ def strange_words(text: str, path: str) -> list[str]:
     block = path.split(".", 1)[0]
     name = next((name for paths, name, _ in _OF_KEYS if re.match(paths, path)), "")
     known = block if block in _OF else ""
-    return [word for word in _WORD.findall(text) if not _is_plain(word, known, name)]
+    return [word for word in _WORD.findall(_ADDRESS.sub(" ", text)) if not _is_plain(word, known, name)]
 
 
 @lru_cache(maxsize=8192)  # sentences share most of their words
