@@ -18,7 +18,14 @@ from service.sheets.prose.claims.inks import read_ink_limits, read_spots
 from service.sheets.prose.claims.lengths import read_lengths
 from service.sheets.prose.claims.pages import read_page_counts
 from service.sheets.prose.claims.topics import MARKS
-from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, live_area_from_sizes, margin_from_sizes, said_of_pages, trim_claims
+from service.sheets.prose.claims.trim import (
+    SaidOfPages,
+    bleed_from_sizes,
+    live_area_from_sizes,
+    margin_from_sizes,
+    said_of_pages,
+    trim_claims,
+)
 from service.sheets.prose.combining import combined
 from service.sheets.prose.doubting import doubted
 from service.sheets.prose.products import of_sections, without_alternatives

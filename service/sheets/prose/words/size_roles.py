@@ -36,7 +36,8 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
     (
         "safe",
         re.compile(
-            r"\b(?:safe\w*|live (?:copy |image |type )?(?:area|matter|copy|zone|size)|live(?=\s*[:=|-]?\s*§)|copy area|quiet|sicher\w*|securite|tranquille|text area|satzspiegel|type area|image area"
+            r"\b(?:safe\w*|live (?:copy |image |type )?(?:area|matter|copy|zone|size)|live(?=\s*[:=|-]?\s*§)|copy area|quiet"
+            r"|sicher\w*|securite|tranquille|text area|satzspiegel|type area|image area"
             r"|printable)\b|\bin the safe"
         ),
     ),
