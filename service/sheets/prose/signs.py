@@ -39,7 +39,8 @@ _TELLS = re.compile(
     r"|be (?:supplied|sent|rgb|cmyk|refused|rejected|returned)))|might|could(?! you)|can(?!not|'t| you)|would|tends?"
     r"|results? in|(?:do"
     r"|does) not (?:always |usually )?(?:match|look|print)"
-    r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|sera|seront|entrain\w*|risqu\w*"
+    r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|(?:sera|seront)(?! (?:fourni|vectoris"
+    r"|incorpor|converti|livre|enregistr|integr|place|prepar|en (?:cmjn|pages))\w*)|entrain\w*|risqu\w*"
     r"|correspond\w*)\b"
 )
 _DEMANDS = re.compile(
@@ -59,7 +60,8 @@ _CHOICE = re.compile(
     r"|\bob\b|angeben|standardmassig|indique[zr]\w*|par defaut|au choix|not acceptable if)\b"
 )
 _WE_DO = re.compile(
-    r"\b(?:we(?:'ll| will| can| would| do)?|wir|nous) (?:\w+ )?(?:add|convert|handle|appl|place|change|adjust|fugen|wandeln"
+    r"\b(?:we(?:'ll| will| can| would| do)?|wir|nous) (?:l'|\w+ )?(?:agrandiss|rajout|complet|erweiter|vergro|add|convert"
+    r"|handle|appl|place|change|adjust|fugen|wandeln"
     r"|konvertieren|ajout|convertis|appliqu)"
     r"|\b(?:us|let us|wir|uns|our (?:staff|team|designers?)) (?:handle|convert|do|add)\b|\b(?:conversion"
     r"|umwandlung) (?:\w+ )?by us\b"
@@ -97,7 +99,8 @@ _OUTWARD = re.compile(r"\bmargins? (?:of|for) (?:the )?bleeds?|\bbleed margins?|
     r"|\bajoute[zr]\b|\bhinzu")
 _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|keep|sicher\w*|abstand\w*|innen\w*|entfern\w*"
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
-_AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|jusqu\w*|normally|usually"
+_AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|gro(?:ss|ß)te\w*|plus grande?s?"
+r"|jusqu\w*|normally|usually"
     r"|ublicherweise|normalement|at most|bis zu)\b")
 _UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|\bpo\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal"
 r"|tabloid")
@@ -123,7 +126,7 @@ _NO = re.compile(
 _BROKEN_LIST = re.compile(r",|;| - |\b(?:dans|in|on|auf|sur|into)\b")
 _WITH_ITS_OBJECT = re.compile(r"^(?: sie)? (?:bitte )?auf\b")
 """'Verzichten Sie auf …'."""
-_RANGE = re.compile(r"[0-9] ?(?:mm|cm|dpi|ppi)? ?(?:-|to|bis) ?[0-9]")
+_RANGE = re.compile(r"[0-9] ?(?:mm|cm|dpi|ppi)? ?(?:-|to|bis|a) ?[0-9]")
 _EITHER = re.compile(r"\b(?:either|or rich|oder tief|entweder|soit)\b")
 
 
@@ -141,7 +144,8 @@ def _tells(one: Seen) -> bool:
 
 
 def _leaves_a_choice(one: Seen) -> bool:
-    return _CHOICE.search(one.part) is not None
+    counted = one.path == "color.spots.maximum" and one.value != "0"  # 'at most two spot inks are possible'
+    return not counted and _CHOICE.search(one.part) is not None
 
 
 def _we_do_it(one: Seen) -> bool:
@@ -234,7 +238,7 @@ _OR_ELSE = re.compile(
 
 def _strange(one: Seen) -> bool:
     """A word that no plain demand of this key has: what it does to the value is not known."""
-    first, last = _between_commas(one) if one.path.startswith("marks.") else one.own
+    first, last = one.clause if one.path.startswith("marks.") else one.own
     ends = [found.start() for pattern in (PURPOSE, _OR_ELSE) if (found := pattern.search(one.text, one.end, last))]
     plain = _without_remarks(one, first, min(ends, default=last))
     named = {*folded(one.value).split(), *one.path.split(".")}
@@ -243,13 +247,6 @@ def _strange(one: Seen) -> bool:
         for beside in ("bleed.preferred", "pages.arrangement"):  # 'single pages with 3 mm bleed and crop marks'
             strange = strange_words(" ".join(strange), beside)
     return any(word not in named for word in strange)
-
-
-def _between_commas(one: Seen) -> tuple[int, int]:
-    first, last = one.first, one.first + len(one.part)
-    before = max((found.end() for found in re.finditer(r",| - ", one.text[: one.start])), default=0)
-    after = one.text.find(",", one.end, last)
-    return max(first, before), after if after >= 0 else last
 
 
 _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (

@@ -40,6 +40,18 @@ def test_bleed_that_is_not_needed_at_all_is_none() -> None:
         ("images.jpeg", "PDF sans compression JPEG 2000"),
         ("margin.minimum", "Marge de reliure : 12 mm"),
         ("margin.minimum", "Marge autour des œillets : 20 mm"),
+        ("margin.minimum", "Der Abstand zwischen zwei Texten sollte mindestens 5 mm betragen."),
+        ("marks.offset_minimum", "Wichtige Bildteile und Texte sollten 4 mm nach innen versetzt sein."),
+        ("text.minimum_size", "Kleine Schriften unter 8 pt bitte nur einfarbig anlegen."),
+        ("text.minimum_size", "Les petits textes de moins de 8 pt doivent rester en une seule couleur."),
+        ("trim.width", "Unser größtes Format ist 700 x 1000 mm."),
+        ("bleed.minimum", "Si votre fichier est sans fond perdu, nous l'agrandissons de 3 mm."),
+        ("file.standards", "Le PDF/X-1a n'accepte pas les transparences."),
+        ("transparency.live", "Le PDF/X-1a n'accepte pas les transparences."),
+        ("marks.crop_marks", "Les traits de coupe ne doivent pas empiéter sur le fond perdu."),
+        ("images.bilevel_ppi.minimum", "À l'échelle 1/10, il faut 1500 dpi."),
+        ("images.contone_ppi.maximum", "Résolution des photos : 250 à 300 dpi"),
+        ("color.allowed", "Les tons directs doivent être convertis en quadrichromie."),
     ],
 )
 def test_what_a_word_narrows_is_not_drafted_for_all(path: str, text: str) -> None:
@@ -56,6 +68,22 @@ def test_what_a_word_narrows_is_not_drafted_for_all(path: str, text: str) -> Non
 )
 def test_exclusively_excludes_nothing_that_it_names(text: str, path: str, value: object) -> None:
     assert drafted(text)[path] == value
+
+
+def test_small_type_in_one_ink_sets_the_least_size_of_type_in_several() -> None:
+    assert drafted("Kleine Schriften unter 8 pt bitte nur einfarbig anlegen.") == {"text.rich_black_minimum_size": 8 * 25.4 / 72}
+
+
+def test_marks_alone_on_a_line_are_asked_for_where_the_list_asks() -> None:
+    items = "- Fonds perdus de 3 mm\n- Traits de coupe"
+    assert drafted(f"Vos fichiers doivent comporter :\n{items}")["marks.crop_marks"] == "required"
+    assert "marks.crop_marks" not in drafted(f"Quelques termes :\n{items}")
+
+
+def test_a_condition_in_german_word_order_is_no_order() -> None:
+    sheet = drafted("Verwenden Sie ausschließlich den CMYK-Farbraum, keine RGB-, LAB- oder Sonderfarben.")
+    assert sheet == {"color.allowed": frozenset({"cmyk", "gray"}), "color.spots.maximum": 0.0}
+    assert drafted("Verwenden Sie Sonderfarben, müssen diese in CMYK umgewandelt sein.") == {}
 
 
 def test_a_remark_in_brackets_is_of_what_stands_before_it() -> None:
@@ -85,3 +113,27 @@ def test_products_and_conditions_keep_the_letters_of_the_text() -> None:
     for words in ("Broschüren", "wenn Sie Fotobücher bestellen"):
         assert words in asked
     assert "fotobucher" not in asked
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "value"),
+    [
+        ("Kleinste Schriftgröße\nPositiv 6 p, negativ 8 p", "text.minimum_size", 6 * 25.4 / 72),
+        ("Pour un rendu optimal, fournissez des images en 300 dpi.", "images.contone_ppi.minimum", 300.0),
+        ("Fichiers PDF 1.3 ou PDF 1.4", "file.pdf_versions.maximum", "1.4"),
+        ("PDF-Datei (PDF/X-3) per Mail an druck@copperbeck.example senden", "file.standards", frozenset({"PDF/X-3"})),
+        ("Das Format ist 210 x 297 mm (beschnitten).", "trim.width", 210.0),
+        ("Format beschnitten: 210 x 297 mm", "trim.width", 210.0),
+    ],
+)
+def test_what_printers_write_shortly_is_read(text: str, path: str, value: object) -> None:
+    assert drafted(text)[path] == value
+
+
+def test_eight_p_of_a_booklet_are_no_type() -> None:
+    assert "text.minimum_size" not in drafted("Umfang: 8 p")
+
+
+def test_a_demand_after_an_example_is_none_of_it() -> None:
+    text = "Par exemple, un livre de 150 pages ne convient pas. Le nombre de pages doit être un multiple de 4."
+    assert drafted(f"Préparer un livre\n\n{text}")["pages.multiple_of"] == 4

@@ -157,7 +157,7 @@ _WITH_ALL_ELSE = re.compile(r"\b(?:elements?|objects?|images?|pictures?|photos?|
 _C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
 _ASKED_CMYK = re.compile(
     rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|modi|nur|als|be|require\w*|with|mit|sind|ist|soit"
-    rf"|in den|auf|au"
+    rf"|in den|auf|au|dpi|ppi|ppp|sie|wahle|nutze|verwende|utilisez|choisissez|select|choose"
     rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
     rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
     rf"[ (/:\"-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
@@ -189,7 +189,8 @@ def _part_around(text: str, match: re.Match[str]) -> str:
 
 
 _OF_SOMETHING_ELSE = re.compile(
-    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into )cmyk"
+    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into |en |vers )(?:cmyk"
+    r"|cmjn|quadri)"
     r"|\breproduction en\b|\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage"
     r"|density|limit)"
     r"|farbauftrag"

@@ -100,7 +100,8 @@ def _only_compared(text: str, start: int, end: int) -> bool:
     return (
         re.match(
             r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? |are |basiert"
-            r"|allows?|supports?|unterstutzt|erlaubt|est (?:un|une|base)|permet)\b",
+            r"|allows?|supports?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'|ne )?(?:accepte|gere|supporte"
+            r"|autorise))\b",
             after,
         )
         is not None

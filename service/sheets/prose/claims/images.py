@@ -21,7 +21,7 @@ _BILEVEL = re.compile(
 )
 _CONTONE = re.compile(
     r"\b(?:photo\w*|images?|pictures?|halftones?|gr[ae]yscale|colou?r|bild\w*|bilder\w*|fotos?|halbton\w*|contone"
-    r"|continuous|rasters?|simili|graustufen\w*)\b"
+    r"|continuous|rasters?|simili|graustufen\w*|niveaux? de gris|couleurs?)\b"
 )
 _OF_TYPE = re.compile(r"\b(?:texts?|type|fonts?|schrift\w*|textes?|polices?|logos?)\b")
 _PERHAPS_PICTURES = re.compile(r"\bbitmap\w*")

@@ -26,7 +26,7 @@ _INK = re.compile(
     r"|\btotal area\b|\b\w*farbauftrag\w*|\bgesamtfarb\w*|\b\w*flachendeckung\w*|\b\w*farbdeckung\w*|\bdeckung\w*"
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
     r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ )?farb\w*"
-    r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\bsomme des (?:\w+ )?(?:couleurs|encres)"
+    r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\b(?:somme|total|cumul) des (?:\w+ )?(?:couleurs|encres)"
 )
 _RICH_BLACK = re.compile(
     r"\brich black\b|\bdeep black\b|\btiefschwarz\b|\bnoir (?:soutenu|profond|enrichi)\b|\bbackground tint\b|\btint\b"

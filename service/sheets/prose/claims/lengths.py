@@ -205,6 +205,10 @@ def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str
     return None
 
 
+_A_DISTANCE = re.compile(r"(?:mindest)?abstand\b|distances?\b(?! de securite)")
+"""'Distance of the crop marks from the trim: 3 mm': a word for any distance is no quiet zone."""
+
+
 def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], stretch: str, text: str) -> Topic | None:
     """'Crop marks 3 mm from the trim' is no quiet zone; the size of a mark is no distance; a bleed beside marks stays a bleed."""
     others = [topic for topic in nouns if topic.name not in ("marks", "offset")]
@@ -214,6 +218,7 @@ def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], str
         marks = [topic for topic in nouns if topic.name == "offset"]
         if not marks or gap(amount, beside) < min(gap(amount, one) for one in marks):
             return beside
+    others = [topic for topic in others if not _A_DISTANCE.match(text, topic.start)]
     if any(topic.name == "offset" for topic in nouns):
         chosen = next(topic for topic in nouns if topic.name == "offset")
         return None if NOT_OF_THE_TRIM.search(stretch) or re.search(r"\bbleed\b[^.;]{0,20}$|from the bleed", stretch) else chosen

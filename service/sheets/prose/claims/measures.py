@@ -36,6 +36,8 @@ _SENSIBLE_PT: dict[str, tuple[float, float]] = {"type": (2, 40), "lines": (0.05,
 def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[int, int]) -> Iterator[Claim]:
     """`topic`: the thing that the amount is of; `stretch`: the part of the statement that belongs to it."""
     text = statement.text
+    if topic.name == "offset" and not _OF_MARKS.search(" ".join((*statement.above, statement.label, statement.opening, text))):
+        return  # 'text set 4 mm inwards'
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
     around = f"{statement.label} {before} {after}"
@@ -68,7 +70,8 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     ):
         return  # the measures of the marks
     if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
-        if topic.name == "margin" and NOT_OF_THE_TRIM.search(text[stretch[0] : stretch[1]]):
+        own = text[stretch[0] : stretch[1]]
+        if topic.name == "margin" and (NOT_OF_THE_TRIM.search(own) or (_BETWEEN.search(own) and not _AN_EDGE.search(own))):
             return
         yield from _distance_claims(amount, topic.name, bound, places, weight, sure=_is_a_range(text, amount))
     if topic.name in _SENSIBLE_PT:
@@ -103,8 +106,16 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
-_WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur du|en deca du) traits? de coupe\b")
+_WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur des?|en deca des?) traits? de coupe\b")
 """French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
+
+
+_BETWEEN = re.compile(r"\b(?:between|zwischen|entre)\b")
+_AN_EDGE = re.compile(r"edge|trim|cut|safe|side|border|rand|kante|schnitt|format|bord|coupe|rogn|decoupe|limite")
+"""'5 mm between two texts' is no distance from the edge."""
+
+
+_OF_MARKS = re.compile(r"mark|zeichen|repere|traits? de|hirondelle|crops?\b|croix|kreuz")
 
 
 def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bound | None, around: str) -> bool:

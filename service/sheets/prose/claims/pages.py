@@ -157,8 +157,9 @@ def _bounds(one: Statement, kept: str, labelled: bool) -> Iterator[Claim]:
     found = False
     least, most = _LEAST.search(kept), _MOST.search(kept)
     near = labelled or bool(_MULTIPLE.search(one.text)) or bool(_EVEN.search(one.text))
+    both = any(_page_beside(kept, match) for match in (least, most) if match)
     for match, path in ((least, "pages.minimum"), (most, "pages.maximum")):
-        if match and (near or _page_beside(kept, match)) and not _unit_beside(kept, match):
+        if match and (near or (least and most and both) or _page_beside(kept, match)) and not _unit_beside(kept, match):
             number = whole_number(match["n"] or match["n2"])
             if number:
                 found = True

@@ -53,7 +53,7 @@ LENGTH_UNIT = (
     r"(?:mm\b|millimet\w{1,4}|cm\b|centimet\w{1,4}|zentimeter\w?"
     rf"|(?:th )?(?:of an? )?inch(?:es)?\b|th of an inch\b|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
 )
-_POINT_UNIT = r"(?:pts?\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
+_POINT_UNIT = r"(?:pts?\b|p\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
 _RESOLUTION_UNIT = (
     r"(?:dpi\b|ppi\b|ppp\b|dots per inch|pixels? per inch|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
     r"|points? par pouce"
@@ -83,6 +83,8 @@ _BARE = re.compile(
 )
 _PLUS_MINUS = re.compile(r"(?:±|\+ ?/ ?-|plus or minus|plus/minus)\s?$")
 
+_OF_TYPE = re.compile(r"schrift|\bpositiv|\bnegativ")
+"""Where 'p' is the German printer's Punkt."""
 _NOT_ENOUGH = re.compile(
     r"[^.;,:]{0,25}\b(?:(?:is|are|was|were|will be|would be|ist|sind|est|sont)? ?(?:not|n't|nicht|ne"
     r"|pas) (?:be )?(?:good |usually |normally )?(?:enough|sufficient|suitable|adequate|acceptable"
@@ -132,6 +134,8 @@ def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list
         start = match.end()
         one = _amount(match)
         before = text[max(0, match.start() - 24) : match.start("low")]
+        if match["unit"] == "p" and _OF_TYPE.search(text) is None:
+            continue  # '8 p' of a booklet
         no_claim = _PLUS_MINUS.search(before) or _AS_IT_IS.search(before) or _NOT_ENOUGH.match(text, match.end())
         if one is not None and not no_claim:
             found.append(one)

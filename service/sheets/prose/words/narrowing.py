@@ -129,7 +129,8 @@ _OF_ANOTHER_FILE = re.compile(
 )
 _INVERTED = re.compile(
     r"(?:haben|sollten?|mochten|wollen|werden|enthalt|enthalten|liegt|liegen|verwenden|benotigen|planen|wunschen) (?:sie|ihre?"
-    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},"
+    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},(?! ?(?:keine?\w*|nicht|nur|und|oder|sowie"
+    r"|auch|ohne|mit|damit|um|die|der|das|dass)\b)"
 )
 """'Haben Sie in Graustufen bestellt, …': a German condition without its word."""
 _WE_DO = re.compile(
@@ -155,6 +156,7 @@ PURPOSE = re.compile(
 )
 
 
+_IN_THE_CASE = re.compile(r"in (?:the )?case|im falle?\b|dans le cas|en cas")
 _AS_FAR_AS = 250
 """Characters before and after a demand that may narrow it."""
 
@@ -178,6 +180,9 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
         if any(a <= condition.start() < b for a, b in met) or _OF_ANOTHER_FILE.match(words, condition.start()):
             continue
         clause = re.split(r"[,;]", words[condition.start() : condition.start() + 160])[0]
+        named = {product.family for product in products_in(clause)} if _IN_THE_CASE.match(condition.group()) else set()
+        if named and named <= given.own:
+            continue  # 'in the case of a book' where all of it is about books
         listed = re.search(r"following|folgende|suivants", condition.group())
         told = re.split(r"[0-9]", clause)[0] if re.match(r"if|wenn|falls|si\b", clause) else clause
         if _TO_THE_EDGE.search(told) and not listed and not any(products_in(clause)):
@@ -202,6 +207,15 @@ def of_another_scale(words: str) -> Scope | None:
     """`words`: those between the commas around a number."""
     scaled = _SCALED.search(words)
     return Scope("condition", scaled.group(), "scale") if scaled and not _FULL_SIZE.search(words) else None
+
+
+_A_SCALE_LEADS = re.compile(r"\W*(?:at|to|a|im|bei|en|in|auf)\b[^,;.()]{0,40}(?=,)")
+
+
+def led_by_a_scale(text: str, start: int) -> str:
+    """'At 1/10 of the size, 1500 dpi': what opens the sentence, where only a comma parts it from the number's part."""
+    lead = _A_SCALE_LEADS.match(text, 0, start)
+    return f"{lead.group()} " if lead and text.find(",", lead.end() + 1, start) < 0 else ""
 
 
 def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:

@@ -253,6 +253,7 @@ _KNOWN = {
     for block in ("", *_OF)
     for _, name, more in (("", "", ""), *_OF_KEYS)
 }
+_ADDRESS = re.compile(r"\S+@\S+|\b(?:https?://|www\.)\S+")
 _WORD = re.compile(r"[a-zß]{2,}")
 
 
@@ -261,7 +262,7 @@ def strange_words(text: str, path: str) -> list[str]:
     block = path.split(".", 1)[0]
     name = next((name for paths, name, _ in _OF_KEYS if re.match(paths, path)), "")
     known = block if block in _OF else ""
-    return [word for word in _WORD.findall(text) if not _is_plain(word, known, name)]
+    return [word for word in _WORD.findall(_ADDRESS.sub(" ", text)) if not _is_plain(word, known, name)]
 
 
 @lru_cache(maxsize=8192)  # sentences share most of their words

@@ -10,7 +10,7 @@ from functools import lru_cache
 _FAMILIES: tuple[tuple[str, str], ...] = (
     ("business-card", r"business[- ]cards?|visitenkarten?|cartes? de visites?"),
     ("postcard", r"postcards?|postkarten?|cartes? postales?"),
-    ("flyer", r"flyers?|leaflets?|flugblatt\w*|handzettel|depliants?|tracts?|prospekte?n?"),
+    ("flyer", r"flyer[ns]?|leaflets?|flugblatt\w*|handzettel|depliants?|tracts?|prospekte?n?"),
     ("folded-leaflet", r"folded leaflets?|tri-?folds?|bi-?folds?|faltblatt\w*|falzflyer"
         r"|(?<!separate )(?<!same )(?<!a )(?<!the )(?<!one )(?<!font )(?<!fonts )(?<!your )(?<!zipped )folder\b(?! ?structure)"),
     (
@@ -22,7 +22,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("magazine", r"magazines?|zeitschrift\w*|revues?"),
     (
         "book",
-        r"books?(?! now)|bucher\w*|buch\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?|perfect[- ](?:bound"
+        r"books?(?! now)|(?:foto|taschen|kinder)?b(?:uch|ucher)\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?"
+        r"|perfect[- ](?:bound"
         r"|binding)"
         r"|klebebindung\w*"
         r"|klebegebunden\w*|dos carre colle",
@@ -35,14 +36,14 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
         r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
         r"|couvertures?(?! d'encre)",
     ),
-    ("poster", r"posters?|plakat\w*|affiches?"),
+    ("poster", r"poster[ns]?|plakat\w*|affiches?"),
     (
         "large-format",
-        r"(?:large|wide|big)[- ]?formats?|gro(?:ss|ß)format\w*|grands? formats?|bann(?:er|iere)s?|roll-?ups?|baches?"
+        r"(?:large|wide|big)[- ]?formats?|gro(?:ss|ß)format\w*|grands? formats?|bann(?:er[ns]?|ieres?)|roll-?ups?|baches?"
         r"|display (?:walls?|stands?|systems?)|signage"
         r"|signs\b|werbetechnik\w*|exhibition\w*|messe\w*|leinwand\w*|canvas\b(?! size)|kakemonos?|building wraps?",
     ),
-    ("sticker", r"stickers?|labels?(?! ?:)|aufkleber\w*|etikett\w*|etiquettes?|autocollants?|adhesifs?"),
+    ("sticker", r"sticker[ns]?|labels?(?! ?:)|aufkleber\w*|etikett\w*|etiquettes?|autocollants?|adhesifs?"),
     ("envelope", r"envelopes?|briefumschlag\w*|briefhull\w*|enveloppes?"),
     ("letterhead", r"letter-?heads?|briefbog\w*|briefpapier\w*|papiers? a lettres?|tetes? de lettres?|stationery"),
     ("calendar", r"calendars?|kalender\w*|calendriers?"),

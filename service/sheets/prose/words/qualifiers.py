@@ -54,7 +54,10 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
+            r"\brecommend\w*|\bideal\w*|(?<!rendu )(?<!resultat )(?<!resultats )(?<!qualite )\boptim\w*(?! (?:\w*druck\w*"
+            r"|ergebnis\w*"
+            r"|qualitat|results?|quality|print|rendu|resultats?|qualite))|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print "
+            r"|possible |image )?(?:quality"
             r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
@@ -144,7 +147,7 @@ _HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)
 _NEXT_NUMBER = re.compile(r"[0-9]")
 
 
-_PAST_REMARK = re.compile(r"\([^()]*\)(?=\s?[,;])")
+PAST_REMARK = re.compile(r"\([^()]*\)(?=\s?[,;])")
 """What brackets say is of what stands before them."""
 
 
@@ -152,7 +155,7 @@ def bound_of(before: str, after: str, label: str = "") -> Bound | None:
     """The qualifier nearest to a number that stands between the two texts; that of its label where neither has one."""
     if (other := _NEXT_NUMBER.search(after)) and other.start() < len(after):
         after = after[: other.start()]  # '100 ppi for 10 feet or less'
-    before = _PAST_REMARK.sub(lambda one: " " * len(one.group()), before)
+    before = PAST_REMARK.sub(lambda one: " " * len(one.group()), before)
     candidates: list[tuple[int, Bound]] = []
     taken: list[tuple[int, int]] = []
     for name, pattern in _BOUNDS:

@@ -14,9 +14,9 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import groupby, takewhile
 
-from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, of_another_scale, said
+from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, led_by_a_scale, of_another_scale, said
 from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
-from service.sheets.prose.words.qualifiers import regions
+from service.sheets.prose.words.qualifiers import PAST_REMARK, regions
 from service.sheets.prose.words.sides import A_SIZE, listed_sizes, rows_of_products
 from service.sheets.prose.words.statements import Statement
 
@@ -31,6 +31,8 @@ _THE_REST = re.compile(
     r"\b(?:otherwise|all (?:the )?others?|everything else|in general|generally|sonst\w*|ansonsten|alle (?:anderen|ubrigen)"
     r"|generell|sinon|tous les autres|en general)\b"
 )
+_DEMANDS_ANEW = re.compile(r"^(?!.*\b(?:then|dann|alors|so|also|hier|here|ici)\b).*\b(?:must|muss|mussen|doit|doivent)\b")
+"""A sentence after an example that is none of it any more."""
 _BRACKETS = re.compile(r"\(([^()]{0,300})\)?")
 
 
@@ -47,7 +49,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
         example, labelled = False, None
         rows = rows_of_products(group)
         for one in group:
-            example = example or _OPENS_AN_EXAMPLE.match(one.text) is not None
+            example = (example and not _DEMANDS_ANEW.search(one.text)) or _OPENS_AN_EXAMPLE.match(one.text) is not None
             labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
             scope = listed.get(one.start) or labelled or rows.get(one.row) or _of_its_section(one, sections)
             scope = scope or _inherited(one, own, title)
@@ -207,7 +209,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if purpose := PURPOSE.search(own, end - first):
         own = own[: purpose.start()]
     numbered = any(a < end and start < b for a, b in spans)
-    if numbered and (scaled := of_another_scale(_between_commas(text, start, end))):
+    if numbered and (scaled := of_another_scale(led_by_a_scale(text, start) + _between_commas(text, start, end))):
         return scaled
     if found := said(own, end - first, given, numbered=numbered):
         return found
@@ -217,7 +219,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if _THE_REST.search(own):
         return None
     lead_end = min((span[0] for span in spans), default=start)
-    lead = text[: min(lead_end, first)]
+    lead = PAST_REMARK.sub(" ", text[: min(lead_end, first)])
     if lead and not re.search(r";|\.\s", lead):
         return said(lead, len(lead), given, numbered=numbered, leading=True)
     return None

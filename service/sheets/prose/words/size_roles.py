@@ -9,7 +9,7 @@ from service.sheets.prose.words.statements import Statement
 
 Role = Literal["trim", "size", "with bleed", "document", "safe", "folded", "flat", "other"]
 """`size` says no more; `document` may be either with bleed or without."""
-_BLEED = r"(?:bleeds?\b|(?:be|an)schnitt\w*|fonds?[ -]perdus?|bords?[ -]perdus?|debords?\b)"
+_BLEED = r"(?:bleeds?\b|(?:be|an)schnitt(?!en)\w*|fonds?[ -]perdus?|bords?[ -]perdus?|debords?\b)"
 _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
     (
         "trim",

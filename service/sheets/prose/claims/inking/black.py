@@ -22,7 +22,7 @@ _BLACK_TEXT = re.compile(
     r"|lettering) (?:\w+ ){0,2}in black\b"
     r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|flie(?:ss|ß)text\w*)\b|\b(?:text|texte|schriften?) in schwarz\b"
     r"|\bschwarztext\w*"
-    r"|\bschwarze? (?:und graue )?(?:objekte|elemente)\b[^.;]{0,16}\btexte?n?\b"
+    r"|\bschwarze? (?:und graue )?(?:objekte|elemente)\b(?:,? (?:wie )?(?:z\. ?b\.|zum beispiel|wie))? ?\(?texte?n?\b"
     r"|\bschwarz\w* textelement\w*|\b(?:all|any) (?:the )?texts? (?:is|are|must be|should be)(?= (?:in )?(?:k ?-?100"
     r"|100 ?% ?k))|\bblack for (?:the )?text\b"
     r"|\bnoirs? d(?:es|u|e) textes?\b|\bschwarz(?:en|e)? (?:fur|in|von) texten?\b|\b(?:textes?|typographies?"

@@ -31,7 +31,7 @@ _UNWANTED = (
     _Unwanted(
         "file.layers",
         "forbidden",
-        re.compile(r"\blayers\b|\bebenen\b|\bcalques?\b|\b(?:sans|aucune?|pas de) couches?\b|\boptional content\b"),
+        re.compile(r"\blayers\b|\bebenen\b|\bcalques?\b|(?:(?<=sans )|(?<=aucune )|(?<=pas de ))couches?\b|\boptional content\b"),
         re.compile(r"\b(?:flatten\w*|merg\w*|zusammen\w*|reduzier\w*|vereint|aplati\w*|aplatissez|fusionn\w*)\b"),
         re.compile(
             r"\b(?:hidden|invisible|unused|empty|separate|own|white|locked|non-?print\w*|guide\w*|template|die\w*|spot"

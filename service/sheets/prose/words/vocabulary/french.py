@@ -29,7 +29,8 @@ ANY = (
     r"|commandes?|travaux|clients?|logiciels?|prepresse|supports?|formats?|finis?|final\w*|definitif\w*|reel\w*|echelle"
     r"|resolution\w*|qualite|qualites|couleur\w*|annonces?|annonceurs?|publicites?|publicitaires?|encre\w*|produits?"
     # small words
-    r"|millimetres?|centimetres?|cette?|ces|cet|celui|celle|celles|ceux|ses|leurs?|afin|ainsi|alors|donc|aussi|egalement|notamment|bien|tres|trop|entre"
+    r"|techniques?|specifications?|exigences?|caracteristiques|contraintes|consignes?|hd|fiche|points?|suivante?s?"
+    r"|remplir|conditions|suit|mail|etant|etre|imprimons|imprime|travaillons|montees?|millimetres?|centimetres?|cette?|ces|cet|celui|celle|celles|ceux|ses|leurs?|afin|ainsi|alors|donc|aussi|egalement|notamment|bien|tres|trop|entre"
     r"|avant|apres|lors|depuis|jusqu|jusque|comme|tels?|telles?|chacune?|chaque|toute?s?|tous|ensemble|integralite|totalite"
     r"|entier\w*|entierement|correctement|parfaitement|directement|separement|plus|mieux|bonne?s?|meilleure?s?|haute?"
     r"|superieure?s?|egale?s?|autres?|etc|via|dont|ou|soit|qui|quelque|environ|compris|inclus|rapport|niveau|type|mode|autour"
@@ -38,7 +39,7 @@ ANY = (
 
 _LISTED = (
     r"|fonds?|perdus?|traits?|coupe|reperes?|hirondelles?|polices?|incorporees?|integrees?|incluses?|vectorisees?|cmjn|dpi"
-    r"|transparences?|calques?|mot|mots|passe|marges?|securite|resolution|aplaties?"
+    r"|transparences?|calques?|mot|mots|passe|marges?|securite|resolution|aplaties?|fusionnes?|commentaires?|annotations?|formulaires?"
 )
 """What a list of demands names beside the one."""
 
@@ -49,7 +50,7 @@ OF: dict[str, str] = {
         r"|franc\w*|bord|massicot\w*|refente|finition\w*|blancs?|lisere\w*|filet"
     ),
     "margin": (
-        r"libres?|long|couper|coupes?|coupee?s?|rogner|rogne\w*|massicot\w*|trop|pres|proches?|intern\w*|tournante?s?|techniques?|minima"
+        r"libres?|long|distants?|distante?s?|tampon|couper|coupes?|coupee?s?|rogner|rogne\w*|massicot\w*|trop|pres|proches?|intern\w*|tournante?s?|techniques?|minima"
         r"|libre|vide|vierge|zone|zones|securitaire|protection|retrait|depass\w*|risque|titres?|folios?|numeros?|paginations?"
         r"|essentiel\w*|significati\w*|vitaux|vitales?|utiles?|sensibles?|lisibles?|decoupe|trace|ligne|traits|entourage"
         r"|numerotation|rognage|ecriture\w*|typographiques?"
@@ -61,7 +62,7 @@ OF: dict[str, str] = {
         f"{_LISTED}"
     ),
     "file": (
-        r"normes?|normalises?|compatibles?|compatibilite|certifies?|standards?|optimise\w*|proteg\w*|protection\w*|securite\w*"
+        r"natifs?|ouverts?|normes?|normalises?|compatibles?|compatibilite|certifies?|standards?|optimise\w*|proteg\w*|protection\w*|securite\w*"
         r"|securis\w*|verrouill\w*|mot|mots|passe|restrictions?|chiffr\w*|crypt\w*|calque|couches?|aplat\w*|fusion\w*|version"
         r"|natif|hd|separation\w*|separees?|composite|presse|avant"
         f"{_LISTED}"

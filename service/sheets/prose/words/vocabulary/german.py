@@ -34,7 +34,9 @@ ANY = (
     r"|abbildungsgro\w+|ausgabegro\w+|ausgabeformat|druckgro\w+|endgro\w+|nutzformat|reproduktion|druckergebnis\w*|ergebnis\w*"
     r"|druckqualitat|bildqualitat|qualitativ|optimal\w*|bestmoglich\w*|einwandfrei\w*|sauber\w*|hochauflosend\w*|hochwertig\w*"
     # small words
-    r"|ferner|weiterhin|au(?:ss|ß)erdem|zudem|grundsatzlich\w*|prinzipiell|generell\w*|millimetern?|zentimetern?|prozent"
+    r"|vorgaben?|anforderung\w*|richtlinien?|hinweise?n?|technische\w*|spezifikation\w*|checkliste|\w*unterlagen"
+    r"|cd|dvd|usb|stick|datentrager|folgende\w?|kriterien|kriterium|erfull\w*|gelieferten?|angelieferten?|e|mail|halte[nt]?|gib|gebt|lass|lasst|wahle|nutze"
+    r"|speichere|schicke|prufe|druckfahig\w*|druckreif\w*|eignet|eignen|sich|anzahl|jedoch|ferner|weiterhin|au(?:ss|ß)erdem|zudem|grundsatzlich\w*|prinzipiell|generell\w*|millimetern?|zentimetern?|prozent"
     r"|entwurfe?n?|adressen?|vor|beim|bereits|dabei|dazu|dafur|daher|deshalb|somit|damit|darauf|darin|darum|hier|hierbei|hierfur|dann|ebenso"
     r"|ebenfalls|gleichfalls|zusatzlich\w*|insbesondere|besonders|vor allem|samtlich\w*|gesamt\w*|komplett\w*|vollstandig\w*"
     r"|einheitlich\w*|korrekt\w*|richtig\w*|entweder|sondern|jedoch|sonstige\w*|wieder|etwa|circa|ca|inkl|inklusive"
@@ -44,7 +46,8 @@ ANY = (
 
 _LISTED = (
     r"|beschnitt\w*|anschnitt\w*|schnittmarke\w*|schneidemarke\w*|passermarke\w*|passmarke\w*|druckmarke\w*|passwort\w*"
-    r"|kennwort\w*|transparenz\w*|ebenen?|farbmodus|farbraum|farbprofile?|sicherheitsabstand|eingebettete\w?|schriften"
+    r"|kennwort\w*|transparenz\w*|ebenen?|farbmodus|farbraum|farbprofile?|sicherheitsabstand|eingebettete\w?|schriften|kommentar\w*|formularfeld\w*"
+    r"|linienst\w+|sonderfarben?"
 )
 """What a list of demands names beside the one."""
 
@@ -75,7 +78,7 @@ OF: dict[str, str] = {
         f"{_LISTED}"
     ),
     "file": (
-        r"vor|iso|norm\w*|kompatib\w*|erzeugt|distiller|druckausgabequalitat|ebene|kennwortschutz|passwortschutz"
+        r"offene\w?|vor|iso|norm\w*|kompatib\w*|erzeugt|distiller|druckausgabequalitat|ebene|kennwortschutz|passwortschutz"
         r"|kennwortgeschutzt\w*|passwortgeschutzt\w*|schutz|geschutzt\w*|beschrankung\w*|sicherheitseinstellung\w*|zugriff\w*"
         r"|farbseparation\w*|vorseparationen|verflacht\w*|zusammengefasst|zusammenfassen|zusammengefugt|fehler\w*"
         r"|druckpdf|einziges?|eine[rs]?|mehrseitig\w*|composit\w*|unsepariert\w*"
