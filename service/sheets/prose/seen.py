@@ -42,6 +42,14 @@ class Seen:
         return first, last
 
     @property
+    def clause(self) -> tuple[int, int]:
+        """The stretch of `part` between commas and dashes."""
+        first, last = self.first, self.first + len(self.part)
+        before = max((found.end() for found in _COMMAS.finditer(self.text, 0, self.start)), default=0)
+        after = self.text.find(",", self.end, last)
+        return max(first, before), after if after >= 0 else last
+
+    @property
     def part(self) -> str:
         """What stands around it between semicolons, colons and full stops."""
         last = _PART_ENDS.search(self.text, self.end)
@@ -50,3 +58,4 @@ class Seen:
 
 _A_NUMBER = re.compile(r"(?<![a-z0-9/])[0-9]+(?:[.,/:][0-9]+)?(?: ?(?:-|x|to|bis|a) ?[0-9]+(?:[.,/][0-9]+)?)*")
 _PART_ENDS = re.compile(r";|\.\s|!\s|\?\s")
+_COMMAS = re.compile(r",| - ")

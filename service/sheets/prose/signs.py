@@ -238,7 +238,7 @@ _OR_ELSE = re.compile(
 
 def _strange(one: Seen) -> bool:
     """A word that no plain demand of this key has: what it does to the value is not known."""
-    first, last = _between_commas(one) if one.path.startswith("marks.") else one.own
+    first, last = one.clause if one.path.startswith("marks.") else one.own
     ends = [found.start() for pattern in (PURPOSE, _OR_ELSE) if (found := pattern.search(one.text, one.end, last))]
     plain = _without_remarks(one, first, min(ends, default=last))
     named = {*folded(one.value).split(), *one.path.split(".")}
@@ -247,13 +247,6 @@ def _strange(one: Seen) -> bool:
         for beside in ("bleed.preferred", "pages.arrangement"):  # 'single pages with 3 mm bleed and crop marks'
             strange = strange_words(" ".join(strange), beside)
     return any(word not in named for word in strange)
-
-
-def _between_commas(one: Seen) -> tuple[int, int]:
-    first, last = one.first, one.first + len(one.part)
-    before = max((found.end() for found in re.finditer(r",| - ", one.text[: one.start])), default=0)
-    after = one.text.find(",", one.end, last)
-    return max(first, before), after if after >= 0 else last
 
 
 _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
