@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.combining import agree
+from service.sheets.prose.products import OF_A_PRODUCT
 from service.sheets.prose.signs import sign_of_doubt
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.statements import Statement
@@ -23,26 +24,38 @@ def doubted(claims: Sequence[Claim], statements: Sequence[Statement], starts: Se
     """
     signs: dict[int, str] = {}
     for claim in claims:
-        if claim.scope is None:
+        if _is_gated(claim):
             one = statements[bisect_right(starts, claim.start) - 1]
-            sign = sign_of_doubt(claim.path, claim.value, one, claim.start - one.start, claim.end - one.start)
+            sign = sign_of_doubt(
+                claim.path, claim.value, one, claim.start - one.start, claim.end - one.start,
+                of_a_product=claim.scope is not None,
+            )
             signs |= {id(claim): sign} if sign else {}
     together = {(_one_demand(claim), claim.start): signs[id(claim)] for claim in claims if id(claim) in signs}
     return _contradicted(
         [
-            replace(claim, scope=Scope("unsure", sign))
-            if claim.scope is None and (sign := signs.get(id(claim)) or together.get((_one_demand(claim), claim.start)))
+            replace(claim, scope=_unsure(claim, sign))
+            if _is_gated(claim) and (sign := signs.get(id(claim)) or together.get((_one_demand(claim), claim.start)))
             else claim
             for claim in claims
         ]
     )
 
 
+def _is_gated(claim: Claim) -> bool:
+    return claim.scope is None or claim.scope.kind == "product"
+
+
+def _unsure(claim: Claim, sign: str) -> Scope:
+    """Of one product it stays that product's."""
+    return Scope("unsure", sign) if claim.scope is None else Scope("unsure", claim.scope.words, OF_A_PRODUCT)
+
+
 def _contradicted(claims: Sequence[Claim]) -> list[Claim]:
     """A value is asked about, too, where a sentence in doubt gives its key another."""
     open_ones: dict[str, list[Claim]] = {}
     for claim in claims:
-        unsure = claim.scope is not None and claim.scope.kind == "unsure" and claim.weight > 1
+        unsure = claim.scope is not None and (claim.scope.kind, claim.scope.family) == ("unsure", "") and claim.weight > 1
         if unsure and len(open_ones.get(claim.path, ())) < _FEW:
             open_ones.setdefault(claim.path, []).append(claim)
     against = {

@@ -86,6 +86,8 @@ def of_sections(claims: Sequence[Claim], headings: Mapping[int, str]) -> list[Cl
     ]
 
 
+OF_A_PRODUCT = "of a product"
+"""The family of what is unsure and said of one product only; its words name that."""
 _ONE_OF_SEVERAL = "one of several"
 """A condition that the text does not put into words."""
 _ALTERNATIVES = 2
@@ -129,7 +131,9 @@ def as_written(claims: Iterable[Claim], text: str) -> list[Claim]:
     low = folded(text)
     return [
         replace(claim, scope=replace(claim.scope, words=_written(claim.scope.words, claim.start, text, low)))
-        if claim.scope is not None and claim.scope.kind != "unsure" and claim.scope.words not in ("", _ONE_OF_SEVERAL)
+        if claim.scope is not None
+        and (claim.scope.kind != "unsure" or claim.scope.family == OF_A_PRODUCT)
+        and claim.scope.words not in ("", _ONE_OF_SEVERAL)
         else claim
         for claim in claims
     ]
@@ -173,7 +177,7 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
             continue
         asked.add((claim.path, folded(scope.words)))
         value = quoted(demand_said(claim.path, claim.value), 200)
-        if scope.kind == "product":
+        if scope.kind == "product" or scope.family == OF_A_PRODUCT:
             if claim.path in common:
                 continue
             question = say(

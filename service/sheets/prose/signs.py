@@ -29,19 +29,16 @@ _EXCEPTED = re.compile(
 )
 _KIND_OF_FILE = re.compile(
     r"\b(?:eps|tiff?s?|psds?|jpe?gs?|pngs?|gifs?|word|powerpoint|publisher|excel|quark\w*|native|open(?: source)? files?"
-    r"|source files?"
-    r"|layout files?|application files?|offene\w* (?:daten|datei\w*)|fichiers? (?:natifs?|sources?|ouverts?))\b"
+    r"|source files?|layout files?|application files?|offene\w* (?:daten|datei\w*)|fichiers? (?:natifs?|sources?|ouverts?))\b"
 )
 _ALL_FILES = re.compile(r"\bpdf|\b(?:all|any|alle\w*|tous|toutes) (?:the |les |other )?(?:files?|artworks?|datei\w*|daten"
     r"|fichiers?)\b")
 _TELLS = re.compile(
     r"\b(?:will(?! (?:need|want|have to|only|not be|be (?:refused|rejected|returned)|still))|may(?! (?:only|not"
     r"|be (?:supplied|sent|rgb|cmyk|refused|rejected|returned)))|might|could(?! you)|can(?!not|'t| you)|would|tends?"
-    r"|results? in|(?:do"
-    r"|does) not (?:always |usually )?(?:match|look|print)"
+    r"|results? in|(?:do|does) not (?:always |usually )?(?:match|look|print)"
     r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|(?:sera|seront)(?! (?:fourni|vectoris"
-    r"|incorpor|converti|livre|enregistr|integr|place|prepar|en (?:cmjn|pages))\w*)|entrain\w*|risqu\w*"
-    r"|correspond\w*)\b"
+    r"|incorpor|converti|livre|enregistr|integr|place|prepar|en (?:cmjn|pages))\w*)|entrain\w*|risqu\w*|correspond\w*)\b"
 )
 _DEMANDS = re.compile(
     r"\b(?:must|should|shall|please(?! (?:note|be aware|remember|see|contact))|requir\w*|needs? (?:to|a|an)|needed|have to"
@@ -49,8 +46,7 @@ _DEMANDS = re.compile(
     r"|no (?:less|smaller|closer|more)|not (?:be )?(?:less|smaller|closer)|minimum|at least|min|we (?:\w+ )?(?:request|ask"
     r"|recommend|prefer|suggest)"
     r"|muss\w*|soll\w*|bitte(?! beachten)|mindest\w*|nur|durfen|darf|benotig\w*|doi\w+|devez|veuillez|merci de|il faut"
-    r"|uniquement|au moins|necessit\w*"
-    r"|(?:is|are) (?:not )?(?:accepted|allowed|permitted|mandatory))\b"
+    r"|uniquement|au moins|necessit\w*|(?:is|are) (?:not )?(?:accepted|allowed|permitted|mandatory))\b"
     r"|(?:^\W*|, (?:so )?)(?:(?:always|then|also) )?(?:use|set|convert|supply|submit|send|provide|create|keep|leave|add"
     r"|include|allow|extend|design|export|save|prepare|place|build|embed|outline|flatten|remove)\b"
 )
@@ -61,8 +57,7 @@ _CHOICE = re.compile(
 )
 _WE_DO = re.compile(
     r"\b(?:we(?:'ll| will| can| would| do)?|wir|nous) (?:l'|\w+ )?(?:agrandiss|rajout|complet|erweiter|vergro|add|convert"
-    r"|handle|appl|place|change|adjust|fugen|wandeln"
-    r"|konvertieren|ajout|convertis|appliqu)"
+    r"|handle|appl|place|change|adjust|fugen|wandeln|konvertieren|ajout|convertis|appliqu)"
     r"|\b(?:us|let us|wir|uns|our (?:staff|team|designers?)) (?:handle|convert|do|add)\b|\b(?:conversion"
     r"|umwandlung) (?:\w+ )?by us\b"
 )
@@ -100,8 +95,7 @@ _OUTWARD = re.compile(r"\bmargins? (?:of|for) (?:the )?bleeds?|\bbleed margins?|
 _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|keep|sicher\w*|abstand\w*|innen\w*|entfern\w*"
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
 _AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|gro(?:ss|ß)te\w*|plus grande?s?"
-r"|jusqu\w*|normally|usually"
-    r"|ublicherweise|normalement|at most|bis zu)\b")
+r"|jusqu\w*|normally|usually|ublicherweise|normalement|at most|bis zu)\b")
 _UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|\bpo\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal"
 r"|tabloid")
 _UNIT_IN_BRACKETS = re.compile(r"[(\[](?:in )?(?:mm|cm|inch(?:es)?|in)[)\]]")
@@ -178,15 +172,19 @@ def _outward(one: Seen) -> bool:
 
 
 def _no_trim(one: Seen) -> bool:
-    """A size up to which, one of several, one without its unit, or one of nothing that was named."""
+    """A size up to which, one of several, or one without its unit."""
     said = f"{one.over} {one.text}"
     comma, next_comma = one.text.rfind(",", 0, one.start), f"{one.text},".find(",", one.end)
     return (
         _AS_LARGE_AS.search(f"{one.over} {one.text[comma + 1 : next_comma]}") is not None
         or (_UNIT.search(one.words) is None and _UNIT_IN_BRACKETS.search(said) is None)
-        or not (_NAMES_THE_TRIM.search(said) or any(found.family in WHOLE for found in products_in(one.text)))
         or (len(_A_PAIR.findall(one.text)) > 1 and _TOLD_APART.search(one.text) is None)
     )
+
+
+def _unnamed(one: Seen) -> bool:
+    named = _NAMES_THE_TRIM.search(f"{one.over} {one.text}")
+    return named is None and not any(found.family in WHOLE for found in products_in(one.text))
 
 
 def _no_count(one: Seen) -> bool:
@@ -234,11 +232,22 @@ _OR_ELSE = re.compile(
 
 def _strange(one: Seen) -> bool:
     """A word that no plain demand of this key has: what it does to the value is not known."""
-    first, last = one.own
+    first, last = _between_commas(one) if one.path.startswith("marks.") else one.own
     ends = [found.start() for pattern in (PURPOSE, _OR_ELSE) if (found := pattern.search(one.text, one.end, last))]
     plain = _without_remarks(one, first, min(ends, default=last))
     named = {*folded(one.value).split(), *one.path.split(".")}
-    return any(word not in named for word in strange_words(_PRODUCTS.sub(" ", plain), one.path))
+    strange = strange_words(_PRODUCTS.sub(" ", plain), one.path)
+    if strange and one.path.startswith("marks."):
+        for beside in ("bleed.preferred", "pages.arrangement"):  # 'single pages with 3 mm bleed and crop marks'
+            strange = strange_words(" ".join(strange), beside)
+    return any(word not in named for word in strange)
+
+
+def _between_commas(one: Seen) -> tuple[int, int]:
+    first, last = one.first, one.first + len(one.part)
+    before = max((found.end() for found in re.finditer(r",| - ", one.text[: one.start])), default=0)
+    after = one.text.find(",", one.end, last)
+    return max(first, before), after if after >= 0 else last
 
 
 _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
@@ -255,12 +264,13 @@ _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
     ("pictures", r"fonts\.outlines|file\.layers", _of_pictures),
     ("outward", r"margin", _outward),
     ("no trim", r"trim\.(?:width|height|orientation)", _no_trim),
+    ("unnamed", r"trim\.(?:width|height|orientation)", _unnamed),
     ("no count", r"pages\.allowed", _no_count),
     ("range", r"(?:images|bleed)\..*maximum", _a_range),
     ("either", r"text\.black_alone", _either),
     (
         "strange word",
-        r"color\.(?:allowed|spots|rgb)|margin|bleed\.(?!minimum|level)|file\.(?:layers|separations|standards$|screening)"
+        r"color\.(?:allowed|spots|rgb)|margin|marks\.crop|bleed\.(?!minimum|level)|file\.(?:layers|separations|standards$|screening)"
         r"|finishes"
         r"|images\.(?:bilevel|jpeg|.*maximum)|lines\.minimum|pages\.(?:arr|mult|allowed|rot|max)|text\.(?:min|rev|rich)|levels"
         r"|papers|fonts\.formats|trim\.(?:orientation|corner|scales|parts|alternatives)",
@@ -270,10 +280,17 @@ _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
 """Each sign, and the beginnings of the paths that it counts for: there more than one value in twenty that had it was false."""
 
 
-def sign_of_doubt(path: str, value: object, one: Statement, start: int, end: int) -> str | None:
-    """The first sign that the words at one.text[start:end] may not ask `value` of `path`; None where there is none."""
+def sign_of_doubt(path: str, value: object, one: Statement, start: int, end: int, *, of_a_product: bool = False) -> str | None:
+    """The first sign that the words at one.text[start:end] may not ask `value` of `path`; None where there is none.
+
+    `of_a_product`: what it is part of is known already.
+    """
     seen = _seen(path, value, one, start, end)
-    return next((name for name, paths, has in _SIGNS if re.match(paths, path) and has(seen)), None)
+    signs = (one for one in _SIGNS if not (of_a_product and one[0] in _OF_PARTS))
+    return next((name for name, paths, has in signs if re.match(paths, path) and has(seen)), None)
+
+
+_OF_PARTS = ("part", "under a part", "unnamed")
 
 
 def _seen(path: str, value: object, one: Statement, start: int, end: int) -> Seen:

@@ -106,3 +106,53 @@ def test_covers_and_interiors_are_the_whole_of_a_book() -> None:
 def test_one_value_that_two_products_share_is_one_other_value() -> None:
     text = "Keep type 5 mm from the trim.\n\nBanners: keep type 20 mm from the trim.\nPosters: keep type 20 mm from the trim."
     assert drafted(text)["margin.minimum"] == 5
+
+
+@pytest.mark.parametrize("between", [": ", " - ", " "])
+def test_lines_with_another_size_each_are_of_one_product_each(between: str) -> None:
+    sizes = {"Centre strip": "190 x 40 mm", "Front corner": "90 x 130 mm", "Classified": "58 x 42 mm"}
+    reading = read_prose("Sizes\n\n" + "\n".join(f"{name}{between}{size}" for name, size in sizes.items()))
+    assert "trim" not in reading.draft
+    own = {draft.product: draft.document["trim"]["width"] for draft in reading.drafts[1:]}
+    assert own == {name: f"{size.split()[0]} mm" for name, size in sizes.items()}
+
+
+def test_lines_of_one_page_are_not_products() -> None:
+    reading = read_prose("Trim: 8.25 x 10.75 in.\nBleed: 8.5 x 11 in.\nLive: 7.75 x 10.25 in.")
+    assert len(reading.drafts) == 1
+    assert drafted("Trim: 8.25 x 10.75 in.\nBleed: 8.5 x 11 in.\nLive: 7.75 x 10.25 in.")["bleed.minimum"] == pytest.approx(3.175)
+
+
+def test_a_first_line_of_one_product_is_no_title_where_the_next_is_of_another() -> None:
+    reading = read_prose("Business cards: 85 x 55 mm, 3 mm bleed\nPosters: A2, 5 mm bleed")
+    assert reading.draft == {}
+    assert {draft.product: draft.document["bleed"]["minimum"] for draft in reading.drafts[1:]} == {
+        "Business cards": "3 mm", "Posters": "5 mm",
+    }
+
+
+def test_an_uneven_safe_area_is_read_as_the_live_area() -> None:
+    leaf = drafted("Size: 1219mm x 304mm\nSafe copy area: 1139mm x 274mm")
+    assert (leaf["margin.live_area.width"], leaf["margin.live_area.height"]) == (1139, 274)
+
+
+def test_a_value_of_one_product_passes_the_same_gate() -> None:
+    """It stays a question, which names the product."""
+    reading = read_prose("Flyers\n\nBleed: 3 mm\n\nBanners\n\nLeave a 40 mm margin for ropes.\n\nFlags\n\nBleed: 9 mm")
+    assert all("margin" not in draft.document for draft in reading.drafts)
+    [question] = [one for one in reading.questions if one.about == "margin.minimum" and one.quote]
+    assert "Banners" in question.question
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "value"),
+    [
+        ("JPEGs should be saved at 300 dpi, maximum quality.", "images.contone_ppi.maximum", None),
+        ("Transparency must be flattened in PDF/X-1a files only.", "file.standards", None),
+        ("Would be lovely if your program can add crop marks.", "marks.crop_marks", None),
+        ("Folded crop marks by our lorry driver are required.", "marks.crop_marks", None),
+        ("All fonts go into a separate folder. Bleed: 3 mm", "bleed.minimum", 3),
+    ],
+)
+def test_a_neighbouring_word_makes_no_demand(text: str, path: str, value: float | None) -> None:
+    assert drafted(text).get(path) == value

@@ -95,6 +95,8 @@ def _only_compared(text: str, start: int, end: int) -> bool:
         before,
     ):
         return True
+    if _OF_FILES_OF_THE_KIND.search(text[:start]):
+        return True
     return (
         re.match(
             r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? |are |basiert"
@@ -104,6 +106,13 @@ def _only_compared(text: str, start: int, end: int) -> bool:
         )
         is not None
     )
+
+
+_OF_FILES_OF_THE_KIND = re.compile(
+    r"\b(?:transparen\w*|flatten\w*|layers?|rgb|reduzier\w*|ebenen?|aplati\w*|calques?)\b[^.;,]{0,50}"
+    r"\b(?:in|for|with|by|using|bei|fur|mit|dans|pour|en)\s(?:an? |all |einem |un )?$"
+)
+"""'Flatten transparency in X-1a files' asks for no X-1a."""
 
 
 def _only_preferred(one: Statement) -> bool:

@@ -176,6 +176,10 @@ _OF: dict[str, str] = {
         r"|defonce|fond|light|background|backgrounds|gro(?:ss|ß)|hintergrund"
     ),
     "marks": (
+        r"finish\w*|verzicht\w*|ausgeben|druckermarken|schneidezeichen|enabled?|slugs?|job|colou?r|yes|optional|visible|digital|turn(?:ed)?|off|on|press|passwords?|passwort|ja|oui|einzelseiten"
+        r"|fold\w*|creas\w*|centre|center|trademark|labels?|away|edges?|line|lines|sides?|guides?|templates?|die|frames?|borders?"
+        r"|information|swatches|control|strips?|stars?|targets?|gr[ae]y|step|wedges?|page|document|thin|hairlines?|black|inch|offset"
+        r"|extend\w*|beyond|box|boxes|tick\w*|switch\w*|activat\w*|disabl\w*|unless|default|layers?|transparen\w*|flatten\w*|end|"
         r"crop\w*|trim\w*|marks?|printers|registration|bars?|cut|cutting|outside|offset|other|marken|schnittmark\w*|passer\w*"
         r"|passkreuz\w*"
         r"|passmark\w*|beschnitt\w*|schnitt\w*|falz\w*|druckmark\w*|traits?|coupe|reperes?|hirondelles?|croix|montage|around"

@@ -11,7 +11,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("business-card", r"business[- ]cards?|visitenkarten?|cartes? de visites?"),
     ("postcard", r"postcards?|postkarten?|cartes? postales?"),
     ("flyer", r"flyer[ns]?|leaflets?|flugblatt\w*|handzettel|depliants?|tracts?|prospekte?n?"),
-    ("folded-leaflet", r"folded leaflets?|tri-?folds?|bi-?folds?|faltblatt\w*|falzflyer|folder\b(?! ?structure)"),
+    ("folded-leaflet", r"folded leaflets?|tri-?folds?|bi-?folds?|faltblatt\w*|falzflyer"
+        r"|(?<!separate )(?<!same )(?<!a )(?<!the )(?<!one )(?<!font )(?<!fonts )(?<!your )(?<!zipped )folder\b(?! ?structure)"),
     (
         "booklet",
         r"(?:saddle[- ]?stitch\w*|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?|broschure?n?|\w*brosch\w+"
@@ -73,7 +74,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("digital", r"digital (?:print|press)\w*|digitaldruck\w*|impressions? numeriques?|numerique"),
     (
         "offset",
-        r"offset[- ](?:print|press|lith)\w*|offsetdruck\w*|(?:bogen|rollen)offset|impressions? offset|web offset|sheet-?fed"
+        r"litho(?:graphic)?(?: print\w*)?|offset[- ](?:print|press|lith)\w*|offsetdruck\w*|(?:bogen|rollen)offset"
+        r"|impressions? offset|web offset|sheet-?fed"
         r"|heatset",
     ),
     ("web-press", r"open ?web|web[- ]?fed|web press(?:es)?|coldset|rotationsdruck\w*"),

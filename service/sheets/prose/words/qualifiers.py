@@ -34,7 +34,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "maximum",
         re.compile(
-            r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
+            r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?(?! (?:\w+ )?(?:quality|qualitat|qualite))"
+            r"|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
             r"|higher|larger|greater|bigger|over"
             r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
             r"|bigger|higher|more)\b|\bhochst\w*"

@@ -17,6 +17,7 @@ from itertools import groupby, takewhile
 from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, led_by_a_scale, of_another_scale, said
 from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
 from service.sheets.prose.words.qualifiers import PAST_REMARK, regions
+from service.sheets.prose.words.sides import A_SIZE, listed_sizes, rows_of_products
 from service.sheets.prose.words.statements import Statement
 
 _OPENS_AN_EXAMPLE = re.compile(
@@ -39,17 +40,19 @@ def around(statements: Sequence[Statement]) -> list[Around]:
     """For each statement, in their order."""
     own = _families_of_the_title(statements)
     sections = _sections_of_products(statements)
+    listed = listed_sizes(statements)
     title = statements[0].text.strip(" :#*") if not sections and _tells_products_apart(statements) else None
     pdf_said = any("pdf" in one.text for one in statements)
     found: list[Around] = []
     for _, members in groupby(statements, key=lambda one: one.block):
         group = list(members)
         example, labelled = False, None
-        rows = _rows_of_products(group)
+        rows = rows_of_products(group)
         for one in group:
             example = (example and not _DEMANDS_ANEW.search(one.text)) or _OPENS_AN_EXAMPLE.match(one.text) is not None
             labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
-            scope = labelled or rows.get(one.row) or _of_its_section(one, sections) or _inherited(one, own, title)
+            scope = listed.get(one.start) or labelled or rows.get(one.row) or _of_its_section(one, sections)
+            scope = scope or _inherited(one, own, title)
             found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
     _examples_under_their_lead(statements, found)
     return found
@@ -67,12 +70,20 @@ def _examples_under_their_lead(statements: Sequence[Statement], found: list[Arou
             open_since = (*one.above, one.text.strip(" :#*")) if one.is_heading else one.above
 
 
+def _labels_tell_products_apart(statements: Sequence[Statement]) -> bool:
+    """'Business cards: …', 'Posters: …': the first line is no title."""
+    labels = (found.group() for one in statements[:400] if (found := _LABEL.match(one.text)))
+    return len({product.family for label in labels for product in products_in(label) if names_products_alone(label)}) > 1
+
+
 _MOSTLY = 0.7
 
 
 def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     """Of the headings that open the text, or of its first sentence; or the one that nearly all of the text names."""
     headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
+    if not headings and _labels_tell_products_apart(statements):
+        return frozenset()
     for one in headings or statements[:1]:
         told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
         if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
@@ -136,7 +147,6 @@ def _by_what_is_named(
 
 
 _OWN = re.compile(r"\b(?:this|your|our|the|dies\w*|ihr\w*|unser\w*|votre|vos|cette?|notre)\s")
-_A_SIZE = re.compile(r"[0-9]\s?(?:mm|cm|in|\")?\s?x\s?[0-9]|\b[abc][0-7]\b|\bdl\b")
 
 
 _KIN = {"book": "booklet", "magazine": "booklet"}
@@ -144,7 +154,7 @@ _KIN = {"book": "booklet", "magazine": "booklet"}
 
 def _is_ones_own(text: str) -> bool:
     """As 'this brochure', 'your poster', 'leaflets are trimmed to 99 x 210 mm'."""
-    return _A_SIZE.search(text) is not None or any(
+    return A_SIZE.search(text) is not None or any(
         _OWN.search(text[max(0, match.start() - 12) : match.start()]) for match in PRODUCT.finditer(text)
     )
 
@@ -164,20 +174,6 @@ def _inherited(one: Statement, own: frozenset[str], title: str | None) -> Scope 
             if product.family not in own or title is not None:
                 return Scope("product", product.name, product.family)
     return None
-
-
-def _rows_of_products(group: Sequence[Statement]) -> dict[str, Scope]:
-    """The rows of a table that has another size in each: they are of one product each, whatever they are called."""
-    sized = dict.fromkeys(one.row for one in group if one.row and _A_SIZE.search(one.text))
-    if len(sized) < 2 or any(_A_FEATURE.search(row) for row in sized):
-        return {}
-    return {one.row: Scope("product", one.row, f"row {one.row}") for one in group if one.row}
-
-
-_A_FEATURE = re.compile(
-    r"\b(?:trim\w*|bleed\w*|size|sizes|format|safe\w*|live|area|document|dimensions?|\w*format|beschnitt\w*|anschnitt\w*"
-    r"|sicher\w*|satzspiegel|fini|rogne|fonds?|securite|page|file|open|closed|folded|flat)\b"
-)
 
 
 def _by_its_label(one: Statement, own: frozenset[str]) -> Scope | None:
