@@ -29,19 +29,16 @@ _EXCEPTED = re.compile(
 )
 _KIND_OF_FILE = re.compile(
     r"\b(?:eps|tiff?s?|psds?|jpe?gs?|pngs?|gifs?|word|powerpoint|publisher|excel|quark\w*|native|open(?: source)? files?"
-    r"|source files?"
-    r"|layout files?|application files?|offene\w* (?:daten|datei\w*)|fichiers? (?:natifs?|sources?|ouverts?))\b"
+    r"|source files?|layout files?|application files?|offene\w* (?:daten|datei\w*)|fichiers? (?:natifs?|sources?|ouverts?))\b"
 )
 _ALL_FILES = re.compile(r"\bpdf|\b(?:all|any|alle\w*|tous|toutes) (?:the |les |other )?(?:files?|artworks?|datei\w*|daten"
     r"|fichiers?)\b")
 _TELLS = re.compile(
     r"\b(?:will(?! (?:need|want|have to|only|not be|be (?:refused|rejected|returned)|still))|may(?! (?:only|not"
     r"|be (?:supplied|sent|rgb|cmyk|refused|rejected|returned)))|might|could(?! you)|can(?!not|'t| you)|would|tends?"
-    r"|results? in|(?:do"
-    r"|does) not (?:always |usually )?(?:match|look|print)"
+    r"|results? in|(?:do|does) not (?:always |usually )?(?:match|look|print)"
     r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|(?:sera|seront)(?! (?:fourni|vectoris"
-    r"|incorpor|converti|livre|enregistr|integr|place|prepar|en (?:cmjn|pages))\w*)|entrain\w*|risqu\w*"
-    r"|correspond\w*)\b"
+    r"|incorpor|converti|livre|enregistr|integr|place|prepar|en (?:cmjn|pages))\w*)|entrain\w*|risqu\w*|correspond\w*)\b"
 )
 _DEMANDS = re.compile(
     r"\b(?:must|should|shall|please(?! (?:note|be aware|remember|see|contact))|requir\w*|needs? (?:to|a|an)|needed|have to"
@@ -49,8 +46,7 @@ _DEMANDS = re.compile(
     r"|no (?:less|smaller|closer|more)|not (?:be )?(?:less|smaller|closer)|minimum|at least|min|we (?:\w+ )?(?:request|ask"
     r"|recommend|prefer|suggest)"
     r"|muss\w*|soll\w*|bitte(?! beachten)|mindest\w*|nur|durfen|darf|benotig\w*|doi\w+|devez|veuillez|merci de|il faut"
-    r"|uniquement|au moins|necessit\w*"
-    r"|(?:is|are) (?:not )?(?:accepted|allowed|permitted|mandatory))\b"
+    r"|uniquement|au moins|necessit\w*|(?:is|are) (?:not )?(?:accepted|allowed|permitted|mandatory))\b"
     r"|(?:^\W*|, (?:so )?)(?:(?:always|then|also) )?(?:use|set|convert|supply|submit|send|provide|create|keep|leave|add"
     r"|include|allow|extend|design|export|save|prepare|place|build|embed|outline|flatten|remove)\b"
 )
@@ -61,8 +57,7 @@ _CHOICE = re.compile(
 )
 _WE_DO = re.compile(
     r"\b(?:we(?:'ll| will| can| would| do)?|wir|nous) (?:l'|\w+ )?(?:agrandiss|rajout|complet|erweiter|vergro|add|convert"
-    r"|handle|appl|place|change|adjust|fugen|wandeln"
-    r"|konvertieren|ajout|convertis|appliqu)"
+    r"|handle|appl|place|change|adjust|fugen|wandeln|konvertieren|ajout|convertis|appliqu)"
     r"|\b(?:us|let us|wir|uns|our (?:staff|team|designers?)) (?:handle|convert|do|add)\b|\b(?:conversion"
     r"|umwandlung) (?:\w+ )?by us\b"
 )
@@ -100,8 +95,7 @@ _OUTWARD = re.compile(r"\bmargins? (?:of|for) (?:the )?bleeds?|\bbleed margins?|
 _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|keep|sicher\w*|abstand\w*|innen\w*|entfern\w*"
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
 _AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|gro(?:ss|ß)te\w*|plus grande?s?"
-r"|jusqu\w*|normally|usually"
-    r"|ublicherweise|normalement|at most|bis zu)\b")
+r"|jusqu\w*|normally|usually|ublicherweise|normalement|at most|bis zu)\b")
 _UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|\bpo\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal"
 r"|tabloid")
 _UNIT_IN_BRACKETS = re.compile(r"[(\[](?:in )?(?:mm|cm|inch(?:es)?|in)[)\]]")
