@@ -13,7 +13,7 @@ from dataclasses import replace
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.combining import agree
 from service.sheets.prose.products import OF_A_PRODUCT
-from service.sheets.prose.signs import by_itself, sign_of_doubt
+from service.sheets.prose.signs import sign_of_doubt
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.statements import Statement
 
@@ -41,7 +41,7 @@ def doubted(
                 claim.path, claim.value, one, claim.start - one.start, claim.end - one.start,
                 of_a_product=claim.scope is not None,
             )
-            if sign is None and claim.scope is None and often_wrong.match(claim.path) and not by_itself(claim.path, one):
+            if sign is None and claim.scope is None and often_wrong.match(claim.path) and not _by_itself(claim.path, one):
                 sign = "often wrong"
             signs |= {id(claim): sign} if sign else {}
     together = {(_one_demand(claim), claim.start): signs[id(claim)] for claim in claims if id(claim) in signs}
@@ -94,3 +94,18 @@ def _one_demand(claim: Claim) -> str:
     if claim.path.startswith(("color.rich_black.", "papers.", "finishes.", "margin.live_area.")):
         return ".".join(path[:2])
     return path[0] if path[0] == "trim" else claim.path
+
+
+_MOST_WORDS = 5
+_A_WORD = re.compile(r"[a-z][a-z'-]{2,}")
+_THE_TRIM = re.compile(
+    r"\b(?:finish\w*|final|trim\w*|net|cut) (?:\w+ )?(?:size|format|dimension)|\bendformat|\bendgro\w+|\bformat (?:fini|rogne)"
+    r"|\btrim(?:med)? to\b|^\W*(?:sizes?|formate?|dimensions?|abmessung\w*|ma(?:ss|ß)e?)\b"
+)
+
+
+def _by_itself(path: str, one: Statement) -> bool:
+    """'Trim size: 85 × 55 mm', 'No crop marks': a line of few words, which says what a size is the size of."""
+    if path.startswith("trim.") and not any(map(_THE_TRIM.search, (one.label, one.text))):
+        return False
+    return len(_A_WORD.findall(one.text)) <= _MOST_WORDS

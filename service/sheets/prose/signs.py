@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from service.sheets.prose.more_signs import MORE_SIGNS
 from service.sheets.prose.seen import Seen
 from service.sheets.prose.words.narrowing import ALWAYS_MET, PURPOSE
 from service.sheets.prose.words.plain import strange_words
@@ -261,6 +262,7 @@ _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
     ("no count", r"pages\.allowed", _no_count),
     ("range", r"(?:images|bleed)\..*maximum", _a_range),
     ("either", r"text\.black_alone", _either),
+    *MORE_SIGNS,
     (
         "strange word",
         r"color\.(?:allowed|spots|rgb)|margin|marks\.crop|bleed\.(?!minimum|level)|file\.(?:layers|separations|standards$|screening)"
@@ -284,21 +286,6 @@ def sign_of_doubt(path: str, value: object, one: Statement, start: int, end: int
 
 
 _OF_PARTS = ("part", "under a part", "unnamed")
-
-
-_MOST_WORDS = 5
-_A_WORD = re.compile(r"[a-z][a-z'-]{2,}")
-_THE_TRIM = re.compile(
-    r"\b(?:finish\w*|final|trim\w*|net|cut) (?:\w+ )?(?:size|format|dimension)|\bendformat|\bendgro\w+|\bformat (?:fini|rogne)"
-    r"|\btrim(?:med)? to\b|^\W*(?:sizes?|formate?|dimensions?|abmessung\w*|ma(?:ss|ß)e?)\b"
-)
-
-
-def by_itself(path: str, one: Statement) -> bool:
-    """'Trim size: 85 × 55 mm', 'No crop marks': a line of few words, which says what a size is the size of."""
-    if path.startswith("trim.") and not any(map(_THE_TRIM.search, (one.label, one.text))):
-        return False
-    return len(_A_WORD.findall(one.text)) <= _MOST_WORDS
 
 
 def _seen(path: str, value: object, one: Statement, start: int, end: int) -> Seen:

@@ -12,6 +12,13 @@ from tests.sheets.readings_score import leaves
 @pytest.mark.parametrize(
     ("path", "plain", "doubtful"),
     [
+        ("color.allowed", "All colours must be in CMYK.", "Set small type in one ink rather than in CMYK."),
+        ("fonts.embedded", "Schriften einbetten.", "Schriften einbetten genügt nicht."),
+        ("fonts.outlines", "Fonts must be converted to outlines.", "Fonts must be converted to outlines or embedded."),
+        ("margin.minimum", "Keep text 1/4 in away from the trim.", 'Keep text 1/8" (3 mm) to 1/4" (6 mm) away from the trim.'),
+        ("file.standards", "PDF/X-4", "Vorzugsweise PDF/X-4"),
+        ("images.contone_ppi.minimum", "Images must be 600 dpi.", "Images with fine lines must be 600 dpi."),
+        ("images.contone_ppi.minimum", "Images: at least 600 dpi.", "Greyscale images: at least 600 dpi."),
         ("marks.crop_marks", "Do not include crop marks.", "Do not include crop marks on pages other than the first."),
         ("fonts.outlines", "Fonts must be converted to outlines.", "Fonts must be converted to outlines in EPS files."),
         ("margin.minimum", "Keep a 2 inch safe zone on all sides.", "If you want eyelets, keep a 2 inch safe zone on all sides."),
