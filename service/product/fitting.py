@@ -9,7 +9,7 @@ from service.pdf.facts.page import Page
 from service.pdf.facts.unknown import Unmeasured
 from service.product.spreads import accepts, double_pages, single_size
 from service.sheets.model import SpecSheet
-from service.sheets.variants import variants, with_parts_of
+from service.sheets.variants import in_single_pages, variants, with_parts_of
 
 SAME_SHAPE = 0.003
 """Two ratios that differ by less are one scale: 'fit to page' keeps the shape to a rounding. Common practice, no source."""
@@ -35,7 +35,7 @@ def fitted_to(sheet: SpecSheet, measurements: Measurements) -> SpecSheet:
 
 def _unlikeness(way: SpecSheet, pages: Sequence[Page]) -> tuple[int, int, bool, float]:
     """A page that was shrunk comes nearer to a smaller size that is taken as well, but keeps the shape of its own."""
-    doubles = double_pages(pages, way.trim) if way.pages else frozenset[int]()
+    doubles = double_pages(pages, way.trim) if way.pages and not in_single_pages(way) else frozenset[int]()
     exact, told = _pages_of(way, pages, doubles)
     across, down = _shares(way, pages[0], doubles)
     off = max(abs(across - 1), abs(down - 1))

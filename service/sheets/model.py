@@ -153,6 +153,8 @@ FoldType = Literal["half", "zigzag", "roll", "gate"]
 class FoldingAsked(Block):
     type: FoldType
     """`half`: once in the middle; `zigzag`: to and fro; `roll`: one panel inside the next; `gate`: gate fold."""
+    single_pages: Permission | None = None
+    """Whether the file may hold each panel of a half fold as a page of its own."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,4 +1,5 @@
-"""What a sheet takes in several ways, way by way: its other sizes, and the scales at which the file may be drawn.
+"""What a sheet takes in several ways, way by way: its other sizes, its panels as single pages, and the scales at which the file
+may be drawn.
 
 Each variant is a plain sheet of one size at 1 : 1 of the file, so that whoever compares a file with it knows of no other. Boxes
 of areas count from the top-left corner there, whichever corner the sheet measures them from.
@@ -30,7 +31,34 @@ def variants_at_scale(sheet: SpecSheet) -> tuple[tuple[int, SpecSheet], ...]:
         return ((1, sheet),)
     trim = sheet.trim
     sizes = (OtherSize(trim.width_mm, trim.height_mm), *trim.alternatives)
-    return tuple((scale, _drawn_at(scale, _of_size(sheet, trim, size))) for scale in trim.scales for size in sizes)
+    ways = [_of_size(sheet, trim, size) for size in sizes]
+    ways += [_as_single_pages(way) for way in ways] if sheet.folding and sheet.folding.single_pages == "allowed" else []
+    return tuple((scale, _drawn_at(scale, way)) for scale in trim.scales for way in ways)
+
+
+def in_single_pages(way: SpecSheet) -> bool:
+    """Whether this variant of a folded product has its panels as single pages."""
+    return way.folding is not None and not way.folds
+
+
+def _as_single_pages(way: SpecSheet) -> SpecSheet:
+    """The four pages of an upright half fold in the order of reading: at the fold each meets its neighbour and needs no bleed.
+    Where areas that stay clear lie on them is not known.
+    """
+    trim, pages, (fold,) = way.trim, way.pages, way.folds
+    assert trim
+    orientation = trim.orientation
+    if orientation != "any":
+        orientation = "portrait" if fold.at_mm < trim.height_mm else "landscape" if fold.at_mm > trim.height_mm else "any"
+    counted = pages is not None and (pages.allowed or (pages.minimum, pages.maximum, pages.multiple_of) != (None, None, None))
+    return replace(
+        way,
+        trim=replace(trim, width_mm=fold.at_mm, orientation=orientation, parts=()),
+        pages=pages and replace(pages, allowed=(4,) if counted else (), minimum=None, maximum=None, multiple_of=None),
+        bleed=way.bleed and replace(way.bleed, binding_mm=0.0),
+        keep_clear=(),
+        folds=(),
+    )
 
 
 def _of_size(sheet: SpecSheet, trim: TrimAsked, size: OtherSize) -> SpecSheet:

@@ -96,7 +96,7 @@ def test_a_wrong_card_is_told_and_a_right_one_ordered(enter: Enter, files: Path,
     page = visit.page
     visit.picture(f"shop-empty-{size}")
     visit.choose(files / "card-wrong-size.pdf")
-    expect(headline(page)).to_have_text("Not ready: 4 things to put right")
+    expect(headline(page)).to_have_text("Not ready: 3 things to put right")
     expect(page.get_by_role("listitem").filter(has_text="the product is 85 × 55 mm")).to_contain_text("What to do:")
     visit.picture(f"shop-wrong-card-{size}")
     (finished,) = visit.heard("finished")
@@ -353,7 +353,7 @@ def test_the_shops_pages_in_every_state_are_accessible(enter: Enter, files: Path
     visit.open(CARDS)
     hold(visit.page, "shop-order", visit)
     visit.choose(files / "card-wrong-size.pdf")
-    expect(headline(visit.page)).to_have_text("Not ready: 4 things to put right")
+    expect(headline(visit.page)).to_have_text("Not ready: 3 things to put right")
     hold(visit.page, "shop-result", visit)
     visit.page.evaluate("document.querySelector('check-upload').renewToken = null")
     visit.page.evaluate("document.querySelector('check-upload').token = ''")

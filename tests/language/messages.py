@@ -20,7 +20,7 @@ from service.pdf.pages.annotations import LABELS
 from service.rules.catalogue import RULES
 from service.rules.file.print_standard import demands  # noqa: F401  (importing declares them)
 from service.rules.file.print_standard.demand import DEMANDS
-from service.sheets.catalogue import stored_sheets
+from service.sheets.catalogue import base_document, family_files, stored_sheets
 from service.sheets.model import SpecSheet
 
 ROOT = Path(__file__).parents[2]
@@ -171,6 +171,8 @@ def _of_sheets() -> Iterator[Text]:
                 yield Text(text, where="specs")
         for source in sheet.references:
             yield from (Text(one, where="specs") for one in (source.name, source.about) if _PROSE.search(one))
+    titles = ((base_document(file.stem) or {}).get("title") for file in family_files())
+    yield from (Text(one, where="specs/families") for one in titles if isinstance(one, str))
 
 
 def _names(sheet: SpecSheet) -> Iterator[str]:

@@ -34,7 +34,7 @@ def play(here: Recorder, made: Made) -> None:
             return io.BytesIO(made.pdf)
 
         record("specs", lambda: service.specs(product="business-card"))
-        record("spec", lambda: service.spec(CARD_ID, units="in", revision=2))
+        record("spec", lambda: service.spec(CARD_ID, units="in", revision=3))
         record("spec-unknown", lambda: service.spec("nothing"))
         record("keep", lambda: service.keep_spec(sheet))
         record("keep-again", lambda: service.keep_spec(sheet))

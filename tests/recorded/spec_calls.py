@@ -126,7 +126,7 @@ def own_sheets(here: Recorder) -> None:
     here.call(
         "replace-by-yaml", "PUT", path, data=yaml.safe_dump(CARD), headers={"If-Match": "*", "Content-Type": YAML_BODY, **YAML}
     )
-    for query in ("", "?units=in", "?resolved=false", "?revision=1", "?revision=2", "?revision=9"):
+    for query in ("", "?units=in", "?resolved=false", "?revision=1", "?revision=3", "?revision=9"):
         here.get(f"read{query}", path + query)
     here.get("revisions", f"{path}/revisions")
     extending = {

@@ -17,7 +17,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from service.sheets.model import EdgesAsked, Fold, KeepClearArea, SpecSheet
-from service.sheets.variants import variants
+from service.sheets.variants import in_single_pages, variants
 from tests.sheets.right_files import (
     Draws,
     Plan,
@@ -59,7 +59,7 @@ class Break:
 
 def breaks_of(sheet: SpecSheet) -> Iterator[Break]:
     """Of a sheet with what its order knows."""
-    first, *others = variants(sheet)
+    first, *others = (way for way in variants(sheet) if not in_single_pages(way))
     yield from _of_the_trim(first, others)
     for blocks in (_of_the_file, _of_pages, _of_edges, _of_colors, _of_pictures, _of_type, _of_make_up):
         yield from blocks(first)

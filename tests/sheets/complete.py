@@ -52,7 +52,7 @@ transparency: {live: forbidden}
 keep_clear:
   - {name: writing area, box: [20 mm, 45 mm, 120 mm, 200 mm], pages: [1], level: should, corner: top-right, free_of: text}
 folds: [{at: 97 mm, axis: vertical}, {at: 118 mm, axis: vertical}]
-folding: {type: roll, level: should, note: n}
+folding: {type: roll, single_pages: forbidden, level: should, note: n}
 spine:
   {page_width: 148 mm, page_height: 210 mm, caliper: 0.11 mm, cover_caliper: 0.3 mm, inner_pages: 96, text_free: 2 mm,
    tolerance: 0}

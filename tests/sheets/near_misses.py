@@ -443,6 +443,7 @@ OF_TYPE = {
 LETTER = "trim: {width: 210 mm, height: 297 mm}\n"
 AREA = LETTER + "keep_clear: [{name: stamp, box: [0, 0, 74 mm, 40 mm], %s}]"
 FOLDED = DL + "folds: [{at: %s mm, axis: vertical}, {at: 197 mm, axis: vertical}]\nfolding: {type: %s}"
+ONCE = DL + "folds: [{at: 148.5 mm, axis: vertical}]\nfolding: {type: half, single_pages: %s}"
 ORDERED = {"inner_pages": 96, "caliper_mm": 0.11}
 """With a cover of 0.3 mm a spine of 5.88 mm: 48 leaves of 0.11 mm and twice 0.3 mm."""
 AT_THE_SPINE = ("margin.spine", BOOK % "text_free: 3 mm")
@@ -475,6 +476,7 @@ OF_THE_MAKE_UP = {
         saying(20, 103, 90, 107, size=(297, 210)),
     ),
     "folding.type": NearMiss("fold.panels", (FOLDED % ("97", "roll"), FOLDED % ("97", "zigzag")), sized((297, 210))),
+    "folding.single_pages": NearMiss("trim.size", (ONCE % "allowed", ONCE % "forbidden"), pages(4)),
     "spine.page_width": NearMiss(
         "spine.width",
         (BOOK % "cover_caliper: 0.3 mm", (BOOK % "cover_caliper: 0.3 mm").replace("148", "149")),

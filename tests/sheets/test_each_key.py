@@ -29,7 +29,7 @@ OF_EVERY_BLOCK = ("level", "note")
 """`test_a_block_has_a_level_and_words` tries them on each block."""
 
 LEVEL_ELSEWHERE = {
-    "trim.alternatives[].folds": "folding", "folds[].at": "folding",
+    "trim.alternatives[].folds": "folding", "folds[].at": "folding", "folding.single_pages": "trim",
     "trim.corner_radius": "margin", "finishes[].kind": "margin",
 }
 """What is missed by these is a demand of another block."""

@@ -250,7 +250,9 @@ def _places(sheet: SpecSheet) -> Iterator[Fact]:
     for fold in sheet.folds:
         yield _asked(say("Fold"), [_fold(fold)], fold)
     if sheet.folding:
-        yield _asked(say("Way of folding"), [say(_FOLDINGS[sheet.folding.type])], sheet.folding)
+        said = [say(_FOLDINGS[sheet.folding.type])]
+        said += [say("or each panel as a page of its own")] if sheet.folding.single_pages == "allowed" else []
+        yield _asked(say("Way of folding"), said, sheet.folding)
     if sheet.spine:
         width = millimetres(sheet.spine.page_width_mm)
         said = [say("back, spine and front in one, each page {width} wide", width=width)]

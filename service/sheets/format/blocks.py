@@ -149,6 +149,7 @@ class FoldSchema(AskingSchema):
 class FoldingSchema(AskingSchema):
     makes = model.FoldingAsked
     type = Choice(FOLD_TYPES, "How the product folds.", required=True)
+    single_pages = Choice(PERMISSIONS, "Each panel of an upright half fold as a page of its own, in the order of reading.")
 
 
 class SpineSchema(AskingSchema):

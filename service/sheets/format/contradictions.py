@@ -72,3 +72,5 @@ def _folding(folding: object, folds: Iterable[object]) -> Iterator[tuple[Path, s
     elif not any(axes.count(axis) in needed for axis in axes):
         counts = listed_or(str(one) for one in needed)
         yield ("folding", "type"), say("is {kind}, which takes {counts} folds along one axis.", kind=folding.type, counts=counts)
+    elif folding.single_pages == "allowed" and (folding.type != "half" or axes != ["vertical"]):
+        yield ("folding", "single_pages"), say("is for a half fold whose one fold runs from top to bottom.")

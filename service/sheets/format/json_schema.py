@@ -19,7 +19,7 @@ from service.sheets.extending import EXTENDS
 from service.sheets.format.block import BlockSchema
 from service.sheets.format.blocks import PagesSchema, SpecSheetSchema, whole_sheet
 from service.sheets.format.color_block import ColorSchema, SpotsSchema
-from service.sheets.format.edge_blocks import EDGES, MarginSchema, MarginStepSchema, MarksSchema
+from service.sheets.format.edge_blocks import EDGES, MarginSchema, MarginStepSchema, MarksSchema, PartSchema
 from service.sheets.format.fields import LARGEST_WHOLE_NUMBER, BoxOnPage, Choice, Flag, Levels, Many, Quantity, Whole, Words
 from service.sheets.format.file_block import PDF_VERSIONS, FileSchema, VersionsSchema
 from service.sheets.format.lengths import (
@@ -70,6 +70,9 @@ FURTHER_RULES = (
     FurtherRule("Entries of a list that are written differently and mean the same stand twice.", "stands in the list twice"),
     FurtherRule("Each finish has inks of its own.", "stands for two finishes"),
     FurtherRule("A type of fold has the number of folds that it takes.", "folds along one axis"),
+    FurtherRule("A size that folds elsewhere has a length for each fold of the sheet.", "needs one length for each of the"),
+    FurtherRule("A size that folds elsewhere folds on its page.", "must lie on the page"),
+    FurtherRule("Single pages are those of a half fold, whose one fold is vertical.", "is for a half fold whose one fold"),
     FurtherRule("A length written with its unit is at most 100 m.", "must be at most 100 m"),
     FurtherRule("A quantity written with its unit is at most a million millions.", "is larger than a sheet takes"),
     FurtherRule("The size of a file is at least one byte.", "must be at least one byte"),
@@ -215,6 +218,7 @@ _STAND_TOGETHER: Mapping[type[BlockSchema], JsonSchema] = {
         "then": {"not": {"anyOf": [{"required": ["frame_minimum"]}, {"required": ["frame_width"]}]}},
     },
     MarginStepSchema: {"anyOf": [{"required": [key]} for key in ("minimum", *EDGES)]},
+    PartSchema: {"anyOf": [{"required": ["first"]}, {"required": ["last"]}]},
     MarksSchema: {
         "if": {"required": ["crop_marks"], "properties": {"crop_marks": {"const": "forbidden"}}},
         "then": {"not": {"required": ["offset_minimum"]}},

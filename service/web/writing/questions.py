@@ -146,6 +146,7 @@ KEYS: Mapping[str, Question] = {
     "folds.at": Question(to_say("How far from the left edge, or from the top")),
     "folds.axis": Question(to_say("Which way it runs")),
     "folding.type": Question(to_say("How it is folded")),
+    "folding.single_pages": _few(to_say("Each panel as a page of its own"), to_say("For an upright half fold.")),
     "spine.page_width": Question(to_say("Width of the front cover")),
     "spine.page_height": Question(to_say("Height of the cover")),
     "spine.caliper": Question(to_say("Thickness of one leaf of the inner paper"), to_say("Left empty, each order says it.")),

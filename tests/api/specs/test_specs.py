@@ -102,4 +102,7 @@ def test_the_two_formats_are_not_taken_for_each_other(caller: Caller) -> None:
 
 
 def test_the_revision_that_there_is_can_be_asked_for(caller: Caller) -> None:
-    assert caller.get("/v1/specs/business-card-85x55?revision=2").status_code == 200
+    path = "/v1/specs/business-card-85x55"
+    revision = caller.get(path).get_json()["revision"]
+    assert caller.get(f"{path}?revision={revision}").status_code == 200
+    assert caller.get(f"{path}?revision={revision - 1}").status_code == 404

@@ -145,6 +145,16 @@ EXAMPLES: dict[str, Any] = {
     "stands in the list twice": {"folds": [{"at": "10 mm", "axis": "vertical"}, {"at": "1 cm", "axis": "vertical"}]},
     "stands for two finishes": {"finishes": [{"ink": "Foil"}, {"ink": "Foil", "required": True}]},
     "folds along one axis": {"folds": [{"at": 99, "axis": "vertical"}], "folding": {"type": "gate"}},
+    "needs one length for each of the": {"trim": {"width": 99, "height": 210, "alternatives": [
+        {"width": 105, "height": 210, "folds": [50]}
+    ]}},
+    "must lie on the page": {
+        "trim": {"width": 198, "height": 210, "alternatives": [{"width": 105, "height": 210, "folds": [106]}]},
+        "folds": [{"at": 99, "axis": "vertical"}],
+    },
+    "is for a half fold whose one fold": {
+        "folds": [{"at": 99, "axis": "horizontal"}], "folding": {"type": "half", "single_pages": "allowed"},
+    },
     "must be at most 100 m": {"trim": {"width": "101 m", "height": "1 m"}},
     "is larger than a sheet takes": {"color": {"ink_limit": "1000000000001 %"}},
     "must be at least one byte": {"file": {"maximum_size": "0.1 B"}},

@@ -143,6 +143,7 @@ NOT_READ = {
         ("keep_clear.name", "keep_clear.box", "keep_clear.pages", "keep_clear.corner", "keep_clear.free_of"), _PLACES
     ),
     **dict.fromkeys(("folds.at", "folds.axis", "folding.type"), _PLACES),
+    "folding.single_pages": "'single pages' of a text are those of booklets as well: `pages.arrangement` reads them",
     **dict.fromkeys(
         ("spine.page_width", "spine.page_height", "spine.caliper", "spine.cover_caliper", "spine.inner_pages"), _SPINE
     ),

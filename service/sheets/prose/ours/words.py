@@ -122,6 +122,7 @@ KEYS: Mapping[str, str] = {
     "folds.at": to_say("How far from the left edge, or from the top"),
     "folds.axis": to_say("Which way it runs"),
     "folding.type": to_say("How it is folded"),
+    "folding.single_pages": to_say("Each panel as a page of its own"),
     "spine.page_width": to_say("Width of the front cover"),
     "spine.page_height": to_say("Height of the cover"),
     "spine.caliper": to_say("Thickness of one leaf of the inner paper"),
