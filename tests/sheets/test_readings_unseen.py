@@ -8,7 +8,7 @@ from __future__ import annotations
 from tests.sheets.readings_score import FOLDERS, score
 
 LEAST_PRECISION = 0.98
-LEAST_RECALL = 0.68
+LEAST_RECALL = 0.76
 """Since what is not surely meant is asked about, and outlines alone are not taken for embedding, less is read."""
 
 
