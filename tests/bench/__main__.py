@@ -49,7 +49,8 @@ def main(given: list[str]) -> int:
     with tempfile.TemporaryDirectory() as folder, running(Path(folder, "data"), anew=True, **roomy) as service:
         files = wishes.folder or Path(folder, "files")
         for name in names:
-            told["files"][name] = _compared(service, made(files, name), SHEETS.get(name, OTHER_SHEET), times)
+            told["files"][name] = found = _compared(service, made(files, name), SHEETS.get(name, OTHER_SHEET), times)
+            print(name, json.dumps(found), file=sys.stderr, flush=True)  # what is measured outlives a run that is broken off
         if not wishes.files:
             told |= _growth(service, Path(folder), wishes.short)
     _show(told, times)

@@ -8,8 +8,8 @@ from __future__ import annotations
 from tests.sheets.readings_score import FOLDERS, score
 
 LEAST_PRECISION = 0.98
-LEAST_RECALL = 0.68
-"""Since what is not surely meant is asked about, and outlines alone are not taken for embedding, less is read."""
+LEAST_RECALL = 0.64
+"""What is not surely meant is asked about, some keys always but in a line of their own; outlines alone are no embedding."""
 
 
 def test_texts_that_the_grammar_was_not_made_with_are_read_well() -> None:

@@ -5,44 +5,70 @@ A draft that asks is better than a draft that is wrong. What counts as a doubt: 
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.combining import agree
+from service.sheets.prose.products import OF_A_PRODUCT
 from service.sheets.prose.signs import sign_of_doubt
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.statements import Statement
 
+OFTEN_WRONG = re.compile(
+    r"trim\.(?:width|height)|marks\.crop_marks|file\.standards$|images\.contone_ppi\.preferred|color\.(?:spots|tint)"
+    r"|text\.black_alone|bleed\.(?!minimum|preferred|level)"
+)
+"""Keys that are drafted only from a line that says nothing else: of what the grammar made of them at its first look at 110
+published texts 20 of 55 were wrong, and 7 of 268 of all other keys."""
+NONE = re.compile(r"(?!)")
 
-def doubted(claims: Sequence[Claim], statements: Sequence[Statement], starts: Sequence[int]) -> list[Claim]:
+
+def doubted(
+    claims: Sequence[Claim], statements: Sequence[Statement], starts: Sequence[int], often_wrong: re.Pattern[str]
+) -> list[Claim]:
     """The claims; those whose sentence is not understood as a whole are unsure, and so is what hangs together with one of them.
 
     `starts`: the places of the statements.
     """
     signs: dict[int, str] = {}
     for claim in claims:
-        if claim.scope is None:
+        if _is_gated(claim):
             one = statements[bisect_right(starts, claim.start) - 1]
-            sign = sign_of_doubt(claim.path, claim.value, one, claim.start - one.start, claim.end - one.start)
+            sign = sign_of_doubt(
+                claim.path, claim.value, one, claim.start - one.start, claim.end - one.start,
+                of_a_product=claim.scope is not None,
+            )
+            if sign is None and claim.scope is None and often_wrong.match(claim.path) and not _by_itself(claim.path, one):
+                sign = "often wrong"
             signs |= {id(claim): sign} if sign else {}
     together = {(_one_demand(claim), claim.start): signs[id(claim)] for claim in claims if id(claim) in signs}
     return _contradicted(
         [
-            replace(claim, scope=Scope("unsure", sign))
-            if claim.scope is None and (sign := signs.get(id(claim)) or together.get((_one_demand(claim), claim.start)))
+            replace(claim, scope=_unsure(claim, sign))
+            if _is_gated(claim) and (sign := signs.get(id(claim)) or together.get((_one_demand(claim), claim.start)))
             else claim
             for claim in claims
         ]
     )
 
 
+def _is_gated(claim: Claim) -> bool:
+    return claim.scope is None or claim.scope.kind == "product"
+
+
+def _unsure(claim: Claim, sign: str) -> Scope:
+    """Of one product it stays that product's."""
+    return Scope("unsure", sign) if claim.scope is None else Scope("unsure", claim.scope.words, OF_A_PRODUCT)
+
+
 def _contradicted(claims: Sequence[Claim]) -> list[Claim]:
     """A value is asked about, too, where a sentence in doubt gives its key another."""
     open_ones: dict[str, list[Claim]] = {}
     for claim in claims:
-        unsure = claim.scope is not None and claim.scope.kind == "unsure" and claim.weight > 1
+        unsure = claim.scope is not None and (claim.scope.kind, claim.scope.family) == ("unsure", "") and claim.weight > 1
         if unsure and len(open_ones.get(claim.path, ())) < _FEW:
             open_ones.setdefault(claim.path, []).append(claim)
     against = {
@@ -65,6 +91,21 @@ _FEW = 8
 def _one_demand(claim: Claim) -> str:
     """What is taken whole or not at all: a size, the recipe of a black, an entry of a list."""
     path = claim.path.split(".")
-    if claim.path.startswith(("color.rich_black.", "papers.", "finishes.")):
+    if claim.path.startswith(("color.rich_black.", "papers.", "finishes.", "margin.live_area.")):
         return ".".join(path[:2])
     return path[0] if path[0] == "trim" else claim.path
+
+
+_MOST_WORDS = 5
+_A_WORD = re.compile(r"[a-z][a-z'-]{2,}")
+_THE_TRIM = re.compile(
+    r"\b(?:finish\w*|final|trim\w*|net|cut) (?:\w+ )?(?:size|format|dimension)|\bendformat|\bendgro\w+|\bformat (?:fini|rogne)"
+    r"|\btrim(?:med)? to\b|^\W*(?:sizes?|formate?|dimensions?|abmessung\w*|ma(?:ss|ß)e?)\b"
+)
+
+
+def _by_itself(path: str, one: Statement) -> bool:
+    """'Trim size: 85 × 55 mm', 'No crop marks': a line of few words, which says what a size is the size of."""
+    if path.startswith("trim.") and not any(map(_THE_TRIM.search, (one.label, one.text))):
+        return False
+    return len(_A_WORD.findall(one.text)) <= _MOST_WORDS

@@ -18,10 +18,17 @@ from service.sheets.prose.claims.inks import read_ink_limits, read_spots
 from service.sheets.prose.claims.lengths import read_lengths
 from service.sheets.prose.claims.pages import read_page_counts
 from service.sheets.prose.claims.topics import MARKS
-from service.sheets.prose.claims.trim import SaidOfPages, bleed_from_sizes, margin_from_sizes, said_of_pages, trim_claims
+from service.sheets.prose.claims.trim import (
+    SaidOfPages,
+    bleed_from_sizes,
+    live_area_from_sizes,
+    margin_from_sizes,
+    said_of_pages,
+    trim_claims,
+)
 from service.sheets.prose.combining import combined
 from service.sheets.prose.doubting import doubted
-from service.sheets.prose.products import without_alternatives
+from service.sheets.prose.products import of_sections, without_alternatives
 from service.sheets.prose.sentences import read_names, read_numbers, read_sentence
 from service.sheets.prose.signs import sign_of_doubt
 from service.sheets.prose.words.amounts import Amount, amounts_in
@@ -56,6 +63,9 @@ _SCALE = re.compile(r"^\W*(?:(?:at|in|to|a|im|en) )?(?:\w+ ){0,2}(?:scale|ma(?:s
 """A claim on scales names one."""
 _LARGE = re.compile(r"black|schwarz|noir|areas?\b|solids?\b|backgrounds?\b|flachen?\b|aplats?\b|fonds?\b|large|gro(?:ss|ß)")
 """Where a black of several inks is for: it narrows its recipe to nothing else."""
+_BLACK_TYPE = re.compile(r"^(?:if|when|where|wherever) (?:you |your |the |any |all |using |there is ){0,3}(?:black )?(?:texts?"
+    r"|type|fonts?|letter\w*)"
+    r"(?: (?:is|are)(?: to be)?(?: in| set in| printed in)? black\b| in black\b|$)")
 _MAY_BE_INK = re.compile(r"ink|encr|farb|tonwert")
 
 
@@ -67,13 +77,14 @@ class Gathered:
     """By the place of their statement."""
 
 
-def gathered(text: str, statements: Sequence[Statement]) -> Gathered:
-    return _Gathering(text, statements).whole()
+def gathered(text: str, statements: Sequence[Statement], often_wrong: re.Pattern[str]) -> Gathered:
+    """`often_wrong`: paths that are asked about in any case."""
+    return _Gathering(text, statements, often_wrong).whole()
 
 
 class _Gathering:
-    def __init__(self, text: str, statements: Sequence[Statement]) -> None:
-        self._text, self._statements = text, statements
+    def __init__(self, text: str, statements: Sequence[Statement], often_wrong: re.Pattern[str]) -> None:
+        self._text, self._statements, self._often_wrong = text, statements, often_wrong
         self._telling = [one for one in statements if not one.is_a_question]
         self._given = dict(zip((one.start for one in statements), around(statements), strict=True))
         self._spans: dict[int, list[tuple[int, int]]] = {}
@@ -103,9 +114,12 @@ class _Gathering:
         trim, open_trim = _of_sizes(self._sizes, claims, self._statements)
         claims = [claim for claim in claims if not claim.path.startswith("side.")]
         trim = self._doubted(trim)
-        return Gathered(
-            without_alternatives([*claims, *trim], self._sections([*claims, *trim])), [*doubts, *open_trim], self._numbers
-        )
+        found = of_sections([*claims, *trim], self._headings([*claims, *trim]))
+        return Gathered(without_alternatives(found, self._sections(found)), [*doubts, *open_trim], self._numbers)
+
+    def _headings(self, claims: Iterable[Claim]) -> dict[int, str]:
+        places = ((claim.start, bisect_right(self._places, claim.start) - 1) for claim in claims)
+        return {start: self._statements[place].heading for start, place in places if place >= 0}
 
     def _sections(self, claims: Iterable[Claim]) -> dict[int, int]:
         """Sentences under the same headings, in one run."""
@@ -167,7 +181,7 @@ class _Gathering:
         return Scope("unsure", sign) if sign else scope
 
     def _doubted(self, claims: Sequence[Claim]) -> list[Claim]:
-        return doubted(claims, self._statements, self._places)
+        return doubted(claims, self._statements, self._places, self._often_wrong)
 
     def _narrowed(self, one: Statement, read: Iterable[Claim]) -> list[Claim]:
         found = [
@@ -198,6 +212,8 @@ def _carries(claim: Claim, scope: Scope) -> bool:
     """Whether the entry holds for nothing else anyway: its paper, its count of pages, its plate, what a rich black is for."""
     if claim.path == "trim.scales":
         return scope.kind == "condition" and _SCALE.search(scope.words) is not None
+    if claim.path == "text.black_alone":
+        return scope.kind == "condition" and _BLACK_TYPE.search(scope.words) is not None
     if claim.path.startswith("papers."):
         return PAPERS.search(scope.words) is not None
     if claim.path.startswith("color.rich_black."):
@@ -249,6 +265,8 @@ def _trim_of(
         found.append(derived)
     if _said(mine, "margin.minimum") is None and (inner := margin_from_sizes(sizes, edges)):
         found.append(inner)
+    elif not any(claim.path.startswith("margin.") for claim in mine):
+        found += live_area_from_sizes(sizes, edges)
     return found, doubts
 
 

@@ -15,7 +15,8 @@ from service.sheets.prose.words.statements import Statement
 
 _DEMAND = re.compile(
     r"(?:\bmust\b|\bshould\b|\bplease\b|\brequired?\b|\bdo not\b|\bdon't\b|\bnever\b|\bno\b|\bonly\b|\bset\b|\buse\b"
-    r"|\bconvert\w*|\bsupply\b|\bsend\b|\bavoid\b|\bnot\b|\bneeds?\b|\bmake sure\b|\bensure\b|\bkeep\b"
+    r"|\bleave\b|\ballow\b|\badd\b|\bstay\b|\bplace\w*\b|\bat least\b|\bleast\b|\bmost\b|\bconvert\w*|\bsupply\b|\bsend\b"
+    r"|\bavoid\b|\bnot\b|\bneeds?\b|\bmake sure\b|\bensure\b|\bkeep\b"
     r"|\bmuss\b|\bmussen\b|\bbitte\b|\bsollte\w*|\bnicht\b|\bkein\w*|\bdarf\b|\bdurfen\b|\bverwende\w*|\bdoit\b"
     r"|\bdoivent\b|\bveuillez\b|\bmerci de\b|\bne\b|\bpas\b|\bsans\b|\bwithout\b|\bohne\b|\brecommend\w*|\bas\b)|:|\|"
 )

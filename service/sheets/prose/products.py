@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.language.spoken import say
@@ -12,6 +13,7 @@ from service.sheets.prose.combining import agree, combined
 from service.sheets.prose.documents import list_of
 from service.sheets.prose.ours.lines import demand_said
 from service.sheets.prose.words.narrowing import Scope
+from service.sheets.prose.words.statements import folded
 
 MOST_DRAFTS = 20
 _MOST_DOUBTS = 60
@@ -20,7 +22,7 @@ _MOST_DOUBTS = 60
 @dataclass(frozen=True)
 class ForProduct:
     product: str
-    """As the text names it, folded."""
+    """As the text names it."""
     kept: dict[str, Claim]
     """What is common with what is its own laid over it."""
     own: frozenset[str]
@@ -45,6 +47,47 @@ def common_claims(claims: Sequence[Claim]) -> list[Claim]:
     return common
 
 
+_NO_PRODUCT = re.compile(
+    r"\b(?:general\w*|overview|all|any|every|basic\w*|standard|guide\w*|requirements?|specifications?|specs?|artworks?|files?|set-?up"
+    r"|prepar\w*|information|check ?-?lists?|notes?|tips?|supply\w*|submi\w*|technical|mechanical|instructions?|accepted"
+    r"|before|how"
+    r"|what|why|bleeds?|trim\w*|safe\w*|margins?|marks?|crops?|colou?rs?|cmyk|rgb|images?|pictures?|photos?|resolution|fonts?|type"
+    r"|text|lines?|inks?|pdf|pages?|sizes?|formats?|dimensions?|layers?|transparen\w*|black|quality|export\w*|design\w*|print\w*"
+    r"|allgemein\w*|daten\w*|datei\w*|druck\w*|anforderung\w*|hinweis\w*|\w*schnitt\w*|\w*farb\w*|\w*bild\w*|\w*schrift\w*"
+    r"|\w*format\w*|seiten?|generalites?|fichiers?|consignes?|conseils?|fonds?|marges?|couleurs?|polices?|impression)\b|[0-9]|[?!]"
+)
+_LONGEST_NAME = 90
+
+
+def of_sections(claims: Sequence[Claim], headings: Mapping[int, str]) -> list[Claim]:
+    """Where sections say one thing differently, one of them of a product by name, the others are of products, too.
+
+    `headings`: the nearest heading of a claim, by its place. 'Banners: bleed 100 mm' makes 'Vinyl: bleed 50 mm' one of vinyl.
+    """
+    named: dict[str, list[tuple[str, Claim]]] = {}
+    for claim in claims:
+        heading = headings.get(claim.start, "")
+        if heading and claim.scope is not None and claim.scope.kind == "product" and claim.scope.words in heading:
+            mine = named.setdefault(claim.path, [])
+            mine += [(heading, claim)] if len(mine) < _MOST_VALUES else []
+    ours = {
+        heading
+        for claim in claims
+        if claim.scope is None
+        and 0 < len(heading := headings.get(claim.start, "")) < _LONGEST_NAME
+        and not _NO_PRODUCT.search(heading)
+        and any(other != heading and not agree(claim, one) for other, one in named.get(claim.path, ()))
+    }
+    return [
+        replace(claim, scope=Scope("product", heading, f"section {heading}"))
+        if claim.scope is None and (heading := headings.get(claim.start, "")) in ours
+        else claim
+        for claim in claims
+    ]
+
+
+OF_A_PRODUCT = "of a product"
+"""The family of what is unsure and said of one product only; its words name that."""
 _ONE_OF_SEVERAL = "one of several"
 """A condition that the text does not put into words."""
 _ALTERNATIVES = 2
@@ -79,7 +122,33 @@ def without_alternatives(claims: Sequence[Claim], sections: Mapping[int, int]) -
 
 
 def _is_one_of(claim: Claim, others: Sequence[Claim]) -> bool:
-    return sum(not agree(claim, other) for other in others) >= _ALTERNATIVES and not any(agree(claim, other) for other in others)
+    different = {str(other.value) for other in others if not agree(claim, other)}
+    return len(different) >= _ALTERNATIVES and not any(agree(claim, other) for other in others)
+
+
+def as_written(claims: Iterable[Claim], text: str) -> list[Claim]:
+    """The claims with the words of their scopes in the letters of the text, which folding took from them."""
+    low = folded(text)
+    return [
+        replace(claim, scope=replace(claim.scope, words=_written(claim.scope.words, claim.start, text, low)))
+        if claim.scope is not None
+        and (claim.scope.kind != "unsure" or claim.scope.family == OF_A_PRODUCT)
+        and claim.scope.words not in ("", _ONE_OF_SEVERAL)
+        else claim
+        for claim in claims
+    ]
+
+
+def _written(words: str, near: int, text: str, low: str) -> str:
+    """As they stand last before the claim, or first behind it; the words themselves where they stand nowhere near."""
+    start = low.rfind(words, max(0, near - _BEFORE), near + _BEHIND + len(words))
+    if start < 0:
+        start = low.find(words, near, near + _BEFORE)
+    return " ".join(text[start : start + len(words)].split()) if start >= 0 else words
+
+
+_BEFORE, _BEHIND = 20_000, 120
+"""Characters around the beginning of a claim where words may stand that narrow it: a heading far above, or right behind it."""
 
 
 def products_of(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[ForProduct]:
@@ -87,7 +156,7 @@ def products_of(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterato
     narrowed: dict[str, list[Claim]] = {}
     for claim in claims:
         if claim.scope is not None and claim.scope.kind == "product":
-            key = claim.scope.words if claim.scope.family == "size" else claim.scope.family
+            key = folded(claim.scope.words) if claim.scope.family == "size" else claim.scope.family
             narrowed.setdefault(key, []).append(claim)
     for mine in list(narrowed.values())[:MOST_DRAFTS]:
         own, doubts = combined(mine)
@@ -102,13 +171,13 @@ def left_open(claims: Sequence[Claim], common: Mapping[str, Claim]) -> Iterator[
     asked: set[tuple[str, str]] = set()
     for claim in sorted(claims, key=lambda one: one.start):
         scope = claim.scope
-        if scope is None or len(asked) >= _MOST_DOUBTS or (claim.path, scope.words) in asked:
+        if scope is None or len(asked) >= _MOST_DOUBTS or (claim.path, folded(scope.words)) in asked:
             continue
         if claim.path in common and agree(claim, common[claim.path]):
             continue
-        asked.add((claim.path, scope.words))
+        asked.add((claim.path, folded(scope.words)))
         value = quoted(demand_said(claim.path, claim.value), 200)
-        if scope.kind == "product":
+        if scope.kind == "product" or scope.family == OF_A_PRODUCT:
             if claim.path in common:
                 continue
             question = say(

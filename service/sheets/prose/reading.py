@@ -8,6 +8,7 @@ where the two differ, the printer's terms decide. Lines that this service wrote 
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -16,6 +17,7 @@ from service.language.spoken import to_say
 from service.sheets.prose.claims.claim import Claim, Doubt
 from service.sheets.prose.combining import combined, with_levels
 from service.sheets.prose.documents import drafted, list_of
+from service.sheets.prose.doubting import OFTEN_WRONG
 from service.sheets.prose.drafts import (
     LONGEST_PAGE_BYTES,
     LONGEST_TEXT_BYTES,
@@ -30,7 +32,7 @@ from service.sheets.prose.drafts import (
 from service.sheets.prose.gathering import gathered
 from service.sheets.prose.open_points import not_read, silent, untouched
 from service.sheets.prose.ours.reading import read_ours
-from service.sheets.prose.products import common_claims, left_open, products_of
+from service.sheets.prose.products import as_written, common_claims, left_open, products_of
 from service.sheets.prose.words.qualifiers import words_around
 from service.sheets.prose.words.statements import Statement, statements_of
 from service.sheets.prose.words.visible import visible_text
@@ -47,9 +49,10 @@ _SAID_BY_A_CLAUSE = (
 )
 
 
-def read_prose(text: str, media_type: str = "text/plain") -> Reading:
+def read_prose(text: str, media_type: str = "text/plain", often_wrong: re.Pattern[str] = OFTEN_WRONG) -> Reading:
     """The draft that the text supports. `media_type` may carry parameters ('text/html; charset=utf-8').
 
+    `often_wrong`: paths whose values are asked about, and never drafted.
     Raises `ProseRefused` for another media type and for more than 200 kB of text or 1 MB of HTML.
     """
     kind = media_type.split(";")[0].strip().lower()
@@ -66,17 +69,18 @@ def read_prose(text: str, media_type: str = "text/plain") -> Reading:
     if ours is not None:
         return ours
     statements = statements_of(shown)
-    found = gathered(shown, statements)
-    kept, contradictions = combined(common_claims(found.claims))
+    found = gathered(shown, statements, often_wrong)
+    claims = as_written(found.claims, shown)
+    kept, contradictions = combined(common_claims(claims))
     first, misfits = _draft(None, kept, frozenset(), shown, statements)
     drafts = [first]
     doubts = [*found.doubts, *contradictions, *misfits]
-    for one in products_of(found.claims, kept):
+    for one in products_of(claims, kept):
         own, misfits = _draft(one.product, one.kept, one.own, shown, statements)
         drafts += [own] if own.own else []
         doubts += [*one.doubts, *misfits]
-    doubts += left_open(found.claims, kept)
-    touched = [*found.claims, *_places(doubts)]
+    doubts += left_open(claims, kept)
+    touched = [*claims, *_places(doubts)]
     unread = not_read(statements, touched, found.numbers)
     doubts += silent([value.path for value in first.values], doubts)
     return Reading(

@@ -10,61 +10,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 
-from service.sheets.prose.words.narrowing import PURPOSE
+from service.sheets.prose.more_signs import MORE_SIGNS
+from service.sheets.prose.seen import Seen
+from service.sheets.prose.words.narrowing import ALWAYS_MET, PURPOSE
 from service.sheets.prose.words.plain import strange_words
 from service.sheets.prose.words.products import PRODUCT, WHOLE, products_in
-from service.sheets.prose.words.qualifiers import regions
+from service.sheets.prose.words.scopes import NARROWS
 from service.sheets.prose.words.statements import Statement, folded
-
-
-@dataclass(frozen=True)
-class Seen:
-    """A value where it stands."""
-
-    path: str
-    value: str
-    text: str
-    """Its sentence, folded."""
-    start: int
-    end: int
-    """Its words in the sentence."""
-    over: str
-    """The heading, label, lead and opening that the sentence stands under."""
-
-    @property
-    def words(self) -> str:
-        return self.text[self.start : self.end]
-
-    @property
-    def first(self) -> int:
-        """Where `part` begins."""
-        return max((found.end() for found in _PART_ENDS.finditer(self.text, 0, self.start)), default=0)
-
-    @property
-    def own(self) -> tuple[int, int]:
-        """The stretch of `part` that belongs to its number, where it has one."""
-        first, last = self.first, self.first + len(self.part)
-        numbers = [(found.start() - first, found.end() - first) for found in _A_NUMBER.finditer(self.text, first, last)]
-        for (start, end), (a, b) in zip(numbers, regions(self.part, numbers), strict=True):
-            if self.start < first + end and first + start < self.end:
-                return min(first + a, self.start), max(first + b, self.end)
-        return first, last
-
-    @property
-    def part(self) -> str:
-        """What stands around it between semicolons, colons and full stops."""
-        last = _PART_ENDS.search(self.text, self.end)
-        return self.text[self.first : last.start() if last else None]
-
 
 _PRODUCTS = re.compile(rf"(?:\b(?:for|bei|beim|fur|pour) )?(?:{PRODUCT.pattern})")
 """What the text is about: another product would have narrowed the value already."""
-_A_NUMBER = re.compile(r"(?<![a-z0-9/])[0-9]+(?:[.,/:][0-9]+)?(?: ?(?:-|x|to|bis|a) ?[0-9]+(?:[.,/][0-9]+)?)*")
-_PART_ENDS = re.compile(r";|\.\s|!\s|\?\s")
-
-
 _EXCEPTED = re.compile(
     r"\b(?:other than|except(?! for (?:jpe?g|tiff?|png|eps)s?\b)\w*|apart from|unless(?! otherwise)|(?:so|as) long as"
     r"|provided (?:that|you|they|the)"
@@ -74,17 +30,16 @@ _EXCEPTED = re.compile(
 )
 _KIND_OF_FILE = re.compile(
     r"\b(?:eps|tiff?s?|psds?|jpe?gs?|pngs?|gifs?|word|powerpoint|publisher|excel|quark\w*|native|open(?: source)? files?"
-    r"|source files?"
-    r"|layout files?|application files?|offene\w* (?:daten|datei\w*)|fichiers? (?:natifs?|sources?|ouverts?))\b"
+    r"|source files?|layout files?|application files?|offene\w* (?:daten|datei\w*)|fichiers? (?:natifs?|sources?|ouverts?))\b"
 )
 _ALL_FILES = re.compile(r"\bpdf|\b(?:all|any|alle\w*|tous|toutes) (?:the |les |other )?(?:files?|artworks?|datei\w*|daten"
     r"|fichiers?)\b")
 _TELLS = re.compile(
     r"\b(?:will(?! (?:need|want|have to|only|not be|be (?:refused|rejected|returned)|still))|may(?! (?:only|not"
-    r"|be (?:supplied|sent|rgb|cmyk)))|might|could(?! you)|can(?!not|'t| you)|would|tends?|results? in|(?:do"
-    r"|does) not (?:always |usually )?(?:match|look|print)"
-    r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|sera|seront|entrain\w*|risqu\w*"
-    r"|correspond\w*)\b"
+    r"|be (?:supplied|sent|rgb|cmyk|refused|rejected|returned)))|might|could(?! you)|can(?!not|'t| you)|would|tends?"
+    r"|results? in|(?:do|does) not (?:always |usually )?(?:match|look|print)"
+    r"|kann|konnen|werden (?:wir|automatisch|von uns)|wurde\w*|fuhrt|peut|peuvent|(?:sera|seront)(?! (?:fourni|vectoris"
+    r"|incorpor|converti|livre|enregistr|integr|place|prepar|en (?:cmjn|pages))\w*)|entrain\w*|risqu\w*|correspond\w*)\b"
 )
 _DEMANDS = re.compile(
     r"\b(?:must|should|shall|please(?! (?:note|be aware|remember|see|contact))|requir\w*|needs? (?:to|a|an)|needed|have to"
@@ -92,19 +47,18 @@ _DEMANDS = re.compile(
     r"|no (?:less|smaller|closer|more)|not (?:be )?(?:less|smaller|closer)|minimum|at least|min|we (?:\w+ )?(?:request|ask"
     r"|recommend|prefer|suggest)"
     r"|muss\w*|soll\w*|bitte(?! beachten)|mindest\w*|nur|durfen|darf|benotig\w*|doi\w+|devez|veuillez|merci de|il faut"
-    r"|uniquement|au moins|necessit\w*"
-    r"|(?:is|are) (?:not )?(?:accepted|allowed|permitted|mandatory))\b"
+    r"|uniquement|au moins|necessit\w*|(?:is|are) (?:not )?(?:accepted|allowed|permitted|mandatory))\b"
     r"|(?:^\W*|, (?:so )?)(?:(?:always|then|also) )?(?:use|set|convert|supply|submit|send|provide|create|keep|leave|add"
     r"|include|allow|extend|design|export|save|prepare|place|build|embed|outline|flatten|remove)\b"
 )
 _CHOICE = re.compile(
-    r"\b(?:consider\w*|whether|indicate|specify if|note that|letting|let us|leave it to us|default|listed above"
+    r"\b(?:consider(?!ed)\w*|whether|indicate|specify if|note that|letting|let us|leave it to us|default|listed above"
     r"|if you (?:like|wish|prefer)|possibles?|(?<!nicht )moglich(?! sind)(?:e|keit)?\b"
     r"|\bob\b|angeben|standardmassig|indique[zr]\w*|par defaut|au choix|not acceptable if)\b"
 )
 _WE_DO = re.compile(
-    r"\b(?:we(?:'ll| will| can| would| do)?|wir|nous) (?:\w+ )?(?:add|convert|handle|appl|place|change|adjust|fugen|wandeln"
-    r"|konvertieren|ajout|convertis|appliqu)"
+    r"\b(?:we(?:'ll| will| can| would| do)?|wir|nous) (?:l'|\w+ )?(?:agrandiss|rajout|complet|erweiter|vergro|add|convert"
+    r"|handle|appl|place|change|adjust|fugen|wandeln|konvertieren|ajout|convertis|appliqu)"
     r"|\b(?:us|let us|wir|uns|our (?:staff|team|designers?)) (?:handle|convert|do|add)\b|\b(?:conversion"
     r"|umwandlung) (?:\w+ )?by us\b"
 )
@@ -117,14 +71,14 @@ _LEAST = re.compile(
     r"\bmin\w*|\bfrom (?=[0-9])|\babove|\band up|\bdessous|\bfeinste|\bpositiv|\bnegativ|\bmindest|\bat least\b|\bleast\b"
     r"|\b(?:less|smaller|thinner|finer|below|under|lower|more|bigger|larger|thicker|higher|greater)\b|\bthickness"
     r"|\bweights?\b|≥|>|<|\bhairlines?"
-    r"|\bsmallest|\bthinnest|\bkleiner|\bkleinste|\bdunner|\bdunnste|\bunter\b|\bab\b|\bwenigstens|\bstarke|\bstrichstarke"
+    r"|\bunterschr\w+|\bsmallest|\bthinnest|\bkleiner|\bkleinste|\bdunner|\bdunnste|\bunter\b|\bab\b|\bwenigstens|\bstarke|\bstrichstarke"
     r"|\bmoins\b|\binferieur\w*|\bsuperieur\w*|\bepaisseur|\bfiner?\b|\bgroße\b|\bsizes?\b|\bcorps\b|\btaille"
 )
 _PART_OF_IT = (
     r"serial numbers?|numbering|bar ?-?codes?|qr(?:[- ]?codes?)?|hems?|grommets?|eyelets?|osen|pole pockets?|windows?"
     r"|signature panels?|magnetic|mag ?stripes?|chips?|foil\w*|emboss\w*|varnish\w*|spot uv"
     r"|white ink|icons?|screenshots?|tables?|graphs?|charts?|figures?|illustrations?|legends?|captions?|seriennummer\w*"
-    r"|strichcodes?|heissfolie\w*|pragung\w*|tabellen?|diagramm\w*|abbildung\w*"
+    r"|strichcodes?|heissfolie\w*|pragung\w*|tabellen?|diagramm\w*"
     r"|beilage\w*|inserts?|inlays?|wobblers?|tabs?|codes?-barres?|oeillets?|dorure\w*|gaufrage\w*|vernis|tableaux?"
     r"|graphiques?|schemas?|encarts?"
 )
@@ -137,12 +91,14 @@ _OVER_A_PART = re.compile(
 _OVER_PICTURES = re.compile(r"\b(?:images?|pictures?|photos?|graphics?|bilder\w*|grafiken|fotos?|photographies?)\b")
 _LETS_TYPE_IN = re.compile(r"\bpdf|\bfonts?|\btext|\btype|\bschrift|\bpolice|\bdatei|\bdaten|\bfichier|\bfiles?\b|\bartwork"
     r"|\bdocument")
-_OUTWARD = re.compile(r"\bmargins? of bleed|\bbleed margins?|\badd\b[^.;]{0,40}\b(?:each|every|all|to) |\bajoute[zr]\b|\bhinzu")
+_OUTWARD = re.compile(r"\bmargins? (?:of|for) (?:the )?bleeds?|\bbleed margins?|\badd\b[^.;]{0,40}\b(?:each|every|all|to) "
+    r"|\bajoute[zr]\b|\bhinzu")
 _INWARD = re.compile(r"\b(?:safe\w*|quiet|inside|within|away|from|clear\w*|live|keep|sicher\w*|abstand\w*|innen\w*|entfern\w*"
     r"|securite|interieur\w*|distance|tranquill\w*|marges?|margins?)\b")
-_AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|jusqu\w*|normally|usually"
-    r"|ublicherweise|normalement|at most|bis zu)\b")
-_UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal|tabloid")
+_AS_LARGE_AS = re.compile(r"\b(?:as large as|up to|max\w*|hochst\w*|hochstens|largest|biggest|gro(?:ss|ß)te\w*|plus grande?s?"
+r"|jusqu\w*|normally|usually|ublicherweise|normalement|at most|bis zu)\b")
+_UNIT = re.compile(r"[½¼¾⅛⅜⅝⅞]|[0-9]/[0-9]|mm|cm|\bin\b|\bpo\b|inch|\"|''|″|zoll|pouce|[a-c][0-9]\b|din|dl\b|letter|legal"
+r"|tabloid")
 _UNIT_IN_BRACKETS = re.compile(r"[(\[](?:in )?(?:mm|cm|inch(?:es)?|in)[)\]]")
 _A_PAIR = re.compile(r"[0-9] ?(?:mm|cm|\"|in)? ?x ?[0-9]")
 _TOLD_APART = re.compile(
@@ -152,7 +108,7 @@ _TOLD_APART = re.compile(
 )
 """Of several sizes, one says which is which."""
 _NAMES_THE_TRIM = re.compile(
-    r"\b(?:trim\w*|finish\w*|final|net|endformat\w*|end ?-?gro\w+|format fini|rogne|fini\w*|closed|open|flat|size\w*"
+    r"\b(?:trim\w*|finish\w*|final\w*|net|endformat\w*|end ?-?gro\w+|format fini|rogne|fini\w*|closed|open|flat|size\w*"
     r"|dimension\w*|measur\w*|format\w*|gro(?:ss|ß)e|mass\w*|maß\w*|taille|ausgabe\w*|\w*format|wird|portrait|landscape"
     r"|upright|documents?|width|breite|largeur|bleed|\w*beschnitt|fonds?)\b"
 )
@@ -165,7 +121,7 @@ _NO = re.compile(
 _BROKEN_LIST = re.compile(r",|;| - |\b(?:dans|in|on|auf|sur|into)\b")
 _WITH_ITS_OBJECT = re.compile(r"^(?: sie)? (?:bitte )?auf\b")
 """'Verzichten Sie auf …'."""
-_RANGE = re.compile(r"[0-9] ?(?:mm|cm|dpi|ppi)? ?(?:-|to|bis) ?[0-9]")
+_RANGE = re.compile(r"[0-9] ?(?:mm|cm|dpi|ppi)? ?(?:-|to|bis|a) ?[0-9]")
 _EITHER = re.compile(r"\b(?:either|or rich|oder tief|entweder|soit)\b")
 
 
@@ -183,7 +139,8 @@ def _tells(one: Seen) -> bool:
 
 
 def _leaves_a_choice(one: Seen) -> bool:
-    return _CHOICE.search(one.part) is not None
+    counted = one.path == "color.spots.maximum" and one.value != "0"  # 'at most two spot inks are possible'
+    return not counted and _CHOICE.search(one.part) is not None
 
 
 def _we_do_it(one: Seen) -> bool:
@@ -216,14 +173,19 @@ def _outward(one: Seen) -> bool:
 
 
 def _no_trim(one: Seen) -> bool:
-    """A size up to which, one of several, one without its unit, or one of nothing that was named."""
+    """A size up to which, one of several, or one without its unit."""
     said = f"{one.over} {one.text}"
+    comma, next_comma = one.text.rfind(",", 0, one.start), f"{one.text},".find(",", one.end)
     return (
-        _AS_LARGE_AS.search(f"{one.over} {one.text[one.text.rfind(',', 0, one.start) + 1 :]}") is not None
+        _AS_LARGE_AS.search(f"{one.over} {one.text[comma + 1 : next_comma]}") is not None
         or (_UNIT.search(one.words) is None and _UNIT_IN_BRACKETS.search(said) is None)
-        or not (_NAMES_THE_TRIM.search(said) or any(found.family in WHOLE for found in products_in(one.text)))
         or (len(_A_PAIR.findall(one.text)) > 1 and _TOLD_APART.search(one.text) is None)
     )
+
+
+def _unnamed(one: Seen) -> bool:
+    named = _NAMES_THE_TRIM.search(f"{one.over} {one.text}")
+    return named is None and not any(found.family in WHOLE for found in products_in(one.text))
 
 
 def _no_count(one: Seen) -> bool:
@@ -246,13 +208,40 @@ def _either(one: Seen) -> bool:
     return _EITHER.search(one.part) is not None
 
 
+def _without_remarks(one: Seen, first: int, last: int) -> str:
+    """Without brackets that neither hold the value nor a number, and are no '(flags only)'."""
+    plain = one.text[first:last]
+    for found in _IN_BRACKETS.finditer(plain):
+        inside = first + found.start() <= one.start < first + found.end()
+        if not inside and (_POINTING.match(found.group()) or not NARROWS.match(found[1])):
+            plain = f"{plain[: found.start()]}{' ' * len(found.group())}{plain[found.end() :]}"
+    return plain if one.path.startswith("color.") else ALWAYS_MET.sub(" ", plain)  # 'if you use photos, CMYK' is of photos
+
+
+_IN_BRACKETS = re.compile(r"\(([^()0-9]*)(?:\)|$)")
+_POINTING = re.compile(
+    r"\((?:please |also )?(?:see|as|refer|shown|marked|indicated|below|above|dotted|dashed|red|green|blue|pink|like|such as"
+    r"|including"
+    r"|e\.g|i\.e|eg|ie|etc)\b[^()0-9]*\)"
+)
+"""'(see the diagram)', '(such as names and prices)'."""
+_OR_ELSE = re.compile(
+    r",? (?:or|as) (?:it|they|this|these|you|the|your)\b[^.;]{0,40}?\b(?:will|may|might|can|could|gets?|risks?)\b"
+)
+"""'…, or it will be trimmed off' says what happens to those who do not."""
+
+
 def _strange(one: Seen) -> bool:
     """A word that no plain demand of this key has: what it does to the value is not known."""
-    first, last = one.own
-    purpose = PURPOSE.search(one.text, one.end, last)
-    plain = one.text[first : purpose.start() if purpose else last]
+    first, last = one.clause if one.path.startswith("marks.") else one.own
+    ends = [found.start() for pattern in (PURPOSE, _OR_ELSE) if (found := pattern.search(one.text, one.end, last))]
+    plain = _without_remarks(one, first, min(ends, default=last))
     named = {*folded(one.value).split(), *one.path.split(".")}
-    return any(word not in named for word in strange_words(_PRODUCTS.sub(" ", plain), one.path))
+    strange = strange_words(_PRODUCTS.sub(" ", plain), one.path)
+    if strange and one.path.startswith("marks."):
+        for beside in ("bleed.preferred", "pages.arrangement"):  # 'single pages with 3 mm bleed and crop marks'
+            strange = strange_words(" ".join(strange), beside)
+    return any(word not in named for word in strange)
 
 
 _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
@@ -269,12 +258,14 @@ _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
     ("pictures", r"fonts\.outlines|file\.layers", _of_pictures),
     ("outward", r"margin", _outward),
     ("no trim", r"trim\.(?:width|height|orientation)", _no_trim),
+    ("unnamed", r"trim\.(?:width|height|orientation)", _unnamed),
     ("no count", r"pages\.allowed", _no_count),
     ("range", r"(?:images|bleed)\..*maximum", _a_range),
     ("either", r"text\.black_alone", _either),
+    *MORE_SIGNS,
     (
         "strange word",
-        r"color\.(?:allowed|spots|rgb)|margin|bleed\.(?!minimum|level)|file\.(?:layers|separations|standards$|screening)"
+        r"color\.(?:allowed|spots|rgb)|margin|marks\.crop|bleed\.(?!minimum|level)|file\.(?:layers|separations|standards$|screening)"
         r"|finishes"
         r"|images\.(?:bilevel|jpeg|.*maximum)|lines\.minimum|pages\.(?:arr|mult|allowed|rot|max)|text\.(?:min|rev|rich)|levels"
         r"|papers|fonts\.formats|trim\.(?:orientation|corner|scales|parts|alternatives)",
@@ -284,10 +275,17 @@ _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
 """Each sign, and the beginnings of the paths that it counts for: there more than one value in twenty that had it was false."""
 
 
-def sign_of_doubt(path: str, value: object, one: Statement, start: int, end: int) -> str | None:
-    """The first sign that the words at one.text[start:end] may not ask `value` of `path`; None where there is none."""
+def sign_of_doubt(path: str, value: object, one: Statement, start: int, end: int, *, of_a_product: bool = False) -> str | None:
+    """The first sign that the words at one.text[start:end] may not ask `value` of `path`; None where there is none.
+
+    `of_a_product`: what it is part of is known already.
+    """
     seen = _seen(path, value, one, start, end)
-    return next((name for name, paths, has in _SIGNS if re.match(paths, path) and has(seen)), None)
+    signs = (one for one in _SIGNS if not (of_a_product and one[0] in _OF_PARTS))
+    return next((name for name, paths, has in signs if re.match(paths, path) and has(seen)), None)
+
+
+_OF_PARTS = ("part", "under a part", "unnamed")
 
 
 def _seen(path: str, value: object, one: Statement, start: int, end: int) -> Seen:

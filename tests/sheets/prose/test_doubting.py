@@ -4,13 +4,21 @@ from __future__ import annotations
 
 import pytest
 
-from service.sheets.prose.reading import read_prose
+from service.sheets.prose.reading import read_prose as read_with_care
+from tests.sheets.prose.grammar import read_prose
 from tests.sheets.readings_score import leaves
 
 
 @pytest.mark.parametrize(
     ("path", "plain", "doubtful"),
     [
+        ("color.allowed", "All colours must be in CMYK.", "Set small type in one ink rather than in CMYK."),
+        ("fonts.embedded", "Schriften einbetten.", "Schriften einbetten genügt nicht."),
+        ("fonts.outlines", "Fonts must be converted to outlines.", "Fonts must be converted to outlines or embedded."),
+        ("margin.minimum", "Keep text 1/4 in away from the trim.", 'Keep text 1/8" (3 mm) to 1/4" (6 mm) away from the trim.'),
+        ("file.standards", "PDF/X-4", "Vorzugsweise PDF/X-4"),
+        ("images.contone_ppi.minimum", "Images must be 600 dpi.", "Images with fine lines must be 600 dpi."),
+        ("images.contone_ppi.minimum", "Images: at least 600 dpi.", "Greyscale images: at least 600 dpi."),
         ("marks.crop_marks", "Do not include crop marks.", "Do not include crop marks on pages other than the first."),
         ("fonts.outlines", "Fonts must be converted to outlines.", "Fonts must be converted to outlines in EPS files."),
         ("margin.minimum", "Keep a 2 inch safe zone on all sides.", "If you want eyelets, keep a 2 inch safe zone on all sides."),
@@ -60,6 +68,24 @@ def test_a_value_that_a_doubtful_sentence_contradicts_is_asked_about() -> None:
 def test_a_value_said_plainly_elsewhere_too_is_drafted() -> None:
     reading = read_prose("Minimum font size 6 pt.\n\nThe minimum font size of 6 pt on serial numbers is for better reading.")
     assert "text.minimum_size" in dict(leaves(reading.draft))
+
+
+@pytest.mark.parametrize(
+    ("path", "plain", "buried"),
+    [
+        ("trim.width", "Trim size: 85 x 55 mm", "Cards that come out of our machine measure 85 x 55 mm after trimming."),
+        ("marks.crop_marks", "No crop marks", "We ask all of our customers to send artwork without crop marks."),
+        ("file.standards", "File format: PDF/X-4", "Please supply your artwork as PDF/X-4, CMYK, with 300 dpi."),
+        ("color.spots.maximum", "No spot colours", "Please supply your artwork in CMYK, no spot colours, with 300 dpi."),
+        ("text.black_alone", "Black text in 100% K only.", "Black text in all of your files must be 100% K only."),
+    ],
+)
+def test_a_key_that_is_often_read_wrongly_is_drafted_from_a_line_of_its_own_alone(path: str, plain: str, buried: str) -> None:
+    assert path in dict(leaves(read_with_care(plain).draft))
+    careful = read_with_care(buried)
+    assert path not in dict(leaves(careful.draft))
+    assert path in {one.about for one in careful.questions}
+    assert path in dict(leaves(read_prose(buried).draft)), "the grammar reads it"
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from service.sheets.prose.ours.places import kinds
-from service.sheets.prose.reading import read_prose
+from tests.sheets.prose.grammar import read_prose
 
 CARD = "Trim size 210 × 297 mm. Bleed 3 mm. Safety margin 5 mm. "
 """What other keys stand beside."""

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from service.sheets.prose.reading import read_prose
+from tests.sheets.prose.grammar import read_prose
 
 
 def draft(text: str) -> Any:

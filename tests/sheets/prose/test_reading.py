@@ -6,9 +6,9 @@ import pytest
 
 from service.sheets.format.validation import read_sheet
 from service.sheets.prose.drafts import ProseRefused, Reading, ReadValue
-from service.sheets.prose.reading import read_prose
 from tests.language.mirror import mirrored, not_said
 from tests.patience import processor_seconds
+from tests.sheets.prose.grammar import read_prose
 from tests.sweeps import WHOLE
 
 

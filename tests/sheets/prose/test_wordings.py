@@ -8,10 +8,14 @@ from typing import Any
 import pytest
 import yaml
 
-from service.sheets.prose.reading import read_prose
+from tests.sheets.prose.grammar import read_prose
 from tests.sheets.readings_score import _normal, leaves, same
 
-WORDINGS = yaml.safe_load(Path(__file__).with_name("wordings.yaml").read_text(encoding="utf-8"))
+WORDINGS = [
+    wording
+    for name in ("wordings.yaml", "wordings_de_fr.yaml")
+    for wording in yaml.safe_load(Path(__file__).with_name(name).read_text(encoding="utf-8"))
+]
 
 
 @pytest.mark.parametrize("wording", WORDINGS, ids=lambda wording: wording["text"][:60])

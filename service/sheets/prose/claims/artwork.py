@@ -1,4 +1,4 @@
-"""Fonts, transparency and crop marks: things that are there or not."""
+"""Fonts and crop marks: things that are there or not."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from itertools import islice
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.topics import MARKS
-from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.frames import ASKS, asks, stance_of
 from service.sheets.prose.words.qualifiers import hedged
 from service.sheets.prose.words.statements import Statement
 
@@ -18,8 +18,9 @@ _FONTS = re.compile(
 )
 _EMBED = re.compile(
     r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
-    r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegr(?:e\w*|er)\b|\bembarqu\w*"
-    r"|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
+    r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegri?e\w*|\bembarqu\w*"
+    r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,2}attached\b|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf"
+    r"|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
     r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
     r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
     r"|\bpresentes dans le (?:pdf|fichier)\b|\bin the (?:pdf|file)\b(?= (?:itself )?(?:must|should))"
@@ -30,11 +31,6 @@ _OUTLINED = re.compile(
     r"|\w*pfade?n?\b|\bkurven\b|\bvektorisier\w*|\bvectoris\w*|\bcourbes?\b|\btraces\b|\bnachgezeichnet\b|\brasteri[sz]\w*"
     r"|\brastern\b|\bgerastert\b|\bflattened\b"
 )
-_TRANSPARENCY = re.compile(r"\b(?:live )?transparen\w*")
-_FLATTENED = re.compile(
-    r"\bflatten\w*|\breduzier\w*|\bverflach\w*|\baplati\w*|\bgeglattet\b|\breduite?s?\b|\bverrechnet\b|\bdiscarded\b"
-)
-_IN_ONE_KIND_OF_FILE = re.compile(r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]")
 _MARKS_AT_ALL = re.compile(
     r"\b(?:printer'?s?'? |any |page |printing |all |other )*marks?(?: of any kind| and bleeds)?\b|\bdruckermarken\b"
     r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes?(?: d'impression)?\b|\bmarken\b|\bmarques\b"
@@ -66,7 +62,7 @@ def read_fonts(statement: Statement) -> Iterator[Claim]:
     ) and not re.search(r"\bfonts?\b|\bschrift|\bpolices?\b|\btype|\btypo", text):
         return
     for match in _EMBED.finditer(text):
-        if _OF_PICTURES.search(text[: match.start()]):
+        if _OF_PICTURES.search(text[: match.start()]) and not _OF_BOTH.search(text[: match.start()]):
             continue
         if match.group().startswith("includ") and not re.search(r"\bfonts\b[^.;]{0,30}$", text[: match.start()]):
             continue
@@ -90,6 +86,13 @@ _OF_PICTURES = re.compile(
     r"|logos?)(?: (?:must|should|are|is|be|to|mussen|sollen|doivent|etre|need|files|linked))* $"
 )
 """'All fonts must be outlined and images embedded.'"""
+_OF_BOTH = re.compile(
+    r"\b(?:fonts?|schrift(?:en|arten)?|polices?|typefaces?) (?:and|und|et|&|sowie) (?:all |any |alle |toutes? les |tous les "
+    r"|les )?"
+    r"(?:\w+ )?(?:images?|pictures?|photos?|graphics|bilder|grafiken|logos?)"
+    r"(?: (?:must|should|are|is|be|to|mussen|sollen|sind|doivent|etre|all|vollstandig|komplett))* $"
+)
+"""'All fonts and images must be embedded.'"""
 
 
 def _denied_otherwise(text: str, match: re.Match[str]) -> bool:
@@ -103,48 +106,6 @@ def _denied_otherwise(text: str, match: re.Match[str]) -> bool:
             is not None
         )
     return True
-
-
-def read_transparency(statement: Statement) -> Iterator[Claim]:
-    text = statement.text
-    match, flat = _TRANSPARENCY.search(text), _FLATTENED.search(text)
-    words = f"{statement.label} {statement.heading}"
-    if _IN_ONE_KIND_OF_FILE.search(text):
-        return  # 'not in X-1a' speaks of one kind of file
-    about = match or _TRANSPARENCY.search(words)
-    if about is None or (match is not None and re.match(r"transparent", match.group().removeprefix("live ")) and not flat):
-        return
-    if re.search(
-        r"\b(?:under|over|behind|unter|uber|sous|background|hintergrund|images?|png)\b[^.;]{0,20}\btransparen"
-        r"|\bspot colou?rs?\b",
-        text,
-    ) or (match is None and re.search(r"\blayers?\b|\bebenen?\b|\bcalques?\b", text)):
-        return
-    first = match or flat
-    if first is None:
-        return
-    place = (
-        statement.start + first.start(),
-        statement.start + (flat.end() if flat and flat.end() > first.end() else first.end()),
-    )
-    if flat:
-        stance = stance_of(statement, *flat.span())
-        if (
-            stance == "claimed"
-            and asks(statement, *flat.span())
-            and not re.search(r"\b(?:we|wir|nous)\b[^.;]{0,20}$", text[: flat.start()])
-        ):
-            yield Claim("transparency.live", "forbidden", *place)
-        elif stance == "denied" and re.search(r"\blive\b|\bdo not flatten\b|\bnot (?:be )?flatten\w*", text):
-            yield Claim("transparency.live", "allowed", *place)
-        elif match and re.search(r"\bvermeiden\b|\bavoid\w*\b|\beviter\b", text):
-            yield Claim("transparency.live", "forbidden", *place)
-        return
-    stance = stance_of(statement, *first.span())
-    if stance == "denied" and asks(statement, *first.span()):
-        yield Claim("transparency.live", "forbidden", *place)
-    elif stance == "allowed":
-        yield Claim("transparency.live", "allowed", *place)
 
 
 def read_crop_marks(statement: Statement) -> Iterator[Claim]:
@@ -169,8 +130,10 @@ _MOST_MARKS = 6
 _WHERE_NOT = re.compile(
     r"\b(?:inside|within|in the|in (?:live|bleed|image)|innerhalb|ins|dans|in den|im|overlap|touch|on the artwork|live"
     r"|area|too close"
-    r"|interfere|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b|\binnerhalb\b|\binside the\b|\binto the\b"
+    r"|interfere|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b"
+    r"|\binnerhalb\b|\binside the\b|\binto the\b"
     r"|\bin (?:the )?(?:live|bleed|image)"
+    r"|\bempiet\w*|\bchevauch\w*|\bdeborde(?:r|nt)\b|\bhineinr\w*|\bberuhren\b"
     r"|\babfallbereich\b|\bbleed area\b|\bdans (?:le|la)\b[^.;]{0,12}\b(?:zone|fond)|\b(?:im|in den) (?:be|an)schnitt"
 )
 _HALF_DENIED = re.compile(
@@ -236,7 +199,7 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return _passive(after)
     if re.match(
-        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|erforderlich|mit"
+        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|enabled?|visible|shown|erforderlich|mit"
         r"|obligatoire\w*|avec|set|at least|min)",
         after,
     ):
@@ -248,14 +211,17 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return False  # where they stand is another demand
     if _passive(after) or re.search(
-        r"\b(?:with|include|including|add|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply|supplied"
+        r"\b(?:with|include|including|add|adding|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply"
+        r"|supplied"
         r"|indicate\w*"
         r"|forget|oubliez|vergessen|marks on|on,|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen"
-        r"|mettre|mettez|indiquer|place|prevoir|bitte"
+        r"|mettre|mettez|indiquer|select|enable|tick|switch on|activate|place|prevoir|bitte"
         r"|require|incorporate|contain\w*|have|versehen)\b",
         before,
     ):
         return asks(statement, *match.span()) or len(text.split()) <= 10
+    if not (before + after).strip(" .;,") and ASKS.search(statement.lead):
+        return True  # 'Please supply:' over the item 'crop marks'
     if re.search(r"(?:^|[,;+&/]|\band|\bund|\bet)\s?$", before) and re.match(r"\s?(?:$|[,;.+&/]|\band\b|\bund\b|\bet\b)", after):
         return _A_LIST_OF_DEMANDS.search(text) is not None and _STATES_A_FACT.search(text) is None
     return re.search(r"^[^a-z]*$", before + after) is not None or (
@@ -278,7 +244,8 @@ def _passive(after: str) -> bool:
         r"^[^.;,]{0,30}\b(?:are|is|sind|ist|sont) (?:required|mandatory|erforderlich|obligatoires?)\b", after
     ) is not None or (
         re.match(
-            r"\s*(?:\([^()]*\)\s*)?(?:must|should|need to|have to|are|is|mussen|muss|sollen|sollten|sind|ist|doivent|doit|sont"
+            r"\s*(?:\([^()]*\)\s*)?(?:(?:and|und|et|sowie|&) (?:les )?[\w-]+(?: de [\w-]+)? )?(?:must|should|need to|have to"
+            r"|are|is|mussen|muss|sollen|sollten|sind|ist|doivent|doit|sont"
             r"|est)?\s*(?:be |also |always )*(?:required|mandatory|needed"
             r"|included|supplied|added|shown|visible|necessary|set|incorporated|provided|erforderlich|notwendig|vorgesehen"
             r"|angelegt|vorhanden|enthalten|anlegen|hinzufugen|mitgeliefert|mitgedruckt"

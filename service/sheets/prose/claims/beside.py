@@ -13,13 +13,16 @@ RECOMMENDS = re.compile(
     r"\b(?:recommend\w*|advis\w*|suggest\w*|prefer\w*|empf[eio]\w*hl\w*|raten|recommand\w*|conseill\w*|preconis\w*|ideal\w*)\b"
 )
 ONLY_QUALIFIERS = re.compile(
-    r"[\s,;:()/|+.-]*(?:(?:min|max|minimum|maximum|minimal|maximal|mindestens|hochstens|at least|at most|up to|ideally|better"
+    r"[\s,;:()/|+.-]*(?:(?:min|mind|max|minimum|maximum|minimal|maximal|mindestens|hochstens|at least|at most|up to|ideally"
+    r"|better"
     r"|preferably|recommended"
     r"|optimum|optimal|besser|idealerweise|empfohlen|au moins|au plus|de preference|ideal\w*|but|and|or|und|oder|et|ou"
     r"|no more than|not more than"
-    r"|bis zu|aber|maxi|mini|is|are|the|a|we|revers\w*|negativ\w*|invers\w*|knock(?:ed)?[- ]?outs?|no (?:smaller|thinner|finer"
+    r"|bis zu|aber|maxi|mini|ab|a partir de|bzw\.?|is|are|the|a|we|revers\w*|negativ\w*|invers\w*|knock(?:ed)?[- ]?outs?"
+    r"|no (?:smaller|thinner|finer"
     r"|less) than|not (?:smaller|thinner|less|finer) than|nicht (?:dunner|kleiner|feiner) als"
-    r"|(?:en )?blanc sur fond(?: de couleur| noir)?|pas en dessous de|pas moins de|white out of \w+|white(?: out(?: of black)?"
+    r"|(?:en )?blanc sur fond(?: de couleur| noir)?|en (?:negatif|positif)|pas en dessous de|pas moins de|white out of \w+"
+    r"|white(?: out(?: of black)?"
     r"| on \w+)?|in white|wei(?:ss|ß)\w*|blancs?|en reserve|preferred?|required?|we need|with|bitte|please|more|than"
     r"|less)\b[\s,;:()/|+.-]*)*"
 )

@@ -98,7 +98,7 @@ class _Seeking:
             scope = self._scope_of(one, *match.span())
             if scope is None:
                 return one, match
-            if says is _claimed_cmyk:
+            if says in (_claimed_cmyk, _refuses_rgb):
                 self.narrowed.append(Claim("color.allowed", ["cmyk", "gray"], *_place((one, match)), scope=scope))
         return None
 
@@ -117,22 +117,23 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
     if match is None or (_RGB.search(text) and CONVERTED_BY_US.search(text)):
         return None
-    if _OF_SOMETHING_ELSE.search(_part_around(text, match)) or stance_of(statement, *match.span()) in ("unneeded", None):
+    else_of = _OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match))
+    if else_of or stance_of(statement, *match.span()) in ("unneeded", None):
         return None
+    before = text[: match.start()]
+    unasked = _UNASKED_CMYK.search(before) or (_TEXT_IN_CMYK.search(before) and not _WITH_ALL_ELSE.search(before))
     taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
-    if (_UNASKED_CMYK.search(text[: match.start()]) and not taken) or not (taken or _ASKED_CMYK.search(text)):
+    if (unasked and not taken) or not (taken or _ASKED_CMYK.search(text)):
         return None
     if _LEAVE_AS_IT_IS.search(text[: match.start()]) or _A_PURPOSE.search(text[: match.start()]):
         return None
     if _PICTURES_BEHIND.match(text, match.start()) and not ASKS.search(text):
         return None
-    if re.search(r"\bnot\b[^.;,]{0,20}$", _text_before(statement, match)) or re.search(
-        r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b", text
-    ):
-        return None
-    return match
+    denied = re.search(r"\bnot\b[^.;,]{0,20}$", _text_before(statement, match)) or _NOT_IN_IT.search(text)
+    return None if denied else match
 
 
+_NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b")
 _A_PURPOSE = re.compile(
     r"\S[^.;,]*\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
     r"|obtenir)\b[^.;,]{0,60}$"
@@ -145,21 +146,24 @@ _UNASKED_CMYK = re.compile(
     r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$"
     r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $|\b(?:unter|under|over|uber|on top of|beneath|below|sur|sous"
     r"|auf)(?: den| das| der| the| la| le)? $"
-    r"|(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
-    r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$|\b(?:profil\w*|values?|werte?|breakdown"
-    r"|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
+    r"|\b(?:profil\w*|values?|werte?|breakdown|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
 )
+_TEXT_IN_CMYK = re.compile(
+    r"(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
+    r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$"
+)
+_WITH_ALL_ELSE = re.compile(r"\b(?:elements?|objects?|images?|pictures?|photos?|graphics?|logos?|illustrations?|vectors?)\b")
+"""'Pictures, logos and text must be CMYK' is said of everything; 'small text in CMYK' is not."""
 _C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
 _ASKED_CMYK = re.compile(
     rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|modi|nur|als|be|require\w*|with|mit|sind|ist|soit"
-    rf"|in den|auf|au"
+    rf"|in den|auf|au|dpi|ppi|ppp|sie|wahle|nutze|verwende|utilisez|choisissez|select|choose"
     rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
     rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
     rf"[ (/:\"-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
     rf"|process colou?rs? \(|(?:4|four)[- ]colou?r \(?|swop \(?|prozessfarben |farbmodus |farbraum |espace |standard "
-    rf"|geraeteabhangigen "
-    rf"|gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
-    rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values|files?|images?|{_C}"
+    rf"|geraeteabhangigen |gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
+    rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values?|files?|images?|{_C}"
     rf"|swatches|spectrum|ink|druck|daten|bilder)"
     rf"|^[^a-z]*{_C}|\b(?:in|as|als|en) (?:pms|pantone|spot|gr[ae]y ?scale|graustufen"
     rf"|niveaux de gris)(?: colou?rs?)? (?:or|and|oder|und|ou|et|/) {_C}"
@@ -170,6 +174,14 @@ _ASKED_CMYK = re.compile(
 """What stands before or after the word where it is asked for."""
 
 
+def _without_remarks(text: str, match: re.Match[str]) -> str:
+    """'Spot colours (HKS, Pantone) into CMYK' is of spot colours; brackets around the match stay."""
+    return _A_REMARK.sub(lambda one: one.group() if one.start() <= match.start() < one.end() else " " * len(one.group()), text)
+
+
+_A_REMARK = re.compile(r"\([^()]*\)")
+
+
 def _part_around(text: str, match: re.Match[str]) -> str:
     """Between semicolons and dashes."""
     before = re.split(r"[;,]| - ", text[: match.start()])[-1]
@@ -177,7 +189,8 @@ def _part_around(text: str, match: re.Match[str]) -> str:
 
 
 _OF_SOMETHING_ELSE = re.compile(
-    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into )cmyk"
+    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into |en |vers )(?:cmyk"
+    r"|cmjn|quadri)"
     r"|\breproduction en\b|\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage"
     r"|density|limit)"
     r"|farbauftrag"
@@ -266,12 +279,21 @@ _ONLY_COMPARED = re.compile(
 )
 
 
+_RGB_AND_SPOTS = re.compile(
+    r"\b(?:rgb|rvb)-?(?:\w+)? ?(?:-|,|/|and|und|oder|or|et|ou|sowie)+ (?:les |alle |all )?(?:couleurs? )?(?:spot|sonder|schmuck"
+    r"|pantone|hks|tons? directs?|vollton)"
+)
+"""'Convert RGB and spot colours to CMYK' is said of both."""
+
+
 def _refuses_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _stands(statement, _RGB, ("denied",))
     if match is None and (converted := _RGB.search(text)) and CONVERTED.search(text):
         match = converted
-    if match is None or CONVERTED_BY_US.search(text) or _OF_SOMETHING_ELSE.search(text):
+    if match is None or CONVERTED_BY_US.search(text):
+        return None
+    if _OF_SOMETHING_ELSE.search(text) and not _RGB_AND_SPOTS.search(text):
         return None
     if _LEAVE_AS_IT_IS.search(text[: match.start()]):
         return None

@@ -16,7 +16,7 @@ from service.sheets.prose.words.statements import Statement
 _MOST_STANDARDS = 20
 """Names in one statement; there are not more parts of ISO 15930."""
 _BY_LOWER = {name.lower(): name for name in PDF_X}
-_PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::(?P<year>20[0-9]{2}))?"
+_PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::|(?: ?[(,-] ?| )(?=20[0-9]{2}))?(?P<year>(?<=[:( ,-])20[0-9]{2}\)?)?"
 _FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?[-:]? ?{_PART}\b")
 _NEXT_X = re.compile(rf"\b(?:(?:pdf ?[/-]? ?)?x|/) ?-? ?{_PART}\b")
 _PREFERRED = re.compile(
@@ -26,10 +26,12 @@ _PREFERRED = re.compile(
 )
 _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalement|or|oder|ou)\b")
 _VERSION = re.compile(
-    r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation)\s?(?:version\s?|pdf\s?)?[:|]?\s?(?:(?:must|should) be |is "
+    r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation|(?:pdf )?compatib\w*(?: mode| level)?)\s?(?:version\s?|pdf\s?"
+    r"|max\.? )?"
+    r"[:|]?\s?(?:(?:must|should) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
-    r"|through)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
+    r"|through|or|oder|ou|et|/)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
 )
 _EXACTLY = re.compile(r"\bmust be\b|\bmuss\b|\bdoit etre\b")
 _SIZE_WORDS = re.compile(
@@ -93,14 +95,24 @@ def _only_compared(text: str, start: int, end: int) -> bool:
         before,
     ):
         return True
+    if _OF_FILES_OF_THE_KIND.search(text[:start]):
+        return True
     return (
         re.match(
             r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? |are |basiert"
-            r"|allows?|supports?|unterstutzt|erlaubt|est (?:un|une|base)|permet)\b",
+            r"|allows?|supports?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'|ne )?(?:accepte|gere|supporte"
+            r"|autorise))\b",
             after,
         )
         is not None
     )
+
+
+_OF_FILES_OF_THE_KIND = re.compile(
+    r"\b(?:transparen\w*|flatten\w*|layers?|rgb|reduzier\w*|ebenen?|aplati\w*|calques?)\b[^.;,]{0,50}"
+    r"\b(?:in|for|with|by|using|bei|fur|mit|dans|pour|en)\s(?:an? |all |einem |un )?$"
+)
+"""'Flatten transparency in X-1a files' asks for no X-1a."""
 
 
 def _only_preferred(one: Statement) -> bool:
@@ -134,7 +146,7 @@ def _standards_in(text: str) -> Iterator[tuple[str, int, int]]:
 
 def _standard(match: re.Match[str]) -> str | None:
     part = "1a" if match["part"] == "1" else match["part"]
-    exact = f"pdf/x-{part}:{match['year']}"
+    exact = f"pdf/x-{part}:{(match['year'] or '').rstrip(')')}"
     return _BY_LOWER.get(exact) or _BY_LOWER.get(f"pdf/x-{part}")
 
 
@@ -179,7 +191,7 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
 
 _OLD_VERSIONS = ("1.2", "1.3")
 _ONE_OF_SEVERAL = re.compile(
-    r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|compatib\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
+    r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
 )
 _ABOVE_IT = re.compile(r"\b(?:higher|newer|later|above|greater|hoher|neuer|superieur\w*|plus recente?s?) (?:than|als|a|que)\b")
 _NOT_ABOVE = re.compile(

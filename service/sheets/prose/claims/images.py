@@ -12,7 +12,8 @@ from service.sheets.prose.words.statements import Statement
 
 _BILEVEL = re.compile(
     r"\bline[- ]?(?:art|work|drawings?|images?|illustrations?)\b|\bbitmaps?\b|\b1[- ]?-?bits?\b|\bone-bit\b"
-    r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
+    r"|\bbi-?level\b|\bmono(?:chrome)?\b|\bline scans?\b|\blines? (?:and|or|&) text (?:art|graphics?|images?|work|elements?)\b"
+    r"|\bblack[- ]and[- ]white (?:line|art|scans?|bitmap)"
     r"|\bpure black[- ]and[- ]white"
     r"|\bstrich(?!star)\w*|\bbitmap\w*|\beinbit\b|\bau trait\b|\bimages? trait\b|\btraits?\b(?! de (?:coupe|rogne|pli"
     r"|decoupe))|\bdessins?\b|\bb/w line\b"
@@ -20,7 +21,7 @@ _BILEVEL = re.compile(
 )
 _CONTONE = re.compile(
     r"\b(?:photo\w*|images?|pictures?|halftones?|gr[ae]yscale|colou?r|bild\w*|bilder\w*|fotos?|halbton\w*|contone"
-    r"|continuous|rasters?|simili|graustufen\w*)\b"
+    r"|continuous|rasters?|simili|graustufen\w*|niveaux? de gris|couleurs?)\b"
 )
 _OF_TYPE = re.compile(r"\b(?:texts?|type|fonts?|schrift\w*|textes?|polices?|logos?)\b")
 _PERHAPS_PICTURES = re.compile(r"\bbitmap\w*")
@@ -130,6 +131,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     text = statement.text
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
+    if bound == "minimum" and _POINTLESS.match(after) and re.search(r"\b(?:more|higher|greater) than\W*$", before):
+        bound = "maximum"
     soft = hedged(f"{before} {after}")
     if bound is None and _RECOMMENDED.search(text[: stretch[0]]):
         bound = "preferred"
@@ -142,6 +145,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     path, weight = f"images.{kind}.minimum", 0 if soft else 2
     if bound == "minimum":
         weight = 0 if soft else 3
+    elif bound == "above" and amount.high is None and not REFUSED.search(text) and re.fullmatch(r"[\s.,)]*", after):
+        weight = 0 if soft else 3  # 'line drawings: above 800 dpi'
     elif bound in ("maximum", "above") and amount.high is None:
         if bound == "above" and REFUSED.search(text) is None and "no use" not in text and "useful" not in text:
             return
@@ -164,6 +169,9 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         )
 
 
+_POINTLESS = re.compile(r"[^.;,]{0,20}\b(?:waste|wasted|no use|pointless|useless|no benefit|unnecessary|not (?:needed"
+    r"|necessary|useful))\b")
+"""'More than 600 dpi is a waste.'"""
 _FOR_THE_BEST = re.compile(r"\bbest (?:print |possible |image )?(?:quality|results?|reproduction)")
 _ADVISED = re.compile(
     r"\b(?:recommend\w*|ideal\w*|optim\w*|prefer\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*|suggest\w*"

@@ -23,17 +23,18 @@ _SPOT = re.compile(
 )
 _INK = re.compile(
     r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
-    r"|\btotal area\b|\bfarbauftrag\w*|\bgesamtfarb\w*|\bflachendeckung\w*|\bfarbdeckung\w*|\bdeckung\w*"
+    r"|\btotal area\b|\b\w*farbauftrag\w*|\bgesamtfarb\w*|\b\w*flachendeckung\w*|\b\w*farbdeckung\w*|\bdeckung\w*"
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
     r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ )?farb\w*"
-    r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\bsomme des (?:\w+ )?(?:couleurs|encres)"
+    r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\b(?:somme|total|cumul) des (?:\w+ )?(?:couleurs|encres)"
 )
 _RICH_BLACK = re.compile(
     r"\brich black\b|\bdeep black\b|\btiefschwarz\b|\bnoir (?:soutenu|profond|enrichi)\b|\bbackground tint\b|\btint\b"
     r"|\bscale\b|\bmassstab\b|\bechelle\b"
 )
 CONVERTED = re.compile(
-    r"\bconvert\w*|\bwandeln\b[^;]{0,120}\bum\b|\bumwand\w*|\bumgewandelt\w*|\bkonvert\w*|\btransform\w*|\bturned into\b"
+    r"\bconvert\w*|\bwandeln\b[^;]{0,120}\bum\b|\bumwand\w*|\bumzuwandeln\b|\bumgewandelt\w*|\bkonvert\w*|\btransform\w*"
+    r"|\bturned into\b"
     r"|\bchang\w* to\b"
     r"|\bwerden in\b|\bsimulat\w*|\bbuilt (?:from|in)\b|\bauflosen\b|\baufgelost\w*|\bmade of\b|\bsplit\b"
 )
@@ -81,12 +82,16 @@ def _of_spots(statement: Statement, match: re.Match[str], scope_of: ScopeOf) -> 
             start = statement.start + count.start()
             return Claim("color.spots.maximum", number, start, place[1], 2, scope=scope_of(statement, *match.span()))
         return None
+    if _KEPT.search(text[: match.start()]):
+        return None
     denied = stance_of(statement, *match.span()) == "denied" and not _ANOTHER_OBJECT.search(text[: match.start()])
     if (denied or CONVERTED.search(text)) and asks(statement, *match.span()):
         return Claim("color.spots.maximum", 0, *place, 2, scope=scope_of(statement, *match.span()))
     return None
 
 
+_KEPT = re.compile(r"\b(?:do not|don't|never|avoid|nicht|ne pas) (?:\w+ ){0,2}?(?:convert|chang|switch|turn)\w*[^.;:]{0,40}$")
+"""'Do not convert spot colours to CMYK' takes them."""
 _ANOTHER_OBJECT = re.compile(
     r"\b(?:(?:on|over|under) (?:top of )?|behind |auf |unter |uber |sur |sous )(?:an? |the |any |eine[rn]? |les |une )?$"
 )

@@ -87,12 +87,13 @@ def _topic_of(
     amount: Amount, topics: Sequence[Topic], first: int, end: int, last: Topic | None, statement: Statement
 ) -> Topic | None:
     text = alone(statement.text, amount, end)
+    first, end = _within_semicolons(text, amount, topics, first, end)
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
     near = [topic for topic in topics if topic.name in fitting and topic.start >= first and topic.end <= end]
     subject = (
         text[:end]
-        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|qr|strichcode|codes?-barres?)", text)
+        if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|upc|ean|isbn|qr|strichcode|codes?-barres?)", text)
         else stretch
     )
     if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):
@@ -105,6 +106,7 @@ def _topic_of(
         or STRICT.match(text, topic.start)
         or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
     ]
+    near = [one for one in near if one.name not in ("lines", "type") or not in_brackets(one, amount, text)]
     near = [
         topic
         for topic in near
@@ -130,12 +132,19 @@ def _topic_of(
     return _of_the_heading(amount, statement, fitting, stretch)
 
 
+def _within_semicolons(text: str, amount: Amount, topics: Sequence[Topic], first: int, end: int) -> tuple[int, int]:
+    """'No bleed is needed; keep text 5 cm from the edges': the part that the number stands in, where it names what it is of."""
+    last = text.find(";", amount.end, end)
+    inner = max(first, text.rfind(";", first, amount.start) + 1), last if last >= 0 else end
+    return inner if any(inner[0] <= topic.start and topic.end <= inner[1] for topic in topics) else (first, end)
+
+
 def _chosen(amount: Amount, near: Sequence[Topic], text: str, first: int, end: int) -> Topic | None:
     nouns = [topic for topic in near if topic.name not in ("across", "inside", "width", "height")]
     nouns = that_can_be(amount, nouns, text)
     stretch = text[first:end]
     names = {topic.name for topic in nouns}
-    if names == {"margin", "bleed"} and re.search(r"margins? \(bleeds?\)", stretch):
+    if names == {"margin", "bleed"} and re.search(r"margins? (?:\(|(?:of|for) (?:the )?)bleeds?", stretch):
         return next(topic for topic in nouns if topic.name == "bleed")
     if "marks" in names or "offset" in names:
         return _of_marks(amount, near, nouns, stretch, text)
@@ -196,6 +205,10 @@ def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str
     return None
 
 
+_A_DISTANCE = re.compile(r"(?:mindest)?abstand\b|distances?\b(?! de securite)")
+"""'Distance of the crop marks from the trim: 3 mm': a word for any distance is no quiet zone."""
+
+
 def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], stretch: str, text: str) -> Topic | None:
     """'Crop marks 3 mm from the trim' is no quiet zone; the size of a mark is no distance; a bleed beside marks stays a bleed."""
     others = [topic for topic in nouns if topic.name not in ("marks", "offset")]
@@ -205,6 +218,7 @@ def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], str
         marks = [topic for topic in nouns if topic.name == "offset"]
         if not marks or gap(amount, beside) < min(gap(amount, one) for one in marks):
             return beside
+    others = [topic for topic in others if not _A_DISTANCE.match(text, topic.start)]
     if any(topic.name == "offset" for topic in nouns):
         chosen = next(topic for topic in nouns if topic.name == "offset")
         return None if NOT_OF_THE_TRIM.search(stretch) or re.search(r"\bbleed\b[^.;]{0,20}$|from the bleed", stretch) else chosen

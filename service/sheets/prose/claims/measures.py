@@ -23,10 +23,12 @@ from service.sheets.prose.claims.topics import (
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
 from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.narrowing import Scope
-from service.sheets.prose.words.qualifiers import UNNEEDED, Bound, bound_of, hedged
+from service.sheets.prose.words.qualifiers import UNNEEDED, UNNEEDED_AT_AN_EDGE, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
 
-_SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 80), "margin": (0.5, 120), "offset": (0, 20)}
+_SENSIBLE_MM: dict[str, tuple[float, float]] = {"bleed": (0, 200), "margin": (0.5, 250), "offset": (0, 20)}
+_MOST_IN_INCHES_MM = 120
+"""A greater one in inches is the width of a column."""
 _SENSIBLE_PT: dict[str, tuple[float, float]] = {"type": (2, 40), "lines": (0.05, 6)}
 """Outside these a number was surely read wrong. From memory."""
 
@@ -34,11 +36,15 @@ _SENSIBLE_PT: dict[str, tuple[float, float]] = {"type": (2, 40), "lines": (0.05,
 def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stretch: tuple[int, int]) -> Iterator[Claim]:
     """`topic`: the thing that the amount is of; `stretch`: the part of the statement that belongs to it."""
     text = statement.text
+    if topic.name == "offset" and not _OF_MARKS.search(" ".join((*statement.above, statement.label, statement.opening, text))):
+        return  # 'text set 4 mm inwards'
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
     around = f"{statement.label} {before} {after}"
     if _asks_nothing(statement, amount, topic, bound, around):
         return
+    if topic.name == "type" and bound == "maximum" and BLACK_OF_ONE_INK.search(text) and _OR_LESS.match(text, amount.end):
+        bound = "below"
     weight = 0 if hedged(around) and bound != "minimum" else 2
     if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
         bound = "minimum"
@@ -56,46 +62,73 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         )
         return
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
+    high_mm = min(high_mm, _MOST_IN_INCHES_MM) if str(amount.low_written).endswith("in") else high_mm
     if (
         topic.name in ("margin", "lines")
-        and MARKS.search(f"{statement.heading} {statement.lead} {text}")
+        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text}"))
         and not CONTENT.search(text)
     ):
         return  # the measures of the marks
     if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
-        if topic.name == "margin" and NOT_OF_THE_TRIM.search(text[stretch[0] : stretch[1]]):
+        own = text[stretch[0] : stretch[1]]
+        if topic.name == "margin" and (NOT_OF_THE_TRIM.search(own) or (_BETWEEN.search(own) and not _AN_EDGE.search(own))):
             return
         yield from _distance_claims(amount, topic.name, bound, places, weight, sure=_is_a_range(text, amount))
-    low_pt, high_pt = _SENSIBLE_PT.get(topic.name, (0, 0))
-    if topic.name in _SENSIBLE_PT and low_pt <= float(points_of(amount)) <= high_pt:
-        words = f"{around} {statement.heading}"
-        several = VARIANT.search(around)
-        if (
-            _CASE_BY_CASE.search(text)
-            or (FACE.search(around) and not _EVERY_FACE.search(around))
-            or (several and not REVERSED.search(words))
-            or (topic.name == "type" and VARIANT.search(statement.heading))
-        ):
-            return
-        path = _size_path(
-            topic.name, f"{before} {statement.label} {statement.heading}" if _POSITIVE.search(before) else words, text, bound
-        )
-        floor = bound != "maximum" and (bound != "above" or path == "text.rich_black_minimum_size")
-        if floor and amount.high is None:
-            yield Claim(path, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
+    if topic.name in _SENSIBLE_PT:
+        yield from _thin_claims(statement, amount, topic, bound, (before, around), places, weight)
     if topic.name in ("width", "height") and bound is None and amount.high is None:
         yield Claim(f"side.{topic.name}", amount.low_written, *places, 2, in_mm)
+
+
+def _thin_claims(
+    statement: Statement, amount: Amount, topic: Topic, bound: Bound | None, said: tuple[str, str], places: tuple[int, int],
+    weight: int,
+) -> Iterator[Claim]:
+    """Sizes of type and widths of lines. `said`: the words before the amount, and those around it with its label."""
+    before, around = said
+    low_pt, high_pt = _SENSIBLE_PT[topic.name]
+    words = f"{around} {statement.heading}"
+    if (
+        not low_pt <= float(points_of(amount)) <= high_pt
+        or _CASE_BY_CASE.search(statement.text)
+        or (FACE.search(around) and not _EVERY_FACE.search(around))
+        or (VARIANT.search(around) and not REVERSED.search(words))
+        or (topic.name == "type" and VARIANT.search(statement.heading))
+    ):
+        return
+    told = f"{before} {statement.label} {statement.heading}" if _POSITIVE.search(before) else words
+    path = _size_path(topic.name, told, statement.text, bound)
+    paths = [path]
+    if topic.name == "lines" and _BOTH_WAYS.search(around):
+        paths.append("lines.minimum_width" if path != "lines.minimum_width" else "lines.reversed_minimum_width")
+    if amount.high is None and bound != "maximum" and (bound != "above" or path == "text.rich_black_minimum_size"):
+        for one in paths:
+            yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
+
+
+_WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur des?|en deca des?) traits? de coupe\b")
+"""French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
+
+
+_BETWEEN = re.compile(r"\b(?:between|zwischen|entre)\b")
+_AN_EDGE = re.compile(r"edge|trim|cut|safe|side|border|rand|kante|schnitt|format|bord|coupe|rogn|decoupe|limite")
+"""'5 mm between two texts' is no distance from the edge."""
+
+
+_OF_MARKS = re.compile(r"mark|zeichen|repere|traits? de|hirondelle|crops?\b|croix|kreuz")
 
 
 def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bound | None, around: str) -> bool:
     """A bleed that is not needed; type as others set it, or on a screen."""
     if topic.name == "bleed":
         other = re.search(r"\b(?:if|wenn|si|unless)\b|\bmarks?\b|zeichen|marken|reperes", statement.text)
-        return UNNEEDED.search(statement.text) is not None and other is None
+        return UNNEEDED.search(UNNEEDED_AT_AN_EDGE.sub(" ", statement.text)) is not None and other is None
     if topic.name != "type":
         return False
     shown = points_of(amount) > _SURELY_TYPE_PT and _SHOWN.search(" ".join((*statement.above, statement.text)))
-    return bool(shown) or (bound is None and _OF_THE_LAYOUT.search(around) is not None)
+    return bool(shown) or (
+        _OF_THE_LAYOUT.search(around) is not None and (bound is None or _BODY_TYPE.search(around) is not None)
+    )
 
 
 _OF_THE_LAYOUT = re.compile(
@@ -104,9 +137,11 @@ _OF_THE_LAYOUT = re.compile(
     r"|slides?|screens?|for example)\b"
 )
 """'Body text: 7.5 pt Helvetica' says how it is set."""
+_BODY_TYPE = re.compile(r"\bgrundschrift\w*")
 _SURELY_TYPE_PT = 14
 _SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
 """Larger type than this is asked of slides. From memory."""
+_BOTH_WAYS = re.compile(r"\bpositiv\w*,? (?:and|or|as well as|und|oder|et|ou|&|/) ?(?:\w+ )?(?:revers|negativ|inver)\w*")
 _POSITIVE = re.compile(r"\bpositiv\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
 _EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
 _CASE_BY_CASE = re.compile(
@@ -117,6 +152,7 @@ _CASE_BY_CASE = re.compile(
 """What some files may have all the same, and the lines of a die, which are not printed."""
 
 
+_OR_LESS = re.compile(r"[\s.)]*(?:or|and) (?:below|less|smaller|under|lower)\b")
 _LARGER_THAN = re.compile(
     r"\s?(?:\([^()]*\) ?)?(?:larger|bigger|wider|taller|more|gro(?:ss|ß)er|plus grands?) (?:than|als|que)\b"
 )
@@ -184,6 +220,13 @@ _NONE_DIRECTLY = re.compile(
     r"\b(?:without(?: any)?|no|ohne|kein\w*|sans|pas de|do not (?:add|include|use)(?: any)?(?: extra)?|don't (?:add"
     r"|include)(?: any)?)\s$"
 )
+_NOT_OFFERED = re.compile(
+    r"(?:ing)?[^.;,:]{0,30}? (?:is|are)(?: not|n't) (?:an option|available|possible|offered|supported|accepted|allowed"
+    r"|permitted)\b"
+    r"(?! (?:for|on|in|at) (?!any\b|all\b))"
+)
+_NON_BLEED = re.compile(r"\b(?:all|ads?|adverts?|artwork|pages?|files?) (?:ads? )?(?:must be|should be|are to be"
+    r"|are) non-?bleed\b")
 _NONE_LABEL = re.compile(
     r"[^:|]{0,12}(?:bleeds?|beschnitt|anschnitt|fonds? perdus?)\s?[:|]\s?(?:none|no|keine?r?|nicht|ohne|aucun|sans|0)\b[^0-9]*$"
 )
@@ -195,7 +238,8 @@ def read_no_bleed(statement: Statement) -> Iterator[Claim]:
     if statement.is_heading:
         return
     for match in _BLEED_AT_ALL.finditer(text):
-        labelled = _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
+        told = _NOT_OFFERED.match(text, match.end()) or _NON_BLEED.search(text)
+        labelled = told or _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
         if not labelled and not (
             _NONE_DIRECTLY.search(text[: match.start()])
             and _MADE_WITHOUT.search(text)

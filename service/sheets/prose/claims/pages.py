@@ -50,8 +50,10 @@ _LEAST = re.compile(
 )
 _MOST = re.compile(
     rf"\b(?:max(?:imum|imal)?\b\.?|at most|up to|no more than|not more than|not exceed(?:ing)?|hochstens|bis zu"
-    rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b"
-    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most)"
+    rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal|pas (?:depasser|exceder|plus de))\s?(?:of |is |de |:\s?"
+    rf"|\|\s?)?(?P<n>{_N})\b"
+    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most"
+    r"|nicht (?:uberschreiten|ubersteigen))"
 )
 _EXACT = re.compile(
     rf"\b(?:exactly|exakt|genau|exactement|contains?|containing|consists? of|with|has|have|of|be|as|mit|de|in|enthalt"
@@ -88,7 +90,9 @@ _PART = re.compile(
 _SINGLE = re.compile(
     r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
-    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b"
+    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle page (?:layout|scroll\w*|view"
+    r"|format|file)\b"
+    r"|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
     r"|\beinzelseit\w*|\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"
@@ -153,8 +157,9 @@ def _bounds(one: Statement, kept: str, labelled: bool) -> Iterator[Claim]:
     found = False
     least, most = _LEAST.search(kept), _MOST.search(kept)
     near = labelled or bool(_MULTIPLE.search(one.text)) or bool(_EVEN.search(one.text))
+    both = any(_page_beside(kept, match) for match in (least, most) if match)
     for match, path in ((least, "pages.minimum"), (most, "pages.maximum")):
-        if match and (near or _page_beside(kept, match)) and not _unit_beside(kept, match):
+        if match and (near or (least and most and both) or _page_beside(kept, match)) and not _unit_beside(kept, match):
             number = whole_number(match["n"] or match["n2"])
             if number:
                 found = True

@@ -15,6 +15,8 @@ MARKS = re.compile(
     r"|\b(?:trim|crop), (?:\w+,? ){1,2}(?:and|or|&) \w+ marks\b"
     r"|\b(?:falz|passer|register|druck|stanz|perforations?)-?,? ?(?:und|oder|/|&|,) ?(?:schnitt|schneide?"
     r"|beschnitt)\w*-?(?:marken|zeichen)\b"
+    r"|\b(?:schnitt|schneide?|beschnitt|eck)-,? ?(?:(?:\w+-,? ?)?(?:und|oder|/|&|,) ?)+(?:falz|passer|register|mitten|druck)-?"
+    r"(?:marken|zeichen)\b"
     r"|\b(?:schnitt|schneid|schneide|beschnitt|eck|druck|passer)-?(?:marken?|zeichen)\b|\b(?:traits?|reperes?|marques?"
     r"|croix) de (?:coupe|rogne|montage"
     r"|decoupe|recoupement)\b|\bhirondelles?\b|\bschneidezeichen\b|\bmarken\b"
@@ -26,7 +28,7 @@ _BLEED = re.compile(
     r"|s)?\b"
     r"|\bschnittzugaben?\b|\b(?:fonds?|bords?)[ -]perdus?\b|\bdebords?\b|\bdebordement\b|\buberstand\b|\buberfullung am rand\b"
     r"|\brandanschnitt\w*"
-    r"|\bsangs?\b|(?<=mm )uberfuller\b|\boverhang\b|\bover-?bleed\b|\bcut(?:ting)? (?:margin|allowance)s?\b"
+    r"|\bsangs?\b|uberfuller\b|\boverhang\b|\bover-?bleed\b|\bcut(?:ting)? (?:margin|allowance)s?\b"
     r"|\btrim(?:ming)? allowances?\b"
     r"|\bextra (?:\w+ )?of (?:image|background|artwork|picture|colou?r)s?\b|\bfor trimming\b|\bzugabe\b"
     r"|\brogne\b(?= sur| de| tout| autour)"
@@ -45,13 +47,13 @@ _ACROSS = re.compile(
     r"|\b(?:beyond|past|outside)(?: of)? (?:the |your |each |every |all )*(?:final|finished) (?:size|format|area"
     r"|product|piece)\b"
     r"|\b(?:run|runs|running|go|goes|bleeds?) (?:over|off|past|out)\b"
-    r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\bgro(?:ss|ß)er als (?:das "
-    r"|die )?(?:end|schnitt)\w*|\b(?:larger|bigger"
+    r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\bgro(?:ss|ß)er (?:\w+ ){0,2}als (?:das "
+    r"|die |ihr )?(?:end|schnitt)\w*|\b(?:larger|bigger"
     r"|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
     r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
     r"|formatrand)\b(?: hinaus)?"
     r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\w*\b|\buberstehen\b|\buberragen\w*"
-    r"|\bherausgezogen\w*|\b(?:prolong|etend|agrandi|rallong)\w*|\bbreiter sein\b"
+    r"|\bherausgezogen\w*|\berweiter[nt]\w*|\b(?:prolong|etend|agrandi|elargi|rallong)\w*|\bbreiter sein\b"
     r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
 )
 _AND_FOLDS = (
@@ -60,11 +62,12 @@ _AND_FOLDS = (
 )
 _FOLDS_AND = r"(?:(?:folds?|creases?|perforations?)(?: lines?)? ?(?:and|or|&|/) ?(?:the |any )?)?"
 _EDGE = (
-    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
+    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|cutters?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
     rf"|edges?|border|cutting|page"
-    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?))?(?: of (?:the )?(?:trim|page|sheet"
+    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?|guides?))?(?: of (?:the )?(?:trim|page|sheet"
     r"|card|label|sticker|product"
-    r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop marks?)"
+    r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop(?:ping)? (?:marks?|guides?"
+    r"|lines?))"
     rf"{_AND_FOLDS})"
 )
 _MARGIN = re.compile(
@@ -76,6 +79,8 @@ _MARGIN = re.compile(
     r"safe (?:area|zone)s?\b|\binternal bleeds?\b|\b(?:white|blank|unprinted|empty) (?:border|margin|edge|space|frame)s?\b"
     r"|\bwei(?:ss|ß)\w* rand\w*|\bunbedruckt\w* rand\w*|\b(?:bord|cadre|bordure)s? blanc\w*|\bmarges? (?:blanches?"
     r"|non imprimees?)"
+    r"|\bruhe(?:zone|bereich|rand)\w*|\bzones? tampons?\b|\btextfreie\w* rand\w*|\bfreiraum\b|\bblancs? tournants?\b"
+    r"|\bmarges? tournantes?\b"
     r"|\bsicherheits(?:abstand|abstande|rand|zone|bereich|zugabe)\w*|\bschutz(?:zone|rand|bereich|abstand)\w*"
     r"|\b(?:mindest|innen"
     r"|text|rand)?abstand\w*"
@@ -96,7 +101,10 @@ _INSIDE = re.compile(
     r"|schnittkante\w*"
     r"|schneidekante\w*|formatrand"
     r"|schnitt"
-    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|aussenkanten?)\b|\b(?:du|des|de chaque|de tous les"
+    r"|papierrand|seitenrand|kanten?|beschnittkante|formatkante|au(?:ss|ß)enkanten?)\b|\bde la (?:de)?coupe\b|\bentre la coupe\b"
+    r"|\bdu format(?: fini| rogne| final)?\b(?! pdf| d[eu'] ?| [a-z]?[0-9])|\b(?:du|des"
+    r"|de chaque"
+    r"|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
     r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
     r"|\bvers l'interieur\b|\ben retrait\b|\binset\b|\bin by\b"
@@ -104,17 +112,19 @@ _INSIDE = re.compile(
 )
 _OFFSET = re.compile(r"\boff-?sets?\b|\bversatz\b|\bversetzt\b|\bdecal\w+|\bmarkenabstand\b|\bmark offset\b")
 CONTENT = re.compile(
-    r"\b(?:texts?|type|logos?|content|copy|elements?|objects?|objekte?n?|grafiken|graphiques?|important|critical|essential"
+    r"\b(?:texts?|type|logos?|content|copy|elements?|\w*elemente?n?|objects?|objekte?n?|grafiken|graphiques?|important|critical"
+    r"|essential"
     r"|information|graphics?"
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
-    r"|lettering|words?|prices|rien|nothing|anything|page numbers|headings?|signets?|art)\b"
+    r"|lettering|words?|prices|addresses|names|(?:phone|telephone) numbers?|details|captions?|headlines?|faces|photos?|rien"
+    r"|nothing|anything|page numbers|headings?|signets?|art)\b"
 )
 _LINES = re.compile(
     r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"
     r"| ?work)"
     r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b(?! of)|\bruled\b|\bfine lines\b"
-    r"|\bstriche?n?\b|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
+    r"|\bstriche?n?\b|\bmindeststrichst\w+|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
     r"|\bepaisseurs?(?: (?:de|des) (?:traits?|filets?|lignes?))?|\blignes?\b|\bkeylines?\b"
 )
 _TYPE = re.compile(
@@ -128,7 +138,8 @@ REVERSED = re.compile(
     r"|\brev\b|\bwhite or\b|\bwhite out\b|\bwhite\)|\blight (?:text|type)|\bwhite (?:text|type|copy|lettering"
     r"|lines?|on|fonts?|rules?|characters)|\bknock(?:ed)?[- ]?outs?\b|\bnegativ\w*|\binvers\w*"
     r"|\bwei(?:ss|ß)e?\w* (?:schrift|text|linien|auf)\w*|\b(?:textes?|filets?|traits?|caracteres?) (?:\w+ )?(?:blancs?"
-    r"|inverses?)|\ben reserve\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
+    r"|inverses?)|\ben reserve\b|\b(?:en )?blanc sur (?:un )?fond\b|\bdefonce\w*|\bon (?:a )?dark|\blight on dark"
+    r"|\ben negatif\b|\bin white\b|\bnoir au blanc\b"
 )
 FACE = re.compile(
     r"(?<!sans )(?<!sans-)(?<!san )(?<!both )\bserifs?\b(?! type)(?! and san)"
@@ -139,7 +150,8 @@ FACE = re.compile(
 )
 """Type of one cut; it has no key, white on colour or not."""
 VARIANT = re.compile(
-    r"(?:\bunder|\bbelow|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
+    r"\btinted\b|\b(?:4|four|two|2|three|3)[- ]colou?rs?(?: \w+)? (?:lines?|rules?|strokes?|hairlines?)\b|(?:\bunder|\bbelow"
+    r"|less than|smaller than)[^.;]{0,20}\bas sans?-?\s?serif\b"
     r"|\b(?:light|thin|bold"
     r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
     r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b"
@@ -154,6 +166,7 @@ BLACK_OF_ONE_INK = re.compile(
     r"\b(?:only|pure|solid|single|one|100 ?% ?|nur|rein\w*|uniquement)[^.;]{0,25}\b(?:black|k\b|ink|colou?r|schwarz"
     r"|noir|encre)|\bblack[- ](?:only|ink only)\b|\b(?:no|not|never|avoid|kein\w*|nicht|pas de)\b[^.;]{0,30}"
     r"\b(?:rich|composite|four-colou?r|4-colou?r|multi-ink) ?black|\bk only\b|\bnoir seul\b|\brich black\b"
+    r"|\b(?:nur )?einfarbig\w*|\bin (?:nur )?einer farbe\b|\b(?:une seule|une) (?:couleur|encre)\b|\b(?:single|one) colou?r\b"
     r"|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b|\b100 ?% ?(?:k\b|black)|\bsingle ink\b|\bone ink\b"
 )
 RICH_BLACK = re.compile(r"\b(?:rich|composite|four-colou?r|4-colou?r) black\b|\bnoir (?:soutenu|enrichi)\b|\btiefschwarz\b")
@@ -173,7 +186,8 @@ _ELSEWHERE = re.compile(
     r"|\bwindow\b|\bleading\b|\blong\b|\bgrip(?:per)?\b|\bzu addieren\b|\btotal\b|\binsgesamt\b|\boverall\b|\ben tout\b"
     r"|\bmarie-louise\b|\bvisible\b|\bpaper feed\b|\boverlaps?\b|\bdrift\w*|\bshift\w*|\bmovement\b"
 )
-OWN_ZONE = re.compile(r"\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b|\bbundsteg\w*|\bhinges?\b")
+OWN_ZONE = re.compile(r"\b(?:upc|ean|isbn|issn)s?\b|\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b"
+    r"|\bbundsteg\w*|\bhinges?\b")
 _CODES = r"(?:(?:qr|bar)[- ]?(?:code)?s?|strichcodes?|codes?-barres?|qr-codes?)"
 LISTED_CODES = re.compile(
     rf"(?<=[,/])\s?(?:and |und |et |or |oder |ou )?{_CODES}(?: codes?)?\b|\b(?:and|und|et|or|oder"

@@ -97,6 +97,23 @@ def margin_from_sizes(sizes: Sequence[Size], trim: tuple[Fraction, Fraction] | N
     return None
 
 
+def live_area_from_sizes(sizes: Sequence[Size], trim: tuple[Fraction, Fraction] | None) -> list[Claim]:
+    """The one safe area that is told, where it leaves no even quiet zone or the trim is not known."""
+    areas = [one for one in sizes if one.role == "safe" and one.told and not one.example and not one.named]
+    if len(_different(areas)) != 1:
+        return []
+    one = areas[0]
+    if trim is not None and not all(0 <= -left <= _WIDEST_MARGIN_MM for left in _added(one, trim)):
+        return []
+    return [
+        Claim("margin.live_area.width", one.width_written, one.start, one.end, 1, one.width_mm),
+        Claim("margin.live_area.height", one.height_written, one.start, one.end, 1, one.height_mm),
+    ]
+
+
+_WIDEST_MARGIN_MM = 120
+
+
 def _added(one: Size, trim: tuple[Fraction, Fraction]) -> tuple[Fraction, Fraction]:
     """On each side, across and down; of a size that was said the other way round as well."""
     across, down = (one.width_mm - trim[0]) / 2, (one.height_mm - trim[1]) / 2

@@ -39,7 +39,7 @@ NUMBER = (
     rf"(?:(?:{'|'.join(sorted(_SPELLED, key=len, reverse=True))})(?=[ -](?:mm|millim|cm|centim|zentim|inch|of an inch|pt"
     rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}"
     rf"|[0-9]{{1,2}}/[0-9]{{1,2}}"
-    r"|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
+    r"|[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}(?![0-9])|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
 )
 NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
 """What every number has; looked for first, since most sentences have none."""
@@ -53,7 +53,7 @@ LENGTH_UNIT = (
     r"(?:mm\b|millimet\w{1,4}|cm\b|centimet\w{1,4}|zentimeter\w?"
     rf"|(?:th )?(?:of an? )?inch(?:es)?\b|th of an inch\b|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
 )
-_POINT_UNIT = r"(?:pts?\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
+_POINT_UNIT = r"(?:pts?\b|p\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
 _RESOLUTION_UNIT = (
     r"(?:dpi\b|ppi\b|ppp\b|dots per inch|pixels? per inch|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
     r"|points? par pouce"
@@ -64,10 +64,10 @@ _BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
 _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
 
 _AMOUNT = re.compile(
-    rf"(?<![\w/.,±])(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
+    rf"(?<![\w/.,±^])(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
     rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
-_SINGLE = re.compile(rf"(?<![\w/.,±])(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
+_SINGLE = re.compile(rf"(?<![\w/.,±^])(?<!\^ )(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
 _OF_AN_INCH = re.compile(
     r"(?<![\w/.,±$#])(?P<low>(?:0?\.(?:0625|125|1875|25|375|5|75)|1/(?:8|16|4)))(?![\w%\"./]|,[0-9]|\s?(?:x|by|pt"
     r"|points?|mm|cm|kb|mb|gb|[-a]*"
@@ -83,6 +83,8 @@ _BARE = re.compile(
 )
 _PLUS_MINUS = re.compile(r"(?:±|\+ ?/ ?-|plus or minus|plus/minus)\s?$")
 
+_OF_TYPE = re.compile(r"schrift|\bpositiv|\bnegativ")
+"""Where 'p' is the German printer's Punkt."""
 _NOT_ENOUGH = re.compile(
     r"[^.;,:]{0,25}\b(?:(?:is|are|was|were|will be|would be|ist|sind|est|sont)? ?(?:not|n't|nicht|ne"
     r"|pas) (?:be )?(?:good |usually |normally )?(?:enough|sufficient|suitable|adequate|acceptable"
@@ -127,17 +129,25 @@ def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list
     found: list[Amount] = []
     start = 0
     while len(found) < _MOST_IN_A_STATEMENT and (match := _AMOUNT.search(text, start)):
-        if (match["and"] and not match["between"]) or (match["low_unit"] and not match["high"]):  # '300 dpi "high resolution"'
+        if (match["and"] and not match["between"]) or _of_two_kinds(match):
             match = _SINGLE.search(text, match.start()) or match
         start = match.end()
         one = _amount(match)
         before = text[max(0, match.start() - 24) : match.start("low")]
+        if match["unit"] == "p" and _OF_TYPE.search(text) is None:
+            continue  # '8 p' of a booklet
         no_claim = _PLUS_MINUS.search(before) or _AS_IT_IS.search(before) or _NOT_ENOUGH.match(text, match.end())
         if one is not None and not no_claim:
             found.append(one)
     if inches_said:
         found = _with_bare_inches(text, found)
     return found or list(islice(_with_the_stated_unit(text, label), _MOST_IN_A_STATEMENT))
+
+
+def _of_two_kinds(match: re.Match[str]) -> bool:
+    """'300 dpi "high resolution"', '300 dpi a 100 %': one number and what stands behind it."""
+    low = match["low_unit"]
+    return low is not None and (match["high"] is None or unit_of(low).kind != unit_of(match["unit"]).kind)
 
 
 def _with_bare_inches(text: str, found: list[Amount]) -> list[Amount]:
@@ -198,6 +208,8 @@ def number_of(words: str, kind: Kind) -> tuple[Fraction, str] | None:
     words = _SPELLED.get(words.strip(), words.strip())
     for glyph, plain in _GLYPHS.items():
         words = words.replace(glyph, f" {plain}").strip()
+    if re.fullmatch(r"[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}", words):
+        words = words.replace(",", "")
     if "/" in words:
         return _fraction(re.sub(r"[ -]+", " ", words)) if kind == "length" else None
     grouped = re.fullmatch(r"([0-9]{1,2})[ '.,]([0-9]{3})", words)

@@ -139,7 +139,8 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
     full = len(before) + len(now.split(" ", 1)[0]) + 1 > _FULL * min(line.widest, _WIDEST)
     if before.endswith((".", "!", "?", ";")):
         return full and len(before) >= _WIDE and not _LABEL_LINE.match(now) and (len(now) > _SHORT or now.endswith("."))
-    if before[0].islower() and now[0].islower() and not last.bullet and not full and len(before) >= _WIDE:
+    unfinished = _UNFINISHED.search(before.lower()) is not None
+    if before[0].islower() and now[0].islower() and not last.bullet and not full and len(before) >= _WIDE and not unfinished:
         return False  # a list without capitals
     if now[0].islower() and _UNFINISHED.search(before.lower()) and not before.endswith(":"):
         return True
@@ -171,6 +172,8 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
         return True
     if body.endswith((":", "?")):
         return len(body) <= _LONGEST_HEADING or (len(body) <= _LONGEST_LEAD and body.endswith(":") and following.bullet)
+    if not (line.bullet or after_heading or _LABEL_LINE.match(body)) and _stands_between_sentences(text, line, following):
+        return True
     if len(body) > _LONGEST_HEADING:
         return False
     if _TOPIC_LINE.fullmatch(body) and (not line.bullet or (following.after_gap and not following.bullet)):
@@ -187,6 +190,19 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
     return line.after_gap and len(body) <= _SHORT and not _UNFINISHED.search(body) and not text[following.start].islower()
 
 
+def _stands_between_sentences(text: str, line: Line, following: Line) -> bool:
+    """'… on all sides.', 'Banners and Canvas', 'We ask that no bleed is added.' without empty lines."""
+    body, after = text[line.start : line.end], text[following.start : following.end]
+    before = text[: line.start].rstrip()
+    ended = not before or before[-1] in ".!" or _BULLET.match(before, before.rfind("\n") + 1) is not None
+    if len(body) > _LONGEST_TITLE or not body[0].isupper() or not ended:
+        return False
+    long = [word for word in re.findall(r"[^\W\d_]+", body) if len(word) > 3]
+    capitals = sum(word[0].isupper() for word in long)
+    return bool(long) and capitals == len(long) and after[0].isupper() and after.endswith((".", "!")) and len(after) > len(body)
+
+
+_LONGEST_TITLE = 80
 _CAPITALS_AND_A_DASH = re.compile(r"[A-ZÄÖÜÉÈ /&]{3,40}[–—-]")
 
 

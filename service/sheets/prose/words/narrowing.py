@@ -52,7 +52,7 @@ _CONDITION = re.compile(
     r"|\bviewing distance\b|\bbetrachtungsabstand\w*|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
     r"|hierbei)\b"
 )
-_ALWAYS_MET = re.compile(
+ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
     r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
     r"|sett?|output"
@@ -62,6 +62,8 @@ _ALWAYS_MET = re.compile(
     r"|\bwenn moglich\b|\bsi (?:possible|necessaire)\b|\bfalls (?:notig|moglich|vorhanden)\b"
     r"|\bwenn sie (?:\w+ ){0,4}(?:datei\w*"
     r"|daten|pdf\w*|dokument\w*)\b"
+    r"|\b(?:when|once|as|if) (?:the |an? |your |any )?(?:images?|pictures?|photos?|graphics?|artwork|they|it|it's|scans?|files?)"
+    r" (?:is|are|has been|have been)? ?(?:scaled|sized|placed|set|reproduced|output|printed|used|viewed|imported|inserted|seen)\b"
     r"|\bif (?:used|shown|printed in)\b|\bif (?:the )?(?:documents?|files?|jobs?) (?:are"
     r"|is) (?:to be )?printed in (?:cmyk|full colou?r)\b"
     r"|\b(?:when|if|where|wenn|falls|si|lorsqu\w*) (?:it is |they are |set |printed |used |placed )*(?:in )?(?:knock\w*"
@@ -127,7 +129,8 @@ _OF_ANOTHER_FILE = re.compile(
 )
 _INVERTED = re.compile(
     r"(?:haben|sollten?|mochten|wollen|werden|enthalt|enthalten|liegt|liegen|verwenden|benotigen|planen|wunschen) (?:sie|ihre?"
-    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},"
+    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},(?! ?(?:keine?\w*|nicht|nur|und|oder|sowie"
+    r"|auch|ohne|mit|damit|um|die|der|das|dass)\b)"
 )
 """'Haben Sie in Graustufen bestellt, …': a German condition without its word."""
 _WE_DO = re.compile(
@@ -145,13 +148,15 @@ _NOT_ANY_MORE = re.compile(
     r"\b(?:previously|formerly|used to be|bisher\w*|fruher\w*|auparavant|ancienne\w*|until (?:now|recently)|outdated)\b"
 )
 PURPOSE = re.compile(
-    r"\b(?:so that|so as to|in order to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get|compensate)|because"
+    r"\b(?:so that|so as to|in order to|due to|owing to|to (?:avoid|prevent|ensure|allow|guarantee|minimi[sz]e|give|get"
+    r"|compensate)|because"
     r"|since|as this|(?<!unless )otherwise"
-    r"|damit|um (?:\w+ ){0,8}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
+    r"|damit|um (?:[\w.,/-]+ ){0,12}zu (?:vermeiden|verhindern|gewahrleisten|erhalten)|da (?:sonst|diese|dies|es)|weil|denn|sonst"
     r"|afin (?:de|d'|que|qu')|pour (?:que|\w+(?:er|ir|re))|car|parce que|sans quoi)\b"
 )
 
 
+_IN_THE_CASE = re.compile(r"in (?:the )?case|im falle?\b|dans le cas|en cas")
 _AS_FAR_AS = 250
 """Characters before and after a demand that may narrow it."""
 
@@ -170,11 +175,14 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
     inverted = _INVERTED.match(words.lstrip())
     if inverted and not _TO_THE_EDGE.search(inverted.group()):
         return Scope("condition", inverted.group()[:80])
-    met = [found.span() for found in _ALWAYS_MET.finditer(words)]
+    met = [found.span() for found in ALWAYS_MET.finditer(words)]
     for condition in _CONDITION.finditer(words):
         if any(a <= condition.start() < b for a, b in met) or _OF_ANOTHER_FILE.match(words, condition.start()):
             continue
         clause = re.split(r"[,;]", words[condition.start() : condition.start() + 160])[0]
+        named = {product.family for product in products_in(clause)} if _IN_THE_CASE.match(condition.group()) else set()
+        if named and named <= given.own:
+            continue  # 'in the case of a book' where all of it is about books
         listed = re.search(r"following|folgende|suivants", condition.group())
         told = re.split(r"[0-9]", clause)[0] if re.match(r"if|wenn|falls|si\b", clause) else clause
         if _TO_THE_EDGE.search(told) and not listed and not any(products_in(clause)):
@@ -199,6 +207,15 @@ def of_another_scale(words: str) -> Scope | None:
     """`words`: those between the commas around a number."""
     scaled = _SCALED.search(words)
     return Scope("condition", scaled.group(), "scale") if scaled and not _FULL_SIZE.search(words) else None
+
+
+_A_SCALE_LEADS = re.compile(r"\W*(?:at|to|a|im|bei|en|in|auf)\b[^,;.()]{0,40}(?=,)")
+
+
+def led_by_a_scale(text: str, start: int) -> str:
+    """'At 1/10 of the size, 1500 dpi': what opens the sentence, where only a comma parts it from the number's part."""
+    lead = _A_SCALE_LEADS.match(text, 0, start)
+    return f"{lead.group()} " if lead and text.find(",", lead.end() + 1, start) < 0 else ""
 
 
 def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[int, int]]) -> Scope | None:
@@ -248,6 +265,7 @@ _FOR_ALL = re.compile(
     r"|artworks?|documents?|dokument\w*|data|daten|datei\w*|donnees|texts?|texte\w*|type|fonts?|schrift\w*|polices?|lines?"
     r"|linien\w*|traits?|filets?"
     r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
+    r"|definier\w*|umwand\w*|konvertier\w*|layout\w*|mischen|gestalt\w*|(?:an|zu|ab)legen|einstell\w*|abbildung\w*|motive\w*|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
     r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
     r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|anything|uploads?|alles"
     r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"
@@ -255,7 +273,8 @@ _FOR_ALL = re.compile(
     r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"
     r"|100|original\w*|endformat\w*|gleich\w*|erstell\w*|anlage|anlegen|export\w*|speicher\w*|verwend\w*|wichtige\w*"
     r"|important\w*|critical|live|objekte\w*|objects?|background\w*|hintergrund\w*|flachen?|abfallend\w*|randabfallend\w*"
-    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|ads?|anzeigen?|annonces?"
+    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|adverts?|ads?|artworks?"
+    r"|anzeigen?|annonces?"
     r"|tolerance\w*|toleranz\w*|schnitt\w*|accur\w*|ease|what|which|whom|submission\w*|placement|upload\w*|that|use|avoid\w*"
     r"|eviter|\w+er\b|pre-?press|commercial|professional|offset|sheet\w*|crop|marks?|mehr|weitere\w*|proof\w*|rgb|spot|ink\w*"
     r"|rich|minimum|min|jobs|auftrage\w*|kunden\w*|customers?|[0-9%:/.]+|fehlerfreie\w*|bearbeitung|verarbeitung|reasons?|rendu"

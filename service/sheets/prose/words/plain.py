@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from service.sheets.prose.words.vocabulary import french, german
+
 _ANY = (
     # English
     r"the|an|any|all|each|every|both|this|that|these|it|its|they|them|their|you|your|yours|we|our|us|which|is|are|be|been"
@@ -35,7 +37,19 @@ _ANY = (
     r"|additional|accura\w*"
     r"|consisten\w*|clarity|sharp\w*|crisp|working|works|start\w*|edit|receive|output|upload\w*|anywhere|note|anywhere|note"
     r"|everything|anything|nothing|none|either|welcome|can|cannot|may|two|three|four|one|first|out|off|up|under|above|between"
-    r"|takes?|taken|get|come|there|yourself|rejected|refused?|reproduction|target|throughout|effective|stay|go|like|stuff"
+    r"|takes?|taken|get|gets|come|there|yourself|rejected|refused?|reproduction|target|throughout|effective|stay|go|like|stuff"
+    r"|given|gives?|offered|available|possible|follow\w*|according|accordance|settings?|options?|select\w*|choose|cho[so]\w+|appl(?:y|ies|ied)|option|via|through|during"
+    r"|guides?|guidelines?|specs?|specifications?|instructions?|terms|jobs?|orders?|projects?|pieces?|submissions?|works?"
+    r"|vital|crucial|critical|imperative|compulsory|obligatory|advis\w+|appropriate|suitable|sufficient|enough|good|great|same"
+    r"|produc(?:e|ed|ing)|generat\w*|mak(?:es|ing)|made|ha(?:d|ving)|am|been|let|must|ought|kindly|always|who|whose|what|how"
+    r"|attach\w*|compos\w*|assign\w*|defin\w*|ensur\w*|guarantee\w*|assur\w*|verif\w*|double-?check\w*|look|looks"
+    r"|appear\w*|show|shown|visible|present|remain|stays?|sits?|fall|lies?|runs?|comes?|held|hold|store|stored"
+    r"|inside|wherever|everywhere|here|now|just|very|too|well|still|even|already|again|yet|however|therefore|thus|hence|thank\w*"
+    r"|themselves|itself|ourselves|five|six|eight|ten|zero|single|whole|complete|exact|own|mind|remember|fail\w*|reason"
+    r"|images?|imagery|photo|photographic|pictures?|illustrations?|graphical|artworks?|pdfs?|media|printable"
+    r"|(?!(?:usual|general|normal|typical|common|most|rare|occasional|possib|potential|probab|especial|particular|specific"
+    r"|partial|part|near|previous|original|initial|separate|individual|manual|automatical|digital|alternative|exclusive"
+    r"|approximate|rough|app|supp|fami|assemb|reply|f|on|ear|late|temporari|double|sing)ly\b)[a-z]{2,12}[a-z]ly"
     r"|fine|exactly|most|belongs?|rather|spaces?|embed\w*|outlined|crop|marks?|included"
     # German
     r"|der|die|das|den|dem|des|ein\w{0,2}|alle\w?|jede\w?|ihr\w{0,2}|sie|wir|unser\w{0,2}|uns|es|dies\w{0,2}|ist|sind|sein"
@@ -79,6 +93,15 @@ _OF: dict[str, str] = {
         r"|debord\w*|coupe|rogn\w*|cotes?|autour|chaque|quatre|four|allowance|between|most"
     ),
     "margin": (
+        r"free|bleeding|cropp\w*|addresses|phone|telephone|numbers?|figures|words?|wordings?|headings?|headlines?|titles?|captions?|prices?|dates?|details"
+        r"|folios?|signs?|signatures?|faces?|heads?|people|read|meaning|contact|company|key|main|major|principal|significant|valuable"
+        r"|essential|crucial|relevant|vital|planned|intended|physical|perimeter|boundary|borders?|frame|guillotined?|knife|blades?"
+        r"|cutters?|guides?|creas\w*|score|scored|die|dies|dielines?|shape|shapes|sheets?|labels?|paper|stickers?|card|ring|circle"
+        r"|buffer|gap|room|blank|unprinted|white|minimum|extra|further|back|well|never|not|nothing|anything|beyond|outside|locat\w*"
+        r"|position\w*|far|farther|closest|nearest|reach\w*|touch\w*|extend\w*|exten[ds]\w*|cropped|trimmed|guideline|guidelines"
+        r"|dotted|dashed|red|green|blue|pink|corner|corners|backgrounds?|non|typographic|visual|portion|body|copy|zone|internal|amount"
+        r"|left|right|top|bottom|and|all|design|important|printed|run|running|height|width|indent\w*|inset|inwards?|placement|piece"
+        r"|minimal|matter|measured|visible|readable|legib\w*|branding|brand|bar|codes?|qr|barcodes?|"
         r"safe\w*|margins?|zones?|areas?|edges?|trim\w*|cut|cutting|lines?|inside|inner|away|close\w*|critical|vital"
         r"|information|live"
         r"|quiet|clear\w*|distance|sides?|around|borders?|near\w*|wording|sicher\w*|abstand\w*|mindestabstand|rand\w*|kanten?"
@@ -89,6 +112,11 @@ _OF: dict[str, str] = {
         r"|gesetzt|quarter|positioned|space|rather|empty"
     ),
     "color": (
+        r"patterned|multi-?channel|duotones?|hexachrome|hex|websafe|web|palettes?|settings?|converted|conversion|process|pantones?|cmky"
+        r"|blacks?|greys?|grays?|solid|reproduc\w*|mixed|separations?|plates?|inks?|machine|building|swatches|artworks?|lab|cie\w*"
+        r"|photographs?|elements?|bitmaps?|vectors?|work|combination|representation|values?|breakdowns?|build|builds|names?|named"
+        r"|mono|monochrome|colored|coloured|screen|cyan|magenta|yellow|key|primary|libraries|library|other|custom|additional|type|defined"
+        r"|available|set|code|codes|numbers?|equivalents?|percentages?|gamut|workspaces?|workflow|specifically|exclusively|"
         r"cmjn|cymk|rgb|rvb|process|four|full|colou?r\w*|spots?|pantones?|pms|gr[ae]yscale|inks?|spaces?|srgb|farb\w+|modus"
         r"|graustufen"
         r"|vierfarb\w*|sonderfarb\w*|schmuckfarb\w*|euroskala|kanal|channel|bits?|quadri\w*|niveaux?|gris|tons?|directs?|espace"
@@ -99,6 +127,8 @@ _OF: dict[str, str] = {
         r"|changed?|special|tac|transparenc\w*|flachen|cmyk\w+|volltonfarben|addition|encres?|metallic|white"
     ),
     "file": (
+        r"complian\w*|compli\w+|distill\w*|job|presets?|press|higher|later|newer|older|earlier|iso|certified|standardi[sz]ed|compatible"
+        r"|portable|single|one|multi-?page|combined|preferably|encrypted|nor|level|lower|composited?|non|version|pre-?separated|"
         r"versions?|acrobat|compatib\w*|standards?|pdfx?|layers?|flatten\w*|transparen\w*|password\w*|secur\w*|protect\w*"
         r"|composite"
         r"|separat\w*|profiles?|icc|complian\w*|conform\w*|comply|corresponding|norms?|norme?|entsprech\w*|ebenen?|version\w*"
@@ -115,6 +145,8 @@ _OF: dict[str, str] = {
         r"|incorpor\w*|inclu\w*|courbes?|trac\w*|integr\w*|teil|used"
     ),
     "images": (
+        r"waste|exceeding|scans?|scanned|bit|depth|mode|pixels?|inch|linked|true|print|native|max\w*|resampled|upsampled|interpolated"
+        r"|resized|enlarged|reduced|type|drawn|text|fine|compressed|quality|compression|"
         r"raster\w*|bitmaps?|line|lineart|lines?|drawings?|gr[ae]yscale|halftones?|effective|scanned|tiff?|jpe?gs?|eps|psd"
         r"|png|bits?"
         r"|monochrome|black|white|exceed\w*|strich\w*|graustufen\w*|halbton\w*|pixel\w*|trait|taille|reelle|minimale?"
@@ -123,6 +155,8 @@ _OF: dict[str, str] = {
         r"|traits?|dessins?|scans?"
     ),
     "lines": (
+        r"single|colou?r|colou?red|one|vector|keylines?|strength|detail\w*|drawn|draw|reversing|point|minimum|bold|medium|hair|printing"
+        r"|artwork|frames?|boxes|used|contours?|type|any|thinnest|smallest|visible|screened|rule|"
         r"lines?|rules?|strokes?|hairlines?|thickness|weights?|width|thick|thinner|thin|smaller|fine\w*|positive|negative"
         r"|reversed?|knock\w*"
         r"|linien?|linienstarke\w*|strich\w*|starke|dick\w*|dunn\w*|negativ\w*|positiv\w*|traits?|filets?|epaisseurs?"
@@ -131,6 +165,9 @@ _OF: dict[str, str] = {
         r"|mindestlinienstarke|reserve|larger"
     ),
     "text": (
+        r"single|colou?r|one|ink|inks|set|setting|typeset|height|heights|point|bigger|bold|plain|regular|holds?|lettering|wording"
+        r"|written|read\w*|legib\w*|letters?|characters?|numerals?|digits|fine|overprint\w*|typefaces?|faces?|printing|letterforms?"
+        r"|anything|smallest|finest|under|below|only|positives?|reversed|out|colou?red|terms|disclaimers?|visible|"
         r"small\w*|smaller|reverse\w*|negative|positive|copy|lettering|body|knock\w*|black|white|sans|serif|bold|grad\w*"
         r"|punkt\w*"
         r"|negativ\w*|positiv\w*|klein\w*|corps|caracteres?|taille|noirs?|reserve|negatif|blanc|schwarz\w*|wei(?:ss|ß)\w*"
@@ -139,12 +176,20 @@ _OF: dict[str, str] = {
         r"|defonce|fond|light|background|backgrounds|gro(?:ss|ß)|hintergrund"
     ),
     "marks": (
+        r"finish\w*|verzicht\w*|ausgeben|druckermarken|schneidezeichen|enabled?|slugs?|job|colou?r|yes|optional|visible|digital|turn(?:ed)?|off|on|press|passwords?|passwort|ja|oui|einzelseiten"
+        r"|fold\w*|creas\w*|centre|center|trademark|labels?|away|edges?|line|lines|sides?|guides?|templates?|die|frames?|borders?"
+        r"|information|swatches|control|strips?|stars?|targets?|gr[ae]y|step|wedges?|page|document|thin|hairlines?|black|inch|offset"
+        r"|extend\w*|beyond|box|boxes|tick\w*|switch\w*|activat\w*|disabl\w*|unless|default|layers?|transparen\w*|flatten\w*|end|"
         r"crop\w*|trim\w*|marks?|printers|registration|bars?|cut|cutting|outside|offset|other|marken|schnittmark\w*|passer\w*"
         r"|passkreuz\w*"
         r"|passmark\w*|beschnitt\w*|schnitt\w*|falz\w*|druckmark\w*|traits?|coupe|reperes?|hirondelles?|croix|montage|around"
         r"|appl(?:y|ied)|positioned|areas?|versehen|incluez|remove"
     ),
     "pages": (
+        r"steps|number|even|divided?|divisible|multiples|sheets|folded|stapled|stitched|inner|inside|sides?|sided|yes|consecutive"
+        r"|pagination|paginated|order|ordered|readers?|printers?|facing|side|by|one|file|document|pdf|continuous|scroll\w*|layouts?"
+        r"|separated|joined|adjacent|centred|centered|pairs?|separately|individually|upright|way|cover|covers|including|counting|total"
+        r"|minimum|maximum|text|self|"
         r"single|singles|spreads?|multi\w*|multiple|reading|order|side|double|consecutive\w*|imposed|reader|one|individual"
         r"|sequen\w*"
         r"|einzelseiten?|einseitig\w*|doppelseiten?|fortlaufend\w*|mehrseitig\w*|montiert\w*|ausgeschossen\w*|ausschie\w*"
@@ -156,6 +201,7 @@ _OF: dict[str, str] = {
         r"|separees|recto|verso|einzeln|druckb[oö]gen|bogen|brochures?|greyscale"
     ),
     "trim": (
+        r"after|before|finished|upright|same|way|round|page|orientation|actual|trimmed|cut|size|format|inner|outer|overall|"
         r"trim\w*|net|dimensions?|portrait|landscape|width|height|wide|tall|closed|open|flat|hochformat|querformat|breite"
         r"|hohe|geschlossen\w*"
         r"|offen\w*|ouvert|ferme|largeur|hauteur|portrait|paysage|din|corners?|radius|measur\w*|cards?"
@@ -195,9 +241,13 @@ _OF_KEYS: tuple[tuple[str, str, str], ...] = (
     (r"papers\.", "paper", r"gsm|weights?|pages?|seiten|grammage"),
 )
 """What a demand on one key of a block says, and one on another key of it does not."""
-_ALWAYS = re.compile(_ANY)
-_IN_BLOCK = {block: re.compile(words) for block, words in _OF.items()}
+_ALWAYS = re.compile("|".join((_ANY, german.ANY, french.ANY)))
+_IN_BLOCK = {
+    block: re.compile("|".join(words for words in (ours, german.OF.get(block, ""), french.OF.get(block, "")) if words))
+    for block, ours in _OF.items()
+}
 _ON_KEY = {name: re.compile(words) for _, name, words in _OF_KEYS}
+_ADDRESS = re.compile(r"\S+@\S+|\b(?:https?://|www\.)\S+")
 _WORD = re.compile(r"[a-zß]{2,}")
 
 
@@ -206,7 +256,7 @@ def strange_words(text: str, path: str) -> list[str]:
     block = path.split(".", 1)[0]
     name = next((name for paths, name, _ in _OF_KEYS if re.match(paths, path)), "")
     known = block if block in _OF else ""
-    return [word for word in _WORD.findall(text) if not _is_plain(word, known, name)]
+    return [word for word in _WORD.findall(_ADDRESS.sub(" ", text)) if not _is_plain(word, known, name)]
 
 
 @lru_cache(maxsize=8192)  # sentences share most of their words

@@ -10,8 +10,9 @@ from functools import lru_cache
 _FAMILIES: tuple[tuple[str, str], ...] = (
     ("business-card", r"business[- ]cards?|visitenkarten?|cartes? de visites?"),
     ("postcard", r"postcards?|postkarten?|cartes? postales?"),
-    ("flyer", r"flyers?|leaflets?|flugblatt\w*|handzettel|depliants?|tracts?|prospekte?n?"),
-    ("folded-leaflet", r"folded leaflets?|tri-?folds?|bi-?folds?|faltblatt\w*|falzflyer|folder\b(?! ?structure)"),
+    ("flyer", r"flyer[ns]?|leaflets?|flugblatt\w*|handzettel|depliants?|tracts?|prospekte?n?"),
+    ("folded-leaflet", r"folded leaflets?|tri-?folds?|bi-?folds?|faltblatt\w*|falzflyer"
+        r"|(?<!separate )(?<!same )(?<!a )(?<!the )(?<!one )(?<!font )(?<!fonts )(?<!your )(?<!zipped )folder\b(?! ?structure)"),
     (
         "booklet",
         r"(?:saddle[- ]?stitch\w*|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?|broschure?n?|\w*brosch\w+"
@@ -21,25 +22,28 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("magazine", r"magazines?|zeitschrift\w*|revues?"),
     (
         "book",
-        r"books?(?! now)|bucher\w*|buch\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?|perfect[- ](?:bound"
+        r"books?(?! now)|(?:foto|taschen|kinder)?b(?:uch|ucher)\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?"
+        r"|perfect[- ](?:bound"
         r"|binding)"
         r"|klebebindung\w*"
         r"|klebegebunden\w*|dos carre colle",
     ),
     (
         "cover",
-        r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )covers?(?! the| any| all|ed)|(?:the |for |soft "
+        r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )(?<!interior and )(?<!interiors and )(?<!inside and )"
+        r"covers?(?! the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text|content|body))|(?:the "
+        r"|for |soft "
         r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
         r"|couvertures?(?! d'encre)",
     ),
-    ("poster", r"posters?|plakat\w*|affiches?"),
+    ("poster", r"poster[ns]?|plakat\w*|affiches?"),
     (
         "large-format",
-        r"(?:large|wide|big)[- ]?formats?|gro(?:ss|ß)format\w*|grands? formats?|bann(?:er|iere)s?|roll-?ups?|baches?"
+        r"(?:large|wide|big)[- ]?formats?|gro(?:ss|ß)format\w*|grands? formats?|bann(?:er[ns]?|ieres?)|roll-?ups?|baches?"
         r"|display (?:walls?|stands?|systems?)|signage"
         r"|signs\b|werbetechnik\w*|exhibition\w*|messe\w*|leinwand\w*|canvas\b(?! size)|kakemonos?|building wraps?",
     ),
-    ("sticker", r"stickers?|labels?(?! ?:)|aufkleber\w*|etikett\w*|etiquettes?|autocollants?|adhesifs?"),
+    ("sticker", r"sticker[ns]?|labels?(?! ?:)|aufkleber\w*|etikett\w*|etiquettes?|autocollants?|adhesifs?"),
     ("envelope", r"envelopes?|briefumschlag\w*|briefhull\w*|enveloppes?"),
     ("letterhead", r"letter-?heads?|briefbog\w*|briefpapier\w*|papiers? a lettres?|tetes? de lettres?|stationery"),
     ("calendar", r"calendars?|kalender\w*|calendriers?"),
@@ -59,7 +63,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "spread-ad",
-        r"spread (?:ads?|advert\w*)|(?:double|two)[- ]page (?:spreads?|ads?)|dps\b|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
+        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left|right)(?:[- ]hand)? pages?|dps\b"
+        r"|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
     ),
     (
         "bleed-ad",
@@ -69,7 +74,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("digital", r"digital (?:print|press)\w*|digitaldruck\w*|impressions? numeriques?|numerique"),
     (
         "offset",
-        r"offset[- ](?:print|press|lith)\w*|offsetdruck\w*|(?:bogen|rollen)offset|impressions? offset|web offset|sheet-?fed"
+        r"litho(?:graphic)?(?: print\w*)?|offset[- ](?:print|press|lith)\w*|offsetdruck\w*|(?:bogen|rollen)offset"
+        r"|impressions? offset|web offset|sheet-?fed"
         r"|heatset",
     ),
     ("web-press", r"open ?web|web[- ]?fed|web press(?:es)?|coldset|rotationsdruck\w*"),
@@ -150,3 +156,12 @@ def _products_in(folded_words: str) -> Iterator[Product]:
     for match in PRODUCT.finditer(folded_words):
         family = _FAMILIES[int(str(match.lastgroup)[1:])][0]
         yield Product(family, match.group(), family in _WEAK)
+
+
+_BESIDE_A_PRODUCT = re.compile(r"\b(?:and|or|und|oder|et|ou|the|our|die|der|les?|la)\b|[^a-z ]")
+
+
+def names_products_alone(heading: str) -> bool:
+    """'Banners and canvas', 'Mounted canvas'; not 'Size of the book'."""
+    left = PRODUCT.sub(" ", heading)
+    return left != heading and len(_BESIDE_A_PRODUCT.sub(" ", left).split()) <= 1

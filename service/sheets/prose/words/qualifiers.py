@@ -21,6 +21,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
             r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
+            r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b"
             r"|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|inferieure?s? a)\b"
@@ -33,7 +34,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "maximum",
         re.compile(
-            r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
+            r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?(?! (?:\w+ )?(?:quality|qualitat|qualite))"
+            r"|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
             r"|higher|larger|greater|bigger|over"
             r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
             r"|bigger|higher|more)\b|\bhochst\w*"
@@ -52,7 +54,10 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|\boptim\w*|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print |possible |image )?(?:quality"
+            r"\brecommend\w*|\bideal\w*|(?<!rendu )(?<!resultat )(?<!resultats )(?<!qualite )\boptim\w*(?! (?:\w*druck\w*"
+            r"|ergebnis\w*"
+            r"|qualitat|results?|quality|print|rendu|resultats?|qualite))|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print "
+            r"|possible |image )?(?:quality"
             r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
@@ -94,7 +99,7 @@ _NOT = (
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
-    r"|refuse|reject|anstelle von|exclu\w*|0)"
+    r"|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
 )
 _DENIED_BEFORE = re.compile(rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b)")
 _DENIED_AFTER = re.compile(
@@ -103,7 +108,7 @@ _DENIED_AFTER = re.compile(
     r"|sent|appear|show\w*|provided|submit\w*|wanted|have|desired|available|cmyk|in the)"
     r"|isn't|aren't|forbidden|prohibited|reject\w*|refus\w*|remov\w*|unacceptable|banned|nicht\b|verboten|unzulassig"
     r"|unerwunscht|interdit\w*|proscri\w*"
-    r"|exclu[se]*|refuse\w*|deactivat\w*|disabled|switched off|turned off|returned|sent back|cannot|can't|must never"
+    r"|exclu(?:e?s|e)?\b|refuse\w*|deactivat\w*|disabled|switched off|turned off|returned|sent back|cannot|can't|must never"
     r"|never|zuruckgewiesen|abgelehnt|entfern\w*|ne (?:sont|doi\w+|seront|sera"
     r"|pas|peu\w+)|supprim\w*|off\b|abgewiesen|untersagt|to be avoided|vermeiden|weglassen|non (?:accept\w*|admis\w*"
     r"|autoris\w*)|(?:must|to|should|will|need to) be (?:remov|convert|flatten)\w*"
@@ -114,6 +119,13 @@ UNNEEDED = re.compile(
     r"|erforderlich|notwendig|zwingend)|pas (?:necessaires?|obligatoires?|besoin|indispensables?)"
     r"|(?:inutiles?|facultati\w+)|needn't|need not|do(?:es)? not need|don't need|not essential)\b"
 )
+_A_BOUND_EDGE = r"(?:spine|binding|gutter|bund|rucken|dos|reliure)"
+UNNEEDED_AT_AN_EDGE = re.compile(
+    rf"\b(?:(?:at|on|in|along) the|im|am|au|a la|cote) {_A_BOUND_EDGE}\b[^.;,0-9]{{0,30}}{UNNEEDED.pattern}"
+    rf"|{UNNEEDED.pattern}[^.;,0-9]{{0,20}}\b(?:(?:at|on|in|along) the|im|am|au|a la|du cote|cote)(?: du"
+    rf"| de la)? {_A_BOUND_EDGE}\b"
+)
+"""'3 mm bleed, not needed at the spine' asks for bleed; what goes on behind it is not of that edge."""
 _ALLOWED = re.compile(
     r"\b(?:optional\w*|allowed|permitted|may (?:be|contain|remain|stay|have|include|use)|accept(?:ed|able|s)?"
     r"|can (?:be|stay|remain|contain)|welcome|fine|ok|okay|no problem|erlaubt|zulassig|moglich"
@@ -135,10 +147,15 @@ _HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)
 _NEXT_NUMBER = re.compile(r"[0-9]")
 
 
+PAST_REMARK = re.compile(r"\([^()]*\)(?=\s?[,;])")
+"""What brackets say is of what stands before them."""
+
+
 def bound_of(before: str, after: str, label: str = "") -> Bound | None:
     """The qualifier nearest to a number that stands between the two texts; that of its label where neither has one."""
     if (other := _NEXT_NUMBER.search(after)) and other.start() < len(after):
         after = after[: other.start()]  # '100 ppi for 10 feet or less'
+    before = PAST_REMARK.sub(lambda one: " " * len(one.group()), before)
     candidates: list[tuple[int, Bound]] = []
     taken: list[tuple[int, int]] = []
     for name, pattern in _BOUNDS:
@@ -244,7 +261,8 @@ def regions(text: str, spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]
 
 _EDGES = (
     re.compile(r"[;|,]|\s-\s|->|=|→"),
-    re.compile(r"\b(?:and|but|plus|und|aber|et|mais|or|oder|ou|zzgl|zuzuglich|sowie|while|whereas)\b|\+"),
+    re.compile(r"\b(?:and|but|plus|und|aber|et|mais|or(?! (?:more|higher|above|greater|better|bigger|larger|over|thicker|less"
+        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas)\b|\+"),
     re.compile(r"[(/:]|\.\s"),
 )
 

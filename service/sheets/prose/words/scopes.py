@@ -14,9 +14,10 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import groupby, takewhile
 
-from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, of_another_scale, said
-from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, products_in
-from service.sheets.prose.words.qualifiers import regions
+from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, led_by_a_scale, of_another_scale, said
+from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
+from service.sheets.prose.words.qualifiers import PAST_REMARK, regions
+from service.sheets.prose.words.sides import A_SIZE, listed_sizes, rows_of_products
 from service.sheets.prose.words.statements import Statement
 
 _OPENS_AN_EXAMPLE = re.compile(
@@ -30,23 +31,28 @@ _THE_REST = re.compile(
     r"\b(?:otherwise|all (?:the )?others?|everything else|in general|generally|sonst\w*|ansonsten|alle (?:anderen|ubrigen)"
     r"|generell|sinon|tous les autres|en general)\b"
 )
+_DEMANDS_ANEW = re.compile(r"^(?!.*\b(?:then|dann|alors|so|also|hier|here|ici)\b).*\b(?:must|muss|mussen|doit|doivent)\b")
+"""A sentence after an example that is none of it any more."""
 _BRACKETS = re.compile(r"\(([^()]{0,300})\)?")
 
 
 def around(statements: Sequence[Statement]) -> list[Around]:
     """For each statement, in their order."""
     own = _families_of_the_title(statements)
-    title = statements[0].text.strip(" :#*") if _tells_products_apart(statements) else None
+    sections = _sections_of_products(statements)
+    listed = listed_sizes(statements)
+    title = statements[0].text.strip(" :#*") if not sections and _tells_products_apart(statements) else None
     pdf_said = any("pdf" in one.text for one in statements)
     found: list[Around] = []
     for _, members in groupby(statements, key=lambda one: one.block):
         group = list(members)
         example, labelled = False, None
-        rows = _rows_of_products(group)
+        rows = rows_of_products(group)
         for one in group:
-            example = example or _OPENS_AN_EXAMPLE.match(one.text) is not None
+            example = (example and not _DEMANDS_ANEW.search(one.text)) or _OPENS_AN_EXAMPLE.match(one.text) is not None
             labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
-            scope = labelled or rows.get(one.row) or _inherited(one, own, title)
+            scope = listed.get(one.start) or labelled or rows.get(one.row) or _of_its_section(one, sections)
+            scope = scope or _inherited(one, own, title)
             found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
     _examples_under_their_lead(statements, found)
     return found
@@ -64,12 +70,20 @@ def _examples_under_their_lead(statements: Sequence[Statement], found: list[Arou
             open_since = (*one.above, one.text.strip(" :#*")) if one.is_heading else one.above
 
 
+def _labels_tell_products_apart(statements: Sequence[Statement]) -> bool:
+    """'Business cards: …', 'Posters: …': the first line is no title."""
+    labels = (found.group() for one in statements[:400] if (found := _LABEL.match(one.text)))
+    return len({product.family for label in labels for product in products_in(label) if names_products_alone(label)}) > 1
+
+
 _MOSTLY = 0.7
 
 
 def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     """Of the headings that open the text, or of its first sentence; or the one that nearly all of the text names."""
     headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
+    if not headings and _labels_tell_products_apart(statements):
+        return frozenset()
     for one in headings or statements[:1]:
         told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
         if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
@@ -98,6 +112,25 @@ def _tells_products_apart(statements: Sequence[Statement]) -> bool:
     return len(named) > 1 and bool(named & below)
 
 
+def _sections_of_products(statements: Sequence[Statement]) -> frozenset[str]:
+    """The headings, where several name nothing but a product each."""
+    named = [words for one in statements if one.is_heading and names_products_alone(words := one.text.strip(" :#*"))]
+    if named and statements[0].is_heading and named[0] == statements[0].text.strip(" :#*"):
+        title = {product.family for product in products_in(named[0])}
+        if any(title & {product.family for product in products_in(words)} for words in named[1:]):
+            named = named[1:]
+    families = {tuple(product.family for product in products_in(words)) for words in named}
+    return frozenset(named) if len(set(named)) >= _SECTIONS or len(families) > 1 < len(set(named)) else frozenset()
+
+
+def _of_its_section(one: Statement, sections: frozenset[str]) -> Scope | None:
+    found = next((words for words in reversed(one.above) if words in sections), None)
+    return Scope("product", found, f"section {found}") if found else None
+
+
+_SECTIONS = 3
+
+
 def _by_what_is_named(
     statements: Sequence[Statement], naming: Sequence[tuple[int, set[str]]], counts: Counter[str]
 ) -> frozenset[str]:
@@ -114,7 +147,6 @@ def _by_what_is_named(
 
 
 _OWN = re.compile(r"\b(?:this|your|our|the|dies\w*|ihr\w*|unser\w*|votre|vos|cette?|notre)\s")
-_A_SIZE = re.compile(r"[0-9]\s?(?:mm|cm|in|\")?\s?x\s?[0-9]|\b[abc][0-7]\b|\bdl\b")
 
 
 _KIN = {"book": "booklet", "magazine": "booklet"}
@@ -122,7 +154,7 @@ _KIN = {"book": "booklet", "magazine": "booklet"}
 
 def _is_ones_own(text: str) -> bool:
     """As 'this brochure', 'your poster', 'leaflets are trimmed to 99 x 210 mm'."""
-    return _A_SIZE.search(text) is not None or any(
+    return A_SIZE.search(text) is not None or any(
         _OWN.search(text[max(0, match.start() - 12) : match.start()]) for match in PRODUCT.finditer(text)
     )
 
@@ -142,20 +174,6 @@ def _inherited(one: Statement, own: frozenset[str], title: str | None) -> Scope 
             if product.family not in own or title is not None:
                 return Scope("product", product.name, product.family)
     return None
-
-
-def _rows_of_products(group: Sequence[Statement]) -> dict[str, Scope]:
-    """The rows of a table that has another size in each: they are of one product each, whatever they are called."""
-    sized = dict.fromkeys(one.row for one in group if one.row and _A_SIZE.search(one.text))
-    if len(sized) < 2 or any(_A_FEATURE.search(row) for row in sized):
-        return {}
-    return {one.row: Scope("product", one.row, f"row {one.row}") for one in group if one.row}
-
-
-_A_FEATURE = re.compile(
-    r"\b(?:trim\w*|bleed\w*|size|sizes|format|safe\w*|live|area|document|dimensions?|\w*format|beschnitt\w*|anschnitt\w*"
-    r"|sicher\w*|satzspiegel|fini|rogne|fonds?|securite|page|file|open|closed|folded|flat)\b"
-)
 
 
 def _by_its_label(one: Statement, own: frozenset[str]) -> Scope | None:
@@ -191,7 +209,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if purpose := PURPOSE.search(own, end - first):
         own = own[: purpose.start()]
     numbered = any(a < end and start < b for a, b in spans)
-    if numbered and (scaled := of_another_scale(_between_commas(text, start, end))):
+    if numbered and (scaled := of_another_scale(led_by_a_scale(text, start) + _between_commas(text, start, end))):
         return scaled
     if found := said(own, end - first, given, numbered=numbered):
         return found
@@ -201,7 +219,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if _THE_REST.search(own):
         return None
     lead_end = min((span[0] for span in spans), default=start)
-    lead = text[: min(lead_end, first)]
+    lead = PAST_REMARK.sub(" ", text[: min(lead_end, first)])
     if lead and not re.search(r";|\.\s", lead):
         return said(lead, len(lead), given, numbered=numbered, leading=True)
     return None
@@ -250,12 +268,16 @@ def _closed_bracket(text: str, place: int, start: int) -> bool:
     return 0 <= closed <= start
 
 
-_NARROWS = re.compile(
+NARROWS = re.compile(
     r"\W*(?:for|only|if|when|unless|not|nur|bei|wenn|falls|ab|bis|gilt|pour|si|lorsqu\w*|uniquement|seulement|sauf"
     r"|except\b|fur|on|auf|sur|in|im|en|up to|over|above"
     r"|\w+(?: \w+)?(?: only)?\s*$)"
 )
 """A remark in brackets that can narrow what stands before it: '(posters only)', and not '(this may happen if …)'."""
+
+
+_GOES_ON_BEHIND = re.compile(r"\s?[,;]")
+"""'Embed all fonts (from Corel: outline them), pictures 300 dpi': the remark is of what stands before it."""
 
 
 def _without_brackets(text: str, first: int, last: int, start: int, end: int, spans: Sequence[tuple[int, int]]) -> str:
@@ -265,8 +287,9 @@ def _without_brackets(text: str, first: int, last: int, start: int, end: int, sp
         if match.start() <= start and end <= match.end():
             continue
         numbered = any(match.start() < a < match.end() for a, _ in spans)
+        numbered = numbered or (match.end() <= start and _GOES_ON_BEHIND.match(text, match.end()) is not None)
         numbered = numbered or re.search(r"[0-9]", match[1]) is not None
-        if EXAMPLE.search(match.group()) or numbered or not _NARROWS.match(match[1]) or "etc" in match[1]:
+        if EXAMPLE.search(match.group()) or numbered or not NARROWS.match(match[1]) or "etc" in match[1]:
             a, b = match.start() - first, match.end() - first
             kept = f"{kept[:a]}{' ' * (b - a)}{kept[b:]}"
     return kept

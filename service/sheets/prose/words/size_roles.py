@@ -9,7 +9,7 @@ from service.sheets.prose.words.statements import Statement
 
 Role = Literal["trim", "size", "with bleed", "document", "safe", "folded", "flat", "other"]
 """`size` says no more; `document` may be either with bleed or without."""
-_BLEED = r"(?:bleeds?\b|(?:be|an)schnitt\w*|fonds?[ -]perdus?|bords?[ -]perdus?|debords?\b)"
+_BLEED = r"(?:bleeds?\b|(?:be|an)schnitt(?!en)\w*|fonds?[ -]perdus?|bords?[ -]perdus?|debords?\b)"
 _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
     (
         "trim",
@@ -26,7 +26,7 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
             rf"\b(?:incl(?:\.|usive|uding|udes)?|inkl(?:\.|usive)?|einschl\w*\.?|y compris|comprenant|compris|inclus"
             rf"|allowing for|to include|after adding)(?: [^,;()]{{0,24}})? {_BLEED}"
             rf"|\b(?:plus|zzgl\.?|zuzuglich|adding)(?: [^§;()]{{0,24}})? {_BLEED}[^§;]{{0,30}}§"
-            rf"|{_BLEED}(?: size| format)?\s?[:=|-]?\s?§"
+            rf"|{_BLEED}(?: size| format)?\s*[:=|-]?\s*§"
             rf"|{_BLEED} (?:included|size|format|area|dimensions?|inklusive|enthalten|box|compris|inclus|eingerechnet)"
             rf"|\bwith (?:the )?{_BLEED}|\bmit {_BLEED}|\bavec {_BLEED}"
             r"|\bdatenformat\w*|\bdateiformat\w*|\bbrutto\w*|\buntrimmed\b|\bgross size|\bformat brut"
@@ -36,7 +36,8 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
     (
         "safe",
         re.compile(
-            r"\b(?:safe\w*|live area|quiet|sicher\w*|securite|tranquille|text area|satzspiegel|type area|image area"
+            r"\b(?:safe\w*|live (?:copy |image |type )?(?:area|matter|copy|zone|size)|live(?=\s*[:=|-]?\s*§)|copy area|quiet"
+            r"|sicher\w*|securite|tranquille|text area|satzspiegel|type area|image area"
             r"|printable)\b|\bin the safe"
         ),
     ),

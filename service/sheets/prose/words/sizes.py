@@ -20,8 +20,8 @@ from service.sheets.prose.words.statements import Statement
 _W = r"\(?(?:w|b|l|wide|breit|width|breite|largeur|large|de large)\b\.?\)?"
 _H = r"\(?(?:h|high|tall|hoch|height|hohe|hauteur|haut|de haut)\b\.?\)?"
 _PAIR = re.compile(
-    rf"(?<![\w/.,])(?P<a>{NUMBER})\s?-?(?P<ua>{LENGTH_UNIT})?\s?(?P<wa>{_W}|{_H})?\s?(?:x|by|\*|mal|auf|sur"
-    rf"|par)\s?(?P<b>{NUMBER})\s?-?(?P<ub>{LENGTH_UNIT})?(?:\s?(?P<wb>{_W}|{_H}))?"
+    rf"(?<![\w/.,^])(?<!\^ )(?P<a>{NUMBER})(?!\^)\s?-?(?P<ua>{LENGTH_UNIT})?\s?(?P<wa>{_W}|{_H})?\s?(?:x|by|\*|mal|auf|sur"
+    rf"|par)\s?(?P<b>{NUMBER})(?![0-9]|\^)\s?-?(?P<ub>{LENGTH_UNIT})?(?:\s?(?P<wb>{_W}|{_H}))?"
 )
 _LABELLED = re.compile(
     rf"\b(?P<wa>{_W}|{_H})(?:\s?(?:[:=]|of|is|von|de"
@@ -153,7 +153,7 @@ def _numbers(statement: Statement, inches_said: bool) -> Iterator[Size]:
 def _size(match: re.Match[str], statement: Statement, inches_said: bool) -> Size | None:
     unit_b = match["ub"] or match["ua"] or _unit_hint(statement)
     unit_a = match["ua"] or unit_b
-    a, b = number_of(match["a"], "length"), number_of(match["b"], "length")
+    a, b = (number_of(_ungrouped(match[side], unit_b), "length") for side in "ab")
     if a is None or b is None:
         return None
     if unit_a is None or unit_b is None:
@@ -169,6 +169,15 @@ def _size(match: re.Match[str], statement: Statement, inches_said: bool) -> Size
         return None
     start = statement.start + match.start()
     return Size(width, height, width_written, height_written, "size", start, statement.start + match.end())
+
+
+_THOUSANDS = re.compile(r"([1-9]|1[0-4]),([0-9]{3})(\.[0-9]{1,2})?")
+
+
+def _ungrouped(words: str, unit: str | None) -> str:
+    """'1,219.2 mm', '3,048 mm': a page is not so small that the comma could be a decimal one."""
+    grouped = _THOUSANDS.fullmatch(words.strip())
+    return f"{grouped[1]}{grouped[2]}{grouped[3] or ''}" if grouped and (grouped[3] or unit == "mm") else words
 
 
 @lru_cache(maxsize=1)  # called again for each size of a statement

@@ -36,7 +36,7 @@ _SHORT_PART = 40
 _LONGEST_ROW = 240
 """Characters of a row without headers that is one statement; a longer one is prose with a wide gap in it."""
 _LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
-_LEADERS = re.compile(r"\.{3,}|…{2,}|_{3,}")
+_LEADERS = re.compile(r"\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
 _OPEN_QUESTION = re.compile(

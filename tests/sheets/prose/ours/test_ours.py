@@ -8,8 +8,8 @@ from service.language.spoken import Language, speaking
 from service.sheets.format.validation import read_sheet, read_sheet_text
 from service.sheets.format.writing import sheet_to_document
 from service.sheets.prose.ours.lines import demand_said, lines_of
-from service.sheets.prose.reading import read_prose
 from tests.sheets.complete import COMPLETE
+from tests.sheets.prose.grammar import read_prose
 from tests.sheets.round_trip import lost
 
 CARD = {

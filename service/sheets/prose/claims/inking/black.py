@@ -18,9 +18,11 @@ from service.sheets.prose.words.qualifiers import bound_of, regions
 from service.sheets.prose.words.statements import Statement
 
 _BLACK_TEXT = re.compile(
-    r"\bblack (?:and gr[ae]y )?(?:body )?(?:text|type|copy|lettering|wording|fonts?)\b|\b(?:text|type|copy"
+    r"\bblack (?:and gr[ae]y )?(?:body )?(?:texts?|type|copy|lettering|wording|fonts?)\b|\b(?:texts?|type|copy"
     r"|lettering) (?:\w+ ){0,2}in black\b"
-    r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|fliesstext\w*)\b|\b(?:text|texte|schriften?) in schwarz\b|\bschwarztext\w*"
+    r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|flie(?:ss|ß)text\w*)\b|\b(?:text|texte|schriften?) in schwarz\b"
+    r"|\bschwarztext\w*"
+    r"|\bschwarze? (?:und graue )?(?:objekte|elemente)\b(?:,? (?:wie )?(?:z\. ?b\.|zum beispiel|wie))? ?\(?texte?n?\b"
     r"|\bschwarz\w* textelement\w*|\b(?:all|any) (?:the )?texts? (?:is|are|must be|should be)(?= (?:in )?(?:k ?-?100"
     r"|100 ?% ?k))|\bblack for (?:the )?text\b"
     r"|\bnoirs? d(?:es|u|e) textes?\b|\bschwarz(?:en|e)? (?:fur|in|von) texten?\b|\b(?:textes?|typographies?"
@@ -33,6 +35,7 @@ _ALONE = re.compile(
     r"|\bpure (?:black|k)\b|\bsingle black\b|\b100 ?(?:%|prozent|per ?cent|pour ?cent) (?:schwarz|black|noir|de noir)\b"
     r"|\bk ?-?100 ?%?"
     r"|\b0 ?[/,-] ?0 ?[/,-] ?0 ?[/,-] ?100\b|\bc ?0 ?%?[ ,/]{1,2}m ?0 ?%?[ ,/]{1,2}[yj] ?0 ?%?[ ,/]{1,2}[kn] ?100\b"
+    r"|\bcyan\W{1,3}0\W{1,4}magenta\W{1,3}0\W{1,4}(?:yellow|gelb|jaune)\W{1,3}0\W{1,4}(?:key|black|schwarz|noir)\W{1,3}100\b"
     r"|\b(?:nur|ausschliesslich|ausschließlich|allein|rein)\b[^.;,]{0,24}\b(?:schwarz\w*|k)\b|\brein\w* (?:schwarz\w*|k)\b"
     r"|\b100 ?% ?schwarz\b"
     r"|\beinfarbig schwarz\b|\b(?:im|in) schwarzkanal\b"
@@ -84,6 +87,8 @@ _ONLY_CHECKED = re.compile(r"\bverifi\w*|\bcheck\w*|\bpruf\w*|\boverpruf\w*|\bco
 _WE_DO = re.compile(r"\b(?:we|our \w+|wir|nous)\b[^.;,]{0,40}$|\bautomati\w*")
 
 
+_MIXED = re.compile(r"\bcyan\b|\bmagenta\b|\bc ?=? ?[1-9][0-9]|[1-9][0-9] ?%? ?[/,-] ?[1-9][0-9]")
+"""'For black text we recommend a rich black of 60 % cyan …'."""
 _A_TOPIC = 30
 _REMARK = re.compile(r"\([^()]*\)|\s-\s(?=rich|large|deep).*$|\blarge areas\b.*$")
 
@@ -94,6 +99,9 @@ def read_black_text(statement: Statement) -> Iterator[Claim]:
     if about is None and _BLACK_TEXT.search(statement.heading) and len(statement.heading) < _A_TOPIC:
         about = re.match(r"\S+", text)
     if about is None or statement.is_heading or _OF_SOME_TEXT.search(_REMARK.sub(" ", text)):
+        return
+    statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
+    if _RICH.search(text) and _NOT_OF_SEVERAL.search(text) is None and _MIXED.search(text):
         return
     alone = _ALONE.search(text, about.start()) or _ALONE.search(text)
     several = _NOT_OF_SEVERAL.search(text)

@@ -20,6 +20,9 @@ _ELSE = re.compile(
     r"\bgain\b|\bzunahme\b|\bengraissement\b|\btransparen\w*|\bopacity\b|\bdeckkraft\b|\bopacite\b|\bsum\w*|\btotal\b"
     r"|\btonwertsumme\w*|\bscal\w*|\bmassstab\b|\btolerance\b"
 )
+_FEARED = re.compile(r"\b(?:more|greater|higher|over|above) (?:than )?\W*$|\b(?:may|might|can|could|will) (?:\w+ )?(?:cause"
+    r"|lead|result|cost)\b")
+"""'More than 8 % of a tint may cause trouble' sets no least."""
 _LEAST, _MOST = (1, 20), (80, 99)
 
 
@@ -40,6 +43,8 @@ def read_tints(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[Cl
                 found.append(Claim("color.tint.minimum", amount.low_written, *place, size=amount.low))
                 found.append(Claim("color.tint.maximum", str(amount.high_written), *place, size=amount.high))
                 used.add(amount.start)
+        elif _FEARED.search(text[first:end]):
+            continue
         elif bound in ("minimum", "below") and _LEAST[0] <= amount.low <= _LEAST[1]:
             found.append(Claim("color.tint.minimum", amount.low_written, *place, size=amount.low))
             used.add(amount.start)

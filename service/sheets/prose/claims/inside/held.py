@@ -31,8 +31,8 @@ _UNWANTED = (
     _Unwanted(
         "file.layers",
         "forbidden",
-        re.compile(r"\blayers\b|\bebenen\b|\bcalques\b|\boptional content\b"),
-        re.compile(r"\b(?:flatten\w*|merg\w*|zusammen\w*|reduzier\w*|vereint|aplati\w*|fusionn\w*)\b"),
+        re.compile(r"\blayers\b|\bebenen\b|\bcalques?\b|(?:(?<=sans )|(?<=aucune )|(?<=pas de ))couches?\b|\boptional content\b"),
+        re.compile(r"\b(?:flatten\w*|merg\w*|zusammen\w*|reduzier\w*|vereint|aplati\w*|aplatissez|fusionn\w*)\b"),
         re.compile(
             r"\b(?:hidden|invisible|unused|empty|separate|own|white|locked|non-?print\w*|guide\w*|template|die\w*|spot"
             r"|varnish|finish\w*|working|photoshop|psd|tiff?"
@@ -90,7 +90,7 @@ _UNWANTED = (
         "images.jpeg",
         "forbidden",
         re.compile(
-            r"\bjpe?g[- ]?(?:compress\w*|kompr\w*)|\bcompress\w* (?:\w+ ){0,2}jpe?g\b|\bkompr\w* (?:\w+ ){0,2}jpe?g\b"
+            r"\bjpe?g[- ]?(?:compress\w*|kompr\w*)|\b(?:compress|kompr)\w* (?:\w+ ){0,2}jpe?g\b(?! ?-?2000)"
             r"|\blossy compress\w*"
         ),
         None,
@@ -129,6 +129,17 @@ def read_unwanted(statement: Statement) -> Iterator[Claim]:
             yield Claim(one.path, one.value, statement.start + match.start(), statement.start + match.end())
 
 
+    whole = None if _PROOF.search(text) else _COMPOSITE.search(text)
+    if whole and stance_of(statement, *whole.span()) == "claimed" and asks(statement, *whole.span()):
+        yield Claim("file.separations", "forbidden", statement.start + whole.start(), statement.start + whole.end())
+
+
+_COMPOSITE = re.compile(
+    r"\bnon-?separated\b|\bcomposite[- ](?:\w+ ){0,2}(?:pdfs?|files?)\b|\bas (?:a )?(?:\w+ )?composites?\b"
+    r"|\bpdfs?\b[^.;,]{0,12}\bcomposite$"
+)
+"""All inks in one page."""
+_PROOF = re.compile(r"\bproofs?\b|\bblack\b|\bif\b|\bseparations?\b")
 _NOT_MERGED = re.compile(r"\b(?:not|never|nicht|ne|pas)\b[^.;]{0,20}\b(?:flatten|merge|reduz|zusammen|aplat|fusion)\w*")
 _SOFT = re.compile(
     r"\b(?:if possible|where possible|prefer\w*|ideally|recommend\w*|wenn moglich|moglichst|nach moglichkeit|vorzugsweise"

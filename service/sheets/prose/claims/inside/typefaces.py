@@ -44,7 +44,8 @@ def read_outlines(statement: Statement) -> Iterator[Claim]:
         first, last = _clause_of(text, *match.span())
         clause = _ONE_OF_TWO_NAMES.sub("-", text[first:last])
         own = _TEXT.search(text, first, last)
-        about = own or (_TEXT.search(f"{statement.label} {statement.heading}") if len(text.split()) <= _SHORT else None)
+        over = f"{statement.label} {statement.heading} {text[:first]}"
+        about = own or (_TEXT.search(over) if len(text.split()) <= _SHORT else None)
         if about is None or _OR_ELSE.search(clause) or _ELSE_BESIDE.match(text, last) or _ELSE_BEFORE.search(text[:first]):
             continue
         told = (

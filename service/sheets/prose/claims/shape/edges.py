@@ -15,7 +15,7 @@ from typing import NamedTuple
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.topics import CONTENT
 from service.sheets.prose.words.amounts import Amount, millimetres_of, same_said_twice
-from service.sheets.prose.words.qualifiers import bound_of, regions
+from service.sheets.prose.words.qualifiers import UNNEEDED_AT_AN_EDGE, bound_of, regions
 from service.sheets.prose.words.statements import Statement
 
 _EDGES: tuple[tuple[str, re.Pattern[str]], ...] = (
@@ -117,7 +117,8 @@ def read_edges(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[Cl
 
 def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
     """Numbers that are said of one or two edges, or of so many pages."""
-    statement = replace(statement, text=_NO_BLEED_HERE.sub(lambda one: "-" * len(one.group()), statement.text))
+    for gone in (_NO_BLEED_HERE, UNNEEDED_AT_AN_EDGE):
+        statement = replace(statement, text=gone.sub(lambda one: "-" * len(one.group()), statement.text))
     text = statement.text
     spans = [(one.start, one.end) for one in amounts]
     before: Amount | None = None

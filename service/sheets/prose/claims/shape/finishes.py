@@ -38,14 +38,14 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = (
             r"\bdie[- ]?(?:lines?|cuts?|cutting|drawing)?\b(?! (?:die|schrift|datei|farbe))|\bkiss[- ]?cut\w*"
             r"|\bcut[- ]?(?:contour|lines?|paths?|ters?)\b|\bcontour cut\w*|\bcutting (?:lines?|forme?|contour)\b|\bstanz\w*"
             r"|\bkonturschnitt\w*|\bschneidkontur\w*|\bcontour de decoupe\b|\bforme de decoupe\b|\btrac\w* de decoupe\b"
-            r"|\bligne de decoupe\b"
+            r"|\bligne de decoupe\b|\bla decoupe\b"
         ),
     ),
 )
 _GERMAN_ARTICLE = re.compile(r"\bdie\b")
 _SPOT = re.compile(
     r"\bspot\b|\bsonderfarb\w*|\bschmuckfarb\w*|\bvollton\w*|\btons? directs?\b|\bcouleur (?:speciale|d'accompagnement)\b"
-    r"|\bswatch\w*|\bfarbfeld\w*|\bnuancier\b"
+    r"|\b(?:extra|eigen\w*|separate\w*|zusatzlich\w*) (?:farb)?kanal\b|\bswatch\w*|\bfarbfeld\w*|\bnuancier\b"
 )
 _OPENS, _CLOSES = "\"“”„»«'‘’‚", "\"“”«»'’‘"
 _QUOTED = re.compile(rf"(?<![\w])[{_OPENS}] ?(?P<name>[A-Za-z][^{_OPENS}\n]{{1,38}}?) ?[{_CLOSES}](?!\w)")

@@ -26,7 +26,8 @@ _LISTED = re.compile(
 )
 """'… which includes text, logos and borders' is of what a margin keeps."""
 _IN = re.compile(
-    r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|du|des|bord|distance"
+    r"\b(?:from|inside|away|within|in from|off|distance|vom|zum|abstand|entfernt|innerhalb|naher|von de[rn]|zur|du|des|bord"
+    r"|distance"
     r"|a l'interieur)\b"
 )
 _THICK = re.compile(r"\b(?:thick|wide|width|weight|thickness|stark|dick|breit|starke|breite|epaisseur|epais|large|largeur)\b")
@@ -69,7 +70,9 @@ _ABOUT_SCALE = re.compile(
     r"|\btaille reelle\b|\bratio\b|\bverhaltnis\b"
 )
 _A_TENTH = re.compile(
-    r"\b(?:at|to|in|auf|a|en) (?P<p>10|20|25|50) ?%(?: (?:of (?:the )?(?:final|actual|full|finished|original)? ?(?:size"
+    r"\b(?:at|to|in|auf|a|en|as) (?:(?P<full>100 ?%|full size|actual size)(?: size| scale)? (?:or|and|oder|und|ou) (?:at |auf "
+    r"|a )?)?"
+    r"(?P<p>10|20|25|50) ?%(?: (?:of (?:the )?(?:(?:final|actual|full|finished|original|output|print) ?){0,2} ?(?:size"
     r"|scale)|scale|der (?:original|end)\w*|de la taille))"
 )
 _PICTURES = re.compile(r"\bimages?\b|\bpictures?\b|\bbild\w*|\bphotos?\b|\b[0-9]+ ?(?:dpi|ppi)\b|\baspect\b")
@@ -83,7 +86,9 @@ def read_scales(statement: Statement) -> Iterator[Claim]:
     said: list[tuple[int, int, int]] = []
     if any(_ABOUT_SCALE.search(words) for words in (text, statement.label, statement.heading)):
         said += [(int(match["n"]), *match.span()) for match in _SCALE.finditer(text)]
-    said += [(100 // int(match["p"]), *match.span()) for match in _A_TENTH.finditer(text)]
+    tenths = list(_A_TENTH.finditer(text))
+    said += [(100 // int(match["p"]), *match.span()) for match in tenths]
+    said += [(1, *match.span("full")) for match in tenths if match["full"]]
     taken = [
         (n, start, end)
         for n, start, end in said
