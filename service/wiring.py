@@ -6,8 +6,9 @@ import secrets
 import threading
 from dataclasses import dataclass, field
 from datetime import timedelta
+from functools import partial
 
-from service.jobs.again.recent import RecentlyMeasured
+from service.jobs.again.recent import RecentlyJudged, RecentlyMeasured
 from service.jobs.bell import Bell
 from service.jobs.calling.addresses import Allowed
 from service.jobs.calling.callbacks import Callbacks
@@ -32,7 +33,7 @@ from service.store.files.blobs import Blobs
 from service.store.files.uploads import Uploads
 from service.store.line import Line
 from service.store.measured import Measured
-from service.store.notices import Listening, are_heard
+from service.store.notices import DONE, Listening, are_heard
 from service.store.sheets import Sheets
 from service.store.token_secret import kept_secret
 
@@ -51,6 +52,7 @@ class Parts:
     line: Line
     measured: Measured
     recent: RecentlyMeasured
+    judged: RecentlyJudged
     sheets: Sheets
     accounts: Accounts
     usage: Usage
@@ -143,7 +145,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
     database = open_database(settings.database_url, settings.data)
     tells = are_heard(database)
     checks, line, measured, bell = Checks(database), Line(database), Measured(database), Bell()
-    blobs, recent = _files(settings), RecentlyMeasured()
+    blobs, recent, judged = _files(settings), RecentlyMeasured(), RecentlyJudged()
     limits = Limits(settings.check_seconds, settings.check_memory_bytes)
     look_every = LISTENING_LOOK_EVERY_SECONDS if tells else LOOK_EVERY_SECONDS
     queue = Queue(
@@ -154,7 +156,8 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         look_every_seconds=look_every,
         most_waiting_callers=max(1, settings.threads // 4),
     )
-    checking = Checking(owner := secrets.token_urlsafe(12), checks, measured, blobs, limits, measure, recent)
+    told = partial(bell.ring, DONE)
+    checking = Checking(owner := secrets.token_urlsafe(12), checks, measured, blobs, limits, measure, recent, judged, told)
     workers = _workers(settings, owner, line, checking, bell, look_every) if settings.workers else None
     callbacks = None
     if settings.workers and settings.callback_secrets:  # who answers callers need not be let out to the world
@@ -168,6 +171,7 @@ def make_parts(settings: Settings, measure: str | None = None) -> Parts:
         line=line,
         measured=measured,
         recent=recent,
+        judged=judged,
         sheets=Sheets(database),
         accounts=Accounts(database),
         usage=Usage(database),

@@ -6,13 +6,14 @@ import json
 import logging
 import time
 from collections.abc import Callable
+from contextlib import ExitStack
 from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
 
-from service.jobs.again.recent import RecentlyMeasured
+from service.jobs.again.recent import RecentlyJudged, RecentlyMeasured
 from service.jobs.again.same_again import likeness
-from service.jobs.children.measuring.check import Unfinished, run
+from service.jobs.children.measuring.check import Result, Unfinished, run
 from service.jobs.children.measuring.unfinished import UnfinishedChecks
 from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits, Task
@@ -52,11 +53,14 @@ class Checking:
         limits: Limits,
         measure: str | None = None,
         recent: RecentlyMeasured | None = None,
+        judged: RecentlyJudged | None = None,
+        done: Callable[[str], None] = lambda _: None,
     ) -> None:
-        """`owner`: the process, as it stands in the rows of the checks that it runs."""
+        """`owner`: the process, as it stands in the rows of the checks that it runs; `done`: told of each that has its result."""
         self._owner, self._checks, self._measured, self._blobs = owner, checks, measured, blobs
         self._limits, self._measure = limits, measure
         self._recent, self._unfinished = recent or RecentlyMeasured(), UnfinishedChecks()
+        self._judged, self._done = judged or RecentlyJudged(), done
 
     def __call__(self, row: CheckRow, stopped: Callable[[], bool]) -> bool:
         """Run the check and settle its row, whatever happens; False where it was stopped, and still waits for that."""
@@ -88,10 +92,15 @@ class Checking:
         )
         teller = _Teller(self._checks, row.id, self._owner, span)
         before = self._unfinished.take(row.id)
-        result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted, before)
+        with ExitStack() as endings:
+            result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted, before, endings=endings)
+            self._keep(row, result, span)
+
+    def _keep(self, row: CheckRow, result: Result, span: Span) -> None:
         text = result.text or measurements_to_json(result.measurements)
         everything = all(one.outcome != "not_measured" for one in result.judgement.rules)
-        judgement, verdict = judgements_to_json(result.judgements), result.judgement.verdict
+        judgement = result.judgements_told or judgements_to_json(result.judgements)
+        verdict = result.judgement.verdict
         span.note("print_spec.verdict", verdict)
         same = likeness(row) if everything and self._measure is None else None
 
@@ -100,8 +109,10 @@ class Checking:
             digest = self._checks.finish(row.id, self._owner, now(), **found, same=same)
             if digest:
                 self._recent.keep(digest, result.measurements, len(text))
+                self._judged.keep(row.id, judgement, result.judgements)
 
         self._while_the_database_is_away(settle)
+        self._done(row.id)
 
     def _file(self, check_id: str, stopped: Callable[[], bool]) -> Path:
         """Raises Interrupted where it cannot be had: the check waits again."""

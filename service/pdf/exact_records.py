@@ -95,6 +95,8 @@ def _whole(value: Any, _: Any) -> int:
 
 
 def _number(value: Any, _: Any) -> float:
+    if type(value) is float and isfinite(value):  # as a record of ours has it
+        return value
     if type(value) not in (int, float) or not isfinite(value):
         raise ValueError("a finite number is missing")
     return float(value)
@@ -109,7 +111,8 @@ def _flag(value: Any, _: Any) -> bool:
 def _box(value: Any, _: Any) -> Box:
     if type(value) is not list or len(value) != 4:
         raise ValueError("a box of four numbers is missing")
-    return Box(*(_number(one, float) for one in value))
+    x0, y0, x1, y1 = value
+    return Box(_number(x0, float), _number(y0, float), _number(x1, float), _number(y1, float))
 
 
 def _sentence(value: Any, _: Any) -> Sentence:
@@ -137,7 +140,7 @@ def _read_tuple(kind: Any, converter: cattrs.BaseConverter) -> Read:
     def read(value: Any, _: Any) -> Any:
         if type(value) is not list or (length is not None and len(value) != length):
             raise ValueError("a list is missing")
-        return tuple(read_item(one, item) for one in value)
+        return tuple([read_item(one, item) for one in value])
 
     return read
 

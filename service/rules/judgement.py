@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
 from typing import Literal
 
 from service.language.spoken import Language
@@ -57,14 +57,19 @@ def differ_in_words_alone(one: Judgement, other: Judgement) -> bool:
     )
 
 
-def _without_words(one: JudgedFinding) -> JudgedFinding:
-    finding = replace(one.finding, message="", remedy="", note=_there(one.finding.note))
-    return replace(one, note=_there(one.note), finding=finding)
+def _all_but(record: type[JudgedFinding | JudgedRule | Finding], *words: str) -> Callable[[object], object]:
+    names = [one.name for one in fields(record) if one.name not in words]
+    return lambda one: [getattr(one, name) for name in names]
 
 
-def _mute(one: JudgedRule) -> JudgedRule:
-    return replace(one, reason=_there(one.reason))
+_OF_FINDING = _all_but(Finding, "message", "remedy", "note")
+_OF_JUDGED_FINDING = _all_but(JudgedFinding, "finding", "note")
+_OF_RULE = _all_but(JudgedRule, "reason")
 
 
-def _there(text: str | None) -> str | None:
-    return None if text is None else ""
+def _without_words(one: JudgedFinding) -> tuple[object, ...]:
+    return _OF_JUDGED_FINDING(one), _OF_FINDING(one.finding), one.note is None, one.finding.note is None
+
+
+def _mute(one: JudgedRule) -> tuple[object, ...]:
+    return _OF_RULE(one), one.reason is None

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Engine, func, select, update
+from sqlalchemy import Engine, bindparam, func, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
@@ -22,6 +22,9 @@ _NEWEST = (
     & (SheetRow.revision == SheetRevisionRow.revision)
 )
 _KEPT = SheetRow.deleted_at.is_(None)
+_ALL_NEWEST = (
+    select(SheetRevisionRow).join(SheetRow, _NEWEST).where(_KEPT, SheetRow.owner == bindparam("of")).order_by(SheetRow.id)
+)
 
 
 class SheetTaken(Exception):
@@ -147,9 +150,8 @@ class Sheets:
 
     def all_newest(self, owner: str | None) -> list[SheetRevisionRow]:
         """Of every sheet that is not deleted, by id."""
-        mine = select(SheetRevisionRow).join(SheetRow, _NEWEST).where(_KEPT, SheetRow.owner == owner).order_by(SheetRow.id)
         with self._session() as session:
-            return list(session.scalars(mine))
+            return list(session.scalars(_ALL_NEWEST, {"of": owner}))
 
     def revisions(self, owner: str | None, sheet_id: str) -> list[SheetRevisionRow]:
         """All, the newest first; also of a deleted sheet."""

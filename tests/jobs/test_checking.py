@@ -12,13 +12,15 @@ from typing import Any, cast
 import pytest
 
 import service.jobs.housekeeping
+from service.jobs.again.recent import RecentlyJudged
 from service.jobs.bell import Bell
 from service.jobs.checking import Checking, now, sheet_of
+from service.jobs.children import sandbox
 from service.jobs.children.measuring.check import Unfinished
 from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import Limits
 from service.jobs.housekeeping import Housekeeping
-from service.jobs.judgement_codec import judgement_from_json, judgements_from_json
+from service.jobs.judgement_codec import judgement_from_json, judgements_from_json, judgements_to_json
 from service.jobs.workers import Workers
 from service.pdf.facts.document import Document
 from service.pdf.facts.parts import DocumentPart
@@ -32,6 +34,7 @@ from service.store.models import CheckRow
 from tests.build import page
 from tests.databases import database_url
 from tests.facts import fact
+from tests.jobs.children import processes
 from tests.patience import ended, until
 from tests.store.rows import row
 
@@ -80,6 +83,19 @@ def test_a_check_is_run_to_its_verdict(checks: Checks, blobs: Blobs, running: st
     assert next(one.outcome for one in judgement.rules if one.rule == "trim.size") == "met"
 
 
+def test_the_result_is_stored_and_told_as_the_child_wrote_it(checks: Checks, blobs: Blobs, running: str) -> None:
+    """So it is not put together a second time; that it is read from end to end before is `judgements_from_json`."""
+    told: list[str] = []
+    judged = RecentlyJudged()
+    run = Checking("here", checks, Measured(checks._engine), blobs, Limits(60, 2**31), judged=judged, done=told.append)
+    assert run(settled(checks, running), lambda: False)
+    text = settled(checks, running).judgement or ""
+    assert told == [running]
+    assert judgements_to_json(judgements_from_json(text)) == text
+    assert judged.get(running, text) == judgements_from_json(text)
+    assert processes.children_of(sandbox.SERVER) == set()
+
+
 def test_a_hostile_file_finishes_and_does_not_fail(checks: Checks, blobs: Blobs, running: str) -> None:
     checked(checks, blobs, running, "tests.jobs.faults:aborts")
     assert (settled(checks, running).state, settled(checks, running).verdict) == ("finished", "inconclusive")
@@ -101,7 +117,7 @@ def test_a_check_that_is_stopped_for_others_goes_on_with_what_it_has(
     given: list[Unfinished | None] = []
     half = Unfinished(fact(DocumentPart, fact(Document), 2, complete=True), {})
 
-    def stopped(*arguments: object) -> None:
+    def stopped(*arguments: object, **_: object) -> None:
         given.append(cast(Unfinished | None, arguments[-1]))
         raise Interrupted(half)
 

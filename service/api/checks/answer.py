@@ -10,13 +10,23 @@ from service.answers.problems import PROBLEMS, problem_answer
 from service.answers.times import time_answer
 from service.api.checks.links import links_answer
 from service.api.checks.measured import in_a_check
+from service.api.http.blueprint import parts
 from service.jobs.judgement_codec import judgement_from_json
-from service.language.spoken import say
+from service.language.spoken import say, spoken
+from service.rules.judgement import Judgement
 from service.store.models import CheckRow
 
 
+def judgement_of(row: CheckRow) -> Judgement | None:
+    """In the language that is spoken; None where there is none."""
+    if row.judgement is None:
+        return None
+    known = parts().judged.get(row.id, row.judgement)
+    return known[spoken()] if known else judgement_from_json(row.judgement)
+
+
 def check_answer(row: CheckRow) -> dict[str, Any]:
-    judgement = judgement_from_json(row.judgement) if row.judgement else None
+    judgement = judgement_of(row)
     finished = row.state == "finished" and row.measured is not None
     measurements = in_a_check(row) if finished else None
     return {

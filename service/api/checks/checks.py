@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 import re
 import secrets
 from datetime import timedelta
@@ -28,6 +27,7 @@ from service.api.http.problem_pages import OR_PAGE
 from service.api.http.problems import Problem, stopping
 from service.api.http.uploads import save_pdf
 from service.api.http.words import file_name
+from service.api.specs.kept_sheets import written
 from service.api.tokens import cross_origin
 from service.jobs.again.same_again import likeness
 from service.jobs.checking import now
@@ -36,7 +36,6 @@ from service.jobs.queue_full import QueueFull
 from service.language.spoken import language_named, say
 from service.pdf.codec import question_from_json, question_to_json
 from service.pdf.question import Question
-from service.sheets.format.writing import digest_of_document, sheet_to_document
 from service.store.accounts.upload_tokens import TokenSpent, is_spent
 from service.store.checks import KeyTaken, is_outdated
 from service.store.database import DatabaseAway
@@ -147,6 +146,7 @@ class CheckView(MethodView):
         row = kept_check(check_id, by_link=False)
         _forget(row.id)
         parts().recent.forget(row.measured or "")
+        parts().judged.forget(row.id)
         return Response(status=204)
 
 
@@ -165,7 +165,7 @@ def _forget(check_id: str) -> None:
 def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_bytes: int, sha256: str) -> CheckRow:
     time = now()
     sheet = wishes.sheet
-    document = sheet_to_document(sheet)
+    text, digest = written(sheet)
     return CheckRow(
         id=secrets.token_urlsafe(18),
         state="queued",
@@ -179,8 +179,8 @@ def _new_row(wishes: CheckWishes, question: Question, name: str | None, size_byt
         spec_id=sheet.id,
         spec_revision=sheet.revision,
         spec_title=sheet.title,
-        spec_digest=digest_of_document(document),
-        sheet=json.dumps(document),
+        spec_digest=digest,
+        sheet=text,
         order=wishes.order,
         question=question_to_json(question),
         origin=wishes.origin,

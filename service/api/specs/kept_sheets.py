@@ -22,7 +22,7 @@ from service.rules.catalogue import RULES
 from service.sheets import catalogue
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.format.validation import read_sheet
-from service.sheets.format.writing import digest, sheet_to_document
+from service.sheets.format.writing import digest, digest_of_document, sheet_to_document
 from service.sheets.model import SpecSheet
 from service.sheets.revisions import OwnSheet
 from service.sheets.searching import found
@@ -146,6 +146,25 @@ def _read(text: str) -> SpecSheet:
     return read_sheet(json.loads(text), known_rules=RULES)
 
 
+def written(sheet: SpecSheet) -> tuple[str, str]:
+    """Its JSON and its digest. What checks name by id is the same object each time (`sheet_of`), and is written once."""
+    known = _WRITTEN.get(id(sheet))
+    if known and known[0] is sheet:
+        return known[1:]
+    document = sheet_to_document(sheet)
+    text, its_digest = json.dumps(document), digest_of_document(document)
+    if len(text) <= _LONGEST_REMEMBERED:
+        if len(_WRITTEN) >= _MOST_REMEMBERED:
+            _WRITTEN.clear()
+        _WRITTEN[id(sheet)] = sheet, text, its_digest
+    return text, its_digest
+
+
+_WRITTEN: dict[int, tuple[SpecSheet, str, str]] = {}
+_MOST_REMEMBERED, _LONGEST_REMEMBERED = 64, 20_000
+"""Sheets, and characters of each; a stored one has 1,000 to 5,000. Ours, no source."""
+
+
 def nearest_ids(spec_id: str) -> str:
     near = _nearest(spec_id)
     return say("Do you mean {ids}?", ids=listed_or(near)) if near else say("GET /v1/specs lists them.")
@@ -182,9 +201,11 @@ def listed(filters: Mapping[str, Any]) -> list[dict[str, Any]]:
     own = (kept_own(row) for row in parts().sheets.all_newest(owner()))
     origin = filters.get("origin")
     kept = [one for one in (*stored, *own) if origin in (None, one.origin)]
-    plain = {key: value for key, value in filters.items() if key != "origin"}
-    fitting = {str(one["id"]) for one in found((one.own.complete for one in kept), **plain)}
-    return sorted((in_short(one) for one in kept if str(one.own.complete["id"]) in fitting), key=lambda one: str(one["id"]))
+    plain = {key: value for key, value in filters.items() if key != "origin" and value is not None}
+    if plain:
+        fitting = {str(one["id"]) for one in found((one.own.complete for one in kept), **plain)}
+        kept = [one for one in kept if str(one.own.complete["id"]) in fitting]
+    return sorted(map(in_short, kept), key=lambda one: str(one["id"]))
 
 
 def address_of(spec_id: str) -> str:
@@ -193,6 +214,15 @@ def address_of(spec_id: str) -> str:
 
 
 def in_short(kept: Kept) -> dict[str, Any]:
+    return _stored_in_short(str(kept.own.complete["id"])) if kept.origin == "stored" else _in_short(kept)
+
+
+@cache
+def _stored_in_short(spec_id: str) -> dict[str, Any]:
+    return _in_short(kept_stored(spec_id))
+
+
+def _in_short(kept: Kept) -> dict[str, Any]:
     sheet = kept.own.complete
     return {
         "id": sheet["id"],

@@ -1,4 +1,6 @@
-"""The latest measurements as records: a check that was just finished is asked for, told and drawn without reading them again."""
+"""The latest measurements and judgements as records: a check that was just finished is asked for, told and drawn without reading
+them again.
+"""
 
 from __future__ import annotations
 
@@ -6,8 +8,9 @@ import threading
 from collections import OrderedDict
 
 from service.pdf.facts.measurements import Measurements
+from service.rules.judgement import Judgements
 
-MOST_CHARACTERS = 6_000_000
+MOST_CHARACTERS, MOST_JUDGED_CHARACTERS = 6_000_000, 3_000_000
 """Of JSON, all together; as records they take some two to three times as much (measured). Ours, no source."""
 
 
@@ -17,10 +20,11 @@ class RecentlyMeasured:
         self._lock = threading.Lock()
         self._kept: OrderedDict[str, tuple[Measurements, int]] = OrderedDict()
 
-    def get(self, digest: str) -> Measurements | None:
+    def get(self, digest: str, most_characters: int = MOST_CHARACTERS) -> Measurements | None:
+        """None as well where their JSON is longer than that."""
         with self._lock:
             found = self._kept.get(digest)
-            if found is None:
+            if found is None or found[1] > most_characters:
                 return None
             self._kept.move_to_end(digest)
             return found[0]
@@ -40,3 +44,30 @@ class RecentlyMeasured:
         with self._lock:
             _, freed = self._kept.pop(digest, (None, 0))
             self._left += freed
+
+
+class RecentlyJudged:
+    def __init__(self, most_characters: int = MOST_JUDGED_CHARACTERS) -> None:
+        self._left = most_characters
+        self._lock = threading.Lock()
+        self._kept: OrderedDict[str, tuple[str, Judgements]] = OrderedDict()
+
+    def get(self, check_id: str, text: str) -> Judgements | None:
+        """Those of which the text is the JSON."""
+        with self._lock:
+            kept_text, judgements = self._kept.get(check_id, ("", None))
+        return judgements if kept_text == text else None
+
+    def keep(self, check_id: str, text: str, judgements: Judgements) -> None:
+        self.forget(check_id)  # it was judged anew
+        with self._lock:
+            self._kept[check_id] = text, judgements
+            self._left -= len(text)
+            while self._left < 0:
+                _, (freed, _) = self._kept.popitem(last=False)
+                self._left += len(freed)
+
+    def forget(self, check_id: str) -> None:
+        with self._lock:
+            freed, _ = self._kept.pop(check_id, ("", None))
+            self._left += len(freed)

@@ -166,9 +166,13 @@ class Child:
                 self._exit_code = unpack(EXIT_CODE, told)[0] if told else None
         return self._exit_code
 
-    def end(self) -> None:
+    def hang_up(self) -> None:
+        """It is ended, which nobody waits for yet."""
         with suppress(OSError):
             self._line.shutdown(socket.SHUT_WR)
+
+    def end(self) -> None:
+        self.hang_up()
         if self._server.is_ready():
             self.exit_code(_PATIENCE_SECONDS)
 

@@ -19,6 +19,7 @@ from service.language.sentences import Sentence, sentence
 from service.pdf.facts.document import Linearization
 
 _WITHIN = 1024
+_LINEARIZED = re.compile(rb"/Linearized\b")
 _DICTIONARY = re.compile(rb"\d+\s+\d+\s+obj\s*<<(.*?)>>", re.DOTALL)
 
 
@@ -27,7 +28,7 @@ def linearization_of(path: Path, pdf: pikepdf.Pdf) -> Linearization | None:
     with path.open("rb") as file:
         first = file.read(_WITHIN)
         found = _DICTIONARY.search(first)
-        if not found or not re.search(rb"/Linearized\b", found[1]):
+        if not found or not _LINEARIZED.search(found[1]):
             return None
         end = _number(found[1], b"E")
         first_part = file.read(max(end - _WITHIN, 0)) if end else b""

@@ -31,6 +31,8 @@ _CATALOG_NEVER_PUBLISHED = to_say("The catalog states PDF version '{version}', w
 LONGEST_TEXT = 200
 """Characters that are kept of a title or of a program's name."""
 
+_HEADER = re.compile(rb"%PDF-([^\s%]{0,12})")
+
 
 def measure_document(opened: OpenedPdf) -> Document:
     """Without what the pages add (`damage` is complete only with them) and without `standard_facts`."""
@@ -89,7 +91,7 @@ def version_of(first: bytes, catalog: str | Unmeasured | None) -> str | Unmeasur
 
 
 def _header_version(first: bytes) -> str | Unmeasured:
-    found = re.search(rb"%PDF-([^\s%]{0,12})", first[:HEADER_WITHIN_BYTES])
+    found = _HEADER.search(first[:HEADER_WITHIN_BYTES])
     if not found:
         return Unmeasured("The file does not say which version of PDF it is: its header is missing.")
     text = found[1].decode("latin-1")

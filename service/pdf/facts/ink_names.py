@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
 """In printing order, as DeviceCMYK has them (ISO 32000-2:2020, 8.6.4.4)."""
 
+_BETWEEN = re.compile(r"[\s_\-]+")
 _PAPER_SUFFIX = re.compile(r"(?<=\d)(?:cvc|cvu|cv|cp|up|ec|[cum])$")
 """Swatch books name one ink once for each paper: '… 8 C' coated, '… 8 U' uncoated. Common practice, no source."""
 
 
 def same_ink(name: str) -> str:
     """What two spellings of one ink have in common: case, blanks, dashes and the paper's suffix folded away."""
-    return _PAPER_SUFFIX.sub("", re.sub(r"[\s_\-]+", "", name).casefold())
+    return _PAPER_SUFFIX.sub("", _BETWEEN.sub("", name).casefold())
 
 
 _CUTS = (
@@ -30,8 +32,13 @@ _WORDS = re.compile(r"[a-zà-ÿ]+|[A-ZÀ-Þ]+(?![a-zà-ÿ])|[A-ZÀ-Þ][a-zà-ÿ]
 """'CutContour' and 'DIE_LINE' are words too."""
 
 
+@cache
+def _one_of(words: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{words})\b")
+
+
 def _says(name: str, words: str) -> bool:
-    return re.search(rf"\b(?:{words})\b", " ".join(_WORDS.findall(name)).casefold()) is not None
+    return _one_of(words).search(" ".join(_WORDS.findall(name)).casefold()) is not None
 
 
 def names_a_cut(name: str) -> bool:

@@ -2,13 +2,14 @@
 
 Everything here is common practice, no source, but for the host names that nobody can own (RFC 2606).
 Lines are compared casefolded (so ß is ss). Expressions are anchored or bounded, so that hostile text costs time in proportion
-to its length. The long ones are compiled at their first use, which most commands never make.
+to its length. The long ones are compiled at their first use, which most commands never make, and kept: `re` itself forgets all
+but the last 512, of which a process that also reads published texts has more.
 """
 
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from functools import cache, lru_cache
 
 _FILLER_WORDS = """
     lorem ipsum dolor amet consectetur consetetur adipiscing adipisici sadipscing elit elitr eiusmod nonumy eirmod
@@ -64,6 +65,7 @@ _WHOLE_PHRASE = "|".join(
 )
 """Matches a whole phrase in small letters: 'sign your name here' on a form is copy, 'your name here' alone is not."""
 
+_WORD = re.compile(r"[^\W\d_]{2,}")
 _BETWEEN_PHRASES = re.compile(r"[|•·,;:!?…/]|\.(?= |$)| [–—-] ")
 
 _ANYWHERE = "|".join(
@@ -116,30 +118,36 @@ FEWEST_DIGITS = 7
 FEWEST_NOUGHTS = 6
 
 
+@cache
+def _kept(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern)
+
+
 @lru_cache(_LINES_KEPT)
 def says_guide_copy(text: str) -> bool:
     """Whether a line holds guide copy by what it says; filler Latin is told by `filler_words` of the whole page."""
     small = text.casefold()
-    if re.search(_ANYWHERE, small) and not _CODE.search(small):
+    if _kept(_ANYWHERE).search(small) and not _CODE.search(small):
         return True
     if any(len(row[0].replace(" ", "")) >= SHORTEST_X_ROW for row in _X_ROW.finditer(small)):
         return True
     if any(_made_up_number(found[0]) for found in _NUMBER.finditer(small)):
         return True
-    return any(re.fullmatch(_WHOLE_PHRASE, phrase.strip(" .\"'‘’“”()[]<>*_")) for phrase in _BETWEEN_PHRASES.split(small))
+    whole = _kept(_WHOLE_PHRASE)
+    return any(whole.fullmatch(phrase.strip(" .\"'‘’“”()[]<>*_")) for phrase in _BETWEEN_PHRASES.split(small))
 
 
 @lru_cache(_LINES_KEPT)
 def filler_words(text: str) -> frozenset[str]:
     """Filler words of a line that is made mostly of them."""
-    words = re.findall(r"[^\W\d_]{2,}", text.casefold())
+    words = _WORD.findall(text.casefold())
     found = frozenset(words) & _FILLER
     return found if sum(word in _FILLER for word in words) * 2 >= len(words) else frozenset()
 
 
 def holds_filler(text: str) -> bool:
     """Whether a line of a page that has filler Latin goes on with it, though its small words are the greater part."""
-    return len(frozenset(re.findall(r"[^\W\d_]{2,}", text.casefold())) & _FILLER) >= FILLER_WORDS_OF_A_LINE
+    return len(frozenset(_WORD.findall(text.casefold())) & _FILLER) >= FILLER_WORDS_OF_A_LINE
 
 
 def _made_up_number(written: str) -> bool:

@@ -1,10 +1,13 @@
-"""The latest measurements are kept as records, as many as there is room for."""
+"""The latest measurements and judgements are kept as records, as many as there is room for."""
 
 from __future__ import annotations
 
-from service.jobs.again.recent import RecentlyMeasured
+from service.jobs.again.recent import RecentlyJudged, RecentlyMeasured
+from service.rules.judgement import Judgement, Judgements
 from tests.rules.measured import document, page
 
+RIGHT: Judgements = {"en": Judgement("conforming", (), ())}
+WRONG: Judgements = {"en": Judgement("nonconforming", (), ())}
 CARD, FLYER, BOOK = document(page()), document(page(210, 297)), document(page(), page())
 
 
@@ -41,3 +44,39 @@ def test_what_is_forgotten_makes_room() -> None:
     assert recent.get("card") is None
     recent.keep("flyer", FLYER, 10)
     assert recent.get("flyer") is FLYER
+
+
+def test_long_measurements_are_not_given_to_who_wants_short_ones() -> None:
+    recent = RecentlyMeasured(most_characters=10)
+    recent.keep("book", BOOK, 8)
+    assert (recent.get("book", 8), recent.get("book", 7)) == (BOOK, None)
+
+
+def test_a_judgement_is_told_for_the_text_that_it_was_read_from_alone() -> None:
+    judged = RecentlyJudged()
+    judged.keep("card", "right", RIGHT)
+    assert (judged.get("card", "right"), judged.get("card", "wrong"), judged.get("flyer", "right")) == (RIGHT, None, None)
+
+
+def test_a_check_that_was_judged_anew_is_told_anew() -> None:
+    judged = RecentlyJudged(most_characters=5)
+    judged.keep("card", "right", RIGHT)
+    judged.keep("card", "wrong", WRONG)
+    assert (judged.get("card", "right"), judged.get("card", "wrong")) == (None, WRONG)
+
+
+def test_the_oldest_judgement_makes_room_and_a_forgotten_one_too() -> None:
+    judged = RecentlyJudged(most_characters=10)
+    for check in ("card", "flyer", "book"):
+        judged.keep(check, "right", RIGHT)
+    assert [judged.get(check, "right") for check in ("card", "flyer", "book")] == [None, RIGHT, RIGHT]
+    judged.forget("flyer")
+    judged.forget("flyer")
+    judged.keep("card", "right", RIGHT)
+    assert [judged.get(check, "right") for check in ("card", "flyer", "book")] == [RIGHT, None, RIGHT]
+
+
+def test_a_judgement_that_is_longer_than_all_room_is_not_kept() -> None:
+    judged = RecentlyJudged(most_characters=4)
+    judged.keep("card", "right", RIGHT)
+    assert judged.get("card", "right") is None

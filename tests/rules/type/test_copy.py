@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -221,3 +222,12 @@ def test_the_slug_may_say_what_it_likes() -> None:
 def test_a_host_in_a_listing_is_no_guide_copy(words: str) -> None:
     assert not says_guide_copy(words)
     assert says_guide_copy("Find us at https://www.example.com")
+
+
+def test_what_guide_copy_looks_like_is_worked_out_once_in_a_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    """`re` forgets what it compiled long ago, and each child of the fork server worked it out again."""
+    says_guide_copy("Rye loaf")
+    with monkeypatch.context() as watched:
+        watched.setattr(re, "_compile", lambda pattern, *_: pytest.fail(f"{pattern[:40]} anew"))
+        found = says_guide_copy("Rye loaf, your logo here"), says_guide_copy("Rye rolls")
+    assert found == (True, False)

@@ -7,6 +7,7 @@ What fails on our own side of the pipe is raised.
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -35,6 +36,8 @@ class Result:
     judgements: Judgements
     text: str | None = None
     """The measurements as JSON, where they were written already."""
+    judgements_told: str | None = None
+    """So the judgements: as a child wrote them, in a form that was read from end to end."""
 
     @property
     def judgement(self) -> Judgement:
@@ -48,15 +51,18 @@ def run(
     progress: Progress = lambda *_: None,
     stopped: Callable[[], bool] = lambda: False,
     before: Unfinished | None = None,
+    endings: ExitStack | None = None,
 ) -> Result:
     """Measure and judge. Raises `Interrupted` where `stopped()` says so, `SandboxBroken` or OSError for our own faults.
 
-    `before`: what an interrupted run of the same task had measured.
+    `before`: what an interrupted run of the same task had measured. `endings`: closing it waits until the last child is gone,
+    which is told to end at once; None: that is waited for here. The kernel takes 5 ms to put away a child's memory (measured):
+    meanwhile a card is stored.
     """
     size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
     if task.measure or task.measurements is not None:
         return _in_one_piece(task, limits, size_bytes, progress, stopped)
-    parts = SideBySide(task, limits, progress, stopped, before)
+    parts = SideBySide(task, limits, progress, stopped, before, endings)
     try:
         return _in_parts(parts, task, limits, size_bytes, progress, stopped)
     except Interrupted as interrupted:
@@ -71,7 +77,7 @@ def _in_parts(
     if isinstance(found, Failure):
         return _unreadable(size_bytes, found, task)
     if found.judgements:
-        return Result(found.measurements, found.judgements)
+        return Result(found.measurements, found.judgements, judgements_told=found.judgements_told)
     from service.pdf.codec import measurements_to_json
 
     judging = replace(task, pdf=None, measurements=measurements_to_json(found.measurements))
@@ -93,7 +99,7 @@ def _in_one_piece(
     heard = _HeardInOnePiece(progress, measurements)
     failure = listen_to(MEASURING, task, limits, heard, stopped)
     if failure is None and heard.measurements and heard.judgements:
-        return Result(heard.measurements, heard.judgements, task.measurements)
+        return Result(heard.measurements, heard.judgements, task.measurements, heard.judgements_told)
     assert failure is not None, "a check without a judgement has a reason"
     return _unreadable(size_bytes, failure, task)
 
@@ -112,6 +118,7 @@ class _HeardInOnePiece(Heard):
         self._progress = progress
         self.measurements = measurements
         self.judgements: Judgements | None = None
+        self.judgements_told = ""
 
     @property
     def complete(self) -> bool:
@@ -127,7 +134,7 @@ class _HeardInOnePiece(Heard):
         elif letter == MEASUREMENTS and self.measurements is None:
             self.measurements = measurements_from_json(text)
         elif letter == JUDGEMENTS and self.measurements:
-            self.judgements = judgements_from_json(text)
+            self.judgements, self.judgements_told = judgements_from_json(text), text
         else:
             raise ValueError(f"no line of ours, or not now: {letter!r} {text[:80]!r}")
 

@@ -27,6 +27,8 @@ class HeardOfStretch(Heard):
         self.whole: Measurements | None = None
         """Of a file that does not open."""
         self.judgements: Judgements | None = None
+        self.judgements_told = ""
+        """As they came, once they were read."""
         self.arrived: list[PagePart] = []
         """Whoever listens takes them from here."""
         self.judges = from_the_start
@@ -71,7 +73,7 @@ class HeardOfStretch(Heard):
         elif letter == MEASUREMENTS and self.judges and self.document is None:
             self.whole = measurements_from_json(text)
         elif letter == JUDGEMENTS and self.judges and not self.left and (self.whole or self.document):
-            self.judgements = judgements_from_json(text)
+            self.judgements, self.judgements_told = judgements_from_json(text), text
         elif not (self._is_cut and not self.left and letter in (PAGE, JUDGEMENTS)):  # it does not know that others measure that
             raise ValueError(f"no line of ours, or not now: {letter!r} {text[:80]!r}")
         self._received = 0

@@ -13,7 +13,7 @@ import logging
 import select
 import time
 from collections.abc import Callable, Container, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -47,6 +47,8 @@ class Measured:
     measurements: Measurements
     judgements: Judgements | None
     """None: still to be made."""
+    judgements_told: str | None = None
+    """As they came."""
 
 
 @dataclass(frozen=True)
@@ -81,8 +83,11 @@ class SideBySide:
         progress: Progress,
         stopped: Callable[[], bool],
         before: Unfinished | None = None,
+        endings: ExitStack | None = None,
     ) -> None:
-        """`before`: of the same file, measured for the same question."""
+        """`before`: of the same file, measured for the same question; `endings`: as `check.run` has it."""
+        self._own_endings = ExitStack()
+        self._endings = endings or self._own_endings
         self._task, self._limits, self._progress, self._stopped = task, limits, progress, stopped
         self._children: list[_Child] = []
         self._waiting: list[Sequence[int]] = []
@@ -110,8 +115,8 @@ class SideBySide:
                 if failure:
                     return failure
         if first.whole:
-            return Measured(first.whole, first.judgements)
-        return Measured(self._put_together(), first.judgements)
+            return Measured(first.whole, first.judgements, first.judgements_told)
+        return Measured(self._put_together(), first.judgements, first.judgements_told)
 
     def unfinished(self) -> Unfinished | None:
         """What an interruption leaves; None where the next run has to begin anew."""
@@ -127,6 +132,7 @@ class SideBySide:
             for one in self._children:
                 one.end()
             self._children.clear()
+            self._own_endings.close()
 
     def _step(self) -> Failure | None:
         """Hear what the children say until next we have to look around. Why nothing at all can be measured."""
@@ -161,7 +167,9 @@ class SideBySide:
             heard.arrived.clear()
             self._tell()
         if heard.complete and not heard.error:
-            self._dismiss(one)
+            self._children.remove(one)
+            one.process.hang_up()
+            self._endings.callback(one.end)
         elif ended or heard.error:
             why = why or why_ended(one.process, heard, self._limits)
             if self._document is None:

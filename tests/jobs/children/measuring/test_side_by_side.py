@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
 
@@ -48,6 +49,13 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(autouse=True)
 def _no_process_stays() -> Iterator[None]:
     yield
+    assert processes.children_of(sandbox.SERVER) == set()
+
+
+def test_who_wants_the_result_at_once_waits_for_the_end_of_its_last_child_later(booklet: Path) -> None:
+    with ExitStack() as endings:
+        result = run(Task(sheet=CARD, pdf=booklet), LIMITS, endings=endings)
+        assert len(pages_of(result)) == PAGES
     assert processes.children_of(sandbox.SERVER) == set()
 
 
