@@ -85,7 +85,7 @@ def _is_product(sheet: Mapping[str, Any], product: str) -> bool:
 def is_meant(sheet: Mapping[str, Any], q: str, *, with_bleed: bool = False) -> bool:
     """Whether all words are said of the sheet, and each size is one of its own; `with_bleed`: or that with bleed around it."""
     q = _plainly(q)
-    sizes, said = list(sizes_of(sheet)), _folded(" ".join(_said_of(sheet)))
+    sizes, said = [*sizes_of(sheet), *_sizes_in_the_title(sheet)], _folded(" ".join(_said_of(sheet)))
     wanted = _SIZE.findall(q)
     rest = _SIZE.sub(" ", q)
     sides = _ONE_SIDE.findall(rest)
@@ -119,6 +119,12 @@ def sizes_of(sheet: Mapping[str, Any]) -> Iterator[tuple[float, float]]:
             yield _closed(parse_length_mm(one["width"]), parse_length_mm(one["height"]), folds)
     if "page_width" in spine and "page_height" in spine:
         yield _in_order(parse_length_mm(spine["page_width"]), parse_length_mm(spine["page_height"]))
+
+
+def _sizes_in_the_title(sheet: Mapping[str, Any]) -> Iterator[tuple[float, float]]:
+    """What it is called by: a folder of 9 × 12 in is laid out flat by the printer's die, a table tent has a foot besides."""
+    for written in _SIZE.findall(_plainly(str(sheet.get("title") or ""))):
+        yield from _read_sizes(*written) if written[1] or written[3] else ()
 
 
 def _in_order(one: float, other: float) -> tuple[float, float]:

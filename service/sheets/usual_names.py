@@ -19,7 +19,10 @@ _OF_PRODUCTS: Mapping[str, str] = {
         "softcover, paperback, perfect-bound book block, Buchblock, Taschenbuch, livre dos carré collé, "
         "libro en rústica"
     ),
-    "book-case": "hardcover, hardback, case wrap, Festeinband, Überzug, couverture rigide, tapa dura",
+    "book-case": (
+        "hardcover, hardback, case wrap, casebound, Festeinband, Überzug, couverture rigide, couverture cartonnée, "
+        "tapa dura"
+    ),
     "booklet": (
         "brochure, magazine, catalogue, programme, Broschüre, Heft, Magazin, Katalog, brochure, livret, revue, "
         "folleto, revista"
@@ -41,7 +44,7 @@ _OF_PRODUCTS: Mapping[str, str] = {
         "greeting card, folded card, invitation, wedding invitation, Klappkarte, Grußkarte, Einladung, Faltkarte, "
         "carte de vœux, carte double, carton d'invitation, tarjeta de felicitación, invitación"
     ),
-    "invitation": "invitation, announcement, Einladung, carton d'invitation, faire-part, invitación",
+    "invitation": "invitation, announcement, save the date, Einladung, carton d'invitation, faire-part, invitación",
     "label": "label, Etikett, étiquette, etiqueta",
     "leaflet": "leaflet, flyer, Flyer, Handzettel, prospectus, volante",
     "letterhead": (
@@ -49,7 +52,7 @@ _OF_PRODUCTS: Mapping[str, str] = {
         "papel con membrete"
     ),
     "membership-card": (
-        "plastic card, credit card, bank card, gift card, loyalty card, Plastikkarte, Scheckkarte, Kreditkarte, "
+        "plastic card, PVC card, CR80, credit card, bank card, gift card, loyalty card, Plastikkarte, Scheckkarte, Kreditkarte, "
         "carte plastique, carte de fidélité, tarjeta de plástico"
     ),
     "menu": "menu, Speisekarte, carte de restaurant, carta",

@@ -14,7 +14,7 @@ from service.pdf.facts.plates import InkCoverage, PlateFacts
 from service.pdf.facts.unknown import Failure, Unmeasured
 from service.pdf.measure import measure
 from service.pdf.question import Question
-from service.sheets.model import BleedAsked, ColorAsked, Finish, KeepClearArea, SpecSheet, TrimAsked
+from service.sheets.model import BleedAsked, ColorAsked, Finish, KeepClearArea, SpecSheet, SpineAsked, TrimAsked
 from tests.build import page
 from tests.facts import fact
 
@@ -32,6 +32,23 @@ def test_the_sheets_bleed_is_tried_first_and_the_usual_ones_after_it() -> None:
 
 def test_a_square_is_tried_once_each_way() -> None:
     assert question_for(SpecSheet(trim=TrimAsked(width_mm=90, height_mm=90))).trim_sizes_mm == ((90, 90), (180, 90))
+
+
+def test_a_cover_is_tried_with_every_spine_as_only_the_order_knows_it() -> None:
+    cover = SpecSheet(spine=SpineAsked(page_width_mm=148, page_height_mm=210))
+    assert question_for(cover).trim_sizes_mm == tuple((296 + half / 2, 210) for half in range(161))
+    assert question_for(SpecSheet(spine=SpineAsked(page_width_mm=148))).trim_sizes_mm == ()
+
+
+@pytest.mark.parametrize("bleed", [0, 3, 3.175, 5])
+@pytest.mark.parametrize("spine", [2.0, 7.25, 7.4, 33.3])
+def test_a_cover_without_boxes_is_less_its_bleed_as_high_as_the_book(tmp_path: Path, spine: float, bleed: float) -> None:
+    """As a layout program exports a cover without marks: the page is the cover and its bleed."""
+    path, cover = tmp_path / "cover.pdf", SpecSheet(spine=SpineAsked(page_width_mm=148, page_height_mm=210))
+    page(296 + spine, 210, bleed).fill(cyan=1).without_trim_box().without_bleed_box().save(path)
+    measured = measure(path, question_for(cover), lambda *_: None).pages
+    assert isinstance(measured, tuple)
+    assert (measured[0].trim_width_mm, measured[0].trim_height_mm) == pytest.approx((296 + spine, 210), abs=0.1)
 
 
 @pytest.fixture(scope="module")

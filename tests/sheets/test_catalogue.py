@@ -5,6 +5,7 @@ Their sizes are held against published tables, and each is tried with files, in 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -91,12 +92,14 @@ def test_every_sheet_says_where_its_numbers_come_from() -> None:
 
 
 def test_3_mm_of_bleed_are_enough_in_america_too() -> None:
-    """But for stickers, labels, plastic cards, what is printed enlarged, and the cover that is folded in round its boards."""
+    """But for stickers, labels, plastic cards, what is printed enlarged, the cover that is folded in round its boards, and
+    the card of America itself: card printers there ask for 1/16 in about as often as for 1/8 in.
+    """
     bleeds = {sheet_id: sheet.bleed.minimum_mm for sheet_id, sheet in stored_sheets().items() if sheet.bleed}
     other = {sheet_id: bleed for sheet_id, bleed in bleeds.items() if bleed != 3.0}
     products = {bleed: {stored_sheets()[one].product for one in other if other[one] == bleed} for bleed in other.values()}
     assert products == {
-        5: {"banner", "poster"}, 2: {"sticker", "membership-card"}, 1.5: {"label"}, 12.7: {"book-case"},
+        5: {"banner", "poster"}, 2: {"sticker", "membership-card"}, 1.5: {"business-card", "label"}, 12.7: {"book-case"},
     }
 
 
@@ -140,6 +143,22 @@ def test_print_sheets_limit_total_ink_as_their_presses_do() -> None:
     assert (wishes["business-card-85x55"], wishes["envelope-dl"], wishes["newspaper-tabloid"]) == (300, 280, 220)
     assert (limits["business-card-us"], wishes["business-card-us"]) == (340, 320), "GRACoL 2013 (CRPC6), by its table"
     assert (limits["envelope-no-10"], wishes["envelope-no-10"]) == (320, 280)
+
+
+def test_what_a_note_says_of_ink_is_what_its_sheet_asks_for() -> None:
+    """A note that is inherited by a sheet of other inks tells the buyer of inks that it then refuses."""
+    colors = {sheet.id: sheet.color for sheet in stored_sheets().values() if sheet.color}
+    told = {one: {float(share) for share in re.findall(r"(\d{3}) %", color.note or "")} for one, color in colors.items()}
+    asked = {one: {color.ink_limit_percent, color.ink_preferred_percent} for one, color in colors.items()}
+    assert [one for one in colors if not told[one] <= asked[one]] == []
+    assert (told["flyer-a5"], told["book-a5-text"], told["newspaper-tabloid"]) == ({300, 340}, {280}, {220, 240})
+
+
+def test_a_page_whose_size_comes_with_the_order_is_not_refused_for_its_bleed() -> None:
+    """A case wrap and a folder on its template have their bleed in the page, and nothing tells where it begins."""
+    sheets = [one for one in stored_sheets().values() if one.bleed and not one.trim and not one.spine]
+    assert {one.product for one in sheets} == {"book-case", "presentation-folder"}
+    assert {one.levels["bleed.declared"] for one in sheets} == {"should"}
 
 
 def test_what_most_printers_take_is_no_must() -> None:

@@ -103,6 +103,14 @@ ASKED = {
     "91 x 61": "business-card-85x55",
     "3.75 x 2.25": "business-card-us",
     "8,75 x 11,25 in": "flyer-us-letter",
+    "9x12 folder": "presentation-folder-us-9x12",
+    "table tent 4x6": "table-tent-us-4x6",
+    "CR80": "membership-card-id-1",
+    "PVC card": "membership-card-id-1",
+    "casebound book": "book-case-wrap",
+    "couverture cartonnée": "book-case-wrap",
+    "save the date 5x7": "invitation-us-5x7",
+    "Maxi-Postkarte": "postcard-235x125",
 }
 
 
