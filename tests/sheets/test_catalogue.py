@@ -99,7 +99,7 @@ def test_3_mm_of_bleed_are_enough_in_america_too() -> None:
     other = {sheet_id: bleed for sheet_id, bleed in bleeds.items() if bleed != 3.0}
     products = {bleed: {stored_sheets()[one].product for one in other if other[one] == bleed} for bleed in other.values()}
     assert products == {
-        5: {"banner", "poster"}, 2: {"sticker", "membership-card"}, 1.5: {"business-card", "label"}, 12.7: {"book-case"},
+        5: {"banner", "poster"}, 2: {"membership-card"}, 1.5: {"business-card", "label"}, 12.7: {"book-case"}, 1: {"sticker"},
     }
 
 

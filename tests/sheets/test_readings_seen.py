@@ -24,7 +24,7 @@ def test_the_texts_seen_are_read_nearly_without_mistake() -> None:
     total = score(FOLDERS["seen"])
     assert total.texts >= 90
     assert total.precision >= 0.99, total.differences
-    assert total.recall >= 0.75, total.differences  # what is not surely meant is asked about
+    assert total.recall >= 0.79, total.differences  # what is not surely meant is asked about
 
 
 @pytest.mark.parametrize("path", TEXTS, ids=lambda path: path.stem)

@@ -15,12 +15,9 @@ _NOT_ENOUGH = re.compile(
 _OR_EMBEDDED = re.compile(r"\b(?:or|oder|ou) (?:\w+ ){0,3}(?:embed\w*|eingebettet|einzubetten|einbetten|incorpor\w*|integr\w*)"
     r"|\b(?:embed\w*|eingebettet|incorpor\w*|integre\w*)(?: \w+){0,2} (?:or|oder|ou)\b")
 _UP_TO_IT = re.compile(r"[0-9](?: ?(?:mm|cm|dpi|ppi|pt|\"|in))?(?: ?\([^()]*\))? ?(?:-|to|bis|a) ?$")
-_RATHER = re.compile(r"\b(?:vorzugsweise|bevorzugt|am besten|idealerweise|preferabl\w+|ideally|de preference|idealement)\b")
 _FINE = re.compile(
     r"\b(?:with|mit|avec|having|containing) (?:very )?(?:fine|small|thin|feinen|kleinen|dunnen|fins?|petits?|fines?)\b"
 )
-_GREY = re.compile(r"\bgr[ae]y ?-?scales?\b|\bgr[ae]ustufen\w*|\bniveaux? de gris\b")
-_COLOUR = re.compile(r"colou?r|farb|couleur|cmyk|cmjn|rgb|rvb|4c\b")
 
 
 def _set_against(one: Seen) -> bool:
@@ -43,20 +40,15 @@ def _upper_end(one: Seen) -> bool:
     return _UP_TO_IT.search(one.text[: one.start]) is not None
 
 
-def _rather(one: Seen) -> bool:
-    return _RATHER.search(one.part) is not None
-
-
 def _of_fine_pictures(one: Seen) -> bool:
-    """Those with fine lines, or grey ones alone."""
-    return _FINE.search(one.part) is not None or (_GREY.search(one.part) is not None and _COLOUR.search(one.part) is None)
+    """'Pictures with small type: 600 dpi.'"""
+    return _FINE.search(one.part) is not None
 
 
 MORE_SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
     ("set against", r"", _set_against),
-    ("not enough", r"", _not_enough),
-    ("or embedded", r"fonts\.", _or_embedded),
+    ("not enough", r"fonts\.", _not_enough),
+    ("or embedded", r"fonts\.outlines", _or_embedded),
     ("upper end", r".*minimum", _upper_end),
-    ("rather", r"file\.standards$", _rather),
     ("fine pictures", r"images\.contone", _of_fine_pictures),
 )

@@ -16,9 +16,7 @@ from tests.sheets.readings_score import leaves
         ("fonts.embedded", "Schriften einbetten.", "Schriften einbetten genügt nicht."),
         ("fonts.outlines", "Fonts must be converted to outlines.", "Fonts must be converted to outlines or embedded."),
         ("margin.minimum", "Keep text 1/4 in away from the trim.", 'Keep text 1/8" (3 mm) to 1/4" (6 mm) away from the trim.'),
-        ("file.standards", "PDF/X-4", "Vorzugsweise PDF/X-4"),
         ("images.contone_ppi.minimum", "Images must be 600 dpi.", "Images with fine lines must be 600 dpi."),
-        ("images.contone_ppi.minimum", "Images: at least 600 dpi.", "Greyscale images: at least 600 dpi."),
         ("marks.crop_marks", "Do not include crop marks.", "Do not include crop marks on pages other than the first."),
         ("fonts.outlines", "Fonts must be converted to outlines.", "Fonts must be converted to outlines in EPS files."),
         ("margin.minimum", "Keep a 2 inch safe zone on all sides.", "If you want eyelets, keep a 2 inch safe zone on all sides."),
@@ -75,8 +73,8 @@ def test_a_value_said_plainly_elsewhere_too_is_drafted() -> None:
     [
         ("trim.width", "Trim size: 85 x 55 mm", "Cards that come out of our machine measure 85 x 55 mm after trimming."),
         ("marks.crop_marks", "No crop marks", "We ask all of our customers to send artwork without crop marks."),
-        ("file.standards", "File format: PDF/X-4", "Please supply your artwork as PDF/X-4, CMYK, with 300 dpi."),
-        ("color.spots.maximum", "No spot colours", "Please supply your artwork in CMYK, no spot colours, with 300 dpi."),
+        ("file.standards", "File format: PDF/X-4", "Please supply all your finished artwork to us as PDF/X-4 files."),
+        ("color.spots.maximum", "No spot colours", "Please supply artwork in CMYK and with no spot colours."),
         ("text.black_alone", "Black text in 100% K only.", "Black text in all of your files must be 100% K only."),
     ],
 )
