@@ -123,6 +123,8 @@ class Workers:
             if taken is None:
                 return None
             job = self._jobs[taken.row.id] = self._places.begin(taken)
+            if self._closing.is_set():
+                job.stop.set()  # `close` has looked for those that run already
             self._look_at = 0.0  # where one waited, another may
             if self._idle:
                 self._changed.notify()

@@ -9,6 +9,7 @@ from playwright.sync_api import Page, Route, expect
 
 from tests.browser.conftest import Begin
 from tests.browser.test_accessibility import BOTH, hold
+from tests.patience import until
 
 PUBLISHED = """Copperbeck Press. Business cards are trimmed to 85 x 55 mm, with 3 mm bleed on all sides.
 Keep text 4 mm from the edge. Pictures need 300 dpi, never less than 200. CMYK only, fonts embedded. One or two pages."""
@@ -101,5 +102,6 @@ def test_what_was_written_before_the_script_was_there_is_looked_at_too(begin: Be
     page.goto(f"{visit.address}/specs/new?from=flyer-a5", wait_until="commit")
     page.locator('[id="/trim/height"]').fill("5 fathoms")
     expect(page.locator("html")).not_to_have_class("scripted")
+    until(lambda: page.wait_for_timeout(20) or held, "the script asked for")
     held[0].continue_()
     expect(page.locator("#part-state")).to_contain_text("1 answer does not fit yet")

@@ -187,6 +187,32 @@ def test_closing_leaves_what_waits_and_what_runs_too_long_to_others(house: House
     assert works.began == ["a"]
 
 
+def test_a_check_that_is_taken_while_the_service_closes_goes_back_at_once(
+    open_house: Callable[..., House], works: Works, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    house = open_house(stop_seconds=0)
+    take, taken, closed = house.line.take, threading.Event(), threading.Event()
+
+    def slowly(*wished: Any) -> Any:
+        found = take(*wished)
+        if found:
+            taken.set()
+            assert closed.wait(PATIENCE_SECONDS)
+        return found
+
+    monkeypatch.setattr(house.line, "take", slowly)
+    house.submit("late")
+    assert taken.wait(PATIENCE_SECONDS)
+    closing = threading.Thread(target=house.workers.close)
+    closing.start()
+    until(house.workers._closing.is_set, "closing begun")
+    with house.workers._changed:
+        closed.set()  # those that run have been told to stop
+    closing.join(PATIENCE_SECONDS)
+    assert works.stopped == ["late"]
+    assert house.state("late") == "queued"
+
+
 def test_closing_lets_a_running_check_finish_in_its_time(open_house: Callable[..., House], works: Works) -> None:
     house = open_house(stop_seconds=PATIENCE_SECONDS)
     house.submit("a")
