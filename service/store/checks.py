@@ -45,7 +45,9 @@ _VISIBLE = {
     False: select(CheckRow).where(_THIS, _KEPT, _OWN),
 }
 """By whether it is enough that whoever has its id may read it."""
-_ALIKE = (CheckRow.same == bindparam("alike"), CheckRow.state == "finished", CheckRow.stored_as == STORED_AS, _KEPT)
+_IS_FINISHED = CheckRow.state.concat("") == "finished"
+"""Joined with nothing, so that SQLite looks among those alike: it went through all that are finished, for each card sent."""
+_ALIKE = (CheckRow.same == bindparam("alike"), _IS_FINISHED, CheckRow.stored_as == STORED_AS, _KEPT)
 _ANY_ALIKE = select(CheckRow.id).where(*_ALIKE).limit(1)
 _LATEST_ALIKE = select(CheckRow).where(*_ALIKE).order_by(CheckRow.finished_at.desc()).limit(1)
 _FURTHER = update(CheckRow).where(*_RUN_HERE).values({name: bindparam(f"new_{name}") for name in ("stage", "page", "pages")})

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from service.store.checks import Checks, KeyTaken
+from service.store.checks import _ANY_ALIKE, _LATEST_ALIKE, Checks, KeyTaken
 from service.store.database import open_database
 from tests.store.rows import NOON, row
 
@@ -185,3 +185,14 @@ def test_a_nul_in_what_somebody_sends_finds_nothing_and_breaks_nothing(checks: C
     kept = checks.get("two", LATER)
     assert kept is not None
     assert kept.file_name in ("a\0b.pdf", "a\ufffdb.pdf")
+
+
+def test_a_check_that_came_out_alike_is_looked_for_among_those_alike(tmp_path: Path) -> None:
+    """Not among all that are finished: each card sent would take longer the more checks are kept."""
+    engine = open_database("", tmp_path)
+    for question in (_ANY_ALIKE, _LATEST_ALIKE):
+        asked = str(question.compile(engine))
+        with engine.connect() as connection:
+            [look, *_] = connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {asked}", ("x",) * asked.count("?"))
+        assert "ix_checks_same" in look.detail
+    engine.dispose()
