@@ -23,7 +23,8 @@ from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.reading.names import name_text
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
-from service.proofs.preview.screen_color import ScreenColors, as_pdfium_shows
+from service.proofs.preview.reader_color import as_pdfium_shows
+from service.proofs.preview.screen_color import ScreenColors
 
 Curve = npt.NDArray[np.uint8]
 """(256, 3): sRGB for each step of a plate."""
