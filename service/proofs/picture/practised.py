@@ -9,12 +9,15 @@ import tempfile
 from contextlib import suppress
 from pathlib import Path
 
+import numpy as np
+
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.usual_page import usual_page
 from service.proofs.picture.page_brief import Frame, Line, Mark, PageToShow, PictureBrief
 from service.proofs.picture.page_picture import page_picture
+from service.proofs.preview.reader_color import COLUMNS, ROWS, as_pdfium_shows
 
 _PAPER, _TRIM = Box(0, 0, 31.75, 25.4), Box(3, 3, 28, 22)
 BRIEF = PictureBrief(
@@ -29,6 +32,8 @@ BRIEF = PictureBrief(
 
 
 def practise() -> bytes | Unmeasured:
+    for rows in ROWS:
+        as_pdfium_shows(np.zeros((rows, COLUMNS, 4), np.uint8))
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder, "warm.pdf")
         path.write_bytes(usual_page())

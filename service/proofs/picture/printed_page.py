@@ -73,7 +73,7 @@ def put_together(plates: Plates, hues: InkHues, size_px: tuple[int, int]) -> Pix
         _process_inks(plates, hues, band, pixels[band])
         for ink, coverage in plates.coverage.items():
             if ink not in PROCESS_INKS and coverage[band].any():
-                over = hues.curves[ink][coverage[band]].astype(np.uint16)
+                over = hues.curve(ink)[coverage[band]].astype(np.uint16)
                 pixels[band] = (pixels[band] * over + 127) // 255
     return pixels
 

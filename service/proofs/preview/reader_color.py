@@ -19,7 +19,7 @@ from PIL import Image
 
 Bytes = npt.NDArray[np.uint8]
 
-_COLUMNS, _ROWS = 4096, (4, 8, 16, 32)
+COLUMNS, ROWS = 4096, (4, 8, 16, 32)
 """Of a picture: the smallest that holds what is left. The largest stays in the processor's own memory. Ours, no source."""
 
 
@@ -37,8 +37,8 @@ def as_pdfium_shows(values: Bytes) -> Bytes:
     made = np.empty((len(inks), 3), np.uint8)
     start = 0
     while start < len(inks):
-        rows = next((rows for rows in _ROWS if len(inks) - start <= rows * _COLUMNS), _ROWS[-1])
-        some = inks[start : start + rows * _COLUMNS]
+        rows = next((rows for rows in ROWS if len(inks) - start <= rows * COLUMNS), ROWS[-1])
+        some = inks[start : start + rows * COLUMNS]
         made[start : start + len(some)] = _shown(some, rows)[: len(some)]
         start += len(some)
     return made.reshape(*values.shape[:2], 3)
@@ -55,13 +55,13 @@ def _shown(inks: Bytes, rows: int) -> Bytes:
 
 @cache
 def _file(rows: int) -> _File:
-    pixels = bytes(range(256)) * (rows * _COLUMNS * 4 // 256)
+    pixels = bytes(range(256)) * (rows * COLUMNS * 4 // 256)
     with pikepdf.new() as pdf:
         picture = Stream(pdf, pixels, Type=Name.XObject, Subtype=Name.Image, ColorSpace=Name.DeviceCMYK)
-        picture.Width, picture.Height, picture.BitsPerComponent = _COLUMNS, rows, 8
-        page = pdf.add_blank_page(page_size=(_COLUMNS, rows))
+        picture.Width, picture.Height, picture.BitsPerComponent = COLUMNS, rows, 8
+        page = pdf.add_blank_page(page_size=(COLUMNS, rows))
         page.Resources = Dictionary(XObject=Dictionary(P=picture))
-        page.Contents = Stream(pdf, b"%d 0 0 %d 0 0 cm /P Do" % (_COLUMNS, rows))
+        page.Contents = Stream(pdf, b"%d 0 0 %d 0 0 cm /P Do" % (COLUMNS, rows))
         file = io.BytesIO()
         pdf.save(file, compress_streams=False)
     before, between, after = file.getvalue().partition(pixels)
