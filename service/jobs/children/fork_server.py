@@ -44,8 +44,12 @@ _AT_ONCE, _KEPT_FREE = 8 * 2**20, 16 * 2**20
 _OURS = {
     "OPENBLAS_NUM_THREADS": "1",  # NumPy's: its threads would be started again in every child
     # A child is new memory throughout, and a page of 4 kB costs some 2 µs when it is first touched: a quarter of what drawing
-    # a photograph took. So memory comes in pages of 2 MB where the kernel has them, and what is let go is used again.
-    "GLIBC_TUNABLES": f"glibc.malloc.hugetlb=1:glibc.malloc.mmap_threshold={_AT_ONCE}:glibc.malloc.trim_threshold={_KEPT_FREE}",
+    # a photograph took. So memory comes in pages of 2 MB where the kernel has them, and what is let go is used again, by
+    # whichever thread.
+    "GLIBC_TUNABLES": ":".join((
+        "glibc.malloc.hugetlb=1", "glibc.malloc.arena_max=1",
+        f"glibc.malloc.mmap_threshold={_AT_ONCE}", f"glibc.malloc.trim_threshold={_KEPT_FREE}",
+    )),
 }
 _RUN = "import sys; sys.path[:] = {path!r}; from service.jobs.children.forking import main; main({control}, {without!r})"
 _PATIENCE_SECONDS = 10.0
