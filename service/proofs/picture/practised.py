@@ -26,8 +26,8 @@ BRIEF = PictureBrief(
     legend=True,
     lines=(Line("bleed", _PAPER, "Bleed"), Line("fold", Box(15, 3, 15, 22), "Fold"), Line("trim", _TRIM, "Trim")),
     marks=(Mark(1, "must", (Box(5, 5, 9, 9),), "Resolution"), Mark(2, "should", (Box(12, 5, 14, 9),), "Type")),
-    marks_heading="Not met",
-    notes=("Screen colours",),
+    marks_heading="Findings",
+    notes=("Colours",),
 )
 
 
