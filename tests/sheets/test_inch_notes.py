@@ -19,6 +19,7 @@ from service.sheets.format.lengths import parse_length_mm
 SAID_TO_PEOPLE = ("note", "summary", "title")
 METRIC = re.compile(r"\b\d+(?:\.\d+)? ?(?:mm|cm|m)\b|\b(?:milli|centi)?metres?\b|\bg/m²")
 INCHES = re.compile(r"\b(?:\d+ )?\d+(?:\.\d+|/\d+)? (?:in|ft)\b|\bfoot\b|\byards?\b")
+BESIDE = re.compile(rf"((?:{INCHES.pattern})[^()]*)\([^()]*\)")
 BOTH = re.compile(r"((?:\d+ )?\d+(?:\.\d+|/\d+)? in) \((\d+(?:\.\d+)?) mm\)")
 
 
@@ -49,9 +50,9 @@ def texts(node: Any) -> Iterator[str]:
 
 
 def metric_alone(text: str) -> bool:
-    """Whether the first measure that it names is a metric one."""
-    metric, inches = METRIC.search(text), INCHES.search(text)
-    return metric is not None and (inches is None or metric.start() < inches.start())
+    """Whether a metric measure stands anywhere but in brackets behind one in inches, or in a sentence that calls it metric."""
+    sentences = [one for one in re.split(r"(?<=[.;]) ", text) if not re.search(r"\bmetric\b", one)]
+    return any(METRIC.search(BESIDE.sub(r"\1", one)) for one in sentences)
 
 
 def pairs_apart(text: str) -> list[tuple[str, str]]:
@@ -75,7 +76,7 @@ def test_there_are_such_sheets_of_every_kind_and_of_metric_families_too() -> Non
     "text",
     [
         "Keep text 3 mm away from the edge.", "They lose a millimetre or two.", "Seen from some metres away.",
-        "Keep 50 mm (2 in) free.", "Paper of 300 g/m².",
+        "Keep 50 mm (2 in) free.", "Paper of 300 g/m².", "We cut to within 1/16 in, so keep text 3 mm away.",
     ],
 )
 def test_a_note_that_a_reader_of_inches_cannot_measure_is_found(text: str) -> None:
@@ -83,7 +84,7 @@ def test_a_note_that_a_reader_of_inches_cannot_measure_is_found(text: str) -> No
 
 
 @pytest.mark.parametrize(
-    "text", ["Keep 1/8 in (3 mm) free. We take 3 mm too.", "6 × 3 ft, or 1.8 × 0.9 m", "One page in reading order."]
+    "text", ["Keep 1/8 in (3 mm) free. A metric bleed of 3 mm will do.", "6 × 3 ft (1.8 × 0.9 m)", "One page in reading order."]
 )
 def test_inches_with_millimetres_beside_them_are_not(text: str) -> None:
     assert not metric_alone(text)
