@@ -75,6 +75,8 @@ class StrokedPath(NamedTuple):
     starts: list[int]
     """Where in `points` each subpath starts."""
     ctm: Matrix
+    around_own_area: bool = False
+    """Of a path that is filled in the very same opaque colour: where it goes round an area, it only makes that larger."""
 
     def straight_lines(self) -> list[Box]:
         """The subpaths of two points, each as the box around it in ruler mm; none of a path with many subpaths."""
@@ -91,18 +93,28 @@ class StrokedPath(NamedTuple):
 
     def on_the_line(self) -> list[tuple[float, float]]:
         """Some points of the path, ruler mm: the middles of its first straight segments."""
-        ends = [self.ctm.point(x, y) for x, y in zip(self.points[:18:2], self.points[1:18:2], strict=False)]
-        return [((x0 + x1) / 2, (y0 + y1) / 2) for (x0, y0), (x1, y1) in pairwise(ends)]
+        return _middles(self.points, self.ctm)
 
 
 class FilledPath(NamedTuple):
     points: list[float]
     starts: list[int]
     ctm: Matrix
+    even_odd: bool = False
+    """Filled by the even-odd rule (8.5.3.3.3)."""
 
     def pieces(self) -> list[Box]:
         """As those of a stroked path."""
         return _boxes_of_subpaths(self.points, self.starts, self.ctm)
+
+    def on_the_line(self) -> list[tuple[float, float]]:
+        """Points of its first piece, as those of a stroked path: of use where it is the frame that a line would draw."""
+        return _middles(self.points[: self.starts[1]], self.ctm) if len(self.starts) > 1 else []
+
+
+def _middles(points: list[float], ctm: Matrix) -> list[tuple[float, float]]:
+    ends = [ctm.point(x, y) for x, y in zip(points[:18:2], points[1:18:2], strict=False)]
+    return [((x0 + x1) / 2, (y0 + y1) / 2) for (x0, y0), (x1, y1) in pairwise(ends)]
 
 
 def _boxes_of_subpaths(points: list[float], starts: list[int], ctm: Matrix) -> list[Box]:
