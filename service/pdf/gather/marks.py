@@ -97,6 +97,8 @@ class Gathered:
             visible = where_it_paints(detail, visible, self.interior, self.bleed)
         if isinstance(detail, ShownText):
             self._add_text(mark, detail, True, self.ground.below(visible).sorts)
+            if detail.ink is None:
+                return  # blanks leave no ink: whatever they are set in, nothing of it prints
         elif isinstance(detail, PlacedImage):
             self._add_image(mark, detail, visible)
             self._add_transparency(mark, visible)
@@ -209,7 +211,7 @@ class Gathered:
             return  # at tint 0 it is white on every plate
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
         beyond = beyond or self._is_printers_mark(mark, visible)
-        key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
+        key = (paint.family, paint.written, mark.kind, beyond, paint.profile, paint.white)
         found = self.colors.get(key)
         if found is None:
             found = self.colors[key] = (Tally(), {})
@@ -244,8 +246,8 @@ class Gathered:
 
     def _add_overprint(self, mark: Mark, visible: Box, below: Below) -> None:
         case = overprint_case(mark, below)
-        if case is None or (isinstance(mark.detail, ShownText) and mark.detail.ink is None) or is_edge_of_its_area(mark):
-            return  # blanks print nothing
+        if case is None or is_edge_of_its_area(mark):
+            return
         below = below if case == "black knocks out" else self.ground.under_all_of(visible) or Below(below.sorts, None)
         detail = mark.detail
         if isinstance(detail, ShownText):
@@ -270,8 +272,8 @@ class Gathered:
         return Content(
             images=tuple(self.images),
             colors=tuple(
-                ColorUse(family, written, kind, tuple(inks), tally.count, tuple(tally.boxes), beyond, profile)  # type: ignore[arg-type]
-                for (family, written, kind, beyond, profile), (tally, inks) in self.colors.items()
+                ColorUse(family, written, kind, tuple(inks), tally.count, tuple(tally.boxes), beyond, profile, white)  # type: ignore[arg-type]
+                for (family, written, kind, beyond, profile, white), (tally, inks) in self.colors.items()
             ),
             fonts=fonts_found(self.fonts.values()),
             text_runs=tuple(self.runs),
