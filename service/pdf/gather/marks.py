@@ -30,7 +30,7 @@ from service.pdf.gather.layers import Layers
 from service.pdf.gather.plain_colors import PlainColors
 from service.pdf.gather.plain_ink import PlainInk
 from service.pdf.gather.small_areas import ColorKey, Tinted, add_colors, add_crowds
-from service.pdf.gather.spots import SpotTally
+from service.pdf.gather.spots import NamedLayers, SpotTally
 from service.pdf.gather.tally import EdgesMet, Tally
 from service.pdf.gather.text_runs import fonts_found, joined
 from service.pdf.gather.vectors import (
@@ -74,6 +74,7 @@ class Gathered:
         self.transparency: dict[tuple[str, str], tuple[Tally, list[float]]] = {}
         self.hidden: dict[tuple[bool, bool, str], Tally] = {}
         self.spots: dict[tuple[str, ObjectKind], SpotTally] = {}
+        self.layers = NamedLayers()
         self.plain_ink = PlainInk(boxes)
         self.plain_colors = PlainColors()
 
@@ -95,6 +96,8 @@ class Gathered:
         white = paint.white
         if isinstance(detail, StrokedPath | FilledPath) and len(detail.starts) > 1 and not inside(visible, self.interior):
             visible = where_it_paints(detail, visible, self.interior, self.bleed)
+        if mark.layer and mark.shows:
+            self.layers.add(mark, visible)
         if isinstance(detail, ShownText):
             self._add_text(mark, detail, True, self.ground.below(visible).sorts)
             if detail.ink is None:
@@ -292,4 +295,5 @@ class Gathered:
             frames=tuple(self.around.frames),
             plain_ink_percent=self.plain_ink.most_percent(overprints),
             plain_colors=self.plain_colors.found(),
+            layers=self.layers.found(),
         )

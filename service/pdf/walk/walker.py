@@ -139,7 +139,7 @@ class Mark(NamedTuple):
     prints: bool
     shows: bool
     layer: str
-    """Name of the layer that hides it from the print or the screen; '' where none does."""
+    """Name of the layer that hides it from the print or the screen; where none does, of the innermost one, or ''."""
     overprint: bool
     """The overprint parameter that applies to it; what comes of it depends on `overprint_mode` and the colour."""
     overprint_mode: int
@@ -154,6 +154,11 @@ class Hidden(NamedTuple):
     prints: bool
     shows: bool
     layer: str
+
+    @property
+    def is_seen(self) -> bool:
+        """On paper as on a screen."""
+        return self.prints and self.shows
 
 
 SEEN = Hidden(True, True, "")
@@ -246,7 +251,9 @@ class Walk:
         if not isinstance(content, pikepdf.Dictionary):
             return inherited
         prints, shows = inherited.prints and self.shared.prints(content), inherited.shows and self.shared.shows(content)
-        return inherited if (prints, shows) == inherited[:2] else Hidden(prints, shows, layer_name(content))
+        if (prints, shows) == inherited[:2] and not inherited.is_seen:
+            return inherited
+        return Hidden(prints, shows, layer_name(content))
 
     def tell_stand_in(self, kind: Literal["missing object", "OPI"], box: Box) -> None:
         """Note something whose real content is not in the file, where it would show."""
