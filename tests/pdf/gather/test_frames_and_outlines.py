@@ -96,6 +96,22 @@ def test_an_outline_that_the_eye_tells_from_its_area_is_a_line(drawn: bytes, tmp
     assert 0 in [one.width_pt for one in content_of(card().raw(drawn), tmp_path).lines]
 
 
+@pytest.mark.parametrize(("high_pt", "is_line"), [(0.45, True), (0.55, False)])
+def test_an_area_that_holds_in_print_hides_its_outline(high_pt: float, is_line: bool, tmp_path: Path) -> None:
+    """From half a point on; a bar of up to a point counts as a line by itself, in its own width."""
+    bar = b"0 0 0 1 k 0 0 0 1 K 0 w 100 100 m 200 100 l 200 %.3f l 100 %.3f l b" % (100 + high_pt, 100 + high_pt)
+    widths = {round(one.width_pt, 2): one.drawn for one in content_of(card().raw(bar), tmp_path).lines}
+    assert widths == {high_pt: "thin fill", **({0: "stroke"} if is_line else {})}
+
+
+@pytest.mark.parametrize(("wide_pt", "is_line"), [(0.95, True), (1.05, False)])
+def test_a_frame_of_up_to_a_point_is_a_line(wide_pt: float, is_line: bool, tmp_path: Path) -> None:
+    wide = wide_pt / POINTS_PER_MM
+    path = box(*AROUND) + box(20 + wide, 20 + wide, 60 - wide, 40 - wide)
+    lines = content_of(card().raw(b"q 0 0 0 1 k " + path + b"f* Q"), tmp_path).lines
+    assert [round(one.width_pt, 2) for one in lines] == ([wide_pt] if is_line else [])
+
+
 def test_an_outline_that_lets_its_area_show_through_is_a_line(tmp_path: Path) -> None:
     faint = card().resource("ExtGState", "Half", Dictionary(ca=0.5, CA=0.5))
     found = content_of(faint.raw(b"/Half gs 0 0 0 1 k 0 0 0 1 K .1 w 100 100 m 107 98.8 l 107 101.2 l b"), tmp_path)

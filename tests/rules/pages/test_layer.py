@@ -114,6 +114,19 @@ def test_artwork_marks_and_cutting_lines_of_their_own_plate_may_print(use: Layer
     assert outcome("layer.guides", guided(use), SHEET) == "met"
 
 
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        (Box(0, 20, 60, 20), "not_met"),  # 0.7 of 85 mm are 59.5
+        (Box(0, 20, 59, 20), "met"),
+        (Box(20, 0, 20, 38.6), "not_met"),  # of 55 mm 38.5
+        (Box(20, 0, 20, 38.4), "met"),
+    ],
+)
+def test_a_guide_spans_most_of_the_page_one_way_or_the_other(line: Box, expected: str) -> None:
+    assert outcome("layer.guides", guided(drawn("Fold", line)), SHEET) == expected
+
+
 def test_a_guide_in_rgb_prints_too() -> None:
     assert outcome("layer.guides", guided(drawn(inks=())), SHEET) == "not_met"
 
