@@ -22,8 +22,8 @@ _FOUND = {
     "art_box": to_say("from the ArtBox"),
     "crop_marks": to_say("from the crop marks in the artwork"),
     "crop_box": to_say("from the CropBox"),
-    "media_minus_bleed": to_say("from the sheet less an even bleed"),
-    "media_box": to_say("from the whole sheet"),
+    "media_minus_bleed": to_say("from the whole page less an even bleed"),
+    "media_box": to_say("from the whole page"),
 }
 
 
