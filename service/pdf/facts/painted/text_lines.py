@@ -68,10 +68,13 @@ def _runs_side_by_side(runs: Iterable[TextRun]) -> Iterator[list[TextRun]]:
     So a large initial does not draw the lines beside it into one.
     """
     row: list[TextRun] = []
+    first = height = 0.0
     for run in runs:
-        if row and _middle(run.box_mm) - _middle(row[0].box_mm) > min(row[0].box_mm.height, run.box_mm.height) / 2:
-            yield row
-            row = []
+        middle, own_height = _middle(run.box_mm), run.box_mm.height
+        if not row or middle - first > min(height, own_height) / 2:
+            if row:
+                yield row
+            row, first, height = [], middle, own_height
         row.append(run)
     if row:
         yield row
