@@ -28,7 +28,7 @@ from service.jobs.children.lines import DOCUMENT, JUDGEMENTS, MEASUREMENTS, PAGE
 from service.jobs.children.tasks import MOST_PAGES_JUDGED_AT_ONCE, Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.judging import judge_in_every_language
-from service.pdf.codec import measurements_from_json, measurements_to_json, part_to_json
+from service.pdf.codec import measurements_from_json, measurements_to_json, part_to_text
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.parts import DocumentPart, PagePart, Part, put_together
 from service.pdf.question import Question, Stretch
@@ -69,7 +69,7 @@ def _in_parts(parts: Iterator[Part], stretch: Stretch, out: int) -> Measurements
         if isinstance(part, Measurements):
             send(out, MEASUREMENTS, measurements_to_json(part))
             return part
-        send(out, DOCUMENT if isinstance(part, DocumentPart) else PAGE, part_to_json(part))
+        send(out, DOCUMENT if isinstance(part, DocumentPart) else PAGE, part_to_text(part))
         if isinstance(part, DocumentPart):
             whole = part
         elif whole and whole.page_count <= MOST_PAGES_JUDGED_AT_ONCE:

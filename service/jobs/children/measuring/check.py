@@ -77,10 +77,10 @@ def _in_parts(
     if isinstance(found, Failure):
         return _unreadable(size_bytes, found, task)
     if found.judgements:
-        return Result(found.measurements, found.judgements, judgements_told=found.judgements_told)
+        return Result(found.measurements, found.judgements, found.text, found.judgements_told)
     from service.pdf.codec import measurements_to_json
 
-    judging = replace(task, pdf=None, measurements=measurements_to_json(found.measurements))
+    judging = replace(task, pdf=None, measurements=found.text or measurements_to_json(found.measurements))
     return _in_one_piece(judging, limits, size_bytes, progress, stopped, found.measurements)
 
 

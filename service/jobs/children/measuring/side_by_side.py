@@ -27,8 +27,9 @@ from service.pdf.facts.unknown import BeyondLimits, Failure
 from service.pdf.question import Stretch
 
 if TYPE_CHECKING:
+    from service.pdf.codec import WrittenPage
     from service.pdf.facts.measurements import Measurements
-    from service.pdf.facts.parts import DocumentPart, PagePart
+    from service.pdf.facts.parts import DocumentPart
     from service.rules.judgement import Judgements
 
 log = logging.getLogger(__name__)
@@ -45,6 +46,8 @@ Progress = Callable[[str, int, int], None]
 @dataclass(frozen=True)
 class Measured:
     measurements: Measurements
+    text: str | None
+    """The same in JSON, of pages as their children wrote them; None where it is still to be written."""
     judgements: Judgements | None
     """None: still to be made."""
     judgements_told: str | None = None
@@ -56,7 +59,7 @@ class Unfinished:
     """What was measured of a file when its measuring was interrupted: the whole, and some of its pages."""
 
     document: DocumentPart
-    pages: Mapping[int, PagePart]
+    pages: Mapping[int, WrittenPage]
 
 
 class _Child:
@@ -93,7 +96,7 @@ class SideBySide:
         self._waiting: list[Sequence[int]] = []
         """Stretches that no child is at."""
         self._document: DocumentPart | None = before.document if before else None
-        self._pages: dict[int, PagePart] = dict(before.pages) if before else {}
+        self._pages: dict[int, WrittenPage] = dict(before.pages) if before else {}
         self._measured_before = len(self._pages)
         self._lost: dict[int, Failure] = {}
         self._facts_lost: Failure | None = None
@@ -114,9 +117,8 @@ class SideBySide:
                 failure = self._step()
                 if failure:
                     return failure
-        if first.whole:
-            return Measured(first.whole, first.judgements, first.judgements_told)
-        return Measured(self._put_together(), first.judgements, first.judgements_told)
+        whole, text = (first.whole, None) if first.whole else self._put_together()
+        return Measured(whole, text, first.judgements, first.judgements_told)
 
     def unfinished(self) -> Unfinished | None:
         """What an interruption leaves; None where the next run has to begin anew."""
@@ -163,7 +165,7 @@ class SideBySide:
             self._pages_began = one.since
         if heard.arrived:
             one.since = time.monotonic()
-            self._pages |= {part.page.number: part for part in heard.arrived}
+            self._pages |= {one.part.page.number: one for one in heard.arrived}
             heard.arrived.clear()
             self._tell()
         if heard.complete and not heard.error:
@@ -246,7 +248,8 @@ class SideBySide:
 
     # --- the whole ---
 
-    def _put_together(self) -> Measurements:
+    def _put_together(self) -> tuple[Measurements, str | None]:
+        from service.pdf.codec import WrittenPage, page_to_json, put_together_in_json
         from service.pdf.facts.measurements import Measurements
         from service.pdf.facts.parts import lost_page, put_together, without_facts
 
@@ -256,11 +259,14 @@ class SideBySide:
             document = without_facts(document, _beyond_limits(self._facts_lost))
         boxes = self._boxes_of_the_lost()
         if isinstance(boxes, Failure):
-            return Measurements(document, _beyond_limits(boxes))
-        pages = self._pages | {one.page.number: lost_page(one, _beyond_limits(self._lost[one.page.number])) for one in boxes}
-        return put_together(document, [pages[number] for number in sorted(pages)])
+            return Measurements(document, _beyond_limits(boxes)), None
+        lost = [lost_page(one.part, _beyond_limits(self._lost[one.part.page.number])) for one in boxes]
+        pages = self._pages | {one.page.number: WrittenPage(one, page_to_json(one)) for one in lost}
+        in_order = [pages[number] for number in sorted(pages)]
+        whole = put_together(document, [one.part for one in in_order])
+        return whole, put_together_in_json(whole.document, [one.text for one in in_order])
 
-    def _boxes_of_the_lost(self) -> Sequence[PagePart] | Failure:
+    def _boxes_of_the_lost(self) -> Sequence[WrittenPage] | Failure:
         """Without them no page is of use: what is on the others would stand on the wrong one."""
         if not self._lost:
             return ()
