@@ -66,9 +66,23 @@ def page_to_json(part: PagePart) -> str:
     return to_text(_CONVERTER, part.page)
 
 
+def page_from_json(text: str) -> Page:
+    """Raises RecordRefused."""
+    return from_data(_CONVERTER, data_of(text), Page)
+
+
+def document_to_json(document: Document) -> str:
+    return to_text(_CONVERTER, document)
+
+
+def document_from_json(text: str) -> Document:
+    """Raises RecordRefused."""
+    return from_data(_CONVERTER, data_of(text), Document)
+
+
 def put_together_in_json(document: Document, pages: Iterable[str]) -> str:
     """The JSON of measurements: of pages that are written already, in order."""
-    return f'{{"document": {to_text(_CONVERTER, document)}, "pages": [{", ".join(pages)}]}}'
+    return f'{{"document": {document_to_json(document)}, "pages": [{", ".join(pages)}]}}'
 
 
 def document_part_from_text(text: str) -> DocumentPart:
@@ -79,7 +93,7 @@ def document_part_from_text(text: str) -> DocumentPart:
 def page_from_text(text: str) -> WrittenPage:
     """Raises RecordRefused."""
     written, _, rest = text.partition(_BETWEEN)
-    page = from_data(_CONVERTER, data_of(written), Page)
+    page = page_from_json(written)
     beside = from_data(_CONVERTER, data_of(rest), _Beside)
     return WrittenPage(PagePart(page, beside.slips, beside.profiles), written)
 

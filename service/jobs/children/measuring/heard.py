@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from typing import TYPE_CHECKING
 
 from service.jobs.children.lines import DOCUMENT, JUDGEMENTS, MEASUREMENTS, PAGE, Heard
@@ -78,3 +78,16 @@ class HeardOfStretch(Heard):
         elif not (self._is_cut and not self.left and letter in (PAGE, JUDGEMENTS)):  # it does not know that others measure that
             raise ValueError(f"no line of ours, or not now: {letter!r} {text[:80]!r}")
         self._received = 0
+
+
+def stretches_left(page_count: int, measured: Container[int]) -> list[Sequence[int]]:
+    """The pages that are not measured yet, side by side."""
+    found: list[range] = []
+    for number in range(1, page_count + 1):
+        if number in measured:
+            continue
+        if found and found[-1].stop == number:
+            found[-1] = range(found[-1].start, number + 1)
+        else:
+            found.append(range(number, number + 1))
+    return list(found)

@@ -12,7 +12,7 @@ from __future__ import annotations
 import logging
 import select
 import time
-from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 from service.jobs.children import sandbox
 from service.jobs.children.failures import TOOK_TOO_LONG
 from service.jobs.children.measuring.cores import CORES
-from service.jobs.children.measuring.heard import HeardOfStretch
+from service.jobs.children.measuring.heard import HeardOfStretch, stretches_left
 from service.jobs.children.sandbox import LOOK_EVERY_SECONDS, Interrupted, listen_once, listen_to, why_ended
 from service.jobs.children.tasks import MEASURING, Limits, Task
 from service.pdf.facts.unknown import BeyondLimits, Failure
@@ -87,11 +87,14 @@ class SideBySide:
         stopped: Callable[[], bool],
         before: Unfinished | None = None,
         endings: ExitStack | None = None,
+        tell: Callable[[int, str], None] = lambda *_: None,
     ) -> None:
-        """`before`: of the same file, measured for the same question; `endings`: as `check.run` has it."""
+        """`before`: of the same file, measured for the same question; `endings`: as `check.run` has it; `tell`: gets each page
+        as it comes, in JSON, with how many there are.
+        """
         self._own_endings = ExitStack()
         self._endings = endings or self._own_endings
-        self._task, self._limits, self._progress, self._stopped = task, limits, progress, stopped
+        self._task, self._limits, self._progress, self._stopped, self._tell_page = task, limits, progress, stopped, tell
         self._children: list[_Child] = []
         self._waiting: list[Sequence[int]] = []
         """Stretches that no child is at."""
@@ -111,7 +114,8 @@ class SideBySide:
             if self._document is None:
                 self._start(self._task, first)
             else:
-                self._waiting += _stretches(self._document.page_count, self._pages)
+                self._know(list(self._pages.values()))
+                self._waiting += stretches_left(self._document.page_count, self._pages)
                 self._employ()
             while self._children:
                 failure = self._step()
@@ -165,7 +169,7 @@ class SideBySide:
             self._pages_began = one.since
         if heard.arrived:
             one.since = time.monotonic()
-            self._pages |= {one.part.page.number: one for one in heard.arrived}
+            self._know(heard.arrived)
             heard.arrived.clear()
             self._tell()
         if heard.complete and not heard.error:
@@ -178,6 +182,12 @@ class SideBySide:
                 return why
             self._lose(one, why)
         return None
+
+    def _know(self, pages: Iterable[WrittenPage]) -> None:
+        assert self._document is not None, "pages follow the whole"
+        for one in pages:
+            self._pages[one.part.page.number] = one
+            self._tell_page(self._document.page_count, one.text)
 
     def _tell(self) -> None:
         if self._document:
@@ -261,8 +271,8 @@ class SideBySide:
         if isinstance(boxes, Failure):
             return Measurements(document, _beyond_limits(boxes)), None
         lost = [lost_page(one.part, _beyond_limits(self._lost[one.part.page.number])) for one in boxes]
-        pages = self._pages | {one.page.number: WrittenPage(one, page_to_json(one)) for one in lost}
-        in_order = [pages[number] for number in sorted(pages)]
+        self._know(WrittenPage(one, page_to_json(one)) for one in lost)
+        in_order = [self._pages[number] for number in sorted(self._pages)]
         whole = put_together(document, [one.part for one in in_order])
         return whole, put_together_in_json(whole.document, [one.text for one in in_order])
 
@@ -276,19 +286,6 @@ class SideBySide:
         limits = replace(self._limits, seconds=min(self._limits.seconds, BOXES_SECONDS))
         failure = listen_to(MEASURING, replace(self._task, stretch=stretch), limits, heard, self._stopped)
         return failure or heard.arrived
-
-
-def _stretches(page_count: int, measured: Container[int]) -> list[Sequence[int]]:
-    """The pages that are not measured yet, side by side."""
-    found: list[range] = []
-    for number in range(1, page_count + 1):
-        if number in measured:
-            continue
-        if found and found[-1].stop == number:
-            found[-1] = range(found[-1].start, number + 1)
-        else:
-            found.append(range(number, number + 1))
-    return list(found)
 
 
 def _beyond_limits(failure: Failure) -> BeyondLimits:
