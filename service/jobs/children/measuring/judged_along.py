@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import select
 import time
+from collections import deque
 from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import replace
@@ -28,8 +29,10 @@ class JudgedAlong:
         self._task = replace(task, pdf=None)
         self._limits, self._endings = limits, endings
         self._child: Child | None = None
-        self._unsaid = bytearray()
+        self._unsaid: deque[tuple[bytes, str]] = deque()
         """It takes in what it can, and nobody waits for it."""
+        self._begun = bytearray()
+        """Of what is said, the rest of a line."""
         self._is_gone = False
 
     def tell(self, page_count: int, page: str) -> None:
@@ -53,7 +56,7 @@ class JudgedAlong:
                 raise Interrupted
             poll = select.poll()
             poll.register(pipe, select.POLLIN)
-            if self._unsaid:
+            if self._begun:
                 poll.register(ear, select.POLLOUT)
             ready = {descriptor for descriptor, _ in poll.poll(min(left, LOOK_EVERY_SECONDS) * 1000)}
             if ear in ready:
@@ -65,13 +68,16 @@ class JudgedAlong:
 
     def _say(self, letter: bytes, text: str) -> None:
         if self._child is not None:
-            self._unsaid += letter + text.encode() + b"\n"
+            self._unsaid.append((letter, text))
             self._push(_ear_of(self._child))
 
     def _push(self, ear: int) -> None:
         try:
-            while self._unsaid and not self._is_gone:
-                del self._unsaid[: os.write(ear, self._unsaid)]
+            while (self._begun or self._unsaid) and not self._is_gone:
+                if not self._begun:
+                    letter, text = self._unsaid.popleft()
+                    self._begun += letter + text.encode() + b"\n"
+                del self._begun[: os.write(ear, self._begun)]
         except BlockingIOError:
             return
         except OSError:  # it has ended
