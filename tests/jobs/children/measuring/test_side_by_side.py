@@ -150,6 +150,15 @@ def test_a_file_measured_side_by_side_comes_out_as_in_one_child(book: Path, monk
     assert steps[-1] == (MOST_PAGES_JUDGED_AT_ONCE + 1, MOST_PAGES_JUDGED_AT_ONCE + 1)
 
 
+def test_the_latter_half_of_a_long_file_waits_for_no_page_of_the_first(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(side_by_side, "USUAL_PAGE_SECONDS", 1.0)
+    monkeypatch.setattr(side_by_side, "LOOK_EVERY_SECONDS", 60.0)  # the second child is no matter of time that goes by
+    started = children_of(monkeypatch, Cores(2))
+    count = MOST_PAGES_JUDGED_AT_ONCE + 1
+    assert run(Task(sheet=CARD, pdf=book, parts="tests.jobs.part_faults:facts_hang"), Limits(3, 2**30)).text
+    assert started[1].stretch.numbers == tuple(range(count - count // 2 + 1, count + 1))
+
+
 def test_one_core_is_one_child(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     started = children_of(monkeypatch, Cores(1))
     assert run(Task(sheet=CARD, pdf=book), LIMITS).measurements == measure(book)
