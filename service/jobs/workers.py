@@ -26,8 +26,8 @@ Run = Callable[[CheckRow, Callable[[], bool]], bool]
 """Runs the check until it is settled, or until the function that it gets says that it is to stop; False: it was stopped."""
 
 GARBAGE = 20_000, 10, 10
-"""How often Python looks for garbage in a process that runs checks: measurements are many objects that live, none of them garbage,
-and looking through them again and again is a fifth of reading them (measured).
+"""How often Python looks for garbage in a process that runs checks: measurements are many objects that all live, and looking
+through them again and again is a quarter of reading them (measured).
 """
 _ASK_AGAIN_SECONDS = 0.25
 """Whether somebody waits, while a check runs."""

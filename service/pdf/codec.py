@@ -82,7 +82,7 @@ def document_from_json(text: str) -> Document:
 
 def put_together_in_json(document: Document, pages: Iterable[str]) -> str:
     """The JSON of measurements: of pages that are written already, in order."""
-    return f'{{"document": {document_to_json(document)}, "pages": [{", ".join(pages)}]}}'
+    return f'{{"document":{document_to_json(document)},"pages":[{",".join(pages)}]}}'
 
 
 def document_part_from_text(text: str) -> DocumentPart:
