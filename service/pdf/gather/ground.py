@@ -106,7 +106,7 @@ class Ground:
         """`code`: its own, where it is known (`code_of`)."""
         number = self._numbers.get(kind)
         if number is None:
-            if self.is_full and kind.tints is not None:
+            if not self.room and kind.tints is not None:
                 return self.number(Below(kind.sorts, None))
             number = self._numbers[kind] = len(self.kinds)
             self.kinds.append(kind)
@@ -115,9 +115,9 @@ class Ground:
         return number
 
     @property
-    def is_full(self) -> bool:
-        """No more plain colours are taken in."""
-        return len(self.kinds) >= MOST_KINDS
+    def room(self) -> int:
+        """So many more plain colours are taken in."""
+        return max(0, MOST_KINDS - len(self.kinds))
 
     def numbers_of_codes(self, codes: npt.NDArray[np.int64], sorts: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
         """Where it is full: those of plain colours of process inks, by their codes (`code_of`), so that nobody has to put the

@@ -14,7 +14,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.gather.effects import inks_at_the_edge, stands_on_its_own_colors, tints_of
 from service.pdf.gather.ground import Ground, Tints
 from service.pdf.gather.layers import Layers
-from service.pdf.gather.small_areas import Tinted, as_they_come, packed, thousandths_of
+from service.pdf.gather.small_areas import Tinted, as_they_come, order_of, packed, thousandths_of
 from service.pdf.gather.tally import Tally
 from service.pdf.walk.walker import Mark, ShownText
 
@@ -63,8 +63,10 @@ class PlainColors:
         several = (percents > 0).sum(axis=1) > 1
         has_black = np.array(["Black" in kind.inks for kind in tinted.areas.kinds])[tinted.areas.which]
         may_be_merged = np.flatnonzero(listed & several & has_black)
-        for area, below in zip(may_be_merged.tolist(), layers.under(may_be_merged), strict=True):
-            if below is not None and below.tints and stands_on_its_own_colors(tinted.tints_of(area), below.tints):
+        under = [(at, one.tints) for at, one in enumerate(layers.under(may_be_merged)) if one is not None and one.tints]
+        on_ink = may_be_merged[[place for place, _ in under]] if under else may_be_merged[:0]
+        for area, tints, (_, below) in zip(on_ink.tolist(), tinted.tints_of(on_ink), under, strict=True):
+            if stands_on_its_own_colors(tints, below):
                 listed[area] = False
         areas = np.flatnonzero(listed)
         codes = packed(percents[areas], 101, np.zeros(len(areas), np.intp))
@@ -73,7 +75,7 @@ class PlainColors:
         kept = known | (np.cumsum(~known) <= MOST_PLAIN_COLORS - len(self.tallies))
         areas, codes = areas[kept[which]], codes[kept[which]]
         firsts, which = as_they_come(codes)
-        order = np.argsort(which, kind="stable")
+        order = order_of(which)
         ends = np.cumsum(np.bincount(which, minlength=len(firsts))).tolist()
         for at, first in enumerate(percents[areas[firsts]].tolist()):
             tints = tuple((ink, percent / 100) for ink, percent in zip(PROCESS_INKS, first, strict=True) if percent)

@@ -6,6 +6,8 @@ artwork, and the ground for what is painted later.
 
 from __future__ import annotations
 
+from itertools import compress
+
 import numpy as np
 import numpy.typing as npt
 
@@ -40,19 +42,19 @@ class Tinted:
         sorts = np.array([inks_painted(kind) for kind in self.areas.kinds])[self.areas.which[chosen]]
         codes = packed(thousandths, THOUSANDTHS, sorts)
         firsts, which = as_they_come(codes)
-        found = np.zeros(len(firsts), np.int64)
-        new = 0
-        while new < len(firsts) and not ground.is_full:
-            first = int(firsts[new])
-            found[new] = ground.number(Below(int(sorts[first]), self.tints_of(int(chosen[first]))), int(codes[first]))
-            new += 1
-        if new < len(firsts):
-            found[new:] = ground.numbers_of_codes(codes[firsts[new:]], sorts[firsts[new:]])
-        return found[which]
+        numbers: list[int] = []
+        while len(numbers) < len(firsts) and ground.room:
+            new = firsts[len(numbers) : len(numbers) + ground.room]
+            kinds = zip(sorts[new].tolist(), self.tints_of(chosen[new]), codes[new].tolist(), strict=True)
+            numbers += [ground.number(Below(sort, tints), code) for sort, tints, code in kinds]
+        others = firsts[len(numbers) :]
+        if len(others):
+            numbers += ground.numbers_of_codes(codes[others], sorts[others]).tolist()
+        return np.array(numbers, np.int64)[which]
 
-    def tints_of(self, area: int) -> Tints:
-        row = zip(PROCESS_INKS, self.tints[area].tolist(), self.named[area].tolist(), strict=True)
-        return tuple((ink, tint) for ink, tint, is_there in row if is_there)
+    def tints_of(self, areas: Indices) -> list[Tints]:
+        rows = zip(self.tints[areas].tolist(), self.named[areas].tolist(), strict=True)
+        return [tuple(compress(zip(PROCESS_INKS, tints, strict=True), is_there)) for tints, is_there in rows]
 
 
 def rounded(tints: Reals) -> Reals:
@@ -80,11 +82,24 @@ def packed(digits: npt.NDArray[np.int64], base: int, kinds: Indices) -> npt.NDAr
 
 def as_they_come(codes: npt.NDArray[np.int64]) -> tuple[Indices, Indices]:
     """Where each different code stands first, in order, and which of these each is."""
-    _, firsts, which = np.unique(codes, return_index=True, return_inverse=True)
-    order = np.argsort(firsts)
-    places = np.empty_like(order)
-    places[order] = np.arange(len(order))
-    return firsts[order], places[which]
+    order = order_of(codes)
+    ordered = codes[order]
+    begins = np.ones(len(codes), np.bool_)
+    np.not_equal(ordered[1:], ordered[:-1], out=begins[1:])
+    firsts = order[begins]
+    as_first = np.argsort(firsts)
+    places = np.empty_like(as_first)
+    places[as_first] = np.arange(len(as_first))
+    which = np.empty_like(order)
+    which[order] = places[np.cumsum(begins) - 1]
+    return firsts[as_first], which
+
+
+def order_of(codes: npt.NDArray[np.int64]) -> Indices:
+    """Alike ones in the order in which they come. Of a narrow range, NumPy sorts by digits, which takes a tenth."""
+    least = int(codes.min(initial=0))
+    narrow = int(codes.max(initial=0)) - least < 1 << 16
+    return np.argsort((codes - least).astype(np.uint16) if narrow else codes, kind="stable")
 
 
 ColorKey = tuple[ColorFamily | None, str, ObjectKind, bool, str | None]
@@ -109,8 +124,8 @@ def add_crowds(artwork: Areas, areas: SmallAreas) -> None:
     """By squares, as `Areas.add` does."""
     x0, y0, x1, y1 = areas.boxes.T
     columns, rows = (((low + high) / 2 // CROWD_MM).astype(np.int64) for low, high in ((x0, x1), (y0, y1)))
-    firsts, which = as_they_come((columns << 32) + rows)
-    order = np.argsort(which, kind="stable")
+    firsts, which = as_they_come((columns - columns.min()) * (int(np.ptp(rows)) + 1) + rows)
+    order = order_of(which)
     starts = np.flatnonzero(np.diff(which[order], prepend=-1))
     sorted_boxes = areas.boxes[order]
     least = np.minimum.reduceat(sorted_boxes[:, :2], starts)
