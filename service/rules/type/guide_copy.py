@@ -67,6 +67,7 @@ _WHOLE_PHRASE = "|".join(
 LONGEST_PHRASE = 38
 """Characters that it can match: most lines of a book are longer, and need not be looked at."""
 
+_LETTERS_ALONE = {code: " " for code in range(128) if not chr(code).isalpha()}
 _WORD = re.compile(r"[^\W\d_]{2,}")
 _BETWEEN_PHRASES = re.compile(r"[|•·,;:!?…/]|\.(?= |$)| [–—-] ")
 
@@ -151,9 +152,12 @@ def says_guide_copy(text: str) -> bool:
 @lru_cache(_LINES_KEPT)
 def filler_words(text: str) -> frozenset[str]:
     """Filler words of a line that is made mostly of them."""
-    words = _WORD.findall(text.casefold())
+    small = text.casefold()
+    if small.isascii() and _FILLER.isdisjoint(small.translate(_LETTERS_ALONE).split()):  # as of nearly all lines
+        return frozenset()
+    words = _WORD.findall(small)
     found = _FILLER.intersection(words)
-    return found if found and sum(word in _FILLER for word in words) * 2 >= len(words) else frozenset()
+    return found if sum(word in _FILLER for word in words) * 2 >= len(words) else frozenset()
 
 
 def holds_filler(text: str) -> bool:

@@ -6,7 +6,7 @@ Gaps are told in ems of the type that follows. Text that runs upwards or across 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
 from service.pdf.facts.painted.text import TextRun
@@ -25,8 +25,7 @@ LONGEST_LINE = 2000
 """Characters of a line that are looked at."""
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     text: str
     box_mm: Box
     """By the type boxes of its runs."""
