@@ -20,7 +20,9 @@ from service.pdf.codec import (
     document_part_from_text,
     measurements_from_json,
     measurements_to_json,
+    page_from_json,
     page_from_text,
+    pages_apart,
     part_to_text,
     put_together_in_json,
     question_from_json,
@@ -116,6 +118,25 @@ def test_a_page_without_what_stands_beside_it_is_refused(tmp_path: Path) -> None
     for text in (written, beside, f"{beside}\t{written}", f"{written}\t{beside}\t{beside}"):
         with pytest.raises(RecordRefused):
             page_from_text(text)
+
+
+def test_each_page_can_be_read_by_itself(tmp_path: Path) -> None:
+    made = document(page(85, 55).fill(cyan=1), page(85, 55).text("Öffnen", size=8, at=(12, 45)))
+    found = measure(made.save(tmp_path / "two.pdf"))
+    apart = pages_apart(measurements_to_json(found))
+    assert not isinstance(apart, Unmeasured)
+    assert tuple(map(page_from_json, apart)) == found.pages
+
+
+def test_why_there_are_no_pages_is_told_instead_of_them() -> None:
+    found = Measurements.unreadable(17, Failure("locked", "The file asks for a password."))
+    assert pages_apart(measurements_to_json(found)) == found.pages
+
+
+def test_pages_of_what_are_no_measurements_are_refused() -> None:
+    for text in ("[]", '{"pages": 3}', "{"):
+        with pytest.raises(RecordRefused):
+            pages_apart(text)
 
 
 def test_a_file_that_could_not_be_opened_comes_back_as_it_was() -> None:
