@@ -102,7 +102,7 @@ def order_of(codes: npt.NDArray[np.int64]) -> Indices:
     return np.argsort((codes - least).astype(np.uint16) if narrow else codes, kind="stable")
 
 
-ColorKey = tuple[ColorFamily | None, str, ObjectKind, bool, str | None]
+ColorKey = tuple[ColorFamily | None, str, ObjectKind, bool, str | None, bool]
 
 
 def add_colors(colors: dict[ColorKey, tuple[Tally, dict[str, None]]], areas: SmallAreas) -> None:
@@ -111,7 +111,7 @@ def add_colors(colors: dict[ColorKey, tuple[Tally, dict[str, None]]], areas: Sma
     by_name: dict[ColorKey, list[int]] = {}
     for kind in areas.which[firsts].tolist():
         paint = areas.kinds[kind]
-        by_name.setdefault((paint.family, paint.written, "fill", False, paint.profile), []).append(kind)
+        by_name.setdefault((paint.family, paint.written, "fill", False, paint.profile, False), []).append(kind)
     for name, kinds in by_name.items():
         tally, inks = colors.setdefault(name, (Tally(), {}))
         found = np.flatnonzero(np.isin(areas.which, kinds))
