@@ -67,6 +67,7 @@ class Checking:
         try:
             if stopped():  # forgotten just now, its file too
                 return False
+            self._recent.make_room()
             with check_span(row.id, row.size_bytes) as span:
                 self._settle(row, stopped, span)
         except Interrupted as interrupted:

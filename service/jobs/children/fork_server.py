@@ -133,8 +133,10 @@ class ForkServer:
         return self._ready
 
     @contextmanager
-    def child(self, main: str, task: object, limits: Limits) -> Iterator[Child]:
+    def child(self, main: str, task: object, limits: Limits, *, hears: bool = False) -> Iterator[Child]:
         """A child that runs `main` ('module:function') with (task, limits, its end of a pipe); it is gone afterwards.
+
+        `hears`: with the end of another pipe as well, through which more is told to it.
 
         Raises OSError where it cannot be started.
         """
@@ -147,12 +149,17 @@ class ForkServer:
             out, into = os.pipe()
             open_here.callback(os.close, out)
             theirs.callback(os.close, into)
+            heard, ear = os.pipe() if hears else (None, None)
+            if heard is not None and ear is not None:
+                theirs.callback(os.close, heard)
+                open_here.callback(os.close, ear)
             line, their_end = socket.socketpair()
             open_here.enter_context(line)
             theirs.enter_context(their_end)
-            socket.send_fds(control, [main.encode()[:LONGEST_NAME]], [told, into, their_end.fileno()])
+            descriptors = [told, into, their_end.fileno(), *(() if heard is None else (heard,))]
+            socket.send_fds(control, [main.encode()[:LONGEST_NAME]], descriptors)
             theirs.close()
-            child = Child(out, line, self)
+            child = Child(out, line, self, ear)
             try:
                 yield child
             finally:
@@ -160,9 +167,11 @@ class ForkServer:
 
 
 class Child:
-    def __init__(self, pipe: int, line: socket.socket, server: ForkServer) -> None:
+    def __init__(self, pipe: int, line: socket.socket, server: ForkServer, ear: int | None = None) -> None:
         self.pipe = pipe
         """Where it says what it has found."""
+        self.ear = ear
+        """Where it hears what follows its task; None where nothing does."""
         self._line, self._server = line, server
         self._exit_code: int | None = None
 

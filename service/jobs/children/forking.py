@@ -27,10 +27,11 @@ from service.jobs.children.confinement.namespaces import world_of_processes
 from service.jobs.children.confinement.walls import confine_fork_server
 from service.jobs.children.entry import begin
 from service.jobs.children.fork_server import EXIT_CODE, LONGEST_NAME, READY
-from service.jobs.children.tasks import DRAWING, MEASURING
+from service.jobs.children.tasks import DRAWING, JUDGING, MEASURING
 
 NEEDED = {
     MEASURING: ("service.jobs.children.child", "service.jobs.children.preloaded"),
+    JUDGING: ("service.jobs.children.child", "service.jobs.children.preloaded"),
     DRAWING: ("service.jobs.children.drawing_child",),
 }
 """By what is to run in a child; what it draws it loads itself, where that is not loaded yet."""
@@ -46,7 +47,7 @@ PRELOADED = (
 )
 _IDLE_MS = 1000
 """Once somebody has asked: whoever wants one thing only is gone by then."""
-_DESCRIPTORS = 3
+_DESCRIPTORS = 4
 _MOST_SWEEPS = 100
 """Rounds of ending orphans that start others meanwhile."""
 
@@ -114,23 +115,23 @@ class _Forking:
             self._was_asked = True
             with suppress(OSError):  # nobody is there any longer
                 self._asked.send(READY)
-        task, out, line = descriptors
+        task, out, line, *heard = descriptors
         with socket.socket(fileno=line) as told:
             try:
                 with world_of_processes(self._world):
                     pid = os.fork()
                     if pid == 0:
-                        self._become_child(task, out)
+                        self._become_child(task, out, *heard)
             except OSError:  # no room: the line is hung up, and our owner sees a child that did not begin
                 traceback.print_exc()
                 pid = -1
-            os.close(task)
-            os.close(out)
+            for one in (task, out, *heard):
+                os.close(one)
             if pid > 0:
                 self._lines[pid] = told.dup()
         return True
 
-    def _become_child(self, told: int, out: int) -> NoReturn:
+    def _become_child(self, told: int, out: int, *heard: int) -> NoReturn:
         status = 1
         try:
             signal.set_wakeup_fd(-1)
@@ -139,7 +140,7 @@ class _Forking:
             with os.fdopen(told, "rb") as file:
                 file.seek(0)
                 main, task, limits = pickle.load(file)  # our owner's own: nobody else can write there
-            begin(main, task, limits, out)
+            begin(main, task, limits, out, *heard)
             status = 0
         finally:
             if status:
