@@ -45,7 +45,7 @@ def judgement_from_json(text: str | bytes) -> Judgement:
     own = whole.get(spoken())
     if spoken() == "en" or own is None:
         return _english(whole)
-    if type(own) is dict and "verdict" in own:  # form 9 and before: each language has a whole judgement
+    if type(own) is dict and "verdict" in own:  # form 10 and before: each language has a whole judgement
         return from_data(_CONVERTER, own, Judgement)
     return _told(own, _english(whole))
 

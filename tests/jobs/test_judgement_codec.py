@@ -90,7 +90,7 @@ def test_one_from_before_a_language_was_spoken_is_told_in_english() -> None:
 
 
 def test_what_was_stored_before_words_were_apart_is_read() -> None:
-    """Form 9: a whole judgement in each language."""
+    """Form 10: a whole judgement in each language."""
     whole = {"en": json.loads(judgements_to_json(JUDGEMENTS))["en"]}
     whole["de"] = json.loads(judgements_to_json({**JUDGEMENTS, "en": GERMAN}))["en"]
     assert judgement_from_json(json.dumps(whole)) == JUDGEMENT
