@@ -9,6 +9,7 @@
   started, when we hang up. So children end with their check, and with us, however we end.
 * It says once when it has loaded what the first child needs. Until then it has none, however many were asked for: nobody waits
   for the end of one, and whoever ends it ends it at once.
+* While nobody asks it keeps one child ready, which has seen nothing; it takes the next file, and ends like any other.
 * What a child is to do goes into memory that has a descriptor (`memfd_create(2)`) and no other name.
 
 `service.jobs.children.forking` is the other end.

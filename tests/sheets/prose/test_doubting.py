@@ -34,7 +34,6 @@ from tests.sheets.readings_score import leaves
         ("bleed.minimum", "Bleed: 30 mm", "Bleed: 75 mm"),
         ("margin.minimum", "Safe zone: 60 mm", "Safe zone: 61 mm"),
         ("images.contone_ppi.minimum", "Pictures: at least 500 dpi", "Pictures: at least 600 dpi"),
-        ("images.contone_ppi.minimum", "Pictures: at least 304.8 dpi", "Pictures: at least 609.6 dpi"),
         ("color.ink_limit", "Total ink: 380 %", "Total ink: 400 %"),
         ("margin.minimum", "Sicherheitsabstand: 5 mm", "Sicherheitsabstand an Laschen: 5 mm"),
         ("color.allowed", "Alle Farben in CMYK anlegen.", "CMYK nimmt unser Lehrling gern vor."),
@@ -109,3 +108,10 @@ def test_a_demand_on_what_a_sheet_knows_is_evidence_or_open_and_never_passed_ove
 def test_what_is_said_of_prices_and_delivery_asks_nothing() -> None:
     sentence = "Our prices include delivery of your books."
     assert sentence in [one.quote.strip() for one in read_prose(f"Bleed: 3 mm\n\n{sentence}").asks_nothing]
+
+
+def test_a_resolution_that_is_no_whole_number_is_asked_about() -> None:
+    """120 dots to the centimetre."""
+    reading = read_prose("Bilder 304,8 dpi (120 dpc)")
+    assert reading.draft == {}
+    assert "images.contone_ppi.minimum" in [one.about for one in reading.questions if one.quote]
