@@ -191,7 +191,7 @@ class _Gathering:
         if len(one.text.split()) <= _GOES_ON and self._last_scope is not None and self._last_block == one.block:
             found = [claim if claim.scope else replace(claim, scope=self._last_scope) for claim in found]
         self._last_block = one.block
-        self._last_scope = next((claim.scope for claim in found if claim.scope), None)
+        self._last_scope = next((claim.scope for claim in found if claim.scope and claim.scope.kind != "aside"), None)
         return found
 
 

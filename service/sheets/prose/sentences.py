@@ -54,7 +54,7 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
             *("inklud", "enthalten", "present", "attach"),
         ),
     ),
-    (read_no_bleed, _Stems("bleed", "schnitt", "perdu")),
+    (read_no_bleed, _Stems("bleed", "schnitt", "perdu", "abfallend")),
     (read_transparency, _Stems("transparen", "flatten", "reduzier", "verflach", "aplati")),
     (read_crop_marks, _Stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein")),
     (read_black_text, _Stems("black", "schwarz", "noir")),

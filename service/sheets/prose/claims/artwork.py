@@ -67,6 +67,8 @@ def read_fonts(statement: Statement) -> Iterator[Claim]:
         if match.group().startswith("includ") and not re.search(r"\bfonts\b[^.;]{0,30}$", text[: match.start()]):
             continue
         stance = stance_of(statement, *match.span())
+        if _IS_NOT_ENOUGH.match(text, match.end()):
+            continue
         if stance in ("unneeded", "allowed", None) or not asks(statement, *match.span()):
             continue
         if stance == "denied" and not _denied_otherwise(text, match):
@@ -80,6 +82,11 @@ def read_fonts(statement: Statement) -> Iterator[Claim]:
         return
 
 
+_IS_NOT_ENOUGH = re.compile(
+    r"[^.;,]{0,20}\b(?:(?:genugt|genugen|reicht|reichen)\b[^.;,]{0,30}\bnicht|(?:ist|sind) nicht (?:genug|ausreichend)|(?:is"
+    r"|are) not (?:enough|sufficient)"
+    r"|ne suffi\w+|n'est pas suffisan\w+)\b"
+)
 _OF_PICTURES = re.compile(
     r"\b(?:and|und|et|or|,) (?:all |any |alle |toutes? les |tous les |les )?(?:\w+ )?(?:images?|pictures?|graphics?"
     r"|links?|photos?|files|bilder|grafiken"
@@ -142,6 +149,10 @@ _HALF_DENIED = re.compile(
 )
 
 
+_AS_THE_EDGE = re.compile(
+    r"[0-9] ?(?:mm|cm|pt)\b[^.;,0-9]{0,40}\b(?:du|des|aux?|vom|von den|von der|zu den|zum|zur|from the|from|inside the) $"
+)
+"""'No text within 3 mm of the crop marks' refuses none."""
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
 )
@@ -151,6 +162,8 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
     """'required', 'forbidden' or 'allowed', where the words at the match say so of all of the file."""
     text = statement.text
     if not named and _OTHER_MARKS.search(text) and not _SUCH_AS.search(text[match.end() :]) and "(" not in text[match.end() :]:
+        return None
+    if _AS_THE_EDGE.search(text[: match.start()]):
         return None
     stance = stance_of(statement, *match.span())
     if _FORGET.search(text[: match.start()]):
@@ -199,7 +212,8 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     ):
         return _passive(after)
     if re.match(
-        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|enabled?|visible|shown|erforderlich|mit"
+        r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|enabled?|visible|shown"
+        r"|erforderlich|mit"
         r"|obligatoire\w*|avec|set|at least|min)",
         after,
     ):

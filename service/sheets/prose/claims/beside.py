@@ -24,7 +24,7 @@ ONLY_QUALIFIERS = re.compile(
     r"|(?:en )?blanc sur fond(?: de couleur| noir)?|en (?:negatif|positif)|pas en dessous de|pas moins de|white out of \w+"
     r"|white(?: out(?: of black)?"
     r"| on \w+)?|in white|wei(?:ss|ß)\w*|blancs?|en reserve|preferred?|required?|we need|with|bitte|please|more|than"
-    r"|less)\b[\s,;:()/|+.-]*)*"
+    r"|less|sein|fur|bei|positiv\w*|eine?|von|une?|de)\b[\s,;:()/|+.-]*|\([^()0-9]{3,40}\)[\s,;:]*)*"
 )
 BESIDE = re.compile(
     r"[\s.:(|=,>-]*(?:(?:of|is|are|at|least|the|a|an|be|should|must|needs?|to|with|by|minimum|min\.?|maximum|max\.?|more|than"

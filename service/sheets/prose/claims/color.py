@@ -19,7 +19,7 @@ _CMYK = re.compile(
     r"\bc\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?"
     r"|colou?r process)\b(?! black)"
     r"|\bprocess colou?rs?\b(?! builds?)|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
-    r"|\b4-?farb\w*|\beuroskala\b|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
+    r"|\b4-?farb\w*|\beuros[kc]ala\w*|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
 )
 _MAY_SAY_CMYK = re.compile(r"cm|cym|c\.m|process|quadri|farb|4[/ -]|inks|four")
 _RGB = re.compile(r"\bs?rgb\b|\brvb\b|\brgb-\w+")
@@ -125,6 +125,8 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
     if (unasked and not taken) or not (taken or _ASKED_CMYK.search(text)):
         return None
+    if _A_KIND_OF_PICTURE.match(text, match.end()) or _A_PRODUCT_OF_OURS.search(text):
+        return None
     if _LEAVE_AS_IT_IS.search(text[: match.start()]) or _A_PURPOSE.search(text[: match.start()]):
         return None
     if _PICTURES_BEHIND.match(text, match.start()) and not ASKS.search(text):
@@ -140,6 +142,10 @@ _A_PURPOSE = re.compile(
 )
 _PICTURES_BEHIND = re.compile(r"cmyk[- ](?:bilder\w*|images?|pictures?)\b")
 """'It gives CMYK pictures gloss.'"""
+_A_PRODUCT_OF_OURS = re.compile(r"\bimpressions? (?:en )?(?:quadri\w*|cmjn) (?:recto|r/v)")
+"""'Impression quadri recto verso' says what is sold."""
+_A_KIND_OF_PICTURE = re.compile(r"\s?:\s?[0-9]{2,4} ?(?:dpi|ppi|ppp)\b")
+"""'Grey and CMYK: 300 dpi' says how fine pictures are."""
 _LEAVE_AS_IT_IS = re.compile(r"\b(?:avoid|do not|don't|never) (?:convert|chang|switch)[^.;:]{0,60}$")
 _UNASKED_CMYK = re.compile(
     r"\b(?:rather than|instead of|statt|anstatt|anstelle|plutot qu\w*|au lieu d\w*|from|differen\w*|between|vs\.?|versus"
@@ -158,11 +164,13 @@ _C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
 _ASKED_CMYK = re.compile(
     rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|modi|nur|als|be|require\w*|with|mit|sind|ist|soit"
     rf"|in den|auf|au|dpi|ppi|ppp|sie|wahle|nutze|verwende|utilisez|choisissez|select|choose"
-    rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
+    rf"|supply|send|are|is|we print|couleurs?|colorimetrique|mussen|muss|doivent etre|doit etre|soient|farbraum|farbmodus"
+    rf"|farbmodell|colorimetrie|modele de couleurs?"
     rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
     rf"[ (/:\"-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
     rf"|process colou?rs? \(|(?:4|four)[- ]colou?r \(?|swop \(?|prozessfarben |farbmodus |farbraum |espace |standard "
-    rf"|geraeteabhangigen |gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
+    rf"|geraeteabhangigen |gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4"
+    rf"|euros[kc]ala)"
     rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values?|files?|images?|{_C}"
     rf"|swatches|spectrum|ink|druck|daten|bilder)"
     rf"|^[^a-z]*{_C}|\b(?:in|as|als|en) (?:pms|pantone|spot|gr[ae]y ?scale|graustufen"
@@ -189,9 +197,11 @@ def _part_around(text: str, match: re.Match[str]) -> str:
 
 
 _OF_SOMETHING_ELSE = re.compile(
-    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into |en |vers )(?:cmyk"
+    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs|pantones?(?:-?farb\w*)?|hks(?:-?farb\w*)?)(?:\b"
+    r"|-)[^.;]{0,80}\b(?:in (?:den )?|into |en |vers )(?:cmyk"
     r"|cmjn|quadri)"
-    r"|\breproduction en\b|\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage"
+    r"|\breproduction en\b|\bsomme des (?:\w+ )?(?:couleurs|encres)\b|\btotal (?:cmjn|quadri)|\b(?:rich black|tiefschwarz"
+    r"|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage"
     r"|density|limit)"
     r"|farbauftrag"
     r"|tonwertsumme|taux d'encrage|encrage"

@@ -16,8 +16,9 @@ from service.sheets.prose.words.statements import Statement
 _MOST_STANDARDS = 20
 """Names in one statement; there are not more parts of ISO 15930."""
 _BY_LOWER = {name.lower(): name for name in PDF_X}
-_PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::|(?: ?[(,-] ?| )(?=20[0-9]{2}))?(?P<year>(?<=[:( ,-])20[0-9]{2}\)?)?"
-_FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?[-:]? ?{_PART}\b")
+_PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?: ?: ?(?=20[0-9]{2})|:|(?: ?[(,-] ?| )(?=20[0-9]{2}))?"
+_PART += r"(?P<year>(?<=[:( ,-])20[0-9]{2}\)?)?"
+_FIRST_X = re.compile(rf"(?<![/])pdf ?[/-]? ?x ?[-:]? ?{_PART}\b")
 _NEXT_X = re.compile(rf"\b(?:(?:pdf ?[/-]? ?)?x|/) ?-? ?{_PART}\b")
 _PREFERRED = re.compile(
     r"\bprefer\w*|\bideal\w*|\brecommend\w*|\bbest\b|\bbevorzug\w*|\bempf[eio]\w*hl\w*|\bde preference\b|\bconseill\w*"
@@ -185,11 +186,12 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
         elif _EXACTLY.search(match.group()) or _NOTHING_ELSE.search(text[: match.start()]):
             yield Claim("file.pdf_versions.minimum", low, *place)
             yield Claim("file.pdf_versions.maximum", low, *place)
-        elif low in _OLD_VERSIONS and asks(statement, *match.span()) and not _ONE_OF_SEVERAL.search(text):
+        elif low in _OLD_VERSIONS and asks(statement, *match.span()) and not _ONE_OF_SEVERAL.search(_ACROBAT.sub(" ", text)):
             yield Claim("file.pdf_versions.maximum", low, *place, 1)  # what asks for an old one asks for no newer one
 
 
 _OLD_VERSIONS = ("1.2", "1.3")
+_ACROBAT = re.compile(r"\(? ?(?:kompatib\w* (?:zu|mit) )?(?:adobe )?acrobat ?[4-8][^()0-9;.]{0,24}\)?")
 _ONE_OF_SEVERAL = re.compile(
     r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
 )

@@ -25,7 +25,9 @@ _INK = re.compile(
     r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
     r"|\btotal area\b|\b\w*farbauftrag\w*|\bgesamtfarb\w*|\b\w*flachendeckung\w*|\b\w*farbdeckung\w*|\bdeckung\w*"
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
-    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ )?farb\w*"
+    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ ){0,2}(?:skalen|druck"
+    r"|prozess)?farb\w*"
+    r"|\bfarbsumme\w*|\bfarbdichte\b|\btotal (?:cmjn|quadri)\b"
     r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\b(?:somme|total|cumul) des (?:\w+ )?(?:couleurs|encres)"
 )
 _RICH_BLACK = re.compile(
@@ -42,6 +44,7 @@ CONVERTED_BY_US = re.compile(
     r"\b(?:we|our \w+) (?:\w+ ){0,6}(?:to )?(?:convert|turn|change)|\bautomatic\w*|\bwill be (?:converted|changed)"
     r"|\bare converted\b|\bis converted\b|\bgets? converted\b|\bautomatisch\b"
     r"|\bwerden (?:von uns )?(?:automatisch )?(?:in cmyk )?(?:umgewandelt|konvertiert)|\bwir (?:wandeln|konvertieren)"
+    r"|\b(?:wandeln|konvertieren) wir\b|\bnous (?:les )?convertissons\b"
     r"|\bseront convert\w*|\bnous convert\w*|\bconvertis automatiquement"
 )
 _DEPENDS = re.compile(
@@ -112,11 +115,14 @@ def read_ink_limits(statement: Statement, amounts: Sequence[Amount]) -> Iterator
         stretch = text[first:end]
         bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
         about_ink = any(_INK.search(words) for words in (text, statement.label, statement.heading))
+        if bound == "minimum" and _LEAST_INK.search(f"{statement.label} {text}") and 1 <= amount.low <= 20 and not amount.high:
+            place = (statement.start + amount.start, statement.start + amount.end)
+            yield Claim("color.ink_minimum", amount.low_written, *place, 2, amount.low)
         highest = amount.high or amount.low
         if (
             amount.high is not None
             or not about_ink
-            or not 150 <= highest <= 400
+            or not 150 <= highest < 400
             or _RICH_BLACK.search(stretch)
             or bound == "minimum"
         ):
@@ -129,6 +135,11 @@ def read_ink_limits(statement: Statement, amounts: Sequence[Amount]) -> Iterator
         yield Claim("color.ink_limit", f"{bare['n']} %", *place, 2, Fraction(bare["n"]))
 
 
+_LEAST_INK = re.compile(
+    r"\b(?:minimal\w*|mindest\w*|minimum|least) (?:gesamt|total )?(?:farbauftrag|farbdeckung|flachendeckung|ink|encrage)\w*"
+    r"|\b(?:mindest|minimal)(?:farbauftrag|farbdeckung|flachendeckung)\w*|\bencrage minim\w+|\btaux d'encrage minim\w+"
+)
+"""Of a colour, in all its inks."""
 _BARE_LIMIT = re.compile(
     r"\b(?:exceed\w*|more than|above|maximum(?: of| is)?|max\.?|uberschreiten|ubersteigen|depasser|maximal|limit(?: of"
     r"| is)?)\s?:?\s?(?:of )?(?P<n>[23][0-9]0)\b(?!\s?(?:%|dpi|ppi|mm|pt|g))"

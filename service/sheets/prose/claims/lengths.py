@@ -96,6 +96,8 @@ def _topic_of(
         if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|upc|ean|isbn|qr|strichcode|codes?-barres?)", text)
         else stretch
     )
+    if amount.kind == "length" and _OF_A_HOLE.match(text):
+        return None
     if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):
         return None
     clause = comma_clause(text, amount, first, end)
@@ -106,6 +108,7 @@ def _topic_of(
         or STRICT.match(text, topic.start)
         or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
     ]
+    near = [topic for topic in near if not _NO_FRAME.search(text, amount.end, topic.end) or topic.name != "elsewhere"]
     near = [one for one in near if one.name not in ("lines", "type") or not in_brackets(one, amount, text)]
     near = [
         topic
@@ -130,6 +133,19 @@ def _topic_of(
     if last is None and first > 0 and (led := _of_the_lead(topics, first, text)) is not None:
         return led
     return _of_the_heading(amount, statement, fitting, stretch)
+
+
+_NO_FRAME = re.compile(
+    r"(?:[,;]| und| sowie| et| and) (?:sowie |und |et |and )?(?:kein\w*|no|ohne|pas de|sans) (?:\w+ )?(?:rahmen|borders?|frames?"
+    r"|cadres?|bordures?)$"
+)
+"""'Text 3 mm from the edge, no frames': the number is none of theirs."""
+_OF_A_HOLE = re.compile(
+    r"\W*(?:die |das |der |jede[rs]? |alle |the |each |all |le |les |la |chaque |tous les )?(?:loch(?:position|ung|rand)?|bohrung"
+    r"|locher|stanzung|holes?|perforations?"
+    r"|trous?|oeillets?|osen|eyelets?)\b"
+)
+"""'The hole must be 4 mm from the edge.'"""
 
 
 def _within_semicolons(text: str, amount: Amount, topics: Sequence[Topic], first: int, end: int) -> tuple[int, int]:
@@ -225,7 +241,7 @@ def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], str
     if any(topic.name == "inside" for topic in near) and CONTENT.search(stretch):
         return next(Topic("margin", one.start, one.end) for one in near if one.name == "inside")
     outside = re.search(
-        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|ausserhalb|entfernt)\b", stretch
+        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|ausserhalb|entfernt)\b|\ba (?=[0-9])", stretch
     )
     if outside and not others and not re.search(r"\bbleed\b|\bbeschnitt\b|\banschnitt\b", MARKS.sub("", stretch)):
         chosen = next(topic for topic in nouns if topic.name == "marks")

@@ -40,6 +40,8 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return  # 'text set 4 mm inwards'
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
+    if topic.name == "bleed" and amount.low < 1 and text.startswith("uberfullung", topic.start):
+        return  # of inks into each other
     around = f"{statement.label} {before} {after}"
     if _asks_nothing(statement, amount, topic, bound, around):
         return
@@ -71,7 +73,8 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return  # the measures of the marks
     if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
         own = text[stretch[0] : stretch[1]]
-        if topic.name == "margin" and (NOT_OF_THE_TRIM.search(own) or (_BETWEEN.search(own) and not _AN_EDGE.search(own))):
+        elsewhere = _EACH_OTHER.search(own) or NOT_OF_THE_TRIM.search(own)
+        if topic.name == "margin" and (elsewhere or (_BETWEEN.search(own) and not _AN_EDGE.search(own))):
             return
         yield from _distance_claims(amount, topic.name, bound, places, weight, sure=_is_a_range(text, amount))
     if topic.name in _SENSIBLE_PT:
@@ -110,6 +113,7 @@ _WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur des?|en d
 """French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
 
 
+_EACH_OTHER = re.compile(r"\b(?:zueinander|untereinander|voneinander|(?:to|from) each other|entre (?:eux|elles))\b")
 _BETWEEN = re.compile(r"\b(?:between|zwischen|entre)\b")
 _AN_EDGE = re.compile(r"edge|trim|cut|safe|side|border|rand|kante|schnitt|format|bord|coupe|rogn|decoupe|limite")
 """'5 mm between two texts' is no distance from the edge."""
@@ -134,7 +138,8 @@ def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bou
 _OF_THE_LAYOUT = re.compile(
     r"\b(?:grundschrift\w*|flie(?:ss|ß)text\w*|body|titles?|headlines?|headings?|uberschrift\w*|titel\w*|titres?"
     r"|corps de texte|standard|default|legible from"
-    r"|slides?|screens?|for example)\b"
+    r"|slides?|screens?|for example|paragraphes?|absatz\w*|interlignes?|interlignage|espacements?|zeilenabstand\w*|line spacing"
+    r"|times new roman|arial|calibri|garamond|helvetica|verdana|cambria)\b"
 )
 """'Body text: 7.5 pt Helvetica' says how it is set."""
 _BODY_TYPE = re.compile(r"\bgrundschrift\w*")
@@ -142,7 +147,7 @@ _SURELY_TYPE_PT = 14
 _SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
 """Larger type than this is asked of slides. From memory."""
 _BOTH_WAYS = re.compile(r"\bpositiv\w*,? (?:and|or|as well as|und|oder|et|ou|&|/) ?(?:\w+ )?(?:revers|negativ|inver)\w*")
-_POSITIVE = re.compile(r"\bpositiv\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
+_POSITIVE = re.compile(r"\bpositi[vf]\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
 _EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
 _CASE_BY_CASE = re.compile(
     r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"
@@ -154,7 +159,10 @@ _CASE_BY_CASE = re.compile(
 
 _OR_LESS = re.compile(r"[\s.)]*(?:or|and) (?:below|less|smaller|under|lower)\b")
 _LARGER_THAN = re.compile(
-    r"\s?(?:\([^()]*\) ?)?(?:larger|bigger|wider|taller|more|gro(?:ss|ß)er|plus grands?) (?:than|als|que)\b"
+    r"\s?(?:\([^()]*\) ?)?(?:larger|bigger|wider|taller|more|gro(?:ss|ß)er|breiter|hoher|langer|plus grande?s?|plus larges?"
+    r"|plus hautes?)"
+    r"(?:,? (?:and|und|et|sowie) (?:taller|wider|higher|longer|hoher|breiter|langer|plus hautes?|plus larges?))?,? (?:than|als"
+    r"|que)\b"
 )
 _EACH_SIDE = re.compile(
     r"\b(?:each|every|all|per|four|both|any|4) (?:\w+ )?(?:sides?|edges?)\b|\b(?:jeder|allen|pro"
@@ -208,7 +216,8 @@ def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
 
 
 _BLEED_AT_ALL = re.compile(
-    r"\b(?:bleeds?|(?:be|an)schnitt(?:zugabe)?|(?:fonds?|bords?) perdus?)\b(?! ?-?(?:marks?|zeichen|ads?\b|area|zone"
+    r"\b(?:bleeds?|(?:be|an)schnitt(?:zugabe)?|randabfallend(?=er)|(?:fonds?|bords?) perdus?)\b(?! ?-?(?:marks?|zeichen|ads?\b"
+    r"|area|zone"
     r"|advert|edge))"
 )
 _MADE_WITHOUT = re.compile(
@@ -224,6 +233,10 @@ _NOT_OFFERED = re.compile(
     r"(?:ing)?[^.;,:]{0,30}? (?:is|are)(?: not|n't) (?:an option|available|possible|offered|supported|accepted|allowed"
     r"|permitted)\b"
     r"(?! (?:for|on|in|at) (?!any\b|all\b))"
+    r"|(?:er|en|e|es)?(?: (?:druck\w*|anzeigen|bilder|flachen|motive))? (?:ist|sind|wird|werden)(?: \w+)?"
+    r" nicht (?:moglich|angeboten|unterstutzt|vorgesehen|verfugbar|druckbar)\b(?! (?:bei|fur|auf|im|in|am|wenn|falls|sofern)\b)"
+    r"|(?: (?:est|sont))? (?:impossibles?|pas possibles?)\b(?! (?:pour|sur|si|en|dans)\b)"
+    r"|(?: (?:n'est|ne sont)) pas (?:possibles?|disponibles?|propose\w*)\b(?! (?:pour|sur|si|en|dans)\b)"
 )
 _NON_BLEED = re.compile(r"\b(?:all|ads?|adverts?|artwork|pages?|files?) (?:ads? )?(?:must be|should be|are to be"
     r"|are) non-?bleed\b")

@@ -21,13 +21,15 @@ _FEATURE_LABEL = re.compile(
 )
 
 _MULTIPLE = re.compile(
-    rf"\b(?:multiples? of|divisible by|divided by|divides? by|dividable by|steps of|groups of|increments of|sets of|in|by"
+    rf"\b(?:multiples? of|divisible by|divided by|divides? by|dividable by|se divise(?:nt)? par|steps of|groups of|increments of"
+    rf"|sets of|in|by"
     rf"|vielfache\w* von"
     rf"|teilbar durch|durch|in|multiples? de|divisible par|par|schritten von)\s(?P<n>{_N}|fours)\b"
     r"(?P<after>\s?(?:teilbar|er-schritt)?)|\b(?P<er>[0-9]{1,2})er-?\s?schritt\w*|\b(?:by|in) (?P<fours>fours)\b"
 )
 _SURE_MULTIPLE = re.compile(
-    r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bdivid\w+\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b|\bvielfache\w*"
+    r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bdivise(?:nt)?\b|\bdivid\w+\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b"
+    r"|\bvielfache\w*"
     r"|\bteilbar\b"
     r"|\bschritt\w*|\b(?:by|in) fours\b"
 )
@@ -65,7 +67,10 @@ _LABELLED = re.compile(
     rf"|extent)(?:\s?[:|]\s?|\s{{2,40}})(?:exactly |genau )?(?P<n>{_N})(?:\s{_PAGE})?\s?(?:$|[.,;(](?![0-9]))"
 )
 _FILE_OF = re.compile(rf"\b(?P<n>{_N})[ -](?:page|seitige[sn]?)\s?-?(?:pdf|file|document|datei|dokument)")
-_EVEN = re.compile(r"\beven (?:number|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bgeradzahlig\w*")
+_EVEN = re.compile(
+    r"\beven (?:number|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bdoit etre pair\b|\bmuss gerade sein\b"
+    r"|\bgeradzahlig\w*"
+)
 _IN_A_LIST = re.compile(rf"[,;]\s(?P<n>{_N})\s?-?{_PAGE}(?=[,;.)]|$)")
 _ALONE = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}(?: only)?\s?(?:\([^()]*\))?[.,;]?")
 _SIDED = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}\b")
@@ -93,9 +98,10 @@ _SINGLE = re.compile(
     r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle page (?:layout|scroll\w*|view"
     r"|format|file)\b"
     r"|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
-    r"|\beinzelseit\w*|\beinzelne\w* seiten\b"
+    r"|\beinzelseiten\w*|\beinzelseitig\w*|\b(?:als|je) einzelseite\b|(?<!die )(?<!der )\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
-    r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"
+    r"|\bpage [aà] page\b|\bpage par page\b|\bpages? a l'unite\b|\bpages? une (?:a|par) une\b|\bpages? non imposees?\b"
+    r"|\bsingle sides\b|\bpages unitaires\b"
     r"|\bconsecutive (?:single )?pages\b|\bstacked pages\b|\bsingle-pages\b|\bseiten einzeln\b|\b(?:1"
     r"|one)-(?:printed-)?page per page\b"
 )

@@ -63,9 +63,10 @@ _PERCENT_UNIT = r"(?:%|per ?cent\b|prozent\b|pour ?cent\b|pct\b)"
 _BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
 _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
 
+_MOST = r"(?:max(?:imal|imum|\.)?|hochstens|maximal)"
 _AMOUNT = re.compile(
     rf"(?<![\w/.,±^])(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
-    rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
+    rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?:{_MOST}\s)?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
 _SINGLE = re.compile(rf"(?<![\w/.,±^])(?<!\^ )(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
 _OF_AN_INCH = re.compile(
@@ -81,6 +82,12 @@ _POINT_SIZE = re.compile(r"\bpoint size\b[^0-9.;:]{0,40}(?=[0-9]{1,2}\b(?!\s?(?:
 _BARE = re.compile(
     rf"(?<![\w/.,±%-])(?P<low>{NUMBER})(?:\s?(?:-|to|bis|a)\s?(?P<high>{NUMBER}))?(?![\w%\"]|\s?x\s?[0-9]|[.,/][0-9])"
 )
+_CORPS = re.compile(
+    r"\b(?:force de )?corps(?: (?:de|minimum|minimal|mini|est|inferieur a|superieur a|au|moins|doit|etre|typographique|du|texte"
+    r"|des|textes))*"
+    r"\s?[:=]?\s?(?P<low>[0-9]{1,2}(?:[.,]5)?)(?![0-9.,/]|\s?(?:%|mm|cm|pt|points?|dpi|ppi|x\b|pages?|a [0-9]|et [0-9]))"
+)
+"""French counts type in points without saying so: 'en corps 8'."""
 _PLUS_MINUS = re.compile(r"(?:±|\+ ?/ ?-|plus or minus|plus/minus)\s?$")
 
 _OF_TYPE = re.compile(r"schrift|\bpositiv|\bnegativ")
@@ -90,9 +97,16 @@ _NOT_ENOUGH = re.compile(
     r"|pas) (?:be )?(?:good |usually |normally )?(?:enough|sufficient|suitable|adequate|acceptable"
     r"|ausreichend|genug|geeignet|suffisant\w*)|insufficient|unsuitable|too (?:low|small|little|thin|coarse)"
     r"|inadequate|reichen nicht|reicht nicht|genugen nicht|genugt nicht|ne suffi\w+"
+    r"|(?:zu \w+ )?(?:ist|sind|ware|macht) nicht (?:sinnvoll|notwendig|notig|erforderlich|zweckma\w+)|n'est pas (?:utile"
+    r"|necessaire)"
     r"|zu (?:wenig|klein|gering)|trop (?:bas|faible|petit)\w*)"
 )
-_AS_IT_IS = re.compile(r"\b(?:is|are|was|were) (?:only|just|sitting|currently|about)\s$")
+_AS_IT_IS = re.compile(
+    r"\b(?:is|are|was|were) (?:only|just|sitting|currently|about)\s$"
+    r"|\b(?:ein|1|one|a|un) (?:dtp-?|didot-?|pica-?)?(?:punkt|points?|pt)\b[^.;0-9]{0,24}(?:misst|entspricht|betragt|ist|="
+    r"|equals?|is|mesure"
+    r"|vaut|correspond)[^.;0-9]{0,12}$"
+)
 """What a file was found to have, as a letter tells it, is no demand."""
 
 _MOST_IN_A_STATEMENT = 60
@@ -141,6 +155,9 @@ def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list
             found.append(one)
     if inches_said:
         found = _with_bare_inches(text, found)
+    if "corps" in text:
+        found += [one for match in islice(_CORPS.finditer(text), _MOST_IN_A_STATEMENT) if (one := _amount(match, unit_of("pt")))]
+        found.sort(key=lambda one: one.start)
     return found or list(islice(_with_the_stated_unit(text, label), _MOST_IN_A_STATEMENT))
 
 

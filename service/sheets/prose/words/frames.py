@@ -31,6 +31,7 @@ ASKS = re.compile(
     r"|il convient|demand\w*|accept\w*|pense[rz]|indispensable\w*|requis\w*|necessit\w*|integre[rz]|supprime[rz]|aplati\w*"
     r"|veille[rz]|pense[rz]|respecte[rz]|place[rz]|laisse[rz]|garde[rz]|imperati\w*|exclusiv\w*|recommand\w*"
     r"|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|nicht (?:verarbeitet|verarbeitbar|angenommen|berucksichtigt|gedruckt|zugelassen|erlaubt|gewunscht|erwunscht|moglich)"
     r"|may not|contain|allowed|permitted|forbidden|prohibited|interdit\w*|verboten|unzulassig|untersagt|gestattet"
     r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
 )

@@ -19,13 +19,16 @@ _SHORT = 40
 _LONGEST_HEADING = 70
 _LONGEST_LEAD = 160
 """'Please make sure that none of the following is in your file:' over a list."""
+_ENDS_A_LINE = re.compile(r"(?:[0-9] ?(?:mm|cm|pt|dpi|ppi|%|MB|GB|Punkt)|\))$")
+"""An amount or a bracket ends a line that is not full; a capital begins the next."""
 _UNFINISHED = re.compile(
     r"\b(?:than|of|at|a|an|the|least|to|and|or|with|is|are|be|by|from|for|in|on|must|should|not|than|within|mindestens"
     r"|von|mit|und|oder|der|die|das|den|dem|als|de|du|des|la|le|les|et|ou|avec|un|une|moins|to be|your|no|not|least|kein\w*"
     r"|pas|mindestens|minimum of|maximum of|this|these|zu|zur|zum|im|in|au|aux|par|sur|dans|pour|sans|ohne|without)$"
 )
 _BULLET = re.compile(
-    r"[ \t]*(?:[-*•·–—▪◦‣✓✔►>+]|[0-9]{1,2}[.):](?![0-9])|[0-9]{1,2}(?:\.[0-9]{1,2}){1,2}[.)]?(?=[ \t]+[A-Z][a-z])"
+    r"[ \t]*(?:[\ufffd\uf0b7\uf0a7] ?)?(?:[-*•·–—▪◦‣✓✔►>+●○■□▶➤➢❖◆→\ufffd\uf0b7\uf0a7\uf0d8\uf0fc]|[0-9]{1,2}[.):](?![0-9])"
+    r"|[0-9]{1,2}(?:\.[0-9]{1,2}){1,2}[.)]?(?=[ \t]+[A-Z][a-z])"
     r"|[a-zA-Z]\)|\([0-9a-zA-Z]{1,2}\))[ \t]+|[ \t]*#{1,6}[ \t]+"
 )
 _MARKED = re.compile(r"(#{1,6})[ \t]+$")
@@ -44,6 +47,12 @@ _LISTED = re.compile(
 _DEMANDS = re.compile(
     r"\b(?:must|should|please|muss|mussen|soll\w*|bitte|doi(?:t|vent)|veuillez|einzubetten|anzulegen|only|nur)\b"
 )
+_REFUSES = re.compile(
+    r"(?:kein\w*|no|pas de|pas d'|aucune?) (?!\w+$)(?=.*(?:mark|zeichen|schnitt|farb|ebene|transparen|rgb|cmyk|bleed|spot|layer"
+    r"|repere|trait"
+    r"|calque|fond|ton|rvb))"
+)
+"""'No crop marks, please' over an empty line is no heading."""
 _BAR = re.compile(r"\|")
 _WIDE_GAP = re.compile(r"\t+| {3,}")
 _RULED = re.compile(r"[\s|:+=-]+")
@@ -154,6 +163,8 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
         return True
     if _STARTS.match(now):
         return False
+    if not full and _ENDS_A_LINE.search(before):
+        return False
     return last.wrapped and len(before) >= _WIDE and not _LABEL_LINE.match(now) and not _LABEL_LINE.match(before)
 
 
@@ -165,6 +176,8 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
     if following is None or body.endswith((".", ";", ",", "!")) or AMOUNT_SEEN.search(body):
         return False
     if _DEMANDS.search(body) and not body.endswith((":", "?")):
+        return False
+    if _REFUSES.match(body) and not body.endswith((":", "?")):
         return False
     if re.search(r"[.!?] [a-z]", body):
         return False

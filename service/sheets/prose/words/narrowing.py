@@ -35,7 +35,7 @@ class Around:
 
 
 EXAMPLE = re.compile(
-    r"\b(?:d\. ?h\.|for ex(?:ample)?|e\.g\b\.?|eg\b\.?|for instance|z\. ?b\.|zum beispiel|beispiel\w*|bspw\."
+    r"\b(?:for ex(?:ample)?|e\.g\b\.?|eg\b\.?|for instance|z\. ?b\.|zum beispiel|beispiel\w*|bspw\."
     r"|par exemple|p\. ?ex\.?"
     r"|ex\. ?:|exemples?"
     r"|examples?)(?:\b|(?<=[.:]))"
@@ -129,7 +129,7 @@ _OF_ANOTHER_FILE = re.compile(
 )
 _INVERTED = re.compile(
     r"(?:haben|sollten?|mochten|wollen|werden|enthalt|enthalten|liegt|liegen|verwenden|benotigen|planen|wunschen) (?:sie|ihre?"
-    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},(?! ?(?:keine?\w*|nicht|nur|und|oder|sowie"
+    r"|das|die|der|ein\w*|wir) (?![^,]{0,60}\bbitte\b)[^,.]{3,140},(?![0-9]| ?(?:keine?\w*|nicht|nur|und|oder|sowie"
     r"|auch|ohne|mit|damit|um|die|der|das|dass)\b)"
 )
 """'Haben Sie in Graustufen bestellt, …': a German condition without its word."""
@@ -156,6 +156,7 @@ PURPOSE = re.compile(
 )
 
 
+_ON_REQUEST = re.compile(r"on request|auf anfrage|sur demande|nach absprache|by arrangement")
 _IN_THE_CASE = re.compile(r"in (?:the )?case|im falle?\b|dans le cas|en cas")
 _AS_FAR_AS = 250
 """Characters before and after a demand that may narrow it."""
@@ -179,6 +180,8 @@ def said(words: str, at: int, given: Around, *, numbered: bool, leading: bool = 
     for condition in _CONDITION.finditer(words):
         if any(a <= condition.start() < b for a, b in met) or _OF_ANOTHER_FILE.match(words, condition.start()):
             continue
+        if _ON_REQUEST.match(condition.group()) and "," in words[min(at, condition.end()) : max(at, condition.start())]:
+            continue  # 'CMYK, spot colours on request'
         clause = re.split(r"[,;]", words[condition.start() : condition.start() + 160])[0]
         named = {product.family for product in products_in(clause)} if _IN_THE_CASE.match(condition.group()) else set()
         if named and named <= given.own:
@@ -265,11 +268,13 @@ _FOR_ALL = re.compile(
     r"|artworks?|documents?|dokument\w*|data|daten|datei\w*|donnees|texts?|texte\w*|type|fonts?|schrift\w*|polices?|lines?"
     r"|linien\w*|traits?|filets?"
     r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
-    r"|definier\w*|umwand\w*|konvertier\w*|layout\w*|mischen|gestalt\w*|(?:an|zu|ab)legen|einstell\w*|abbildung\w*|motive\w*|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
+    r"|definier\w*|umwand\w*|konvertier\w*|layout\w*|mischen|gestalt\w*|(?:an|zu|ab)legen|einstell\w*|abbildung\w*|motive\w*"
+    r"|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
     r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
     r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|anything|uploads?|alles"
     r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"
-    r"|continuous|raster\w*|vector\w*|vektor\w*|solid\w*|black|schwarz\w*|noir\w*|white|wei(?:ss|ß)\w*|negativ\w*|positiv\w*"
+    r"|continuous|raster\w*|vector\w*|vektor\w*|solid\w*|black|schwarz\w*|noir\w*|white|wei(?:ss|ß)\w*|negati[vf]\w*"
+    r"|positi[vf]\w*|aplats?"
     r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"
     r"|100|original\w*|endformat\w*|gleich\w*|erstell\w*|anlage|anlegen|export\w*|speicher\w*|verwend\w*|wichtige\w*"
     r"|important\w*|critical|live|objekte\w*|objects?|background\w*|hintergrund\w*|flachen?|abfallend\w*|randabfallend\w*"

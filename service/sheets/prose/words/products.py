@@ -34,7 +34,9 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
         r"covers?(?! the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text|content|body))|(?:the "
         r"|for |soft "
         r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
-        r"|couvertures?(?! d'encre)",
+        r"|(?<!taux de )(?<!pourcentages de )(?<!pourcentage de )(?<!somme de )couvertures?(?! d'encre| des? (?:quatre|4|l'encre"
+        r"|encres"
+        r"|couleurs|aplats?))",
     ),
     ("poster", r"poster[ns]?|plakat\w*|affiches?"),
     (

@@ -24,7 +24,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b"
             r"|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
-            r"|\bpas (?:moins de|inferieure?s? a)\b"
+            r"|\bpas (?:moins de|(?:etre )?inferieure?s? (?:a|aux?)|(?:etre )?en deca d[eu])\b"
             r"|\bnot go below\b|\bsmallest\b|\bthinnest\b|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
             r"|\ba partir de\b|\blowest\b|\b(?:stay|keep|remain|go) (?:above|over)\b|\bfrom (?=[0-9])"
             r"|\bno (?:thinner|smaller|finer|lower|less)\b|\bplus petite?\b|\b(?:must|should|need to) exceed\b|\bdoi(?:t"
@@ -72,7 +72,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|finer|fewer"
             r"|closer) than\b|\bunter(?:halb)?\b"
             r"|\b(?:weniger|kleiner|dunner|geringer|feiner)"
-            r" als\b|\bmoins de\b|\binferieure?s? a\b|\ben dessous de\b|\bsous (?=[0-9]))"
+            r" als\b|\bmoins de\b|\binferieure?s? (?:a|aux?)\b|\ben dessous de\b|\ben deca d[eu]\b|\bsous (?=[0-9]))"
         ),
     ),
     (
@@ -229,8 +229,17 @@ def _only_nouns(words: str) -> bool:
     return _VERB.search(re.sub(r"^\s*(?:use|include|add|supply|send|place|apply|have|employ|any|be|with)\b", "", words)) is None
 
 
+_REMARK_BEHIND = re.compile(
+    r"(?P<remark>\s?\((?:z\. ?b\.|e\.g\.|eg|such as|wie|u\. ?a\.|including|inkl\.|par exemple|p\. ?ex\.|ex\.|comme"
+    r"|auch)[^()]{1,70}\))"
+    r"\s(?:must|should|may|are|is|mussen|durfen|sollen|sollten|sind|ist|doivent|sont|ne|n')"
+)
+
+
 def _after(text: str, end: int) -> str:
     reach = text[end : end + 80]
+    if remark := _REMARK_BEHIND.match(reach):  # 'Verschlüsselungen (z. B. Kennwörter) sind nicht erlaubt'
+        reach = " " * remark.end("remark") + text[end + remark.end("remark") : end + remark.end("remark") + 80]
     label = re.match(r"\s*(?:[:|]|-\s)", reach)
     first = label.end() if label else 0
     edge = _HARD_EDGE.search(reach, first)

@@ -84,7 +84,7 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
     if not headings and _labels_tell_products_apart(statements):
         return frozenset()
-    for one in headings or statements[:1]:
+    for one in headings or [first for first in statements[:1] if not (first.label or _OF_A_FEW.match(first.text))]:
         told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
         if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
             return _with_kin(families)
@@ -98,6 +98,10 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
         return frozenset()
     processes = frozenset(counts) & PROCESSES
     return _by_what_is_named(statements, naming, counts) | (processes if len(processes) == 1 else frozenset())
+
+
+_OF_A_FEW = re.compile(r"(?:for|bei|beim|fur|pour) [^.;]{0,60}[0-9]")
+"""'For posters 150 dpi are enough' is no title."""
 
 
 def _tells_products_apart(statements: Sequence[Statement]) -> bool:
@@ -168,12 +172,18 @@ def _with_kin(families: frozenset[str]) -> frozenset[str]:
 def _inherited(one: Statement, own: frozenset[str], title: str | None) -> Scope | None:
     """`title`: the words over everything, where they name products that sections below tell apart."""
     for words in (one.row, one.label, *reversed(one.above)):
-        if EXAMPLE.search(words) and not _is_a_topic(words):
+        if EXAMPLE.search(words) and not _is_a_topic(words) and not _DEMANDS_AT_LENGTH.search(one.text):
             return Scope("example", words[:80])
         for product in products_in(words) if words != title else ():
             if product.family not in own or title is not None:
                 return Scope("product", product.name, product.family)
     return None
+
+
+_DEMANDS_AT_LENGTH = re.compile(
+    r"^(?=.{60})(?!.*\b(?:then|dann|alors|so|also|hier|here|ici)\b).*\b(?:must|should|muss|mussen|sollten?|doit|doivent)\b"
+)
+"""A whole sentence under 'Example:' that goes back to what is asked."""
 
 
 def _by_its_label(one: Statement, own: frozenset[str]) -> Scope | None:

@@ -47,7 +47,8 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
             r"\b(?:sheets?|bogen\w*|windows?|fenster\w*|logos?|holes?|max(?:imum|imal\w*|imale?)?|min(?:imum|imal\w*"
             r"|imale?)?|up to|bis zu|jusqu'?a|spreads?|double[- ]page|doppelseiten?|planches?"
             r"|submitted at|(?:will|may|can) be trimmed|paper|papier|business card format|credit card|ads?(?! size)|advert\w*"
-            r"|anzeige\w*|photos?|bar ?codes?|qr\w*|address\w*|adress\w*|stamps?|writing|anschrift\w*|sra[0-9]|proofs?|spine"
+            r"|anzeige\w*|abdruckgro\w+|photos?|bar ?codes?|qr\w*|address\w*|adress\w*|stamps?|writing|anschrift\w*|sra[0-9]"
+            r"|proofs?|spine"
             r"|rucken|imposed|not|never|nicht|kein\w*|instead|larger|over|smaller|panels?|screens?"
             r"|stock|paper size|press|box|margins?|from a[0-9]|printers?|laser|scal\w*|reduced|enlarg\w*|half size"
             r"|at 50|slot|pocket|labels? area|flaps?|envelopes? window|adressfeld|feld)\b"
@@ -99,7 +100,7 @@ _A_VERB = re.compile(
 def is_told(statement: Statement, start: int, end: int) -> bool:
     """A label, a list item, or a sentence that has the word for the size right before it."""
     text = statement.text
-    if _ON_PAPER.match(text, end) or _PRINTED_ON.search(text) or _LEAVES.search(text[:start]):
+    if _DEFINES.match(text, end) or _ON_PAPER.match(text, end) or _PRINTED_ON.search(text) or _LEAVES.search(text[:start]):
         return False
     before = text[max(0, start - 60) : start]
     words = f"{statement.label} {statement.heading}"
@@ -113,8 +114,11 @@ def is_told(statement: Statement, start: int, end: int) -> bool:
 
 
 _A_NAME = re.compile(r"(?:din )?[abc][0-9]\b")
+_DEFINES = re.compile(r"\W{0,3}(?:entspricht|misst|correspond|mesure|measures|corresponds)\b")
+"""'A5 measures 148 × 210 mm' says what A5 is."""
 _LEAVES = re.compile(
-    r"\b(?:leaves?(?: you)?|becomes?|gives?|ergibt|macht|makes?|donne|devient|cut (?:it )?(?:down )?to)\b[^.;]{0,40}$"
+    r"\b(?:leaves?(?: you)?|becomes?|gives?|ergibt|macht|makes?|donne|devient|entspr(?:icht|echen)|correspond(?:s|ent)?(?: to| a"
+    r"| au)?|cut (?:it )?(?:down )?to)\b[^.;]{0,40}$"
 )
 
 

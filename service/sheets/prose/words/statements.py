@@ -38,6 +38,10 @@ _LONGEST_ROW = 240
 _LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
 _LEADERS = re.compile(r"\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
+_AN_ORDINAL = re.compile(
+    r"\b(?:als|der|die|das|den|dem|des|am|im|vom|zum|zur|eine?[nmrs]?|jede[rnsm]?|pro|ab der|mit|weitere|zusatzliche"
+    r"|separate) [0-9]{1,2}$"
+)
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
 _OPEN_QUESTION = re.compile(
     r"(?:do (?:you|i|we)|(?:is|ist|est|sind|are) [^?]{0,60}\b(?:enough|ok|okay|sufficient|genug|ausreichend|suffisant)|does|can"
@@ -200,8 +204,10 @@ def _sentences(text: str, low: str, start: int, end: int) -> Iterator[Statement]
         if text[stop.start()] == ".":
             word = _LAST_WORD.search(low, max(first, stop.start() - 12), stop.start())
             rest = text[stop.end() : stop.end() + 3].strip()
-            if (word and word.group().strip(".") in _ABBREVIATIONS) or (rest and rest[0].islower()):
+            if (word and word.group().strip(".") in _ABBREVIATIONS) or (rest and (rest[0].islower() or rest[0] in "=<>≥≤")):
                 continue
+            if word and word.group().isdigit() and _AN_ORDINAL.search(low, max(first, stop.start() - 24), stop.start()):
+                continue  # 'als 5. Farbe'
             if word and (rest[:1] == "(" and word.group() == "in"):
                 continue  # '1/4 in. (6 mm)'
         if text[stop.start()] == ";" and (

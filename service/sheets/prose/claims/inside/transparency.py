@@ -11,7 +11,8 @@ from service.sheets.prose.words.statements import Statement
 
 _TRANSPARENCY = re.compile(r"\b(?:live )?transparen\w*")
 _FLATTENED = re.compile(
-    r"\bflatten\w*|\breduzier\w*|\bverflach\w*|\baplati\w*|\bgeglattet\b|\breduite?s?\b|\bverrechnet\b|\bdiscarded\b"
+    r"\bflatten\w*|\breduzier\w*|\bverflach\w*|\baplati\w*|\bgeglattet\b|\bflach ?(?:gerechnet|gelegt)\b|\breduite?s?\b"
+    r"|\bverrechnet\b|\bdiscarded\b"
 )
 _IN_ONE_KIND_OF_FILE = re.compile(
     r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]"

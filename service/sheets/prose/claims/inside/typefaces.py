@@ -18,7 +18,7 @@ _OUTLINES = re.compile(
     r"\boutlin(?:es?|ed)\b(?! of)|\b(?:to|into|as) (?:curves|paths|vectors|shapes)\b|\bcurved\b|\b(?:in|zu"
     r"|als) (?:pfaden?|kurven"
     r"|zeichenwege?n?|vektoren)\b|\bvektorisier\w*|\bin pfade\b"
-    r"|\bvectoris(?:er|es?|ees?|ez)\b|\b(?:en|aux) (?:courbes?|traces?|vecteurs)\b"
+    r"|\bvectoris(?:er|es?|ees?|ez)\b|\b(?:en|aux) (?:courbes?|traces?|vecteurs|contours)\b"
 )
 _OF_SOMETHING = re.compile(
     r"\bunless\b|\bhandwrit\w*|\bspecial\b|\b(?:fonts?|text|type|schrift\w*|polices?|textes?) (?:in|of|von|im|du"
@@ -60,10 +60,11 @@ def read_outlines(statement: Statement) -> Iterator[Claim]:
 
 _MOST, _SHORT = 6, 8
 _ONE_OF_TWO_NAMES = re.compile(
-    r"\b(?:outlines?|curves|paths|vectors|kurven|pfade|courbes|traces|outlined|curved)(?: ?/ ?| or | oder "
-    r"| ou )(?:outlines?|curves|paths|vectors|shapes|kurven|pfade"
-    r"|courbes|traces|outlined|curved)\b|\b(?:text|type|fonts?|schriften|texte) (?:or|and/or|oder|ou) (?:fonts?|text"
+    r"\b(?:outlines?|curves|paths|vectors|kurven|pfade|courbes|traces|outlined|curved)(?: ?/ ?| or | oder | bzw\.? "
+    r"| ou | ?\((?:or|oder|bzw\.?|ou) )(?:outlines?|curves|paths|vectors|shapes|kurven|pfade"
+    r"|courbes|traces|outlined|curved)\b\)?|\b(?:text|type|fonts?|schriften|texte) (?:or|and/or|oder|ou) (?:fonts?|text"
     r"|logos?|type|schriften|strokes)\b"
+    r"|(?: ?,)? (?:bzw\.?|oder|ou|or) (?:\w+ )?(?:geraster\w*|raster\w*|rasteri[sz]\w*|pixellis\w*)\b"
     r"|\bexpand and fill or outline\b|\b(?:300|[0-9]+) ?(?:dpi|ppi) or\b"
 )
 """'To curves or paths' names one thing twice."""
@@ -76,7 +77,8 @@ _ELSE_BESIDE = re.compile(rf"[,;]? ?(?:or|oder|ou|bzw\.?)\b[^.;]{{0,60}}{_EMBED}
 _ELSE_BEFORE = re.compile(rf"{_EMBED}[^.;]{{0,40}}[,;] ?(?:or|oder|ou|bzw\.?)?\s?$")
 _NOT_ONLY = re.compile(r"[,;]?\s?\b(?:not|nicht|pas) (?:just|only|merely|nur|lediglich|seulement)\b[^.;]*")
 _EDGE = re.compile(
-    r"[.;!]\s|\s[-|]\s|,\s(?!(?:not|nicht|pas) (?:just|only|merely|nur|seulement)|images|logos?\b|texte?\b)|\b(?:and"
+    r"(?<!bzw)(?<!inkl)(?<!resp)[.;!]\s|\s[-|]\s|,\s(?!(?:not|nicht|pas) (?:just|only|merely|nur|seulement)|images|logos?\b"
+    r"|texte?\b)|\b(?:and"
     r"|und|et) (?=(?:embed|include|images"
     r"|all images|save|flatten|link))"
 )

@@ -35,7 +35,7 @@ _EDGES: tuple[tuple[str, re.Pattern[str]], ...] = (
         re.compile(
             r"\bfore-? ?edges?\b|\bouter (?:edge|margin|side)\b|\boutside (?:edge|margin)s?\b|\bau(?:ss|ß)en(?:rand|steg"
             r"|seite)\b|\bvorderschnitt\b"
-            r"|\bmarge exterieure\b|\bgrands? fonds?\b|\bcote (?:de )?(?:gouttiere|tranche)\b"
+            r"|\bmarge exterieure\b|\b(?:cote|bord) exterieur\b|\bgrands? fonds?\b|\bcote (?:de )?(?:gouttiere|tranche)\b"
         ),
     ),
     (
@@ -67,7 +67,8 @@ _SIDES = re.compile(
 )
 _BLEED = re.compile(r"\bbleeds?\b|(?:be|an)schnitt|\bfonds?[ -]perdus?\b|\bdebords?\b")
 _MARGIN = re.compile(
-    r"\bmargins?\b|\bsafe\w*|\bquiet\b|\bclear(?:ance)?\b|\w*rand\b|\w*steg\b|\babstand|\bmarges?\b|\bsecurite\b|sicherheits"
+    r"\bmargins?\b|\bsafe\w*|\bquiet\b|\bclear(?:ance)?\b|\w*rand\b|\w*rander\b|\w*steg\b|\babstand|\bmarges?\b|\bsecurite\b"
+    r"|sicherheits"
 )
 _KEEPS = re.compile(
     r"\b(?:keep|leave|free|clear|away|at least|frei\w*|lassen|halten|laisse[rz]|libre|gardez|minimum|min|mindestens|au moins)\b"
@@ -137,10 +138,17 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
             yield _Edged(amount, edges if len(edges) <= 2 else (), step, (first, end))
 
 
+_A_LABEL_OF_AN_EDGE = re.compile(
+    r"(?:inside|inner|innen|interieure?|outside|outer|au(?:ss|ß)en|exterieure?)\s?[:=]?\s?(?:min\.? |mind\. )?[0-9]"
+)
+"""A line of a list of margins."""
+
+
 def _edges_of(statement: Statement, amount: Amount, first: int, end: int) -> tuple[str, ...]:
     text = statement.text
     named = [edge for edge, pattern in _EDGES if pattern.search(text, first, end)]
-    if any(pattern.search(text) for _, pattern in _EDGES) or all(re.search(rf"\b{word}\b", text) for _, word in _BARE):
+    some = any(pattern.search(text) for _, pattern in _EDGES) or _A_LABEL_OF_AN_EDGE.match(text)
+    if some or all(re.search(rf"\b{word}\b", text) for _, word in _BARE):
         named += [
             edge
             for edge, word in _BARE
@@ -150,6 +158,7 @@ def _edges_of(statement: Statement, amount: Amount, first: int, end: int) -> tup
                     rf"\b{word}\b\s?[:=]?\s?(?:min\.? |mind\. |mindestens |at least |au moins |margin )?$",
                     text[first : amount.start],
                 )
+                or (first == 0 and re.match(rf"{word}\b", text) is not None)
                 or re.match(rf"\s(?:on the |at the )?{word}\b(?! the| of| edge)", text[amount.end : end])
             )
         ]

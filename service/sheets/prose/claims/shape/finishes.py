@@ -45,7 +45,8 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = (
 _GERMAN_ARTICLE = re.compile(r"\bdie\b")
 _SPOT = re.compile(
     r"\bspot\b|\bsonderfarb\w*|\bschmuckfarb\w*|\bvollton\w*|\btons? directs?\b|\bcouleur (?:speciale|d'accompagnement)\b"
-    r"|\b(?:extra|eigen\w*|separate\w*|zusatzlich\w*) (?:farb)?kanal\b|\bswatch\w*|\bfarbfeld\w*|\bnuancier\b"
+    r"|\b(?:extra|eigen\w*|separate\w*|zusatzlich\w*) (?:farb)?kanal\b|\bswatch\w*|\bfarbfeld\w*|\b[5-9]\. (?:\w+ )?(?:farbe"
+    r"|separation)\b|\b(?:5|cinqui)e(?:me)? couleur\b|\bfifth colou?r\b|\bnuancier\b"
 )
 _OPENS, _CLOSES = "\"“”„»«'‘’‚", "\"“”«»'’‘"
 _QUOTED = re.compile(rf"(?<![\w])[{_OPENS}] ?(?P<name>[A-Za-z][^{_OPENS}\n]{{1,38}}?) ?[{_CLOSES}](?!\w)")

@@ -30,7 +30,10 @@ _IN = re.compile(
     r"|distance"
     r"|a l'interieur)\b"
 )
-_THICK = re.compile(r"\b(?:thick|wide|width|weight|thickness|stark|dick|breit|starke|breite|epaisseur|epais|large|largeur)\b")
+_THICK = re.compile(
+    r"\b(?:thick|wide|width|weight|thickness|stark|dick|breit|starke|breite|epaisseur|epais|large|largeur|(?:linien"
+    r"|strich)(?:breite|bereite|starke|dicke))\b"
+)
 
 
 def read_frames(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[Claim], set[int]]:
@@ -42,9 +45,12 @@ def read_frames(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[C
     found: list[Claim] = []
     used: set[int] = set()
     lengths = [one for one in amounts if one.kind in ("length", "points")]
+    clause = text[max(text.rfind(mark, 0, match.start()) for mark in ",;") + 1 : match.start()]
+    apart = _NONE_OF_THEM.search(clause) is not None and not any(character.isdigit() for character in clause)
+    apart = apart and not any(one.start >= match.end() for one in lengths)
     for amount, (first, end) in zip(amounts, regions(text, [(one.start, one.end) for one in amounts]), strict=True):
         stretch = text[first:end]
-        if amount not in lengths or amount.high is not None or not (len(lengths) == 1 or _FRAME.search(stretch)):
+        if amount not in lengths or amount.high is not None or apart or not (len(lengths) == 1 or _FRAME.search(stretch)):
             continue
         if bound_of(text[first : amount.start], text[amount.end : end]) in ("maximum", "below"):
             continue
@@ -59,11 +65,13 @@ def read_frames(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[C
             place = (statement.start + amount.start, statement.start + amount.end)
             found.append(Claim(f"margin.{key}", amount.low_written, *place, size=millimetres_of(amount)))
             used.add(amount.start)
-    if not lengths and stance_of(statement, *match.span()) == "denied" and asks(statement, *match.span()):
+    if (apart or not lengths) and stance_of(statement, *match.span()) == "denied" and asks(statement, *match.span()):
         found.append(Claim("margin.frames", "forbidden", statement.start + match.start(), statement.start + match.end()))
     return found, used
 
 
+_NONE_OF_THEM = re.compile(r"\b(?:kein\w*|no|ohne|pas de|sans)\b[^,;]{0,20}$")
+"""'Text 3 mm from the edge, no frames'."""
 _SCALE = re.compile(r"(?<![0-9.:])1 ?[:/] ?(?P<n>[1-9][0-9]{0,2})\b(?! ?(?:mm|in\b|inch|\"|pt|cm|page|seite))")
 _ABOUT_SCALE = re.compile(
     r"\bscal\w*|\bma(?:ss|ß)stab\w*|\bechelles?\b|\b(?:full|actual|original|real) size\b|\boriginalgro(?:ss|ß)e\b"
