@@ -57,6 +57,7 @@ def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: S
     stretches = dict(zip(spans, regions(text, spans), strict=True))
     topics = topics_in(text)
     last: Topic | None = None
+    last_end = 0
     before: Amount | None = None
     for amount in amounts:
         if before is not None and same_said_twice(text, before, amount):
@@ -64,11 +65,30 @@ def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: S
         before = amount
         if amount.kind not in ("length", "points"):
             continue
+        of_type = last is not None and last.name == "type" and amount.kind == "length"
+        if of_type and _IN_POINTS.fullmatch(text[last_end : amount.start]):
+            continue
         first, end = _past_a_remark(text, amount, spans, stretches)
+        end = max(end, _behind_its_twin(text, amount, amounts, stretches))
         topic = _topic_of(amount, topics, first, end, last, statement)
-        last = topic
+        last, last_end = topic, amount.end
         if topic is not None:
             yield from claims_of_a_length(statement, amount, topic, stretches[(amount.start, amount.end)])
+
+
+def _behind_its_twin(
+    text: str, amount: Amount, amounts: Sequence[Amount], stretches: Mapping[tuple[int, int], tuple[int, int]]
+) -> int:
+    """'A 1/8 inch or .125 inch bleed': what follows the second number is said of the first."""
+    twin = next((one for one in amounts if one.start > amount.end), None)
+    if twin is None or twin.low != amount.low or not _SAID_AGAIN.fullmatch(text[amount.end : twin.start]):
+        return 0
+    return stretches[(twin.start, twin.end)][1]
+
+
+_SAID_AGAIN = re.compile(r"\s?(?:or|oder|ou|/|=) ?")
+_IN_POINTS = re.compile(r"\s?(?:or|oder|ou|bzw\.?|/|\() ?(?:min\. |at least |mindestens |au moins )?")
+"""'7 pt or 1.2 mm (the height of an x)': the size of type is said, and then what it looks like."""
 
 
 def _past_a_remark(
@@ -225,7 +245,7 @@ def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], str
     if any(topic.name == "inside" for topic in near) and CONTENT.search(stretch):
         return next(Topic("margin", one.start, one.end) for one in near if one.name == "inside")
     outside = re.search(
-        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|ausserhalb|entfernt)\b", stretch
+        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|closer|nearer|ausserhalb|entfernt)\b", stretch
     )
     if outside and not others and not re.search(r"\bbleed\b|\bbeschnitt\b|\banschnitt\b", MARKS.sub("", stretch)):
         chosen = next(topic for topic in nouns if topic.name == "marks")

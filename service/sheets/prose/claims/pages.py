@@ -65,7 +65,7 @@ _LABELLED = re.compile(
     rf"|extent)(?:\s?[:|]\s?|\s{{2,40}})(?:exactly |genau )?(?P<n>{_N})(?:\s{_PAGE})?\s?(?:$|[.,;(](?![0-9]))"
 )
 _FILE_OF = re.compile(rf"\b(?P<n>{_N})[ -](?:page|seitige[sn]?)\s?-?(?:pdf|file|document|datei|dokument)")
-_EVEN = re.compile(r"\beven (?:number|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bgeradzahlig\w*")
+_EVEN = re.compile(r"\beven (?:number(?!ed)|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bgeradzahlig\w*")
 _IN_A_LIST = re.compile(rf"[,;]\s(?P<n>{_N})\s?-?{_PAGE}(?=[,;.)]|$)")
 _ALONE = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}(?: only)?\s?(?:\([^()]*\))?[.,;]?")
 _SIDED = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}\b")
@@ -90,12 +90,13 @@ _PART = re.compile(
 _SINGLE = re.compile(
     r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
-    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle page (?:layout|scroll\w*|view"
+    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle[- ]page (?:layout|scroll\w*|view"
     r"|format|file)\b"
     r"|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
     r"|\beinzelseit\w*|\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"
+    r"|\bpages\b[^.;]{0,24}\bone after the other\b|\bone page (?:per|on each) (?:pdf )?(?:page|sheet)\b"
     r"|\bconsecutive (?:single )?pages\b|\bstacked pages\b|\bsingle-pages\b|\bseiten einzeln\b|\b(?:1"
     r"|one)-(?:printed-)?page per page\b"
 )

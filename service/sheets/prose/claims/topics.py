@@ -22,7 +22,8 @@ MARKS = re.compile(
     r"|decoupe|recoupement)\b|\bhirondelles?\b|\bschneidezeichen\b|\bmarken\b"
 )
 _BLEED = re.compile(
-    r"\bbleed(?:s|ing)?(?:\b|(?=[0-9]))(?!,? (?:edge|line|box|marks?|area|size|out|through)\b)|\bbleed area\b|\bfull[- ]bleed\b"
+    r"\bbleed(?:s|ing)?(?:\b|(?=[0-9]))(?!,? (?:edge|line|box|marks?|area|size(?! ?[:=-])|out|through)\b)|\bbleed area\b"
+    r"|\bfull[- ]bleed\b"
     r"|\bextra (?:image|background|artwork|picture)\b"
     r"|\b(?:be|an)schnitt(?:s?(?:zugabe|rand|bereich|en))?\b|\b\w{3,12}(?:be|an)schnitt(?:e|s|zugabe)?\b|\b(?:be|an)schnitt(?:e"
     r"|s)?\b"
@@ -46,6 +47,7 @@ _ACROSS = re.compile(
     rf"(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}?(?:trim|die|cut|edges?|page|cutting|side|border)\w*(?: ?-?edges?| ?-?lines?| size)?"
     r"|\b(?:beyond|past|outside)(?: of)? (?:the |your |each |every |all )*(?:final|finished) (?:size|format|area"
     r"|product|piece)\b"
+    r"|\bfurther than (?:the )?(?:trim|edge|page|cut|finished)\w*|\bbeyond (?:it|that|them)\b"
     r"|\b(?:run|runs|running|go|goes|bleeds?) (?:over|off|past|out)\b"
     r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\bgro(?:ss|ß)er (?:\w+ ){0,2}als (?:das "
     r"|die |ihr )?(?:end|schnitt)\w*|\b(?:larger|bigger"
@@ -63,7 +65,7 @@ _AND_FOLDS = (
 _FOLDS_AND = r"(?:(?:folds?|creases?|perforations?)(?: lines?)? ?(?:and|or|&|/) ?(?:the |any )?)?"
 _EDGE = (
     rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|cutters?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
-    rf"|edges?|border|cutting|page"
+    rf"|edges?|border|cutting|page|profiles?(?= ?-?lines?)"
     r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?|guides?))?(?: of (?:the )?(?:trim|page|sheet"
     r"|card|label|sticker|product"
     r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop(?:ping)? (?:marks?|guides?"
@@ -92,7 +94,7 @@ _MARGIN = re.compile(
 _INSIDE = re.compile(
     rf"\b(?:inside|within|in from|away from|way from|from|to|of|off|and)(?: of)? (?:the |all |any |every |each |your "
     rf"|all of the |its "
-    rf"|their |an? )*{_EDGE}\b"
+    rf"|their |an? )*{_EDGE}\b|\bbetween (?:the |any |each )?{_EDGE} and\b"
     r"|\b(?:innerhalb|inseits) (?:des|der|vom) (?:\w+ )?(?:endformat\w*|rand\w*|schnitt\w*|format\w*|beschnitt(?:rand"
     r"|linie|kante)\w*)|\bund (?:dem )?(?:format|seiten"
     r"|papier|schnitt)?(?:rand|kante)\b|\ba l'interieur (?:du|des|de la) (?:\w+ )?(?:format\w*|coupe|trait\w*"
@@ -118,11 +120,11 @@ CONTENT = re.compile(
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
     r"|lettering|words?|prices|addresses|names|(?:phone|telephone) numbers?|details|captions?|headlines?|faces|photos?|rien"
-    r"|nothing|anything|page numbers|headings?|signets?|art)\b"
+    r"|nothing|anything|page numbers|headings?|signets?|art|(?:any|all|no) print|printed (?:images?|matter|elements?"
+    r"|areas?|items?))\b"
 )
 _LINES = re.compile(
-    r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"
-    r"| ?work)"
+    r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per)"
     r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b(?! of)|\bruled\b|\bfine lines\b"
     r"|\bstriche?n?\b|\bmindeststrichst\w+|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
     r"|\bepaisseurs?(?: (?:de|des) (?:traits?|filets?|lignes?))?|\blignes?\b|\bkeylines?\b"
@@ -156,7 +158,7 @@ VARIANT = re.compile(
     r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
     r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b"
     r"|\b(?:colou?red"
-    r"|farbige?\w*|multi-?colou?r(?:ed)?|mehrfarbig\w*"
+    r"|farbige?\w*|(?:multi-?|multiple[- ])colou?r(?:ed)?|mehrfarbig\w*"
     r"|(?:several|multiple|two or more|more than one) (?:\w+ )?(?:inks|colou?rs)|process builds?|mehreren? farben"
     r"|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
     r"|emboss\w*|deboss\w*|foil\w*|gepragt\w*|spot uv|varnish|lack\w*)\b"
@@ -209,7 +211,7 @@ _UNWANTED = re.compile(
 """'… prevents white borders'."""
 _NONE_OF_IT = re.compile(
     r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
-    r"|\bnot intended to be $"
+    r"|\bnot intended to be $|\bunless (?:\w+ ){1,4}(?:is |are )?$"
 )
 
 _TOPICS: tuple[tuple[str, re.Pattern[str]], ...] = (

@@ -65,7 +65,8 @@ _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BY
 
 _AMOUNT = re.compile(
     rf"(?<![\w/.,±^])(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
-    rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
+    rf"(?:(?:\s?\([0-9./ ]{{2,8}}(?:mm|in|\")\))?\s?(?:-|to|bis|a|(?P<and>and|und"
+    rf"|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
 _SINGLE = re.compile(rf"(?<![\w/.,±^])(?<!\^ )(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
 _OF_AN_INCH = re.compile(
@@ -74,6 +75,10 @@ _OF_AN_INCH = re.compile(
     r"(?:page|full|seite|spread|fold|part|of (?:a|an|the)\b(?! inch)))|[ -]?(?:inch|in\b))"
 )
 """'.125 bleed' of a printer who counts in inches."""
+_OF_AN_INCH_FROM = re.compile(
+    r"(?<![\w/.,±$#])(?P<low>(?:[357]/8|3/4|1/2|[135]/16))(?= (?:from|bleeds?|beyond|past|inside|margin|safety|outside|away)\b)"
+)
+"""'3/8 from trim': no date, and no part of a page."""
 _HINT = re.compile(
     rf"[(\[]\s?(?:in |en )?(?P<unit>{_UNIT})\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll|dpi|ppi|pt|mb)\b"
 )
@@ -153,7 +158,8 @@ def _of_two_kinds(match: re.Match[str]) -> bool:
 def _with_bare_inches(text: str, found: list[Amount]) -> list[Amount]:
     bare = [
         one
-        for match in islice(_OF_AN_INCH.finditer(text), _MOST_IN_A_STATEMENT)
+        for pattern in (_OF_AN_INCH, _OF_AN_INCH_FROM)
+        for match in islice(pattern.finditer(text), _MOST_IN_A_STATEMENT)
         if not any(known.start < match.end() and match.start() < known.end for known in found)
         and (one := _amount(match, unit_of("inch")))
     ]
@@ -268,6 +274,8 @@ def millimetres_of(amount: Amount) -> Fraction:
 
 def same_said_twice(text: str, first: Amount, second: Amount) -> bool:
     """Whether the second amount only says the first in another unit: '3 mm (1/8 in)'."""
+    if first.high and first.kind == second.kind == "length" and second.low == first.high and not second.high:
+        return re.fullmatch(r"\s?\(", text[first.end : second.start]) is not None
     if (
         first.high
         or second.high

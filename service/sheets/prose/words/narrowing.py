@@ -42,8 +42,9 @@ EXAMPLE = re.compile(
 )
 _CONDITION = re.compile(
     r"\bfor (?:all )?(?:the |these )?following (?:products?|items?)\b|\bfolgende[nr]? (?:produkt|artikel)\w*"
-    r"|\bles (?:produits|articles) suivants\b|\b(?:if|when(?:ever)?|unless|in (?:the )?(?:case|event)|should you"
-    r"|only where|depending|wenn|falls|sofern"
+    r"|\bles (?:produits|articles) suivants\b|\b(?:if|when(?:ever)?|unless|in (?:the )?(?:case|event)"
+    r"|(?<!circumstances )(?<!never )(?<!nor )(?<!no case )should you"
+    r"|only where|(?:so|as) long as|provided that|depending|wenn|falls|sofern"
     r"|sobald|soweit|im falle?|es sei denn|ausser|abhangig|je nach|si|s'ils?|lorsqu\w*|quand|en cas|dans le cas|sauf"
     r"|a moins (?:que"
     r"|d['e] ?(?![0-9]))|au cas ou|selon|except"
@@ -54,7 +55,8 @@ _CONDITION = re.compile(
 )
 ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
-    r"|\b(?:if|when|whenever)(?: you(?:'re| are)?| we)?(?: then| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
+    r"|\b(?:if|when|whenever)(?: you(?:'re| are| will be| will| want to| wish to| plan to)?| we)?(?: then"
+    r"| also)? (?:creat|export|sav|suppl|submit|send|prepar|mak|design"
     r"|sett?|output"
     r"|provid|generat|upload|writ|produc|order|build|work|lay|plac|convert)(?:e|es|t|ing|s|ting|ying|ies|y|p?ly|out"
     r"|ning|e?d|ted|plied)?\b"
@@ -67,8 +69,12 @@ ALWAYS_MET = re.compile(
     r"|\bif (?:used|shown|printed in)\b|\bif (?:the )?(?:documents?|files?|jobs?) (?:are"
     r"|is) (?:to be )?printed in (?:cmyk|full colou?r)\b"
     r"|\b(?:when|if|where|wenn|falls|si|lorsqu\w*) (?:it is |they are |set |printed |used |placed )*(?:in )?(?:knock\w*"
-    r"|revers\w*|white|negativ\w*|invers\w*"
+    r"|revers\w*|white|negativ\w*|invers\w*|positiv\w*"
     r"|wei(?:ss|ß)\w*|blanc\w*|en reserve|on (?:a )?(?:dark|colou?r))"
+    r"|\b(?:when|if|where) (?:the |an? |any )?(?:lines?|rules?|strokes?|texts?|type|letter\w*|it|they) (?:is|are) (?:\w+ )?"
+    r"(?:knock\w*|punch\w*|revers\w*|cut) ?-?out\b"
+    r"|\bunless (?:there (?:is|are)|you (?:have|use|need|ordered)|(?:it|your \w+) (?:has|uses|contains))(?: \w+){0,4} "
+    r"(?:spot|pms|pantone)\b"
     r"|\bif (?:an? |any |the )?(?:\w+ (?:or |and )?){1,3}(?:is|are) (?:to be )?(?:used|present|included|placed)\b"
     r"|\b(?:with the |mit )?(?:exception|ausnahme) (?:of|von|for|de)\b"
     r"|\b(?:when|as) the (?:pdf\S*|file|document) \w*\s?(?:file )?(?:is|was|has)\b|\bsi votre fichier est \W*bitmap"
@@ -104,7 +110,7 @@ _SOMEONE_ELSE = re.compile(
     r"|\bfor (?:the )?web\b|\bon (?:the )?web\b|\bon screens?\b|\bfor screens?\b|\bwebsites?\b|\bmonitors?\b|\bim internet\b"
     r"|\bfur das (?:web|internet)\b"
     r"|\bbildschirm\w*|\bau lieu de\b|\bpour le web\b|\becrans?\b|\binternet\b|\bphotoshop uses\b"
-    r"|\bwill be (?:automatically )?converted\b"
+    r"|(?<!supported and )(?<!accepted and )\bwill be (?:automatically )?converted\b"
     r"|\bthe human eye\b|\bcan (?:accommodate|take)\b(?! \w+ (?:source )?files)|\bsome printers\b|\bnormal(?:ly"
     r"|erweise) verwend\w*"
     r"|\bour (?:\w+ )?(?:equipment|press(?:es)?|printers?|machines?|systems?) (?:can|is able|are able|prints?"
@@ -134,7 +140,8 @@ _INVERTED = re.compile(
 )
 """'Haben Sie in Graustufen bestellt, …': a German condition without its word."""
 _WE_DO = re.compile(
-    r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|drucken|schneiden|bieten"
+    r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|(?:will "
+    r"|can )?(?:automatically )?add|drucken|schneiden|bieten"
     r"|imprimons|coupons|proposons)\b"
 )
 _KIND = r"(?:jpe?gs?|pngs?|gifs?|psds?|bmp|tiffs?|eps|word|powerpoint|publisher|excel)"

@@ -63,7 +63,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "spread-ad",
-        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left|right)(?:[- ]hand)? pages?|dps\b"
+        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left"
+        r"|(?<!left or )(?<!left and )(?<!left/)right)(?:[- ]hand)? pages?(?! (?:or|and) right)|dps\b"
         r"|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
     ),
     (
@@ -165,3 +166,15 @@ def names_products_alone(heading: str) -> bool:
     """'Banners and canvas', 'Mounted canvas'; not 'Size of the book'."""
     left = PRODUCT.sub(" ", heading)
     return left != heading and len(_BESIDE_A_PRODUCT.sub(" ", left).split()) <= 1
+
+
+BOOKISH = frozenset(("book", "booklet", "cover"))
+THE_BOOK = re.compile(r"\b(?:in|of|for) (?:the|your) book\b")
+"""Books in a text that names nothing but books and their covers."""
+KIN = {"book": "booklet", "magazine": "booklet"}
+
+
+def with_kin(families: frozenset[str]) -> frozenset[str]:
+    """The text of a booklet calls it a book and a magazine, too."""
+    kin = {"booklet": ("book", "magazine"), "magazine": ("booklet",), "large-format": ("poster",)}
+    return families | frozenset(other for family in families for other in kin.get(family, ()))

@@ -15,7 +15,17 @@ from collections.abc import Sequence
 from itertools import groupby, takewhile
 
 from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, led_by_a_scale, of_another_scale, said
-from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
+from service.sheets.prose.words.products import (
+    BOOKISH,
+    KIN,
+    PROCESSES,
+    PRODUCT,
+    THE_BOOK,
+    WHOLE,
+    names_products_alone,
+    products_in,
+    with_kin,
+)
 from service.sheets.prose.words.qualifiers import PAST_REMARK, regions
 from service.sheets.prose.words.sides import A_SIZE, listed_sizes, rows_of_products
 from service.sheets.prose.words.statements import Statement
@@ -87,9 +97,9 @@ def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     for one in headings or statements[:1]:
         told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
         if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
-            return _with_kin(families)
+            return with_kin(families)
     mentions = [
-        (place, {_KIN.get(product.family, product.family) for product in products_in(one.text)})
+        (place, {KIN.get(product.family, product.family) for product in products_in(one.text)})
         for place, one in enumerate(statements[:400])
     ]
     naming = [(place, families) for place, families in mentions if families]
@@ -105,9 +115,9 @@ def _tells_products_apart(statements: Sequence[Statement]) -> bool:
     title = next((one for one in statements[:1] if one.is_heading), None)
     if title is None:
         return False
-    named = {_KIN.get(product.family, product.family) for product in products_in(title.text)} - {"size"}
+    named = {KIN.get(product.family, product.family) for product in products_in(title.text)} - {"size"}
     below = {
-        _KIN.get(product.family, product.family) for one in statements[1:] if one.is_heading for product in products_in(one.text)
+        KIN.get(product.family, product.family) for one in statements[1:] if one.is_heading for product in products_in(one.text)
     }
     return len(named) > 1 and bool(named & below)
 
@@ -137,10 +147,12 @@ def _by_what_is_named(
     """A process that stands alone is how all of it is printed; `counts` are the statements that name each family."""
     family, times = counts.most_common(1)[0]
     if len(counts) == 1 and family in WHOLE and any(_is_ones_own(statements[place].text) for place, _ in naming):
-        return _with_kin(frozenset((family,)))
+        return with_kin(frozenset((family,)))
+    if set(counts) <= BOOKISH and any(THE_BOOK.search(one.text) for one in statements[:400]):
+        return frozenset(("book",))
     early = naming[0][0] <= max(3, len(statements) // 4) and family in naming[0][1]
     return (
-        _with_kin(frozenset((family,)))
+        with_kin(frozenset((family,)))
         if early and times >= max(3, len(statements) // 7) and times >= _MOSTLY * len(naming)
         else frozenset()
     )
@@ -149,20 +161,11 @@ def _by_what_is_named(
 _OWN = re.compile(r"\b(?:this|your|our|the|dies\w*|ihr\w*|unser\w*|votre|vos|cette?|notre)\s")
 
 
-_KIN = {"book": "booklet", "magazine": "booklet"}
-
-
 def _is_ones_own(text: str) -> bool:
     """As 'this brochure', 'your poster', 'leaflets are trimmed to 99 x 210 mm'."""
     return A_SIZE.search(text) is not None or any(
         _OWN.search(text[max(0, match.start() - 12) : match.start()]) for match in PRODUCT.finditer(text)
     )
-
-
-def _with_kin(families: frozenset[str]) -> frozenset[str]:
-    """The text of a booklet calls it a book and a magazine, too."""
-    kin = {"booklet": ("book", "magazine"), "magazine": ("booklet",), "large-format": ("poster",)}
-    return families | frozenset(other for family in families for other in kin.get(family, ()))
 
 
 def _inherited(one: Statement, own: frozenset[str], title: str | None) -> Scope | None:
@@ -247,8 +250,11 @@ def _stretch(text: str, start: int, end: int, spans: Sequence[tuple[int, int]]) 
             last += 1
         return min(stretches[mine[0]][0], start), max(stretches[last][1], end)
     first = max(text.rfind(";", 0, start), text.rfind(" - ", 0, start)) + 1
-    last = text.find(";", end)
-    return first, last if last >= 0 else len(text)
+    last = min((place for place in (text.find(";", end), text.find(", but ", end)) if place >= 0), default=len(text))
+    return first, len(text) if _BUT_ONLY.match(text, last) else last
+
+
+_BUT_ONLY = re.compile(r", but (?:only|not|just|never)\b")
 
 
 def _bracket_of(text: str, start: int) -> tuple[int, int] | None:

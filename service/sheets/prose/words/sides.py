@@ -47,7 +47,8 @@ _A_LINE = re.compile(
 )
 _OF_ONE_PAGE = re.compile(
     r"\b(?:trim\w*|safe\w*|live|area|document|dimensions?|\w*format|beschnitt\w*|anschnitt\w*|sicher\w*|satzspiegel|fini"
-    r"|rogne|fonds?|securite|file|open|closed|folded|flat|size|sizes|with|incl\w*|plus|final|finished|type|window|image|scale)\b"
+    r"|rogne|fonds?|securite|file|open|closed|folded|flat|size|sizes|with(?! compliments)|incl\w*|plus|final|finished"
+    r"|type|window|image|scale)\b"
     r"|(?<!non )(?<!non-)\bbleed\b"
 )
 _A_LIST = 3

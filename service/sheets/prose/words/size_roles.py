@@ -27,10 +27,11 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
             rf"|allowing for|to include|after adding)(?: [^,;()]{{0,24}})? {_BLEED}"
             rf"|\b(?:plus|zzgl\.?|zuzuglich|adding)(?: [^§;()]{{0,24}})? {_BLEED}[^§;]{{0,30}}§"
             rf"|{_BLEED}(?: size| format)?\s*[:=|-]?\s*§"
-            rf"|{_BLEED} (?:included|size|format|area|dimensions?|inklusive|enthalten|box|compris|inclus|eingerechnet)"
+            rf"|(?<!trim and ){_BLEED} (?:included|size|format|area|dimensions?|inklusive|enthalten|box|compris|inclus"
+            rf"|eingerechnet)"
             rf"|\bwith (?:the )?{_BLEED}|\bmit {_BLEED}|\bavec {_BLEED}"
             r"|\bdatenformat\w*|\bdateiformat\w*|\bbrutto\w*|\buntrimmed\b|\bgross size|\bformat brut"
-            r"|\bunbeschnitten\w*|\bbleed(?:ed)? size|\boversize\b|\bformat non rogne"
+            r"|\bunbeschnitten\w*|(?<!and )\bbleed(?:ed)? (?:page |ad |art )?size\b|\boversize\b|\bformat non rogne"
         ),
     ),
     (
@@ -44,7 +45,7 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
     (
         "other",
         re.compile(
-            r"\b(?:sheets?|bogen\w*|windows?|fenster\w*|logos?|holes?|max(?:imum|imal\w*|imale?)?|min(?:imum|imal\w*"
+            r"\b(?:file ?names?|sheets?|bogen\w*|windows?|fenster\w*|logos?|holes?|max(?:imum|imal\w*|imale?)?|min(?:imum|imal\w*"
             r"|imale?)?|up to|bis zu|jusqu'?a|spreads?|double[- ]page|doppelseiten?|planches?"
             r"|submitted at|(?:will|may|can) be trimmed|paper|papier|business card format|credit card|ads?(?! size)|advert\w*"
             r"|anzeige\w*|photos?|bar ?codes?|qr\w*|address\w*|adress\w*|stamps?|writing|anschrift\w*|sra[0-9]|proofs?|spine"

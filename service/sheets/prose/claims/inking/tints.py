@@ -12,7 +12,7 @@ from service.sheets.prose.words.statements import Statement
 
 _TINT = re.compile(
     r"\btints?\b|\btonal values?\b|\btone values?\b|\bdot (?:percentages?|sizes?|areas?)\b|\bhighlight dots?\b"
-    r"|\bscreen (?:tints?|values?)\b|\bshades? of\b"
+    r"|\bscreen (?:tints?|values?)\b|\bscreens\b|\b(?:minimum|maximum|smallest|largest) dots?\b|\bshades? of\b"
     r"|\btonwert(?:e|en)?\b|\bfarbwert(?:e|en)\b|\brasterwert\w*|\braster(?:tone|flachen|tonwerte)\w*|\btrames?\b"
     r"|\baplats? trames?\b|\bvaleurs? tonales?\b|\btons? trames?\b"
 )

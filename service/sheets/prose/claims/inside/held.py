@@ -148,7 +148,7 @@ _SOFT = re.compile(
 """What is only better without it is no must, and these keys have no level of their own."""
 
 _BOXES = re.compile(
-    r"\b(?P<name>trim|bleed|media|crop|art)"
+    r"\b(?P<name>trim|bleed|media|crop|art)m?"
     r"(?:[- ]?box(?:es|en)?\b|(?=(?:, ?| and | und | et | & |/)(?:trim|bleed|media|crop|art)[- ]?box))"
 )
 
@@ -170,7 +170,7 @@ def read_boxes(statement: Statement) -> Iterator[Claim]:
 
 
 _THERE = re.compile(
-    r"\b(?:defin\w*|set|correct\w*|present|contain\w*|includ\w*|have|has|with|need\w*|requir\w*|must|declar\w*|definier\w*"
+    r"\b(?:defin\w*|mark(?:ed)?|set|correct\w*|present|contain\w*|includ\w*|have|has|with|need\w*|requir\w*|must|declar\w*|definier\w*"
     r"|gesetzt|angelegt|enthalten|vorhanden|mit|korrekt|muss|mussen|benotig\w*"
     r"|definie?s?|presente?s?|contenir|comporter|avec|doi\w+)\b"
 )
