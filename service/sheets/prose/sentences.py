@@ -39,7 +39,7 @@ class _Stems:
 
 _RULES: tuple[tuple[_Read, _Stems], ...] = (
     (read_arrangement, _Stems("page", "spread", "seite", "planche", "single", "singl", "vis-a-vis", "bogen", "montage")),
-    (read_versions, _Stems("pdf", "version")),
+    (read_versions, _Stems("pdf", "version", "acrobat")),
     (
         read_encryption,
         _Stems(

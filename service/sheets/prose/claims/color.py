@@ -23,11 +23,12 @@ from service.sheets.prose.claims.inking.modes import (
 )
 from service.sheets.prose.claims.inks import CONVERTED, CONVERTED_BY_US
 from service.sheets.prose.words.frames import ASKS, asks, stance_of
+from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import stance_on
 from service.sheets.prose.words.statements import Statement
 
 _CMYK = re.compile(
-    r"\bc\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?"
+    r"(?:\b|(?<=mode)|(?<=space))c\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?"
     r"|colou?r process)\b(?! black)"
     r"|\bprocess colou?rs?\b(?! builds?)|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
     r"|\b4-?farb\w*|\beuroskala\b|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
@@ -68,6 +69,9 @@ def read_colors(statements: Sequence[Statement], scope_of: ScopeOf) -> tuple[lis
         question = say("RGB is taken in one place and refused in another: which holds?")
         return said_of_all.narrowed, [Doubt("color.allowed", question, *_place(no_rgb))]
     said = cmyk or no_rgb
+    if cmyk and not no_rgb and said_of_all.rgb_sometimes and _prefers(*cmyk):
+        said_of_all.narrowed.append(Claim("color.allowed", ["cmyk", "gray"], *_place(cmyk), scope=Scope("unsure", "")))
+        return said_of_all.narrowed, []
     if said:
         families = ["cmyk", "gray", *(["rgb"] if rgb else []), *(["lab"] if lab else [])]
         claims = [Claim("color.allowed", families, *_place(said))]
@@ -100,6 +104,8 @@ class _Seeking:
     def __init__(self, statements: Sequence[Statement], scope_of: ScopeOf) -> None:
         self._statements, self._scope_of = statements, scope_of
         self.narrowed: list[Claim] = []
+        self.rgb_sometimes = False
+        """'RGB is taken, too, if …'."""
 
     def first(self, says: Callable[[Statement], re.Match[str] | None]) -> Found | None:
         for one in self._statements:
@@ -109,6 +115,7 @@ class _Seeking:
             scope = self._scope_of(one, *match.span())
             if scope is None:
                 return one, match
+            self.rgb_sometimes = self.rgb_sometimes or says is _takes_rgb
             if says in (_claimed_cmyk, _refuses_rgb):
                 self.narrowed.append(Claim("color.allowed", ["cmyk", "gray"], *_place((one, match)), scope=scope))
         return None
@@ -126,7 +133,7 @@ def _stands(statement: Statement, pattern: re.Pattern[str], stances: tuple[str, 
 def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
-    if match is None or (_RGB.search(text) and CONVERTED_BY_US.search(text)):
+    if match is None or (_RGB.search(text) and CONVERTED_BY_US.search(text) and not _ASKED_FIRST.search(text[: match.start()])):
         return None
     else_of = OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match))
     if else_of or stance_of(statement, *match.span()) in ("unneeded", None):
@@ -144,9 +151,12 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     return None if denied else match
 
 
+_ASKED_FIRST = re.compile(r"^(?!.*\b(?:rgb|convert\w*)\b).*\b(?:must|should|need to|have to|only)\b[^.;]{0,40}$")
+"""'Pictures should be CMYK (RGB will be converted)' asks for it all the same."""
 _NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b(?![^.;]{0,24}\b(?:spot|pms|pantone)\b)")
 _A_PURPOSE = re.compile(
-    r"\S[^.;,]*\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
+    r"\S[^.;,]*(?<!important )(?<!essential )(?<!vital )(?<!necessary )(?<!need )(?<!have )(?<!remember )(?<!sure )"
+    r"\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
     r"|obtenir)\b[^.;,]{0,60}$"
 )
 _PICTURES_BEHIND = re.compile(r"cmyk[- ](?:bilder\w*|images?|pictures?)\b")

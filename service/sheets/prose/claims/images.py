@@ -59,7 +59,7 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             or _kind_of(statement.label, 0)
             or _kind_of(statement.heading, 0)
         )
-        if _OF_PATHS.search(text[first : amount.start]) and not _BITMAPS.search(text[first:end]):
+        if _OF_PATHS.search(re.split(r",", text[first : amount.start])[-1]) and not _BITMAPS.search(text[first:end]):
             continue
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
             sort = (sort if remark else None) or _by_size(kind, amount, text[first:end]) or "contone_ppi"

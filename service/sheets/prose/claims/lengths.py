@@ -107,6 +107,8 @@ def _topic_of(
     amount: Amount, topics: Sequence[Topic], first: int, end: int, last: Topic | None, statement: Statement
 ) -> Topic | None:
     text = alone(statement.text, amount, end)
+    if amount.kind == "length" and _ADDED.search(text[: amount.start]) and _TO_EACH_SIDE.match(text, amount.end):
+        return Topic("bleed", amount.start, amount.end)
     first, end = _within_semicolons(text, amount, topics, first, end)
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
@@ -150,6 +152,13 @@ def _topic_of(
     if last is None and first > 0 and (led := _of_the_lead(topics, first, text)) is not None:
         return led
     return _of_the_heading(amount, statement, fitting, stretch)
+
+
+_ADDED = re.compile(r"(?:\badd(?:ing|ed)? (?:an? )?(?:extra |additional )?(?:bleed of )?|[(,] ?(?:\+|plus) ?)$")
+_TO_EACH_SIDE = re.compile(
+    r" (?:to|on|from|at|around|all) (?:each|every|all|both|the four|four)(?: \w+){0,2} (?:sides?|edges?)\b"
+)
+"""'Add 3 mm to each side', '(+ 5 mm on all sides)'."""
 
 
 def _within_semicolons(text: str, amount: Amount, topics: Sequence[Topic], first: int, end: int) -> tuple[int, int]:
@@ -238,14 +247,15 @@ def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], str
         marks = [topic for topic in nouns if topic.name == "offset"]
         if not marks or gap(amount, beside) < min(gap(amount, one) for one in marks):
             return beside
-    others = [topic for topic in others if not _A_DISTANCE.match(text, topic.start)]
+    others = [topic for topic in others if not (_A_DISTANCE.match(text, topic.start) or in_brackets(topic, amount, text))]
     if any(topic.name == "offset" for topic in nouns):
         chosen = next(topic for topic in nouns if topic.name == "offset")
         return None if NOT_OF_THE_TRIM.search(stretch) or re.search(r"\bbleed\b[^.;]{0,20}$|from the bleed", stretch) else chosen
     if any(topic.name == "inside" for topic in near) and CONTENT.search(stretch):
         return next(Topic("margin", one.start, one.end) for one in near if one.name == "inside")
     outside = re.search(
-        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|closer|nearer|ausserhalb|entfernt)\b", stretch
+        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|closer|nearer|around|ausserhalb"
+        r"|entfernt)\b", stretch
     )
     if outside and not others and not re.search(r"\bbleed\b|\bbeschnitt\b|\banschnitt\b", MARKS.sub("", stretch)):
         chosen = next(topic for topic in nouns if topic.name == "marks")

@@ -95,6 +95,7 @@ def _thin_claims(
         or _CASE_BY_CASE.search(statement.text)
         or (FACE.search(around) and not _EVERY_FACE.search(around))
         or (VARIANT.search(around) and not REVERSED.search(words))
+        or _OF_A_FINISH.search(statement.opening)
         or (topic.name == "type" and VARIANT.search(statement.heading))
     ):
         return
@@ -108,6 +109,8 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
+_OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
+"""The label of a paragraph: what is said below is said of no printed type."""
 _SET_OTHERWISE = re.compile(r"\boverprint\w*|\buberdruck\w*|\bsurimpr\w*")
 """'Black text less than 12 pt should overprint' sets no least size."""
 _WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur des?|en deca des?) traits? de coupe\b")
@@ -262,7 +265,8 @@ def read_no_bleed(statement: Statement) -> Iterator[Claim]:
         return
     for match in _BLEED_AT_ALL.finditer(text):
         told = _NOT_OFFERED.match(text, match.end()) or _NON_BLEED.search(text)
-        told = told or (_WE_CANNOT.search(text[: match.start()]) and not re.search(r"\b(?:on|for|if|when|unless)\b", text))
+        if told is None and re.search(r"\b(?:on|for|if|when|unless)\b", text) is None:
+            told = _WE_CANNOT.search(text[: match.start()])
         labelled = told or _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
         if not labelled and not (
             _NONE_DIRECTLY.search(text[: match.start()])

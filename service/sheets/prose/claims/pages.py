@@ -90,7 +90,8 @@ _PART = re.compile(
 _SINGLE = re.compile(
     r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
-    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle[- ]page (?:layout|scroll\w*|view"
+    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle[- ]page (?:set-?up|layout"
+    r"|scroll\w*|view"
     r"|format|file)\b"
     r"|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
     r"|\beinzelseit\w*|\beinzelne\w* seiten\b"
@@ -253,7 +254,7 @@ _OF_ADS = re.compile(
     r"|\bcross\w*\b|\btwo pages\b|\b(?:limit|avoid)\b"
 )
 _SPREAD_DENIED = re.compile(
-    r"\b(?:not|no|never|avoid|kein\w*|nicht|pas|sans|aucun\w*|without|ne|ohne|statt|instead (?:of|to)|rather than"
+    r"\b(?:not|no|never|avoid|kein\w*|nicht|pas|sans|aucun\w*|without|ne|ohne|statt|(?:instead|opposed) (?:of|to)|rather than"
     r"|jamais)\b[^.;]{0,40}$"
 )
 

@@ -64,9 +64,10 @@ _AND_FOLDS = (
 )
 _FOLDS_AND = r"(?:(?:folds?|creases?|perforations?)(?: lines?)? ?(?:and|or|&|/) ?(?:the |any )?)?"
 _EDGE = (
-    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|cutters?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
+    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z'-]+ ){{0,3}}(?:(?:[a-z]+/)?trim(?: ?-?box)?|cuts?|cutters?|die(?: ?-?cut)?"
+    rf"|cut ?-?lines?|die ?-?lines?"
     rf"|edges?|border|cutting|page|profiles?(?= ?-?lines?)"
-    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?|guides?))?(?: of (?:the )?(?:trim|page|sheet"
+    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|area|marks?|guides?))?(?: of (?:the )?(?:trim|page|sheet"
     r"|card|label|sticker|product"
     r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop(?:ping)? (?:marks?|guides?"
     r"|lines?))"
@@ -159,13 +160,14 @@ VARIANT = re.compile(
     r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b"
     r"|\b(?:colou?red"
     r"|farbige?\w*|(?:multi-?|multiple[- ])colou?r(?:ed)?|mehrfarbig\w*"
-    r"|(?:several|multiple|two or more|more than one) (?:\w+ )?(?:inks|colou?rs)|process builds?|mehreren? farben"
+    r"|(?:several|multiple|two or more) (?:\w+ )?(?:inks|colou?rs)|more than one (?:\w+ )?(?:ink|colou?r)s?"
+    r"|process builds?|mehreren? farben"
     r"|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
     r"|emboss\w*|deboss\w*|foil\w*|gepragt\w*|spot uv|varnish|lack\w*)\b"
 )
 """Type or lines of one kind only. 'Several inks' has a key where the words for it are plain; here the rest is left open."""
 BLACK_OF_ONE_INK = re.compile(
-    r"\b(?:only|pure|solid|single|one|100 ?% ?|nur|rein\w*|uniquement)[^.;]{0,25}\b(?:black|k\b|ink|colou?r|schwarz"
+    r"\b(?:only|pure|solid|single|(?<!than )one|100 ?% ?|nur|rein\w*|uniquement)[^.;]{0,25}\b(?:black|k\b|ink|colou?r|schwarz"
     r"|noir|encre)|\bblack[- ](?:only|ink only)\b|\b(?:no|not|never|avoid|kein\w*|nicht|pas de)\b[^.;]{0,30}"
     r"\b(?:rich|composite|four-colou?r|4-colou?r|multi-ink) ?black|\bk only\b|\bnoir seul\b|\brich black\b"
     r"|\b(?:nur )?einfarbig\w*|\bin (?:nur )?einer farbe\b|\b(?:une seule|une) (?:couleur|encre)\b|\b(?:single|one) colou?r\b"
@@ -211,7 +213,7 @@ _UNWANTED = re.compile(
 """'… prevents white borders'."""
 _NONE_OF_IT = re.compile(
     r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
-    r"|\bnot intended to be $|\bunless (?:\w+ ){1,4}(?:is |are )?$"
+    r"|\bnot intended to be $|\bexcept(?:ing| for)? $|\bunless (?:\w+ ){1,4}(?:is |are )?$"
 )
 
 _TOPICS: tuple[tuple[str, re.Pattern[str]], ...] = (

@@ -63,8 +63,13 @@ _PERCENT_UNIT = r"(?:%|per ?cent\b|prozent\b|pour ?cent\b|pct\b)"
 _BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
 _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
 
+_GLUED = (
+    r"(?:(?<![\w/.,±^])|(?<=\bleast)|(?<=\bof)|(?<=\bis)|(?<=bleed)|(?<=resolution)|(?<=margin)|(?<=minimum)|(?<=zone)"
+    r"|(?<=\barea))"
+)
+"""'Bleed3mm' of a table that lost its cells, 'at least5 mm'."""
 _AMOUNT = re.compile(
-    rf"(?<![\w/.,±^])(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
+    rf"{_GLUED}(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
     rf"(?:(?:\s?\([0-9./ ]{{2,8}}(?:mm|in|\")\))?\s?(?:-|to|bis|a|(?P<and>and|und"
     rf"|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
@@ -72,7 +77,8 @@ _SINGLE = re.compile(rf"(?<![\w/.,±^])(?<!\^ )(?P<low>{NUMBER})\s?-?(?P<unit>{_
 _OF_AN_INCH = re.compile(
     r"(?<![\w/.,±$#])(?P<low>(?:0?\.(?:0625|125|1875|25|375|5|75)|1/(?:8|16|4)))(?![\w%\"./]|,[0-9]|\s?(?:x|by|pt"
     r"|points?|mm|cm|kb|mb|gb|[-a]*"
-    r"(?:page|full|seite|spread|fold|part|of (?:a|an|the)\b(?! inch)))|[ -]?(?:inch|in\b))"
+    r"(?:(?:or|and|to) 1/[0-9]{1,2} (?:scale|size)|page|full|seite|spread|fold|part|scale|size|of (?:a|an"
+    r"|the)\b(?! inch)))|[ -]?(?:inch|in\b))"
 )
 """'.125 bleed' of a printer who counts in inches."""
 _OF_AN_INCH_FROM = re.compile(

@@ -78,6 +78,10 @@ _LEADS_WANTED = re.compile(
 """'There is no extra charge when:' over what a file is to be."""
 
 
+_LEADS_CHECKED = re.compile(r"\b(?:requirements|check ?-?list|criteria|make sure|ensure|check|sure)\b[^.]{0,30}:$")
+"""'A file is ready when it meets these requirements:' over how it is."""
+
+
 def explains(one: Statement, start: int, end: int) -> bool:
     """'Bleed is the term for what extends 3 mm beyond the edge.'"""
     first, last = _clause(one.text, start, end)
@@ -124,7 +128,7 @@ def asks(one: Statement, start: int, end: int) -> bool:
     if text.endswith("?") and not one.is_a_question:
         return True  # 'Is the document in CMYK?' of a checklist
     if _STATES.search(clause):
-        return _LEADS_WANTED.search(one.lead or one.heading) is not None
+        return _LEADS_WANTED.search(one.lead or one.heading) is not None or _LEADS_CHECKED.search(one.lead) is not None
     return len(clause.split()) <= _SHORT_ITEM or bool(
         re.match(r"[^:|]{2,50}\s?[:|]|[^:|]{2,40} - ", text) and len(clause.split()) <= 2 * _SHORT_ITEM
     )

@@ -49,7 +49,7 @@ _WIDE_GAP = re.compile(r"\t+| {3,}")
 _RULED = re.compile(r"[\s|:+=-]+")
 AMOUNT_SEEN = re.compile(r"[0-9]\s?(?:mm|cm|in|inch|\"|pt|dpi|ppi|%|mb|gb|mo|x)\b|[0-9]\s?[%\"]")
 _TOPIC = (
-    r"(?:bleeds?|trim|safety|safe|quiet|margins?|zones?|areas?|sizes?|dimensions?|formats?|colou?rs?|colou?r|spaces?|modes?"
+    r"(?:bleed(?:s|ing)?|trim|safety|safe|quiet|margins?|zones?|areas?|sizes?|dimensions?|formats?|colou?rs?|colou?r|spaces?|modes?"
     r"|images?|pictures?"
     r"|photos?|resolution|fonts?|type|typefaces?|lines?|rules?|weights?|thickness|widths?|marks?|crop|printers?'?|files?"
     r"|standards?|versions?"
@@ -112,6 +112,7 @@ def _single_lines(text: str) -> Iterator[Line]:
     start, gap = 0, True
     for raw in text.splitlines(keepends=True):
         body = raw.rstrip()
+        body = body[:-2].rstrip() if body.endswith((" #", " ¶")) else body
         if not body:
             gap = True
         elif not _RULED.fullmatch(body):

@@ -15,7 +15,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
         r"|(?<!separate )(?<!same )(?<!a )(?<!the )(?<!one )(?<!font )(?<!fonts )(?<!your )(?<!zipped )folder\b(?! ?structure)"),
     (
         "booklet",
-        r"(?:saddle[- ]?stitch\w*|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?|broschure?n?|\w*brosch\w+"
+        r"(?:saddle[- ]?(?:stitch|wire)\w*(?: bound)?|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?"
+        r"|broschure?n?|\w*brosch\w+"
         r"|programmes?"
         r"|ruckendraht\w*|brochures? piquees?|piqures?|livrets?|newsletters?|catalogues?|catalogs?|katalog\w*",
     ),

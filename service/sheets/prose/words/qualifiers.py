@@ -263,7 +263,8 @@ def regions(text: str, spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]
 _EDGES = (
     re.compile(r"[;|,]|\s-\s|->|=|→"),
     re.compile(r"\b(?:and|but|plus|und|aber|et|mais|or(?! (?:more|higher|above|greater|better|bigger|larger|over|thicker|less"
-        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas)\b|\+"),
+        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas"
+        r"|with(?= (?:an? |the )?(?:absolute )?(?:min|max)))\b|\+"),
     re.compile(r"[(/:]|\.\s"),
 )
 

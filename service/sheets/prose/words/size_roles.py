@@ -132,6 +132,11 @@ def role_of(stretch: str, clause: str | None = None) -> Role | None:
     return None
 
 
+_AT_MOST = re.compile(r"(?:the )?max(?:imum|\.)? ")
+
+
 def role_of_heading(heading: str) -> Role | None:
+    if _AT_MOST.match(heading):
+        return "other"
     role = role_of(heading)
     return role if role in ("trim", "with bleed", "safe", "folded", "flat") else None

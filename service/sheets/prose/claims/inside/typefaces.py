@@ -36,10 +36,14 @@ _SOFT = re.compile(
 )
 
 
+_A_FORMAT = re.compile(r"\b(?:preferred|recommended|best)(?: file)?(?: formats?| types?)?(?: is| are|:)")
+"""'Preferred: a PDF with all type in outlines' prefers the PDF."""
+
+
 def read_outlines(statement: Statement) -> Iterator[Claim]:
     """Outlines alone; 'embedded or outlined' is a demand on fonts that outlines only meet as well."""
     text = statement.text
-    if statement.is_heading or _OF_SOMETHING.search(text) or _SOFT.search(text):
+    if statement.is_heading or _OF_SOMETHING.search(text) or _SOFT.search(_A_FORMAT.sub(" ", text)):
         return
     for match in islice(_OUTLINES.finditer(text), _MOST):
         first, last = _clause_of(text, *match.span())
