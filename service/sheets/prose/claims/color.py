@@ -28,7 +28,8 @@ from service.sheets.prose.words.qualifiers import stance_on
 from service.sheets.prose.words.statements import Statement
 
 _CMYK = re.compile(
-    r"(?:\b|(?<=mode)|(?<=space))c\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?"
+    r"(?:\b|(?<=mode)|(?<=space)|(?<=device))c\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four"
+    r"|4)[- ]?-?(?:process[- ]colou?rs?"
     r"|colou?r process)\b(?! black)"
     r"|\bprocess colou?rs?\b(?! builds?)|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
     r"|\b4-?farb\w*|\beuroskala\b|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
@@ -42,7 +43,7 @@ _GRAY = re.compile(
     r"|\bblack and white\b"
     r"|\bschwarz-?\s?weiß\w*|\bnoir et blanc\b"
 )
-_ALONE = re.compile(r"\b(?:only|nur|uniquement|seulement|exclusively)\b")
+_ALONE = re.compile(r"\b(?:only|everything|nur|uniquement|seulement|exclusively)\b")
 _TOO = re.compile(
     r"\balso\b|\bor\b|\band\b|\btoo\b|\beither\b|\baccept\w*|\ballowed\b|\bfine\b|\bok\b|\bwelcome\b|\bpossible\b"
     r"|\bmay\b|\bauch\b|\boder\b|\bund\b|\bmoglich\b|\bou\b|\bet\b|\baussi\b|\begalement\b|\berlaubt\b|\bzulassig\b"
@@ -196,7 +197,7 @@ def _claimed_gray(statement: Statement) -> re.Match[str] | None:
     if len(clause.split()) > 10 and not _ALONE.search(clause):
         return None
     if re.search(
-        r"\b(?:line|images?|bild\w*|dpi|ppi|pictures?|photos?|foto\w*|scans?|grafik\w*)\b|bildern?\b", clause
+        r"\b(?:line|drawings?|images?|bild\w*|dpi|ppi|pictures?|photos?|foto\w*|scans?|grafik\w*)\b|bildern?\b", clause
     ) and not _ALONE.search(clause):
         return None
     return match

@@ -28,7 +28,7 @@ _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalemen
 _VERSION = re.compile(
     r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation|(?:pdf )?compatib\w*(?: mode| level)?)\s?(?:version\s?|pdf\s?"
     r"|max\.? )?"
-    r"[:|]?\s?(?:(?:must|should) be |is "
+    r"[:|]?\s?(?:(?:must|should|shall) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
     r"|through|or|oder|ou|et|/)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"

@@ -109,6 +109,9 @@ def _topic_of(
     text = alone(statement.text, amount, end)
     if amount.kind == "length" and _ADDED.search(text[: amount.start]) and _TO_EACH_SIDE.match(text, amount.end):
         return Topic("bleed", amount.start, amount.end)
+    left = amount.kind == "length" and _LEFT.search(text[: amount.start]) and MARKS.search(text) is None
+    if left and _FREE.match(text, amount.end):
+        return Topic("margin", amount.start, amount.end)
     first, end = _within_semicolons(text, amount, topics, first, end)
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
@@ -154,6 +157,13 @@ def _topic_of(
     return _of_the_heading(amount, statement, fitting, stretch)
 
 
+_LEFT = re.compile(r"\b(?:leav(?:e|ing)|keep|allow) (?:an? |about |at least |a minimum of )?$")
+_FREE = re.compile(
+    r" (?:unprinted|blank|empty|free of (?:type|text|print))\b"
+    r"| (?:border|margin|strip|gap) (?:all |right )?(?:free|clear|empty|blank|(?:a)?round|on all)\b"
+    r"|(?: of)? (?:clear |blank |empty |free )?space (?:around|inside|within|between|from)\b"
+)
+"""'Leave 5 mm unprinted', 'a 10 mm border free of text'."""
 _ADDED = re.compile(r"(?:\badd(?:ing|ed)? (?:an? )?(?:extra |additional )?(?:bleed of )?|[(,] ?(?:\+|plus) ?)$")
 _TO_EACH_SIDE = re.compile(
     r" (?:to|on|from|at|around|all) (?:each|every|all|both|the four|four)(?: \w+){0,2} (?:sides?|edges?)\b"

@@ -88,7 +88,7 @@ def _thin_claims(
     before, around = said
     low_pt, high_pt = _SENSIBLE_PT[topic.name]
     words = f"{around} {statement.heading}"
-    if bound == "below" and _SET_OTHERWISE.search(statement.text):
+    if bound == "below" and _SET_OTHERWISE.search(statement.text) and not BLACK_OF_ONE_INK.search(statement.text):
         return
     if (
         not low_pt <= float(points_of(amount)) <= high_pt

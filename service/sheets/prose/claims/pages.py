@@ -16,7 +16,7 @@ _ABOUT_PAGES = re.compile(
     r"\bpages?\b|\b\w{0,10}seiten?\w*|\bpage count\b|\bseitenzahl\w*|\bumfang\b|\bextent\b|\bpagination\b|\bpp\b"
 )
 _FEATURE_LABEL = re.compile(
-    r"^(?:number of |no\. of |total )?(?:inner |inside )?(?:pages?|page count|page numbers?|extent|seitenzahl"
+    r"^(?:(?:q: ?)?how many |number of |no\. of |total )?(?:inner |inside )?(?:pages?|page count|page numbers?|extent|seitenzahl"
     r"|seiten(?:anzahl|umfang)?|umfang|anzahl (?:der )?seiten|nombre de pages|pagination|number of pages)\b"
 )
 
@@ -32,7 +32,7 @@ _SURE_MULTIPLE = re.compile(
     r"|\bschritt\w*|\b(?:by|in) fours\b"
 )
 _RANGE = re.compile(
-    rf"\b(?:(?:from|between|von|zwischen|de|entre)\s)?(?P<low>{_N})\s?(?:{_PAGE}\s)?(?:-|to|bis|a|and|und"
+    rf"\b(?:(?:from|between|von|zwischen|de|entre)\s)?(?P<low>{_N})\s?(?:{_PAGE}\s)?(?:-|(?:up )?to|bis|a|and|und"
     rf"|et)\s?(?P<high>{_N})\s?-?(?P<page>{_PAGE})?\b"
 )
 _EITHER = re.compile(
@@ -45,14 +45,15 @@ _LIST = re.compile(
 )
 _LEAST = re.compile(
     rf"\b(?:min(?:imum|destens|imal)?\b\.?|mind\b\.?|at least|no fewer than|not fewer than|no less than|wenigstens"
-    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum|min\b"
+    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum"
+    rf"|min\b|at (?:the )?least"
     rf"|or more|au minimum|mindestens|oder mehr|ou plus|and up)"
 )
 _MOST = re.compile(
     rf"\b(?:max(?:imum|imal)?\b\.?|at most|up to|no more than|not more than|not exceed(?:ing)?|hochstens|bis zu"
     rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal|pas (?:depasser|exceder|plus de))\s?(?:of |is |de |:\s?"
     rf"|\|\s?)?(?P<n>{_N})\b"
-    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most"
+    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at (?:the )?most"
     r"|nicht (?:uberschreiten|ubersteigen))"
 )
 _EXACT = re.compile(
@@ -67,7 +68,9 @@ _LABELLED = re.compile(
 _FILE_OF = re.compile(rf"\b(?P<n>{_N})[ -](?:page|seitige[sn]?)\s?-?(?:pdf|file|document|datei|dokument)")
 _EVEN = re.compile(r"\beven (?:number(?!ed)|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bgeradzahlig\w*")
 _IN_A_LIST = re.compile(rf"[,;]\s(?P<n>{_N})\s?-?{_PAGE}(?=[,;.)]|$)")
-_ALONE = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}(?: only)?\s?(?:\([^()]*\))?[.,;]?")
+_ALONE = re.compile(
+    rf"(?P<n>{_N})\s?-?{_PAGE}(?: only)?\s?(?:\([^()]*\)|[,:] (?:front|outside|inside|recto)\b[^.;]{{0,30}})?[.,;]?"
+)
 _SIDED = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}\b")
 _SIDES = re.compile(
     r"\b(?:single|one|double|two|both)[- ]?-?sided?s?\b|\beinseitig\w*|\b(?:beid|zwei|doppel)seitig\w*|\brecto\b"

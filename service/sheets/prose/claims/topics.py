@@ -29,7 +29,7 @@ _BLEED = re.compile(
     r"|s)?\b"
     r"|\bschnittzugaben?\b|\b(?:fonds?|bords?)[ -]perdus?\b|\bdebords?\b|\bdebordement\b|\buberstand\b|\buberfullung am rand\b"
     r"|\brandanschnitt\w*"
-    r"|\bsangs?\b|uberfuller\b|\boverhang\b|\bover-?bleed\b|\bcut(?:ting)? (?:margin|allowance)s?\b"
+    r"|\bsangs?\b|uberfuller\b|\boverfill\b|\boverhang\b|\bover-?bleed\b|\bcut(?:ting)? (?:margin|allowance)s?\b"
     r"|\btrim(?:ming)? allowances?\b"
     r"|\bextra (?:\w+ )?of (?:image|background|artwork|picture|colou?r)s?\b|\bfor trimming\b|\bzugabe\b"
     r"|\brogne\b(?= sur| de| tout| autour)"
@@ -51,7 +51,7 @@ _ACROSS = re.compile(
     r"|\b(?:run|runs|running|go|goes|bleeds?) (?:over|off|past|out)\b"
     r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\bgro(?:ss|ß)er (?:\w+ ){0,2}als (?:das "
     r"|die |ihr )?(?:end|schnitt)\w*|\b(?:larger|bigger"
-    r"|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
+    r"|wider) than (?:the )?(?:trim|final|finished|page)\w*(?: \w+)?"
     r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
     r"|formatrand)\b(?: hinaus)?"
     r"|\buber das endformat\b|\buberlapp\w*|\bhinausragen\w*|\bhinaus\w*\b|\buberstehen\b|\buberragen\w*"
@@ -59,7 +59,7 @@ _ACROSS = re.compile(
     r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
 )
 _AND_FOLDS = (
-    r"(?:,? ?(?:and|or|&|/) ?(?:any )?(?:the )?(?:fold|crease|perforation|score)s?(?: ?-?(?:lines?"
+    r"(?:,? ?(?:and|or|&|/) ?(?:from |off |of )?(?:any )?(?:the )?(?:fold|crease|perforation|score)s?(?: ?-?(?:lines?"
     r"|edges?))?(?: \([^()]{0,30}\))?)?"
 )
 _FOLDS_AND = r"(?:(?:folds?|creases?|perforations?)(?: lines?)? ?(?:and|or|&|/) ?(?:the |any )?)?"
@@ -109,7 +109,8 @@ _INSIDE = re.compile(
     r"|de chaque"
     r"|de tous les"
     r"|aux?) (?:bords?|trait de coupe|format fini"
-    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
+    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binside(?= ?(?:[.;,)]|$))|\binwards?\b"
+    r"|\bnach innen\b"
     r"|\bvers l'interieur\b|\ben retrait\b|\binset\b|\bin by\b"
     r"|\bclear\b|\bgap\b"
 )

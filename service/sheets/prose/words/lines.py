@@ -171,6 +171,8 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
         return False
     if _CAPITALS_AND_A_DASH.fullmatch(text[line.start : line.end]) and not text[following.start : following.end].isupper():
         return True
+    if line.bullet and following.bullet and not following.after_gap and body.endswith("?"):
+        return False  # 'Are all fonts embedded?' of a checklist
     if body.endswith((":", "?")):
         return len(body) <= _LONGEST_HEADING or (len(body) <= _LONGEST_LEAD and body.endswith(":") and following.bullet)
     if not (line.bullet or after_heading or _LABEL_LINE.match(body)) and _stands_between_sentences(text, line, following):

@@ -44,13 +44,14 @@ _CONDITION = re.compile(
     r"\bfor (?:all )?(?:the |these )?following (?:products?|items?)\b|\bfolgende[nr]? (?:produkt|artikel)\w*"
     r"|\bles (?:produits|articles) suivants\b|\b(?:if|when(?:ever)?|unless|in (?:the )?(?:case|event)"
     r"|(?<!circumstances )(?<!never )(?<!nor )(?<!no case )should you"
-    r"|only where|(?:so|as) long as|provided that|depending|wenn|falls|sofern"
+    r"|only where|provided that|depending|wenn|falls|sofern"
     r"|sobald|soweit|im falle?|es sei denn|ausser|abhangig|je nach|si|s'ils?|lorsqu\w*|quand|en cas|dans le cas|sauf"
     r"|a moins (?:que"
     r"|d['e] ?(?![0-9]))|au cas ou|selon|except"
     r"|exception\w*|ausnahme\w*|otherwise specified|by arrangement|nach absprache|in (?:that|this|these|such) ?cases?"
     r"|in diesem fall\w*|dans ce cas|on request|auf anfrage|sur demande)\b"
-    r"|\bviewing distance\b|\bbetrachtungsabstand\w*|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
+    r"|\b(?:tiffs?|eps|jpe?gs?|pngs?)\b[^.;]{0,60}\b(?:so|as) long as\b|\bviewing distance\b|\bbetrachtungsabstand\w*"
+    r"|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
     r"|hierbei)\b"
 )
 ALWAYS_MET = re.compile(
@@ -84,7 +85,7 @@ ALWAYS_MET = re.compile(
     r"|fotos|rastergrafiken)\b|\bif you(?:'re| are)? (?:us|includ|hav|plac)(?:e|ing) (?:any )?(?:\w+ )?(?:images|photos"
     r"|pictures)\b|\bsi vous (?:utilisez"
     r"|inserez) des (?:images|photos)\b"
-    r"|\ble cas echeant\b|\ben cas de (?:\w+ )?(?:decalage|doute|variation)\w*|\b(?:wenn|falls|if|si)\b[^,;]{0,40}\b(?:bitmap"
+    r"|\ble cas echeant\b|\ben cas de (?:\w+ )?(?:decalage|doute|variation)\w*|\b(?:wenn|falls|if|si)\b[^,;]{0,40}\b(?:bitmaps?"
     r"|1-bit|strich\w*|line art)\b|\ba moins d[e'] ?[0-9][^;,.]{0,12}\b(?:du|des|de la) (?:trait|bord|format|coupe|rogne)"
     r"|\blorsque vous (?:creez|enregistrez|exportez|preparez|envoyez)\b|\blors de\b|\bje nach (?:\w+ )?software\b"
     r"|\bif (?:additional|extra|special|spot) colou?rs are (?:needed|required|used)\b"
@@ -148,7 +149,7 @@ _INVERTED = re.compile(
 _WE_DO = re.compile(
     r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|(?:will "
     r"|can )?(?:automatically )?add|drucken|schneiden|bieten"
-    r"|imprimons|coupons|proposons)\b"
+    r"|imprimons|coupons|proposons)\b(?![^,;]*\b(?:limit|maximum|at most)\b)"
 )
 _KIND = r"(?:jpe?gs?|pngs?|gifs?|psds?|bmp|tiffs?|eps|word|powerpoint|publisher|excel)"
 _ANOTHER_KIND = re.compile(rf"\b{_KIND}\b(?! compress| kompri| or zip)")
@@ -276,7 +277,7 @@ _FOR_ALL = re.compile(
     r"|better|good|high|optim\w*|ideal\w*|gute\w*|beste\w*|meilleur\w*|une?|quality|qualitat\w*|qualite"
     r"|clarity|safety|sicherheit\w*|securite|legib\w*|lesbar\w*|produ\w*|trim\w*|cut\w*|schneid\w*|coupe|fichiers?|files?|pdfs?"
     r"|artworks?|documents?|dokument\w*|data|daten|datei\w*|donnees|texts?|texte\w*|type|fonts?|schrift\w*|polices?|lines?"
-    r"|linien\w*|traits?|filets?|parts?"
+    r"|linien\w*|traits?|filets?|parts?|left|right|either"
     r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|halftones?"
     r"|definier\w*|umwand\w*|konvertier\w*|layout\w*|mischen|gestalt\w*|(?:an|zu|ab)legen|einstell\w*|abbildung\w*|motive\w*|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
     r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"

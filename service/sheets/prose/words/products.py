@@ -32,7 +32,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     (
         "cover",
         r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )(?<!interior and )(?<!interiors and )(?<!inside and )"
-        r"covers?(?! the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text|content|body))|(?:the "
+        r"covers?(?! included| inclusive| the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text"
+        r"|content|body))|(?:the "
         r"|for |soft "
         r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
         r"|couvertures?(?! d'encre)",

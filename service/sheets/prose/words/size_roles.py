@@ -97,10 +97,13 @@ _A_VERB = re.compile(
 )
 
 
+_NAMES_A_FILE = re.compile(r"\W*(?:the |your )?(?:file ?names?|name (?:the |your )?files?)\b")
+
+
 def is_told(statement: Statement, start: int, end: int) -> bool:
     """A label, a list item, or a sentence that has the word for the size right before it."""
     text = statement.text
-    if _ON_PAPER.match(text, end) or _PRINTED_ON.search(text) or _LEAVES.search(text[:start]):
+    if _NAMES_A_FILE.match(text) or _ON_PAPER.match(text, end) or _PRINTED_ON.search(text) or _LEAVES.search(text[:start]):
         return False
     before = text[max(0, start - 60) : start]
     words = f"{statement.label} {statement.heading}"

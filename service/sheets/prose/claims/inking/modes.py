@@ -28,7 +28,7 @@ ASKED_CMYK = re.compile(
     rf"|geraeteabhangigen |gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
     rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values?|files?|images?|{_C}"
     rf"|swatches|spectrum|ink|druck|daten|bilder)"
-    rf"|^[^a-z]*{_C}|(?:mode|space){_C}\b|\b(?:in|as|als|en) (?:pms|pantone|spot|gr[ae]y ?scale|graustufen"
+    rf"|^[^a-z]*{_C}|(?:mode|space|device){_C}\b|\b(?:in|as|als|en) (?:pms|pantone|spot|gr[ae]y ?scale|graustufen"
     rf"|niveaux de gris)(?: colou?rs?)? (?:or|and|oder|und|ou|et|/) {_C}"
     rf"|^(?:gr[ae]y ?scale|graustufen|niveaux de gris) ?(?:or|and|oder|und|ou|et|/) ?{_C}|(?:[:|>=,;+/-] ?|   )(?:nur "
     rf"|only |in |swop |mode )?(?:{_C}|four|4|process)|\b(?:process colou?rs?"

@@ -161,7 +161,10 @@ def read_boxes(statement: Statement) -> Iterator[Claim]:
     named = [
         one
         for one in _BOXES.finditer(text)
-        if one["name"] and not _A_PLACE.search(text[: one.start()]) and stance_of(statement, *one.span()) == "claimed" and asks(statement, *one.span())
+        if one["name"]
+        and not _A_PLACE.search(text[: one.start()])
+        and stance_of(statement, *one.span()) == "claimed"
+        and asks(statement, *one.span())
     ]
     if not named or not _THERE.search(text) or _SOFT.search(text):
         return
