@@ -18,6 +18,7 @@ _UP_TO_IT = re.compile(r"[0-9](?: ?(?:mm|cm|dpi|ppi|pt|\"|in))?(?: ?\([^()]*\))?
 _FINE = re.compile(
     r"\b(?:with|mit|avec|having|containing) (?:very )?(?:fine|small|thin|feinen|kleinen|dunnen|fins?|petits?|fines?)\b"
 )
+_IF_THERE_ARE = re.compile(r"^\W*(?:if|when|where|falls|wenn|sofern|si|lorsque)\b")
 
 
 def _set_against(one: Seen) -> bool:
@@ -45,10 +46,16 @@ def _of_fine_pictures(one: Seen) -> bool:
     return _FINE.search(one.part) is not None
 
 
+def _only_if_there_are(one: Seen) -> bool:
+    """'If you use photos, CMYK, please.'"""
+    return _IF_THERE_ARE.match(one.part) is not None
+
+
 MORE_SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
     ("set against", r"", _set_against),
     ("not enough", r"fonts\.", _not_enough),
     ("or embedded", r"fonts\.outlines", _or_embedded),
     ("upper end", r".*minimum", _upper_end),
+    ("only if there are", r"color\.allowed", _only_if_there_are),
     ("fine pictures", r"images\.contone", _of_fine_pictures),
 )

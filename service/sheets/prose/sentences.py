@@ -39,7 +39,7 @@ class _Stems:
 
 _RULES: tuple[tuple[_Read, _Stems], ...] = (
     (read_arrangement, _Stems("page", "spread", "seite", "planche", "single", "singl", "vis-a-vis", "bogen", "montage")),
-    (read_versions, _Stems("pdf", "version")),
+    (read_versions, _Stems("pdf", "version", "acrobat")),
     (
         read_encryption,
         _Stems(
@@ -51,13 +51,13 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
         read_fonts,
         _Stems(
             *("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert"),
-            *("inklud", "enthalten", "present", "attach"),
+            *("inklud", "enthalten", "present", "attach", "download", "em- bed"),
         ),
     ),
     (read_no_bleed, _Stems("bleed", "schnitt", "perdu", "abfallend")),
     (read_transparency, _Stems("transparen", "flatten", "reduzier", "verflach", "aplati")),
     (read_crop_marks, _Stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein")),
-    (read_black_text, _Stems("black", "schwarz", "noir")),
+    (read_black_text, _Stems("black", "schwarz", "noir", "k100", "k 100", "k-100", "k: 100", "100k", "100 k", "% k", "%k")),
     (read_overprint, _Stems("overprint", "uberdruck", "surimpr")),
     (
         read_conditions,
@@ -104,7 +104,7 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
     (read_font_formats, _Stems("type", "postscript")),
     (read_scales, _Stems("1:", "1 :", "1/", "%")),
 )
-_BY_HEADING = (read_transparency,)
+_BY_HEADING = (read_transparency, read_no_bleed)
 _NUMBER_RULES: tuple[tuple[_ReadNumbers, _Stems], ...] = (
     (read_rich_black, _Stems("black", "schwarz", "noir", "cyan", "c")),
     (read_tints, _Stems("%", "cent", "prozent")),

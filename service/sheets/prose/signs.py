@@ -222,8 +222,7 @@ def _without_remarks(one: Seen, first: int, last: int) -> str:
 _IN_BRACKETS = re.compile(r"\(([^()0-9]*)(?:\)|$)")
 _POINTING = re.compile(
     r"\((?:please |also )?(?:see|as|refer|shown|marked|indicated|below|above|dotted|dashed|red|green|blue|pink|like|such as"
-    r"|including"
-    r"|e\.g|i\.e|eg|ie|etc)\b[^()0-9]*\)"
+    r"|including|e\.g|i\.e|eg|ie|etc)\b[^()0-9]*\)"
 )
 """'(see the diagram)', '(such as names and prices)'."""
 _OR_ELSE = re.compile(
@@ -232,8 +231,12 @@ _OR_ELSE = re.compile(
 """'…, or it will be trimmed off' says what happens to those who do not."""
 
 
+_SELDOM_WRONG = re.compile(r"color\.allowed|images\.bilevel|text\.reversed")
+"""Of 252 published texts a few strange words stood beside 37 values of these keys, and 3 were false; of all others 12 of 46."""
+
+
 def _strange(one: Seen) -> bool:
-    """A word that no plain demand of this key has: what it does to the value is not known."""
+    """Words that no plain demand of this key has: what they do to the value is not known. To some keys a few do nothing."""
     first, last = one.clause if one.path.startswith("marks.") else one.own
     ends = [found.start() for pattern in (PURPOSE, _OR_ELSE) if (found := pattern.search(one.text, one.end, last))]
     plain = _without_remarks(one, first, min(ends, default=last))
@@ -242,7 +245,9 @@ def _strange(one: Seen) -> bool:
     if strange and one.path.startswith("marks."):
         for beside in ("bleed.preferred", "pages.arrangement"):  # 'single pages with 3 mm bleed and crop marks'
             strange = strange_words(" ".join(strange), beside)
-    return any(word not in named for word in strange)
+    strange = [word for word in strange if word not in named]
+    few = len(plain.split()) // 4 if _SELDOM_WRONG.match(one.path) else 0
+    return len(strange) > few
 
 
 _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (

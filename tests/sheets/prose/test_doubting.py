@@ -30,7 +30,7 @@ from tests.sheets.readings_score import leaves
         ("file.layers", "No layers.", "Pictures must not be flattened into layers."),
         ("trim.width", "Trim size: 148 x 210 mm", "Artwork can be as large as 297 x 420 mm."),
         ("margin.minimum", "Sicherheitsabstand: 5 mm", "Sicherheitsabstand an Laschen: 5 mm"),
-        ("color.allowed", "Alle Farben in CMYK anlegen.", "Die Umwandlung in CMYK nimmt unser Lehrling vor, bitte nur Bescheid."),
+        ("color.allowed", "Alle Farben in CMYK anlegen.", "CMYK nimmt unser Lehrling gern vor."),
         ("margin.minimum", "Marge de s\u00e9curit\u00e9 : 5 mm", "Marge de s\u00e9curit\u00e9 pour les oeillets : 5 mm"),
     ],
 )
@@ -73,7 +73,6 @@ def test_a_value_said_plainly_elsewhere_too_is_drafted() -> None:
     [
         ("trim.width", "Trim size: 85 x 55 mm", "Cards that come out of our machine measure 85 x 55 mm after trimming."),
         ("marks.crop_marks", "No crop marks", "We ask all of our customers to send artwork without crop marks."),
-        ("file.standards", "File format: PDF/X-4", "Please supply all your finished artwork to us as PDF/X-4 files."),
         ("color.spots.maximum", "No spot colours", "Please supply artwork in CMYK and with no spot colours."),
         ("text.black_alone", "Black text in 100% K only.", "Black text in all of your files must be 100% K only."),
     ],

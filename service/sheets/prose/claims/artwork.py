@@ -19,7 +19,8 @@ _FONTS = re.compile(
 _EMBED = re.compile(
     r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
     r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegri?e\w*|\bembarqu\w*"
-    r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,2}attached\b|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf"
+    r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,6}(?:attached|downloaded)\b(?= (?:to|in)\b)"
+    r"|\bem- bed\w*|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf"
     r"|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
     r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
     r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
@@ -32,7 +33,8 @@ _OUTLINED = re.compile(
     r"|\brastern\b|\bgerastert\b|\bflattened\b"
 )
 _MARKS_AT_ALL = re.compile(
-    r"\b(?:printer'?s?'? |any |page |printing |all |other )*marks?(?: of any kind| and bleeds)?\b|\bdruckermarken\b"
+    r"\b(?:printer'?s?'? |any |page |printing |all |other )*(?:marks|(?<=printing )mark)(?: of any kind| and bleeds)?\b"
+    r"|\bdruckermarken\b"
     r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes?(?: d'impression)?\b|\bmarken\b|\bmarques\b"
 )
 _OTHER_MARKS = re.compile(
@@ -189,12 +191,17 @@ def _listed_as_denied(text: str, match: re.Match[str]) -> bool:
     """'Please avoid printing marks, such as fold, trim or punch marks': the list is of what is not wanted."""
     before = text[: match.start()]
     denied = re.search(r"\b(?:not|no|avoid\w*|never|without|kein\w*|vermeid\w*|ohne|nicht|sans|pas|aucun\w*|evit\w*)\b", before)
-    if denied is None or re.search(r"[.;]|\b(?:but|aber|mais|sondern)\b", before[denied.end() :]):
+    if denied is None or _NOT_MEANT.match(before, denied.start()):
+        return False
+    if re.search(r"[.;]|\b(?:but|aber|mais|sondern)\b", before[denied.end() :]):
         return False
     return (
         _SUCH_AS.search(before[denied.end() :]) is not None
         or re.search(r"\bmark|zeichen|repere|marken", before[denied.end() :]) is not None
     )
+
+
+_NOT_MEANT = re.compile(r"not (?:intended|meant|supposed|part)\b")
 
 
 def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool:
@@ -258,9 +265,10 @@ def _passive(after: str) -> bool:
         r"^[^.;,]{0,30}\b(?:are|is|sind|ist|sont) (?:required|mandatory|erforderlich|obligatoires?)\b", after
     ) is not None or (
         re.match(
-            r"\s*(?:\([^()]*\)\s*)?(?:(?:and|und|et|sowie|&) (?:les )?[\w-]+(?: de [\w-]+)? )?(?:must|should|need to|have to"
+            r"\s*(?:\([^()]*\)\s*)?(?:(?:and|und|et|sowie|&) (?:les )?[\w-]+(?: de [\w-]+)?\s+)?(?:must|should|need to|have to"
             r"|are|is|mussen|muss|sollen|sollten|sind|ist|doivent|doit|sont"
-            r"|est)?\s*(?:be |also |always )*(?:required|mandatory|needed"
+            r"|est)?\s*(?:be |also |always |clearly )*(?:required|mandatory|needed|identified|indicated|displayed"
+            r"|turned on|in place|enabled"
             r"|included|supplied|added|shown|visible|necessary|set|incorporated|provided|erforderlich|notwendig|vorgesehen"
             r"|angelegt|vorhanden|enthalten|anlegen|hinzufugen|mitgeliefert|mitgedruckt"
             r"|obligatoires?|necessaires?|etre (?:inclus|presents?|visibles?|ajoutes?|prevus?|poses?|indiques?)"

@@ -29,7 +29,7 @@ _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalemen
 _VERSION = re.compile(
     r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation|(?:pdf )?compatib\w*(?: mode| level)?)\s?(?:version\s?|pdf\s?"
     r"|max\.? )?"
-    r"[:|]?\s?(?:(?:must|should) be |is "
+    r"[:|]?\s?(?:(?:must|should|shall) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
     r"|through|or|oder|ou|et|/)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
@@ -100,7 +100,8 @@ def _only_compared(text: str, start: int, end: int) -> bool:
         return True
     return (
         re.match(
-            r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? |are |basiert"
+            r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? "
+            r"|are (?!accept|requir|prefer|welcome|need|the )|basiert"
             r"|allows?|supports?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'|ne )?(?:accepte|gere|supporte"
             r"|autorise))\b",
             after,
@@ -151,8 +152,18 @@ def _standard(match: re.Match[str]) -> str | None:
     return _BY_LOWER.get(exact) or _BY_LOWER.get(f"pdf/x-{part}")
 
 
+_OR_OLDER = re.compile(
+    r"\bpdfs?\b[^.;0-9]{0,40}\bin (?P<low>1\.[3-7]) or (?:lower|earlier|older)\b"
+    r"|\b(?:adobe )?acrobat (?P<four>4)(?:\.0)?[ -](?:\w+ )?compatib\w*"
+)
+"""'PDF files in 1.6 or a lower version', 'Acrobat 4 compatible', which is PDF 1.3."""
+
+
 def read_versions(statement: Statement) -> Iterator[Claim]:
     text = statement.text
+    if (older := _OR_OLDER.search(text)) and asks(statement, *older.span()):
+        place = (statement.start + older.start(), statement.start + older.end())
+        yield Claim("file.pdf_versions.maximum", "1.3" if older["four"] else older["low"], *place, 1 if older["four"] else 2)
     for match in _VERSION.finditer(text):
         low, high = match["low"], match["high"]
         if low not in PDF_VERSIONS:
@@ -170,14 +181,14 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
             r"|more recent|ulterieur\w*|recent\w*|aufwarts)|^\s?\+",
             after,
         )
-        older = re.search(
+        earlier = re.search(
             r"^\s?\(?(?:or|and|oder|ou)\s(?:below|lower|older|earlier|alter|niedriger|anterieur\w*|inferieur\w*)", after
         )
         bound = bound_of(near.replace("version", ""), "")
-        if newer or (bound == "minimum" and not older):
+        if newer or (bound == "minimum" and not earlier):
             yield Claim("file.pdf_versions.minimum", low, *place)
         elif (
-            older
+            earlier
             or bound == "maximum"
             or _NOT_ABOVE.search(text[: match.start()])
             or (_UNSUPPORTED.match(text, match.end()) and _ABOVE_IT.search(near))

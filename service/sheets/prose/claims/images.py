@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.words.amounts import Amount
+from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import REFUSED, bound_of, hedged, regions
 from service.sheets.prose.words.statements import Statement
 
@@ -57,7 +59,7 @@ def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterato
             or _kind_of(statement.label, 0)
             or _kind_of(statement.heading, 0)
         )
-        if _OF_PATHS.search(text[first : amount.start]) and not _BITMAPS.search(text[first:end]):
+        if _OF_PATHS.search(re.split(r",", text[first : amount.start])[-1]) and not _BITMAPS.search(text[first:end]):
             continue
         if _SENSIBLE[0] <= amount.low <= _SENSIBLE[1]:
             sort = (sort if remark else None) or _by_size(kind, amount, text[first:end]) or "contone_ppi"
@@ -138,6 +140,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         bound = "preferred"
     if bound in (None, "preferred") and _URGED.search(before) and not _ADVISED.search(f"{before} {after}"):
         bound = None if bound == "preferred" else bound
+    if bound is None and _BEST_LEADS.match(text) and not _FIRMLY.search(before):
+        bound = "preferred"
     if bound is None and _FOR_THE_BEST.search(f"{before} {after}") and not _URGED.search(before):
         bound = "preferred"
     if amount.low in _SCREEN and amount.high is None and bound not in ("minimum",):
@@ -157,6 +161,12 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         path = f"images.{kind}.preferred"
     elif bound == "below":
         weight = 3 if REFUSED.search(text) else 0
+    fine = _WITH_FINE_PARTS.search(text[stretch[0] : amount.start])
+    if _GRAY_ALONE.search(before) and weight == 2 + (bound == "minimum"):
+        weight = 1
+    if fine:
+        yield replace(_claim(statement, amount, path, amount.low_written, weight), scope=Scope("condition", fine.group()))
+        return
     yield _claim(statement, amount, path, amount.low_written, weight)
     if amount.high is not None and amount.high_written is not None and bound != "preferred":
         yield Claim(
@@ -169,10 +179,18 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         )
 
 
+_WITH_FINE_PARTS = re.compile(
+    r"\b(?:images?|pictures?|photos?|graphics?|scans?|art\w*|files?) (?:with|containing|that (?:contain|include|have|has)\w*) "
+    r"(?:\w+ ){0,3}?(?:text|type|lettering|lines?|details?)\b"
+)
+_GRAY_ALONE = re.compile(r"^(?!.*\b(?:colou?rs?|cmyk|photo\w*)\b).*\bgr[ae]y ?-?scale\b")
+"""Where pictures in colour are said apart, those in grey may need more."""
 _POINTLESS = re.compile(r"[^.;,]{0,20}\b(?:waste|wasted|no use|pointless|useless|no benefit|unnecessary|not (?:needed"
     r"|necessary|useful))\b")
 """'More than 600 dpi is a waste.'"""
 _FOR_THE_BEST = re.compile(r"\bbest (?:print |possible |image )?(?:quality|results?|reproduction)")
+_BEST_LEADS = re.compile(r"\W*for (?:the )?best (?:print |possible |image )?(?:quality|results?|reproduction)\b")
+_FIRMLY = re.compile(r"\b(?:must|need\w*|requir\w*|has to|have to)\b")
 _ADVISED = re.compile(
     r"\b(?:recommend\w*|ideal\w*|optim\w*|prefer\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*|suggest\w*"
     r"|advis\w*|better|besser|mieux|bevorzug\w*"

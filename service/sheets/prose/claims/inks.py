@@ -23,7 +23,7 @@ _SPOT = re.compile(
 )
 _INK = re.compile(
     r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
-    r"|\btotal area\b|\b\w*farbauftrag\w*|\bgesamtfarb\w*|\b\w*flachendeckung\w*|\b\w*farbdeckung\w*|\bdeckung\w*"
+    r"|\btotal (?:area|dots?|cmyk)\b|\b\w*farbauftrag\w*|\bgesamtfarb\w*|\b\w*flachendeckung\w*|\b\w*farbdeckung\w*|\bdeckung\w*"
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
     r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ ){0,2}(?:skalen|druck"
     r"|prozess)?farb\w*"
@@ -61,7 +61,10 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
         text = statement.text
         if statement.is_heading:
             continue
-        if _DEPENDS.search(text) or CONVERTED_BY_US.search(text) or _OF_SPOTS_THEMSELVES.search(text):
+        by_us = CONVERTED_BY_US.search(text)
+        if by_us and not _REFUSED_FIRST.search(text[: by_us.start()]):
+            continue
+        if _DEPENDS.search(text) or _OF_SPOTS_THEMSELVES.search(text):
             continue
         for match in islice(_SPOT.finditer(text), _MOST_SPOTS):
             if claim := _of_spots(statement, match, scope_of):
@@ -70,6 +73,11 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
 
 
 _MOST_SPOTS = 6
+_REFUSED_FIRST = re.compile(
+    r"\b(?:(?:is|are|will) (?:not|never) (?:be )?(?:supported|accepted|allowed|permitted|printed)|(?:cannot"
+    r"|can't) be (?:used|printed))\b"
+)
+"""'… are not supported and will be converted' refuses them all the same."""
 
 
 def _of_spots(statement: Statement, match: re.Match[str], scope_of: ScopeOf) -> Claim | None:

@@ -48,7 +48,7 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     if topic.name == "type" and bound == "maximum" and BLACK_OF_ONE_INK.search(text) and _OR_LESS.match(text, amount.end):
         bound = "below"
     weight = 0 if hedged(around) and bound != "minimum" else 2
-    if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
+    if bound == "above" and re.search(r"\b(?:should|must|keep\w*|stay\w*|soll\w*|muss|mussen|doi\w+)\b", before):
         bound = "minimum"
     if bound in ("minimum", None) and RECOMMENDS.search(before):
         bound = "preferred"
@@ -91,11 +91,14 @@ def _thin_claims(
     before, around = said
     low_pt, high_pt = _SENSIBLE_PT[topic.name]
     words = f"{around} {statement.heading}"
+    if bound == "below" and _SET_OTHERWISE.search(statement.text) and not BLACK_OF_ONE_INK.search(statement.text):
+        return
     if (
         not low_pt <= float(points_of(amount)) <= high_pt
         or _CASE_BY_CASE.search(statement.text)
         or (FACE.search(around) and not _EVERY_FACE.search(around))
         or (VARIANT.search(around) and not REVERSED.search(words))
+        or _OF_A_FINISH.search(statement.opening)
         or (topic.name == "type" and VARIANT.search(statement.heading))
     ):
         return
@@ -109,6 +112,10 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
+_OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
+"""The label of a paragraph: what is said below is said of no printed type."""
+_SET_OTHERWISE = re.compile(r"\boverprint\w*|\buberdruck\w*|\bsurimpr\w*")
+"""'Black text less than 12 pt should overprint' sets no least size."""
 _WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur des?|en deca des?) traits? de coupe\b")
 """French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
 
@@ -232,12 +239,19 @@ _NONE_DIRECTLY = re.compile(
 _NOT_OFFERED = re.compile(
     r"(?:ing)?[^.;,:]{0,30}? (?:is|are)(?: not|n't) (?:an option|available|possible|offered|supported|accepted|allowed"
     r"|permitted)\b"
-    r"(?! (?:for|on|in|at) (?!any\b|all\b))"
+    r"(?! (?:for|on|in|at) (?!any\b|all\b|(?:the|our|this) (?:news ?paper|magazine|publication|journal|press)))"
     r"|(?:er|en|e|es)?(?: (?:druck\w*|anzeigen|bilder|flachen|motive))? (?:ist|sind|wird|werden)(?: \w+)?"
     r" nicht (?:moglich|angeboten|unterstutzt|vorgesehen|verfugbar|druckbar)\b(?! (?:bei|fur|auf|im|in|am|wenn|falls|sofern)\b)"
     r"|(?: (?:est|sont))? (?:impossibles?|pas possibles?)\b(?! (?:pour|sur|si|en|dans)\b)"
     r"|(?: (?:n'est|ne sont)) pas (?:possibles?|disponibles?|propose\w*)\b(?! (?:pour|sur|si|en|dans)\b)"
 )
+_WE_CANNOT = re.compile(
+    r"\b(?:we|our press(?:es)?|(?:the|this|our) (?:news ?paper|paper|magazine|journal|publication)) (?:cannot|can ?not"
+    r"|can't|do not"
+    r"|don't|does not|is unable to|are unable to) (?:print|offer|do|take|accommodate|accept|produce|run|have|support) "
+    r"(?:any |full |a )?$"
+)
+_NO = re.compile(r"(?:no|sorry)\b(?! (?:problem|need|worries|matter))")
 _NON_BLEED = re.compile(r"\b(?:all|ads?|adverts?|artwork|pages?|files?) (?:ads? )?(?:must be|should be|are to be"
     r"|are) non-?bleed\b")
 _NONE_LABEL = re.compile(
@@ -245,13 +259,27 @@ _NONE_LABEL = re.compile(
 )
 
 
+_ASKS_FOR_BLEED = re.compile(
+    r"(?:can|may|could) (?:i|we|my \w+|the \w+|ads?|artwork)\b[^?]{0,20}\bbleeds?\W{0,3}\?|do you (?:offer|print|do|take"
+    r"|accept)\b[^?]{0,20}\bbleeds?\W{0,3}\?"
+)
+"""'Can I add bleed?' over 'No, …'."""
+
+
 def read_no_bleed(statement: Statement) -> Iterator[Claim]:
     """'Supply your file without bleed': none at all is asked."""
     text = statement.text
     if statement.is_heading:
         return
+    if _ASKS_FOR_BLEED.match(statement.heading) and (no := _NO.match(text)):
+        place = (statement.start, statement.start + no.end())
+        yield Claim("bleed.minimum", "0 mm", *place, 1, Fraction(0))
+        yield Claim("bleed.maximum", "0 mm", *place, 1, Fraction(0))
+        return
     for match in _BLEED_AT_ALL.finditer(text):
         told = _NOT_OFFERED.match(text, match.end()) or _NON_BLEED.search(text)
+        if told is None and re.search(r"\b(?:on|for|if|when|unless)\b", text) is None:
+            told = _WE_CANNOT.search(text[: match.start()])
         labelled = told or _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
         if not labelled and not (
             _NONE_DIRECTLY.search(text[: match.start()])

@@ -16,7 +16,7 @@ _ABOUT_PAGES = re.compile(
     r"\bpages?\b|\b\w{0,10}seiten?\w*|\bpage count\b|\bseitenzahl\w*|\bumfang\b|\bextent\b|\bpagination\b|\bpp\b"
 )
 _FEATURE_LABEL = re.compile(
-    r"^(?:number of |no\. of |total )?(?:inner |inside )?(?:pages?|page count|page numbers?|extent|seitenzahl"
+    r"^(?:(?:q: ?)?how many |number of |no\. of |total )?(?:inner |inside )?(?:pages?|page count|page numbers?|extent|seitenzahl"
     r"|seiten(?:anzahl|umfang)?|umfang|anzahl (?:der )?seiten|nombre de pages|pagination|number of pages)\b"
 )
 
@@ -34,7 +34,7 @@ _SURE_MULTIPLE = re.compile(
     r"|\bschritt\w*|\b(?:by|in) fours\b"
 )
 _RANGE = re.compile(
-    rf"\b(?:(?:from|between|von|zwischen|de|entre)\s)?(?P<low>{_N})\s?(?:{_PAGE}\s)?(?:-|to|bis|a|and|und"
+    rf"\b(?:(?:from|between|von|zwischen|de|entre)\s)?(?P<low>{_N})\s?(?:{_PAGE}\s)?(?:-|(?:up )?to|bis|a|and|und"
     rf"|et)\s?(?P<high>{_N})\s?-?(?P<page>{_PAGE})?\b"
 )
 _EITHER = re.compile(
@@ -47,14 +47,15 @@ _LIST = re.compile(
 )
 _LEAST = re.compile(
     rf"\b(?:min(?:imum|destens|imal)?\b\.?|mind\b\.?|at least|no fewer than|not fewer than|no less than|wenigstens"
-    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum|min\b"
+    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum"
+    rf"|min\b|at (?:the )?least"
     rf"|or more|au minimum|mindestens|oder mehr|ou plus|and up)"
 )
 _MOST = re.compile(
     rf"\b(?:max(?:imum|imal)?\b\.?|at most|up to|no more than|not more than|not exceed(?:ing)?|hochstens|bis zu"
     rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal|pas (?:depasser|exceder|plus de))\s?(?:of |is |de |:\s?"
     rf"|\|\s?)?(?P<n>{_N})\b"
-    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most"
+    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at (?:the )?most"
     r"|nicht (?:uberschreiten|ubersteigen))"
 )
 _EXACT = re.compile(
@@ -67,12 +68,12 @@ _LABELLED = re.compile(
     rf"|extent)(?:\s?[:|]\s?|\s{{2,40}})(?:exactly |genau )?(?P<n>{_N})(?:\s{_PAGE})?\s?(?:$|[.,;(](?![0-9]))"
 )
 _FILE_OF = re.compile(rf"\b(?P<n>{_N})[ -](?:page|seitige[sn]?)\s?-?(?:pdf|file|document|datei|dokument)")
-_EVEN = re.compile(
-    r"\beven (?:number|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bdoit etre pair\b|\bmuss gerade sein\b"
-    r"|\bgeradzahlig\w*"
-)
+_EVEN = re.compile(r"\beven (?:number(?!ed)|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bdoit etre pair\b"
+    r"|\bmuss gerade sein\b|\bgeradzahlig\w*")
 _IN_A_LIST = re.compile(rf"[,;]\s(?P<n>{_N})\s?-?{_PAGE}(?=[,;.)]|$)")
-_ALONE = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}(?: only)?\s?(?:\([^()]*\))?[.,;]?")
+_ALONE = re.compile(
+    rf"(?P<n>{_N})\s?-?{_PAGE}(?: only)?\s?(?:\([^()]*\)|[,:] (?:front|outside|inside|recto)\b[^.;]{{0,30}})?[.,;]?"
+)
 _SIDED = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}\b")
 _SIDES = re.compile(
     r"\b(?:single|one|double|two|both)[- ]?-?sided?s?\b|\beinseitig\w*|\b(?:beid|zwei|doppel)seitig\w*|\brecto\b"
@@ -95,13 +96,15 @@ _PART = re.compile(
 _SINGLE = re.compile(
     r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
-    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle page (?:layout|scroll\w*|view"
+    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle[- ]page (?:set-?up|layout"
+    r"|scroll\w*|view"
     r"|format|file)\b"
     r"|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
     r"|\beinzelseiten\w*|\beinzelseitig\w*|\b(?:als|je) einzelseite\b|(?<!die )(?<!der )\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages? a l'unite\b|\bpages? une (?:a|par) une\b|\bpages? non imposees?\b"
     r"|\bsingle sides\b|\bpages unitaires\b"
+    r"|\bpages\b[^.;]{0,24}\bone after the other\b|\bone page (?:per|on each) (?:pdf )?(?:page|sheet)\b"
     r"|\bconsecutive (?:single )?pages\b|\bstacked pages\b|\bsingle-pages\b|\bseiten einzeln\b|\b(?:1"
     r"|one)-(?:printed-)?page per page\b"
 )
@@ -258,7 +261,7 @@ _OF_ADS = re.compile(
     r"|\bcross\w*\b|\btwo pages\b|\b(?:limit|avoid)\b"
 )
 _SPREAD_DENIED = re.compile(
-    r"\b(?:not|no|never|avoid|kein\w*|nicht|pas|sans|aucun\w*|without|ne|ohne|statt|instead (?:of|to)|rather than"
+    r"\b(?:not|no|never|avoid|kein\w*|nicht|pas|sans|aucun\w*|without|ne|ohne|statt|(?:instead|opposed) (?:of|to)|rather than"
     r"|jamais)\b[^.;]{0,40}$"
 )
 

@@ -22,13 +22,15 @@ MARKS = re.compile(
     r"|decoupe|recoupement)\b|\bhirondelles?\b|\bschneidezeichen\b|\bmarken\b"
 )
 _BLEED = re.compile(
-    r"\bbleed(?:s|ing)?(?:\b|(?=[0-9]))(?!,? (?:edge|line|box|marks?|area|size|out|through)\b)|\bbleed area\b|\bfull[- ]bleed\b"
+    r"\bbleed(?:s|ing)?(?:\b|(?=[0-9]))(?!,? (?:edge|line|box|marks?|area|size(?! ?[:=-])|out|through)\b)|\bbleed area\b"
+    r"|\bfull[- ]bleed\b"
     r"|\bextra (?:image|background|artwork|picture)\b"
     r"|\b(?:be|an)schnitt(?:s?(?:zugabe|rand|bereich|en))?\b|\b\w{3,12}(?:be|an)schnitt(?:e|s|zugabe)?\b|\b(?:be|an)schnitt(?:e"
     r"|s)?\b"
     r"|\bschnittzugaben?\b|\b(?:fonds?|bords?)[ -]perdus?\b|\bdebords?\b|\bdebordement\b|\buberstand\b|\buberfullung am rand\b"
     r"|\brandanschnitt\w*"
-    r"|\bsangs?\b|uberfuller\b|\buberfullung\b(?! am rand)|\boverhang\b|\bover-?bleed\b|\bcut(?:ting)? (?:margin|allowance)s?\b"
+    r"|\bsangs?\b|uberfuller\b|\buberfullung\b(?! am rand)|\boverfill\b|\boverhang\b|\bover-?bleed\b|\bcut(?:ting)? (?:margin"
+    r"|allowance)s?\b"
     r"|\btrim(?:ming)? allowances?\b"
     r"|\bextra (?:\w+ )?of (?:image|background|artwork|picture|colou?r)s?\b|\bfor trimming\b|\b(?:zugabe"
     r"|(?!sicherheit)\w{0,14}(?<!farb)(?<!farben)zugabe)n?\b(?! von \w*farbe)"
@@ -47,11 +49,12 @@ _ACROSS = re.compile(
     rf"(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}?(?:trim|die|cut|edges?|page|cutting|side|border)\w*(?: ?-?edges?| ?-?lines?| size)?"
     r"|\b(?:beyond|past|outside)(?: of)? (?:the |your |each |every |all )*(?:final|finished) (?:size|format|area"
     r"|product|piece)\b"
+    r"|\bfurther than (?:the )?(?:trim|edge|page|cut|finished)\w*|\bbeyond (?:it|that|them)\b"
     r"|\b(?:run|runs|running|go|goes|bleeds?) (?:over|off|past|out)\b"
     r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\bgro(?:ss|ß)er (?:\w+ ){0,2}als (?:das "
-    r"|die |ihr )?(?:\w+ )?(?:end|schnitt)\w*|\bplus grande?s? (?:\w+ ){0,2}?que (?:le |votre )?(?:format|document)\b|\b(?:larger"
-    r"|bigger"
-    r"|wider) than (?:the )?(?:trim|final|finished)\w*(?: \w+)?"
+    r"|die |ihr )?(?:\w+ )?(?:end|schnitt)\w*|\bplus grande?s? (?:\w+ ){0,2}?que (?:le |votre )?(?:format|document)\b"
+    r"|\b(?:larger|bigger"
+    r"|wider) than (?:the )?(?:trim|final|finished|page)\w*(?: \w+)?"
     r"|\buber (?:den|das|die|alle)(?: \w+)? ?(?:rand|rander|endformat|schnittkanten?|kante\w*|seitenrand"
     r"|formatrand)\b(?: hinaus)?"
     r"|\buber das (?:\w+ )?(?:end)?format\b|\buber die (?:stanz|schneid|schnitt)\w*(?: hinaus)?\b|\buberlapp\w*|\bhinausragen\w*"
@@ -60,14 +63,15 @@ _ACROSS = re.compile(
     r"|\bau[- ]dela (?:du|des|de la) (?:format|bords?|trait|coupe)\w*|\b(?:depasser|deborder)\b"
 )
 _AND_FOLDS = (
-    r"(?:,? ?(?:and|or|&|/) ?(?:any )?(?:the )?(?:fold|crease|perforation|score)s?(?: ?-?(?:lines?"
+    r"(?:,? ?(?:and|or|&|/) ?(?:from |off |of )?(?:any )?(?:the )?(?:fold|crease|perforation|score)s?(?: ?-?(?:lines?"
     r"|edges?))?(?: \([^()]{0,30}\))?)?"
 )
 _FOLDS_AND = r"(?:(?:folds?|creases?|perforations?)(?: lines?)? ?(?:and|or|&|/) ?(?:the |any )?)?"
 _EDGE = (
-    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z-]+ ){{0,3}}(?:trim|cuts?|cutters?|die(?: ?-?cut)?|cut ?-?lines?|die ?-?lines?"
-    rf"|edges?|border|cutting|page"
-    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|marks?|guides?))?(?: of (?:the )?(?:trim|page|sheet"
+    rf"(?:{_FOLDS_AND}(?:(?:{_OTHER_EDGE}[a-z'-]+ ){{0,3}}(?:(?:[a-z]+/)?trim(?: ?-?box)?|cuts?|cutters?|die(?: ?-?cut)?"
+    rf"|cut ?-?lines?|die ?-?lines?"
+    rf"|edges?|border|cutting|page|profiles?(?= ?-?lines?)"
+    r"|borders|sides?|trimming)(?: ?-?(?:edges?|lines?|size|format|side|area|marks?|guides?))?(?: of (?:the )?(?:trim|page|sheet"
     r"|card|label|sticker|product"
     r"|artwork|ad|advert))?|(?:final|finished|trimmed) (?:format|size|area|product|piece)|crop(?:ping)? (?:marks?|guides?"
     r"|lines?))"
@@ -95,7 +99,7 @@ _MARGIN = re.compile(
 _INSIDE = re.compile(
     rf"\b(?:inside|within|in from|away from|way from|from|to|of|off|and)(?: of)? (?:the |all |any |every |each |your "
     rf"|all of the |its "
-    rf"|their |an? )*{_EDGE}\b"
+    rf"|their |an? )*{_EDGE}\b|\bbetween (?:the |any |each )?{_EDGE} and\b"
     r"|\b(?:innerhalb|inseits) (?:des|der|vom) (?:\w+ )?(?:endformat\w*|\w{0,12}rand\w*|schnitt\w*|format\w*|beschnitt(?:rand"
     r"|linie|kante)\w*)|\bund (?:dem )?(?:format|seiten"
     r"|papier|schnitt)?(?:rand|kante)\b|\ba l'interieur (?:du|des|de la) (?:\w+ )?(?:format\w*|coupe|trait\w*"
@@ -111,7 +115,8 @@ _INSIDE = re.compile(
     r"|de chaque"
     r"|de tous les"
     r"|aux?) (?:bords?|traits? de coupe|format fini"
-    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binwards?\b|\bnach innen\b"
+    r"|rognage|coupe|cadre du format)\b|\ble long des bords\b|\baway from it\b|\binside(?= ?(?:[.;,)]|$))|\binwards?\b"
+    r"|\bnach innen\b"
     r"|\bvers l'interieur\b|\ben retrait\b|\binset\b|\bin by\b"
     r"|\bclear\b|\bgap\b"
 )
@@ -123,11 +128,11 @@ CONTENT = re.compile(
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
     r"|lettering|words?|prices|addresses|names|(?:phone|telephone) numbers?|details|captions?|headlines?|faces|photos?|rien"
-    r"|nothing|anything|page numbers|headings?|signets?|art)\b"
+    r"|nothing|anything|page numbers|headings?|signets?|art|(?:any|all|no) print|printed (?:images?|matter|elements?"
+    r"|areas?|items?))\b"
 )
 _LINES = re.compile(
-    r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per"
-    r"| ?work)"
+    r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per)"
     r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b(?! of)|\bruled\b|\bfine lines\b"
     r"|\bstriche?n?\b|\b(?:negativ|positiv)strich\w*|\bmindeststrichst\w+|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b"
     r"|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
@@ -164,14 +169,15 @@ VARIANT = re.compile(
     r"|script|condensed|italic|narrow|mager\w*|fett\w*|fein\w*|kursiv\w*|leichte?\w*|maigres?|gras(?:se)?|legers?)[ -]"
     r"(?:cuts?|face|fonts?|type|styles?|weight|schrift\w*|schnitt\w*|caracteres?|polices?|typefaces?|lettering)\b"
     r"|\b(?:colou?red"
-    r"|farbige?\w*|multi-?colou?r(?:ed)?|mehrfarbig\w*"
-    r"|(?:several|multiple|two or more|more than one) (?:\w+ )?(?:inks|colou?rs)|process builds?|mehreren? farben"
+    r"|farbige?\w*|(?:multi-?|multiple[- ])colou?r(?:ed)?|mehrfarbig\w*"
+    r"|(?:several|multiple|two or more) (?:\w+ )?(?:inks|colou?rs)|more than one (?:\w+ )?(?:ink|colou?r)s?"
+    r"|process builds?|mehreren? farben"
     r"|en couleurs?|plusieurs couleurs|screened|gerastert\w*|tints?|tramee?s?"
     r"|emboss\w*|deboss\w*|foil\w*|gepragt\w*|spot uv|varnish|lack\w*)\b"
 )
 """Type or lines of one kind only. 'Several inks' has a key where the words for it are plain; here the rest is left open."""
 BLACK_OF_ONE_INK = re.compile(
-    r"\b(?:only|pure|solid|single|one|100 ?% ?|nur|rein\w*|uniquement)[^.;]{0,25}\b(?:black|k\b|ink|colou?r|schwarz"
+    r"\b(?:only|pure|solid|single|(?<!than )one|100 ?% ?|nur|rein\w*|uniquement)[^.;]{0,25}\b(?:black|k\b|ink|colou?r|schwarz"
     r"|noir|encre)|\bblack[- ](?:only|ink only)\b|\b(?:no|not|never|avoid|kein\w*|nicht|pas de)\b[^.;]{0,30}"
     r"\b(?:rich|composite|four-colou?r|4-colou?r|multi-ink) ?black|\bk only\b|\bnoir seul\b|\brich black\b"
     r"|\b(?:nur )?einfarbig\w*|\bin (?:nur )?einer farbe\b|\b(?:une seule|une) (?:couleur|encre)\b|\b(?:single|one) colou?r\b"
@@ -218,7 +224,7 @@ _UNWANTED = re.compile(
 """'… prevents white borders'."""
 _NONE_OF_IT = re.compile(
     r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
-    r"|\bnot intended to be $"
+    r"|\bnot intended to be $|\bexcept(?:ing| for)? $|\bunless (?:\w+ ){1,4}(?:is |are )?$"
 )
 
 _TOPICS: tuple[tuple[str, re.Pattern[str]], ...] = (

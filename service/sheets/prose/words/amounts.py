@@ -14,6 +14,7 @@ from typing import Literal
 
 from service.pdf.facts.geometry import POINTS_PER_INCH
 from service.sheets.format.lengths import EXACT_MM_PER_INCH
+from service.sheets.prose.words.numbers import asks_nothing
 
 Kind = Literal["length", "points", "ppi", "percent", "bytes"]
 
@@ -55,7 +56,7 @@ LENGTH_UNIT = (
 )
 _POINT_UNIT = r"(?:pts?\b|p\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
 _RESOLUTION_UNIT = (
-    r"(?:dpi\b|ppi\b|ppp\b|dots per inch|pixels? per inch|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
+    r"(?:dpi\b|ppi\b|[dp]\.p\.i\b\.?|ppp\b|dots per inch|pixels? per inch|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
     r"|points? par pouce"
     r"|pixels? par pouce|px ?/ ?in(?:ch)?\b)"
 )
@@ -63,18 +64,29 @@ _PERCENT_UNIT = r"(?:%|per ?cent\b|prozent\b|pour ?cent\b|pct\b)"
 _BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
 _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
 
+_GLUED = (
+    r"(?:(?<![\w/.,±^])|(?<=\bleast)|(?<=\bof)|(?<=\bis)|(?<=bleed)|(?<=resolution)|(?<=margin)|(?<=minimum)|(?<=zone)"
+    r"|(?<=\barea))"
+)
+"""'Bleed3mm' of a table that lost its cells, 'at least5 mm'."""
 _MOST = r"(?:max(?:imal|imum|\.)?|hochstens|maximal)"
 _AMOUNT = re.compile(
-    rf"(?<![\w/.,±^])(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
-    rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?:{_MOST}\s)?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
+    rf"{_GLUED}(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
+    rf"(?:(?:\s?\([0-9./ ]{{2,8}}(?:mm|in|\")\))?\s?(?:-|to|bis|a|(?P<and>and|und"
+    rf"|et))\s?(?:{_MOST}\s)?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
 _SINGLE = re.compile(rf"(?<![\w/.,±^])(?<!\^ )(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
 _OF_AN_INCH = re.compile(
     r"(?<![\w/.,±$#])(?P<low>(?:0?\.(?:0625|125|1875|25|375|5|75)|1/(?:8|16|4)))(?![\w%\"./]|,[0-9]|\s?(?:x|by|pt"
     r"|points?|mm|cm|kb|mb|gb|[-a]*"
-    r"(?:page|full|seite|spread|fold|part|of (?:a|an|the)\b(?! inch)))|[ -]?(?:inch|in\b))"
+    r"(?:(?:or|and|to) 1/[0-9]{1,2} (?:scale|size)|page|full|seite|spread|fold|part|scale|size|of (?:a|an"
+    r"|the)\b(?! inch)))|[ -]?(?:inch|in\b))"
 )
 """'.125 bleed' of a printer who counts in inches."""
+_OF_AN_INCH_FROM = re.compile(
+    r"(?<![\w/.,±$#])(?P<low>(?:[357]/8|3/4|1/2|[135]/16))(?= (?:from|bleeds?|beyond|past|inside|margin|safety|outside|away)\b)"
+)
+"""'3/8 from trim': no date, and no part of a page."""
 _HINT = re.compile(
     rf"[(\[]\s?(?:in |en )?(?P<unit>{_UNIT})\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll|dpi|ppi|pt|mb)\b"
 )
@@ -88,27 +100,8 @@ _CORPS = re.compile(
     r"\s?[:=]?\s?(?P<low>[0-9]{1,2}(?:[.,]5)?)(?![0-9.,/]|\s?(?:%|mm|cm|pt|points?|dpi|ppi|x\b|pages?|a [0-9]|et [0-9]))"
 )
 """French counts type in points without saying so: 'en corps 8'."""
-_PLUS_MINUS = re.compile(r"(?:±|\+ ?/ ?-|plus or minus|plus/minus)\s?$")
-
 _OF_TYPE = re.compile(r"schrift|\bpositiv|\bnegativ")
 """Where 'p' is the German printer's Punkt."""
-_NOT_ENOUGH = re.compile(
-    r"[^.;,:]{0,25}\b(?:(?:is|are|was|were|will be|would be|ist|sind|est|sont)? ?(?:not|n't|nicht|ne"
-    r"|pas) (?:be )?(?:good |usually |normally )?(?:enough|sufficient|suitable|adequate|acceptable"
-    r"|ausreichend|genug|geeignet|suffisant\w*)|insufficient|unsuitable|too (?:low|small|little|thin|coarse)"
-    r"|inadequate|reichen nicht|reicht nicht|genugen nicht|genugt nicht|ne suffi\w+"
-    r"|(?:zu \w+ )?(?:ist|sind|ware|macht) nicht (?:sinnvoll|notwendig|notig|erforderlich|zweckma\w+)|n'est pas (?:utile"
-    r"|necessaire)"
-    r"|zu (?:wenig|klein|gering)|trop (?:bas|faible|petit)\w*)"
-)
-_AS_IT_IS = re.compile(
-    r"\b(?:is|are|was|were) (?:only|just|sitting|currently|about)\s$"
-    r"|\b(?:ein|1|one|a|un) (?:dtp-?|didot-?|pica-?)?(?:punkt|points?|pt)\b[^.;0-9]{0,24}(?:misst|entspricht|betragt|ist|="
-    r"|equals?|is|mesure"
-    r"|vaut|correspond)[^.;0-9]{0,12}$"
-)
-"""What a file was found to have, as a letter tells it, is no demand."""
-
 _MOST_IN_A_STATEMENT = 60
 """A sentence with more numbers than this is no demand."""
 
@@ -150,8 +143,7 @@ def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list
         before = text[max(0, match.start() - 24) : match.start("low")]
         if match["unit"] == "p" and _OF_TYPE.search(text) is None:
             continue  # '8 p' of a booklet
-        no_claim = _PLUS_MINUS.search(before) or _AS_IT_IS.search(before) or _NOT_ENOUGH.match(text, match.end())
-        if one is not None and not no_claim:
+        if one is not None and not asks_nothing(before, text, match.end()):
             found.append(one)
     if inches_said:
         found = _with_bare_inches(text, found)
@@ -170,7 +162,8 @@ def _of_two_kinds(match: re.Match[str]) -> bool:
 def _with_bare_inches(text: str, found: list[Amount]) -> list[Amount]:
     bare = [
         one
-        for match in islice(_OF_AN_INCH.finditer(text), _MOST_IN_A_STATEMENT)
+        for pattern in (_OF_AN_INCH, _OF_AN_INCH_FROM)
+        for match in islice(pattern.finditer(text), _MOST_IN_A_STATEMENT)
         if not any(known.start < match.end() and match.start() < known.end for known in found)
         and (one := _amount(match, unit_of("inch")))
     ]
@@ -285,6 +278,8 @@ def millimetres_of(amount: Amount) -> Fraction:
 
 def same_said_twice(text: str, first: Amount, second: Amount) -> bool:
     """Whether the second amount only says the first in another unit: '3 mm (1/8 in)'."""
+    if first.high and first.kind == second.kind == "length" and second.low == first.high and not second.high:
+        return re.fullmatch(r"\s?\(", text[first.end : second.start]) is not None
     if (
         first.high
         or second.high

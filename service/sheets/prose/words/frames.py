@@ -72,6 +72,17 @@ _LEADS_OPEN = re.compile(
 )
 
 
+_LEADS_WANTED = re.compile(
+    r"\b(?:no|not|without|avoid)\b[^:]{0,40}\b(?:charge|fee|cost|delay|problem|surcharge)\w*\b[^:]{0,24}"
+    r"\b(?:if|when|as long as|provided(?: that)?)\W*$"
+)
+"""'There is no extra charge when:' over what a file is to be."""
+
+
+_LEADS_CHECKED = re.compile(r"\b(?:requirements|check ?-?list|criteria|make sure|ensure|check|sure)\b[^.]{0,30}:$")
+"""'A file is ready when it meets these requirements:' over how it is."""
+
+
 def explains(one: Statement, start: int, end: int) -> bool:
     """'Bleed is the term for what extends 3 mm beyond the edge.'"""
     first, last = _clause(one.text, start, end)
@@ -118,7 +129,7 @@ def asks(one: Statement, start: int, end: int) -> bool:
     if text.endswith("?") and not one.is_a_question:
         return True  # 'Is the document in CMYK?' of a checklist
     if _STATES.search(clause):
-        return False
+        return _LEADS_WANTED.search(one.lead or one.heading) is not None or _LEADS_CHECKED.search(one.lead) is not None
     return len(clause.split()) <= _SHORT_ITEM or bool(
         re.match(r"[^:|]{2,50}\s?[:|]|[^:|]{2,40} - ", text) and len(clause.split()) <= 2 * _SHORT_ITEM
     )
@@ -139,7 +150,7 @@ def stance_of(one: Statement, start: int, end: int) -> Stance | None:
     stance = stance_on(one.text, start, end)
     if stance == "claimed" and _DENIED_LIST.match(one.text, end):
         return "denied"
-    if one.lead and stance == "claimed" and not ASKS.search(one.text):
+    if one.lead and stance == "claimed" and not ASKS.search(one.text) and not _LEADS_WANTED.search(one.lead):
         if _LEADS_DENIED.search(one.lead):
             return "denied"
         if _LEADS_OPEN.search(one.lead):

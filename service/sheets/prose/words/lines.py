@@ -58,7 +58,8 @@ _WIDE_GAP = re.compile(r"\t+| {3,}")
 _RULED = re.compile(r"[\s|:+=-]+")
 AMOUNT_SEEN = re.compile(r"[0-9]\s?(?:mm|cm|in|inch|\"|pt|dpi|ppi|%|mb|gb|mo|x)\b|[0-9]\s?[%\"]")
 _TOPIC = (
-    r"(?:bleeds?|trim|safety|safe|quiet|margins?|zones?|areas?|sizes?|dimensions?|formats?|colou?rs?|colou?r|spaces?|modes?"
+    r"(?:bleed(?:s|ing)?|trim|safety|safe|quiet|margins?|zones?|areas?|sizes?|dimensions?|formats?|colou?rs?|colou?r|spaces?"
+    r"|modes?"
     r"|images?|pictures?"
     r"|photos?|resolution|fonts?|type|typefaces?|lines?|rules?|weights?|thickness|widths?|marks?|crop|printers?'?|files?"
     r"|standards?|versions?"
@@ -121,6 +122,7 @@ def _single_lines(text: str) -> Iterator[Line]:
     start, gap = 0, True
     for raw in text.splitlines(keepends=True):
         body = raw.rstrip()
+        body = body[:-2].rstrip() if body.endswith((" #", " ¶")) else body
         if not body:
             gap = True
         elif not _RULED.fullmatch(body):
@@ -183,6 +185,8 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
         return False
     if _CAPITALS_AND_A_DASH.fullmatch(text[line.start : line.end]) and not text[following.start : following.end].isupper():
         return True
+    if line.bullet and following.bullet and not following.after_gap and body.endswith("?"):
+        return False  # 'Are all fonts embedded?' of a checklist
     if body.endswith((":", "?")):
         return len(body) <= _LONGEST_HEADING or (len(body) <= _LONGEST_LEAD and body.endswith(":") and following.bullet)
     if not (line.bullet or after_heading or _LABEL_LINE.match(body)) and _stands_between_sentences(text, line, following):

@@ -15,7 +15,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
         r"|(?<!separate )(?<!same )(?<!a )(?<!the )(?<!one )(?<!font )(?<!fonts )(?<!your )(?<!zipped )folder\b(?! ?structure)"),
     (
         "booklet",
-        r"(?:saddle[- ]?stitch\w*|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?|broschure?n?|\w*brosch\w+"
+        r"(?:saddle[- ]?(?:stitch|wire)\w*(?: bound)?|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?"
+        r"|broschure?n?|\w*brosch\w+"
         r"|programmes?"
         r"|ruckendraht\w*|brochures? piquees?|piqures?|livrets?|newsletters?|catalogues?|catalogs?|katalog\w*",
     ),
@@ -31,7 +32,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     (
         "cover",
         r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )(?<!interior and )(?<!interiors and )(?<!inside and )"
-        r"covers?(?! the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text|content|body))|(?:the "
+        r"covers?(?! included| inclusive| the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text"
+        r"|content|body))|(?:the "
         r"|for |soft "
         r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
         r"|(?<!taux de )(?<!pourcentages de )(?<!pourcentage de )(?<!somme de )couvertures?(?! d'encre| des? (?:quatre|4|l'encre"
@@ -65,7 +67,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "spread-ad",
-        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left|right)(?:[- ]hand)? pages?|dps\b"
+        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left"
+        r"|(?<!left or )(?<!left and )(?<!left/)right)(?:[- ]hand)? pages?(?! (?:or|and) right)|dps\b"
         r"|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
     ),
     (
@@ -167,3 +170,15 @@ def names_products_alone(heading: str) -> bool:
     """'Banners and canvas', 'Mounted canvas'; not 'Size of the book'."""
     left = PRODUCT.sub(" ", heading)
     return left != heading and len(_BESIDE_A_PRODUCT.sub(" ", left).split()) <= 1
+
+
+BOOKISH = frozenset(("book", "booklet", "cover"))
+THE_BOOK = re.compile(r"\b(?:in|of|for) (?:the|your) book\b")
+"""Books in a text that names nothing but books and their covers."""
+KIN = {"book": "booklet", "magazine": "booklet"}
+
+
+def with_kin(families: frozenset[str]) -> frozenset[str]:
+    """The text of a booklet calls it a book and a magazine, too."""
+    kin = {"booklet": ("book", "magazine"), "magazine": ("booklet",), "large-format": ("poster",)}
+    return families | frozenset(other for family in families for other in kin.get(family, ()))

@@ -21,11 +21,11 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
             r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
-            r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b"
-            r"|\bnicht (?:unter|weniger als|kleiner als"
+            r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|(?:etre )?inferieure?s? (?:a|aux?)|(?:etre )?en deca d[eu])\b"
-            r"|\bnot go below\b|\bsmallest\b|\bthinnest\b|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
+            r"|\bnot go below\b|\bsmallest\b|\btolerated\b|\bdown to\b|\bstill (?:pass|do|work)\b|\bthinnest\b"
+            r"|\bfinest (?=line|rule|stroke)|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
             r"|\ba partir de\b|\blowest\b|\b(?:stay|keep|remain|go) (?:above|over)\b|\bfrom (?=[0-9])"
             r"|\bno (?:thinner|smaller|finer|lower|less)\b|\bplus petite?\b|\b(?:must|should|need to) exceed\b|\bdoi(?:t"
             r"|vent) (?:depasser|etre superieure?s? a|atteindre)\b|\bmindest\w*)"
@@ -35,8 +35,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         "maximum",
         re.compile(
             r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?(?! (?:\w+ )?(?:quality|qualitat|qualite))"
-            r"|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
-            r"|higher|larger|greater|bigger|over"
+            r"|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more|higher|larger|greater|bigger|over"
             r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
             r"|bigger|higher|more)\b|\bhochst\w*"
             r"|\bbis zu\b|\bnicht (?:mehr|gro(?:ss|ß)er|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
@@ -57,8 +56,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"\brecommend\w*|\bideal\w*|(?<!rendu )(?<!resultat )(?<!resultats )(?<!qualite )\boptim\w*(?! (?:\w*druck\w*"
             r"|ergebnis\w*"
             r"|qualitat|results?|quality|print|rendu|resultats?|qualite))|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print "
-            r"|possible |image )?(?:quality"
-            r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
+            r"|possible |image )?(?:quality|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
             r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
@@ -68,8 +66,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "below",
         re.compile(
-            r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner"
-            r"|finer|fewer"
+            r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner|finer|fewer"
             r"|closer) than\b|\bunter(?:halb)?\b"
             r"|\b(?:weniger|kleiner|dunner|geringer|feiner)"
             r" als\b|\bmoins de\b|\binferieure?s? (?:a|aux?)\b|\ben dessous de\b|\ben deca d[eu]\b|\bsous (?=[0-9]))"
@@ -271,7 +268,8 @@ def regions(text: str, spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]
 _EDGES = (
     re.compile(r"[;|,]|\s-\s|->|=|→"),
     re.compile(r"\b(?:and|but|plus|und|aber|et|mais|or(?! (?:more|higher|above|greater|better|bigger|larger|over|thicker|less"
-        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas)\b|\+"),
+        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas"
+        r"|with(?= (?:an? |the )?(?:absolute )?(?:min|max)))\b|\+"),
     re.compile(r"[(/:]|\.\s"),
 )
 

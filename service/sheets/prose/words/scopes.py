@@ -10,14 +10,13 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Sequence
-from itertools import groupby, takewhile
+from itertools import groupby
 
 from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, led_by_a_scale, of_another_scale, said
-from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
+from service.sheets.prose.words.products import KIN, names_products_alone, products_in
 from service.sheets.prose.words.qualifiers import PAST_REMARK, regions
-from service.sheets.prose.words.sides import A_SIZE, listed_sizes, rows_of_products
+from service.sheets.prose.words.sides import LABEL, families_of_the_title, listed_sizes, rows_of_products
 from service.sheets.prose.words.statements import Statement
 
 _OPENS_AN_EXAMPLE = re.compile(
@@ -38,7 +37,7 @@ _BRACKETS = re.compile(r"\(([^()]{0,300})\)?")
 
 def around(statements: Sequence[Statement]) -> list[Around]:
     """For each statement, in their order."""
-    own = _families_of_the_title(statements)
+    own = families_of_the_title(statements)
     sections = _sections_of_products(statements)
     listed = listed_sizes(statements)
     title = statements[0].text.strip(" :#*") if not sections and _tells_products_apart(statements) else None
@@ -50,7 +49,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
         rows = rows_of_products(group)
         for one in group:
             example = (example and not _DEMANDS_ANEW.search(one.text)) or _OPENS_AN_EXAMPLE.match(one.text) is not None
-            labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
+            labelled = _by_its_label(one, own) if LABEL.match(one.text) else labelled
             scope = listed.get(one.start) or labelled or rows.get(one.row) or _of_its_section(one, sections)
             scope = scope or _inherited(one, own, title)
             found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
@@ -70,48 +69,14 @@ def _examples_under_their_lead(statements: Sequence[Statement], found: list[Arou
             open_since = (*one.above, one.text.strip(" :#*")) if one.is_heading else one.above
 
 
-def _labels_tell_products_apart(statements: Sequence[Statement]) -> bool:
-    """'Business cards: …', 'Posters: …': the first line is no title."""
-    labels = (found.group() for one in statements[:400] if (found := _LABEL.match(one.text)))
-    return len({product.family for label in labels for product in products_in(label) if names_products_alone(label)}) > 1
-
-
-_MOSTLY = 0.7
-
-
-def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
-    """Of the headings that open the text, or of its first sentence; or the one that nearly all of the text names."""
-    headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
-    if not headings and _labels_tell_products_apart(statements):
-        return frozenset()
-    for one in headings or [first for first in statements[:1] if not (first.label or _OF_A_FEW.match(first.text))]:
-        told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
-        if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
-            return _with_kin(families)
-    mentions = [
-        (place, {_KIN.get(product.family, product.family) for product in products_in(one.text)})
-        for place, one in enumerate(statements[:400])
-    ]
-    naming = [(place, families) for place, families in mentions if families]
-    counts = Counter(family for _, families in naming for family in families if family not in ("size", "for-size"))
-    if not counts:
-        return frozenset()
-    processes = frozenset(counts) & PROCESSES
-    return _by_what_is_named(statements, naming, counts) | (processes if len(processes) == 1 else frozenset())
-
-
-_OF_A_FEW = re.compile(r"(?:for|bei|beim|fur|pour) [^.;]{0,60}[0-9]")
-"""'For posters 150 dpi are enough' is no title."""
-
-
 def _tells_products_apart(statements: Sequence[Statement]) -> bool:
     """'Flyers and posters' over a section on posters."""
     title = next((one for one in statements[:1] if one.is_heading), None)
     if title is None:
         return False
-    named = {_KIN.get(product.family, product.family) for product in products_in(title.text)} - {"size"}
+    named = {KIN.get(product.family, product.family) for product in products_in(title.text)} - {"size"}
     below = {
-        _KIN.get(product.family, product.family) for one in statements[1:] if one.is_heading for product in products_in(one.text)
+        KIN.get(product.family, product.family) for one in statements[1:] if one.is_heading for product in products_in(one.text)
     }
     return len(named) > 1 and bool(named & below)
 
@@ -135,40 +100,6 @@ def _of_its_section(one: Statement, sections: frozenset[str]) -> Scope | None:
 _SECTIONS = 3
 
 
-def _by_what_is_named(
-    statements: Sequence[Statement], naming: Sequence[tuple[int, set[str]]], counts: Counter[str]
-) -> frozenset[str]:
-    """A process that stands alone is how all of it is printed; `counts` are the statements that name each family."""
-    family, times = counts.most_common(1)[0]
-    if len(counts) == 1 and family in WHOLE and any(_is_ones_own(statements[place].text) for place, _ in naming):
-        return _with_kin(frozenset((family,)))
-    early = naming[0][0] <= max(3, len(statements) // 4) and family in naming[0][1]
-    return (
-        _with_kin(frozenset((family,)))
-        if early and times >= max(3, len(statements) // 7) and times >= _MOSTLY * len(naming)
-        else frozenset()
-    )
-
-
-_OWN = re.compile(r"\b(?:this|your|our|the|dies\w*|ihr\w*|unser\w*|votre|vos|cette?|notre)\s")
-
-
-_KIN = {"book": "booklet", "magazine": "booklet"}
-
-
-def _is_ones_own(text: str) -> bool:
-    """As 'this brochure', 'your poster', 'leaflets are trimmed to 99 x 210 mm'."""
-    return A_SIZE.search(text) is not None or any(
-        _OWN.search(text[max(0, match.start() - 12) : match.start()]) for match in PRODUCT.finditer(text)
-    )
-
-
-def _with_kin(families: frozenset[str]) -> frozenset[str]:
-    """The text of a booklet calls it a book and a magazine, too."""
-    kin = {"booklet": ("book", "magazine"), "magazine": ("booklet",), "large-format": ("poster",)}
-    return families | frozenset(other for family in families for other in kin.get(family, ()))
-
-
 def _inherited(one: Statement, own: frozenset[str], title: str | None) -> Scope | None:
     """`title`: the words over everything, where they name products that sections below tell apart."""
     for words in (one.row, one.label, *reversed(one.above)):
@@ -188,14 +119,11 @@ _DEMANDS_AT_LENGTH = re.compile(
 
 def _by_its_label(one: Statement, own: frozenset[str]) -> Scope | None:
     """'Booklets: …' at the head of a paragraph."""
-    label = _LABEL.match(one.text)
+    label = LABEL.match(one.text)
     for product in products_in(label.group()) if label and not one.is_heading else ():
         if product.family not in own:
             return Scope("product", product.name, product.family)
     return None
-
-
-_LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
 
 
 def _is_a_topic(words: str) -> bool:
@@ -257,8 +185,11 @@ def _stretch(text: str, start: int, end: int, spans: Sequence[tuple[int, int]]) 
             last += 1
         return min(stretches[mine[0]][0], start), max(stretches[last][1], end)
     first = max(text.rfind(";", 0, start), text.rfind(" - ", 0, start)) + 1
-    last = text.find(";", end)
-    return first, last if last >= 0 else len(text)
+    stop = _GOES_ON_TO_SAY.search(text, end)
+    return first, stop.start() if stop else len(text)
+
+
+_GOES_ON_TO_SAY = re.compile(r";|, however\b|, but\b(?! (?:only|not|just|never)\b)")
 
 
 def _bracket_of(text: str, start: int) -> tuple[int, int] | None:

@@ -21,6 +21,8 @@ _BLACK_TEXT = re.compile(
     r"\bblack (?:and gr[ae]y )?(?:body )?(?:texts?|type|copy|lettering|wording|fonts?)\b|\b(?:texts?|type|copy"
     r"|lettering) (?:\w+ ){0,2}in black\b"
     r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|flie(?:ss|ß)text\w*)\b|\b(?:text|texte|schriften?) in schwarz\b"
+    r"|\b(?:texts?|type|lettering)\b:? (?:(?!on\b|over\b|under\b|white\b|revers|not\b|never\b)[\w-]+,? {1,2}){0,12}?"
+    r"(?=(?:k ?[-:=]? ?100\b|100 ?% ?k\b|(?:solid|pure|100 ?%) black\b|black only\b))"
     r"|\bschwarztext\w*"
     r"|\bschwarze? (?:und graue )?(?:objekte|elemente)\b(?:,? (?:wie )?(?:z\. ?b\.|zum beispiel|wie))? ?\(?texte?n?\b"
     r"|\bschwarz\w* textelement\w*|\b(?:all|any) (?:the )?texts? (?:is|are|must be|should be)(?= (?:in )?(?:k ?-?100"
@@ -30,7 +32,7 @@ _BLACK_TEXT = re.compile(
 )
 _ALONE = re.compile(
     r"\b(?:100 ?% ?|pure |solid |process )?(?:black|k)(?: ink| plate| channel)? (?:only|alone)\b|\b100 ?% ?(?:k\b|black\b)"
-    r"|\bk ?-?100\b|\bk ?= ?100\b"
+    r"|\bk ?[-:=]? ?100\b|\bsolid black\b"
     r"|\b(?:only|just|solely) (?:in |on |of |to )?(?:the )?(?:100 ?% ?)?(?:black|k)\b|\bone ink\b|\bsingle (?:black )?ink\b"
     r"|\bpure (?:black|k)\b|\bsingle black\b|\b100 ?(?:%|prozent|per ?cent|pour ?cent) (?:schwarz|black|noir|de noir)\b"
     r"|\bk ?-?100 ?%?"
@@ -101,7 +103,7 @@ def read_black_text(statement: Statement) -> Iterator[Claim]:
     if about is None or statement.is_heading or _OF_SOME_TEXT.search(_REMARK.sub(" ", text)):
         return
     statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
-    if _RICH.search(text) and _NOT_OF_SEVERAL.search(text) is None and _MIXED.search(text):
+    if (_RICH.search(text) or _mixes(text)) and _NOT_OF_SEVERAL.search(text) is None and _MIXED.search(text):
         return
     alone = _ALONE.search(text, about.start()) or _ALONE.search(text)
     several = _NOT_OF_SEVERAL.search(text)
@@ -114,6 +116,12 @@ def read_black_text(statement: Statement) -> Iterator[Claim]:
     end = max(about.end(), *(match.end() for match in found))
     place = (statement.start + start, statement.start + end)
     yield Claim("text.black_alone", True, *place, recommended=_PREFERS.search(text) is not None)
+
+
+def _mixes(text: str) -> bool:
+    """'C 60 %, M 60 %, Y 50 %, K 100 %'."""
+    match = _LETTERS_FIRST.search(text) or _NUMBERS_FIRST.search(text)
+    return match is not None and any(int(match[ink]) for ink in "cmy")
 
 
 def read_overprint(statement: Statement) -> Iterator[Claim]:
@@ -162,10 +170,15 @@ _INKS = (("c", "cyan"), ("m", "magenta"), ("y", "yellow"), ("k", "black"))
 _UNWANTED = re.compile(r"\b(?:not|never|avoid|don't|nicht|kein\w*|vermeid\w*|pas|jamais|evit\w*)\b|\bnot be\b")
 
 
+_BUILT_BLACK = re.compile(r"^\W*(?:(?:create|set|build|make|use|all|the|for|print)\b ?){0,3}black\b(?! (?:and white|&|or)\b)")
+"""'Black is built from four colours: C 60 % …' at the head of a sentence: of all black."""
+
+
 def read_rich_black(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[Claim], set[int]]:
     """The claims, and where the percentages stand that they were read from."""
     text = statement.text
-    if not any(_RICH.search(words) for words in (text, statement.label, statement.heading)):
+    built = _BUILT_BLACK.search(text) is not None and _mixes(text)
+    if not built and not any(_RICH.search(words) for words in (text, statement.label, statement.heading)):
         return [], set()
     found = list(_recipe(statement))
     percents = [one for one in amounts if one.kind == "percent"]

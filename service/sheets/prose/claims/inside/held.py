@@ -142,7 +142,8 @@ def read_unwanted(statement: Statement) -> Iterator[Claim]:
 
 _COMPOSITE = re.compile(
     r"\bnon-?separated\b|\bcomposite[- ](?:\w+ ){0,2}(?:pdfs?|files?)\b|\bas (?:a )?(?:\w+ )?composites?\b"
-    r"|\bpdfs?\b[^.;,]{0,12}\bcomposite$|\bals composites?\b|\bcomposite-?(?:pdfs?|daten|datei\w*)\b"
+    r"|\bpdfs?\b(?: files?)? (?:must|should|have to|need to|to) be composite\b|\bpdfs?\b[^.;,]{0,12}\bcomposite$"
+    r"|\bals composites?\b|\bcomposite-?(?:pdfs?|daten|datei\w*)\b"
 )
 """All inks in one page."""
 _PROOF = re.compile(r"\bproofs?\b|\bblack\b|\bif\b|\bseparations?\b")
@@ -154,7 +155,7 @@ _SOFT = re.compile(
 """What is only better without it is no must, and these keys have no level of their own."""
 
 _BOXES = re.compile(
-    r"\b(?P<name>trim|bleed|media|crop|art)"
+    r"\b(?P<name>trim|bleed|media|crop|art)m?"
     r"(?:[- ]?box(?:es|en)?\b|(?=(?:, ?| and | und | et | & |/)(?:trim|bleed|media|crop|art)[- ]?box))"
 )
 
@@ -167,7 +168,10 @@ def read_boxes(statement: Statement) -> Iterator[Claim]:
     named = [
         one
         for one in _BOXES.finditer(text)
-        if one["name"] and stance_of(statement, *one.span()) == "claimed" and asks(statement, *one.span())
+        if one["name"]
+        and not _A_PLACE.search(text[: one.start()])
+        and stance_of(statement, *one.span()) == "claimed"
+        and asks(statement, *one.span())
     ]
     if not named or not _THERE.search(text) or _SOFT.search(text):
         return
@@ -175,8 +179,10 @@ def read_boxes(statement: Statement) -> Iterator[Claim]:
     yield Claim("pages.boxes", boxes, statement.start + named[0].start(), statement.start + named[-1].end())
 
 
+_A_PLACE = re.compile(r"\b(?:from|around|to|than|outside|inside|beyond|within) (?:the )?$")
 _THERE = re.compile(
-    r"\b(?:defin\w*|set|correct\w*|present|contain\w*|includ\w*|have|has|with|need\w*|requir\w*|must|declar\w*|definier\w*"
+    r"\b(?:defin\w*|mark(?:ed)?|set|correct\w*|present|contain\w*|includ\w*|have|has|with|need\w*|requir\w*|must|declar\w*"
+    r"|definier\w*"
     r"|gesetzt|angelegt|enthalten|vorhanden|mit|korrekt|muss|mussen|benotig\w*"
     r"|definie?s?|presente?s?|contenir|comporter|avec|doi\w+)\b"
 )

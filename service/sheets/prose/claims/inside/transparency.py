@@ -21,8 +21,19 @@ _IN_ONE_KIND_OF_FILE = re.compile(
 )
 
 
+_KEPT = re.compile(
+    r"\b(?:live )?transparen(?:cy|cies|ces?)\b (?:(?:must|should|to|are|is) )?(?:be )?(?:preserved|kept|maintained|left"
+    r"|unflattened)\b"
+    r"|\b(?:preserve|keep|maintain|leave) (?:all |any |the )?(?:live )?transparen(?:cy|cies)\b(?! to)"
+)
+
+
 def read_transparency(statement: Statement) -> Iterator[Claim]:
     text = statement.text
+    kept = _KEPT.search(text)
+    if kept and stance_of(statement, *kept.span()) == "claimed" and asks(statement, *kept.span()):
+        yield Claim("transparency.live", "required", statement.start + kept.start(), statement.start + kept.end())
+        return
     match, flat = _TRANSPARENCY.search(text), _FLATTENED.search(text)
     words = f"{statement.label} {statement.heading}"
     if _IN_ONE_KIND_OF_FILE.search(text):

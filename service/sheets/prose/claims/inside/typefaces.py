@@ -15,7 +15,8 @@ _TEXT = re.compile(
     r"|\btypographies?\b|\bcaracteres\b|\btextes?\b"
 )
 _OUTLINES = re.compile(
-    r"\boutlin(?:es?|ed)\b(?! of)|\b(?:to|into|as) (?:curves|paths|vectors|shapes)\b|\bcurved\b|\b(?:in|zu"
+    r"\boutlin(?:es?|ed)\b(?! of)|\bcreate outlines (?:of|from|for)(?= (?:all |any |your |the )*(?:fonts?|text|type))"
+    r"|\b(?:to|into|as) (?:curves|paths|vectors|shapes)\b|\bcurved\b|\b(?:in|zu"
     r"|als) (?:pfaden?|kurven"
     r"|zeichenwege?n?|vektoren)\b|\bvektorisier\w*|\bin pfade\b"
     r"|\bvectoris(?:er|es?|ees?|ez)\b|\b(?:en|aux) (?:courbes?|traces?|vecteurs|contours)\b"
@@ -35,10 +36,14 @@ _SOFT = re.compile(
 )
 
 
+_A_FORMAT = re.compile(r"\b(?:preferred|recommended|best)(?: file)?(?: formats?| types?)?(?: is| are|:)")
+"""'Preferred: a PDF with all type in outlines' prefers the PDF."""
+
+
 def read_outlines(statement: Statement) -> Iterator[Claim]:
     """Outlines alone; 'embedded or outlined' is a demand on fonts that outlines only meet as well."""
     text = statement.text
-    if statement.is_heading or _OF_SOMETHING.search(text) or _SOFT.search(text):
+    if statement.is_heading or _OF_SOMETHING.search(text) or _SOFT.search(_A_FORMAT.sub(" ", text)):
         return
     for match in islice(_OUTLINES.finditer(text), _MOST):
         first, last = _clause_of(text, *match.span())
@@ -73,7 +78,7 @@ _EMBED = (
     r"(?:embed|eingebet|einbett|incorpor|integr|inclu|suppl|packag|send|attach|provid|sent|mitgeliefert|fourni|joint"
     r"|joindre|envoy)\w*"
 )
-_ELSE_BESIDE = re.compile(rf"[,;]? ?(?:or|oder|ou|bzw\.?)\b[^.;]{{0,60}}{_EMBED}")
+_ELSE_BESIDE = re.compile(rf"[,;]? ?(?:\w+,? ){{0,2}}(?:or|oder|ou|bzw\.?)\b[^.;]{{0,60}}{_EMBED}")
 _ELSE_BEFORE = re.compile(rf"{_EMBED}[^.;]{{0,40}}[,;] ?(?:or|oder|ou|bzw\.?)?\s?$")
 _NOT_ONLY = re.compile(r"[,;]?\s?\b(?:not|nicht|pas) (?:just|only|merely|nur|lediglich|seulement)\b[^.;]*")
 _EDGE = re.compile(

@@ -24,7 +24,8 @@ _EDGES: tuple[tuple[str, re.Pattern[str]], ...] = (
         re.compile(
             r"\bbinding (?:edges?|sides?|margins?)\b|\b(?:on|at|along|in|to|near|towards) the (?:binding|spine|gutter)\b"
             r"|\bgutters?\b(?: margins?)?"
-            r"|\bspine (?:edge|side|margin)s?\b|\binside (?:edge|margin)s?\b|\bbundsteg\w*|\bbundseite\b|\b(?:im|am"
+            r"|\bspine (?:edge|side|margin)s?\b|\binside (?:edge|margin)s?\b(?! or (?:an? )?\W?safe)|\bbundsteg\w*"
+            r"|\bbundseite\b|\b(?:im|am"
             r"|zum) bund\b|\binnen(?:rand|steg|seite)\b"
             r"|\bheftrand\b|\bmarges? (?:de |cote )?(?:reliure|dos)\b|\bcote (?:de la )?(?:reliure|dos)\b|\b(?:au"
             r"|vers le) dos\b|\bpetits? fonds?\b"
@@ -33,7 +34,8 @@ _EDGES: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "outer",
         re.compile(
-            r"\bfore-? ?edges?\b|\bouter (?:edge|margin|side)\b|\boutside (?:edge|margin)s?\b|\bau(?:ss|ß)en(?:rand|steg"
+            r"\bfore-? ?edges?\b|\bouter (?:edge|margin|side)\b(?! of (?:the|your|an?|each) (?!pages?\b))"
+            r"|\boutside (?:edge|margin)s?\b|\bau(?:ss|ß)en(?:rand|steg"
             r"|seite)\b|\bvorderschnitt\b"
             r"|\bmarge exterieure\b|\b(?:cote|bord) exterieur\b|\bgrands? fonds?\b|\bcote (?:de )?(?:gouttiere|tranche)\b"
         ),
@@ -61,7 +63,8 @@ _BARE: tuple[tuple[str, str], ...] = (
 )
 """Right beside the number, where another edge is named too: alone they are prepositions, or the whole margin."""
 _SIDES = re.compile(
-    r"\b(?:left|right|links|rechts|gauche|droite|sides|seitlich|cotes|all (?:four )?(?:sides|edges)|allen seiten|rundum"
+    r"\b(?:(?:three|four|3|4) (?:\w+ )?(?:edges|sides)|left|right|links|rechts|gauche|droite|sides|seitlich|cotes"
+    r"|all (?:four )?(?:sides|edges)|allen seiten|rundum"
     r"|tous les bords|(?:jeder?|allen?|each|every|all|any|chaque|toutes les|tous les) (?:\w+ )?(?:outer|outside|au(?:ss"
     r"|ß)en|exterieur)\w*)\b"
 )

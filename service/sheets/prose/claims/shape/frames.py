@@ -75,7 +75,7 @@ _NONE_OF_THEM = re.compile(r"\b(?:kein\w*|no|ohne|pas de|sans)\b[^,;]{0,20}$")
 _SCALE = re.compile(r"(?<![0-9.:])1 ?[:/] ?(?P<n>[1-9][0-9]{0,2})\b(?! ?(?:mm|in\b|inch|\"|pt|cm|page|seite))")
 _ABOUT_SCALE = re.compile(
     r"\bscal\w*|\bma(?:ss|ß)stab\w*|\bechelles?\b|\b(?:full|actual|original|real) size\b|\boriginalgro(?:ss|ß)e\b"
-    r"|\btaille reelle\b|\bratio\b|\bverhaltnis\b"
+    r"|\btaille reelle\b|\bratio\b|\bverhaltnis\b|\bformats\b(?=[^.;]{0,24}1:10)"
 )
 _A_TENTH = re.compile(
     r"\b(?:at|to|in|auf|a|en|as) (?:(?P<full>100 ?%|full size|actual size)(?: size| scale)? (?:or|and|oder|und|ou) (?:at |auf "
@@ -100,7 +100,7 @@ def read_scales(statement: Statement) -> Iterator[Claim]:
     taken = [
         (n, start, end)
         for n, start, end in said
-        if stance_of(statement, start, end) not in ("denied", None) and asks(statement, start, end)
+        if stance_of(statement, start, end) not in ("denied", None) and (_POSSIBLE.match(text) or asks(statement, start, end))
     ]
     scales = sorted({n for n, _, _ in taken})
     if scales and scales != [1] and len(scales) <= 6:
@@ -108,6 +108,7 @@ def read_scales(statement: Statement) -> Iterator[Claim]:
         yield Claim("trim.scales", scales, statement.start + taken[0][1], statement.start + taken[-1][2], scope=scope)
 
 
+_POSSIBLE = re.compile(r"\W*(?:possible|permitted|available) (?:scales?|formats?|ratios?)\b")
 _ONLY_SOME = re.compile(
     r"\b(?:if|when|for|from|over|larger|longer|bigger|exceed\w*|wenn|falls|bei|fur|ab|uber|gro(?:ss|ß)er|langer|si|pour"
     r"|plus de|a partir)\b"
@@ -116,12 +117,16 @@ _ONLY_SOME = re.compile(
 
 
 _CORNER = re.compile(r"\bcorners?\b|\beck(?:e|en|radius|enradius)?\b|\bcoins?\b|\bangles? arrondis?\b")
+_CORNER_RADIUS = re.compile(r"\b(?:corner radius|radius of (?:the )?corners?|eckenradius|eckradius|rayon des coins)\b")
 _RADIUS = re.compile(r"\bradius\b|\bradii\b|\w*radius\b|\brayon\b|\brounded\b|\babgerundet\w*|\barrondis?\b")
 
 
 def read_corners(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[Claim], set[int]]:
     text = statement.text
+    stretches = regions(text, [(one.start, one.end) for one in amounts])
     lengths = [one for one in amounts if one.kind == "length"]
+    if len(lengths) > 1:
+        lengths = [one for one, (first, end) in zip(amounts, stretches, strict=True) if _CORNER_RADIUS.search(text, first, end)]
     if len(lengths) != 1 or lengths[0].high is not None or not (_RADIUS.search(text) and (_CORNER.search(text) or "eck" in text)):
         return [], set()
     (amount,) = lengths

@@ -1,0 +1,95 @@
+"""What the grammar makes of a sentence, the gate left open: a demand is extracted with its scope, its neighbours are none.
+
+The gate (`doubting`) asks about much of this all the same; what it never sees, it cannot ask about.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from service.sheets.prose import gathering
+from tests.sheets.prose.grammar import read_prose
+from tests.sheets.readings_score import _normal, leaves, same
+
+WORDINGS = yaml.safe_load(Path(__file__).with_name("extraction_en.yaml").read_text(encoding="utf-8"))
+
+
+@pytest.fixture(autouse=True)
+def open_gate(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(gathering, "doubted", lambda claims, *_: list(claims))
+    monkeypatch.setattr(gathering, "sign_of_doubt", lambda *_, **__: None)
+
+
+def drafted(text: str) -> dict[str, Any]:
+    return dict(leaves(read_prose(text).draft))
+
+
+@pytest.mark.parametrize("wording", WORDINGS, ids=lambda wording: wording["text"][:60])
+def test_a_demand_is_extracted(wording: dict[str, Any]) -> None:
+    given = drafted(wording["text"])
+    for path, value in wording["asks"].items():
+        assert path in given, f"nothing is extracted of {path}: {given}"
+        assert same(path, given[path], _normal(path, value)), f"{path}: {given[path]}"
+
+
+@pytest.mark.parametrize(
+    ("text", "path"),
+    [
+        ("Text on 100 % K must be white or yellow.", "text.black_alone"),
+        ("Text smaller than 8 pt in 100K only.", "text.black_alone"),
+        ("Black text under 10 pt should be set to overprint.", "text.minimum_size"),
+        ("Do not use small text (below 8pt) that is made of more than one process colour.", "text.minimum_size"),
+        ("Do not use small text (below 8pt) that is made of more than one process colour.", "text.rich_black_minimum_size"),
+        ("Foiling: the least recommended size for most fonts is 9 pt.", "text.minimum_size"),
+        ("Create black in the CMYK system: C 60%, M 60%, Y 50%, K 100%. Bleed: 3 mm.", "text.black_alone"),
+        ("Screens are seen at 72 dpi, and 5 % of them are too dark.", "color.tint.minimum"),
+        ("Bleeds are not available on our postcards.", "bleed.maximum"),
+        ("Can I add bleed?\nNo problem, just let us know. Margins: 5 mm.", "bleed.maximum"),
+        ("We cannot print bleeds on envelopes.", "bleed.maximum"),
+        ("We will add 12 pt margins around your advertisement.", "margin.minimum"),
+        ("Advertisements of 1/2 page: safety of the type 5 mm.", "bleed.minimum"),
+        ("Banners may be drawn at 1/8 scale beyond 3 m.", "bleed.minimum"),
+        ("Holes must be 1/4 inch from the fold; do not mark them.", "marks.crop_marks"),
+        ("Elements not intended to trim, such as corner marks, stand outside the bleed.", "marks.crop_marks"),
+        ("RGB, Pantone and spot colours will be converted to CMYK.", "color.spots.maximum"),
+        ("TIFF and EPS are taken as long as fonts are converted to outlines.", "fonts.outlines"),
+        ("Fonts: converted to outlines, flattened, or embedded", "fonts.outlines"),
+        ("It is preferred that type is converted to outlines.", "fonts.outlines"),
+        ("Pictures with fine lines should be 600 ppi.", "images.contone_ppi.minimum"),
+        ("Be sure even numbered pages are left pages. Bleed 3 mm.", "pages.multiple_of"),
+        ("File name: job, finished size and number, as '600x900mm – 10 off'.", "trim.width"),
+        ("Maximum dimensions:\nSingle page: 11\" x 17\"", "trim.width"),
+        ("Text is separated from the trimbox by 4 mm.", "pages.boxes"),
+        ("CMYK is preferred. However, RGB can be supplied if you rely on bright colours.", "color.allowed"),
+        ("Under no circumstances may a spread ad bleed by less than 3 mm.", "pages.arrangement"),
+    ],
+)
+def test_its_neighbour_is_no_demand(text: str, path: str) -> None:
+    assert path not in drafted(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Pictures in colour need 300 ppi, pictures in greyscale 600 ppi.",
+        "All colour images must be 300 ppi. Greyscale images should be at least 600 ppi.",
+    ],
+)
+def test_pictures_in_grey_that_need_more_leave_those_in_colour_as_they_are(text: str) -> None:
+    assert drafted(text).get("images.contone_ppi.minimum") in (None, 300)
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "value"),
+    [
+        ("Files for print\nFonts used in the book must be embedded. The cover is apart.", "fonts.embedded", "required"),
+        ("Web offset printing (newspaper)\nAll pictures should have a resolution of 200 dpi.", "images.contone_ppi.minimum", 200),
+        ("Allow at least 4 mm bleed for left or right page placement.", "bleed.minimum", 4),
+    ],
+)
+def test_what_all_of_a_text_is_about_narrows_nothing(text: str, path: str, value: float | str) -> None:
+    assert drafted(text)[path] == value
