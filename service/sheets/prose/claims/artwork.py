@@ -35,7 +35,8 @@ _OUTLINED = re.compile(
 _MARKS_AT_ALL = re.compile(
     r"\b(?:printer'?s?'? |any |page |printing |all |other )*(?:marks|(?<=printing )mark)(?: of any kind| and bleeds)?\b"
     r"|\bdruckermarken\b"
-    r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes?(?: d'impression)?\b|\bmarken\b|\bmarques\b"
+    r"|\b(?:keine? )?(?:druck|hilfs)(?:marken|zeichen)\b|\breperes?(?: d'impression)?\b(?! d['e](?! ?(?:coupe|rogne|montage)))"
+    r"|\bmarken\b|\bmarques\b"
 )
 _OTHER_MARKS = re.compile(
     r"\b(?:regist\w+|fold(?:ing)?|punch|bleed|page|question|pass|falz|safety|watermark|water|colou?r|score|crease|trade"

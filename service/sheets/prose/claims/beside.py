@@ -52,11 +52,19 @@ FROM_IT = re.compile(
 """Words that make the noun behind them a place, and not what the number is of: '12 mm away from the bleed'."""
 
 
+_FOR_A_REASON = re.compile(
+    r"\W*(?:aufgrund|wegen|because of|due to|owing to|en raison|a cause|compte tenu)\b[^,;.]{0,60}?(?=,|\b(?:muss|mussen|soll\w*"
+    r"|bitte"
+    r"|benotig\w*|halten|legen|sind|ist|must|should|please|we)\b)"
+)
+"""'Because of tolerances in cutting, keep text 4 mm from the edge.'"""
 _REMARK_WITH_A_NUMBER = re.compile(r"\s?\([^()]*[0-9][^()]*\)")
 
 
 def alone(text: str, amount: Amount, end: int) -> str:
     """The text with what only says why blanked."""
+    if reason := _FOR_A_REASON.match(text, 0, amount.start):
+        text = f"{' ' * reason.end()}{text[reason.end() :]}"
     remark = _REMARK_WITH_A_NUMBER.match(text, amount.end)
     if remark and remark.end() < end:
         text = f"{text[: remark.start()]}{' ' * (remark.end() - remark.start())}{text[remark.end() :]}"

@@ -135,6 +135,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     bound = bound_of(before, after, statement.label)
     if bound == "minimum" and _POINTLESS.match(after) and re.search(r"\b(?:more|higher|greater) than\W*$", before):
         bound = "maximum"
+    if bound == "preferred" and re.search(r"\bminimum (?:ideal|absolu)\b", before):
+        bound = "minimum"
     soft = hedged(f"{before} {after}")
     if bound is None and _RECOMMENDED.search(text[: stretch[0]]):
         bound = "preferred"

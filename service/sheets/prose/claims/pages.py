@@ -22,16 +22,12 @@ _FEATURE_LABEL = re.compile(
 
 _MULTIPLE = re.compile(
     rf"\b(?:multiples? of|divisible by|divided by|divides? by|dividable by|se divise(?:nt)? par|steps of|groups of|increments of"
-    rf"|sets of|in|by"
-    rf"|vielfache\w* von"
-    rf"|teilbar durch|durch|in|multiples? de|divisible par|par|schritten von)\s(?P<n>{_N}|fours)\b"
+    rf"|sets of|in|by|vielfache\w* von|teilbar durch|durch|in|multiples? de|divisible par|par|schritten von)\s(?P<n>{_N}|fours)\b"
     r"(?P<after>\s?(?:teilbar|er-schritt)?)|\b(?P<er>[0-9]{1,2})er-?\s?schritt\w*|\b(?:by|in) (?P<fours>fours)\b"
 )
 _SURE_MULTIPLE = re.compile(
     r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bdivise(?:nt)?\b|\bdivid\w+\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b"
-    r"|\bvielfache\w*"
-    r"|\bteilbar\b"
-    r"|\bschritt\w*|\b(?:by|in) fours\b"
+    r"|\bvielfache\w*|\bteilbar\b|\bschritt\w*|\b(?:by|in) fours\b"
 )
 _RANGE = re.compile(
     rf"\b(?:(?:from|between|von|zwischen|de|entre)\s)?(?P<low>{_N})\s?(?:{_PAGE}\s)?(?:-|(?:up )?to|bis|a|and|und"
@@ -48,8 +44,7 @@ _LIST = re.compile(
 _LEAST = re.compile(
     rf"\b(?:min(?:imum|destens|imal)?\b\.?|mind\b\.?|at least|no fewer than|not fewer than|no less than|wenigstens"
     rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum"
-    rf"|min\b|at (?:the )?least"
-    rf"|or more|au minimum|mindestens|oder mehr|ou plus|and up)"
+    rf"|min\b|at (?:the )?least|or more|au minimum|mindestens|oder mehr|ou plus|and up)"
 )
 _MOST = re.compile(
     rf"\b(?:max(?:imum|imal)?\b\.?|at most|up to|no more than|not more than|not exceed(?:ing)?|hochstens|bis zu"
@@ -93,13 +88,16 @@ _PART = re.compile(
     r"|\bblank\b|\bvakat\w*|\bspreads? of\b|\bif\b|\bwenn\b|\bextra\b|\bsections?\b|\binner pages\b|\bposters?\b"
 )
 
+_SUITS = re.compile(
+    r"\b(?:ideale?s?|perfect|geeignet|suitable|convient|adaptee?s?|parfaite?s?) (?:for|fur|pour|aux?)\b"
+    r"|\bfur\b[^.;]{0,60}\bgeeignet\b"
+)
+"""'Perfect for small catalogues (8 to 48 pages)' says what a binding is good for."""
 _SINGLE = re.compile(
     r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
     r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
     r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle[- ]page (?:set-?up|layout"
-    r"|scroll\w*|view"
-    r"|format|file)\b"
-    r"|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
+    r"|scroll\w*|view|format|file)\b|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
     r"|\beinzelseiten\w*|\beinzelseitig\w*|\b(?:als|je) einzelseite\b|(?<!die )(?<!der )\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages? a l'unite\b|\bpages? une (?:a|par) une\b|\bpages? non imposees?\b"
@@ -120,7 +118,8 @@ def read_page_counts(statements: Sequence[Statement]) -> list[Claim]:
     """Without their scopes; a count by sides needs the whole text."""
     claims: list[Claim] = []
     for one in statements:
-        if _is_about_pages(one) and not (_PART.search(one.text) and not _MULTIPLE.search(one.text)):
+        of_a_part = _PART.search(one.text) and not _MULTIPLE.search(one.text)
+        if _is_about_pages(one) and not of_a_part and not _SUITS.search(one.text):
             claims += _counts(one)
     ranged = any(claim.path in ("pages.minimum", "pages.maximum", "pages.multiple_of") for claim in claims)
     claims = [claim for claim in claims if not (ranged and claim.path == "pages.allowed")]
@@ -195,8 +194,7 @@ _SIDES_CONDITION = re.compile(
 def _page_beside(text: str, match: re.Match[str]) -> bool:
     return (
         re.match(
-            rf"\s?-?{_PAGE}\b"
-            rf"|\s(?:\w+ )?{_PAGE}\b",
+            rf"\s?-?{_PAGE}\b|\s(?:\w+ )?{_PAGE}\b",
             text[match.end() :],
         )
         is not None

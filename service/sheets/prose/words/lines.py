@@ -19,6 +19,9 @@ _SHORT = 40
 _LONGEST_HEADING = 70
 _LONGEST_LEAD = 160
 """'Please make sure that none of the following is in your file:' over a list."""
+_A_MEASURE = re.compile(
+    r"[^\W\d][^.;:!?,0-9]{1,30}:? ?[0-9][0-9,.]* ?(?:mm|cm|pt|dpi|ppi|%)(?: ?[0-9][0-9,.-]* ?(?:mm|cm|pt|dpi|ppi|%))?"
+)
 _ENDS_A_LINE = re.compile(r"(?:[0-9] ?(?:mm|cm|pt|dpi|ppi|%|MB|GB|Punkt)|\))$")
 """An amount or a bracket ends a line that is not full; a capital begins the next."""
 _UNFINISHED = re.compile(
@@ -76,7 +79,8 @@ _TOPIC = (
 _TOPIC_LINE = re.compile(
     rf"(?:[0-9.]+ )?(?:(?:minimum|minimal\w*|maximum|maximal\w*|min\.|max\.|the|final|finished|document|colou?r|general"
     rf"|your)\s)*{_TOPIC}"
-    rf"(?:[ /&,-]+(?:and|und|et|of|de|des|du|d'|der|fur|for|in|a|en|the|la|le|les|{_TOPIC}))*(?: \([^()0-9]{{2,40}}\))?\s?:?"
+    rf"(?:[ /&,-]+(?:and|und|et|of|de|des|du|d'|der|fur|for|in|a|en|the|la|le|les|{_TOPIC}))*(?: (?:du|de la|de votre|of the"
+    rf"|of your) \w+)?(?: \([^()0-9]{{2,40}}\))?\s?:?"
 )
 
 
@@ -159,6 +163,8 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
         return False
     if _LISTED.match(now) and not full and not before.endswith((",", "(", "&", "-")):
         return False
+    if _A_MEASURE.fullmatch(before) and _A_MEASURE.fullmatch(now):
+        return False  # 'top 10 mm', 'bottom 15 mm'
     if now[0].islower() or now[0] in "(&" or before.endswith((",", "-", "–", "(", "&")):
         return not before.endswith(":")
     if _UNFINISHED.search(before.lower()):

@@ -53,7 +53,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|(?<!rendu )(?<!resultat )(?<!resultats )(?<!qualite )\boptim\w*(?! (?:\w*druck\w*"
+            r"\brecommend\w*|\bideal\w*|(?<!rendu )(?<!resultat )(?<!resultats )(?<!qualite )\boptim\w*\b(?! (?:\w*druck\w*"
             r"|ergebnis\w*"
             r"|qualitat|results?|quality|print|rendu|resultats?|qualite))|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print "
             r"|possible |image )?(?:quality|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
@@ -67,8 +67,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         "below",
         re.compile(
             r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner|finer|fewer"
-            r"|closer) than\b|\bunter(?:halb)?\b"
-            r"|\b(?:weniger|kleiner|dunner|geringer|feiner)"
+            r"|closer) than\b|\bunter(?:halb)?\b|\b(?:weniger|kleiner|dunner|geringer|feiner)"
             r" als\b|\bmoins de\b|\binferieure?s? (?:a|aux?)\b|\ben dessous de\b|\ben deca d[eu]\b|\bsous (?=[0-9]))"
         ),
     ),
@@ -76,8 +75,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         "above",
         re.compile(
             r">(?!=)|(?:\bover\b|\babove\b|\b(?:larger|bigger|greater|more|higher) than\b|\bmore than\b|\bexceeding\b|\buber\b"
-            r"|\b(?:gro(?:ss|ß)er|mehr) als\b|\bplus de\b"
-            r"|\bsuperieure?s? a\b|\bau-dela de\b)"
+            r"|\b(?:gro(?:ss|ß)er|mehr) als\b|\bplus de\b|\bsuperieure?s? a\b|\bau-dela de\b)"
         ),
     ),
 )
@@ -90,13 +88,9 @@ REFUSED = re.compile(
 )
 _NOT = (
     r"(?:no|et non|mais non|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid"
-    r"|remove"
-    r"|delete|strip"
-    r"|disable"
-    r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
+    r"|remove|delete|strip|disable|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
-    r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
-    r"|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
+    r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
 )
 _DENIED_BEFORE = re.compile(rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b)")
 _DENIED_AFTER = re.compile(
@@ -217,8 +211,7 @@ def _before(text: str, start: int) -> str:
 
 _VERB = re.compile(
     r"\b(?:must|should|please|is|are|be|has|have|will|with|embed\w*|includ\w*|suppl\w*|send|use|only|all|add|make|keep"
-    r"|mit|avec|muss|mussen|sind|ist|sollen"
-    r"|bitte|doi\w+|sont|est|sera|seront|als|as|[0-9]+)\b|[0-9]"
+    r"|mit|avec|muss|mussen|sind|ist|sollen|bitte|doi\w+|sont|est|sera|seront|als|as|[0-9]+)\b|[0-9]"
 )
 
 
@@ -228,8 +221,7 @@ def _only_nouns(words: str) -> bool:
 
 _REMARK_BEHIND = re.compile(
     r"(?P<remark>\s?\((?:z\. ?b\.|e\.g\.|eg|such as|wie|u\. ?a\.|including|inkl\.|par exemple|p\. ?ex\.|ex\.|comme"
-    r"|auch)[^()]{1,70}\))"
-    r"\s(?:must|should|may|are|is|mussen|durfen|sollen|sollten|sind|ist|doivent|sont|ne|n')"
+    r"|auch)[^()]{1,70}\))\s(?:must|should|may|are|is|mussen|durfen|sollen|sollten|sind|ist|doivent|sont|ne|n')"
 )
 
 
@@ -268,8 +260,7 @@ def regions(text: str, spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]
 _EDGES = (
     re.compile(r"[;|,]|\s-\s|->|=|→"),
     re.compile(r"\b(?:and|but|plus|und|aber|et|mais|or(?! (?:more|higher|above|greater|better|bigger|larger|over|thicker|less"
-        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas"
-        r"|with(?= (?:an? |the )?(?:absolute )?(?:min|max)))\b|\+"),
+        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas|with(?= (?:an? |the )?(?:absolute )?(?:min|max)))\b|\+"),
     re.compile(r"[(/:]|\.\s"),
 )
 
@@ -278,19 +269,23 @@ _EDGES = (
 def _edge_between(gap: str) -> int | None:
     inside = re.match(r"[^(]*\([^()]*\)", gap)  # a remark in brackets belongs to the number before it
     first = inside.end() if inside else 0
-    for pattern in _EDGES:
-        if match := pattern.search(gap, first) or pattern.search(gap):
-            return match.start()
+    if _NEXT_LABEL.fullmatch(gap):
+        return 0
+    for start in dict.fromkeys((first, 0)):
+        for pattern in _EDGES:
+            if match := pattern.search(gap, start):
+                return match.start()
     return None
 
 
+_NEXT_LABEL = re.compile(r" [^:;|,.()0-9]{2,30}: ?")
+"""'left: 12 mm right: 15 mm'."""
+
+
 _HEDGED = re.compile(
-    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel"
-    r"|meistens?"
-    r"|haufig"
-    r"|generalement|habituellement|en general|souvent|normalement|for most|for many|in most cases|most applications"
-    r"|meist\w*|fur die meisten"
-    r"|pour la plupart|dans la plupart)\b"
+    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel|meistens?"
+    r"|haufig|generalement|habituellement|en general|souvent|normalement|for most|for many|in most cases|most applications"
+    r"|meist\w*|fur die meisten|pour la plupart|dans la plupart)\b"
 )
 
 

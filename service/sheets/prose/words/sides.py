@@ -25,7 +25,7 @@ from service.sheets.prose.words.products import (
 from service.sheets.prose.words.sizes import Size
 from service.sheets.prose.words.statements import Statement
 
-LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
+LABEL = re.compile(r"[^:.;|(]{2,60}(?:\([^()]{0,30}\)[^:.;|(]{0,20})?:(?=\s|$)")
 """What stands before the colon at the head of a paragraph."""
 A_SIZE = re.compile(r"[0-9]\s?(?:mm|cm|in|\")?\s?x\s?[0-9]|\b[abc][0-7]\b|\bdl\b")
 

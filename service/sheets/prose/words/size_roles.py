@@ -104,7 +104,7 @@ _NAMES_A_FILE = re.compile(r"\W*(?:the |your )?(?:file ?names?|name (?:the |your
 def is_told(statement: Statement, start: int, end: int) -> bool:
     """A label, a list item, or a sentence that has the word for the size right before it."""
     text = statement.text
-    if _DEFINES.match(text, end) or _NAMES_A_FILE.match(text) or _ON_PAPER.match(text, end):
+    if _OFFERED.search(text) or _DEFINES.match(text, end) or _NAMES_A_FILE.match(text) or _ON_PAPER.match(text, end):
         return False
     if _PRINTED_ON.search(text) or _LEAVES.search(text[:start]):
         return False
@@ -120,6 +120,11 @@ def is_told(statement: Statement, start: int, end: int) -> bool:
 
 
 _A_NAME = re.compile(r"(?:din )?[abc][0-9]\b")
+_OFFERED = re.compile(
+    r"\b(?:erhaltlich|verfugbar|lieferbar|bestellbar|(?:is|are) available|disponibles?|existent?|im angebot|wahlweise"
+    r"|wir bieten)\b"
+)
+"""'Our flyers come in A5.'"""
 _DEFINES = re.compile(r"\W{0,3}(?:entspricht|misst|correspond|mesure|measures|corresponds)\b")
 """'A5 measures 148 × 210 mm' says what A5 is."""
 _LEAVES = re.compile(

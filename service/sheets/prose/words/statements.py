@@ -49,6 +49,8 @@ _OPEN_QUESTION = re.compile(
     r"|brauch\w*|soll\w*|was|wie|welche\w*|warum"
     r"|nehmen sie|puis|peut|peux|faut|dois|doit|quel\w*|est-ce qu\w*|comment|pourquoi|acceptez)\b"
 )
+_A_SENTENCE = 5
+"""Words of a line over a list that only leads it: 'There are some exceptions, canvas and banners:'."""
 _PLAIN_HEADING = 9
 """The level of a heading that only its place makes one: it ends at the next."""
 
@@ -158,7 +160,9 @@ class _Parting:
             self._in_list = True
         elif self._in_list:
             self._in_list = False
-            if self._lead and self._headings and self._headings[-1][0] == _PLAIN_HEADING and not line.after_gap:
+            said_at_length = bool(self._headings) and len(self._headings[-1][1].split()) >= _A_SENTENCE
+            plain = bool(self._headings) and self._headings[-1][0] == _PLAIN_HEADING
+            if self._lead and plain and (said_at_length or not line.after_gap):
                 self._headings.pop()
             self._lead = ""
         elif line.after_gap and self._text.rfind("\n", 0, line.start) > 0:

@@ -27,7 +27,8 @@ _EDGES: tuple[tuple[str, re.Pattern[str]], ...] = (
             r"|\bspine (?:edge|side|margin)s?\b|\binside (?:edge|margin)s?\b(?! or (?:an? )?\W?safe)|\bbundsteg\w*"
             r"|\bbundseite\b|\b(?:im|am"
             r"|zum) bund\b|\binnen(?:rand|steg|seite)\b"
-            r"|\bheftrand\b|\bmarges? (?:de |cote )?(?:reliure|dos)\b|\bcote (?:de la )?(?:reliure|dos)\b|\b(?:au"
+            r"|\bheftrand\b|\(cote (?:reliure|dos)\)|\bmarges? (?:de |cote )?(?:reliure|dos)\b|\bcote (?:de la )?(?:reliure"
+            r"|dos)\b|\b(?:au"
             r"|vers le) dos\b|\bpetits? fonds?\b"
         ),
     ),
@@ -130,7 +131,7 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
     for amount, (first, end) in zip(amounts, regions(text, spans), strict=True):
         again = before is not None and same_said_twice(text, before, amount)
         before = amount
-        if again or amount.kind != "length" or amount.high is not None or _ELSEWHERE.search(text, first, end):
+        if again or amount.kind != "length" or _ELSEWHERE.search(text, first, end):
             continue
         step = _STEP.search(text, first, end) or _STEP.search(statement.row)
         edges = _edges_of(statement, amount, first, end)
@@ -173,7 +174,7 @@ def _edges_of(statement: Statement, amount: Amount, first: int, end: int) -> tup
 
 
 def _block_of(statement: Statement, stretch: str, edges: tuple[str, ...]) -> str | None:
-    for words in (stretch, statement.text, statement.label, statement.opening, statement.heading):
+    for words in (stretch, statement.text, statement.label, statement.opening, *reversed(statement.above)):
         bleed, margin = _BLEED.search(words), _MARGIN.search(words)
         if bleed and margin:
             return None if words != stretch else "bleed" if bleed.start() < margin.start() else "margin"

@@ -116,6 +116,7 @@ _ONLY_SOME = re.compile(
 """Large files are drawn smaller: which ones are large the sentence says, and the sheet may be of another."""
 
 
+_OF_A_ZONE = re.compile(r"\b(?:sicherheits\w*|safe\w*|gestaltbar\w*|securite|zone)\b")
 _CORNER = re.compile(r"\bcorners?\b|\beck(?:e|en|radius|enradius)?\b|\bcoins?\b|\bangles? arrondis?\b")
 _CORNER_RADIUS = re.compile(r"\b(?:corner radius|radius of (?:the )?corners?|eckenradius|eckradius|rayon des coins)\b")
 _RADIUS = re.compile(r"\bradius\b|\bradii\b|\w*radius\b|\brayon\b|\brounded\b|\babgerundet\w*|\barrondis?\b")
@@ -127,7 +128,8 @@ def read_corners(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[
     lengths = [one for one in amounts if one.kind == "length"]
     if len(lengths) > 1:
         lengths = [one for one, (first, end) in zip(amounts, stretches, strict=True) if _CORNER_RADIUS.search(text, first, end)]
-    if len(lengths) != 1 or lengths[0].high is not None or not (_RADIUS.search(text) and (_CORNER.search(text) or "eck" in text)):
+    rounded = _RADIUS.search(text) and (_CORNER.search(text) or "eck" in text) and not _OF_A_ZONE.search(text)
+    if len(lengths) != 1 or lengths[0].high is not None or not rounded:
         return [], set()
     (amount,) = lengths
     if stance_of(statement, amount.start, amount.end) not in ("claimed",) or not 1 <= millimetres_of(amount) <= 60:
