@@ -51,10 +51,21 @@ _AN_IMPOSSIBLE_CASE = re.compile(
 )
 
 
+_YES = re.compile(r"(?:a: )?(?:yes|ja|oui)\b(?![^.]{0,40}\b(?:but|or|aber|oder|mais|ou)\b)")
+_SHOULD = re.compile(
+    r"(?:q: )?(?:should|must|do (?:i|you|we|my|your)|are|mussen|sollen|soll|muss|brauch\w*|dois-je|faut-il|doit-on)\b[^?]*\?"
+)
+"""'Must fonts be embedded?' over 'Yes.'"""
+
+
 def read_fonts(statement: Statement) -> Iterator[Claim]:
     """Embedded, or embedded or outlined: a font that is not embedded breaks both. Outlines alone are another demand."""
     text = statement.text
     words = f"{statement.label} {statement.heading}"
+    asked = _SHOULD.match(statement.heading) and _EMBED.search(statement.heading) and _FONTS.search(statement.heading)
+    if asked and _YES.match(text):
+        yield Claim("fonts.embedded", "required", statement.start, statement.start + len(text.rstrip(" .!")))
+        return
     embed = _EMBED.search(text)
     fonts = _FONTS.search(text) or _FONTS.search(words)
     if fonts is None or embed is None:
@@ -119,8 +130,11 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
     others = (one for one in _MARKS_AT_ALL.finditer(text) if not _OTHER_MARKS.search(text, max(0, one.start() - 14), one.end()))
     matches = named or list(islice(others, 1))
     if not matches:
-        if statement.heading.endswith("?") and MARKS.search(statement.heading) and (no := _NO_THANKS.match(text)):
-            yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + no.end())
+        if statement.heading.endswith("?") and MARKS.search(statement.heading):
+            if no := _NO_THANKS.match(text):
+                yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + no.end())
+            elif _YES.match(text) and _SHOULD.match(statement.heading):
+                yield Claim("marks.crop_marks", "required", statement.start, statement.start + len(text.rstrip(" .!")))
         return
     for match in matches:
         if needs := _needs_of_marks(statement, match, named=bool(named)):

@@ -63,9 +63,11 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
     high_mm = min(high_mm, _MOST_IN_INCHES_MM) if str(amount.low_written).endswith("in") else high_mm
+    comma = text.find(",", amount.end, stretch[1])
+    last = comma if comma >= 0 else stretch[1]
     if (
         topic.name in ("margin", "lines")
-        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text}"))
+        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text[: last]}"))
         and not CONTENT.search(text)
     ):
         return  # the measures of the marks
@@ -215,7 +217,7 @@ def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
 
 
 _BLEED_AT_ALL = re.compile(
-    r"\b(?:bleeds?|(?:be|an)schnitt(?:zugabe)?|(?:fonds?|bords?) perdus?)\b(?! ?-?(?:marks?|zeichen|ads?\b|area|zone"
+    r"\b(?:bleed(?:s|ing)?|(?:be|an)schnitt(?:zugabe)?|(?:fonds?|bords?) perdus?)\b(?! ?-?(?:marks?|zeichen|ads?\b|area|zone"
     r"|advert|edge))"
 )
 _MADE_WITHOUT = re.compile(

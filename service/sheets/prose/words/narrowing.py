@@ -50,7 +50,8 @@ _CONDITION = re.compile(
     r"|d['e] ?(?![0-9]))|au cas ou|selon|except"
     r"|exception\w*|ausnahme\w*|otherwise specified|by arrangement|nach absprache|in (?:that|this|these|such) ?cases?"
     r"|in diesem fall\w*|dans ce cas|on request|auf anfrage|sur demande)\b"
-    r"|\b(?:tiffs?|eps|jpe?gs?|pngs?)\b[^.;]{0,60}\b(?:so|as) long as\b|\bviewing distance\b|\bbetrachtungsabstand\w*"
+    r"|\b(?:tiffs?|eps|jpe?gs?|pngs?)\b[^.;]{0,60}\b(?:so|as) long as\b|\b(?:viewing|observation) distance\b"
+    r"|\bbetrachtungsabstand\w*"
     r"|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
     r"|hierbei)\b"
 )
@@ -149,7 +150,7 @@ _INVERTED = re.compile(
 _WE_DO = re.compile(
     r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|(?:will "
     r"|can )?(?:automatically )?add|drucken|schneiden|bieten"
-    r"|imprimons|coupons|proposons)\b(?![^,;]*\b(?:limit|maximum|at most)\b)"
+    r"|imprimons|coupons|proposons)\b(?! is\b| are\b|[^,;]*\b(?:limit|maximum|at most)\b)"
 )
 _KIND = r"(?:jpe?gs?|pngs?|gifs?|psds?|bmp|tiffs?|eps|word|powerpoint|publisher|excel)"
 _ANOTHER_KIND = re.compile(rf"\b{_KIND}\b(?! compress| kompri| or zip)")

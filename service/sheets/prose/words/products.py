@@ -110,6 +110,7 @@ _SIZES = re.compile(
     r"|jobs?|products?|documents?)\b"
     r"|\b(?:bis(?: zu)?|up to|over|uber|ab|jusqu'a|plus de"
     r"|more than) (?:einer gro(?:ss|ß)e von )?(?:[0-9.,]+ ?(?:m2|m²|qm|sqm|sq)\b|[abc][0-6]\b)"
+    r"|\b(?:posters?|banners?|sizes?|formats?|areas?) (?:of|from) [0-9.,]+ ?(?:m2|m²|qm|sqm)(?!\w)"
     r"|\bgro(?:ss|ß)formatig\w*|\b(?:certain|some|many|most|manche\w*|einige\w*|certains?|other|andere\w*) (?:products?"
     r"|produkt\w*|papers?|printers?(?!'?s?'? ?marks)|produits?)\b"
 )
