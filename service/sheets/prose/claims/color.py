@@ -215,6 +215,13 @@ def _prefers(statement: Statement, match: re.Match[str]) -> bool:
     return _PREFERRED.search(near) is not None and _ONLY_IMAGES_HALF.search(statement.text) is None
 
 
+_SUFFERS = re.compile(
+    r"\b(?:may|can|might|could|will) (?:have|see|cause|look|appear|result|lead|show|print|be)\b[^.;]{0,40}"
+    r"\b(?:shift\w*|chang\w*|differ\w*|unexpected|dull\w*|darker|faded?|flat|muted)\b"
+)
+"""'Files in RGB may have shifts of colour.'"""
+
+
 def _takes_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     for match in _RGB.finditer(text):
@@ -222,7 +229,7 @@ def _takes_rgb(statement: Statement) -> re.Match[str] | None:
             return match
         if stance_of(statement, *match.span()) in ("denied", "unneeded", None) or CONVERTED.search(text):
             continue
-        if _ONLY_IMAGES_HALF.search(text):
+        if _ONLY_IMAGES_HALF.search(text) or _SUFFERS.search(text):
             continue
         if ONLY_COMPARED.search(text):
             continue

@@ -95,7 +95,7 @@ def _thin_claims(
     if (
         not low_pt <= float(points_of(amount)) <= high_pt
         or _CASE_BY_CASE.search(statement.text)
-        or (FACE.search(around) and not _EVERY_FACE.search(around))
+        or (FACE.search(_ABOVE_ALL.sub(" ", around)) and not _EVERY_FACE.search(around))
         or (VARIANT.search(around) and not REVERSED.search(words))
         or _OF_A_FINISH.search(statement.opening)
         or (topic.name == "type" and VARIANT.search(statement.heading))
@@ -111,6 +111,8 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
+_ABOVE_ALL = re.compile(r"\b(?:especially|particularly|in particular|vor allem|besonders|insbesondere|surtout|notamment)\b[^.;]*")
+"""'… under 5 pt, especially in serif faces' is of all faces."""
 _OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
 """The label of a paragraph: what is said below is said of no printed type."""
 _SET_OTHERWISE = re.compile(r"\boverprint\w*|\buberdruck\w*|\bsurimpr\w*")

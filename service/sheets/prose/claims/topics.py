@@ -49,6 +49,7 @@ _ACROSS = re.compile(
     r"|product|piece)\b"
     r"|\bfurther than (?:the )?(?:trim|edge|page|cut|finished)\w*|\bbeyond (?:it|that|them)\b"
     r"|\b(?:run|runs|running|go|goes|bleeds?) (?:over|off|past|out)\b"
+    r"(?: (?:of )?(?:the|your|each|every) \w+(?: ?edges?)?)?"
     r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\bgro(?:ss|ß)er (?:\w+ ){0,2}als (?:das "
     r"|die |ihr )?(?:end|schnitt)\w*|\b(?:larger|bigger"
     r"|wider) than (?:the )?(?:trim|final|finished|page)\w*(?: \w+)?"
@@ -213,7 +214,7 @@ _UNWANTED = re.compile(
 )
 """'… prevents white borders'."""
 _NONE_OF_IT = re.compile(
-    r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
+    r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?! forget)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
     r"|\bnot intended to be $|\bexcept(?:ing| for)? $|\bunless (?:\w+ ){1,4}(?:is |are )?$"
 )
 

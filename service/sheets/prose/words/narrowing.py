@@ -90,6 +90,7 @@ ALWAYS_MET = re.compile(
     r"|1-bit|strich\w*|line art)\b|\ba moins d[e'] ?[0-9][^;,.]{0,12}\b(?:du|des|de la) (?:trait|bord|format|coupe|rogne)"
     r"|\blorsque vous (?:creez|enregistrez|exportez|preparez|envoyez)\b|\blors de\b|\bje nach (?:\w+ )?software\b"
     r"|\bif (?:additional|extra|special|spot) colou?rs are (?:needed|required|used)\b"
+    r"|\beven (?:if|when|where)\b|\bif (?:your|the|any) \w+ (?:contains?|has|uses|includes?|is in|are in) (?:any )?rgb\b"
     r"|\bwhen it comes to\b|\bin the (?:event|case) (?:that )?(?:you|the client|clients?)(?: \w+){0,3} (?:suppl|provid"
     r"|send|submit)\w*"
     r"|\b(?:if|when) (?:it'?s|it is|they are|you(?:'re| are)? (?:send|suppl|submit|provid)\w*|(?:your|the) (?:file"

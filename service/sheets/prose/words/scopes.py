@@ -153,7 +153,8 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     lead_end = min((span[0] for span in spans), default=start)
     lead = PAST_REMARK.sub(" ", text[: min(lead_end, first)])
     if lead and not re.search(r";|\.\s", lead):
-        return said(lead, len(lead), given, numbered=numbered, leading=True)
+        found = said(lead, len(lead), given, numbered=numbered, leading=True)
+        return None if found and found.kind == "aside" and ";" in text[lead_end:first] else found
     return None
 
 

@@ -38,6 +38,7 @@ _LONGEST_ROW = 240
 _LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
 _DEFINED = re.compile(
     r"(?:an? |the )?(?:\w+ ){0,2}?(?:bleeds?|margins?|zones?|areas?|marks) (?:is|are|means|refers)\b(?! \W{0,2}[0-9])"
+    r"|[^0-9.,:;]{0,60}\b(?:add|include|allow|need|require)\w* (?:\w+ ){0,2}bleeds?\.?$"
 )
 """'The safety margin is the space inside the cut. It should be 4 mm.' is of that margin throughout."""
 _LEADERS = re.compile(r"\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
