@@ -158,6 +158,7 @@ _HALF_DENIED = re.compile(
 )
 
 
+_OF_SOME_PAGES = re.compile(r"\bother than\b|\bon (?:the )?(?:inner|inside|interior|cover|text) pages?\b")
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
 )
@@ -181,7 +182,8 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
         bleed_alone = re.search(
             r"\bbleed(?:s|ing)?\b[^.;]{0,40}(?<!and )(?<!but )(?<!, )\b(?:not|no|without)\b[^.;]{0,12}$", before
         )
-        if not asks(statement, *match.span()) or where or _HALF_DENIED.search(text) or bleed_alone:
+        some = _OF_SOME_PAGES.search(after) or _HALF_DENIED.search(text)
+        if where or bleed_alone or some or not asks(statement, *match.span()):
             return None
     if stance == "claimed" and (hedged(text) or not _claims_marks(text, match, statement)):
         return None

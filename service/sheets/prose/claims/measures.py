@@ -98,6 +98,7 @@ def _thin_claims(
         or (FACE.search(_ABOVE_ALL.sub(" ", around)) and not _EVERY_FACE.search(around))
         or (VARIANT.search(around) and not REVERSED.search(words))
         or _OF_A_FINISH.search(statement.opening)
+        or (topic.name == "lines" and _DRAWN_AROUND.search(before))
         or (topic.name == "type" and VARIANT.search(statement.heading))
     ):
         return
@@ -113,6 +114,8 @@ def _thin_claims(
 
 _ABOVE_ALL = re.compile(r"\b(?:especially|particularly|in particular|vor allem|besonders|insbesondere|surtout|notamment)\b[^.;]*")
 """'… under 5 pt, especially in serif faces' is of all faces."""
+_DRAWN_AROUND = re.compile(r"\b(?:include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
+"""'Add a 0.5 pt stroke to keep the edges sharp' sets no least."""
 _OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
 """The label of a paragraph: what is said below is said of no printed type."""
 _SET_OTHERWISE = re.compile(r"\boverprint\w*|\buberdruck\w*|\bsurimpr\w*")

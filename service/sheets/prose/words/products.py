@@ -54,7 +54,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("newspaper", r"newspapers?|news-?print\w*|zeitung\w*|journaux|papier journal|broadsheet|tabloids?"),
     (
         "full-page",
-        r"(?:fp|hp|qp)(?=:)|full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*)|,|:|/)|ganzseit\w*|1/1[ -]seit\w*|pleines? pages?",
+        r"(?:fp|hp|qp)(?=:)|full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*|\()|,|:|/|$)|ganzseit\w*|1/1[ -]seit\w*"
+        r"|pleines? pages?",
     ),
     (
         "part-page",

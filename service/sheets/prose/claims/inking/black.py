@@ -168,6 +168,7 @@ _NAMED = tuple(
 )
 """'40 % cyan' throughout, or 'cyan 40 %' throughout."""
 _INKS = (("c", "cyan"), ("m", "magenta"), ("y", "yellow"), ("k", "black"))
+_REFUSED_AFTER = re.compile(r"\b(?:is|are) (?:not|never|un)\W?(?:acceptable|accepted|allowed|suitable)\b")
 _UNWANTED = re.compile(r"\b(?:not|never|avoid|don't|nicht|kein\w*|vermeid\w*|pas|jamais|evit\w*)\b|\bnot be\b")
 
 
@@ -217,7 +218,8 @@ def _recipe(statement: Statement) -> Iterator[Claim]:
         strengths = {ink: int(one["n"]) for ink, one in said}
         start, end = min(one.start() for _, one in said), max(one.end() for _, one in said)
     statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
-    wanted = _UNWANTED.search(text[:start]) is None and stance_of(statement, start, end) == "claimed"
+    refused = _UNWANTED.search(text[:start]) or _REFUSED_AFTER.search(text, end)
+    wanted = refused is None and stance_of(statement, start, end) == "claimed"
     if (
         not wanted
         or any(value > 100 for value in strengths.values())
