@@ -14,11 +14,11 @@ from service.sheets.prose.claims.inking.tints import read_tints
 from service.sheets.prose.claims.inside.held import read_boxes, read_unwanted
 from service.sheets.prose.claims.inside.transparency import read_transparency
 from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_outlines
-from service.sheets.prose.claims.measures import read_no_bleed
 from service.sheets.prose.claims.pages import read_arrangement
 from service.sheets.prose.claims.shape.edges import read_edges
 from service.sheets.prose.claims.shape.finishes import read_finishes
 from service.sheets.prose.claims.shape.frames import read_corners, read_frames, read_scales
+from service.sheets.prose.claims.shape.no_bleed import read_no_bleed
 from service.sheets.prose.words.amounts import Amount
 from service.sheets.prose.words.statements import Statement
 
@@ -56,7 +56,7 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
     ),
     (read_no_bleed, _Stems("bleed", "schnitt", "perdu", "abfallend")),
     (read_transparency, _Stems("transparen", "flatten", "reduzier", "verflach", "aplati")),
-    (read_crop_marks, _Stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein")),
+    (read_crop_marks, _Stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein", "yes")),
     (read_black_text, _Stems("black", "schwarz", "noir", "k100", "k 100", "k-100", "k: 100", "100k", "100 k", "% k", "%k")),
     (read_overprint, _Stems("overprint", "uberdruck", "surimpr")),
     (
@@ -104,7 +104,7 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
     (read_font_formats, _Stems("type", "postscript")),
     (read_scales, _Stems("1:", "1 :", "1/", "%")),
 )
-_BY_HEADING = (read_transparency, read_no_bleed)
+_BY_HEADING = (read_transparency, read_no_bleed, read_fonts)
 _NUMBER_RULES: tuple[tuple[_ReadNumbers, _Stems], ...] = (
     (read_rich_black, _Stems("black", "schwarz", "noir", "cyan", "c")),
     (read_tints, _Stems("%", "cent", "prozent")),

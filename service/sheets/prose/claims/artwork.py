@@ -20,8 +20,7 @@ _EMBED = re.compile(
     r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
     r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegri?e\w*|\bembarqu\w*"
     r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,6}(?:attached|downloaded)\b(?= (?:to|in)\b)"
-    r"|\bem- bed\w*|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf"
-    r"|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
+    r"|\bem- bed\w*|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
     r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
     r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
     r"|\bpresentes dans le (?:pdf|fichier)\b|\bin the (?:pdf|file)\b(?= (?:itself )?(?:must|should))"
@@ -52,10 +51,21 @@ _AN_IMPOSSIBLE_CASE = re.compile(
 )
 
 
+_YES = re.compile(r"(?:a: )?(?:yes|ja|oui)\b(?![^.]{0,40}\b(?:but|or|aber|oder|mais|ou)\b)")
+_SHOULD = re.compile(
+    r"(?:q: )?(?:should|must|do (?:i|you|we|my|your)|are|mussen|sollen|soll|muss|brauch\w*|dois-je|faut-il|doit-on)\b[^?]*\?"
+)
+"""'Must fonts be embedded?' over 'Yes.'"""
+
+
 def read_fonts(statement: Statement) -> Iterator[Claim]:
     """Embedded, or embedded or outlined: a font that is not embedded breaks both. Outlines alone are another demand."""
     text = statement.text
     words = f"{statement.label} {statement.heading}"
+    asked = _SHOULD.match(statement.heading) and _EMBED.search(statement.heading) and _FONTS.search(statement.heading)
+    if asked and _YES.match(text):
+        yield Claim("fonts.embedded", "required", statement.start, statement.start + len(text.rstrip(" .!")))
+        return
     embed = _EMBED.search(text)
     fonts = _FONTS.search(text) or _FONTS.search(words)
     if fonts is None or embed is None:
@@ -87,8 +97,7 @@ def read_fonts(statement: Statement) -> Iterator[Claim]:
 
 _IS_NOT_ENOUGH = re.compile(
     r"[^.;,]{0,20}\b(?:(?:genugt|genugen|reicht|reichen)\b[^.;,]{0,30}\bnicht|(?:ist|sind) nicht (?:genug|ausreichend)|(?:is"
-    r"|are) not (?:enough|sufficient)"
-    r"|ne suffi\w+|n'est pas suffisan\w+)\b"
+    r"|are) not (?:enough|sufficient)|ne suffi\w+|n'est pas suffisan\w+)\b"
 )
 _OF_PICTURES = re.compile(
     r"\b(?:and|und|et|or|,) (?:all |any |alle |toutes? les |tous les |les )?(?:\w+ )?(?:images?|pictures?|graphics?"
@@ -98,8 +107,7 @@ _OF_PICTURES = re.compile(
 """'All fonts must be outlined and images embedded.'"""
 _OF_BOTH = re.compile(
     r"\b(?:fonts?|schrift(?:en|arten)?|polices?|typefaces?) (?:and|und|et|&|sowie) (?:all |any |alle |toutes? les |tous les "
-    r"|les )?"
-    r"(?:\w+ )?(?:images?|pictures?|photos?|graphics|bilder|grafiken|logos?)"
+    r"|les )?(?:\w+ )?(?:images?|pictures?|photos?|graphics|bilder|grafiken|logos?)"
     r"(?: (?:must|should|are|is|be|to|mussen|sollen|sind|doivent|etre|all|vollstandig|komplett))* $"
 )
 """'All fonts and images must be embedded.'"""
@@ -127,8 +135,11 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
     others = (one for one in _MARKS_AT_ALL.finditer(text) if not _OTHER_MARKS.search(text, max(0, one.start() - 14), one.end()))
     matches = named or list(islice(others, 1))
     if not matches:
-        if statement.heading.endswith("?") and MARKS.search(statement.heading) and (no := _NO_THANKS.match(text)):
-            yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + no.end())
+        if statement.heading.endswith("?") and MARKS.search(statement.heading):
+            if no := _NO_THANKS.match(text):
+                yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + no.end())
+            elif _YES.match(text) and _SHOULD.match(statement.heading):
+                yield Claim("marks.crop_marks", "required", statement.start, statement.start + len(text.rstrip(" .!")))
         return
     for match in matches:
         if needs := _needs_of_marks(statement, match, named=bool(named)):
@@ -139,11 +150,8 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
 _MOST_MARKS = 6
 _WHERE_NOT = re.compile(
     r"\b(?:inside|within|in the|in (?:live|bleed|image)|innerhalb|ins|dans|in den|im|overlap|touch|on the artwork|live"
-    r"|area|too close"
-    r"|interfere|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b"
-    r"|\binnerhalb\b|\binside the\b|\binto the\b"
-    r"|\bin (?:the )?(?:live|bleed|image)"
-    r"|\bempiet\w*|\bchevauch\w*|\bdeborde(?:r|nt)\b|\bhineinr\w*|\bberuhren\b"
+    r"|area|too close|interfere|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b|\binnerhalb\b|\binside the\b|\binto the\b"
+    r"|\bin (?:the )?(?:live|bleed|image)|\bempiet\w*|\bchevauch\w*|\bdeborde(?:r|nt)\b|\bhineinr\w*|\bberuhren\b"
     r"|\babfallbereich\b|\bbleed area\b|\bdans (?:le|la)\b[^.;]{0,12}\b(?:zone|fond)|\b(?:im|in den) (?:be|an)schnitt"
 )
 _HALF_DENIED = re.compile(
@@ -156,6 +164,7 @@ _AS_THE_EDGE = re.compile(
     r"[0-9] ?(?:mm|cm|pt)\b[^.;,0-9]{0,40}\b(?:du|des|aux?|vom|von den|von der|zu den|zum|zur|from the|from|inside the) $"
 )
 """'No text within 3 mm of the crop marks' refuses none."""
+_OF_SOME_PAGES = re.compile(r"\bother than\b|\bon (?:the )?(?:inner|inside|interior|cover|text) pages?\b")
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
 )
@@ -181,7 +190,8 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
         bleed_alone = re.search(
             r"\bbleed(?:s|ing)?\b[^.;]{0,40}(?<!and )(?<!but )(?<!, )\b(?:not|no|without)\b[^.;]{0,12}$", before
         )
-        if not asks(statement, *match.span()) or where or _HALF_DENIED.search(text) or bleed_alone:
+        some = _OF_SOME_PAGES.search(after) or _HALF_DENIED.search(text)
+        if where or bleed_alone or some or not asks(statement, *match.span()):
             return None
     if stance == "claimed" and (hedged(text) or not _claims_marks(text, match, statement)):
         return None
@@ -210,12 +220,11 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     before, after = text[max(0, match.start() - 45) : match.start()], text[match.end() : match.end() + 60]
     if re.search(
         r"\b(?:from|inside|within|beyond|past|outside|between|touch\w*|if|when|vom|von den|des|aux|au-dela|wenn|should you|any"
-        r"|the"
-        r"|si|les|die|den|der|entre|par|follow\w*|to)\b[^,;]{0,12}$",
+        r"|the|si|les|die|den|der|entre|par|follow\w*|to)\b[^,;]{0,12}$",
         before,
     ) and not re.search(
-        r"\b(?:with|include|including|add|show|indicate|supply|place|need|mit|avec|ajout\w*|inclu\w*|have"
-        r"|contain)\b(?: \w+){0,3}[^,;]{0,12}$",
+        r"\b(?:with|include|including|add|show|indicate|supply|place|need|mit|avec|ajout\w*|inclu\w*|have|comporter|comportent"
+        r"|contenir|contiennent|presenter|contain)\b(?: \w+){0,3}[^,;]{0,12}$",
         before,
     ):
         return _passive(after)
@@ -225,6 +234,8 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
         r"|obligatoire\w*|avec|set|at least|min)",
         after,
     ):
+        return True
+    if _MUST_HOLD.search(before) and _HOLD.match(after):
         return True
     if re.match(
         r"\s*(?:must|should|need to|have to|are|is)\s+(?:be |stand |lie |sit )?(?:offset|at least|placed|outside"
@@ -251,6 +262,9 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
     )
 
 
+_MUST_HOLD = re.compile(r"\b(?:muss|mussen|soll|sollen|sollte|sollten) (?:\w+ ){0,2}$")
+_HOLD = re.compile(r"[^.;]{0,50}\b(?:enthalten|aufweisen|haben|besitzen|beinhalten)\b")
+"""'The PDF muss Schnittmarken und 3 mm Beschnitt enthalten.'"""
 _A_LIST_OF_DEMANDS = re.compile(
     r"[0-9] ?(?:mm|cm|dpi|ppi|ppp|in\b|\"|%)|\bpdf\b|\bcmyk\b|\bcmjn\b|\bembed|\beingebett|\bincorpor"
 )

@@ -70,7 +70,7 @@ def read_colors(statements: Sequence[Statement], scope_of: ScopeOf) -> tuple[lis
         question = say("RGB is taken in one place and refused in another: which holds?")
         return said_of_all.narrowed, [Doubt("color.allowed", question, *_place(no_rgb))]
     said = cmyk or no_rgb
-    if cmyk and not no_rgb and said_of_all.rgb_sometimes and _prefers(*cmyk):
+    if cmyk and not no_rgb and _prefers(*cmyk) and any(_RGB_WORKS.search(one.text) for one in statements):
         said_of_all.narrowed.append(Claim("color.allowed", ["cmyk", "gray"], *_place(cmyk), scope=Scope("unsure", "")))
         return said_of_all.narrowed, []
     if said:
@@ -105,8 +105,6 @@ class _Seeking:
     def __init__(self, statements: Sequence[Statement], scope_of: ScopeOf) -> None:
         self._statements, self._scope_of = statements, scope_of
         self.narrowed: list[Claim] = []
-        self.rgb_sometimes = False
-        """'RGB is taken, too, if …'."""
 
     def first(self, says: Callable[[Statement], re.Match[str] | None]) -> Found | None:
         for one in self._statements:
@@ -116,7 +114,6 @@ class _Seeking:
             scope = self._scope_of(one, *match.span())
             if scope is None:
                 return one, match
-            self.rgb_sometimes = self.rgb_sometimes or says is _takes_rgb
             if says in (_claimed_cmyk, _refuses_rgb):
                 self.narrowed.append(Claim("color.allowed", ["cmyk", "gray"], *_place((one, match)), scope=scope))
         return None
@@ -154,6 +151,11 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     return None if denied else match
 
 
+_RGB_WORKS = re.compile(
+    r"\brgb\b[^.;,]{0,20}\b(?:is|are|can be|may be) (?:also |still )?(?:supported|accepted|supplied|used|fine|ok|okay"
+    r"|welcome|allowed)\b"
+)
+"""'RGB is supported if …' beside a CMYK that is only preferred."""
 _ASKED_FIRST = re.compile(r"^(?!.*\b(?:rgb|convert\w*)\b).*\b(?:must|should|need to|have to|only)\b[^.;]{0,40}$")
 """'Pictures should be CMYK (RGB will be converted)' asks for it all the same."""
 _NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b(?![^.;]{0,24}\b(?:spot|pms|pantone)\b)")
@@ -219,6 +221,13 @@ def _prefers(statement: Statement, match: re.Match[str]) -> bool:
     return _PREFERRED.search(near) is not None and _ONLY_IMAGES_HALF.search(statement.text) is None
 
 
+_SUFFERS = re.compile(
+    r"\b(?:may|can|might|could|will) (?:have|see|cause|look|appear|result|lead|show|print|be)\b[^.;]{0,40}"
+    r"\b(?:shift\w*|chang\w*|differ\w*|unexpected|dull\w*|darker|faded?|flat|muted)\b"
+)
+"""'Files in RGB may have shifts of colour.'"""
+
+
 def _takes_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     for match in _RGB.finditer(text):
@@ -226,7 +235,7 @@ def _takes_rgb(statement: Statement) -> re.Match[str] | None:
             return match
         if stance_of(statement, *match.span()) in ("denied", "unneeded", None) or CONVERTED.search(text):
             continue
-        if _ONLY_IMAGES_HALF.search(text):
+        if _ONLY_IMAGES_HALF.search(text) or _SUFFERS.search(text):
             continue
         if ONLY_COMPARED.search(text):
             continue

@@ -171,9 +171,13 @@ _OF_A_HOLE = re.compile(
     r"|trous?|oeillets?|osen|eyelets?)\b"
 )
 """'The hole must be 4 mm from the edge.'"""
-_LEFT = re.compile(r"\b(?:leav(?:e|ing)|keep|allow) (?:an? |about |at least |a minimum of )?$")
+_LEFT = re.compile(
+    r"\b(?:leav(?:e|ing)|keep|allow) (?:an? |about |at least |a minimum of )?$"
+    r"|\b(?:halten|lassen|laisse[rz]|garde[rz]|reserve[rz])\b[^.;,0-9]{0,30}$"
+)
 _FREE = re.compile(
     r" (?:unprinted|blank|empty|free of (?:type|text|print))\b"
+    r"| (?:frei|unbedruckt|libres?|vierges?|vides?|sans (?:texte|impression))\b"
     r"| (?:border|margin|strip|gap) (?:all |right )?(?:free|clear|empty|blank|(?:a)?round|on all)\b"
     r"|(?: of)? (?:clear |blank |empty |free )?space (?:around|inside|within|between|from)\b"
 )

@@ -21,7 +21,6 @@ from service.sheets.prose.claims.topics import (
     Topic,
 )
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
-from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import UNNEEDED, UNNEEDED_AT_AN_EDGE, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
@@ -42,6 +41,7 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
     bound = bound_of(before, after, statement.label)
     if topic.name == "bleed" and amount.low < 1 and text.startswith("uberfullung", topic.start):
         return  # of inks into each other
+    after = _ABOVE_ALL.sub(" ", after)
     around = f"{statement.label} {before} {after}"
     if _asks_nothing(statement, amount, topic, bound, around):
         return
@@ -65,9 +65,11 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
     high_mm = min(high_mm, _MOST_IN_INCHES_MM) if str(amount.low_written).endswith("in") else high_mm
+    comma = text.find(",", amount.end, stretch[1])
+    last = comma if comma >= 0 else stretch[1]
     if (
         topic.name in ("margin", "lines")
-        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text}"))
+        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text[: last]}"))
         and not CONTENT.search(text)
     ):
         return  # the measures of the marks
@@ -96,9 +98,10 @@ def _thin_claims(
     if (
         not low_pt <= float(points_of(amount)) <= high_pt
         or _CASE_BY_CASE.search(statement.text)
-        or (FACE.search(around) and not _EVERY_FACE.search(around))
+        or (FACE.search(_ABOVE_ALL.sub(" ", around)) and not _EVERY_FACE.search(around))
         or (VARIANT.search(around) and not REVERSED.search(words))
         or _OF_A_FINISH.search(statement.opening)
+        or (topic.name == "lines" and _DRAWN_AROUND.search(before))
         or (topic.name == "type" and VARIANT.search(statement.heading))
     ):
         return
@@ -112,6 +115,10 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
+_ABOVE_ALL = re.compile(r"\b(?:especially|particularly|in particular|vor allem|besonders|insbesondere|surtout|notamment)\b[^.;]*")
+"""'… under 5 pt, especially in serif faces' is of all faces."""
+_DRAWN_AROUND = re.compile(r"\b(?:include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
+"""'Add a 0.5 pt stroke to keep the edges sharp' sets no least."""
 _OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
 """The label of a paragraph: what is said below is said of no printed type."""
 _SET_OTHERWISE = re.compile(r"\boverprint\w*|\buberdruck\w*|\bsurimpr\w*")
@@ -120,6 +127,11 @@ _WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur des?|en d
 """French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
 
 
+_ABOVE_ALL = re.compile(
+    r",? (?:besonders|insbesondere|vor allem|especially|particularly|in particular|above all|surtout|notamment"
+    r"|en particulier)\b[^.;0-9]*\.?$"
+)
+"""'No type under 6 pt, above all reversed' is of all type."""
 _EACH_OTHER = re.compile(r"\b(?:zueinander|untereinander|voneinander|(?:to|from) each other|entre (?:eux|elles))\b")
 _BETWEEN = re.compile(r"\b(?:between|zwischen|entre)\b")
 _AN_EDGE = re.compile(r"edge|trim|cut|safe|side|border|rand|kante|schnitt|format|bord|coupe|rogn|decoupe|limite")
@@ -220,76 +232,3 @@ def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
     if black is not None and black.search(text) and not reverse:
         return "text.rich_black_minimum_size"
     return "text.reversed_minimum_size" if reverse else "text.minimum_size"
-
-
-_BLEED_AT_ALL = re.compile(
-    r"\b(?:bleeds?|(?:be|an)schnitt(?:zugabe)?|randabfallend(?=er)|(?:fonds?|bords?) perdus?)\b(?! ?-?(?:marks?|zeichen|ads?\b"
-    r"|area|zone"
-    r"|advert|edge))"
-)
-_MADE_WITHOUT = re.compile(
-    r"\b(?:supply|supplied|set up|create[d]?|save[d]?|send|export\w*|provide[d]?|design\w*|build|built|prepare[d]?"
-    r"|include|add|anlegen|angelegt|legen|liefern"
-    r"|erstellen|speichern|fournir|fournissez|livrer|preparer|creer|ajouter|enregistrer|must|should|files?|documents?)\b"
-)
-_NONE_DIRECTLY = re.compile(
-    r"\b(?:without(?: any)?|no|ohne|kein\w*|sans|pas de|do not (?:add|include|use)(?: any)?(?: extra)?|don't (?:add"
-    r"|include)(?: any)?)\s$"
-)
-_NOT_OFFERED = re.compile(
-    r"(?:ing)?[^.;,:]{0,30}? (?:is|are)(?: not|n't) (?:an option|available|possible|offered|supported|accepted|allowed"
-    r"|permitted)\b"
-    r"(?! (?:for|on|in|at) (?!any\b|all\b|(?:the|our|this) (?:news ?paper|magazine|publication|journal|press)))"
-    r"|(?:er|en|e|es)?(?: (?:druck\w*|anzeigen|bilder|flachen|motive))? (?:ist|sind|wird|werden)(?: \w+)?"
-    r" nicht (?:moglich|angeboten|unterstutzt|vorgesehen|verfugbar|druckbar)\b(?! (?:bei|fur|auf|im|in|am|wenn|falls|sofern)\b)"
-    r"|(?: (?:est|sont))? (?:impossibles?|pas possibles?)\b(?! (?:pour|sur|si|en|dans)\b)"
-    r"|(?: (?:n'est|ne sont)) pas (?:possibles?|disponibles?|propose\w*)\b(?! (?:pour|sur|si|en|dans)\b)"
-)
-_WE_CANNOT = re.compile(
-    r"\b(?:we|our press(?:es)?|(?:the|this|our) (?:news ?paper|paper|magazine|journal|publication)) (?:cannot|can ?not"
-    r"|can't|do not"
-    r"|don't|does not|is unable to|are unable to) (?:print|offer|do|take|accommodate|accept|produce|run|have|support) "
-    r"(?:any |full |a )?$"
-)
-_NO = re.compile(r"(?:no|sorry)\b(?! (?:problem|need|worries|matter))")
-_NON_BLEED = re.compile(r"\b(?:all|ads?|adverts?|artwork|pages?|files?) (?:ads? )?(?:must be|should be|are to be"
-    r"|are) non-?bleed\b")
-_NONE_LABEL = re.compile(
-    r"[^:|]{0,12}(?:bleeds?|beschnitt|anschnitt|fonds? perdus?)\s?[:|]\s?(?:none|no|keine?r?|nicht|ohne|aucun|sans|0)\b[^0-9]*$"
-)
-
-
-_ASKS_FOR_BLEED = re.compile(
-    r"(?:can|may|could) (?:i|we|my \w+|the \w+|ads?|artwork)\b[^?]{0,20}\bbleeds?\W{0,3}\?|do you (?:offer|print|do|take"
-    r"|accept)\b[^?]{0,20}\bbleeds?\W{0,3}\?"
-)
-"""'Can I add bleed?' over 'No, …'."""
-
-
-def read_no_bleed(statement: Statement) -> Iterator[Claim]:
-    """'Supply your file without bleed': none at all is asked."""
-    text = statement.text
-    if statement.is_heading:
-        return
-    if _ASKS_FOR_BLEED.match(statement.heading) and (no := _NO.match(text)):
-        place = (statement.start, statement.start + no.end())
-        yield Claim("bleed.minimum", "0 mm", *place, 1, Fraction(0))
-        yield Claim("bleed.maximum", "0 mm", *place, 1, Fraction(0))
-        return
-    for match in _BLEED_AT_ALL.finditer(text):
-        told = _NOT_OFFERED.match(text, match.end()) or _NON_BLEED.search(text)
-        if told is None and re.search(r"\b(?:on|for|if|when|unless)\b", text) is None:
-            told = _WE_CANNOT.search(text[: match.start()])
-        labelled = told or _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
-        if not labelled and not (
-            _NONE_DIRECTLY.search(text[: match.start()])
-            and _MADE_WITHOUT.search(text)
-            and stance_of(statement, *match.span()) == "denied"
-            and asks(statement, *match.span())
-            and re.search(r"[0-9]|\bif\b|\bwenn\b|\bsi\b|\bmarks?\b", text) is None
-        ):
-            continue
-        place = (statement.start + match.start(), statement.start + match.end())
-        yield Claim("bleed.minimum", "0 mm", *place, 1, Fraction(0))
-        yield Claim("bleed.maximum", "0 mm", *place, 1, Fraction(0))
-        return

@@ -101,6 +101,7 @@ _SINGLE = re.compile(
     r"|\beinzelseiten\w*|\beinzelseitig\w*|\b(?:als|je) einzelseite\b|(?<!die )(?<!der )\beinzelne\w* seiten\b"
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages? a l'unite\b|\bpages? une (?:a|par) une\b|\bpages? non imposees?\b"
+    r"|\bfournies? (?:une (?:a|par) une|individuellement)\b"
     r"|\bsingle sides\b|\bpages unitaires\b"
     r"|\bpages\b[^.;]{0,24}\bone after the other\b|\bone page (?:per|on each) (?:pdf )?(?:page|sheet)\b"
     r"|\bconsecutive (?:single )?pages\b|\bstacked pages\b|\bsingle-pages\b|\bseiten einzeln\b|\b(?:1"

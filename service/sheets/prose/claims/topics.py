@@ -51,6 +51,7 @@ _ACROSS = re.compile(
     r"|product|piece)\b"
     r"|\bfurther than (?:the )?(?:trim|edge|page|cut|finished)\w*|\bbeyond (?:it|that|them)\b"
     r"|\b(?:run|runs|running|go|goes|bleeds?) (?:over|off|past|out)\b"
+    r"(?: (?:of )?(?:the|your|each|every) \w+(?: ?edges?)?)?"
     r"|\b(?:extend|stretch|enlarg|protrud|overlap|spill|overshoot)(?:e?s|e?d|ing|e)?\b|\bgro(?:ss|ß)er (?:\w+ ){0,2}als (?:das "
     r"|die |ihr )?(?:\w+ )?(?:end|schnitt)\w*|\bplus grande?s? (?:\w+ ){0,2}?que (?:le |votre )?(?:format|document)\b"
     r"|\b(?:larger|bigger"
@@ -134,7 +135,8 @@ CONTENT = re.compile(
 _LINES = re.compile(
     r"\bhair-?lines?\b|\blines?(?: ?-?(?:weights?|widths?|thickness(?:es)?|strengths?|art strokes))?\b(?! ?screen| ?art|s? per)"
     r"|\bstrokes?(?: ?-?(?:weights?|widths?))?\b|\brules?\b(?! of)|\bruled\b|\bfine lines\b"
-    r"|\bstriche?n?\b|\b(?:negativ|positiv)strich\w*|\bmindeststrichst\w+|\b\w{0,16}lini(?:en?|enst\w*|enbreit\w*)\b"
+    r"|\bstriche?n?\b|\b(?:negativ|positiv)strich\w*|\bmindest(?:strich|linien)?(?:starken?|dicke)\b|\b\w{0,16}lini(?:en?|enst\w*"
+    r"|enbreit\w*)\b"
     r"|\bstrichstarken?\b|\bkonturen?\b|\bfilets?\b|\btraits?\b"
     r"|\bepaisseurs?(?: (?:de|des) (?:traits?|filets?|lignes?))?|\blignes?\b|\bkeylines?\b"
 )
@@ -223,7 +225,7 @@ _UNWANTED = re.compile(
 )
 """'… prevents white borders'."""
 _NONE_OF_IT = re.compile(
-    r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
+    r"\b(?:no|without|kein\w*|ohne|sans|pas de)\s$|\b(?:not|never|nicht|ne)(?! forget)(?: \w+){0,2} (?:to )?$|\bnon-?\s?$"
     r"|\bnot intended to be $|\bexcept(?:ing| for)? $|\bunless (?:\w+ ){1,4}(?:is |are )?$"
 )
 

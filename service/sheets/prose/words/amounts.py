@@ -10,40 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice
-from typing import Literal
 
 from service.pdf.facts.geometry import POINTS_PER_INCH
 from service.sheets.format.lengths import EXACT_MM_PER_INCH
-from service.sheets.prose.words.numbers import asks_nothing
+from service.sheets.prose.words.numbers import NUMBER, NUMBER_SEEN, Kind, asks_nothing, number_of
 
-Kind = Literal["length", "points", "ppi", "percent", "bytes"]
-
-_GLYPHS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
-_GLYPH = f"[{''.join(_GLYPHS)}]"
-_SPELLED = {
-    **{"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "eight": "8", "ten": "10"},
-    **{"zwei": "2", "drei": "3", "vier": "4", "funf": "5", "sechs": "6", "acht": "8", "zehn": "10"},
-    **{"deux": "2", "trois": "3", "quatre": "4", "cinq": "5", "huit": "8", "dix": "10"},
-    **{
-        "one-eighth": "1/8",
-        "one eighth": "1/8",
-        "an eighth": "1/8",
-        "eighth": "1/8",
-        "a quarter": "1/4",
-        "quarter": "1/4",
-        "one quarter": "1/4",
-        "half an": "1/2",
-        "one-quarter": "1/4",
-    },
-}
-NUMBER = (
-    rf"(?:(?:{'|'.join(sorted(_SPELLED, key=len, reverse=True))})(?=[ -](?:mm|millim|cm|centim|zentim|inch|of an inch|pt"
-    rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}"
-    rf"|[0-9]{{1,2}}/[0-9]{{1,2}}"
-    r"|[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}(?![0-9])|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
-)
-NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
-"""What every number has; looked for first, since most sentences have none."""
 _IN_GOES_ON = (
     r"(?=\s*(?:[)\],;:|/(+]|$|x\b|by\b|bleeds?|beyond|past|on\b|of\b|off\b|from|all\b|each|safe|margin|wide|tall|high"
     r"|trim|and\b"
@@ -91,6 +62,8 @@ _HINT = re.compile(
     rf"[(\[]\s?(?:in |en )?(?P<unit>{_UNIT})\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll|dpi|ppi|pt|mb)\b"
 )
 _POINT_SIZE = re.compile(r"\bpoint size\b[^0-9.;:]{0,40}(?=[0-9]{1,2}\b(?!\s?(?:x\b|colou?rs?|percent|%)))")
+_UNIT_FIRST = re.compile(r"\W*(?:image |min\w*\.? )?[dp]pi\W{1,4}(?=[0-9]{2,4}\b)")
+"""'DPI: 300'."""
 _BARE = re.compile(
     rf"(?<![\w/.,±%-])(?P<low>{NUMBER})(?:\s?(?:-|to|bis|a)\s?(?P<high>{NUMBER}))?(?![\w%\"]|\s?x\s?[0-9]|[.,/][0-9])"
 )
@@ -171,6 +144,9 @@ def _with_bare_inches(text: str, found: list[Amount]) -> list[Amount]:
 
 
 def _with_the_stated_unit(text: str, label: str) -> Iterator[Amount]:
+    if led := _UNIT_FIRST.match(text):
+        yield from islice((one for match in _BARE.finditer(text, led.end()) if (one := _amount(match, unit_of("ppi")))), 1)
+        return
     hint = _HINT.search(text) or _HINT.search(label)
     if hint is None:
         if hint := _POINT_SIZE.search(text):
@@ -211,35 +187,6 @@ def _written(number: Fraction, words: str, unit: _Unit) -> str | int:
     if unit.kind == "ppi":
         return int(number) if number.denominator == 1 else str(float(number))
     return f"{words} {unit.written}"
-
-
-def number_of(words: str, kind: Kind) -> tuple[Fraction, str] | None:
-    """The number and how the sheet writes it; None where the words could be two numbers."""
-    words = _SPELLED.get(words.strip(), words.strip())
-    for glyph, plain in _GLYPHS.items():
-        words = words.replace(glyph, f" {plain}").strip()
-    if re.fullmatch(r"[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}", words):
-        words = words.replace(",", "")
-    if "/" in words:
-        return _fraction(re.sub(r"[ -]+", " ", words)) if kind == "length" else None
-    grouped = re.fullmatch(r"([0-9]{1,2})[ '.,]([0-9]{3})", words)
-    if grouped:
-        if kind in ("ppi", "bytes") or words[-4] in " '":
-            words = grouped[1] + grouped[2]
-        elif words[-4] == "," and grouped[1] != "0":
-            return None
-    plain = words.replace(",", ".")
-    plain = f"0{plain}" if plain.startswith(".") else plain
-    return Fraction(plain), plain
-
-
-def _fraction(words: str) -> tuple[Fraction, str] | None:
-    parts = words.split(" ")
-    top, bottom = parts[-1].split("/")
-    if int(bottom) not in (2, 3, 4, 8, 16, 32, 64) or int(top) >= int(bottom):
-        return None
-    whole = Fraction(parts[0]) if len(parts) > 1 else Fraction(0)
-    return whole + Fraction(int(top), int(bottom)), words
 
 
 def unit_of(words: str) -> _Unit:

@@ -66,6 +66,12 @@ _DENIED_LIST = re.compile(
     r"|sont) (?:not|nicht|pas|never|zu vermeiden)\b"
 )
 """'… , comments and form fields must not be in the file'."""
+_LISTED_BEFORE_A_NO = re.compile(
+    r"(?:[ ,/&]{1,3}[\w-]{1,30}){0,8}?(?: usw\.| etc\.| u\. ?a\.)?,? (?:bitte (?:\w+ )?(?:nicht|weglassen|entfernen|loschen"
+    r"|ausschalten"
+    r"|deaktivieren|vermeiden)|sont a (?:supprimer|proscrire|eviter))\b"
+)
+"""'Crop marks, register marks etc. bitte nicht anlegen'."""
 _LEADS_OPEN = re.compile(
     r"\b(?:optional\w*|may|can|if|check|common|problems?|mistakes?|errors?|fehler|haufige|erreurs?|frequent\w*|wenn|si|konnen"
     r"|pouvez)\b"
@@ -148,7 +154,7 @@ def _clause(text: str, start: int, end: int) -> tuple[int, int]:
 def stance_of(one: Statement, start: int, end: int) -> Stance | None:
     """As `stance_on`; an item of a list takes what the line over the list says. None where that line leaves it open."""
     stance = stance_on(one.text, start, end)
-    if stance == "claimed" and _DENIED_LIST.match(one.text, end):
+    if stance == "claimed" and (_DENIED_LIST.match(one.text, end) or _LISTED_BEFORE_A_NO.match(one.text, end)):
         return "denied"
     if one.lead and stance == "claimed" and not ASKS.search(one.text) and not _LEADS_WANTED.search(one.lead):
         if _LEADS_DENIED.search(one.lead):

@@ -12,6 +12,8 @@ _WIDE = 52
 _FULL = 0.8
 """A line that was wrapped reaches so far towards the widest of its run."""
 _WIDEST = 160
+_NARROW = 110
+"""A run of lines no wider than this may be wrapped, whatever the rest of the text is."""
 _A_PARAGRAPH = 180
 """Characters of a line that no program wrapped."""
 _SHORT = 40
@@ -82,6 +84,10 @@ _TOPIC_LINE = re.compile(
     rf"(?:[ /&,-]+(?:and|und|et|of|de|des|du|d'|der|fur|for|in|a|en|the|la|le|les|{_TOPIC}))*(?: (?:du|de la|de votre|of the"
     rf"|of your) \w+)?(?: \([^()0-9]{{2,40}}\))?\s?:?"
 )
+
+
+_A_VALUE = re.compile(r"colou?rs?(?: mode| space| model| format)? ?:? (?:cmyk|4c)\W*")
+"""'Colour CMYK' of a list without colons."""
 
 
 @dataclass(frozen=True)
@@ -173,7 +179,8 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
         return False
     if not full and _ENDS_A_LINE.search(before):
         return False
-    return last.wrapped and len(before) >= _WIDE and not _LABEL_LINE.match(now) and not _LABEL_LINE.match(before)
+    wrapped = last.wrapped or (full and last.widest <= _NARROW and not now[0].isupper())
+    return wrapped and len(before) >= _WIDE and not _LABEL_LINE.match(now) and not _LABEL_LINE.match(before)
 
 
 def is_heading(text: str, low: str, line: Line, following: Line | None, *, after_heading: bool) -> bool:
@@ -199,7 +206,8 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
         return True
     if len(body) > _LONGEST_HEADING:
         return False
-    if _TOPIC_LINE.fullmatch(body) and (not line.bullet or (following.after_gap and not following.bullet)):
+    topic = _TOPIC_LINE.fullmatch(body) is not None and not _A_VALUE.fullmatch(body)
+    if topic and (not line.bullet or (following.after_gap and not following.bullet)):
         alone = body.strip(": ") in ("cmyk", "pdf", "rgb", "dpi", "noir", "schwarz")
         return (text[line.start].isupper() or text[line.start].isdigit()) and not (
             alone and following.end - following.start < _SHORT

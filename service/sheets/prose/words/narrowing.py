@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from service.sheets.prose.words.products import products_in
+from service.sheets.prose.words.products import FOR_ALL, products_in
 
 ScopeKind = Literal["product", "condition", "example", "aside", "unsure"]
 """`unsure`: it can be read so, and not for sure."""
@@ -46,8 +46,10 @@ _CONDITION = re.compile(
     r"|a moins (?:que|d['e] ?(?![0-9]))|au cas ou|selon|except"
     r"|exception\w*|ausnahme\w*|otherwise specified|by arrangement|nach absprache|in (?:that|this|these|such) ?cases?"
     r"|in diesem fall\w*|dans ce cas|on request|auf anfrage|sur demande)\b"
-    r"|\b(?:tiffs?|eps|jpe?gs?|pngs?)\b[^.;]{0,60}\b(?:so|as) long as\b|\bviewing distance\b|\bbetrachtungsabstand\w*"
-    r"|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort|hierbei)\b"
+    r"|\b(?:tiffs?|eps|jpe?gs?|pngs?)\b[^.;]{0,60}\b(?:so|as) long as\b|\b(?:viewing|observation) distance\b"
+    r"|\bbetrachtungsabstand\w*"
+    r"|\bdistance de (?:vue|lecture)\b|[0-9] ?feet\b|\barm's length\b|^\W*(?:dort"
+    r"|hierbei)\b"
 )
 ALWAYS_MET = re.compile(
     r"\b(?:if|when|where|wherever) (?:possible|applicable|necessary|required|needed|in doubt|placed|printed|viewed|used)\b"
@@ -85,6 +87,10 @@ ALWAYS_MET = re.compile(
     r"|1-bit|strich\w*|line art)\b|\ba moins d[e'] ?[0-9][^;,.]{0,12}\b(?:du|des|de la) (?:trait|bord|format|coupe|rogne)"
     r"|\blorsque vous (?:creez|enregistrez|exportez|preparez|envoyez)\b|\blors de\b|\bje nach (?:\w+ )?software\b"
     r"|\bif (?:additional|extra|special|spot) colou?rs are (?:needed|required|used)\b"
+    r"|\bif you (?:already )?(?:have|send|supply|want to (?:send|supply)) (?:an? |your )?(?:own |print[- ]ready "
+    r"|finished |complete[d]? )*"
+    r"(?:pdf|artwork|file|design|document)s?\b|\beven (?:if|when|where)\b|\bif (?:your|the|any) \w+ (?:contains?|has"
+    r"|uses|includes?|is in|are in) (?:any )?rgb\b"
     r"|\bwhen it comes to\b|\bin the (?:event|case) (?:that )?(?:you|the client|clients?)(?: \w+){0,3} (?:suppl|provid"
     r"|send|submit)\w*"
     r"|\b(?:if|when) (?:it'?s|it is|they are|you(?:'re| are)? (?:send|suppl|submit|provid)\w*|(?:your|the) (?:file"
@@ -145,7 +151,7 @@ _INVERTED = re.compile(
 _WE_DO = re.compile(
     r"\b(?:we|our (?:machines?|press(?:es)?|cutters?)|wir|nous) (?:cut|print|trim|produce|offer|(?:will "
     r"|can )?(?:automatically )?add|drucken|schneiden|bieten"
-    r"|imprimons|coupons|proposons)\b(?![^,;]*\b(?:limit|maximum|at most)\b)"
+    r"|imprimons|coupons|proposons)\b(?! is\b| are\b|[^,;]*\b(?:limit|maximum|at most)\b)"
 )
 _KIND = r"(?:jpe?gs?|pngs?|gifs?|psds?|bmp|tiffs?|eps|word|powerpoint|publisher|excel)"
 _ANOTHER_KIND = re.compile(rf"\b{_KIND}\b(?! compress| kompri| or zip)")
@@ -237,12 +243,13 @@ def _narrowing_phrase(words: str, at: int, given: Around, met: Sequence[tuple[in
         if match.start() > at + _RIGHT_BEHIND or any(match.start() < b and a < match.end() for a, b in met):
             continue
         if _VERB_FOR.search(words[max(0, match.start() - 14) : match.start()]) or any(
-            _FOR_ALL.fullmatch(word)
+            FOR_ALL.fullmatch(word)
             for number, word in enumerate(match["what"].split(" "))
             if number == 0 or not word[0].isdigit()
         ):
             continue
-        if any(product.family in given.own for product in products_in(match.group())):
+        named = products_in(match.group())
+        if any(product.family in given.own for product in named) or (not named and _EVERY.search(match.group())):
             continue
         return Scope("condition", match.group())
     return None
@@ -261,6 +268,7 @@ _FOR_THEM = re.compile(
     r"|in the case of)\b[^.;]{0,60}$"
 )
 _RIGHT_BEHIND = 16
+_EVERY = re.compile(r"\b(?:all|any|each|every|alle[nrm]?|jede[nmr]?|chaque|tous|toutes)\b")
 _VERB_FOR = re.compile(
     r"\b(?:continue\w*|go(?:es)?|on|run\w*|extend\w*|adjusts?|allow(?:s|ing)?|accounts?|compensat\w+|asks?|look"
     r"|suitable|intended|meant|used|ready|needed|required"
@@ -271,29 +279,3 @@ _FOR = re.compile(
     r"|our|all|alle[nrm]?|any|each|every|jede[nmr]?|chaque|tous|toutes|eine?[nmrs]?|an?|une?)\s+|[ld]')*"
     r"(?P<what>[a-zß0-9%'/-]+(?: [a-zß0-9-]+)?)"
 )
-_FOR_ALL = re.compile(
-    r"(?:prints?\w*|press|druck\w*|impression\w*|imprim\w*|ausdruck\w*|bleeds?|beschnitt\w*|anschnitt\w*|fonds?|debord\w*|best"
-    r"|better|good|high|optim\w*|ideal\w*|gute\w*|beste\w*|meilleur\w*|une?|quality|qualitat\w*|qualite"
-    r"|clarity|safety|sicherheit\w*|securite|legib\w*|lesbar\w*|produ\w*|trim\w*|cut\w*|schneid\w*|coupe|fichiers?|files?|pdfs?"
-    r"|artworks?|documents?|dokument\w*|data|daten|datei\w*|donnees|texts?|texte\w*|type|fonts?|schrift\w*|polices?|lines?"
-    r"|linien\w*|traits?|filets?|parts?|left|right|either"
-    r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|dessins?"
-    r"|zeichnung\w*|illustration\w*|halftones?"
-    r"|definier\w*|umwand\w*|konvertier\w*|layout\w*|mischen|gestalt\w*|(?:an|zu|ab)legen|einstell\w*|abbildung\w*|motive\w*"
-    r"|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
-    r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
-    r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|anything|uploads?|alles"
-    r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"
-    r"|continuous|raster\w*|vector\w*|vektor\w*|solid\w*|black|schwarz\w*|noir\w*|white|wei(?:ss|ß)\w*|negati[vf]\w*"
-    r"|positi[vf]\w*|aplats?"
-    r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"
-    r"|100|original\w*|endformat\w*|gleich\w*|erstell\w*|anlage|anlegen|export\w*|speicher\w*|verwend\w*|wichtige\w*"
-    r"|important\w*|critical|live|objekte\w*|objects?|background\w*|hintergrund\w*|flachen?|abfallend\w*|randabfallend\w*"
-    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|adverts?|ads?|artworks?"
-    r"|anzeigen?|annonces?"
-    r"|tolerance\w*|toleranz\w*|schnitt\w*|accur\w*|ease|what|which|whom|submission\w*|placement|upload\w*|that|use|avoid\w*"
-    r"|eviter|\w+er\b|pre-?press|commercial|professional|offset|sheet\w*|crop|marks?|mehr|weitere\w*|proof\w*|rgb|spot|ink\w*"
-    r"|rich|minimum|min|jobs|auftrage\w*|kunden\w*|customers?|[0-9%:/.]+|fehlerfreie\w*|bearbeitung|verarbeitung|reasons?|rendu"
-    r"|properly|einwandfrei\w*|perfekt\w*|sharp\w*|scharfe\w*|creep|schneid\w*|zuschneid\w*)"
-)
-"""What 'for …' names and every file has. Anything else narrows the demand in a way that is not known here."""

@@ -39,7 +39,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
             r"|bigger|higher|more)\b|\bhochst\w*"
             r"|\bbis zu\b|\bnicht (?:mehr|gro(?:ss|ß)er|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
-            r"|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
+            r"|\b(?:not|never) (?:go|rise|get|be) (?:above|over|beyond)\b|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
             r" pas (?:depasser|exceder)\b|\bor (?:less|fewer|under|smaller|lower|below)\b|\bou moins\b"
             r"|\boder weniger\b|\blimit\w*|\b\w*grenze\b|\bbegrenzt\b"
             r"|\bceiling\b|\bobergrenze\b|\bne pas depasser\b|\bplafond\w*|\bkeep (?:it )?(?:under|below)\b"

@@ -161,10 +161,13 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     lead_end = min((span[0] for span in spans), default=start)
     lead = PAST_REMARK.sub(" ", text[: min(lead_end, first)])
     if lead and not re.search(r";|\.\s", lead):
-        return said(lead, len(lead), given, numbered=numbered, leading=True)
+        found = said(lead, len(lead), given, numbered=numbered, leading=True)
+        return None if found and found.kind == "aside" and ";" in text[lead_end:first] else found
     return None
 
 
+_A_CLAUSE = 40
+"""Characters before a colon that are no label."""
 _SUBORDINATE = re.compile(
     r"\W*(?:wahrend|obwohl|obgleich|da|weil|while|although|whereas|bien que|alors que)\b[^;]{3,160}?,\s"
     r"(?=(?:muss|mussen|soll\w*|darf|durfen|bitte|betragt|must|should|please|il|les|vos|nous)\b)"
@@ -192,6 +195,8 @@ def _stretch(text: str, start: int, end: int, spans: Sequence[tuple[int, int]]) 
             last += 1
         return min(stretches[mine[0]][0], start), max(stretches[last][1], end)
     first = max(text.rfind(";", 0, start), text.rfind(" - ", 0, start)) + 1
+    colon = text.rfind(": ", 0, start)
+    first = colon + 1 if colon > _A_CLAUSE else first
     stop = _GOES_ON_TO_SAY.search(text, end)
     return first, stop.start() if stop else len(text)
 

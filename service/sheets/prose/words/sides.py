@@ -90,12 +90,18 @@ def _labels_tell_products_apart(statements: Sequence[Statement]) -> bool:
 _MOSTLY = 0.7
 
 
+_CONTRASTS = re.compile(r"\b(?:everything else|all (?:the )?others?|alles andere|tous les autres)\b")
+"""'For banners 100 dpi is fine, for everything else …' is no title."""
+
+
 def families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     """Of the headings that open the text, or of its first sentence; or the one that nearly all of the text names."""
     headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
     if not headings and _labels_tell_products_apart(statements):
         return frozenset()
     for one in headings or [first for first in statements[:1] if not (first.label or _OF_A_FEW.match(first.text))]:
+        if _CONTRASTS.search(one.text):
+            break
         told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
         if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
             return with_kin(families) | _the_process(statements)

@@ -36,6 +36,15 @@ _SHORT_PART = 40
 _LONGEST_ROW = 240
 """Characters of a row without headers that is one statement; a longer one is prose with a wide gap in it."""
 _LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
+_DEFINED = re.compile(
+    r"(?:an? |the )?(?:\w+ ){0,2}?(?:bleeds?|margins?|zones?|areas?|marks) (?:is|are|means|refers)\b(?! \W{0,2}[0-9])"
+    r"|(?:(?:der|die|das|ein|eine|le|la|les|un|une) )?(?:\w*(?:be|an)schnitt(?:zugabe)?|sicherheits(?:abstand|rand|zone|bereich)"
+    r"|schutzrand"
+    r"|fonds? perdus?|debord|marge(?: de securite| tournante)?|zone (?:de securite|tranquille))(?: \([^()]{2,60}\))?"
+    r" (?:ist|sind|bezeichnet|bedeutet|hei(?:ss|ß)t|est|sont|designe|represente)\b(?! \W{0,2}[0-9])"
+    r"|[^0-9.,:;]{0,60}\b(?:add|include|allow|need|require)\w* (?:\w+ ){0,2}bleeds?\.?$"
+)
+"""'The safety margin is the space inside the cut. It should be 4 mm.' is of that margin throughout."""
 _LEADERS = re.compile(r"\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
 _AN_ORDINAL = re.compile(
@@ -192,7 +201,7 @@ class _Parting:
         opening = ""
         placed: list[Statement] = []
         for one in found:
-            label = _LABEL.match(one.text)
+            label = _LABEL.match(one.text) or _DEFINED.match(one.text)
             placed.append(replace(one, above=above, lead=self._lead, block=self._block, opening="" if label else opening))
             opening = label.group() if label else opening
         return placed

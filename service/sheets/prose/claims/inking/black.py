@@ -151,7 +151,8 @@ _N = r"(?P<{0}>[0-9]{{1,3}}) ?%?"
 _GAP = r"(?:[ ,;/+()|-]|and|und|et)*"
 _IS = r"[ :=-]{0,3}"
 _LETTERS_FIRST = re.compile(
-    rf"\bc{_IS}{_N.format('c')}{_GAP}m{_IS}{_N.format('m')}{_GAP}[yj]{_IS}{_N.format('y')}{_GAP}[kn]{_IS}{_N.format('k')}\b"
+    rf"\bc{_IS}{_N.format('c')}{_GAP}m{_IS}{_N.format('m')}{_GAP}[yj]{_IS}{_N.format('y')}{_GAP}"
+    rf"(?:[kn]{_IS}{_N.format('k')}|(?P<last>[0-9]{{1,3}}) ?%? ?[kn])\b"
 )
 _NUMBERS_FIRST = re.compile(
     rf"\b{_N.format('c')} ?c{_GAP}{_N.format('m')} ?m{_GAP}{_N.format('y')} ?[yj]{_GAP}{_N.format('k')} ?[kn]\b"
@@ -167,6 +168,7 @@ _NAMED = tuple(
 )
 """'40 % cyan' throughout, or 'cyan 40 %' throughout."""
 _INKS = (("c", "cyan"), ("m", "magenta"), ("y", "yellow"), ("k", "black"))
+_REFUSED_AFTER = re.compile(r"\b(?:is|are) (?:not|never|un)\W?(?:acceptable|accepted|allowed|suitable)\b")
 _UNWANTED = re.compile(r"\b(?:not|never|avoid|don't|nicht|kein\w*|vermeid\w*|pas|jamais|evit\w*)\b|\bnot be\b")
 
 
@@ -206,7 +208,7 @@ def _recipe(statement: Statement) -> Iterator[Claim]:
     text = statement.text
     match = _LETTERS_FIRST.search(text) or _NUMBERS_FIRST.search(text) or _BARE.search(text)
     if match is not None:
-        strengths = {ink: int(match[letter]) for letter, ink in _INKS}
+        strengths = {ink: int(match[letter] or match["last"]) for letter, ink in _INKS}
         start, end = match.span()
     else:
         ways = ([(ink, one) for ink, pattern in way if (one := pattern.search(text))] for way in _NAMED)
@@ -216,7 +218,8 @@ def _recipe(statement: Statement) -> Iterator[Claim]:
         strengths = {ink: int(one["n"]) for ink, one in said}
         start, end = min(one.start() for _, one in said), max(one.end() for _, one in said)
     statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
-    wanted = _UNWANTED.search(text[:start]) is None and stance_of(statement, start, end) == "claimed"
+    refused = _UNWANTED.search(text[:start]) or _REFUSED_AFTER.search(text, end)
+    wanted = refused is None and stance_of(statement, start, end) == "claimed"
     if (
         not wanted
         or any(value > 100 for value in strengths.values())

@@ -12,7 +12,7 @@ from service.sheets.prose.words.statements import Statement
 
 _TEXT = re.compile(
     r"\bfonts?\b|\btypefaces?\b|\btexts?\b|\btype\b|\blettering\b|\bschrift(?:en|arten)?\b|\btexte?n?\b|\bpolices?\b"
-    r"|\btypographies?\b|\bcaracteres\b|\btextes?\b"
+    r"|\btypograph(?:y|ies?)\b|\bcaracteres\b|\btextes?\b"
 )
 _OUTLINES = re.compile(
     r"\boutlin(?:es?|ed)\b(?! of)|\bcreate outlines (?:of|from|for)(?= (?:all |any |your |the )*(?:fonts?|text|type))"

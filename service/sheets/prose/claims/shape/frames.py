@@ -17,7 +17,7 @@ _FRAME = re.compile(
     r"|\bcadres?\b(?! d[ue] (?:la |le )?(?:format|page|coupe))|\bbordures?\b|\bencadrements?\b|\bfilets? d'encadrement\b"
 )
 _OTHER_FRAME = re.compile(
-    r"\b(?:white|paper|unprinted|safe\w*|print|bleed|page|text|picture|image|cell|table|metal|wooden|aluminium) (?:borders?"
+    r"\b(?:time|white|paper|unprinted|safe\w*|print|bleed|page|text|picture|image|cell|table|metal|wooden|aluminium) (?:borders?"
     r"|frames?)\b|\bwei(?:ss|ß)e\w* rand|\bbords? blancs?\b|\btextrahmen\b|\bbildrahmen\b|\bim rahmen\b"
 )
 _LISTED = re.compile(
