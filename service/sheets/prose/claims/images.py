@@ -151,7 +151,9 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     path, weight = f"images.{kind}.minimum", 0 if soft else 2
     if bound == "minimum":
         weight = 0 if soft else 3
-    elif bound == "above" and amount.high is None and not REFUSED.search(text) and re.fullmatch(r"[\s.,)]*", after):
+    elif bound == "above" and amount.high is None and not REFUSED.search(text) and (
+        re.fullmatch(r"[\s.,)]*", after) or _TO_HAVE.search(before)
+    ):
         weight = 0 if soft else 3  # 'line drawings: above 800 dpi'
     elif bound in ("maximum", "above") and amount.high is None:
         if bound == "above" and REFUSED.search(text) is None and "no use" not in text and "useful" not in text:
@@ -187,6 +189,8 @@ _WITH_FINE_PARTS = re.compile(
 )
 _GRAY_ALONE = re.compile(r"^(?!.*\b(?:colou?rs?|cmyk|photo\w*)\b).*\bgr[ae]y ?-?scale\b")
 """Where pictures in colour are said apart, those in grey may need more."""
+_TO_HAVE = re.compile(r"\b(?:avoir|haben|aufweisen|doi\w+|muss|mussen|soll\w*)\b[^.;,]{0,30}$")
+"""'Avoir plus de 300 dpi'."""
 _POINTLESS = re.compile(r"[^.;,]{0,20}\b(?:waste|wasted|no use|pointless|useless|no benefit|unnecessary|not (?:needed"
     r"|necessary|useful))\b")
 """'More than 600 dpi is a waste.'"""

@@ -98,7 +98,7 @@ def _thin_claims(
     if (
         not low_pt <= float(points_of(amount)) <= high_pt
         or _CASE_BY_CASE.search(statement.text)
-        or (FACE.search(_ABOVE_ALL.sub(" ", around)) and not _EVERY_FACE.search(around))
+        or (FACE.search(before if REVERSED.search(words) else around) and not _EVERY_FACE.search(around))
         or (VARIANT.search(around) and not REVERSED.search(words))
         or _OF_A_FINISH.search(statement.opening)
         or (topic.name == "lines" and _DRAWN_AROUND.search(before))
@@ -115,8 +115,6 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
-_ABOVE_ALL = re.compile(r"\b(?:especially|particularly|in particular|vor allem|besonders|insbesondere|surtout|notamment)\b[^.;]*")
-"""'… under 5 pt, especially in serif faces' is of all faces."""
 _DRAWN_AROUND = re.compile(r"\b(?:include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
 """'Add a 0.5 pt stroke to keep the edges sharp' sets no least."""
 _OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
@@ -128,10 +126,10 @@ _WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur des?|en d
 
 
 _ABOVE_ALL = re.compile(
-    r",? (?:besonders|insbesondere|vor allem|especially|particularly|in particular|above all|surtout|notamment"
-    r"|en particulier)\b[^.;0-9]*\.?$"
+    r",? \b(?:besonders|insbesondere|vor allem|especially|particularly|in particular|above all|surtout|notamment"
+    r"|en particulier)\b[^.;0-9]*\.?"
 )
-"""'No type under 6 pt, above all reversed' is of all type."""
+"""'No type under 6 pt, above all reversed', '… under 5 pt, especially in serif faces' is of all type."""
 _EACH_OTHER = re.compile(r"\b(?:zueinander|untereinander|voneinander|(?:to|from) each other|entre (?:eux|elles))\b")
 _BETWEEN = re.compile(r"\b(?:between|zwischen|entre)\b")
 _AN_EDGE = re.compile(r"edge|trim|cut|safe|side|border|rand|kante|schnitt|format|bord|coupe|rogn|decoupe|limite")

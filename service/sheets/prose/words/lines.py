@@ -24,6 +24,11 @@ _LONGEST_LEAD = 160
 _A_MEASURE = re.compile(
     r"[^\W\d][^.;:!?,0-9]{1,30}:? ?[0-9][0-9,.]* ?(?:mm|cm|pt|dpi|ppi|%)(?: ?[0-9][0-9,.-]* ?(?:mm|cm|pt|dpi|ppi|%))?"
 )
+_AN_EDGE = re.compile(
+    r"(?i)(?:oben|unten|innen|au(?:ss|ß)en|links|rechts|kopf|fu(?:ss|ß)|bund|haut|bas|gauche|droite|int[ée]rieure?|ext[ée]rieure?"
+    r"|t[êe]te|pied"
+    r"|top|bottom|left|right|inside|outside|head|foot)\s?:?\s?[0-9]"
+)
 _ENDS_A_LINE = re.compile(r"(?:[0-9] ?(?:mm|cm|pt|dpi|ppi|%|MB|GB|Punkt)|\))$")
 """An amount or a bracket ends a line that is not full; a capital begins the next."""
 _UNFINISHED = re.compile(
@@ -108,13 +113,32 @@ class Line:
 
 def lines_of(text: str) -> list[Line]:
     found: list[Line] = []
-    single = list(_single_lines(text))
+    single = _without_double_spacing(text, list(_single_lines(text)))
     wrapped = sum(line.end - line.start > _A_PARAGRAPH for line in single) < 2
     for _, run in groupby(single, key=_Runs()):
         lines = list(run)
         widest = max(line.end - line.start for line in lines)
         found += [replace(line, widest=widest, wrapped=wrapped) for line in lines]
     return found
+
+
+def _without_double_spacing(text: str, lines: list[Line]) -> list[Line]:
+    """What a program took from a page with an empty line after each: there a small letter goes on with the line before."""
+    small = [index for index, line in enumerate(lines) if index and line.after_gap and text[line.start].islower()]
+    spaced = sum(line.after_gap for line in lines) >= _NEARLY_ALL * len(lines)
+    if not spaced or len(small) < _OFTEN * len(lines) or len(lines) < _FEW_LINES:
+        return lines
+    for index in small:
+        if not lines[index].bullet and text[lines[index - 1].end - 1] not in ".:;!?":
+            lines[index] = replace(lines[index], after_gap=False)
+    return lines
+
+
+_NEARLY_ALL, _OFTEN, _FEW_LINES = 0.85, 0.15, 12
+
+
+_A_LABEL_AT_ITS_END = re.compile(r"(?<=[\w.)])[ \t]+[-•·][ \t]+(?=[A-ZÀ-Ý][^.;:!?]{2,50}:$)")
+"""'… of your file - Margins:' over the lines that it leads."""
 
 
 class _Runs:
@@ -140,7 +164,11 @@ def _single_lines(text: str) -> Iterator[Line]:
             first = bullet.end() if bullet else len(body) - len(body.lstrip())
             if first < len(body):
                 marked = _MARKED.search(bullet.group()) if bullet else None
-                yield Line(start + first, start + len(body), bullet is not None, gap, len(marked[1]) if marked else 0)
+                last = _A_LABEL_AT_ITS_END.search(body, first)
+                end = last.start() if last else len(body)
+                yield Line(start + first, start + end, bullet is not None, gap, len(marked[1]) if marked else 0)
+                if last:
+                    yield Line(start + last.end(), start + len(body), True, False, 0)
                 gap = False
         start += len(raw)
 
@@ -169,7 +197,7 @@ def goes_on(text: str, last: Line, line: Line) -> bool:
         return False
     if _LISTED.match(now) and not full and not before.endswith((",", "(", "&", "-")):
         return False
-    if _A_MEASURE.fullmatch(before) and _A_MEASURE.fullmatch(now):
+    if (_A_MEASURE.fullmatch(before) and _A_MEASURE.fullmatch(now)) or _AN_EDGE.match(now):
         return False  # 'top 10 mm', 'bottom 15 mm'
     if now[0].islower() or now[0] in "(&" or before.endswith((",", "-", "–", "(", "&")):
         return not before.endswith(":")

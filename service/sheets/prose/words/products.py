@@ -16,11 +16,11 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     (
         "booklet",
         r"(?:saddle[- ]?(?:stitch|wire)\w*(?: bound)?|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?"
-        r"|broschure?n?|\w*brosch\w+"
+        r"|broschure?n?|\w*brosch(?!\w*format)\w+"
         r"|programmes?"
-        r"|ruckendraht\w*|brochures? piquees?|piqures?|livrets?|newsletters?|catalogues?|catalogs?|katalog\w*",
+        r"|ruckendraht\w*|brochures? piquees?|piqures?|livrets?|newsletters?|catalogues?|catalogs?|katalog(?!\w*format)\w*",
     ),
-    ("magazine", r"magazines?|zeitschrift\w*|revues?"),
+    ("magazine", r"magazines?|zeitschrift(?!\w*format)\w*|revues?"),
     (
         "book",
         r"books?(?! now)|(?:foto|taschen|kinder)?b(?:uch|ucher)\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?"
@@ -109,7 +109,8 @@ _SIZES = re.compile(
     r"|\")? ?x ?[0-9.,]+)"
     r"|\b(?:din )?[abc][0-6]\+? (?:und|and|et|or|oder|ou) (?:gro(?:ss|ß)er|larger|bigger|smaller|kleiner|above|up|plus|uber"
     r"|upwards?)"
-    r"|\b(?!large format)(?:small|smaller|large|larger|gro(?:ss|ß)ere?\w*|kleinere?\w*|petits?|grands?) (?:format\w*"
+    r"|\b(?!large format)(?:small|smaller|large|larger|gro(?:ss|ß)ere?\w*|kleinere?\w*|petits?"
+    r"|grands?(?! formats?\b)) (?:format\w*"
     r"|print products?|sizes?"
     r"|jobs?|products?|documents?)\b"
     r"|\b(?:bis(?: zu)?|up to|over|uber|ab|jusqu'a|plus de"

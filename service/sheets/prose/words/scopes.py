@@ -193,7 +193,8 @@ def _stretch(text: str, start: int, end: int, spans: Sequence[tuple[int, int]]) 
         last = mine[-1]
         while last + 1 < len(spans) and _SAID_AGAIN.fullmatch(text, spans[last][1], spans[last + 1][0]):
             last += 1
-        return min(stretches[mine[0]][0], start), max(stretches[last][1], end)
+        first = max(stretches[mine[0]][0], text.rfind(";", 0, start) + 1)
+        return min(first, start), max(stretches[last][1], end)
     first = max(text.rfind(";", 0, start), text.rfind(" - ", 0, start)) + 1
     colon = text.rfind(": ", 0, start)
     first = colon + 1 if colon > _A_CLAUSE else first

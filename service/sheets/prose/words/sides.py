@@ -44,7 +44,7 @@ def size_from_sides(claims: Sequence[Claim]) -> Size | None:
 
 def rows_of_products(group: Sequence[Statement]) -> dict[str, Scope]:
     """The rows of a table that has another size in each: they are of one product each, whatever they are called."""
-    sized = dict.fromkeys(one.row for one in group if one.row and A_SIZE.search(one.text))
+    sized = dict.fromkeys(one.row for one in group if one.row and (A_SIZE.search(one.text) or A_SIZE.search(one.row)))
     if len(sized) < 2 or any(_A_FEATURE.search(row) for row in sized):
         return {}
     return {one.row: Scope("product", one.row, f"row {one.row}") for one in group if one.row}

@@ -27,7 +27,8 @@ _EDGES: tuple[tuple[str, re.Pattern[str]], ...] = (
             r"|\bspine (?:edge|side|margin)s?\b|\binside (?:edge|margin)s?\b(?! or (?:an? )?\W?safe)|\bbundsteg\w*"
             r"|\bbundseite\b|\b(?:im|am"
             r"|zum) bund\b|\binnen(?:rand|steg|seite)\b"
-            r"|\bheftrand\b|\(cote (?:reliure|dos)\)|\bmarges? (?:de |cote )?(?:reliure|dos)\b|\bcote (?:de la )?(?:reliure"
+            r"|\bheftrand\b|\((?:cote )?(?:de )?(?:la )?(?:reliure|dos|pliure)\)|\bmarges? (?:de |cote )?(?:reliure|dos)\b"
+            r"|\bcote (?:de la )?(?:reliure"
             r"|dos)\b|\b(?:au"
             r"|vers le) dos\b|\bpetits? fonds?\b"
         ),
@@ -38,7 +39,7 @@ _EDGES: tuple[tuple[str, re.Pattern[str]], ...] = (
             r"\bfore-? ?edges?\b|\bouter (?:edge|margin|side)\b(?! of (?:the|your|an?|each) (?!pages?\b))"
             r"|\boutside (?:edge|margin)s?\b|\bau(?:ss|ß)en(?:rand|steg"
             r"|seite)\b|\bvorderschnitt\b"
-            r"|\bmarge exterieure\b|\b(?:cote|bord) exterieur\b|\bgrands? fonds?\b|\bcote (?:de )?(?:gouttiere|tranche)\b"
+            r"|\bmarges? exterieures?\b|\b(?:cote|bord) exterieur\b|\bgrands? fonds?\b|\bcote (?:de )?(?:gouttiere|tranche)\b"
         ),
     ),
     (
@@ -129,7 +130,7 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
     before: Amount | None = None
     last: tuple[str, ...] = ()
     for amount, (first, end) in zip(amounts, regions(text, spans), strict=True):
-        again = before is not None and same_said_twice(text, before, amount)
+        again = before is not None and (same_said_twice(text, before, amount) or not text[before.end : amount.start].strip())
         before = amount
         if again or amount.kind != "length" or _ELSEWHERE.search(text, first, end):
             continue

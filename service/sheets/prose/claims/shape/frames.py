@@ -102,6 +102,8 @@ def read_scales(statement: Statement) -> Iterator[Claim]:
         for n, start, end in said
         if stance_of(statement, start, end) not in ("denied", None) and (_POSSIBLE.match(text) or asks(statement, start, end))
     ]
+    if taken and _FULL_TOO.search(text):
+        taken = [(1, taken[0][1], taken[0][2]), *taken]
     scales = sorted({n for n, _, _ in taken})
     if scales and scales != [1] and len(scales) <= 6:
         scope = Scope("condition", text[:80]) if _ONLY_SOME.search(text) else None
@@ -109,6 +111,7 @@ def read_scales(statement: Statement) -> Iterator[Claim]:
 
 
 _POSSIBLE = re.compile(r"\W*(?:possible|permitted|available) (?:scales?|formats?|ratios?)\b")
+_FULL_TOO = re.compile(r"\b(?:echelle|ma(?:ss|ß)stab|scale) (?:de )?1 (?:ou|or|oder|et|und) (?=1 ?[:/])")
 _ONLY_SOME = re.compile(
     r"\b(?:if|when|for|from|over|larger|longer|bigger|exceed\w*|wenn|falls|bei|fur|ab|uber|gro(?:ss|ß)er|langer|si|pour"
     r"|plus de|a partir)\b"
