@@ -158,6 +158,10 @@ _HALF_DENIED = re.compile(
 )
 
 
+_WHERE_THEY_STAND = re.compile(
+    r"\bnot (?:be |stand |sit )?(?:placed |set )?(?:any )?(?:closer|nearer|less|within)\b|[0-9\"] ?(?:mm|cm|in\w*|pt)?\.? off\b"
+)
+"""'Marks must not be closer than 3 mm' refuses none."""
 _OF_SOME_PAGES = re.compile(r"\bother than\b|\bon (?:the )?(?:inner|inside|interior|cover|text) pages?\b")
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
@@ -182,7 +186,7 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
         bleed_alone = re.search(
             r"\bbleed(?:s|ing)?\b[^.;]{0,40}(?<!and )(?<!but )(?<!, )\b(?:not|no|without)\b[^.;]{0,12}$", before
         )
-        some = _OF_SOME_PAGES.search(after) or _HALF_DENIED.search(text)
+        some = _OF_SOME_PAGES.search(after) or _WHERE_THEY_STAND.search(after) or _HALF_DENIED.search(text)
         if where or bleed_alone or some or not asks(statement, *match.span()):
             return None
     if stance == "claimed" and (hedged(text) or not _claims_marks(text, match, statement)):
@@ -207,9 +211,15 @@ def _listed_as_denied(text: str, match: re.Match[str]) -> bool:
 _NOT_MEANT = re.compile(r"not (?:intended|meant|supposed|part)\b")
 
 
+_WHERE = re.compile(r"\b(?:off-?set|distance|position)\b[^.;,]{0,12}$|\b(?:place|position|set) (?:the |your |all |any )*$")
+"""'Place crop marks 3 mm outside the trim' says where they stand."""
+
+
 def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool:
     """A mark that is only spoken of ('5 mm inside the crop marks') is not claimed."""
     before, after = text[max(0, match.start() - 45) : match.start()], text[match.end() : match.end() + 60]
+    if _WHERE.search(before) and re.search(r"[0-9]", after):
+        return False
     if re.search(
         r"\b(?:from|inside|within|beyond|past|outside|between|touch\w*|if|when|vom|von den|des|aux|au-dela|wenn|should you|any"
         r"|the"

@@ -17,7 +17,8 @@ from service.sheets.prose.words.statements import Statement
 _SPOT = re.compile(
     r"\bspot[- ](?:colou?rs?|inks?)\b|\bspots\b|\bspecial (?:colou?rs?|inks?)\b|\bsonderfarb\w*|\bschmuckfarb\w*"
     r"|\bvollton\w*|\btons? directs?\b|\bcouleurs? d'?accompagnement\b|\bcouleurs? speciales?\b|\bencres? speciales?\b"
-    r"|\bfifth colou?rs?\b|\bpms[- ]colou?rs?\b|\bpantones?(?:-?farb\w*|[- ](?:colou?rs?|inks?|spots?|swatches))?\b"
+    r"|\bfifth colou?rs?\b|\bpms[- ]colou?rs?\b|(?<=no )pms\b(?! ?[0-9])|\bpantones?(?:-?farb\w*|[- ](?:colou?rs?|inks?"
+    r"|spots?|swatches))?\b"
     r"|\bcouleurs? pantone\b"
     r"|\bhks(?:-?farb\w*)?\b|\bspot(?= |$)(?= (?:and|or|und|oder|colou?rs)\b)"
 )

@@ -18,14 +18,15 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         re.compile(
             r"≥|>=|(?:\bmin(?:imum|imal\w*|imale?s?|i|d|destens)?\b\.?|\bat (?:the )?(?:very )?least\b|\b(?:no|not|nothing"
             r"|never|nor) (?:be )?"
-            r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
+            r"(?:less|lighter|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
             r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
             r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b"
             r"|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|inferieure?s? a)\b"
-            r"|\bnot go below\b|\bsmallest\b|\btolerated\b|\bdown to\b|\bstill (?:pass|do|work)\b|\bthinnest\b"
+            r"|\bnot go below\b|\bsmallest\b|\btolerated\b|\bdown to\b|\bis (?:also |still )?acceptable\b"
+            r"|\bstill (?:pass|do|work)\b|\bthinnest\b"
             r"|\bfinest (?=line|rule|stroke)|\bkleinste\w*|\bdunnste\w*"
             r"|\bmore than\b|\bab (?=[0-9])"
             r"|\ba partir de\b|\blowest\b|\b(?:stay|keep|remain|go) (?:above|over)\b|\bfrom (?=[0-9])"
@@ -63,7 +64,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
-            r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
+            r"|\bmoglichst\b|\bbesser\b(?! als)|(?<!or )\bbetter(?= [0-9]|\s*$|[.;,)])|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
             r"|\bfor best results\b"
         ),
     ),
