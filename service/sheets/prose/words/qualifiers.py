@@ -64,7 +64,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
-            r"|\bmoglichst\b|\bbesser\b(?! als)|(?<!or )\bbetter(?= [0-9]|\s*$|[.;,)])|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
+            r"|\bmoglichst\b|\bbesser\b(?! als)|(?<!or )\bbetter(?= [0-9]|\s*$|[.;,)])|\bmieux\b|\bpreconis\w*"
+            r"|\bdesired resolution\b"
             r"|\bfor best results\b"
         ),
     ),
