@@ -127,6 +127,9 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
     if statement.is_heading or _AN_IMPOSSIBLE_CASE.search(text):
         return
     named = list(islice(MARKS.finditer(text), _MOST_MARKS))
+    if named and (gone := _REMOVE_THEM.match(text)):
+        yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + gone.end())
+        return
     others = (one for one in _MARKS_AT_ALL.finditer(text) if not _OTHER_MARKS.search(text, max(0, one.start() - 14), one.end()))
     matches = named or list(islice(others, 1))
     if not matches:
@@ -143,6 +146,11 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
 
 
 _MOST_MARKS = 6
+_REMOVE_THEM = re.compile(
+    r"(?:if|when|where) (?:your|the) \w+ (?:has|have|contains?|includes?) (?:any )?[\w' ]{0,12}marks, (?:please )?"
+    r"(?:remove|delete|turn|switch|leave) (?:them|these)\b"
+)
+"""'If your file has crop marks, please remove them.'"""
 _WHERE_NOT = re.compile(
     r"\b(?:inside|within|in the|in (?:live|bleed|image)|innerhalb|ins|dans|in den|im|overlap|touch|on the artwork|live"
     r"|area|too close"

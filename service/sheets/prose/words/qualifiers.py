@@ -40,7 +40,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?(?! (?:\w+ )?(?:quality|qualitat|qualite))"
             r"|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
             r"|higher|larger|greater|bigger|over"
-            r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
+            r"|above) than\b|\bup to\b(?! the (?:edge|trim|cut|border))|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed"
+            r"|uberschreiten)\w*|\bno (?:larger"
             r"|bigger|higher|more)\b|\bhochst\w*"
             r"|\bbis zu\b|\bnicht (?:mehr|gro(?:ss|ß)er|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
             r"|\b(?:not|never) (?:go|rise|get|be) (?:above|over|beyond)\b|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
@@ -97,9 +98,8 @@ REFUSED = re.compile(
 )
 _NOT = (
     r"(?:no|et non|mais non|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid"
-    r"|remove"
-    r"|delete|strip"
-    r"|disable"
+    r"|remove|delete|strip"
+    r"|disable|un-?tick|un-?check|de-?select"
     r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
@@ -186,6 +186,7 @@ def bound_of(before: str, after: str, label: str = "") -> Bound | None:
 
 def stance_on(text: str, start: int, end: int) -> Stance:
     """What the statement says of the thing named at text[start:end]: to be there, not to be there, may be, need not be."""
+    text = _TO_AVOID.sub(lambda one: " " * len(one.group()), text)
     before, after = _before(text, start), _WHAT_FOR.sub(" ", _after(text, end))
     around = f"{before} {after}"
     if UNNEEDED.search(around):
@@ -197,6 +198,8 @@ def stance_on(text: str, start: int, end: int) -> Stance:
     return "claimed"
 
 
+_TO_AVOID = re.compile(r"^\W*(?:in order )?to (?:avoid|prevent|eliminate|stop)\b[^,;]{0,60},")
+"""'To avoid blurs, set black text in black alone' denies nothing."""
 _WHAT_FOR = re.compile(
     r"\bum (?:[\w-]+ ){1,10}zu (?:vermeiden|verhindern)\b|\b(?:pour|afin d[e']) ?(?:eviter|empecher)[^,;]*"
     r"|\bin order to (?:avoid|prevent)[^,;]*"

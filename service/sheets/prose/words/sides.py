@@ -90,6 +90,8 @@ def _labels_tell_products_apart(statements: Sequence[Statement]) -> bool:
 _MOSTLY = 0.7
 
 
+_FOR_ONE = re.compile(r"(?:for|on|bei|fur|pour)\b.*[0-9]")
+"""'For banners, 100 dpi is enough.' says a number of them alone."""
 _CONTRASTS = re.compile(r"\b(?:everything else|all (?:the )?others?|alles andere|tous les autres)\b")
 """'For banners 100 dpi is fine, for everything else …' is no title."""
 
@@ -100,7 +102,7 @@ def families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     if not headings and _labels_tell_products_apart(statements):
         return frozenset()
     for one in headings or statements[:1]:
-        if _CONTRASTS.search(one.text):
+        if _CONTRASTS.search(one.text) or (_FOR_ONE.match(one.text) and not one.is_heading):
             break
         told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
         if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
