@@ -1,4 +1,4 @@
-"""Fonts and crop marks: things that are there or not."""
+"""Crop marks: whether they are there or not."""
 
 from __future__ import annotations
 
@@ -12,19 +12,6 @@ from service.sheets.prose.words.frames import ASKS, asks, stance_of
 from service.sheets.prose.words.qualifiers import hedged
 from service.sheets.prose.words.statements import Statement
 
-_FONTS = re.compile(
-    r"\bfonts?\b|\btypefaces?\b|\bschrift(?:en|arten|art|satze|fonte?n?)?\b|\bpolices?\b|\btypes?\b|\btext\w*|\bcaracteres\b"
-    r"|\btypographies\b|\bfontes?\b|\bzeichensatze\b|\bfonds mussen\b"
-)
-_EMBED = re.compile(
-    r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
-    r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegri?e\w*|\bembarqu\w*"
-    r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,6}(?:attached|downloaded)\b(?= (?:to|in)\b)"
-    r"|\bem- bed\w*|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
-    r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
-    r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
-    r"|\bpresentes dans le (?:pdf|fichier)\b|\bin the (?:pdf|file)\b(?= (?:itself )?(?:must|should))"
-)
 _OUTLINED = re.compile(
     r"\boutlin\w*|\bconver\w+ (?:\w+ ){0,3}(?:to|into) (?:outlines?|curves|paths|vectors?|shapes)|\b(?:to|as|into) (?:outlines?"
     r"|curves|paths)\b|\bcurves\b|\bcurved\b"
@@ -58,80 +45,15 @@ _SHOULD = re.compile(
 """'Must fonts be embedded?' over 'Yes.'"""
 
 
-def read_fonts(statement: Statement) -> Iterator[Claim]:
-    """Embedded, or embedded or outlined: a font that is not embedded breaks both. Outlines alone are another demand."""
-    text = statement.text
-    words = f"{statement.label} {statement.heading}"
-    asked = _SHOULD.match(statement.heading) and _EMBED.search(statement.heading) and _FONTS.search(statement.heading)
-    if asked and _YES.match(text):
-        yield Claim("fonts.embedded", "required", statement.start, statement.start + len(text.rstrip(" .!")))
-        return
-    embed = _EMBED.search(text)
-    fonts = _FONTS.search(text) or _FONTS.search(words)
-    if fonts is None or embed is None:
-        return
-    if re.search(
-        r"\b(?:images?|profiles?|pictures?|bilder|profil\w*|icc|links?|logos?|graphics|wrapper)\b", text
-    ) and not re.search(r"\bfonts?\b|\bschrift|\bpolices?\b|\btype|\btypo", text):
-        return
-    for match in _EMBED.finditer(text):
-        if _OF_PICTURES.search(text[: match.start()]) and not _OF_BOTH.search(text[: match.start()]):
-            continue
-        if match.group().startswith("includ") and not re.search(r"\bfonts\b[^.;]{0,30}$", text[: match.start()]):
-            continue
-        stance = stance_of(statement, *match.span())
-        if _IS_NOT_ENOUGH.match(text, match.end()):
-            continue
-        if stance in ("unneeded", "allowed", None) or not asks(statement, *match.span()):
-            continue
-        if stance == "denied" and not _denied_otherwise(text, match):
-            continue
-        own = _FONTS.search(text)
-        start = min(own.start(), match.start()) if own else match.start()
-        end = max(own.end(), match.end()) if own else match.end()
-        if end - start > 200:
-            start, end = match.span()
-        yield Claim("fonts.embedded", "required", statement.start + start, statement.start + end)
-        return
-
-
-_IS_NOT_ENOUGH = re.compile(
-    r"[^.;,]{0,20}\b(?:(?:genugt|genugen|reicht|reichen)\b[^.;,]{0,30}\bnicht|(?:ist|sind) nicht (?:genug|ausreichend)|(?:is"
-    r"|are) not (?:enough|sufficient)|ne suffi\w+|n'est pas suffisan\w+)\b"
-)
-_OF_PICTURES = re.compile(
-    r"\b(?:and|und|et|or|,) (?:all |any |alle |toutes? les |tous les |les )?(?:\w+ )?(?:images?|pictures?|graphics?"
-    r"|links?|photos?|files|bilder|grafiken"
-    r"|logos?)(?: (?:must|should|are|is|be|to|mussen|sollen|doivent|etre|need|files|linked))* $"
-)
-"""'All fonts must be outlined and images embedded.'"""
-_OF_BOTH = re.compile(
-    r"\b(?:fonts?|schrift(?:en|arten)?|polices?|typefaces?) (?:and|und|et|&|sowie) (?:all |any |alle |toutes? les |tous les "
-    r"|les )?(?:\w+ )?(?:images?|pictures?|photos?|graphics|bilder|grafiken|logos?)"
-    r"(?: (?:must|should|are|is|be|to|mussen|sollen|sind|doivent|etre|all|vollstandig|komplett))* $"
-)
-"""'All fonts and images must be embedded.'"""
-
-
-def _denied_otherwise(text: str, match: re.Match[str]) -> bool:
-    """'Fonts that are not embedded are refused', 'embedded, not outlined'."""
-    before = text[max(0, match.start() - 30) : match.start()]
-    if re.search(r"\b(?:do not|don't|need not|not|ne|nicht|pas|kein\w*)\s(?:be )?(?:\w+ )?$", before):
-        return (
-            re.search(
-                r"\b(?:refus\w*|reject\w*|cannot|can't|error|problem\w*|zuruck\w*|replaced|substitut\w*)\b", text[match.end() :]
-            )
-            is not None
-        )
-    return True
-
-
 def read_crop_marks(statement: Statement) -> Iterator[Claim]:
     """Other marks (fold, register) said alone claim nothing of crop marks; 'printer's marks' are crop marks where none may be."""
     text = statement.text
     if statement.is_heading or _AN_IMPOSSIBLE_CASE.search(text):
         return
     named = list(islice(MARKS.finditer(text), _MOST_MARKS))
+    if named and (gone := _REMOVE_THEM.match(text)):
+        yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + gone.end())
+        return
     others = (one for one in _MARKS_AT_ALL.finditer(text) if not _OTHER_MARKS.search(text, max(0, one.start() - 14), one.end()))
     matches = named or list(islice(others, 1))
     if not matches:
@@ -148,6 +70,11 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
 
 
 _MOST_MARKS = 6
+_REMOVE_THEM = re.compile(
+    r"(?:if|when|where) (?:your|the) \w+ (?:has|have|contains?|includes?) (?:any )?[\w' ]{0,12}marks, (?:please )?"
+    r"(?:remove|delete|turn|switch|leave) (?:them|these)\b"
+)
+"""'If your file has crop marks, please remove them.'"""
 _WHERE_NOT = re.compile(
     r"\b(?:inside|within|in the|in (?:live|bleed|image)|innerhalb|ins|dans|in den|im|overlap|touch|on the artwork|live"
     r"|area|too close|interfere|a l'interieur|into|appear in)\b[^.;]{0,50}$|\bwithin\b|\binnerhalb\b|\binside the\b|\binto the\b"
@@ -164,6 +91,10 @@ _AS_THE_EDGE = re.compile(
     r"[0-9] ?(?:mm|cm|pt)\b[^.;,0-9]{0,40}\b(?:du|des|aux?|vom|von den|von der|zu den|zum|zur|from the|from|inside the) $"
 )
 """'No text within 3 mm of the crop marks' refuses none."""
+_WHERE_THEY_STAND = re.compile(
+    r"\bnot (?:be |stand |sit )?(?:placed |set )?(?:any )?(?:closer|nearer|less|within)\b|[0-9\"] ?(?:mm|cm|in\w*|pt)?\.? off\b"
+)
+"""'Marks must not be closer than 3 mm' refuses none."""
 _OF_SOME_PAGES = re.compile(r"\bother than\b|\bon (?:the )?(?:inner|inside|interior|cover|text) pages?\b")
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
@@ -190,7 +121,7 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
         bleed_alone = re.search(
             r"\bbleed(?:s|ing)?\b[^.;]{0,40}(?<!and )(?<!but )(?<!, )\b(?:not|no|without)\b[^.;]{0,12}$", before
         )
-        some = _OF_SOME_PAGES.search(after) or _HALF_DENIED.search(text)
+        some = _OF_SOME_PAGES.search(after) or _WHERE_THEY_STAND.search(after) or _HALF_DENIED.search(text)
         if where or bleed_alone or some or not asks(statement, *match.span()):
             return None
     if stance == "claimed" and (hedged(text) or not _claims_marks(text, match, statement)):
@@ -215,9 +146,15 @@ def _listed_as_denied(text: str, match: re.Match[str]) -> bool:
 _NOT_MEANT = re.compile(r"not (?:intended|meant|supposed|part)\b")
 
 
+_WHERE = re.compile(r"\b(?:off-?set|distance|position)\b[^.;,]{0,12}$|\b(?:place|position|set) (?:the |your |all |any )*$")
+"""'Place crop marks 3 mm outside the trim' says where they stand."""
+
+
 def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool:
     """A mark that is only spoken of ('5 mm inside the crop marks') is not claimed."""
     before, after = text[max(0, match.start() - 45) : match.start()], text[match.end() : match.end() + 60]
+    if _WHERE.search(before) and re.search(r"[0-9]", after):
+        return False
     if re.search(
         r"\b(?:from|inside|within|beyond|past|outside|between|touch\w*|if|when|vom|von den|des|aux|au-dela|wenn|should you|any"
         r"|the|si|les|die|den|der|entre|par|follow\w*|to)\b[^,;]{0,12}$",
@@ -230,8 +167,7 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
         return _passive(after)
     if re.match(
         r"\s*[:|]?\s*(?:yes|ja|oui|on|an)\b|\s*[:|]\s*(?:yes|ja|oui|required|on|with|include\w*|enabled?|visible|shown"
-        r"|erforderlich|mit"
-        r"|obligatoire\w*|avec|set|at least|min)",
+        r"|erforderlich|mit|obligatoire\w*|avec|set|at least|min)",
         after,
     ):
         return True
@@ -245,8 +181,7 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
         return False  # where they stand is another demand
     if _passive(after) or re.search(
         r"\b(?:with|include|including|add|adding|required|need|please|want|must|mit|avec|ajout\w*|set|turn on|show\w*|supply"
-        r"|supplied"
-        r"|indicate\w*"
+        r"|supplied|indicate\w*"
         r"|forget|oubliez|vergessen|marks on|on,|inkl\w*|incl\w*|inclu\w*|comport\w*|contenir|enthalten|aufweisen"
         r"|mettre|mettez|indiquer|select|enable|tick|switch on|activate|place|prevoir|bitte"
         r"|require|incorporate|contain\w*|have|versehen)\b",

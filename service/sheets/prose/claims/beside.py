@@ -15,7 +15,7 @@ RECOMMENDS = re.compile(
 ONLY_QUALIFIERS = re.compile(
     r"[\s,;:()/|+.-]*(?:(?:min|mind|max|minimum|maximum|minimal|maximal|mindestens|hochstens|at least|at most|up to|ideally"
     r"|better"
-    r"|preferably|recommended"
+    r"|preferably|recommend(?:ed)?|suggest|advise"
     r"|optimum|optimal|besser|idealerweise|empfohlen|au moins|au plus|de preference|ideal\w*|but|and|or|und|oder|et|ou"
     r"|no more than|not more than"
     r"|bis zu|aber|maxi|mini|ab|a partir de|bzw\.?|is|are|the|a|we|revers\w*|negativ\w*|invers\w*|knock(?:ed)?[- ]?outs?"

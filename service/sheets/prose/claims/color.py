@@ -131,7 +131,13 @@ def _stands(statement: Statement, pattern: re.Pattern[str], stances: tuple[str, 
 def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
-    if match is None or (_RGB.search(text) and CONVERTED_BY_US.search(text) and not _ASKED_FIRST.search(text[: match.start()])):
+    if match is not None and _RGB.search(text) and CONVERTED_BY_US.search(text):
+        supplied = (one for one in _CMYK.finditer(text) if _SUPPLY.search(text[: one.start()]))
+        match = next(supplied, match)
+    if match is None:
+        return None
+    asked = _ASKED_FIRST.search(text[: match.start()]) or _SUPPLY.search(text[: match.start()])
+    if not asked and _RGB.search(text) and CONVERTED_BY_US.search(text):
         return None
     else_of = OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match))
     if else_of or stance_of(statement, *match.span()) in ("unneeded", None):
@@ -158,7 +164,12 @@ _RGB_WORKS = re.compile(
 """'RGB is supported if …' beside a CMYK that is only preferred."""
 _ASKED_FIRST = re.compile(r"^(?!.*\b(?:rgb|convert\w*)\b).*\b(?:must|should|need to|have to|only)\b[^.;]{0,40}$")
 """'Pictures should be CMYK (RGB will be converted)' asks for it all the same."""
-_NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b(?![^.;]{0,24}\b(?:spot|pms|pantone)\b)")
+_SUPPLY = re.compile(
+    r"\b(?:please|must|should|(?:ask|recommend|suggest) (?:that )?you)\b(?! \w+ (?:convert|chang))(?: \w+){0,3} $"
+    r"|\b(?:make sure|ensure|check|must|should|need)\b[^.;]*\bconverted\b[^.;]{0,16}$"
+)
+"""'RGB will be converted; please supply CMYK.'"""
+_NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b(?! otherwise)(?![^.;]{0,24}\b(?:spot|pms|pantone)\b)")
 _A_PURPOSE = re.compile(
     r"\S[^.;,]*(?<!important )(?<!essential )(?<!vital )(?<!necessary )(?<!need )(?<!have )(?<!remember )(?<!sure )"
     r"\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"

@@ -154,6 +154,8 @@ def _standard(match: re.Match[str]) -> str | None:
 
 _OR_OLDER = re.compile(
     r"\bpdfs?\b[^.;0-9]{0,40}\bin (?P<low>1\.[3-7]) or (?:lower|earlier|older)\b"
+    r"|\bpdf(?:[- ]version)?s? (?:must|should|shall|may|can) ?not (?:be )?(?:higher|newer|later|above|exceed)(?: than)? "
+    r"(?:version |pdf )?(?P<top>1\.[3-7])(?![0-9])"
     r"|\b(?:adobe )?acrobat (?P<four>4)(?:\.0)?[ -](?:\w+ )?compatib\w*"
 )
 """'PDF files in 1.6 or a lower version', 'Acrobat 4 compatible', which is PDF 1.3."""
@@ -163,7 +165,8 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
     text = statement.text
     if (older := _OR_OLDER.search(text)) and asks(statement, *older.span()):
         place = (statement.start + older.start(), statement.start + older.end())
-        yield Claim("file.pdf_versions.maximum", "1.3" if older["four"] else older["low"], *place, 1 if older["four"] else 2)
+        newest, weight = ("1.3", 1) if older["four"] else (older["low"] or older["top"], 2)
+        yield Claim("file.pdf_versions.maximum", newest, *place, weight)
     for match in _VERSION.finditer(text):
         low, high = match["low"], match["high"]
         if low not in PDF_VERSIONS:
@@ -194,7 +197,7 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
             or (_UNSUPPORTED.match(text, match.end()) and _ABOVE_IT.search(near))
         ):
             yield Claim("file.pdf_versions.maximum", low, *place)
-        elif _EXACTLY.search(match.group()) or _NOTHING_ELSE.search(text[: match.start()]):
+        elif _EXACTLY.search(match.group()) or re.match(r"\s?only\b", after) or _NOTHING_ELSE.search(text[: match.start()]):
             yield Claim("file.pdf_versions.minimum", low, *place)
             yield Claim("file.pdf_versions.maximum", low, *place)
         elif low in _OLD_VERSIONS and asks(statement, *match.span()) and not _ONE_OF_SEVERAL.search(_ACROBAT.sub(" ", text)):

@@ -133,6 +133,8 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
     text = statement.text
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
+    if amount.high is not None and bound == "preferred" and re.search(r"\bmin(?:imum)?\b\.? ?$", before):
+        bound = "minimum"  # 'minimum 150 dpi - 300 dpi preferred'
     if bound == "minimum" and _POINTLESS.match(after) and re.search(r"\b(?:more|higher|greater) than\W*$", before):
         bound = "maximum"
     if bound == "preferred" and re.search(r"\bminimum (?:ideal|absolu)\b", before):
@@ -165,6 +167,11 @@ def _claims(statement: Statement, amount: Amount, kind: str, stretch: tuple[int,
         path = f"images.{kind}.preferred"
     elif bound == "below":
         weight = 3 if REFUSED.search(text) else 0
+    if amount.high is not None and bound == "minimum" and re.match(r"\W*(?:preferred|recommended|ideal\w*)\b", after):
+        yield _claim(statement, amount, path, amount.low_written, 3)
+        place = (statement.start + amount.start, statement.start + amount.end)
+        yield Claim(f"images.{kind}.preferred", amount.high_written or "", *place, 2, amount.high)
+        return
     fine = _WITH_FINE_PARTS.search(text[stretch[0] : amount.start])
     if _GRAY_ALONE.search(before) and weight == 2 + (bound == "minimum"):
         weight = 1

@@ -17,7 +17,8 @@ from service.sheets.prose.words.statements import Statement
 _SPOT = re.compile(
     r"\bspot[- ](?:colou?rs?|inks?)\b|\bspots\b|\bspecial (?:colou?rs?|inks?)\b|\bsonderfarb\w*|\bschmuckfarb\w*"
     r"|\bvollton\w*|\btons? directs?\b|\bcouleurs? d'?accompagnement\b|\bcouleurs? speciales?\b|\bencres? speciales?\b"
-    r"|\bfifth colou?rs?\b|\bpms[- ]colou?rs?\b|\bpantones?(?:-?farb\w*|[- ](?:colou?rs?|inks?|spots?|swatches))?\b"
+    r"|\bfifth colou?rs?\b|\bpms[- ]colou?rs?\b|(?<=no )pms\b(?! ?[0-9])|\bpantones?(?:-?farb\w*|[- ](?:colou?rs?|inks?"
+    r"|spots?|swatches))?\b"
     r"|\bcouleurs? pantone\b"
     r"|\bhks(?:-?farb\w*)?\b|\bspot(?= |$)(?= (?:and|or|und|oder|colou?rs)\b)"
 )
@@ -62,6 +63,10 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
         if statement.is_heading:
             continue
         by_us = CONVERTED_BY_US.search(text)
+        if gone := _CONVERT_THEM.match(text):
+            place = (statement.start, statement.start + gone.end())
+            yield Claim("color.spots.maximum", 0, *place, 2, scope=scope_of(statement, *gone.span()))
+            continue
         if by_us and not _REFUSED_FIRST.search(text[: by_us.start()]):
             continue
         if _DEPENDS.search(text) or _OF_SPOTS_THEMSELVES.search(text):
@@ -73,6 +78,11 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
 
 
 _MOST_SPOTS = 6
+_CONVERT_THEM = re.compile(
+    r"if (?:your|the|any) \w+ (?:has|have|contains?|uses?|includes?) (?:any )?(?:spot|pms|pantone)[\w ]{0,12}, (?:please )?"
+    r"(?:convert|change|remove) (?:them|these|it)\b"
+)
+"""'If your file has spot colours, convert them to CMYK.'"""
 _REFUSED_FIRST = re.compile(
     r"\b(?:(?:is|are|will) (?:not|never) (?:be )?(?:supported|accepted|allowed|permitted|printed)|(?:cannot"
     r"|can't) be (?:used|printed))\b"

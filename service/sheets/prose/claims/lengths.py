@@ -282,7 +282,7 @@ def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], str
     if any(topic.name == "inside" for topic in near) and CONTENT.search(stretch):
         return next(Topic("margin", one.start, one.end) for one in near if one.name == "inside")
     outside = re.search(
-        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|closer|nearer|around|ausserhalb"
+        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|closer|nearer|around|off|ausserhalb"
         r"|entfernt)\b|\ba (?=[0-9])", stretch
     )
     if outside and not others and not re.search(r"\bbleed\b|\bbeschnitt\b|\banschnitt\b", MARKS.sub("", stretch)):

@@ -99,7 +99,8 @@ _MARGIN = re.compile(
     r"|\bdistance de securite\b|\bretrait\b"
 )
 _INSIDE = re.compile(
-    rf"\b(?:inside|within|in from|away from|way from|from|to|of|off|and)(?: of)? (?:the |all |any |every |each |your "
+    rf"\b(?:inside|within|in from|away from|way from|from|to|of|off|and(?! (?:crop|trim|cut"
+    rf"|bleed)\w* ?marks?))(?: of)? (?:the |all |any |every |each |your "
     rf"|all of the |its "
     rf"|their |an? )*{_EDGE}\b|\bbetween (?:the |any |each )?{_EDGE} and\b"
     r"|\b(?:innerhalb|inseits) (?:des|der|vom) (?:\w+ )?(?:endformat\w*|\w{0,12}rand\w*|schnitt\w*|format\w*|beschnitt(?:rand"

@@ -137,7 +137,7 @@ def _without_double_spacing(text: str, lines: list[Line]) -> list[Line]:
 _NEARLY_ALL, _OFTEN, _FEW_LINES = 0.85, 0.15, 12
 
 
-_A_LABEL_AT_ITS_END = re.compile(r"(?<=[\w.)])[ \t]+[-•·][ \t]+(?=[A-ZÀ-Ý][^.;:!?]{2,50}:$)")
+_A_LABEL_AT_ITS_END = re.compile(r"(?<=[\w.)])[ \t]+[-•·][ \t]+(?=[A-ZÀ-Ý][^ .,;:!?]{2,20}(?: [^ .,;:!?]{1,20}){0,2} ?:$)")
 """'… of your file - Margins:' over the lines that it leads."""
 
 

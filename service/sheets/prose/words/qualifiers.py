@@ -18,13 +18,14 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         re.compile(
             r"≥|>=|(?:\bmin(?:imum|imal\w*|imale?s?|i|d|destens)?\b\.?|\bat (?:the )?(?:very )?least\b|\b(?:no|not|nothing"
             r"|never|nor) (?:be )?"
-            r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
+            r"(?:less|lighter|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
             r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
             r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
             r"|\bpas (?:moins de|(?:etre )?inferieure?s? (?:a|aux?)|(?:etre )?en deca d[eu])\b"
-            r"|\bnot go below\b|\bsmallest\b|\btolerated\b|\bdown to\b|\bstill (?:pass|do|work)\b|\bthinnest\b"
+            r"|\bnot go below\b|\bsmallest\b|\btolerated\b|\bdown to\b|\bis (?:also |still )?acceptable\b"
+            r"|\bstill (?:pass|do|work)\b|\bthinnest\b"
             r"|\bfinest (?=line|rule|stroke)|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
             r"|\ba partir de\b|\blowest\b|\b(?:stay|keep|remain|go) (?:above|over)\b|\bfrom (?=[0-9])"
             r"|\bno (?:thinner|smaller|finer|lower|less)\b|\bplus petite?\b|\b(?:must|should|need to) exceed\b|\bdoi(?:t"
@@ -36,8 +37,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         re.compile(
             r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?(?! (?:\w+ )?(?:quality|qualitat|qualite))"
             r"|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more|higher|larger|greater|bigger|over"
-            r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
-            r"|bigger|higher|more)\b|\bhochst\w*"
+            r"|above) than\b|\bup to\b(?! the (?:edge|trim|cut|border))|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed"
+            r"|uberschreiten)\w*|\bno (?:larger|bigger|higher|more)\b|\bhochst\w*"
             r"|\bbis zu\b|\bnicht (?:mehr|gro(?:ss|ß)er|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
             r"|\b(?:not|never) (?:go|rise|get|be) (?:above|over|beyond)\b|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
             r" pas (?:depasser|exceder)\b|\bor (?:less|fewer|under|smaller|lower|below)\b|\bou moins\b"
@@ -59,8 +60,8 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
             r"|possible |image )?(?:quality|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
-            r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
-            r"|\bfor best results\b"
+            r"|\bmoglichst\b|\bbesser\b(?! als)|(?<!or )\bbetter(?= [0-9]|\s*$|[.;,)])|\bmieux\b|\bpreconis\w*"
+            r"|\bdesired resolution\b|\bfor best results\b"
         ),
     ),
     (
@@ -88,7 +89,8 @@ REFUSED = re.compile(
 )
 _NOT = (
     r"(?:no|et non|mais non|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid"
-    r"|remove|delete|strip|disable|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
+    r"|remove|delete|strip|disable|un-?tick|un-?check|de-?select|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*"
+    r"|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
 )
@@ -173,6 +175,7 @@ def bound_of(before: str, after: str, label: str = "") -> Bound | None:
 
 def stance_on(text: str, start: int, end: int) -> Stance:
     """What the statement says of the thing named at text[start:end]: to be there, not to be there, may be, need not be."""
+    text = _TO_AVOID.sub(lambda one: " " * len(one.group()), text)
     before, after = _before(text, start), _WHAT_FOR.sub(" ", _after(text, end))
     around = f"{before} {after}"
     if UNNEEDED.search(around):
@@ -184,6 +187,8 @@ def stance_on(text: str, start: int, end: int) -> Stance:
     return "claimed"
 
 
+_TO_AVOID = re.compile(r"^\W*(?:in order )?to (?:avoid|prevent|eliminate|stop)\b[^,;]{0,60},")
+"""'To avoid blurs, set black text in black alone' denies nothing."""
 _WHAT_FOR = re.compile(
     r"\bum (?:[\w-]+ ){1,10}zu (?:vermeiden|verhindern)\b|\b(?:pour|afin d[e']) ?(?:eviter|empecher)[^,;]*"
     r"|\bin order to (?:avoid|prevent)[^,;]*"

@@ -90,6 +90,8 @@ def _labels_tell_products_apart(statements: Sequence[Statement]) -> bool:
 _MOSTLY = 0.7
 
 
+_FOR_ONE = re.compile(r"(?:for|on|bei|beim|fur|pour)\b.*[0-9]")
+"""'For banners, 100 dpi is enough.' says a number of them alone."""
 _CONTRASTS = re.compile(r"\b(?:everything else|all (?:the )?others?|alles andere|tous les autres)\b")
 """'For banners 100 dpi is fine, for everything else …' is no title."""
 
@@ -99,8 +101,8 @@ def families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
     headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
     if not headings and _labels_tell_products_apart(statements):
         return frozenset()
-    for one in headings or [first for first in statements[:1] if not (first.label or _OF_A_FEW.match(first.text))]:
-        if _CONTRASTS.search(one.text):
+    for one in headings or [first for first in statements[:1] if not first.label]:
+        if _CONTRASTS.search(one.text) or (_FOR_ONE.match(one.text) and not one.is_heading):
             break
         told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
         if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
@@ -115,10 +117,6 @@ def families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
         return frozenset()
     processes = frozenset(counts) & PROCESSES
     return _by_what_is_named(statements, naming, counts) | (processes if len(processes) == 1 else frozenset())
-
-
-_OF_A_FEW = re.compile(r"(?:for|bei|beim|fur|pour) [^.;]{0,60}[0-9]")
-"""'For posters 150 dpi are enough' is no title."""
 
 
 def _the_process(statements: Sequence[Statement]) -> frozenset[str]:

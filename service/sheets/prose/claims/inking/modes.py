@@ -9,7 +9,7 @@ UNASKED_CMYK = re.compile(
     r"|unterschied\w*|convert\w* from|an? rgb|press(?:es)? uses?|(?:us|we)\b[^.;:]{0,20}\bconversion to)\b[^.;:]{0,14}$"
     r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $|\b(?:unter|under|over|uber|on top of|beneath|below|sur|sous"
     r"|auf)(?: den| das| der| the| la| le)? $"
-    r"|\b(?:profil\w*|values?|werte?|breakdown|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
+    r"|\b(?:profil\w*(?! (?:should|must|needs to) be)|values?|werte?|breakdown|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
 )
 TEXT_IN_CMYK = re.compile(
     r"(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
@@ -23,7 +23,8 @@ ASKED_CMYK = re.compile(
     rf"|in den|auf|au|dpi|ppi|ppp|sie|wahle|nutze|verwende|utilisez|choisissez|select|choose"
     rf"|supply|send|are|is|we print|couleurs?|colorimetrique|mussen|muss|doivent etre|doit etre|soient|farbraum|farbmodus"
     rf"|farbmodell|colorimetrie|modele de couleurs?"
-    rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
+    rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|images?|pictures|photos|artwork|files|four[- ]colou?r"
+    rf"|4-farb\w*|reine\w*|standard)"
     rf"[ (/:\"'-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
     rf"|process colou?rs? \(|(?:4|four)[- ]colou?r \(?|swop \(?|prozessfarben |farbmodus |farbraum |espace |standard "
     rf"|geraeteabhangigen |gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4"

@@ -121,7 +121,9 @@ _ONLY_SOME = re.compile(
 
 _OF_A_ZONE = re.compile(r"\b(?:sicherheits\w*|safe\w*|gestaltbar\w*|securite|zone)\b")
 _CORNER = re.compile(r"\bcorners?\b|\beck(?:e|en|radius|enradius)?\b|\bcoins?\b|\bangles? arrondis?\b")
-_CORNER_RADIUS = re.compile(r"\b(?:corner radius|radius of (?:the )?corners?|eckenradius|eckradius|rayon des coins)\b")
+_CORNER_RADIUS = re.compile(
+    r"\bcorners?\b[^.;,]{0,20}\bradius\b|\b(?:corner radius|radius of (?:the )?corners?|eckenradius|eckradius|rayon des coins)\b"
+)
 _RADIUS = re.compile(r"\bradius\b|\bradii\b|\w*radius\b|\brayon\b|\brounded\b|\babgerundet\w*|\barrondis?\b")
 
 
