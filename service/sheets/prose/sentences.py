@@ -15,7 +15,7 @@ from service.sheets.prose.claims.inside.embedding import read_fonts
 from service.sheets.prose.claims.inside.held import read_boxes, read_unwanted
 from service.sheets.prose.claims.inside.transparency import read_transparency
 from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_outlines
-from service.sheets.prose.claims.pages import read_arrangement
+from service.sheets.prose.claims.shape.arrangement import read_arrangement
 from service.sheets.prose.claims.shape.edges import read_edges
 from service.sheets.prose.claims.shape.finishes import read_finishes
 from service.sheets.prose.claims.shape.frames import read_corners, read_frames, read_scales

@@ -91,7 +91,8 @@ def _only_compared(text: str, start: int, end: int) -> bool:
     """'X-1a, which like X-3 allows …', 'X-4 is based on PDF 1.6'."""
     before, after = text[max(0, start - 30) : start], text[end : end + 60]
     if re.search(
-        r"\b(?:like|unlike|as in|than|wie|anders als|als bei|comme|contrairement a|based on|basier\w*|successor (?:of|to)"
+        r"\b(?:like|unlike|as in|than|wie|anders als|im (?:gegensatz|unterschied) zu|als bei|comme|contrairement a|based on"
+        r"|basier\w*|successor (?:of|to)"
         r"|variant\w*)\b[^,.;]{0,12}$",
         before,
     ):

@@ -103,7 +103,7 @@ def _of_spots(statement: Statement, match: re.Match[str], scope_of: ScopeOf) -> 
             start = statement.start + count.start()
             return Claim("color.spots.maximum", number, start, place[1], 2, scope=scope_of(statement, *match.span()))
         return None
-    if _KEPT.search(text[: match.start()]):
+    if _KEPT.search(text[: match.start()]) or _NOT_EVERY.search(text[: match.start()]):
         return None
     denied = stance_of(statement, *match.span()) == "denied" and not _ANOTHER_OBJECT.search(text[: match.start()])
     if (denied or CONVERTED.search(text)) and asks(statement, *match.span()):
@@ -113,6 +113,8 @@ def _of_spots(statement: Statement, match: re.Match[str], scope_of: ScopeOf) -> 
 
 _KEPT = re.compile(r"\b(?:do not|don't|never|avoid|nicht|ne pas) (?:\w+ ){0,2}?(?:convert|chang|switch|turn)\w*[^.;:]{0,40}$")
 """'Do not convert spot colours to CMYK' takes them."""
+_NOT_EVERY = re.compile(r"\b(?:nicht|not|pas) (?:alle|all|every|jede\w*|tous|toutes)\b[^.;,]{0,20}$")
+"""'CMYK cannot show all spot colours.'"""
 _ANOTHER_OBJECT = re.compile(
     r"\b(?:(?:on|over|under) (?:top of )?|behind |auf |unter |uber |sur |sous )(?:an? |the |any |eine[rn]? |les |une )?$"
 )

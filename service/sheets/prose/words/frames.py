@@ -49,7 +49,8 @@ _EXPLAINS = re.compile(
 )
 _STATES = re.compile(
     r"\b(?:is|are|was|were|will|would|can|could|might|does|wird|werden|wurde\w*|kann|konnen|est|sont|ont|peut|peuvent|sera"
-    r"|seront|permet|vs|versus|why|warum|pourquoi)\b"
+    r"|seront|permet|vs|versus|why|warum|pourquoi|lassen sich|lasst sich|zeigt|zeigen|entsteht|entstehen|unterstutzt"
+    r"|indiquent|montrent)\b"
 )
 """A sentence with one of these and no word that asks tells how things are."""
 _A_TITLE = 40

@@ -134,7 +134,7 @@ def _without_double_spacing(text: str, lines: list[Line]) -> list[Line]:
     return lines
 
 
-_NEARLY_ALL, _OFTEN, _FEW_LINES = 0.85, 0.15, 12
+_NEARLY_ALL, _OFTEN, _FEW_LINES = 0.85, 0.3, 12
 
 
 _A_LABEL_AT_ITS_END = re.compile(r"(?<=[\w.)])[ \t]+[-•·][ \t]+(?=[A-ZÀ-Ý][^ .,;:!?]{2,20}(?: [^ .,;:!?]{1,20}){0,2} ?:$)")

@@ -130,6 +130,9 @@ _TO_THE_EDGE = re.compile(
     r"|\bfonds?[ -]perdus?\b|\bdebord\w*|\bformatrand\w*|\bseitenrand\w*"
 )
 _SOMEONE_ELSE = re.compile(
+    r"\b\w*(?:belichter|maschinen?|drucker|plotter|scanner|imprimante|traceur|flasheuse) (?:arbeitet|druckt|belichtet|lauft"
+    r"|imprime"
+    r"|fonctionne|travaille)\b|"
     r"\bby default\b|\bdefault (?:setting|ink|value)\w*|\bvoreinstell\w*|\bstandardmassig\b|\bpar defaut\b|\bmost (?:printers"
     r"|presses|cameras)\b"
     r"|\bfor (?:the )?web\b|\bon (?:the )?web\b|\bon screens?\b|\bfor screens?\b|\bwebsites?\b|\bmonitors?\b|\bim internet\b"

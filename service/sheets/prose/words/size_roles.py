@@ -122,7 +122,7 @@ def is_told(statement: Statement, start: int, end: int) -> bool:
 _A_NAME = re.compile(r"(?:din )?[abc][0-9]\b")
 _OFFERED = re.compile(
     r"\b(?:erhaltlich|verfugbar|lieferbar|bestellbar|(?:is|are) available|disponibles?|existent?|im angebot|wahlweise"
-    r"|wir bieten)\b"
+    r"|wir bieten|kost(?:et|en)|coutent?)\b"
 )
 """'Our flyers come in A5.'"""
 _DEFINES = re.compile(r"\W{0,3}(?:entspricht|misst|correspond|mesure|measures|corresponds)\b")
