@@ -14,7 +14,7 @@ from service.sheets.prose.claims.inking.tints import read_tints
 from service.sheets.prose.claims.inside.held import read_boxes, read_unwanted
 from service.sheets.prose.claims.inside.transparency import read_transparency
 from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_outlines
-from service.sheets.prose.claims.measures import read_no_bleed
+from service.sheets.prose.claims.no_bleed import read_no_bleed
 from service.sheets.prose.claims.pages import read_arrangement
 from service.sheets.prose.claims.shape.edges import read_edges
 from service.sheets.prose.claims.shape.finishes import read_finishes

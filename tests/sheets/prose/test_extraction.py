@@ -15,7 +15,10 @@ from service.sheets.prose import gathering
 from tests.sheets.prose.grammar import read_prose
 from tests.sheets.readings_score import _normal, leaves, same
 
-WORDINGS = yaml.safe_load(Path(__file__).with_name("extraction_en.yaml").read_text(encoding="utf-8"))
+WORDINGS, NO_DEMANDS = (
+    yaml.safe_load(Path(__file__).with_name(name).read_text(encoding="utf-8"))
+    for name in ("extraction_en.yaml", "no_demands_en.yaml")
+)
 
 
 @pytest.fixture(autouse=True)
@@ -94,6 +97,11 @@ def test_a_demand_is_extracted(wording: dict[str, Any]) -> None:
 )
 def test_its_neighbour_is_no_demand(text: str, path: str) -> None:
     assert path not in drafted(text)
+
+
+@pytest.mark.parametrize("sentence", NO_DEMANDS, ids=lambda one: f"{one['gives_no']}: {one['text'][:50]}")
+def test_what_only_speaks_of_a_thing_demands_nothing_of_it(sentence: dict[str, str]) -> None:
+    assert sentence["gives_no"] not in drafted(sentence["text"])
 
 
 @pytest.mark.parametrize(

@@ -170,6 +170,7 @@ _WHERE_THEY_STAND = re.compile(
     r"\bnot (?:be |stand |sit )?(?:placed |set )?(?:any )?(?:closer|nearer|less|within)\b|[0-9\"] ?(?:mm|cm|in\w*|pt)?\.? off\b"
 )
 """'Marks must not be closer than 3 mm' refuses none."""
+_BEYOND_THEM = re.compile(r"\b(?:outside|inside|within|beyond|past|over|between|near)(?: of)? (?:the |your |any )?$")
 _OF_SOME_PAGES = re.compile(r"\bother than\b|\bon (?:the )?(?:inner|inside|interior|cover|text) pages?\b")
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
@@ -190,7 +191,8 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
         return None
     if stance == "denied":
         before, after = text[: match.start()], text[match.end() :]
-        where = _WHERE_NOT.search(after[:60])  # where they may not stand is another demand
+        # where they may not stand is another demand
+        where = _WHERE_NOT.search(after[:60].rstrip(" .!")) or _BEYOND_THEM.search(before)
         bleed_alone = re.search(
             r"\bbleed(?:s|ing)?\b[^.;]{0,40}(?<!and )(?<!but )(?<!, )\b(?:not|no|without)\b[^.;]{0,12}$", before
         )

@@ -101,7 +101,8 @@ def _only_compared(text: str, start: int, end: int) -> bool:
         re.match(
             r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? "
             r"|are (?!accept|requir|prefer|welcome|need|the )|basiert"
-            r"|allows?|supports?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'|ne )?(?:accepte|gere|supporte"
+            r"|allows?|supports?|keeps?|preserves?|retains?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'"
+            r"|ne )?(?:accepte|gere|supporte"
             r"|autorise))\b",
             after,
         )

@@ -21,7 +21,7 @@ from service.sheets.prose.claims.topics import (
     Topic,
 )
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
-from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.frames import asks
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import UNNEEDED, UNNEEDED_AT_AN_EDGE, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
@@ -90,6 +90,9 @@ def _thin_claims(
     before, around = said
     low_pt, high_pt = _SENSIBLE_PT[topic.name]
     words = f"{around} {statement.heading}"
+    told = f"{words} {statement.text}"
+    if bound is None and not (_A_LEAST.search(told) or REVERSED.search(told) or asks(statement, amount.start, amount.end)):
+        return
     if bound == "below" and _SET_OTHERWISE.search(statement.text) and not BLACK_OF_ONE_INK.search(statement.text):
         return
     if (
@@ -114,7 +117,8 @@ def _thin_claims(
 
 _ABOVE_ALL = re.compile(r"\b(?:especially|particularly|in particular|vor allem|besonders|insbesondere|surtout|notamment)\b[^.;]*")
 """'… under 5 pt, especially in serif faces' is of all faces."""
-_DRAWN_AROUND = re.compile(r"\b(?:include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
+_A_LEAST = re.compile(r"\b(?:min\w*|at least|smallest|thinnest|finest|least|recommend\w*|kleinste\w*|mindest\w*|moins)\b")
+_DRAWN_AROUND = re.compile(r"\b(?:with a|include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
 """'Add a 0.5 pt stroke to keep the edges sharp' sets no least."""
 _OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
 """The label of a paragraph: what is said below is said of no printed type."""
@@ -219,71 +223,3 @@ def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
     if black is not None and black.search(text) and not reverse:
         return "text.rich_black_minimum_size"
     return "text.reversed_minimum_size" if reverse else "text.minimum_size"
-
-
-_BLEED_AT_ALL = re.compile(
-    r"\b(?:bleed(?:s|ing)?|(?:be|an)schnitt(?:zugabe)?|(?:fonds?|bords?) perdus?)\b(?! ?-?(?:marks?|zeichen|ads?\b|area|zone"
-    r"|advert|edge))"
-)
-_MADE_WITHOUT = re.compile(
-    r"\b(?:supply|supplied|set up|create[d]?|save[d]?|send|export\w*|provide[d]?|design\w*|build|built|prepare[d]?"
-    r"|include|add|anlegen|angelegt|legen|liefern"
-    r"|erstellen|speichern|fournir|fournissez|livrer|preparer|creer|ajouter|enregistrer|must|should|files?|documents?)\b"
-)
-_NONE_DIRECTLY = re.compile(
-    r"\b(?:without(?: any)?|no|ohne|kein\w*|sans|pas de|do not (?:add|include|use)(?: any)?(?: extra)?|don't (?:add"
-    r"|include)(?: any)?)\s$"
-)
-_NOT_OFFERED = re.compile(
-    r"(?:ing)?[^.;,:]{0,30}? (?:is|are)(?: not|n't) (?:an option|available|possible|offered|supported|accepted|allowed"
-    r"|permitted)\b"
-    r"(?! (?:for|on|in|at) (?!any\b|all\b|(?:the|our|this) (?:news ?paper|magazine|publication|journal|press)))"
-)
-_WE_CANNOT = re.compile(
-    r"\b(?:we|our press(?:es)?|(?:the|this|our) (?:news ?paper|paper|magazine|journal|publication)) (?:cannot|can ?not"
-    r"|can't|do not"
-    r"|don't|does not|is unable to|are unable to) (?:print|offer|do|take|accommodate|accept|produce|run|have|support) "
-    r"(?:any |full |a )?$"
-)
-_NO = re.compile(r"(?:no|sorry)\b(?! (?:problem|need|worries|matter))")
-_NON_BLEED = re.compile(r"\b(?:all|ads?|adverts?|artwork|pages?|files?) (?:ads? )?(?:must be|should be|are to be"
-    r"|are) non-?bleed\b")
-_NONE_LABEL = re.compile(
-    r"[^:|]{0,12}(?:bleeds?|beschnitt|anschnitt|fonds? perdus?)\s?[:|]\s?(?:none|no|keine?r?|nicht|ohne|aucun|sans|0)\b[^0-9]*$"
-)
-
-
-_ASKS_FOR_BLEED = re.compile(
-    r"(?:can|may|could) (?:i|we|my \w+|the \w+|ads?|artwork)\b[^?]{0,20}\bbleeds?\W{0,3}\?|do you (?:offer|print|do|take"
-    r"|accept)\b[^?]{0,20}\bbleeds?\W{0,3}\?"
-)
-"""'Can I add bleed?' over 'No, …'."""
-
-
-def read_no_bleed(statement: Statement) -> Iterator[Claim]:
-    """'Supply your file without bleed': none at all is asked."""
-    text = statement.text
-    if statement.is_heading:
-        return
-    if _ASKS_FOR_BLEED.match(statement.heading) and (no := _NO.match(text)):
-        place = (statement.start, statement.start + no.end())
-        yield Claim("bleed.minimum", "0 mm", *place, 1, Fraction(0))
-        yield Claim("bleed.maximum", "0 mm", *place, 1, Fraction(0))
-        return
-    for match in _BLEED_AT_ALL.finditer(text):
-        told = _NOT_OFFERED.match(text, match.end()) or _NON_BLEED.search(text)
-        if told is None and re.search(r"\b(?:on|for|if|when|unless)\b", text) is None:
-            told = _WE_CANNOT.search(text[: match.start()])
-        labelled = told or _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
-        if not labelled and not (
-            _NONE_DIRECTLY.search(text[: match.start()])
-            and _MADE_WITHOUT.search(text)
-            and stance_of(statement, *match.span()) == "denied"
-            and asks(statement, *match.span())
-            and re.search(r"[0-9]|\bif\b|\bwenn\b|\bsi\b|\bmarks?\b", text) is None
-        ):
-            continue
-        place = (statement.start + match.start(), statement.start + match.end())
-        yield Claim("bleed.minimum", "0 mm", *place, 1, Fraction(0))
-        yield Claim("bleed.maximum", "0 mm", *place, 1, Fraction(0))
-        return
