@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from service.sheets.prose.claims.artwork import read_crop_marks, read_fonts
+from service.sheets.prose.claims.artwork import read_crop_marks
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.file import read_encryption, read_versions
 from service.sheets.prose.claims.inking.black import read_black_text, read_overprint, read_rich_black
@@ -13,7 +13,7 @@ from service.sheets.prose.claims.inking.papers import read_papers
 from service.sheets.prose.claims.inking.tints import read_tints
 from service.sheets.prose.claims.inside.held import read_boxes, read_unwanted
 from service.sheets.prose.claims.inside.transparency import read_transparency
-from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_outlines
+from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_fonts, read_outlines
 from service.sheets.prose.claims.no_bleed import read_no_bleed
 from service.sheets.prose.claims.pages import read_arrangement
 from service.sheets.prose.claims.shape.edges import read_edges
