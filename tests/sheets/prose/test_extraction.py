@@ -92,6 +92,8 @@ def test_a_demand_is_extracted(wording: dict[str, Any]) -> None:
         ("If you add crop marks, place them outside the bleed.", "marks.crop_marks"),
         ("Bleed: 3 mm. If possible, leave crop marks off.", "marks.crop_marks"),
         ("RGB files will be converted to CMYK by us.", "color.allowed"),
+        ("COVER\nBleed 1/8 inch.\n\nINTERIOR\nMargins of 1/2 inch.", "bleed.minimum"),
+        ("COVER\nBleed 1/8 inch.\n\nINTERIOR\nMargins of 1/2 inch.", "margin.minimum"),
         ("Under no circumstances may a spread ad bleed by less than 3 mm.", "pages.arrangement"),
     ],
 )

@@ -17,7 +17,7 @@ _MOST_STANDARDS = 20
 """Names in one statement; there are not more parts of ISO 15930."""
 _BY_LOWER = {name.lower(): name for name in PDF_X}
 _PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::|(?: ?[(,-] ?|: | )(?=20[0-9]{2}))?(?P<year>(?<=[:( ,-])20[0-9]{2}\)?)?"
-_FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?[-:]? ?{_PART}\b")
+_FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?[-:/]? ?{_PART}\b")
 _NEXT_X = re.compile(rf"\b(?:(?:pdf ?[/-]? ?)?x|/) ?-? ?{_PART}\b")
 _PREFERRED = re.compile(
     r"\bprefer\w*|\bideal\w*|\brecommend\w*|\bbest\b|\bbevorzug\w*|\bempf[eio]\w*hl\w*|\bde preference\b|\bconseill\w*"
