@@ -27,7 +27,8 @@ LENGTH_UNIT = (
 )
 _POINT_UNIT = r"(?:pts?\b|p\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
 _RESOLUTION_UNIT = (
-    r"(?:dpi\b|ppi\b|[dp]\.p\.i\b\.?|ppp\b|dots[ -]per[ -]inch|pixels? per inch|pixels? ?/ ?inch\b|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
+    r"(?:dpi\b|ppi\b|[dp]\.p\.i\b\.?|ppp\b|dots[ -]per[ -]inch|pixels? per inch|pixels? ?/ ?inch\b|(?:pixel|px|punkte?"
+    r"|dots) (?:pro|je) (?:zoll|inch)"
     r"|points? par pouce"
     r"|pixels? par pouce|px ?/ ?in(?:ch)?\b)"
 )
