@@ -11,15 +11,14 @@ from service.sheets.prose.claims.inking.black import read_black_text, read_overp
 from service.sheets.prose.claims.inking.conditions import read_conditions, read_profiles
 from service.sheets.prose.claims.inking.papers import read_papers
 from service.sheets.prose.claims.inking.tints import read_tints
-from service.sheets.prose.claims.inside.embedding import read_fonts
 from service.sheets.prose.claims.inside.held import read_boxes, read_unwanted
 from service.sheets.prose.claims.inside.transparency import read_transparency
-from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_outlines
+from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_fonts, read_outlines
+from service.sheets.prose.claims.no_bleed import read_no_bleed
 from service.sheets.prose.claims.shape.arrangement import read_arrangement
 from service.sheets.prose.claims.shape.edges import read_edges
 from service.sheets.prose.claims.shape.finishes import read_finishes
 from service.sheets.prose.claims.shape.frames import read_corners, read_frames, read_scales
-from service.sheets.prose.claims.shape.no_bleed import read_no_bleed
 from service.sheets.prose.words.amounts import Amount
 from service.sheets.prose.words.statements import Statement
 

@@ -15,7 +15,10 @@ from service.sheets.prose import gathering
 from tests.sheets.prose.grammar import read_prose
 from tests.sheets.readings_score import _normal, leaves, same
 
-WORDINGS = yaml.safe_load(Path(__file__).with_name("extraction_en.yaml").read_text(encoding="utf-8"))
+WORDINGS, NO_DEMANDS = (
+    yaml.safe_load(Path(__file__).with_name(name).read_text(encoding="utf-8"))
+    for name in ("extraction_en.yaml", "no_demands_en.yaml")
+)
 
 
 @pytest.fixture(autouse=True)
@@ -89,11 +92,18 @@ def test_a_demand_is_extracted(wording: dict[str, Any]) -> None:
         ("If you add crop marks, place them outside the bleed.", "marks.crop_marks"),
         ("Bleed: 3 mm. If possible, leave crop marks off.", "marks.crop_marks"),
         ("RGB files will be converted to CMYK by us.", "color.allowed"),
+        ("COVER\nBleed 1/8 inch.\n\nINTERIOR\nMargins of 1/2 inch.", "bleed.minimum"),
+        ("COVER\nBleed 1/8 inch.\n\nINTERIOR\nMargins of 1/2 inch.", "margin.minimum"),
         ("Under no circumstances may a spread ad bleed by less than 3 mm.", "pages.arrangement"),
     ],
 )
 def test_its_neighbour_is_no_demand(text: str, path: str) -> None:
     assert path not in drafted(text)
+
+
+@pytest.mark.parametrize("sentence", NO_DEMANDS, ids=lambda one: f"{one['gives_no']}: {one['text'][:50]}")
+def test_what_only_speaks_of_a_thing_demands_nothing_of_it(sentence: dict[str, str]) -> None:
+    assert sentence["gives_no"] not in drafted(sentence["text"])
 
 
 @pytest.mark.parametrize(

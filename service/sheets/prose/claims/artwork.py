@@ -1,4 +1,4 @@
-"""Crop marks: whether they are there or not."""
+"""Crop marks: there or not."""
 
 from __future__ import annotations
 
@@ -8,16 +8,10 @@ from itertools import islice
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.topics import MARKS
-from service.sheets.prose.words.frames import ASKS, asks, stance_of
+from service.sheets.prose.words.frames import ASKED_WHETHER, ASKS, YES, asks, stance_of
 from service.sheets.prose.words.qualifiers import hedged
 from service.sheets.prose.words.statements import Statement
 
-_OUTLINED = re.compile(
-    r"\boutlin\w*|\bconver\w+ (?:\w+ ){0,3}(?:to|into) (?:outlines?|curves|paths|vectors?|shapes)|\b(?:to|as|into) (?:outlines?"
-    r"|curves|paths)\b|\bcurves\b|\bcurved\b"
-    r"|\w*pfade?n?\b|\bkurven\b|\bvektorisier\w*|\bvectoris\w*|\bcourbes?\b|\btraces\b|\bnachgezeichnet\b|\brasteri[sz]\w*"
-    r"|\brastern\b|\bgerastert\b|\bflattened\b"
-)
 _MARKS_AT_ALL = re.compile(
     r"\b(?:printer'?s?'? |any |page |printing |all |other )*(?:marks|(?<=printing )mark)(?: of any kind| and bleeds)?\b"
     r"|\bdruckermarken\b"
@@ -38,13 +32,6 @@ _AN_IMPOSSIBLE_CASE = re.compile(
 )
 
 
-_YES = re.compile(r"(?:a: )?(?:yes|ja|oui)\b(?![^.]{0,40}\b(?:but|or|aber|oder|mais|ou)\b)")
-_SHOULD = re.compile(
-    r"(?:q: )?(?:should|must|do (?:i|you|we|my|your)|are|mussen|sollen|soll|muss|brauch\w*|dois-je|faut-il|doit-on)\b[^?]*\?"
-)
-"""'Must fonts be embedded?' over 'Yes.'"""
-
-
 def read_crop_marks(statement: Statement) -> Iterator[Claim]:
     """Other marks (fold, register) said alone claim nothing of crop marks; 'printer's marks' are crop marks where none may be."""
     text = statement.text
@@ -60,7 +47,7 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
         if statement.heading.endswith("?") and MARKS.search(statement.heading):
             if no := _NO_THANKS.match(text):
                 yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + no.end())
-            elif _YES.match(text) and _SHOULD.match(statement.heading):
+            elif YES.match(text) and ASKED_WHETHER.match(statement.heading):
                 yield Claim("marks.crop_marks", "required", statement.start, statement.start + len(text.rstrip(" .!")))
         return
     for match in matches:
@@ -95,6 +82,7 @@ _WHERE_THEY_STAND = re.compile(
     r"\bnot (?:be |stand |sit )?(?:placed |set )?(?:any )?(?:closer|nearer|less|within)\b|[0-9\"] ?(?:mm|cm|in\w*|pt)?\.? off\b"
 )
 """'Marks must not be closer than 3 mm' refuses none."""
+_BEYOND_THEM = re.compile(r"\b(?:outside|inside|within|beyond|past|over|between|near)(?: of)? (?:the |your |any )?$")
 _OF_SOME_PAGES = re.compile(r"\bother than\b|\bon (?:the )?(?:inner|inside|interior|cover|text) pages?\b")
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
@@ -117,7 +105,8 @@ def _needs_of_marks(statement: Statement, match: re.Match[str], *, named: bool) 
         return None
     if stance == "denied":
         before, after = text[: match.start()], text[match.end() :]
-        where = _WHERE_NOT.search(after[:60])  # where they may not stand is another demand
+        # where they may not stand is another demand
+        where = _WHERE_NOT.search(after[:60].rstrip(" .!")) or _BEYOND_THEM.search(before)
         bleed_alone = re.search(
             r"\bbleed(?:s|ing)?\b[^.;]{0,40}(?<!and )(?<!but )(?<!, )\b(?:not|no|without)\b[^.;]{0,12}$", before
         )

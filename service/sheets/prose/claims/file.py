@@ -18,7 +18,7 @@ _MOST_STANDARDS = 20
 _BY_LOWER = {name.lower(): name for name in PDF_X}
 _PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?: ?: ?(?=20[0-9]{2})|:|(?: ?[(,-] ?| )(?=20[0-9]{2}))?"
 _PART += r"(?P<year>(?<=[:( ,-])20[0-9]{2}\)?)?"
-_FIRST_X = re.compile(rf"(?<![/])pdf ?[/-]? ?x ?[-:]? ?{_PART}\b")
+_FIRST_X = re.compile(rf"(?<![/])pdf ?[/-]? ?x ?[-:/]? ?{_PART}\b")
 _NEXT_X = re.compile(rf"\b(?:(?:pdf ?[/-]? ?)?x|/) ?-? ?{_PART}\b")
 _PREFERRED = re.compile(
     r"\bprefer\w*|\bideal\w*|\brecommend\w*|\bbest\b|\bbevorzug\w*|\bempf[eio]\w*hl\w*|\bde preference\b|\bconseill\w*"
@@ -103,7 +103,8 @@ def _only_compared(text: str, start: int, end: int) -> bool:
         re.match(
             r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? "
             r"|are (?!accept|requir|prefer|welcome|need|the )|basiert"
-            r"|allows?|supports?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'|ne )?(?:accepte|gere|supporte"
+            r"|allows?|supports?|keeps?|preserves?|retains?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'"
+            r"|ne )?(?:accepte|gere|supporte"
             r"|autorise))\b",
             after,
         )

@@ -102,7 +102,7 @@ def _comma_part(text: str, amount: Amount, first: int, end: int) -> str:
 def _by_size(kind: str | None, amount: Amount, stretch: str) -> str | None:
     """A bitmap of 300 ppi is a picture, one of 1200 is of one bit; no picture in tones needs so much."""
     if kind != "bilevel_ppi" and amount.low >= _MOST_OF_TONES:
-        return "bilevel_ppi" if kind is None or _BILEVEL.search(stretch) else "none"
+        return "bilevel_ppi" if _BILEVEL.search(stretch) else "none"
     if (
         kind == "bilevel_ppi"
         and amount.low < _LEAST_OF_ONE_BIT

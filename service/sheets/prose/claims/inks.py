@@ -116,14 +116,16 @@ _KEPT = re.compile(r"\b(?:do not|don't|never|avoid|nicht|ne pas) (?:\w+ ){0,2}?(
 _NOT_EVERY = re.compile(r"\b(?:nicht|not|pas) (?:alle|all|every|jede\w*|tous|toutes)\b[^.;,]{0,20}$")
 """'CMYK cannot show all spot colours.'"""
 _ANOTHER_OBJECT = re.compile(
-    r"\b(?:(?:on|over|under) (?:top of )?|behind |auf |unter |uber |sur |sous )(?:an? |the |any |eine[rn]? |les |une )?$"
+    r"\b(?:(?:on|over|under) (?:top of )?|behind |from |between |(?:re-?nam|edit|alter|duplicat|mix|combin|lock)(?:e"
+    r"|ing)? |auf |unter |uber |sur |sous )(?:an? |the |any |eine[rn]? |les |une )?$"
 )
 """'No shadows on top of a spot colour' refuses shadows."""
 _OF_SPOTS_THEMSELVES = re.compile(
     r"\b(?:tints?|benenn\w*|named?|naming|nomm\w*|uberdruck\w*|overprint\w*|same name|no (?:other|further)|keine weiteren"
     r"|pas d'autres?|gleich|identical|simulat\w*|proofs?|plates?|when|where|not intended|unused|nicht verwendet\w*"
     r"|nicht benotigt\w*|if|wenn|si|falls|which|die im 4|that will|qui|anschnitt|range|guarante\w*|garant\w*|match\w*|exact\w*"
-    r"|achiev\w*|erreich\w*|outside|ausserhalb|gamut|spot colou?rs? (?:with|in) \w*transparen\w*|for reference"
+    r"|(?:may|might|can|could) (?:change|alter|differ|shift|look)|achiev\w*|erreich\w*|outside|ausserhalb|gamut"
+    r"|spot colou?rs? (?:with|in) \w*transparen\w*|for reference"
     r"|reference only|specify|angeben|prefer\w*)\b"
 )
 

@@ -21,6 +21,7 @@ from service.sheets.prose.claims.topics import (
     Topic,
 )
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
+from service.sheets.prose.words.frames import asks
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import UNNEEDED, UNNEEDED_AT_AN_EDGE, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
@@ -93,6 +94,9 @@ def _thin_claims(
     before, around = said
     low_pt, high_pt = _SENSIBLE_PT[topic.name]
     words = f"{around} {statement.heading}"
+    told = f"{words} {statement.text}"
+    if bound is None and not (_A_LEAST.search(told) or REVERSED.search(told) or asks(statement, amount.start, amount.end)):
+        return
     if bound == "below" and _SET_OTHERWISE.search(statement.text) and not BLACK_OF_ONE_INK.search(statement.text):
         return
     if (
@@ -115,7 +119,8 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
-_DRAWN_AROUND = re.compile(r"\b(?:include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
+_A_LEAST = re.compile(r"\b(?:min\w*|at least|smallest|thinnest|finest|least|recommend\w*|kleinste\w*|mindest\w*|moins)\b")
+_DRAWN_AROUND = re.compile(r"\b(?:with a|include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
 """'Add a 0.5 pt stroke to keep the edges sharp' sets no least."""
 _OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
 """The label of a paragraph: what is said below is said of no printed type."""

@@ -22,12 +22,13 @@ _IN_GOES_ON = (
     r"|outside|thick|to\b|quiet|clear|within|smaller|size|h\b|w\b|is\b|are\b)|\.(?:\s|$))"
 )
 LENGTH_UNIT = (
-    r"(?:mm\b|millimet\w{1,4}|cm\b|centimet\w{1,4}|zentimeter\w?"
-    rf"|(?:th )?(?:of an? )?inch(?:es)?\b|th of an inch\b|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
+    r"(?:mms?\b|millimet\w{1,4}|cm\b|centimet\w{1,4}|zentimeter\w?"
+    rf"|(?:th )?(?:of an? )?inch(?:es)?\b|th of an inch\b|th ?(?:\"|'')|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
 )
 _POINT_UNIT = r"(?:pts?\b|p\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
 _RESOLUTION_UNIT = (
-    r"(?:dpi\b|ppi\b|[dp]\.p\.i\b\.?|ppp\b|dots per inch|pixels? per inch|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
+    r"(?:dpi\b|ppi\b|[dp]\.p\.i\b\.?|ppp\b|dots[ -]per[ -]inch|pixels? per inch|pixels? ?/ ?inch\b|(?:pixel|px|punkte?"
+    r"|dots) (?:pro|je) (?:zoll|inch)"
     r"|points? par pouce"
     r"|pixels? par pouce|px ?/ ?in(?:ch)?\b)"
 )
@@ -200,7 +201,7 @@ def unit_of(words: str) -> _Unit:
         return _Unit("percent", Fraction(1), "%")
     if word.startswith("p") and word != "po" and not word.startswith("pouce"):
         return _Unit("points", Fraction(1), "pt")
-    if word == "mm" or word.startswith("milli"):
+    if word in ("mm", "mms") or word.startswith("milli"):
         return _Unit("length", Fraction(1), "mm")
     if word.startswith(("c", "zent")):
         return _Unit("length", Fraction(10), "cm")

@@ -90,6 +90,13 @@ _LEADS_CHECKED = re.compile(r"\b(?:requirements|check ?-?list|criteria|make sure
 """'A file is ready when it meets these requirements:' over how it is."""
 
 
+YES = re.compile(r"(?:a: )?(?:yes|ja|oui)\b(?![^.]{0,40}\b(?:but|or|aber|oder|mais|ou)\b)")
+ASKED_WHETHER = re.compile(
+    r"(?:q: )?(?:should|must|do (?:i|you|we|my|your)|are|mussen|sollen|soll|muss|brauch\w*|dois-je|faut-il|doit-on)\b[^?]*\?"
+)
+"""'Must fonts be embedded?' over 'Yes.'"""
+
+
 def explains(one: Statement, start: int, end: int) -> bool:
     """'Bleed is the term for what extends 3 mm beyond the edge.'"""
     first, last = _clause(one.text, start, end)

@@ -68,7 +68,8 @@ def number_of(words: str, kind: Kind) -> tuple[Fraction, str] | None:
     if re.fullmatch(r"[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}", words):
         words = words.replace(",", "")
     if "/" in words:
-        return _fraction(re.sub(r"[ -]+", " ", words)) if kind == "length" else None
+        found = _fraction(re.sub(r"[ -]+", " ", words)) if kind in ("length", "points") else None
+        return (found[0], f"{float(found[0]):g}") if found and kind == "points" else found
     grouped = re.fullmatch(r"([0-9]{1,2})[ '.,]([0-9]{3})", words)
     if grouped:
         if kind in ("ppi", "bytes") or words[-4] in " '":

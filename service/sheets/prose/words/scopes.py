@@ -83,6 +83,9 @@ def _tells_products_apart(statements: Sequence[Statement]) -> bool:
 
 def _sections_of_products(statements: Sequence[Statement]) -> frozenset[str]:
     """The headings, where several name nothing but a product each."""
+    parts = {words for one in statements if one.is_heading and _A_PART.fullmatch(words := one.text.strip(" :#*"))}
+    if len({"cover" in words or "jacket" in words for words in parts}) > 1:
+        return frozenset(parts)
     named = [words for one in statements if one.is_heading and names_products_alone(words := one.text.strip(" :#*"))]
     if named and statements[0].is_heading and named[0] == statements[0].text.strip(" :#*"):
         title = {product.family for product in products_in(named[0])}
@@ -90,6 +93,13 @@ def _sections_of_products(statements: Sequence[Statement]) -> frozenset[str]:
             named = named[1:]
     families = {tuple(product.family for product in products_in(words)) for words in named}
     return frozenset(named) if len(set(named)) >= _SECTIONS or len(families) > 1 < len(set(named)) else frozenset()
+
+
+_A_PART = re.compile(
+    r"(?:the |your |book )?(?:covers?|interiors?|inside(?: pages)?|inner pages|text (?:pages|block)|book ?block|(?:dust )?jacket)"
+    r"(?: files?| set-?up| specifications| requirements| pages)?"
+)
+"""'Cover' and 'Interior' over what holds for one of them."""
 
 
 def _of_its_section(one: Statement, sections: frozenset[str]) -> Scope | None:

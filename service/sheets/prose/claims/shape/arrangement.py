@@ -47,7 +47,7 @@ _SPREAD_DENIED = re.compile(
 
 def read_arrangement(statement: Statement) -> Iterator[Claim]:
     text = statement.text
-    if statement.is_heading or re.search(r"\bboth\b", text):
+    if statement.is_heading or re.search(r"\bboth\b|^\W*we (?:will |then )?(?:impose|arrange|make|turn|combine)\b", text):
         return
     if re.search(r"\bcovers?\b|\bumschlag\b|\bcouverture\b", text) and not re.search(r"\bpages?\b|\bseiten\b", text):
         return
