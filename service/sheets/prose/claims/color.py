@@ -34,7 +34,7 @@ _CMYK = re.compile(
     r"|\bprocess colou?rs?\b(?! builds?)|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
     r"|\b4-?farb\w*|\beuros[kc]ala\w*|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
 )
-_MAY_SAY_CMYK = re.compile(r"cm|cym|c\.m|process|quadri|farb|4[/ -]|inks|four")
+_MAY_SAY_CMYK = re.compile(r"euros|cm|cym|c\.m|process|quadri|farb|4[/ -]|inks|four")
 _RGB = re.compile(r"\bs?rgb\b|\brvb\b|\brgb-\w+")
 _LAB = re.compile(r"\blab\b(?= colou?rs?|-farb| mode)|\bcielab\b")
 _GRAY = re.compile(

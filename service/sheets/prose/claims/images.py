@@ -70,7 +70,7 @@ _IN_BRACKETS = re.compile(r"\([^()]*$")
 
 
 _OF_PATHS = re.compile(r"\b(?:vectors?|paths|curves|vektor\w*|pfade?n?|output resolution|ausgabeauflosung|screenshots?)\b")
-_BITMAPS = re.compile(r"\b(?:images?|bitmaps?|photos?|pictures?|raster\w*|bilder\w*|pixel\w*)\b")
+_BITMAPS = re.compile(r"\b(?:images?|bitmaps?|photos?|pictures?|raster\w*|bild\w*|fotos?|scans?|pixel\w*)\b")
 
 
 def _goes_with(text: str, amounts: Sequence[Amount], amount: Amount) -> bool:

@@ -131,7 +131,8 @@ CONTENT = re.compile(
     r"|schrift\w*|live|artwork"
     r"|texte\w*|inhalte?|wichtige?\w*|motiv\w*|contenu|bildelement\w*|keep|leave|lassen|freilassen|laisser|laissez|wording"
     r"|lettering|words?|prices|addresses|names|(?:phone|telephone) numbers?|details|captions?|headlines?|faces|photos?|rien"
-    r"|nothing|anything|page numbers|headings?|signets?|art|(?:any|all|no) print|printed (?:images?|matter|elements?"
+    r"|nothing|anything|page numbers|headings?|signets?|art|(?:any|all|no) print|pas d'impression|aucune impression"
+    r"|printed (?:images?|matter|elements?"
     r"|areas?|items?))\b"
 )
 _LINES = re.compile(

@@ -33,7 +33,7 @@ ASKS = re.compile(
     r"|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
     r"|nicht (?:verarbeitet|verarbeitbar|angenommen|berucksichtigt|gedruckt|zugelassen|erlaubt|gewunscht|erwunscht|moglich)"
     r"|may not|contain|allowed|permitted|forbidden|prohibited|interdit\w*|verboten|unzulassig|untersagt|gestattet"
-    r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
+    r"|reject\w*|refus\w*|abgelehnt|zuruckgewiesen|ablehn\w*|betten|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
 )
 _EXPLAINS = re.compile(
     r"\b(?:stands? for|refers? to|means?|is (?:a|an|the) (?:term|colou?r (?:model|space|mode)|method|process|printing term"

@@ -216,7 +216,8 @@ def _before(text: str, start: int) -> str:
 
 _VERB = re.compile(
     r"\b(?:must|should|please|is|are|be|has|have|will|with|embed\w*|includ\w*|suppl\w*|send|use|only|all|add|make|keep"
-    r"|mit|avec|muss|mussen|sind|ist|sollen|bitte|doi\w+|sont|est|sera|seront|als|as|[0-9]+)\b|[0-9]"
+    r"|mit|avec|muss|mussen|sind|ist|sollen|bitte|doi\w+|sont|est|sera|seront|werden|wird|kann|konnen|peut|peuvent|als|as"
+    r"|[0-9]+)\b|[0-9]"
 )
 
 

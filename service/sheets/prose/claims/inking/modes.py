@@ -35,7 +35,8 @@ ASKED_CMYK = re.compile(
     rf"|niveaux de gris)(?: colou?rs?)? (?:or|and|oder|und|ou|et|/) {_C}"
     rf"|^(?:gr[ae]y ?scale|graustufen|niveaux de gris) ?(?:or|and|oder|und|ou|et|/) ?{_C}|(?:[:|>=,;+/-] ?|   )(?:nur "
     rf"|only |in |swop |mode )?(?:{_C}|four|4|process)|\b(?:process colou?rs?"
-    rf"|vierfarb\w*|quadri\w*|four[- ]colou?r process|4-?farb\w*|cmyk\w+|process inks|four (?:process )?inks|4/[0-4])\b"
+    rf"|(?:4-?c[ -]{{1,3}})?euros[kc]ala\w*|vierfarb\w*|quadri\w*|four[- ]colou?r process|4-?farb\w*|cmyk\w+|process inks"
+    rf"|four (?:process )?inks|4/[0-4])\b"
 )
 """What stands before or after the word where it is asked for."""
 OF_SOMETHING_ELSE = re.compile(

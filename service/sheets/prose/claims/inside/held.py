@@ -34,7 +34,8 @@ _UNWANTED = (
         re.compile(r"\blayers\b|\bebenen\b|\bcalques?\b|(?:(?<=sans )|(?<=aucune )|(?<=pas de ))couches?\b|\boptional content\b"),
         re.compile(r"\b(?:flatten\w*|merg\w*|zusammen\w*|reduzier\w*|vereint|aplati\w*|aplatissez|fusionn\w*)\b"),
         re.compile(
-            r"\b(?:hidden|invisible|unused|empty|separate|own|white|lock\w*|non-?print\w*|guide\w*|template|die-?(?:lines?|cut\w*)"
+            r"\b(?:hidden|invisible|unused|empty|separate|own|white|lock\w*|non-?print\w*|guide\w*|template|die-?(?:lines?"
+            r"|cut\w*)"
             r"|spot"
             r"|varnish|finish\w*|working|photoshop|psd|tiff?"
             r"|versteckt\w*|ausgeblendet\w*|unsichtbar\w*|leere\w*|eigene\w*|separate\w*|stanz\w*|gesperrt\w*|hilfs\w*"
