@@ -165,3 +165,9 @@ def test_lines_with_an_empty_line_after_each_go_on_with_a_small_letter() -> None
     read = extracted(words)
     assert read["fonts.outlines"] == "required"
     assert read["color.allowed"] == {"cmyk", "gray"}
+
+
+def test_a_word_that_the_end_of_a_line_parts_is_one_word_and_a_word_with_a_hyphen_stays_two() -> None:
+    assert extracted("Alle Schriften müssen in Pfa-\nde umgewandelt werden.") == {"fonts.outlines": "required"}
+    assert extracted("Keine Schnitt-\nund Falzmarken anlegen.") == {"marks.crop_marks": "forbidden"}
+    assert extracted("Artwork is full-\nbleed: add 3 mm bleed.") == {"bleed.minimum": 3}

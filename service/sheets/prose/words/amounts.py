@@ -37,7 +37,8 @@ _BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
 _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
 
 _GLUED = (
-    r"(?:(?<![\w/.,±^])|(?<=\bleast)|(?<=\bof)|(?<=\bis)|(?<=bleed)|(?<=resolution)|(?<=margin)|(?<=minimum)|(?<=zone)"
+    r"(?:(?<![\w/.,±^])|(?<=\bmin\.)|(?<=\bmind\.)|(?<=\bmax\.)|(?<=\bca\.)|(?<=\bleast)|(?<=\bof)|(?<=\bis)|(?<=bleed)"
+    r"|(?<=resolution)|(?<=margin)|(?<=minimum)|(?<=zone)"
     r"|(?<=\barea))"
 )
 """'Bleed3mm' of a table that lost its cells, 'at least5 mm'."""

@@ -100,6 +100,7 @@ _NOT_ENOUGH = re.compile(
 )
 _AS_IT_IS = re.compile(
     r"\b(?:is|are|was|were) (?:only|just|sitting|currently|about)\s$"
+    r"|\b(?:absurde?|inutile|unsinnig|uberflussig|pointless|useless|no point)\b[^.;0-9]{0,20}$"
     r"|\b(?:ein|1|one|a|un) (?:dtp-?|didot-?|pica-?)?(?:punkt|points?|pt)\b[^.;0-9]{0,24}(?:misst|entspricht|betragt|ist|="
     r"|equals?|is|mesure"
     r"|vaut|correspond)[^.;0-9]{0,12}$"

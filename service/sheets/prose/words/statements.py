@@ -45,7 +45,13 @@ _DEFINED = re.compile(
     r"|[^0-9.,:;]{0,60}\b(?:add|include|allow|need|require)\w* (?:\w+ ){0,2}bleeds?\.?$"
 )
 """'The safety margin is the space inside the cut. It should be 4 mm.' is of that margin throughout."""
-_LEADERS = re.compile(r"\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
+_LEADERS = re.compile(r"\*\*|\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
+_PARTED = re.compile(
+    r"(?<=[^\W\d_]{2})(?<!full)(?<!high)(?<!low)(?<!pre)(?<!non)(?<!single)(?<!double)(?<!four)(?<!two)(?<!die)(?<!kiss)(?<!cut)"
+    r"(?<!sans)(?<!print)(?<!right)(?<!left)(?<!au)(?<!\bA)-(?P<gap>[ \t]*\n[ \t]*)(?P<rest>(?!(?:und|oder|bzw|sowie|et|ou|and"
+    r"|or)\b)[a-zà-öø-ÿß]{2,})"
+)
+"""A word that a line's end parts: its rest goes up to its beginning, so that every other place stays."""
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
 _AN_ORDINAL = re.compile(
     r"\b(?:als|der|die|das|den|dem|des|am|im|vom|zum|zur|eine?[nmrs]?|jede[rnsm]?|pro|ab der|mit|weitere|zusatzliche"
@@ -114,6 +120,7 @@ def _folded_character(character: str) -> str:
 def statements_of(text: str) -> list[Statement]:
     """In the order of the text."""
     text = _LEADERS.sub(lambda dots: " " * len(dots.group()), text)
+    text = _PARTED.sub(lambda word: f"{word['rest']}{word['gap']}".ljust(len(word.group())), text)
     return [one for one in _Parting(text).statements() if one.text.strip()]
 
 

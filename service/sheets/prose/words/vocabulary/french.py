@@ -56,13 +56,15 @@ _LISTED = (
 
 OF: dict[str, str] = {
     "bleed": (
-        r"depass\w*|deborde\w*|prolong\w*|etend\w*|agrandi\w*|elargi\w*|rallong\w*|ajout\w*|supplementaire\w*|supplement|arriere"
+        r"impossibles?|depass\w*|deborde\w*|prolong\w*|etend\w*|agrandi\w*|elargi\w*|rallong\w*|ajout\w*|supplementaire\w*"
+        r"|supplement|arriere"
         r"|plans?|aplats?|fond|contours?|peripherie|perimetre|haut|bas|gauche|droite|au|dela|delas?|exterieur|exterieure?s?"
         r"|franc\w*|bord|bordures?|petite?s?|coupee?s?|couper|decoupes?|pourtour|tournante?s?|visibles?|blanche?|interieurs?"
         r"|massicot\w*|refente|finition\w*|blancs?|lisere\w*|filet"
     ),
     "margin": (
-        r"gauche|droite|bas|visibles?|lisibilite|exterieurs?|interieurs?|bordures?|libres?|long|distants?|distante?s?|tampon"
+        r"gauche|droite|bas|basses?|exterieures?|visages?|visibles?|lisibilite|exterieurs?|interieurs?|bordures?|libres?|long"
+        r"|distants?|distante?s?|tampon"
         r"|couper|coupes?|coupee?s?|rogner|rogne\w*|massicot\w*|trop|pres|proches?|intern\w*|tournante?s?|techniques?|minima"
         r"|libre|vide|vierge|zone|zones|securitaire|protection|retrait|depass\w*|risque|titres?|folios?|numeros?|paginations?"
         r"|essentiel\w*|significati\w*|vitaux|vitales?|utiles?|sensibles?|lisibles?|decoupe|trace|ligne|traits|entourage"

@@ -46,7 +46,7 @@ ANY = (
     r"|ebenfalls|gleichfalls|zusatzlich\w*|insbesondere|besonders|vor allem|samtlich\w*|gesamt\w*|komplett\w*|vollstandig\w*"
     r"|einheitlich\w*|korrekt\w*|richtig\w*|entweder|sondern|jedoch|sonstige\w*|wieder|etwa|circa|ca|inkl|inklusive"
     r"|einschlie(?:ss|ß)lich|bzw|beziehungsweise|usw|etc|sog|sogenannt\w*|gut|gute\w?|wird|wurde|wurden|worden|dein\w{0,2}"
-    r"|dir|dich|euch|eure\w?|sodass|da|denn|diejenigen|deren|dessen|welche\w?|beide\w?|drei|vier|eins|einmal|je|ab"
+    r"|dir|dich|euch|eure\w?|sodass|da|denn|diejenigen|deren|dessen|welche\w?|beide\w?|achtung|drei|vier|eins|einmal|je|ab"
     r"|gleicherma(?:ss|ß)en|genauso|zugleich|gleichzeitig|beschriebene\w?|genannte\w?|erwahnte\w?|weise|siehe|ggfs?"
     r"|gegebenenfalls|sorgfaltig\w*|dringend"
     r"|daran|hierauf|deswegen|folglich|nochmals|aufgrund|wegen|infolge|grunde?n?|hinsichtlich|bezuglich|gema(?:ss|ß)|laut|zwecks"
@@ -87,7 +87,8 @@ OF: dict[str, str] = {
         r"|wei(?:ss|ß)e\w?|geringe\w*|eventuelle\w?|stanz(?:e|kontur|linie|form)\w*|randlos\w*|unmittelbar\w*|direkt\w*"
     ),
     "margin": (
-        r"bei|beschnitt\w*|beschnitten\w*|angeschnitten\w*|anzuschneiden|anschneiden|anschnitte?|abgeschnitten\w*|weggeschnitten"
+        r"bei|ubrige\w?|kartenrand\w*|innenrand\w*|rander\w*|beschnitt\w*|beschnitten\w*|angeschnitten\w*|anzuschneiden"
+        r"|anschneiden|anschnitte?|abgeschnitten\w*|weggeschnitten"
         r"|geschnitten|schneid\w*|endformat\w*|format\w*|seitenrand\w*|papierrand\w*|druckrand\w*|blattrand\w*|seitenkant\w*"
         r"|textabstand|schriftabstand|freiraum|entfernung|relevant\w*|beschnittrelevant\w*|au(?:ss|ß)en\w*|formatrelevant\w*"
         r"|wesentlich\w*"
@@ -137,7 +138,8 @@ OF: dict[str, str] = {
         f"{_LISTED}"
     ),
     "marks": (
-        r"schneidemarke\w*|schneidmarke\w*|schneidzeichen|schnittzeichen|druckmarke\w*|farbkontrollstreifen|kontrollstreifen"
+        r"nein|ja|schneidemarke\w*|schneidmarke\w*|schneidzeichen|schnittzeichen|druckmarke\w*|farbkontrollstreifen"
+        r"|kontrollstreifen"
         r"|farbbalken|beschnittzeichen|beschnittmarke\w*|eckmarke\w*|hilfszeichen|versatz|abstand|endformat\w*|au(?:ss|ß)erhalb"
         r"|anschnitt\w*|druckkontroll\w*|falz|stehen|hineinragen|ragen|druckzeichen|passkreuze?|hilfslinien?|schneid|jegliche\w?"
         r"|eingeblendet\w*"
@@ -147,7 +149,8 @@ OF: dict[str, str] = {
         r"bis|zweiseitig\w*|zweiseiter|vorderseite|reihenfolge|reihenfolgerichtig\w*|nacheinander|aufeinanderfolgend\w*"
         r"|hintereinander|seitenweise|seitenzahl\w*|seite"
         r"|druckbogen|doppelseitig\w*|montage\w*|bogenmontage\w*|umfang\w*|gesamtseitenzahl|gesamtumfang|vielfach\w*|dividier\w*"
-        r"|broschure\w*|mehrseiter|seitenumfang|schie(?:ss|ß)en|auszuschie(?:ss|ß)en|vorder|ruckseite|leseseiten|rechte|linke"
+        r"|broschure\w*|mehrseiter|seitenumfang|seitenanordnung|drehung\w*|din|schie(?:ss|ß)en|auszuschie(?:ss|ß)en|vorder"
+        r"|ruckseite|leseseiten|rechte|linke"
         r"|angeordnet|zusammengefugt\w*|ausgeschossen\w*"
         f"{_LISTED}"
     ),
