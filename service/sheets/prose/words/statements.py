@@ -42,7 +42,7 @@ _DEFINED = re.compile(
 )
 """'The safety margin is the space inside the cut. It should be 4 mm.' is of that margin throughout."""
 _LEADERS = re.compile(r"\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
-_SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
+_SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣●■][ \t]")
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
 _OPEN_QUESTION = re.compile(
     r"(?:do (?:you|i|we)|(?:is|ist|est|sind|are) [^?]{0,60}\b(?:enough|ok|okay|sufficient|genug|ausreichend|suffisant)|does|can"
