@@ -7,6 +7,7 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from service.language.levels import ASKED
 from service.language.spoken import say
 from service.rules.reference import reference
 
@@ -30,12 +31,12 @@ def _show(rules: Sequence[Mapping[str, Any]]) -> None:
     from rich import box
     from rich.table import Table
 
-    from service.cli.telling import Words, console, level_said
+    from service.cli.telling import Words, console
 
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
-    for heading in (say("Rule"), say("Level"), say("Asked by"), say("What is asked")):
+    for heading in (say("Rule"), say("How strictly"), say("Asked by"), say("What is asked")):
         table.add_column(heading, overflow="fold")
     for one in rules:
-        told = (one["id"], level_said(one["level"]), say(one["asked_by"]), say(one["title"]))
+        told = (one["id"], say(ASKED[one["level"]]), say(one["asked_by"]), say(one["title"]))
         table.add_row(*map(Words, told))
     console().print(table)

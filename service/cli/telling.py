@@ -12,6 +12,7 @@ from rich.measure import Measurement
 from rich.table import Table
 from rich.text import Text
 
+from service.language.levels import FOUND, HEADED
 from service.language.spoken import say, say_many, to_say
 from service.language.typography import NARROW_NO_BREAK, NO_BREAK
 from service.language.wording import first_few, number, pages_named
@@ -57,11 +58,10 @@ class Words(Text):
 
 _VERDICTS = {
     "conforming": to_say("conforming"),
-    "conforming_with_observations": to_say("conforming with observations"),
+    "conforming_with_observations": to_say("conforming with remarks"),
     "nonconforming": to_say("nonconforming"),
     "inconclusive": to_say("inconclusive"),
 }
-_LEVELS = {"must": to_say("must"), "should": to_say("should")}
 
 
 def show(answers: Sequence[Answer]) -> None:
@@ -78,10 +78,6 @@ def show(answers: Sequence[Answer]) -> None:
     screen.print(Words(say("Conforming is not a promise of a good print: the printer's own proof and terms decide.")))
 
 
-def level_said(level: str) -> str:
-    return say(_LEVELS[level])
-
-
 def plain(verdict: str) -> str:
     return say(_VERDICTS[verdict])
 
@@ -91,7 +87,7 @@ def verdicts(answers: Sequence[Answer]) -> Table:
     table = Table(show_edge=False, pad_edge=False, box=box.SIMPLE_HEAD)
     for heading in (say("File"), say("Sent as"), say("Verdict")):
         table.add_column(heading, overflow="fold")
-    for heading in (say("Must"), say("Should")):
+    for heading in map(say, HEADED.values()):
         table.add_column(heading, justify="right")
     for answer in answers:
         verdict, summary = answer["verdict"], answer["summary"]
@@ -119,7 +115,7 @@ def findings(answer: Answer) -> Table:
     table.add_column(say("Found and asked"), ratio=1)
     table.add_column(say("What to do"), ratio=1)
     for one in answer["findings"]:
-        rule = Text.assemble((one["rule"], "bold" if one["level"] == "must" else ""), "\n", say(_LEVELS[one["level"]]))
+        rule = Text.assemble((one["rule"], "bold" if one["level"] == "must" else ""), "\n", say(FOUND[one["level"]]))
         table.add_row(rule, *map(Words, (where(one), one["message"], one["remedy"])))
     return table
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from service.cli.telling import level_said, plain, where
+from service.cli.telling import plain, where
+from service.language.levels import FOUND
 from service.language.spoken import say
 
 Part = tuple[str, str, Mapping[str, Any]]
@@ -28,7 +29,7 @@ def summary(parts: Sequence[Part]) -> str:
             f"**{check['summary']['headline']}**",
         ]
         for one in check["findings"]:
-            lines += ["", f"* **`{one['rule']}`** ({level_said(one['level'])}, {', '.join(where(one).splitlines())})<br>"]
+            lines += ["", f"* **`{one['rule']}`** ({say(FOUND[one['level']])}, {', '.join(where(one).splitlines())})<br>"]
             todo = say("{what}:", what=say("What to do"))
             lines += [f"  {_escaped(one['message'])}<br>", f"  *{todo}* {_escaped(one['remedy'])}"]
     lines += ["", say("Conforming is not a promise of a good print: the printer's own proof and terms decide."), ""]

@@ -11,6 +11,7 @@ from service.answers.measurements import box_mm
 from service.api.checks.measured import measurements_of, needed
 from service.jobs.checking import sheet_of
 from service.jobs.judgement_codec import judgement_from_json
+from service.language.levels import FOUND
 from service.language.spoken import say
 from service.language.wording import pages_named, reason
 from service.pdf.facts.measurements import Measurements
@@ -36,6 +37,7 @@ MOST_PICTURES = 12
 class ShownFinding:
     number: int
     level: str
+    level_said: str
     topic: str
     message: str
     remedy: str
@@ -124,6 +126,7 @@ def _shown(number: int, finding: dict[str, Any]) -> ShownFinding:
     return ShownFinding(
         number=number,
         level=finding["level"],
+        level_said=say(FOUND[finding["level"]]),
         topic=topic_named(finding["rule"]),
         message=finding["message"],
         remedy=finding["remedy"],

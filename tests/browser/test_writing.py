@@ -79,6 +79,45 @@ def test_a_clerk_pastes_a_text_answers_what_is_open_tries_a_file_and_keeps_the_s
     expect(page.locator("dl")).to_contain_text("Loyalty stamp")
 
 
+MAYBE = """Our machine cuts text that is nearer than 4 mm to the edge.
+Our machine may cut a finished size of 225 x 300 mm."""
+
+
+def test_what_may_be_meant_stands_below_its_sentence_and_is_taken_over_at_once(begin: Begin) -> None:
+    visit = begin()
+    page = visit.open("/specs/new")
+    page.get_by_label("A text that you have published").fill(MAYBE)
+    page.get_by_role("button", name="Read it", exact=True).click()
+    read = page.get_by_role("region", name="What was read")
+    size = read.locator(".sentences > li", has_text="225 x 300 mm")
+    expect(size.locator("q")).to_have_count(1)
+    expect(size.get_by_role("button")).to_have_count(3)
+    silent = read.locator("details")
+    expect(silent.get_by_role("link").first).to_be_hidden()
+    hold(page, "left-open", visit, BOTH)
+    silent.locator("summary").click()
+    visit.tab_to(size.get_by_role("button", name="Take over all 2"), most=90)
+    page.keyboard.press("Enter")
+    expect(page.locator('[id="/trim/width"]')).to_be_focused()
+    assert (field(page, "/trim/width"), field(page, "/trim/height")) == ("225 mm", "300 mm")
+    expect(size).to_have_count(0)
+    expect(silent.get_by_role("link").first).to_be_visible()
+    read.get_by_role("button", name=re.compile("^Take over.*Safety margin")).click()
+    expect(page.locator('[id="/margin/minimum"]')).to_have_value("4 mm")
+    assert field(page, "/trim/width") == "225 mm"
+
+
+def test_what_may_be_meant_is_taken_over_without_script_on_a_phone_in_french(begin: Begin) -> None:
+    visit = begin("phone", language="fr-FR", script=False)
+    page = visit.open("/specs/new")
+    page.locator('textarea[name="text"]').fill(MAYBE)
+    page.locator('button[value="read"]').click()
+    visit.picture("left-open-phone-french")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    page.get_by_role("button", name="Reprendre les 2").first.click()
+    assert (field(page, "/trim/width"), field(page, "/trim/height")) == ("225 mm", "300 mm")
+
+
 def test_without_script_on_a_phone_in_german_the_main_parts_work(begin: Begin) -> None:
     visit = begin("phone", language="de-DE", script=False)
     page = visit.open("/specs/new?from=flyer-a5")

@@ -60,5 +60,5 @@ def test_the_story_of_an_order_is_told_in_the_reader_s_language() -> None:
     with speaking("de"):
         text = summary([(ORDER[0].story, "card.json", in_short(finding))])
     assert "wie die Druckerei es verlangt" in text
-    assert "(muss, Seite 1)" in text
+    assert "(zu beheben, Seite 1)" in text
     assert "What to do" not in text

@@ -148,13 +148,13 @@ def _asked(name: str, said: list[str], block: Block, free: Sequence[str] = ()) -
     """`free`: what is left to the designer, which is no wish either."""
     words = clauses(said)
     if block.level == "should" and said:
-        words = say("a wish, not a must: {asked}", asked=words)
+        words = say("a wish, no must: {asked}", asked=words)
     return Fact(name, clauses([*free, words] if said else free), translated(block.note) or None)
 
 
 def _wished(said: str, sheet: SpecSheet, check: str) -> str:
     """What a single check of a block asks, where the sheet makes that check alone a wish."""
-    return say("{asked} (a wish, not a must)", asked=said) if said and sheet.levels.get(check) == "should" else said
+    return say("{asked} (a wish, no must)", asked=said) if said and sheet.levels.get(check) == "should" else said
 
 
 def pages_asked(pages: PagesAsked) -> list[str]:

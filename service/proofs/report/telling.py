@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from service.language.levels import HEADED, NUMBERED
 from service.language.spoken import say, say_many, spoken, to_say, translated
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.unknown import Unmeasured
@@ -31,7 +32,7 @@ MOST_FINDINGS = 150
 _VERDICTS = {
     "nonconforming": to_say("Nonconforming"),
     "inconclusive": to_say("Inconclusive"),
-    "conforming_with_observations": to_say("Conforming, with observations"),
+    "conforming_with_observations": to_say("Conforming, with remarks"),
     "conforming": to_say("Conforming"),
 }
 _MEANINGS = {
@@ -128,8 +129,8 @@ def _findings(judgement: Judgement, pictures: Mapping[int, bytes]) -> tuple[Find
     numbered = list(enumerate(judgement.findings, 1))
     wished = say("These do not stop the job, and may be seen in print: put right what is not meant.")
     groups = (
-        _group("must", say("What to put right"), say("The printer's sheet insists on these."), numbered, pictures),
-        _group("should", say("Worth a look"), wished, numbered, pictures),
+        _group("must", say(HEADED["must"]), say("The printer's sheet insists on these."), numbered, pictures),
+        _group("should", say(HEADED["should"]), wished, numbered, pictures),
     )
     return tuple(one for one in groups if one.findings)
 
@@ -146,11 +147,10 @@ def _group(
 
 def _told(number: int, judged: JudgedFinding, png: bytes | None) -> ReportedFinding:
     finding = judged.finding
-    must = judged.level == "must"
     return ReportedFinding(
         number=number,
         level=judged.level,
-        marked=say("To put right, {number}", number=number) if must else say("Worth a look, {number}", number=number),
+        marked=say(NUMBERED[judged.level], number=number),
         where=_where(finding.pages),
         message=finding.message,
         comparisons=comparisons_of(judged.rule, finding),

@@ -56,7 +56,7 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
     ),
     (read_no_bleed, _Stems("bleed", "schnitt", "perdu", "abfallend")),
     (read_transparency, _Stems("transparen", "flatten", "reduzier", "verflach", "aplati")),
-    (read_crop_marks, _Stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein", "yes")),
+    (read_crop_marks, _Stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque")),
     (read_black_text, _Stems("black", "schwarz", "noir", "k100", "k 100", "k-100", "k: 100", "100k", "100 k", "% k", "%k")),
     (read_overprint, _Stems("overprint", "uberdruck", "surimpr")),
     (
@@ -104,7 +104,7 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
     (read_font_formats, _Stems("type", "postscript")),
     (read_scales, _Stems("1:", "1 :", "1/", "%")),
 )
-_BY_HEADING = (read_transparency, read_no_bleed, read_fonts)
+_BY_HEADING = (read_transparency, read_no_bleed, read_fonts, read_crop_marks)
 _NUMBER_RULES: tuple[tuple[_ReadNumbers, _Stems], ...] = (
     (read_rich_black, _Stems("black", "schwarz", "noir", "cyan", "c")),
     (read_tints, _Stems("%", "cent", "prozent")),

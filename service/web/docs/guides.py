@@ -11,6 +11,7 @@ from flask import Blueprint, Response
 from service.api.http.problems import Problem
 from service.api.reference.openapi import called_address
 from service.language.glossary import GLOSSARY
+from service.language.levels import ASKED
 from service.language.spoken import LANGUAGES, say, to_say
 from service.rules.reference import reference
 from service.settings import table
@@ -60,7 +61,7 @@ def _written(found: Guide, file: Path) -> Response:
 
 
 def _rules(_: Guide) -> Response:
-    return page_answer("docs/rules.html", rules=reference(), guides=GUIDES)
+    return page_answer("docs/rules.html", rules=reference(), levels=ASKED, guides=GUIDES)
 
 
 def _settings(_: Guide) -> Response:

@@ -22,7 +22,7 @@ function withParts(made, attributes, children) {
   return made;
 }
 
-/** The mark of a finding: a diamond must be put right, a circle is worth a look. */
+/** The mark of a finding: a diamond must be put right, a circle is a remark. */
 export function marker(level, number) {
   const shape = level === "must" ? drawing("path", { d: "M0-12.2 12.2 0 0 12.2-12.2 0Z" }) : drawing("circle", { r: 10.6 });
   const text = drawing("text", { y: "0.36em" }, String(number));

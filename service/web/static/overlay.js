@@ -31,7 +31,7 @@ export class Overlay {
   }
 
   mark({ number, level, topic }) {
-    const words = level === "must" ? say("Finding {number}, {topic}, to put right", { number, topic }) : say("Finding {number}, {topic}, worth a look", { number, topic });
+    const words = level === "must" ? say("Finding {number}, {topic}, to put right", { number, topic }) : say("Finding {number}, {topic}, remark", { number, topic });
     const attributes = { type: "button", class: "place-mark", "data-number": number, "aria-label": words, tabindex: -1, onclick: () => this.chosen(number) };
     return element("button", attributes, marker(level, number));
   }

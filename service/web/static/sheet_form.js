@@ -125,10 +125,18 @@ function again(fresh, action) {
   for (const one of questions.querySelectorAll("details[id]")) if (open.has(one.id)) one.open = true;
   document.activeElement?.blur();
   form().replaceWith(questions);
-  document.querySelector("section.read")?.replaceWith(fresh.querySelector("section.read"));
+  stillOpen(document.querySelector("section.read"), fresh.querySelector("section.read"));
   for (const part of fresh.querySelectorAll(".part")) put(part);
   showRefusals(document);
   focusAfter(action);
+}
+
+/** What was read, as it is now; what was folded open stays so. */
+function stillOpen(here, fresh) {
+  if (!here || !fresh) return;
+  const fold = fresh.querySelector("details");
+  if (fold && here.querySelector("details")) fold.open = here.querySelector("details").open;
+  here.replaceWith(fresh);
 }
 
 /** What was added or taken over, the list that something was taken out of, or the YAML that could not be taken over. */
@@ -136,7 +144,8 @@ function focusAfter(action) {
   const [kind, name] = action.split(/:(.*)/s);
   if (kind === "yaml") return (byId("yaml").hasAttribute("aria-invalid") ? byId("yaml") : byId("part-state")).focus();
   if (kind === "take") {
-    const field = byId(name.slice(0, name.indexOf("="))) ?? byId("part-state");
+    const taken = name.startsWith("{") ? Object.keys(JSON.parse(name))[0] : name.slice(0, name.indexOf("="));
+    const field = byId(taken) ?? byId("part-state");
     opened(field);
     return field.focus();
   }

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import astuple, dataclass, fields, replace
 from functools import cache
 from typing import Any
 
@@ -15,19 +15,11 @@ from service.sheets.catalogue import family_files
 from service.sheets.format.refusals import SheetRefused
 from service.web.choices import choices, product_named
 from service.web.writing.draft import Draft, complete_base, from_yaml
+from service.web.writing.left_open import Question, Sentence, answers_taken, left_open
+from service.web.writing.left_open import without as answered
 
 LONGEST_KEPT = 60_000
 """Characters of a reading that the form carries along. Ours, no source."""
-
-
-@dataclass(frozen=True)
-class Question:
-    asks: str
-    quote: str
-    block: str
-    """Name of the block or control of the form that answers it."""
-    value: str = ""
-    """JSON of what that control would hold where the answer is yes; empty where there is more to say than that."""
 
 
 @dataclass(frozen=True)
@@ -36,14 +28,15 @@ class Read:
 
     quotes: Mapping[str, str]
     """Name of a control and where its value comes from."""
-    questions: tuple[Question, ...]
+    open: tuple[Sentence, ...]
+    """What is open, by the sentences that it is asked about."""
     missed: tuple[str, ...]
 
     def kept(self) -> str:
         """To be carried along by the form."""
         told = {
             "quotes": dict(self.quotes),
-            "questions": [[one.asks, one.quote, one.block, one.value] for one in self.questions],
+            "open": [[one.quote, [list(astuple(asked)) for asked in one.questions]] for one in self.open],
             "missed": list(self.missed),
         }
         return json.dumps(told)[:LONGEST_KEPT]
@@ -53,29 +46,31 @@ def carried(text: str) -> Read | None:
     """What the form carried along; None where it is nothing of the kind: whoever sends it sees only his own words again."""
     try:
         match json.loads(text[:LONGEST_KEPT]) if text else None:
-            case {"quotes": dict(quotes), "questions": list(questions), "missed": list(missed)}:
-                asked = tuple(Question(*map(str, one)) for one in questions if isinstance(one, list) and len(one) == 4)
-                return Read({str(key): str(one) for key, one in quotes.items()}, asked, tuple(map(str, missed)))
+            case {"quotes": dict(quotes), "open": list(sentences), "missed": list(missed)}:
+                said = {str(key): str(one) for key, one in quotes.items()}
+                return Read(said, tuple(filter(None, map(_sentence, sentences))), tuple(map(str, missed)))
     except (ValueError, RecursionError):
         pass
     return None
 
 
-def without(read: Read, block: str) -> Read:
-    """It is answered."""
-    return replace(read, questions=tuple(one for one in read.questions if one.block != block))
+def _sentence(told: Any) -> Sentence | None:
+    match told:
+        case [str(quote), list(asked)]:
+            whole = (one for one in asked if isinstance(one, list) and len(one) == len(fields(Question)))
+            questions = tuple(Question(*map(str, one)) for one in whole)
+            return Sentence(quote, questions) if all(_is_asked(one) for one in questions) and questions else None
+    return None
 
 
-def answer_taken(answer: str) -> tuple[str, list[str]] | None:
-    """Name and content of a control, of '/bleed/minimum="3 mm"' as a button sends it; None where it is nothing of the kind."""
-    name, _, told = answer.partition("=")
-    try:
-        value = json.loads(told[:LONGEST_KEPT])
-    except (ValueError, RecursionError):
-        return None
-    each = value if isinstance(value, list) else [value]
-    simple = all(isinstance(one, str | int | float) and not isinstance(one, bool) for one in each)
-    return (name, [str(one) for one in each]) if name.startswith("/") and each and simple else None
+def _is_asked(one: Question) -> bool:
+    """As this service asks it: a block of the form, and an answer that is none or JSON."""
+    return one.block.startswith("/") and (not one.value or bool(answers_taken(f"{one.block}={one.value}")))
+
+
+def without(read: Read, names: Iterable[str]) -> Read:
+    """Those names are answered."""
+    return replace(read, open=answered(read.open, names))
 
 
 def told_of(reading: Mapping[str, Any], draft: int) -> tuple[Draft, Read]:
@@ -83,18 +78,8 @@ def told_of(reading: Mapping[str, Any], draft: int) -> tuple[Draft, Read]:
     drafts = reading["drafts"]
     chosen = drafts[draft] if 0 <= draft < len(drafts) else drafts[0]
     quotes = {one["pointer"]: " ".join(one["quote"].split()) for one in chosen["values"]}
-    questions = tuple(
-        Question(
-            one["question"], " ".join((one["quote"] or "").split()), "/" + one["about"].replace(".", "/"), _to_take(one["value"])
-        )
-        for one in reading["questions"]
-    )
     missed = tuple(" ".join(one["quote"].split()) for one in reading["not_understood"])
-    return Draft(chosen["draft"]), Read(quotes, questions, missed)
-
-
-def _to_take(value: Any) -> str:
-    return "" if value is None or isinstance(value, bool) else json.dumps(value)
+    return Draft(chosen["draft"]), Read(quotes, left_open(reading["questions"]), missed)
 
 
 def template_told(reading: Mapping[str, Any]) -> tuple[Draft, Read]:
@@ -104,8 +89,8 @@ def template_told(reading: Mapping[str, Any]) -> tuple[Draft, Read]:
         entries = one["value"] if isinstance(one["value"], list) else []
         names = [f"{one['pointer']}/{at}/{key}" for at, entry in enumerate(entries) for key in entry] or [one["pointer"]]
         quotes |= dict.fromkeys(names, one["source"])
-    questions = tuple(Question(one["question"], one["source"], f"/{one['about']}") for one in reading["questions"])
-    return Draft(reading["draft"]), Read(quotes, questions, ())
+    asked = [{**one, "quote": one["source"], "value": None} for one in reading["questions"]]
+    return Draft(reading["draft"]), Read(quotes, left_open(asked), ())
 
 
 def sheet_pasted(text: str) -> Draft | None:

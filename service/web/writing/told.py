@@ -11,6 +11,7 @@ from itertools import groupby
 from typing import Any
 
 from service.language.first_words import begun_after_colon
+from service.language.levels import ASKED
 from service.language.spoken import say, say_about, translated
 from service.language.wording import labelled, quoted, reason, set_apart
 from service.pdf.facts.unknown import Unmeasured
@@ -61,6 +62,7 @@ def units_of(document: Mapping[str, Any]) -> Units:
 class Check:
     claim: str
     level: str
+    level_said: str
     standing: bool
 
 
@@ -68,7 +70,7 @@ def checks(sheet: SpecSheet | None) -> list[tuple[str, list[Check]]]:
     """By topic, in the order of a result."""
     told = [] if sheet is None else list(demands(sheet))
     return [
-        (topic, [Check(say(one.rule.title), one.level, one.standing) for one in those])
+        (topic, [Check(say(one.rule.title), one.level, say(ASKED[one.level]), one.standing) for one in those])
         for topic, those in groupby(told, key=lambda one: topic_named(one.rule.id))
     ]
 

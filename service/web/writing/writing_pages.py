@@ -39,9 +39,9 @@ from service.web.writing.draft import (
     read_by_the_reader,
 )
 from service.web.writing.entered import MOST_ENTRIES, document_of, entries_of
+from service.web.writing.left_open import answers_taken
 from service.web.writing.starts import (
     Read,
-    answer_taken,
     bases,
     carried,
     drafts_named,
@@ -132,8 +132,7 @@ def _done(page: Page, kept: Kept | None) -> Page | Response:
         case "yaml":
             return _from_yaml(page)
         case "take":
-            answered = answer_taken(about)
-            return replace(page, read=without(page.read, answered[0])) if page.read and answered else page
+            return replace(page, read=without(page.read, answers_taken(about))) if page.read else page
         case "add" | "drop":
             return page  # the form that was sent has it done already, see `_sent_form`
         case "read":
@@ -151,8 +150,8 @@ def _sent_form() -> dict[str, list[str]]:
     if action == "add" and name.startswith("/"):
         at = max(entries_of(form, name), default=-1) + 1
         form |= {f"{name}/{at}": [""]} if at < MOST_ENTRIES else {}
-    if action == "take" and (answer := answer_taken(name)):
-        form |= dict([answer])
+    if action == "take":
+        form |= answers_taken(name)
     if action == "drop" and name.startswith("/"):
         form = {key: value for key, value in form.items() if key != name and not key.startswith(f"{name}/")}
     return form
@@ -187,7 +186,7 @@ def _from_text(page: Page) -> Page:
         reading = read_text(text)
     except Problem as refused:
         return _not_started(page, text, refused.detail)
-    if not any(one["values"] for one in reading["drafts"]):
+    if not any(one["values"] for one in reading["drafts"]) and not any(one["quote"] for one in reading["questions"]):
         says = say(
             "Nothing in this text was understood as a demand on a file. Paste the part that names sizes, bleed or resolution."
         )

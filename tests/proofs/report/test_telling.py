@@ -65,7 +65,7 @@ def test_a_finding_says_its_number_what_is_wrong_what_is_asked_and_what_to_do(tm
     assert any(one.get("aria-label") == "To put right, 1" for one in Page(report_html(made)).all("svg"))
 
 
-def test_what_must_be_put_right_stands_before_what_is_worth_a_look(tmp_path: Path) -> None:
+def test_what_must_be_put_right_stands_before_remarks(tmp_path: Path) -> None:
     made = report(wrong(), CARD, tmp_path)
     assert [group.level for group in made.findings] == ["must", "should"]
     assert {one.level for group in made.findings[:1] for one in group.findings} == {"must"}
@@ -73,7 +73,7 @@ def test_what_must_be_put_right_stands_before_what_is_worth_a_look(tmp_path: Pat
     assert numbers == list(range(1, len(numbers) + 1))
     titles = [words for level, words in Page(report_html(made)).headings if level <= 2]
     assert titles[0] == made.headline
-    assert titles[1:3] == ["What to put right", "Worth a look"]
+    assert titles[1:3] == ["To put right", "Remarks"]
 
 
 def test_every_rule_is_told_once_as_met_unmeasured_or_not_asked_unless_it_is_broken(tmp_path: Path) -> None:
@@ -89,7 +89,7 @@ def test_every_rule_is_told_once_as_met_unmeasured_or_not_asked_unless_it_is_bro
 def test_a_right_card_is_told_that_it_is_and_what_no_check_can_promise(tmp_path: Path) -> None:
     said = Page(report_html(report(card().text("Open daily", size=9, at=(20, 20)).bytes(), CARD, tmp_path))).words
     assert "Conforming" in said
-    assert "What to put right" not in said
+    assert "To put right" not in said
     assert "The printer’s own proof and the printer’s own terms decide." in said
     assert "kept until 10 March 2026, 16:05 UTC" in said
 
@@ -132,7 +132,7 @@ def test_the_facts_of_the_file_are_told(tmp_path: Path) -> None:
 
 def test_the_sheets_own_words_and_sources_are_told(tmp_path: Path) -> None:
     said = Page(report_html(report(wrong(), CARD, tmp_path))).words
-    told = ("Card of the bakery", "Our proof decides.", "a wish, not a must: at least 6 pt", "trim: the printer's price list")
+    told = ("Card of the bakery", "Our proof decides.", "a wish, no must: at least 6 pt", "trim: the printer's price list")
     for words in told:
         assert words in said
 

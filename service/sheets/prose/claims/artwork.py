@@ -44,7 +44,11 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
     others = (one for one in _MARKS_AT_ALL.finditer(text) if not _OTHER_MARKS.search(text, max(0, one.start() - 14), one.end()))
     matches = named or list(islice(others, 1))
     if not matches:
-        if statement.heading.endswith("?") and MARKS.search(statement.heading):
+        labelled = MARKS.fullmatch(statement.heading) and _ANSWERED.fullmatch(text)
+        if labelled:
+            said = "forbidden" if labelled["no"] else "required"
+            yield Claim("marks.crop_marks", said, statement.start, statement.start + len(text.rstrip(" .!")))
+        elif statement.heading.endswith("?") and MARKS.search(statement.heading):
             if no := _NO_THANKS.match(text):
                 yield Claim("marks.crop_marks", "forbidden", statement.start, statement.start + no.end())
             elif YES.match(text) and ASKED_WHETHER.match(statement.heading):
@@ -57,6 +61,8 @@ def read_crop_marks(statement: Statement) -> Iterator[Claim]:
 
 
 _MOST_MARKS = 6
+_ANSWERED = re.compile(r"(?:(?P<no>no|none|off|keine|nein|aucun|non)|yes|on|required|ja|oui)\W*")
+"""'Crop marks' over 'None'."""
 _REMOVE_THEM = re.compile(
     r"(?:if|when|where) (?:your|the) \w+ (?:has|have|contains?|includes?) (?:any )?[\w' ]{0,12}marks, (?:please )?"
     r"(?:remove|delete|turn|switch|leave) (?:them|these)\b"

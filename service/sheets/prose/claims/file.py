@@ -158,7 +158,7 @@ _OR_OLDER = re.compile(
     r"\bpdfs?\b[^.;0-9]{0,40}\bin (?P<low>1\.[3-7]) or (?:lower|earlier|older)\b"
     r"|\bpdf(?:[- ]version)?s? (?:must|should|shall|may|can) ?not (?:be )?(?:higher|newer|later|above|exceed)(?: than)? "
     r"(?:version |pdf )?(?P<top>1\.[3-7])(?![0-9])"
-    r"|\b(?:adobe )?acrobat (?P<four>4)(?:\.0)?[ -](?:\w+ )?compatib\w*"
+    r"|\b(?:adobe )?acrobat (?P<four>4)(?:\.0)?[ -](?:\w+ )?compatib\w*\b(?! (?:readers?|software|viewers?|programs?))"
 )
 """'PDF files in 1.6 or a lower version', 'Acrobat 4 compatible', which is PDF 1.3."""
 

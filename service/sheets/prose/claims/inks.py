@@ -124,7 +124,7 @@ _OF_SPOTS_THEMSELVES = re.compile(
     r"\b(?:tints?|benenn\w*|named?|naming|nomm\w*|uberdruck\w*|overprint\w*|same name|no (?:other|further)|keine weiteren"
     r"|pas d'autres?|gleich|identical|simulat\w*|proofs?|plates?|when|where|not intended|unused|nicht verwendet\w*"
     r"|nicht benotigt\w*|if|wenn|si|falls|which|die im 4|that will|qui|anschnitt|range|guarante\w*|garant\w*|match\w*|exact\w*"
-    r"|(?:may|might|can|could) (?:change|alter|differ|shift|look)|achiev\w*|erreich\w*|outside|ausserhalb|gamut"
+    r"|(?:may|might|can|could) (?:change|alter|differ|shift|look)|editor|preview|achiev\w*|erreich\w*|outside|ausserhalb|gamut"
     r"|spot colou?rs? (?:with|in) \w*transparen\w*|for reference"
     r"|reference only|specify|angeben|prefer\w*)\b"
 )

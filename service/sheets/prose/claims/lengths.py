@@ -110,7 +110,7 @@ def _topic_of(
     if amount.kind == "length" and _ADDED.search(text[: amount.start]) and _TO_EACH_SIDE.match(text, amount.end):
         return Topic("bleed", amount.start, amount.end)
     left = amount.kind == "length" and _LEFT.search(text[: amount.start]) and MARKS.search(text) is None
-    if left and _FREE.match(text, amount.end):
+    if left and _FREE.match(text, amount.end) and not _AROUND_A_THING.search(text, amount.end):
         return Topic("margin", amount.start, amount.end)
     first, end = _within_semicolons(text, amount, topics, first, end)
     stretch = text[first:end]
@@ -182,9 +182,14 @@ _FREE = re.compile(
     r"|(?: of)? (?:clear |blank |empty |free )?space (?:around|inside|within|between|from)\b"
 )
 """'Leave 5 mm unprinted', 'a 10 mm border free of text'."""
-_ADDED = re.compile(r"(?:\badd(?:ing|ed)? (?:an? )?(?:extra |additional )?(?:bleed of )?|[(,] ?(?:\+|plus) ?)$")
+_AROUND_A_THING = re.compile(
+    r"\b(?:around|between|for)(?: each| the| our| your| any)* (?:bar ?-?codes?|logos?|qr|eyelets?|holes?|labels?"
+    r"|staples?|stickers?)\b"
+)
+_ADDED = re.compile(r"(?:\badd(?:ed)? (?:an? )?(?:extra |additional )?(?:bleed of )?|[(,] ?(?:\+|plus) ?)$")
 _TO_EACH_SIDE = re.compile(
     r" (?:to|on|from|at|around|all) (?:each|every|all|both|the four|four)(?: \w+){0,2} (?:sides?|edges?)\b"
+    r"(?! (?:of|for) (?:the |a |your )?(?:spine|hem|fold|seam|pocket)\w*)"
 )
 """'Add 3 mm to each side', '(+ 5 mm on all sides)'."""
 

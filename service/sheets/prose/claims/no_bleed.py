@@ -37,7 +37,7 @@ _WE_CANNOT = re.compile(
     r"|don't|does not|is unable to|are unable to) (?:print|offer|do|take|accommodate|accept|produce|run|have|support) "
     r"(?:any |full |a )?$"
 )
-_NO = re.compile(r"(?:no|sorry)\b(?! (?:problem|need|worries|matter))")
+_NO = re.compile(r"(?:no|sorry)\b(?=\W*$|[,.!;:]| (?:we|our|bleeds?|it|this|the)\b)")
 _NON_BLEED = re.compile(r"\b(?:all|ads?|adverts?|artwork|pages?|files?) (?:ads? )?(?:must be|should be|are to be"
     r"|are) non-?bleed\b")
 _NONE_LABEL = re.compile(

@@ -204,7 +204,8 @@ _ELSEWHERE = re.compile(
     r"|\bwidth of marks\b"
     r"|\blength of marks\b|\bscreen ruling\b|\bweite\b|\bx-height\b|\bfoil\b|\bprage\w*|\bvarnish\b|\black\w*"
     r"|\bwindow\b|\bleading\b|\blong\b|\bgrip(?:per)?\b|\bzu addieren\b|\btotal\b|\binsgesamt\b|\boverall\b|\ben tout\b"
-    r"|\bmarie-louise\b|\bvisible\b|\bpaper feed\b|\boverlaps?\b|\bdrift\w*|\bshift\w*|\bmovement\b"
+    r"|\bmarie-louise\b|\bvisible\b|\bpaper feed\b|\boverlaps?\b|\bdrift\w*|\bshift\w*|\bmovement\b|\b(?:may|can"
+    r"|might) (?:move|wander|vary)\b"
 )
 OWN_ZONE = re.compile(r"\b(?:upc|ean|isbn|issn)s?\b|\bbar ?codes?\b|\bqr\b|\bcodes?-barres?\b|\bstrichcode\w*|\bgutters?\b"
     r"|\bbundsteg\w*|\bhinges?\b")

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from service.language.levels import ASKED
 from service.language.spoken import to_say
 
 BLOCKS: Mapping[str, str] = {
@@ -161,9 +162,7 @@ KEYS: Mapping[str, str] = {
 """By the place in the sheet, without the numbers of lists; `*` stands for any block."""
 
 CHOICES: Mapping[tuple[str, str], str] = {
-    ("level", "must"): to_say("a must"),
-    ("level", "should"): to_say("a wish, no must"),
-    ("level", "off"): to_say("not checked"),
+    **{("level", level): words for level, words in ASKED.items()},
     ("", "required"): to_say("required"),
     ("", "allowed"): to_say("allowed"),
     ("", "forbidden"): to_say("not allowed"),

@@ -37,7 +37,8 @@ _UNFINISHED = re.compile(
     r"|pas|mindestens|minimum of|maximum of|this|these|zu|zur|zum|im|in|au|aux|par|sur|dans|pour|sans|ohne|without)$"
 )
 _BULLET = re.compile(
-    r"[ \t]*(?:[\ufffd\uf0b7\uf0a7] ?)?(?:[-*•·–—▪◦‣✓✔►>+●○■□▶➤➢❖◆→\ufffd\uf0b7\uf0a7\uf0d8\uf0fc]|[0-9]{1,2}[.):](?![0-9])"
+    r"[ \t]*(?:[\ufffd\uf0b7\uf0a7] ?)?(?:[-*•·–—▪◦‣✓✔►>+●○■□▶➤➢❖◆◇→»§☑✅☐\ufffd\uf0b7\uf0a7\uf0d8\uf0fc]|o(?=[ \t]+[A-Z])"
+    r"|[0-9]{1,2}[.):](?![0-9])"
     r"|[0-9]{1,2}(?:\.[0-9]{1,2}){1,2}[.)]?(?=[ \t]+[A-Z][a-z])"
     r"|[a-zA-Z]\)|\([0-9a-zA-Z]{1,2}\))[ \t]+|[ \t]*#{1,6}[ \t]+"
 )
@@ -91,6 +92,7 @@ _TOPIC_LINE = re.compile(
 )
 
 
+_AN_ANSWER = re.compile(r"(?:all |must be )?(?:embedded|outlined)|none|no|yes|n/a|(?:not )?required|optional")
 _A_VALUE = re.compile(r"colou?rs?(?: mode| space| model| format)? ?:? (?:cmyk|4c)\W*")
 """'Colour CMYK' of a list without colons."""
 
@@ -216,7 +218,7 @@ def is_heading(text: str, low: str, line: Line, following: Line | None, *, after
     if line.level:
         return True
     body = low[line.start : line.end]
-    if following is None or body.endswith((".", ";", ",", "!")) or AMOUNT_SEEN.search(body):
+    if following is None or body.endswith((".", ";", ",", "!")) or AMOUNT_SEEN.search(body) or _AN_ANSWER.fullmatch(body):
         return False
     if _DEMANDS.search(body) and not body.endswith((":", "?")):
         return False

@@ -52,7 +52,7 @@ _PARTED = re.compile(
     r"|or)\b)[a-zà-öø-ÿß]{2,})"
 )
 """A word that a line's end parts: its rest goes up to its beginning, so that every other place stays."""
-_SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
+_SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣●■][ \t]")
 _AN_ORDINAL = re.compile(
     r"\b(?:als|der|die|das|den|dem|des|am|im|vom|zum|zur|eine?[nmrs]?|jede[rnsm]?|pro|ab der|mit|weitere|zusatzliche"
     r"|separate) [0-9]{1,2}$"

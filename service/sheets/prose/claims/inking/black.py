@@ -22,7 +22,7 @@ _BLACK_TEXT = re.compile(
     r"|lettering) (?:\w+ ){0,2}in black\b"
     r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|flie(?:ss|ß)text\w*)\b|\b(?:text|texte|schriften?) in schwarz\b"
     r"|\b(?:texts?|type|lettering)\b:? (?:(?!on\b|over\b|under\b|white\b|revers|not\b|never\b)[\w-]+,? {1,2}){0,12}?"
-    r"(?=(?:k ?[-:=]? ?100\b|100 ?% ?k\b|(?:solid|pure|100 ?%) black\b|black only\b))"
+    r"(?=(?:k ?[-:=]? ?100\b|100 ?% ?k\b|(?:solid|pure|100 ?%) black\b|black only\b(?! (?:on|at|for|when|if)\b)))"
     r"|\bschwarztext\w*"
     r"|\bschwarze? (?:und graue )?(?:objekte|elemente)\b(?:,? (?:wie )?(?:z\. ?b\.|zum beispiel|wie))? ?\(?texte?n?\b"
     r"|\bschwarz\w* textelement\w*|\b(?:all|any) (?:the )?texts? (?:is|are|must be|should be)(?= (?:in )?(?:k ?-?100"
@@ -172,7 +172,10 @@ _REFUSED_AFTER = re.compile(r"\b(?:is|are) (?:not|never|un)\W?(?:acceptable|acce
 _UNWANTED = re.compile(r"\b(?:not|never|avoid|don't|nicht|kein\w*|vermeid\w*|pas|jamais|evit\w*)\b|\bnot be\b")
 
 
-_BUILT_BLACK = re.compile(r"^\W*(?:(?:create|set|build|make|use|all|the|for|print)\b ?){0,3}black\b(?! (?:and white|&|or)\b)")
+_BUILT_BLACK = re.compile(
+    r"^\W*(?:(?:create|set|build|make|use|print)\b ?)(?:all |the |your )?black\b(?! (?:and white|&|or)\b)"
+    r"|^\W*(?:all |the |your )?black\b[^.:]{0,60}\b(?:created|built|made|set|composed|printed|must|should|to be)\b"
+)
 """'Black is built from four colours: C 60 % …' at the head of a sentence: of all black."""
 
 

@@ -24,7 +24,7 @@ _IN_ONE_KIND_OF_FILE = re.compile(
 _KEPT = re.compile(
     r"\b(?:live )?transparen(?:cy|cies|ces?)\b (?:(?:must|should|to|are|is) )?(?:be )?(?:preserved|kept|maintained|left"
     r"|unflattened)\b"
-    r"|\b(?:preserve|keep|maintain|leave) (?:all |any |the )?(?:live )?transparen(?:cy|cies)\b(?! to)"
+    r"|\b(?:preserve|keep|maintain|leave) (?:all |any |the )?(?:live )?transparen(?:cy|cies)\b(?! (?:to|settings?|effects?)\b)"
 )
 
 

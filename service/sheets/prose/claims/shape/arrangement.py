@@ -18,7 +18,7 @@ _SINGLE = re.compile(
     r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
     r"|\bpage [aà] page\b|\bpage par page\b|\bpages? a l'unite\b|\bpages? une (?:a|par) une\b|\bpages? non imposees?\b"
     r"|\bfournies? (?:une (?:a|par) une|individuellement)\b|\bsingle sides\b|\bpages unitaires\b"
-    r"|\bpages\b[^.;]{0,24}\bone after the other\b|\bone page (?:per|on each) (?:pdf )?(?:page|sheet)\b"
+    r"|\bpages\b[^.;]{0,24}\bone after the other\b|\bone page (?:per|on each) (?:pdf )?page\b"
     r"|\bconsecutive (?:single )?pages\b|\bstacked pages\b|\bsingle-pages\b|\bseiten einzeln\b|\b(?:1"
     r"|one)-(?:printed-)?page per page\b"
 )
@@ -45,9 +45,12 @@ _SPREAD_DENIED = re.compile(
 )
 
 
+_BY_US = re.compile(r"\bboth\b|^\W*we (?:will |then )?(?:impose|show|print|display|arrange|make|turn|combine)\b")
+
+
 def read_arrangement(statement: Statement) -> Iterator[Claim]:
     text = statement.text
-    if statement.is_heading or re.search(r"\bboth\b|^\W*we (?:will |then )?(?:impose|arrange|make|turn|combine)\b", text):
+    if statement.is_heading or _BY_US.search(text):
         return
     if re.search(r"\bcovers?\b|\bumschlag\b|\bcouverture\b", text) and not re.search(r"\bpages?\b|\bseiten\b", text):
         return
