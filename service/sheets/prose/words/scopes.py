@@ -130,7 +130,8 @@ _DEMANDS_AT_LENGTH = re.compile(
 def _by_its_label(one: Statement, own: frozenset[str]) -> Scope | None:
     """'Booklets: …' at the head of a paragraph."""
     label = LABEL.match(one.text)
-    for product in products_in(label.group()) if label and not one.is_heading else ():
+    told_apart = label is not None and not one.is_heading and _THE_REST.search(label.group()) is None
+    for product in products_in(label.group()) if label and told_apart else ():
         if product.family not in own:
             return Scope("product", product.name, product.family)
     return None
@@ -162,7 +163,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if numbered and (scaled := of_another_scale(led_by_a_scale(text, start) + _between_commas(text, start, end))):
         return scaled
     if found := said(own, end - first, given, numbered=numbered):
-        return found
+        return None if found.family == "size" and _THE_REST.search(own) else found
     example = EXAMPLE.search(text, 0, start)
     if example and not _closed_bracket(text, example.start(), start):
         return Scope("example", text[example.start() : example.start() + 80])
