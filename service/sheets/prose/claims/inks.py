@@ -28,7 +28,7 @@ _INK = re.compile(
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
     r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ ){0,2}(?:skalen|druck"
     r"|prozess)?farb\w*"
-    r"|\bfarbsumme\w*|\bfarbdichte\b|\btotal (?:cmjn|quadri)\b"
+    r"|\bfarbsumme\w*|\bsumme (?:aus|von) c\b|\bsomme (?:de|des) c\b|\bfarbdichte\b|\btotal (?:cmjn|quadri)\b"
     r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\b(?:somme|total|cumul) des (?:\w+ )?(?:couleurs|encres)"
 )
 _RICH_BLACK = re.compile(

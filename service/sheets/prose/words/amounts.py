@@ -72,7 +72,7 @@ _BARE = re.compile(
 _CORPS = re.compile(
     r"\b(?:force de )?corps(?: (?:de|minimum|minimal|mini|est|inferieur a|superieur a|au|moins|doit|etre|typographique|du|texte"
     r"|des|textes))*"
-    r"\s?[:=]?\s?(?P<low>[0-9]{1,2}(?:[.,]5)?)(?![0-9.,/]|\s?(?:%|mm|cm|pt|points?|dpi|ppi|x\b|pages?|a [0-9]|et [0-9]))"
+    r"\s?[:=]?\s?(?P<low>[0-9]{1,2}(?:[.,]5)?)(?![0-9/]|[.,][0-9]|\s?(?:%|mm|cm|pt|points?|dpi|ppi|x\b|pages?|a [0-9]|et [0-9]))"
 )
 """French counts type in points without saying so: 'en corps 8'."""
 _OF_TYPE = re.compile(r"schrift|\bpositiv|\bnegativ")

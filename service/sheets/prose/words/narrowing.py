@@ -122,7 +122,8 @@ _TO_THE_EDGE = re.compile(
     r"|\bangeschnitten\w*|\babfallend\w*"
     r"|\b(?:colou?red|solid|full|dark|printed) (?:colou?r )?(?:background|backdrop)s?\b|\bbackground (?:colou?rs?"
     r"|images?|pictures?|tints?)\b|\bfarbige\w* (?:hintergr\w*"
-    r"|flachen?)\b|\bhintergrund(?:farbe|bild)\w*|\bvollflachig\w*|\bfonds? (?:de couleur|colores?|en couleur)\b|\baplats?\b"
+    r"|flachen?)\b|\bhintergrund(?:farbe|bild)\w*|\bvollflachig\w*|\bfonds? (?:est |sont )?(?:de couleur|colores?|en couleur)\b"
+    r"|\baplats?\b"
     r"|\bwhite (?:borders?|backgrounds?|edges?|margins?)\b|\banschnitt\w*|\bbeschnitt\w*|\bbords?\b"
     r"|\bfonds?[ -]perdus?\b|\bdebord\w*|\bformatrand\w*|\bseitenrand\w*"
 )

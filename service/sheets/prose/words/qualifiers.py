@@ -69,7 +69,7 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         re.compile(
             r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner|finer|fewer"
             r"|closer) than\b|\bunter(?:halb)?\b|\b(?:weniger|kleiner|dunner|geringer|feiner)"
-            r" als\b|\bmoins de\b|\binferieure?s? (?:a|aux?)\b|\ben dessous de\b|\ben deca d[eu]\b|\bsous (?=[0-9]))"
+            r" als\b|\bmoins de\b|\binferieure?s? (?:a|aux?)\b|\ben dessous d[eu]\b|\ben deca d[eu]\b|\bsous (?=[0-9]))"
         ),
     ),
     (
@@ -89,8 +89,8 @@ REFUSED = re.compile(
 )
 _NOT = (
     r"(?:no|et non|mais non|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid"
-    r"|remove|delete|strip|disable|un-?tick|un-?check|de-?select|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*"
-    r"|nicht|ohne"
+    r"|remove|retire[rz]|enleve[rz]|enlever|delete|strip|disable|un-?tick|un-?check|de-?select|deactivate|free (?:of|from)"
+    r"|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
 )

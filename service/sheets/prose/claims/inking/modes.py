@@ -9,7 +9,7 @@ UNASKED_CMYK = re.compile(
     r"|unterschied\w*|convert\w* from|an? rgb|press(?:es)? uses?|(?:tell us|let us know|know|state) (?:if"
     r"|whether)\b[^.;:]{0,30}|(?:us|we)\b[^.;:]{0,20}\bconversion to)\b[^.;:]{0,14}$"
     r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $|\b(?:unter|under|over|uber|on top of|beneath|below|sur|sous"
-    r"|auf)(?: den| das| der| the| la| le)? $"
+    r"|(?<!achten )(?<!achten sie )auf)(?: den| das| der| the| la| le)? $"
     r"|\b(?:profil\w*(?! (?:should|must|needs to) be)|values?|werte?|breakdown|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
 )
 TEXT_IN_CMYK = re.compile(
