@@ -39,6 +39,38 @@ def test_a_demand_is_extracted(wording: dict[str, Any]) -> None:
         assert same(path, given[path], _normal(path, value)), f"{path}: {given[path]}"
 
 
+FRAMES = (
+    "It is important that {things} {be}.",
+    "It is your responsibility to ensure that {things} {are}.",
+    "We kindly ask that {things} {be}.",
+    "We need {things} to {be}.",
+    "We would like {things} to {be}.",
+    "We insist that {things} {are}.",
+    "See to it that {things} {are}.",
+    "Please verify that {things} {are}.",
+    "Most importantly, {things} must {be}.",
+    "All {things} must, without exception, {be}.",
+    "Before you upload, please check: {things} must {be}.",
+)
+ASKED = (
+    ("images", "at least 300 dpi", "images.contone_ppi.minimum", 300),
+    ("texts", "at least 5 mm from the edge", "margin.minimum", 5),
+    ("fonts", "embedded", "fonts.embedded", "required"),
+    ("fonts", "converted to outlines", "fonts.outlines", "required"),
+    ("files", "in CMYK", "color.allowed", frozenset({"cmyk", "gray"})),
+    ("spot colours", "converted to CMYK", "color.spots.maximum", 0),
+    ("pages", "supplied as single pages, not spreads", "pages.arrangement", "single-pages"),
+    ("black texts", "100% K only", "text.black_alone", "True"),
+)
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+@pytest.mark.parametrize(("things", "how", "path", "value"), ASKED, ids=lambda one: str(one)[:24])
+def test_it_is_extracted_however_politely_it_is_asked(frame: str, things: str, how: str, path: str, value: object) -> None:
+    text = frame.format(things=things, be=f"be {how}", are=f"are {how}")
+    assert drafted(f"Bleed: 3 mm.\n{text}").get(path) == value
+
+
 @pytest.mark.parametrize(
     ("text", "path"),
     [

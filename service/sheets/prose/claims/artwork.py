@@ -203,7 +203,8 @@ def _passive(after: str) -> bool:
         r"^[^.;,]{0,30}\b(?:are|is|sind|ist|sont) (?:required|mandatory|erforderlich|obligatoires?)\b", after
     ) is not None or (
         re.match(
-            r"\s*(?:\([^()]*\)\s*)?(?:(?:and|und|et|sowie|&) (?:les )?[\w-]+(?: de [\w-]+)?\s+)?(?:must|should|need to|have to"
+            r"\s*(?:\([^()]*\)\s*)?(?:(?:and|und|et|sowie|&) (?:les )?[\w-]+(?: de [\w-]+)?\s+)?(?:must|should|need to"
+            r"|have to|ought to|are to|is to|to"
             r"|are|is|mussen|muss|sollen|sollten|sind|ist|doivent|doit|sont"
             r"|est)?\s*(?:be |also |always |clearly )*(?:required|mandatory|needed|identified|indicated|displayed"
             r"|turned on|in place|enabled"

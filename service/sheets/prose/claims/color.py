@@ -21,7 +21,7 @@ from service.sheets.prose.claims.inking.modes import (
     UNASKED_CMYK,
     WITH_ALL_ELSE,
 )
-from service.sheets.prose.claims.inks import CONVERTED, CONVERTED_BY_US
+from service.sheets.prose.claims.inks import CONVERTED, converted_by_us
 from service.sheets.prose.words.frames import ASKS, asks, stance_of
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import stance_on
@@ -131,13 +131,13 @@ def _stands(statement: Statement, pattern: re.Pattern[str], stances: tuple[str, 
 def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
-    if match is not None and _RGB.search(text) and CONVERTED_BY_US.search(text):
+    if match is not None and _RGB.search(text) and converted_by_us(text):
         supplied = (one for one in _CMYK.finditer(text) if _SUPPLY.search(text[: one.start()]))
         match = next(supplied, match)
     if match is None:
         return None
     asked = _ASKED_FIRST.search(text[: match.start()]) or _SUPPLY.search(text[: match.start()])
-    if not asked and _RGB.search(text) and CONVERTED_BY_US.search(text):
+    if not asked and _RGB.search(text) and converted_by_us(text):
         return None
     else_of = OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match))
     if else_of or stance_of(statement, *match.span()) in ("unneeded", None):
@@ -271,7 +271,7 @@ def _refuses_rgb(statement: Statement) -> re.Match[str] | None:
     match = _stands(statement, _RGB, ("denied",))
     if match is None and (converted := _RGB.search(text)) and CONVERTED.search(text):
         match = converted
-    if match is None or CONVERTED_BY_US.search(text):
+    if match is None or converted_by_us(text):
         return None
     if OF_SOMETHING_ELSE.search(text) and not RGB_AND_SPOTS.search(text):
         return None

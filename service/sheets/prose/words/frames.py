@@ -32,7 +32,10 @@ ASKS = re.compile(
     r"|veille[rz]|pense[rz]|respecte[rz]|place[rz]|laisse[rz]|garde[rz]|imperati\w*|exclusiv\w*|recommand\w*"
     r"|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
     r"|may not|contain|allowed|permitted|forbidden|prohibited|interdit\w*|verboten|unzulassig|untersagt|gestattet"
-    r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
+    r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*"
+    r"|it(?:'s| is) (?:\w+ )?(?:important|essential|vital|crucial|imperative|necessary)|insist\w*|would like|be certain"
+    r"|verify|confirm"
+    r"|see (?:to it )?that|(?:are|is) to be|responsibility to)\b"
 )
 _EXPLAINS = re.compile(
     r"\b(?:stands? for|refers? to|means?|is (?:a|an|the) (?:term|colou?r (?:model|space|mode)|method|process|printing term"

@@ -41,6 +41,8 @@ _DEFINED = re.compile(
     r"|[^0-9.,:;]{0,60}\b(?:add|include|allow|need|require)\w* (?:\w+ ){0,2}bleeds?\.?$"
 )
 """'The safety margin is the space inside the cut. It should be 4 mm.' is of that margin throughout."""
+_NO_EXCEPTION = re.compile(r"[(,]? ?\b(?:without exceptions?|no exceptions?)\b[),]?")
+"""It adds nothing to a demand, and its 'no' denies none."""
 _LEADERS = re.compile(r"\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣●■][ \t]")
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
@@ -111,7 +113,7 @@ class _Parting:
     """Line by line: what was read of the open paragraph or table, and the headings over it."""
 
     def __init__(self, text: str) -> None:
-        self._text, self._low = text, folded(text)
+        self._text, self._low = text, _NO_EXCEPTION.sub(lambda one: " " * len(one.group()), folded(text))
         self._headings: list[tuple[int, str]] = []
         self._lead = ""
         self._table: list[Line] = []
