@@ -126,6 +126,9 @@ def test_it_is_extracted_however_politely_it_is_asked(frame: str, things: str, h
         ("RGB files will be converted to CMYK by us.", "color.allowed"),
         ("COVER\nBleed 1/8 inch.\n\nINTERIOR\nMargins of 1/2 inch.", "bleed.minimum"),
         ("COVER\nBleed 1/8 inch.\n\nINTERIOR\nMargins of 1/2 inch.", "margin.minimum"),
+        ("Place text no closer than 5 mm to the crop marks.", "marks.crop_marks"),
+        ("Text must not be within 5 mm of the crop marks.", "marks.crop_marks"),
+        ("Backgrounds must extend 3 mm beyond the crop marks.", "marks.offset_minimum"),
         ("Under no circumstances may a spread ad bleed by less than 3 mm.", "pages.arrangement"),
     ],
 )

@@ -86,7 +86,10 @@ _WHERE_THEY_STAND = re.compile(
     r"\bnot (?:be |stand |sit )?(?:placed |set )?(?:any )?(?:closer|nearer|less|within)\b|[0-9\"] ?(?:mm|cm|in\w*|pt)?\.? off\b"
 )
 """'Marks must not be closer than 3 mm' refuses none."""
-_BEYOND_THEM = re.compile(r"\b(?:outside|inside|within|beyond|past|over|between|near)(?: of)? (?:the |your |any )?$")
+_BEYOND_THEM = re.compile(
+    r"\b(?:closer|nearer|within|inside|away)\b[^.;]{0,24}\b(?:than|to|of|from) (?:the |your |any )?$"
+    r"|\b(?:outside|inside|within|beyond|past|over|between|near)(?: of)? (?:the |your |any )?$"
+)
 _OF_SOME_PAGES = re.compile(r"\bother than\b|\bon (?:the )?(?:inner|inside|interior|cover|text) pages?\b")
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"

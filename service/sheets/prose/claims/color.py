@@ -169,7 +169,8 @@ _SUPPLY = re.compile(
 """'RGB will be converted; please supply CMYK.'"""
 _NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b(?! otherwise)(?![^.;]{0,24}\b(?:spot|pms|pantone)\b)")
 _A_PURPOSE = re.compile(
-    r"\S[^.;,]*(?<!important )(?<!essential )(?<!vital )(?<!responsibility )(?<!necessary )(?<!need )(?<!have )(?<!remember )(?<!sure )"
+    r"\S[^.;,]*(?<!important )(?<!essential )(?<!vital )(?<!responsibility )(?<!necessary )"
+    r"(?<!need )(?<!have )(?<!remember )(?<!sure )"
     r"\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
     r"|obtenir)\b[^.;,]{0,60}$"
 )

@@ -249,12 +249,17 @@ def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str
     return None
 
 
+_PAST_THE_MARKS = re.compile(r" (?:beyond|past|over|outside(?: of)?) (?:the |your |all )?(?:crop|trim|cut)\w* ?-?marks?\b")
+_RUNS = re.compile(r"\b(?:extend\w*|run|runs|go|goes|bleed\w*|continue\w*)\b")
+"""'Backgrounds must extend 3 mm beyond the crop marks': the marks are where the cut is."""
 _A_DISTANCE = re.compile(r"(?:mindest)?abstand\b|distances?\b(?! de securite)")
 """'Distance of the crop marks from the trim: 3 mm': a word for any distance is no quiet zone."""
 
 
 def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], stretch: str, text: str) -> Topic | None:
     """'Crop marks 3 mm from the trim' is no quiet zone; the size of a mark is no distance; a bleed beside marks stays a bleed."""
+    if _PAST_THE_MARKS.match(text, amount.end) and _RUNS.search(text[: amount.start]):
+        return Topic("bleed", amount.start, amount.end)
     others = [topic for topic in nouns if topic.name not in ("marks", "offset")]
     if others and (beside := right_beside(amount, others, text)) is not None:
         if beside.name == "margin" and re.match(r"abstand|distan|gap|clear", text[beside.start :]):
