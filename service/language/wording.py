@@ -266,7 +266,12 @@ def quoted(text: str, most: int = 60) -> str:
     return say("‘{words}’", words=on_one_line(text, most))
 
 
+_UNREADABLE = re.compile("\ufffd[\ufffd ]*")
+"""Glyphs of a font that does not say which characters they are."""
+
+
 def on_one_line(text: str, most: int) -> str:
-    """Words from the file, safe to show: without control characters, not endless."""
+    """Words from the file, safe to show: without control characters, not endless. Letters that nobody can read are left out."""
     plain = " ".join("".join(one if one.isprintable() else " " for one in text).split())
+    plain = _UNREADABLE.sub("…", plain)
     return plain if len(plain) <= most else plain[: most - 1] + "…"

@@ -14,8 +14,9 @@ from typing import Any, Union, get_args, get_origin
 import cattrs
 
 from service.language.sentence_codec import sentence_from_data, sentence_to_data
-from service.pdf.exact_records import Read, data_of, exact_converter, from_data, read_literal, to_text
+from service.pdf.exact_records import Read, data_of, exact_converter, from_data, read_literal, text_of, to_text
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
 from service.pdf.facts.parts import DocumentPart, PagePart
 from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, NotAsked, Unmeasured
 from service.pdf.question import Question
@@ -28,6 +29,22 @@ def measurements_to_json(measurements: Measurements) -> str:
 def measurements_from_json(text: str) -> Measurements:
     """Raises RecordRefused where the text is not the JSON of measurements."""
     return from_data(_CONVERTER, data_of(text), Measurements)
+
+
+def pages_apart(text: str) -> list[str] | Unmeasured:
+    """Each page of the JSON of measurements as a text of its own, unread (`page_from_json`). Raises RecordRefused."""
+    data = data_of(text)
+    pages = data.get("pages") if type(data) is dict else None
+    if type(pages) is list:
+        return [text_of(page) for page in pages]
+    found = from_data(_CONVERTER, data, Measurements).pages
+    assert isinstance(found, Unmeasured), "pages are a list"
+    return found
+
+
+def page_from_json(text: str) -> Page:
+    """Raises RecordRefused."""
+    return from_data(_CONVERTER, data_of(text), Page)
 
 
 def part_to_json(part: DocumentPart | PagePart) -> str:

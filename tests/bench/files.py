@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import io
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -153,6 +154,21 @@ def jpeg_page(path: Path, megapixels: int) -> None:
     drawn.save()
 
 
+def photograph(path: Path, filters: Sequence[str]) -> None:
+    """A page that one picture of 300 ppi fills, packed otherwise than by reportlab: JPEG, under Flate or not, or Flate alone."""
+    width, height = 2480, 3508
+    data = jpeg(width, height, 10).getvalue() if "DCTDecode" in filters else picture(width, height, 10).tobytes()
+    with pikepdf.new() as pdf:
+        page = pdf.add_blank_page(page_size=A4)
+        stream = pikepdf.Stream(pdf, zlib.compress(data, 1) if "FlateDecode" in filters else data)
+        stream.Type, stream.Subtype, stream.ColorSpace = pikepdf.Name.XObject, pikepdf.Name.Image, pikepdf.Name.DeviceCMYK
+        stream.Width, stream.Height, stream.BitsPerComponent = width, height, 8
+        stream.Filter = pikepdf.Array([pikepdf.Name(f"/{one}") for one in filters])
+        page.obj.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(P=pdf.make_indirect(stream)))
+        page.obj.Contents = pdf.make_stream(b"q %f 0 0 %f 0 0 cm /P Do Q" % A4)
+        pdf.save(path, object_stream_mode=pikepdf.ObjectStreamMode.generate)
+
+
 def thousand(path: Path) -> None:
     """A book of 1,000 pages by typst."""
     import typst
@@ -216,6 +232,12 @@ MAKERS: dict[str, Callable[[Path], None]] = {
     "card": card, "brochure": brochure, "book": book, "catalogue": catalogue, "paths": paths, "operators": operators,
     "thousand": thousand, "poster": poster, "flyer": flyer, "blank": blank,
 }
+PHOTOGRAPHS: dict[str, Callable[[Path], None]] = {
+    "jpeg": partial(photograph, filters=("DCTDecode",)),
+    "flate": partial(photograph, filters=("FlateDecode",)),
+    "flate-over-jpeg": partial(photograph, filters=("FlateDecode", "DCTDecode")),
+}
+"""Whose pages' pictures are timed besides."""
 
 
 def made(folder: Path, name: str) -> Path:
@@ -223,7 +245,7 @@ def made(folder: Path, name: str) -> Path:
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / f"{name}.pdf"
     if not path.exists():
-        MAKERS[name](path)
+        (MAKERS | PHOTOGRAPHS)[name](path)
         for kept in folder.glob("*.jpg"):
             kept.unlink()
     return path

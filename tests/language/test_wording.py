@@ -77,6 +77,13 @@ def test_words_from_the_file_are_tamed() -> None:
     assert len(quoted("x" * 1000)) == 62
 
 
+def test_letters_that_the_file_does_not_name_are_left_out() -> None:
+    """A font without a table of characters shows 'Rye' and tells nothing."""
+    assert quoted("\ufffd\ufffd \ufffd\ufffd\ufffd") == "‘…’"
+    assert quoted("Γ\ufffd") == "‘Γ…’"
+    assert quoted("Rye … bread?") == "‘Rye … bread?’"
+
+
 @pytest.mark.parametrize(
     ("size_bytes", "said"), [(0, "0 B"), (91_999, "92 kB"), (999_499, "999 kB"), (999_500, "1 MB"), (2_540_000, "2.5 MB")]
 )

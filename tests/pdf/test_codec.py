@@ -16,7 +16,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from service.language.sentences import Sentence, sentence
-from service.pdf.codec import measurements_from_json, measurements_to_json, question_from_json, question_to_json
+from service.pdf.codec import (
+    measurements_from_json,
+    measurements_to_json,
+    page_from_json,
+    pages_apart,
+    question_from_json,
+    question_to_json,
+)
 from service.pdf.exact_records import LONGEST_TEXT, RecordRefused
 from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.measurements import Measurements
@@ -87,6 +94,25 @@ def test_a_measured_file_comes_back_as_it_was(tmp_path: Path) -> None:
     made = page(85, 55).fill(cyan=1).picture((10, 10, 40, 30), jpeg_quality=80).text("Open", size=8, at=(12, 45))
     found = measure(document(made).info(Title="Bäckerei").save(tmp_path / "card.pdf"))
     assert measurements_from_json(measurements_to_json(found)) == found
+
+
+def test_each_page_can_be_read_by_itself(tmp_path: Path) -> None:
+    made = document(page(85, 55).fill(cyan=1), page(85, 55).text("Öffnen", size=8, at=(12, 45)))
+    found = measure(made.save(tmp_path / "two.pdf"))
+    apart = pages_apart(measurements_to_json(found))
+    assert not isinstance(apart, Unmeasured)
+    assert tuple(map(page_from_json, apart)) == found.pages
+
+
+def test_why_there_are_no_pages_is_told_instead_of_them() -> None:
+    found = Measurements.unreadable(17, Failure("locked", "The file asks for a password."))
+    assert pages_apart(measurements_to_json(found)) == found.pages
+
+
+def test_pages_of_what_are_no_measurements_are_refused() -> None:
+    for text in ("[]", '{"pages": 3}', "{"):
+        with pytest.raises(RecordRefused):
+            pages_apart(text)
 
 
 def test_a_file_that_could_not_be_opened_comes_back_as_it_was() -> None:

@@ -5,19 +5,22 @@ Large ones are read by few requests at a time: a file that says little can be me
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, nullcontext
 from typing import Any
 
 from flask import json
 
 from service.answers.measurements import measurement_answer
+from service.api.checks.pages_apart import PagesApart
 from service.api.http.blueprint import parts
 from service.api.http.problems import Problem, busy
 from service.jobs.queue_full import QueueFull
 from service.language.spoken import say
-from service.pdf.codec import measurements_from_json
+from service.pdf.codec import measurements_from_json, pages_apart
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
+from service.pdf.facts.unknown import Unmeasured
 from service.store.measured import Sizes
 from service.store.models import CheckRow
 
@@ -50,11 +53,16 @@ def reading(row: CheckRow) -> Iterator[Measurements | None]:
 
 @contextmanager
 def _read_by_turns(digest: str, sizes: Sizes) -> Iterator[Measurements | None]:
-    here = parts()
-    known = here.recent.get(digest)
+    known = parts().recent.get(digest)
+    with _by_turns(sizes):
+        yield known or _read(digest)
+
+
+@contextmanager
+def _by_turns(sizes: Sizes) -> Iterator[None]:
     try:
-        with here.workbench.turn() if sizes.stored_bytes > _LARGE_BYTES else nullcontext():
-            yield known or _read(digest)
+        with parts().workbench.turn() if sizes.stored_bytes > _LARGE_BYTES else nullcontext():
+            yield
     except QueueFull as full:
         raise busy(full) from full
 
@@ -67,6 +75,20 @@ def _read(digest: str) -> Measurements | None:
     if len(text) <= _LARGE_BYTES:  # a larger one is gone as soon as it is told
         parts().recent.keep(digest, found, len(text))
     return found
+
+
+def pages_of(row: CheckRow) -> Sequence[Page] | Unmeasured:
+    """Of a finished check; large ones are read one by one, as they are looked at. Raises `Problem`."""
+    digest = row.measured
+    sizes = parts().measured.sizes(digest) if digest else None
+    if digest is None or sizes is None or sizes.stored_bytes <= _LARGE_BYTES or parts().recent.get(digest):
+        return needed(measurements_of(row)).pages
+    with _by_turns(sizes):
+        text = parts().measured.text(digest)
+        if text is None:
+            return needed(None).pages  # forgotten just now
+        found = pages_apart(text)
+        return found if isinstance(found, Unmeasured) else PagesApart(found)
 
 
 def in_a_check(row: CheckRow) -> dict[str, Any] | None:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import hashlib
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from flask import Response, request
 
 from service.api.checks.kept_checks import found_check
-from service.api.checks.measured import measurements_of, needed
+from service.api.checks.measured import pages_of
+from service.api.checks.pages_apart import PagesApart
 from service.api.http.blueprint import Blueprint, parts
 from service.api.http.problems import Problem, busy, not_in_time
 from service.api.reference.openapi import service_version
@@ -28,9 +29,9 @@ from service.pdf.facts.unknown import Unmeasured
 from service.store.models import CheckRow
 
 View = TypeVar("View")
-_MOST_FILES_KEPT, _MOST_PAGES_KEPT = 2, 200
-"""Whose pages are kept, and of how many pages each: some 50 MB. Ours, no source."""
-_LATEST: dict[str, tuple[Page, ...]] = {}
+_MOST_FILES_KEPT, _MOST_BYTES_KEPT = 2, 24_000_000
+"""Whose pages are kept, and packed ones of how many bytes each: those of 1,000 pages of text have 3 MB. Ours, no source."""
+_LATEST: dict[str, Sequence[Page]] = {}
 """By the digest of the measurements."""
 _LOOKING = threading.Lock()
 _INSTEAD = {
@@ -49,7 +50,7 @@ def on_demand(blueprint: Blueprint) -> Callable[[View], View]:
     return described
 
 
-def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, ...]]:
+def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, Sequence[Page]]:
     """The finished check and its pages; `not_made` is the problem of a file that could not be measured. Raises `Problem`."""
     row = found_check(check_id)
     if row.state in ("queued", "running"):
@@ -64,14 +65,14 @@ def finished_check(check_id: str, not_made: str) -> tuple[CheckRow, tuple[Page, 
     return row, pages
 
 
-def _pages_of(row: CheckRow, digest: str) -> tuple[Page, ...] | Unmeasured:
+def _pages_of(row: CheckRow, digest: str) -> Sequence[Page] | Unmeasured:
     """Whoever looks at a file asks for its pages one after the other: the latest are kept. Raises `Problem`."""
     with _LOOKING:
         known = _LATEST.get(digest)
     if known is not None:
         return known
-    pages = needed(measurements_of(row)).pages
-    if not isinstance(pages, Unmeasured) and len(pages) <= _MOST_PAGES_KEPT:
+    pages = pages_of(row)
+    if not isinstance(pages, Unmeasured) and not (isinstance(pages, PagesApart) and pages.size_bytes > _MOST_BYTES_KEPT):
         with _LOOKING:
             _LATEST[digest] = pages
             while len(_LATEST) > _MOST_FILES_KEPT:

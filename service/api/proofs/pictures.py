@@ -13,6 +13,7 @@ from flask import Response
 from flask.views import MethodView
 from marshmallow import fields
 
+from service.api.checks.answer import judgement_of
 from service.api.http.blueprint import IF_NONE_MATCH, Blueprint, parts
 from service.api.http.languages import LANG, in_spoken_language
 from service.api.http.problems import busy
@@ -21,7 +22,6 @@ from service.api.proofs.page_drawings import PAGE, drawn, file_of, measured_page
 from service.api.proofs.query_fields import whole_number
 from service.jobs.checking import sheet_of
 from service.jobs.children.tasks import DrawingTask
-from service.jobs.judgement_codec import judgement_from_json
 from service.jobs.queue_full import QueueFull
 from service.language.spoken import LANGUAGES, say
 from service.pdf.facts.unknown import Unmeasured
@@ -85,9 +85,9 @@ class PictureView(MethodView):
     def get(self, query: dict[str, Any], check_id: str, page: str) -> Response:
         """A page as it will print, on a screen; its boxes and findings drawn upon it. No proof of colour."""
         row, measured = measured_page(check_id, page, _NOT_MADE)
-        findings = judgement_from_json(row.judgement).findings if row.judgement else ()
+        judgement = judgement_of(row)
         wishes = PictureWishes(query["ppi"], shown_named(query["show"]) or ())
-        brief = picture_brief(measured, sheet_of(row), findings, wishes)
+        brief = picture_brief(measured, sheet_of(row), judgement.findings if judgement else (), wishes)
         tag = tag_of(row, PICTURE, brief)
         if known := unchanged(tag):
             return in_spoken_language(known) if brief.legend else known

@@ -38,6 +38,7 @@ PRELOADED = (
     *NEEDED[MEASURING],
     "service.jobs.children.practised",
     *NEEDED[DRAWING],
+    "service.proofs.picture.practised",
     "service.proofs.plates.drawn",
     "service.proofs.dummy.drawn",
     "service.answers.reading_child",

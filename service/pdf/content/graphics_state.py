@@ -42,6 +42,13 @@ class Paint(NamedTuple):
         strongest = max(self.color)
         return min(max(1 - self.color[0] if self.additive else strongest, 0.0), 1.0)
 
+    @property
+    def is_black(self) -> bool:
+        """To the eye, in whatever space."""
+        if self.family == "cmyk":
+            return self.color[3:] == (1.0,)
+        return self.family in ("gray", "rgb") and bool(self.color) and not any(self.color) and not self.shading
+
     def tint_of(self, ink: str) -> tuple[float, float]:
         """(least, most) of one ink, 0–1."""
         if ink in self.colorants and len(self.color) == len(self.colorants):
@@ -133,6 +140,14 @@ class GraphicsState:
     def blends(self, alpha: float) -> bool:
         """Whether what is painted with this alpha, that of fills or that of strokes, lets something else through."""
         return self.soft_mask or self.blend_mode != "Normal" or alpha < 1
+
+    @property
+    def strokes_as_it_fills(self) -> bool:
+        """In the same colour, and nothing shows through: an outline then cannot be told from its area."""
+        fill, stroke = self.fill, self.stroke
+        if fill.pattern is not None or stroke.pattern is not None or self.blends(min(self.fill_alpha, self.stroke_alpha)):
+            return False
+        return fill == stroke or (fill.is_black and stroke.is_black)
 
     def stroke_scales(self) -> tuple[float, float]:
         """How much the matrix thins a line where it squeezes it most, and how far it can reach; kept while the matrix stays."""

@@ -18,6 +18,8 @@ PATH_PAINTING: Mapping[bytes, Painting] = {
     b"f": _FILLS, b"F": _FILLS, b"f*": _FILLS, b"S": _STROKES, b"s": _STROKES,
     b"B": _BOTH, b"B*": _BOTH, b"b": _BOTH, b"b*": _BOTH,
 }
+EVEN_ODD = frozenset(one for one in PATH_PAINTING if one.endswith(b"*"))
+"""Of these the ones that fill by the even-odd rule."""
 _TEXT_MODES = (_FILLS, _STROKES, _BOTH, Painting(False, False)) * 2
 """Modes 4 to 7 clip besides."""
 

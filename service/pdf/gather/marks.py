@@ -8,15 +8,9 @@ from __future__ import annotations
 
 from service.pdf.content.fonts.text_fonts import TextFont
 from service.pdf.content.work_limits import TooMuchWork
-from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box, Sides
+from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box
 from service.pdf.facts.page import PageBoxes
-from service.pdf.facts.painted.colors import (
-    ColorUse,
-    ObjectKind,
-    OverprintCase,
-    OverprintUse,
-    TransparencyUse,
-)
+from service.pdf.facts.painted.colors import ColorUse, ObjectKind, OverprintCase, OverprintUse, TransparencyUse
 from service.pdf.facts.painted.content import MOST_PLACES, Content, HiddenContent
 from service.pdf.facts.painted.images import Image, StandIn
 from service.pdf.facts.painted.text import TextRun
@@ -36,10 +30,23 @@ from service.pdf.gather.layers import Layers
 from service.pdf.gather.plain_colors import PlainColors
 from service.pdf.gather.plain_ink import PlainInk
 from service.pdf.gather.small_areas import ColorKey, Tinted, add_colors, add_crowds
-from service.pdf.gather.spots import SpotTally
-from service.pdf.gather.tally import Tally
+from service.pdf.gather.spots import NamedLayers, SpotTally
+from service.pdf.gather.tally import EdgesMet, Tally
 from service.pdf.gather.text_runs import fonts_found, joined
-from service.pdf.gather.vectors import Areas, AroundThePage, Lines, inside, is_thin_area, mark_lines, outside, where_it_paints
+from service.pdf.gather.vectors import (
+    Areas,
+    AroundThePage,
+    Lines,
+    inside,
+    is_edge_of_its_area,
+    is_thin_frame,
+    looks_like_a_line,
+    mark_lines,
+    outside,
+    points_on_the_line,
+    thin_area_mm,
+    where_it_paints,
+)
 from service.pdf.walk.objects import GROUP_AS_A_WHOLE
 from service.pdf.walk.small_areas import SmallAreas
 from service.pdf.walk.walker import FilledPath, Mark, PlacedImage, ShownText, StrokedPath
@@ -60,13 +67,14 @@ class Gathered:
         self.fonts: dict[int, tuple[TextFont, Tally]] = {}
         self.images: list[Image] = []
         self.runs: list[TextRun] = []
-        self.meets = {"top": False, "right": False, "bottom": False, "left": False}
+        self.edges = EdgesMet(self.trim)
         self.lines, self.areas = Lines(), Areas()
         self.around = AroundThePage(self.trim, self.interior)
         self.overprints: dict[tuple[OverprintCase, ObjectKind, float, Tints | None], Tally] = {}
         self.transparency: dict[tuple[str, str], tuple[Tally, list[float]]] = {}
         self.hidden: dict[tuple[bool, bool, str], Tally] = {}
         self.spots: dict[tuple[str, ObjectKind], SpotTally] = {}
+        self.layers = NamedLayers()
         self.plain_ink = PlainInk(boxes)
         self.plain_colors = PlainColors()
 
@@ -88,8 +96,12 @@ class Gathered:
         white = paint.white
         if isinstance(detail, StrokedPath | FilledPath) and len(detail.starts) > 1 and not inside(visible, self.interior):
             visible = where_it_paints(detail, visible, self.interior, self.bleed)
+        if mark.layer and mark.shows:
+            self.layers.add(mark, visible)
         if isinstance(detail, ShownText):
             self._add_text(mark, detail, True, self.ground.below(visible).sorts)
+            if detail.ink is None:
+                return  # blanks leave no ink: whatever they are set in, nothing of it prints
         elif isinstance(detail, PlacedImage):
             self._add_image(mark, detail, visible)
             self._add_transparency(mark, visible)
@@ -104,14 +116,14 @@ class Gathered:
         if white or paint.inks == ("Black",):
             self._add_overprint(mark, visible, self._below(mark, visible))
         self.plain_colors.add(mark, visible, self.ground)
-        if mark.kind in ("fill", "image", "shading"):
+        if mark.kind in ("fill", "image", "shading") and not is_thin_frame(mark):
             self.ground.paint(visible, laid_down(mark), inks_kept(mark))
         inked: Box | None = visible
         if isinstance(detail, ShownText) and not isinstance(detail.ink, Unmeasured):
             inked = detail.ink and self.media.intersection(detail.ink)
         self.plain_ink.add(mark, inked if isinstance(detail, ShownText) else mark.visible)
         if not white and inked is not None and not inside(inked, self.interior):
-            self._meet_trim(inked)
+            self.edges.meet(inked)
 
     def add_small(self, areas: SmallAreas) -> None:
         """As `add` of each of them."""
@@ -132,8 +144,7 @@ class Gathered:
 
     def _below(self, mark: Mark, visible: Box) -> Below:
         """What lies below the whole of a mark, as far as a look at its middle tells, or at the line of a frame."""
-        wide = min(visible.width, visible.height) > 2 * self.ground.cell
-        points = mark.detail.on_the_line() if wide and isinstance(mark.detail, StrokedPath) else []
+        points = points_on_the_line(mark) if min(visible.width, visible.height) > 2 * self.ground.cell else []
         if not points:
             return self.ground.below(visible)
         first, *others = (self.ground.at(x, y) for x, y in points)
@@ -186,7 +197,7 @@ class Gathered:
             self.runs.append(run)
 
     def _add_vector(self, mark: Mark, visible: Box) -> None:
-        if isinstance(mark.detail, StrokedPath) or is_thin_area(mark):
+        if looks_like_a_line(mark):
             below = self._below(mark, visible)
             inks = inks_at_the_edge(mark.paint, below) if len(mark.paint.inks) > 1 else mark.paint.inks
             self.lines.add(mark, visible, inks, below.sorts, outside(visible, self.interior))
@@ -203,7 +214,7 @@ class Gathered:
             return  # at tint 0 it is white on every plate
         beyond = not (visible[0] < bleed[2] and bleed[0] < visible[2] and visible[1] < bleed[3] and bleed[1] < visible[3])
         beyond = beyond or self._is_printers_mark(mark, visible)
-        key = (paint.family, paint.written, mark.kind, beyond, paint.profile)
+        key = (paint.family, paint.written, mark.kind, beyond, paint.profile, paint.white)
         found = self.colors.get(key)
         if found is None:
             found = self.colors[key] = (Tally(), {})
@@ -238,8 +249,8 @@ class Gathered:
 
     def _add_overprint(self, mark: Mark, visible: Box, below: Below) -> None:
         case = overprint_case(mark, below)
-        if case is None or (isinstance(mark.detail, ShownText) and mark.detail.ink is None):
-            return  # blanks print nothing
+        if case is None or is_edge_of_its_area(mark):
+            return
         below = below if case == "black knocks out" else self.ground.under_all_of(visible) or Below(below.sorts, None)
         detail = mark.detail
         if isinstance(detail, ShownText):
@@ -247,23 +258,12 @@ class Gathered:
         elif isinstance(detail, StrokedPath):
             size = detail.width_pt
         else:
-            size = min(visible.width, visible.height) / MM_PER_POINT
+            size = (thin_area_mm(mark) or min(visible.width, visible.height)) / MM_PER_POINT
         key = (case, mark.kind, round(size, 1), below.tints)
         tally = self.overprints.get(key)
         if tally is None:
             tally = self.overprints[key] = Tally()
         tally.add(visible)
-
-    def _meet_trim(self, box: Box) -> None:
-        """Sides of the trim that the object reaches from inside."""
-        trim, meets = self.trim, self.meets
-        inside = box.intersection(trim)
-        if inside is None or (inside.width <= SLACK_MM and inside.height <= SLACK_MM):
-            return
-        meets["left"] |= box.x0 <= trim.x0 + SLACK_MM < box.x1
-        meets["right"] |= box.x1 >= trim.x1 - SLACK_MM > box.x0
-        meets["top"] |= box.y0 <= trim.y0 + SLACK_MM < box.y1
-        meets["bottom"] |= box.y1 >= trim.y1 - SLACK_MM > box.y0
 
     # --- what came of it ---
 
@@ -275,12 +275,12 @@ class Gathered:
         return Content(
             images=tuple(self.images),
             colors=tuple(
-                ColorUse(family, written, kind, tuple(inks), tally.count, tuple(tally.boxes), beyond, profile)  # type: ignore[arg-type]
-                for (family, written, kind, beyond, profile), (tally, inks) in self.colors.items()
+                ColorUse(family, written, kind, tuple(inks), tally.count, tuple(tally.boxes), beyond, profile, white)  # type: ignore[arg-type]
+                for (family, written, kind, beyond, profile, white), (tally, inks) in self.colors.items()
             ),
             fonts=fonts_found(self.fonts.values()),
             text_runs=tuple(self.runs),
-            meets_trim=Sides(**self.meets),
+            meets_trim=self.edges.met(),
             lines=self.lines.found(),
             overprints=overprints,
             transparency=tuple(
@@ -295,4 +295,5 @@ class Gathered:
             frames=tuple(self.around.frames),
             plain_ink_percent=self.plain_ink.most_percent(overprints),
             plain_colors=self.plain_colors.found(),
+            layers=self.layers.found(),
         )

@@ -73,7 +73,7 @@ def as_they_come(codes: npt.NDArray[np.int64]) -> tuple[Indices, Indices]:
     return firsts[order], places[which]
 
 
-ColorKey = tuple[ColorFamily | None, str, ObjectKind, bool, str | None]
+ColorKey = tuple[ColorFamily | None, str, ObjectKind, bool, str | None, bool]
 
 
 def add_colors(colors: dict[ColorKey, tuple[Tally, dict[str, None]]], areas: SmallAreas) -> None:
@@ -82,7 +82,7 @@ def add_colors(colors: dict[ColorKey, tuple[Tally, dict[str, None]]], areas: Sma
     by_name: dict[ColorKey, list[int]] = {}
     for kind in areas.which[firsts].tolist():
         paint = areas.kinds[kind]
-        by_name.setdefault((paint.family, paint.written, "fill", False, paint.profile), []).append(kind)
+        by_name.setdefault((paint.family, paint.written, "fill", False, paint.profile, False), []).append(kind)
     for name, kinds in by_name.items():
         tally, inks = colors.setdefault(name, (Tally(), {}))
         found = np.flatnonzero(np.isin(areas.which, kinds))

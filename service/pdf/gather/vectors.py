@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import reduce
 from itertools import pairwise
+from math import hypot, sqrt
 
 from service.pdf.content.graphics_state import Paint
 from service.pdf.facts.geometry import MM_PER_POINT, Box
@@ -21,6 +22,8 @@ _HAIR_MM = 0.01
 MOST_OBJECTS = 10_000
 MOST_MARK_LINES = 2_000
 MOST_ALIKE = 4_096
+_OF_TWO_RECTANGLES = (16, 18, 20)
+"""Numbers: four corners each, or the first one again."""
 _FRAMES_FROM = 0.7
 """Of the width and the height of the trimmed page. Ours, no source."""
 _SHORTEST_MM, _LONGEST_MM, _MARK_WIDTH_PT, _STRAIGHT_MM = 1.0, 30.0, 1.5, 0.05
@@ -48,7 +51,7 @@ class Lines:
         if isinstance(detail, StrokedPath):
             width_pt, drawn = round(detail.width_pt, 3), "stroke"
         else:
-            width_pt, drawn = round(min(mark.box.width, mark.box.height) / MM_PER_POINT, 3), "thin fill"
+            width_pt, drawn = round((thin_area_mm(mark) or 0.0) / MM_PER_POINT, 3), "thin fill"
         paint = mark.paint
         overprints = leaves_ink_below(mark, below)
         key = (width_pt, drawn, inks, round(paint.tint, 2), paint.white, below > 0, overprints, beyond_trim)
@@ -66,12 +69,90 @@ class Lines:
         )
 
 
-def is_thin_area(mark: Mark) -> bool:
-    """A filled area that looks like a line."""
-    if not isinstance(mark.detail, FilledPath) or len(mark.detail.points) > 10:
+def looks_like_a_line(mark: Mark) -> bool:
+    """Strokes, and filled areas as thin as one."""
+    if isinstance(mark.detail, StrokedPath):
+        return not is_edge_of_its_area(mark)
+    return thin_area_mm(mark) is not None
+
+
+def points_on_the_line(mark: Mark) -> list[tuple[float, float]]:
+    """Of a stroke, and of a frame that is filled; none of what is no line."""
+    path = mark.detail
+    return path.on_the_line() if isinstance(path, StrokedPath) or (isinstance(path, FilledPath) and is_thin_frame(mark)) else []
+
+
+def is_thin_frame(mark: Mark) -> bool:
+    """An area around a rectangle, as thin as a line: what it encloses stays as it was."""
+    path = mark.detail
+    return isinstance(path, FilledPath) and len(path.points) in _OF_TWO_RECTANGLES and thin_area_mm(mark) is not None
+
+
+def thin_area_mm(mark: Mark) -> float | None:
+    """How wide a filled area is that looks like a line, or like the line of a frame; None where it does not."""
+    path = mark.detail
+    if not isinstance(path, FilledPath):
+        return None
+    if len(path.starts) == 2 and len(path.points) in _OF_TWO_RECTANGLES and mark.visible is not None:
+        return _thin_frame_mm(path, mark.visible)
+    return _thin_bar_mm(path, mark.box)
+
+
+def _thin_bar_mm(path: FilledPath, box: Box) -> float | None:
+    short, long = sorted((box.width, box.height))
+    return short if len(path.points) <= 10 and 0 < short <= THIN_MM and long >= short * THIN_SHARE else None
+
+
+def _thin_frame_mm(path: FilledPath, visible: Box) -> float | None:
+    """The thinnest of the sides that show of what lies between two rectangles: so some programs draw the frames of boxes."""
+    pieces = [path.points[: path.starts[1]], path.points[path.starts[1] :]]
+    if not all(_is_level_rectangle(one, path) for one in pieces):
+        return None
+    turns = [_twice_the_area(one) for one in pieces]
+    outer, inner = sorted(path.pieces(), key=lambda one: -one.area)
+    if not outer.contains(inner) or not (path.even_odd or turns[0] * turns[1] < 0) or min(inner.width, inner.height) <= THIN_MM:
+        return None  # nothing is left out of the outer one, or hardly anything
+    sides = [
+        (inner.y0 - outer.y0, Box(inner.x0, outer.y0, inner.x1, inner.y0)),
+        (outer.y1 - inner.y1, Box(inner.x0, inner.y1, inner.x1, outer.y1)),
+        (inner.x0 - outer.x0, Box(outer.x0, inner.y0, inner.x0, inner.y1)),
+        (outer.x1 - inner.x1, Box(inner.x1, inner.y0, outer.x1, inner.y1)),
+    ]
+    shown = [wide for wide, side in sides if wide > 0 and (seen := side.intersection(visible)) and seen.area > 0]
+    return min((wide for wide in shown if wide <= THIN_MM), default=None)
+
+
+def _is_level_rectangle(points: list[float], path: FilledPath) -> bool:
+    if len(points) not in (8, 10) or points[8:] not in ([], points[:2]):
         return False
-    short, long = sorted((mark.box.width, mark.box.height))
-    return 0 < short <= THIN_MM and long >= short * THIN_SHARE
+    corners = [path.ctm.point(x, y) for x, y in zip(points[:8:2], points[1:8:2], strict=True)]
+    around = Box.around(tuple(corners))
+    level = all(min(abs(x1 - x0), abs(y1 - y0)) <= _HAIR_MM for (x0, y0), (x1, y1) in pairwise([*corners, corners[0]]))
+    return level and around.area > 0
+
+
+def _twice_the_area(points: list[float]) -> float:
+    """Of straight lines through the points; its sign says which way round they go."""
+    xs, ys = points[::2], points[1::2]
+    pairs = zip(xs, ys, [*xs[1:], xs[0]], [*ys[1:], ys[0]], strict=True)
+    return sum(x0 * y1 - x1 * y0 for x0, y0, x1, y1 in pairs)
+
+
+def is_edge_of_its_area(mark: Mark) -> bool:
+    """An outline that only makes its own area larger: no line to the eye, unless the area is itself as thin as one."""
+    path = mark.detail
+    if not isinstance(path, StrokedPath) or not path.around_own_area or path.width_pt * MM_PER_POINT > THIN_MM:
+        return False
+    ends = [*path.starts[1:], len(path.points)]
+    return all(_is_wide(path.points[start:end], path) for start, end in zip(path.starts, ends, strict=True))
+
+
+def _is_wide(points: list[float], path: StrokedPath) -> bool:
+    """Twice its area by the way around it: of a long bar its width."""
+    corners = list(zip(points[::2], points[1::2], strict=True))
+    around = sum(hypot(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in pairwise([*corners, corners[0]])) if corners else 0.0
+    scale = sqrt(abs(path.ctm.determinant))
+    return around > 0 and abs(_twice_the_area(points)) / around * scale > THIN_MM / 2
 
 
 class Crowd:
@@ -137,7 +218,7 @@ def mark_lines(mark: Mark) -> list[MarkLine]:
         if detail.width_pt > _MARK_WIDTH_PT:
             return []
         candidates, width_pt = detail.straight_lines(), detail.width_pt
-    elif is_thin_area(mark):
+    elif isinstance(detail, FilledPath) and _thin_bar_mm(detail, mark.box) is not None:
         box = mark.box
         middle_x, middle_y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
         level = box.width > box.height

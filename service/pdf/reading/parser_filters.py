@@ -1,4 +1,4 @@
-"""Byte filters that the parser undoes: ASCII85, ASCIIHex and the predictors hardly grow, so that no bound is needed."""
+"""Byte filters as the parser undoes them: ASCII85, ASCIIHex and the predictors hardly grow, so that no bound is needed."""
 
 from __future__ import annotations
 
@@ -6,9 +6,18 @@ from collections.abc import Mapping
 
 import pikepdf
 
+from service.pdf.reading.ascii85 import whole_groups
+
 
 def undone_by_parser(data: bytes, name: str, parameters: Mapping[str, int]) -> bytes:
     """Raises PdfError where the data are damaged."""
+    if name == "ASCII85Decode" and (found := whole_groups(data)) is not None:
+        begun, rest = found
+        return begun + _undone(rest, name, {})
+    return _undone(data, name, parameters)
+
+
+def _undone(data: bytes, name: str, parameters: Mapping[str, int]) -> bytes:
     if not data:  # an empty stream stays empty
         return b""
     with pikepdf.new() as pdf:

@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from service.pdf.content.current_color import DEVICE_OPERATORS, DeviceOperator
-from service.pdf.content.painting import PATH_PAINTING
+from service.pdf.content.painting import EVEN_ODD, PATH_PAINTING
 from service.pdf.facts.geometry import Matrix
 
 LEAST_STREAM_BYTES = 20_000
@@ -63,6 +63,7 @@ _CURVES = _table(dict.fromkeys((b"c", b"v", b"y"), 1), 0)
 _ENDS_PATH = _table(dict.fromkeys((b"n", *PATH_PAINTING), 1), 0)
 PAINTS: dict[int, tuple[bool, bool]] = {_code(b"n"): (False, False)} | {_code(one): PATH_PAINTING[one] for one in PATH_PAINTING}
 """Code of an operator that ends a path → whether it fills and strokes."""
+EVEN_ODD_CODES = frozenset(map(_code, EVEN_ODD))
 COLORS: dict[int, DeviceOperator] = {_code(one): DEVICE_OPERATORS[one] for one in DEVICE_OPERATORS}
 LINE_WIDTH = _code(b"w")
 FILLS, STROKES = (_table({one: 1 for one in PATH_PAINTING if PATH_PAINTING[one][side]}, 0) > 0 for side in (0, 1))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.pdf.content.painting import PATH_PAINTING
+from service.pdf.content.painting import EVEN_ODD, PATH_PAINTING
 from service.pdf.facts.geometry import MM_PER_POINT, Box, Matrix
 from service.pdf.reading.lexer import SEGMENTS, numbers
 from service.pdf.reading.operands import Operands, floats
@@ -49,16 +49,17 @@ def _bounds(points: list[float], ctm: Matrix) -> Box:
     return Box(min(across), min(down), max(across), max(down))
 
 
-def _paint(fill: bool, stroke: bool) -> Handler:
+def _paint(fill: bool, stroke: bool, even_odd: bool = False) -> Handler:
     def paint(walk: Walk, _operands: Operands) -> None:
         state, points = walk.state, walk.points
         if points:
             box = _bounds(points, state.ctm)
             if fill and state.fill_alpha > 0:
-                paint_area(walk, "fill", box, state.fill, FilledPath(points, walk.starts, state.ctm))
+                paint_area(walk, "fill", box, state.fill, FilledPath(points, walk.starts, state.ctm, even_odd))
             if stroke and state.stroke_alpha > 0:
                 thinnest, widest = state.stroke_scales()
-                stroked = StrokedPath(state.line_width * thinnest / MM_PER_POINT, box, points, walk.starts, state.ctm)
+                width_pt, alike = state.line_width * thinnest / MM_PER_POINT, fill and state.strokes_as_it_fills
+                stroked = StrokedPath(width_pt, box, points, walk.starts, state.ctm, alike)
                 paint_area(walk, "stroke", box.grown(state.line_width * widest / 2), state.stroke, stroked, stroked=True)
             if walk.clip_pending:
                 state.clip_to(box)
@@ -73,5 +74,5 @@ def _paint(fill: bool, stroke: bool) -> Handler:
 PATHS: dict[bytes, Handler] = {
     b"m": _move, b"l": _points, b"c": _points, b"v": _points, b"y": _points, SEGMENTS: _segments, b"re": _rectangle,
     b"W": _clip, b"W*": _clip, b"n": _paint(False, False),
-    **{operator: _paint(*painting) for operator, painting in PATH_PAINTING.items()},
+    **{operator: _paint(*painting, operator in EVEN_ODD) for operator, painting in PATH_PAINTING.items()},
 }

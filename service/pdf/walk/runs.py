@@ -13,6 +13,7 @@ from service.pdf.reading.operands import Operands
 from service.pdf.walk.path_runs import (
     COLOR_SIDES,
     COLORS,
+    EVEN_ODD_CODES,
     FILLS,
     LEAST_BYTES,
     LINE_WIDTH,
@@ -85,12 +86,13 @@ def _follow(walk: Walk, run: PathRun, lines_only: bool) -> None:
         box = Box(*edge)
         if fill and state.fill_alpha > 0:
             latest.set_color(at, stroke=False)
-            paint_area(walk, "fill", box, state.fill, FilledPath(points, starts, ctm))
+            paint_area(walk, "fill", box, state.fill, FilledPath(points, starts, ctm, code in EVEN_ODD_CODES))
         if stroke and state.stroke_alpha > 0:
             latest.set_color(at, stroke=True)
             latest.set_width(at)
             thinnest, widest = state.stroke_scales()
-            stroked = StrokedPath(state.line_width * thinnest / MM_PER_POINT, box, points, starts, ctm)
+            width_pt, alike = state.line_width * thinnest / MM_PER_POINT, fill and state.strokes_as_it_fills
+            stroked = StrokedPath(width_pt, box, points, starts, ctm, alike)
             paint_area(walk, "stroke", box.grown(state.line_width * widest / 2), state.stroke, stroked, stroked=True)
     if together:
         together.tell(len(run.ends))

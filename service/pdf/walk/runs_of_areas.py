@@ -31,7 +31,7 @@ def small_areas(walk: Walk, run: PathRun, boxes: Edges, within: Box) -> tuple[Sm
     """Those of the run, and which path each is; None where there are none. `within`: what lies wholly inside."""
     state = walk.state
     hidden = walk.marked_hidden[-1] if walk.marked_hidden else SEEN
-    if walk.colors_fixed or walk.inside_mask or walk.inside_glyph or hidden != SEEN or state.clip is None:
+    if walk.colors_fixed or walk.inside_mask or walk.inside_glyph or not hidden.is_seen or state.clip is None:
         return None
     if state.blends(state.fill_alpha) or state.fill_overprint:
         return None

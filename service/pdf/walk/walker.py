@@ -75,6 +75,8 @@ class StrokedPath(NamedTuple):
     starts: list[int]
     """Where in `points` each subpath starts."""
     ctm: Matrix
+    around_own_area: bool = False
+    """Of a path that is filled in the very same opaque colour: where it goes round an area, it only makes that larger."""
 
     def straight_lines(self) -> list[Box]:
         """The subpaths of two points, each as the box around it in ruler mm; none of a path with many subpaths."""
@@ -91,18 +93,28 @@ class StrokedPath(NamedTuple):
 
     def on_the_line(self) -> list[tuple[float, float]]:
         """Some points of the path, ruler mm: the middles of its first straight segments."""
-        ends = [self.ctm.point(x, y) for x, y in zip(self.points[:18:2], self.points[1:18:2], strict=False)]
-        return [((x0 + x1) / 2, (y0 + y1) / 2) for (x0, y0), (x1, y1) in pairwise(ends)]
+        return _middles(self.points, self.ctm)
 
 
 class FilledPath(NamedTuple):
     points: list[float]
     starts: list[int]
     ctm: Matrix
+    even_odd: bool = False
+    """Filled by the even-odd rule (8.5.3.3.3)."""
 
     def pieces(self) -> list[Box]:
         """As those of a stroked path."""
         return _boxes_of_subpaths(self.points, self.starts, self.ctm)
+
+    def on_the_line(self) -> list[tuple[float, float]]:
+        """Points of its first piece, as those of a stroked path: of use where it is the frame that a line would draw."""
+        return _middles(self.points[: self.starts[1]], self.ctm) if len(self.starts) > 1 else []
+
+
+def _middles(points: list[float], ctm: Matrix) -> list[tuple[float, float]]:
+    ends = [ctm.point(x, y) for x, y in zip(points[:18:2], points[1:18:2], strict=False)]
+    return [((x0 + x1) / 2, (y0 + y1) / 2) for (x0, y0), (x1, y1) in pairwise(ends)]
 
 
 def _boxes_of_subpaths(points: list[float], starts: list[int], ctm: Matrix) -> list[Box]:
@@ -127,7 +139,7 @@ class Mark(NamedTuple):
     prints: bool
     shows: bool
     layer: str
-    """Name of the layer that hides it from the print or the screen; '' where none does."""
+    """Name of the layer that hides it from the print or the screen; where none does, of the innermost one, or ''."""
     overprint: bool
     """The overprint parameter that applies to it; what comes of it depends on `overprint_mode` and the colour."""
     overprint_mode: int
@@ -142,6 +154,11 @@ class Hidden(NamedTuple):
     prints: bool
     shows: bool
     layer: str
+
+    @property
+    def is_seen(self) -> bool:
+        """On paper as on a screen."""
+        return self.prints and self.shows
 
 
 SEEN = Hidden(True, True, "")
@@ -234,7 +251,9 @@ class Walk:
         if not isinstance(content, pikepdf.Dictionary):
             return inherited
         prints, shows = inherited.prints and self.shared.prints(content), inherited.shows and self.shared.shows(content)
-        return inherited if (prints, shows) == inherited[:2] else Hidden(prints, shows, layer_name(content))
+        if (prints, shows) == inherited[:2] and not inherited.is_seen:
+            return inherited
+        return Hidden(prints, shows, layer_name(content))
 
     def tell_stand_in(self, kind: Literal["missing object", "OPI"], box: Box) -> None:
         """Note something whose real content is not in the file, where it would show."""

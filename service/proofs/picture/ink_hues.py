@@ -23,7 +23,8 @@ from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.reading.names import name_text
 from service.pdf.reading.page_tree import inherited
 from service.pdf.reading.reading_errors import READING_ERRORS
-from service.proofs.preview.screen_color import ScreenColors, as_pdfium_shows
+from service.proofs.preview.reader_color import as_pdfium_shows
+from service.proofs.preview.screen_color import ScreenColors
 
 Curve = npt.NDArray[np.uint8]
 """(256, 3): sRGB for each step of a plate."""
@@ -42,17 +43,23 @@ class InkHues:
 
     def __init__(self, source: pikepdf.Pdf, page: pikepdf.Object, inks: Sequence[str]) -> None:
         self.colors = ScreenColors(source)
-        self.curves: dict[str, Curve] = {ink: self._process(ink) for ink in inks if ink in PROCESS_INKS}
+        self._curves: dict[str, Curve] = {}
         wanted = {ink for ink in inks if ink not in PROCESS_INKS}
         for written in _best_first(page) if wanted else ():
             self._learn(written, wanted)
             if not wanted:
                 break
-        self.curves |= dict.fromkeys(wanted, _towards(STAND_IN))
+        self._curves |= dict.fromkeys(wanted, _towards(STAND_IN))
 
     @property
     def through_profile(self) -> bool:
         return self.colors.process is not as_pdfium_shows
+
+    def curve(self, ink: str) -> Curve:
+        """Of a process ink it is made when somebody asks: a picture's are converted together."""
+        if ink not in self._curves:
+            self._curves[ink] = self._process(ink)
+        return self._curves[ink]
 
     def _process(self, ink: str) -> Curve:
         tints = np.zeros((1, 256, 4), np.uint8)
@@ -66,7 +73,7 @@ class InkHues:
             self.colors.note(written)
             for at, ink in enumerate(space.colorants):
                 if ink in wanted and self.colors.has_alternate(space):
-                    self.curves[ink] = self._curve(space, at)
+                    self._curves[ink] = self._curve(space, at)
                     wanted.discard(ink)
         except READING_ERRORS:
             return

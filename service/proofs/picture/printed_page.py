@@ -36,7 +36,8 @@ Pixels = npt.NDArray[np.uint8]
 DESK = (228, 221, 208)
 """What lies around the paper: of the service's own warm greys, plainly darker than white paper."""
 
-_PIXELS_AT_ONCE = 1_000_000
+_PIXELS_AT_ONCE = 1 << 17
+"""What is worked out stays in the processor's own memory. Ours, no source."""
 _MOST_PICKED = 0.5
 """Of the pixels: where more have ink, picking them out costs more than converting all. Ours, no source."""
 
@@ -72,7 +73,7 @@ def put_together(plates: Plates, hues: InkHues, size_px: tuple[int, int]) -> Pix
         _process_inks(plates, hues, band, pixels[band])
         for ink, coverage in plates.coverage.items():
             if ink not in PROCESS_INKS and coverage[band].any():
-                over = hues.curves[ink][coverage[band]].astype(np.uint16)
+                over = hues.curve(ink)[coverage[band]].astype(np.uint16)
                 pixels[band] = (pixels[band] * over + 127) // 255
     return pixels
 
@@ -80,10 +81,11 @@ def put_together(plates: Plates, hues: InkHues, size_px: tuple[int, int]) -> Pix
 def _process_inks(plates: Plates, hues: InkHues, band: slice, pixels: Pixels) -> None:
     """Only where there is ink: paper is white whatever a profile says. Each pixel is converted by itself."""
     found = [(at, plates.coverage[ink][band]) for at, ink in enumerate(PROCESS_INKS) if ink in plates.coverage]
-    inked = np.zeros(pixels.shape[:2], bool)
+    inks = np.zeros(pixels.shape[:2], np.uint8)
     for _, coverage in found:
-        inked |= coverage != 0
-    count = int(inked.sum())
+        inks |= coverage
+    inked = inks != 0
+    count = np.count_nonzero(inked)
     if not count:
         return
     everywhere = count > _MOST_PICKED * inked.size
@@ -92,17 +94,18 @@ def _process_inks(plates: Plates, hues: InkHues, band: slice, pixels: Pixels) ->
         tints[:, :, at] = coverage if everywhere else coverage[inked]
     converted = hues.colors.process(tints)
     if everywhere:
-        np.copyto(pixels, converted, where=inked[:, :, np.newaxis])
+        pixels[:] = converted
+        pixels[~inked] = 255
     else:
         pixels[inked] = converted[0]
 
 
 def _on_desk(pixels: Pixels, one: PageInFile, frame: Frame) -> Pixels:
-    paper = frame.pixels_within(one.media_mm)
-    made = np.empty_like(pixels)
-    made[:] = DESK
-    made[paper] = pixels[paper]
-    return made
+    """The same array."""
+    rows, columns = frame.pixels_within(one.media_mm)
+    for beyond in (pixels[: rows.start], pixels[rows.stop :], pixels[:, : columns.start], pixels[:, columns.stop :]):
+        beyond[:] = DESK
+    return pixels
 
 
 # --- Without plates ---------------------------------------------------------------------------------------------------

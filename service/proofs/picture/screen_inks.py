@@ -18,7 +18,7 @@ import numpy.typing as npt
 from PIL import Image, ImageFilter
 
 from service.pdf.plates.colors.inks import Tints, process_by_formula
-from service.proofs.preview.screen_color import as_pdfium_shows
+from service.proofs.preview.reader_color import as_pdfium_shows
 
 _STEPS = 17
 """Of each channel in the table of colours."""

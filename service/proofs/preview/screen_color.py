@@ -17,9 +17,7 @@ from typing import cast
 import numpy as np
 import numpy.typing as npt
 import pikepdf
-import pypdfium2 as pdfium
-import pypdfium2.raw as pdfium_c
-from pikepdf import Array, Dictionary, Name, Stream
+from pikepdf import Array, Dictionary, Stream
 from PIL import Image, ImageCms
 
 from service.pdf.content.color_spaces import ColorSpace, color_space
@@ -29,16 +27,12 @@ from service.pdf.plates.colors.functions import Function, function_of
 from service.pdf.plates.colors.inks import InkTable, Tints, lab_to_rgb
 from service.pdf.reading.names import name_text
 from service.pdf.reading.reading_errors import READING_ERRORS
+from service.proofs.preview.reader_color import as_pdfium_shows
 
 Bytes = npt.NDArray[np.uint8]
 Convert = Callable[[Bytes], Bytes]
 """(rows, columns, channels) to (rows, columns, 3)."""
 
-_WIDEST = 4096
-_MOST_AT_ONCE = _WIDEST * _WIDEST
-"""Pixels of one page for PDFium, which then has a unit for each: pikepdf makes none beyond 14,400."""
-_LEAST_PAGE = 3
-"""Units across and down, the least that pikepdf makes."""
 _CHANNELS = {3: "RGB", 4: "CMYK", 1: "L"}
 _DEEPEST = 8
 _ONE_INK = ("Cyan",)
@@ -212,32 +206,6 @@ def through_profile(profile: bytes, channels: int) -> Convert:
         return np.asarray(done)
 
     return convert
-
-
-def as_pdfium_shows(values: Bytes) -> Bytes:
-    """DeviceCMYK pixels as PDFium draws them, one by one."""
-    flat = np.ascontiguousarray(values.reshape(-1, 4))
-    if len(flat) > _MOST_AT_ONCE:
-        parts = [as_pdfium_shows(flat[np.newaxis, at : at + _MOST_AT_ONCE]) for at in range(0, len(flat), _MOST_AT_ONCE)]
-        return np.concatenate(parts, axis=1).reshape(*values.shape[:2], 3)
-    columns = max(min(len(flat), _WIDEST), _LEAST_PAGE)
-    rows = max(-(-len(flat) // columns), _LEAST_PAGE)
-    padded = np.zeros((rows * columns, 4), np.uint8)
-    padded[: len(flat)] = flat
-    with pikepdf.new() as pdf:
-        image = Stream(pdf, padded.tobytes(), Type=Name.XObject, Subtype=Name.Image, ColorSpace=Name.DeviceCMYK)
-        image.Width, image.Height, image.BitsPerComponent = columns, rows, 8
-        page = pdf.add_blank_page(page_size=(columns, rows))
-        page.Resources = Dictionary(XObject=Dictionary(P=image))
-        page.Contents = Stream(pdf, b"%d 0 0 %d 0 0 cm /P Do" % (columns, rows))  # a pixel a unit: nothing is resampled
-        file = io.BytesIO()
-        pdf.save(file, compress_streams=False)
-    with pdfium.PdfDocument(file.getvalue()) as document:
-        bitmap = pdfium.PdfBitmap.new_native(columns, rows, pdfium_c.FPDFBitmap_BGRx)
-        bitmap.fill_rect((255, 255, 255, 255), 0, 0, columns, rows)
-        pdfium_c.FPDF_RenderPageBitmap(bitmap, document[0], 0, 0, columns, rows, 0, pdfium_c.FPDF_NO_CATCH)
-        shown = bitmap.to_numpy()[:, :, 2::-1].reshape(-1, 3)[: len(flat)]
-        return cast(Bytes, shown.reshape(*values.shape[:2], 3).copy())
 
 
 def is_gray(values: Bytes) -> bool:

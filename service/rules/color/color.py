@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import listed, page_list
@@ -58,14 +58,14 @@ def color_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[Outcome]
     anyone having seen it.
     Remedy: convert colours and pictures with the printer's profile before or at export, and look at the result.
     Knows: every colour that visible objects use, by kind of object. What stands only in a soft mask never prints itself: an
-    observation. Marks and slug are cut off and left out.
+    observation. Marks and slug are cut off and left out, and so is white: in whatever space, it stays paper.
     Cannot know: how a converted colour will look. Spot inks are judged by color.spots, registration colour by a rule of its own.
     """
     allowed = color.allowed or ()
     groups: dict[tuple[str, bool], list[tuple[Page, ColorUse]]] = {}
     for page, content in pages:
         for use in content.colors:
-            if use.family in FAMILY_WORDS and use.family not in allowed and not use.beyond_bleed:
+            if use.family in FAMILY_WORDS and use.family not in allowed and not use.beyond_bleed and not use.white:
                 groups.setdefault((use.family, use.kind == "soft mask"), []).append((page, use))
     for (family, only_mask), uses in groups.items():
         yield _not_taken(family, only_mask, uses, color)
@@ -85,15 +85,32 @@ def _not_taken(family: str, only_mask: bool, uses: list[tuple[Page, ColorUse]], 
             "Pages {pages} use {colour} in {objects}; the printer takes {takes}.",
             len(numbers), pages=page_list(numbers), colour=say(_COLOURS[family]), objects=objects_told(objects), takes=takes,
         ),
-        remedy=say(_CONVERT[family])
-        if family in _CONVERT
-        else say("Convert these colours to {takes} in the swatches or at export, and export again.", takes=takes),
+        remedy=_remedy(family, set(objects), takes, allowed),
         measured={"family": family, "written": sorted({use.written for _, use in uses}), "objects": objects},
         required={"allowed": allowed},
         pages=numbers,
         places=tuple(Place(page.number, box) for page, use in uses for box in use.boxes_mm),
         level=level,
     )
+
+
+def _remedy(family: str, kinds: set[str], takes: str, allowed: Sequence[str]) -> str:
+    """Where groups alone are in that space, the objects have no colours to convert."""
+    if kinds == {"group"} and allowed:
+        return blend_in(say(FAMILY_WORDS[print_space(allowed)]))
+    if family in _CONVERT:
+        return say(_CONVERT[family])
+    return say("Convert these colours to {takes} in the swatches or at export, and export again.", takes=takes)
+
+
+def print_space(allowed: Sequence[str]) -> str:
+    """The first of the families that a press prints in, where the printer takes several."""
+    return next(one for one in ("cmyk", "gray", "rgb", "lab") if one in allowed)
+
+
+def blend_in(space: str) -> str:
+    """The remedy; `space` as it is said."""
+    return say("Set the transparency blend space of the document to {print_space}, and export again.", print_space=space)
 
 
 def objects_told(counts: Mapping[str, int]) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from service.language.spoken import say, say_many, to_say
 from service.language.wording import listed, listed_or, page_list, pages_phrase
 from service.rules.base import LEFT_OUT, Finding, Outcome, rule
+from service.rules.color.color import blend_in, print_space
 from service.rules.seen import NotMeasured, PagesWithContent, contents_of
 from service.rules.sightings import Sightings
 from service.sheets.model import Block, ColorAsked, SpecSheet
@@ -116,15 +117,15 @@ def transparency_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[O
     Knows: the space of every group with live transparency in it, the page's own included. A group in grey is left alone.
     Cannot know: what the layout intended. Whether the printer takes such a space at all is judged by color.space.
     """
-    print_space = next(one for one in ("cmyk", "gray", "rgb", "lab") if one in (color.allowed or ()))
+    space = print_space(color.allowed or ())
     found, families = Sightings(), dict[str, None]()
     for page, content in pages:
         for use in content.colors:
-            if use.kind == "group" and use.family not in (print_space, "gray"):
+            if use.kind == "group" and use.family not in (space, "gray"):
                 found.add(page, use.boxes_mm, use.count)
                 families[use.family] = None
     if found.count:
-        print_in = say(_FAMILY_WORDS[print_space])
+        print_in = say(_FAMILY_WORDS[space])
         yield Finding(
             message=say_many(
                 "{pages}: transparency blends in {spaces} ({count} group), the print is in {print_space}.",
@@ -134,11 +135,9 @@ def transparency_space(pages: PagesWithContent, color: ColorAsked) -> Iterator[O
                 spaces=listed(_family(one) for one in families),
                 print_space=print_in,
             ),
-            remedy=say(
-                "Set the transparency blend space of the document to {print_space}, and export again.", print_space=print_in
-            ),
+            remedy=blend_in(print_in),
             measured={"families": list(families), "groups": found.count},
-            required={"family": print_space},
+            required={"family": space},
             pages=found.pages,
             places=tuple(found.places),
         )

@@ -22,8 +22,8 @@ _FOUND = {
     "art_box": to_say("from the ArtBox"),
     "crop_marks": to_say("from the crop marks in the artwork"),
     "crop_box": to_say("from the CropBox"),
-    "media_minus_bleed": to_say("from the sheet less an even bleed"),
-    "media_box": to_say("from the whole sheet"),
+    "media_minus_bleed": to_say("from the whole page less an even bleed"),
+    "media_box": to_say("from the whole page"),
 }
 
 
@@ -212,14 +212,26 @@ def trim_declared(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
                 from_where=say(_FOUND[source]),
                 found=_size_found(guessed),
             ),
-            remedy=say(
-                "Export with a print preset of your layout program: it writes the TrimBox. Check that the size found here is the "
-                "one you mean."
-            ),
+            remedy=" ".join(_declare_it(guessed)),
             measured={"source": source, "width_mm": round(first.trim_width_mm, 2), "height_mm": round(first.trim_height_mm, 2)},
             required={"source": "trim_box"},
             pages=numbers,
             places=trim_places(guessed),
+        )
+
+
+def _declare_it(pages: list[Page]) -> Iterator[str]:
+    """Sentences; the second where a CropBox was passed over that shows less than the trimmed page."""
+    yield say(
+        "Export with a print preset of your layout program: it writes the TrimBox. Check that the size found here is the one you "
+        "mean."
+    )
+    shown = [one.box for page in pages for one in page.declared_boxes if one.name == "crop"]
+    trim = pages[0].boxes_mm.trim
+    if pages[0].trim_source in ("media_box", "media_minus_bleed") and (less := [one for one in shown if not one.contains(trim)]):
+        yield say(
+            "The CropBox shows only {found} of the page: set it to the whole page too, as some programs place a page by it.",
+            found=size(less[0].width, less[0].height),
         )
 
 

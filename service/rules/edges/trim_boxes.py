@@ -39,7 +39,8 @@ def trim_boxes(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
 
     Why: boxes that contradict each other are read differently by every program, and the cut may land anywhere.
     Remedy: export again from the layout program; do not change boxes by hand.
-    Knows: the boxes as the page declares them.
+    Knows: the boxes as the page declares them. A CropBox that is larger than the sheet is an observation: it is only what a
+    program shows, and is cut to the sheet (14.11.2.1), so that nothing is printed otherwise.
     Cannot know: which of two contradicting boxes is the one that was meant. That a page of a PDF/X file has just one of
     TrimBox and
     ArtBox is for the rule on the standard.
@@ -61,6 +62,7 @@ def trim_boxes(pages: Pages, _: SpecSheet) -> Iterator[Outcome]:
             places=tuple(
                 Place(page.number, box if problem == "outside another box" else page.boxes_mm.trim) for page, box, _ in items
             ),
+            level="should" if (name, problem) == ("crop", "outside another box") else None,
         )
 
 

@@ -6,14 +6,17 @@ from collections.abc import Iterator
 
 from service.language.spoken import say, say_many
 from service.language.wording import first_few, pages_phrase, quoted
+from service.pdf.facts.guide_names import role_of
+from service.pdf.facts.ink_names import PROCESS_INKS
 from service.pdf.facts.page import Page
-from service.pdf.facts.painted.content import HiddenContent
+from service.pdf.facts.painted.content import HiddenContent, LayerUse
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, always, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.rules.sightings import Sightings, bleed_area, within
 from service.sheets.model import SpecSheet
 
+_GUIDES = ("guides", "trim", "bleed", "margin", "fold")
 BY_FLAGS = "annotation"
 """What the measurements call content that an annotation's flags hide: page.annotation speaks of it."""
 
@@ -57,6 +60,66 @@ def layer_hidden(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
             pages=seen.pages,
             places=tuple(seen.places),
         )
+
+
+_ACROSS = 0.7
+"""Of the page's width or height: what a guide line or a frame of guides spans. Ours, no source."""
+
+
+@rule(
+    "layer.guides",
+    needs=contents_of,
+    asks=lambda sheet: sheet if sheet.purpose == "print" else None,
+    asked_by="always, for print",
+    level="should",
+    source="common practice, no source",
+    measured={"layers": "names of the layers", "lines": "how many lines", **LEFT_OUT},
+    required={"prints": "false"},
+)
+def layer_guides(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
+    """The guides of a template do not print.
+
+    Why: the frame of the safe area, folds and the outline of the cut come with the printer's template; left switched on, they
+    stand on every copy.
+    Remedy: switch the layer off or delete it before the export; a cutting line that the printer asks for has an ink of its own.
+    Knows: layers that are named for guides, trim, bleed, margins or folds and hold nothing but lines and words, with a line that
+    spans most of the page. Lines in spot inks have plates of their own and are left out.
+    Cannot know: guides on a layer of another name, or on none.
+    """
+    seen, layers = Sightings(), dict[str, None]()
+    for page, content in pages:
+        for use in content.layers:
+            if _are_guides(page, use):
+                seen.add(page, within(bleed_area(page), use.boxes_mm), use.lines)
+                layers[use.layer] = None
+    if layers:
+        yield Finding(
+            message=say_many(
+                "{pages}: the layer {names} holds guide lines, and they print.",
+                "{pages}: the layers {names} hold guide lines, and they print.",
+                len(layers),
+                pages=pages_phrase(seen.pages),
+                names=first_few([quoted(name) for name in layers]),
+            ),
+            remedy=say_many(
+                "Switch the layer off or delete it before the export. If it is artwork, leave it and give it another name; a "
+                "cutting line that the printer asks for needs a spot ink of its own.",
+                "Switch the layers off or delete them before the export. If they are artwork, leave them and give them other "
+                "names; a cutting line that the printer asks for needs a spot ink of its own.",
+                len(layers),
+            ),
+            measured={"layers": list(layers), "lines": seen.count},
+            required={"prints": False},
+            pages=seen.pages,
+            places=tuple(seen.places),
+        )
+
+
+def _are_guides(page: Page, use: LayerUse) -> bool:
+    if use.others or role_of(use.layer) not in _GUIDES or (use.inks and not {*use.inks} & {*PROCESS_INKS, "All"}):
+        return False
+    across, down = _ACROSS * page.trim_width_mm, _ACROSS * page.trim_height_mm
+    return any(one.width >= across or one.height >= down for one in within(bleed_area(page), use.boxes_mm))
 
 
 def _remedy(prints: bool, shows: bool) -> str:

@@ -35,16 +35,21 @@ def page_annotation(pages: tuple[tuple[Page, tuple[Annotation, ...]], ...], shee
     Remedy: delete comments and links, flatten form fields (turn them into page content), and export for print.
     Knows: every annotation inside the bleed, with the flags that say whether it prints and shows. Those that do neither,
     and the press's own marks, are left out; so are links that leave no ink, and those of a file that is only a preview.
+    Of one without an appearance, such as an empty field, the program that prints decides what it looks like: it may print.
     Cannot know: a printer's software that prints annotations against their flags, or never.
     """
     found: dict[tuple[bool, bool, bool], tuple[Sightings, dict[str, int]]] = {}
+    unsure: set[tuple[bool, bool, bool]] = set()
     for page, notes in pages:
         for one in notes:
             if _counts(one, sheet) and within(bleed_area(page), [one.box_mm]):
-                seen, kinds = found.setdefault((one.subtype == "Link", one.prints, one.shows), (Sightings(), {}))
+                key = one.subtype == "Link", one.prints, one.shows
+                seen, kinds = found.setdefault(key, (Sightings(), {}))
+                unsure |= set() if one.has_appearance else {key}
                 seen.add(page, [one.box_mm])
                 kinds[one.label] = kinds.get(one.label, 0) + 1
-    for (link, prints, shows), (seen, kinds) in found.items():
+    for key, (seen, kinds) in found.items():
+        link, prints, shows = key
         told = listed(_counted(kind, count) for kind, count in kinds.items())
         yield Finding(
             message=say_many(
@@ -52,7 +57,9 @@ def page_annotation(pages: tuple[tuple[Page, tuple[Annotation, ...]], ...], shee
                 "Pages {pages} have {annotations}.",
                 len(seen.pages),
                 pages=page_list(seen.pages),
-                annotations=_links_told(told, seen.count) if link else _comments_told(told, seen.count, prints, shows),
+                annotations=_links_told(told, seen.count)
+                if link
+                else _comments_told(told, seen.count, prints, shows, unsure=key in unsure),
             ),
             remedy=say("Export for print with links and other interactive parts switched off, or give links no visible frame.")
             if link
@@ -83,8 +90,18 @@ def _links_told(links: str, count: int) -> str:
     )
 
 
-def _comments_told(annotations: str, count: int, prints: bool, shows: bool) -> str:
-    """'1 note on the printed area that will print with the page', without a full stop."""
+def _comments_told(annotations: str, count: int, prints: bool, shows: bool, unsure: bool) -> str:
+    """'1 note on the printed area that will print with the page', without a full stop.
+
+    `unsure`: of one at least the file does not say how it looks.
+    """
+    if prints and shows and unsure:
+        return say_many(
+            "{annotations} on the printed area that may print with the page",
+            "{annotations} on the printed area that may print with the page",
+            count,
+            annotations=annotations,
+        )
     if prints and shows:
         return say_many(
             "{annotations} on the printed area that will print with the page",

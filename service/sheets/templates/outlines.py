@@ -10,8 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.guide_names import Role, role_of
 from service.pdf.facts.guides import GuideShape
-from service.sheets.templates.names import Role, role_of
 
 SAME_MM = 0.1
 """Two outlines within this are one: a line drawn twice, or rounded by its program. Ours, no source."""

@@ -14,13 +14,13 @@ from __future__ import annotations
 from service.language.spoken import say
 from service.language.wording import quoted, reason
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.guide_names import Role
 from service.pdf.facts.guides import GuidedPages
 from service.pdf.facts.unknown import Unmeasured
 from service.sheets.format.refusals import SheetRefused
 from service.sheets.format.validation import read_sheet
 from service.sheets.templates.edges import bleed, margin
 from service.sheets.templates.folds import folds
-from service.sheets.templates.names import Role
 from service.sheets.templates.outlines import Outlines, crossing, is_level, outlines_of, same
 from service.sheets.templates.size import DECLARED, trimmed
 from service.sheets.templates.told import SAME_SIZE_MM, Asked, Read, TemplateReading, all_round, depths_of, neat, size_said

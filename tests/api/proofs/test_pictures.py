@@ -42,6 +42,17 @@ def test_a_finished_check_leads_to_the_picture_of_each_page(caller: Caller) -> N
     assert second.getpixel((200, 140)) == pytest.approx((237, 2, 140), abs=3)
 
 
+def test_pages_of_a_long_file_are_read_one_by_one(caller: Caller, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is large is read by whoever asks for all of it, and by nobody who asks for a page."""
+    check = caller.check(document(page(85, 55).fill(cyan=1), page(148, 210).fill(magenta=1)).bytes()).get_json()
+    monkeypatch.setattr("service.api.checks.measured._LARGE_BYTES", 100)
+    monkeypatch.setattr("service.api.checks.measured.measurements_from_json", lambda _: pytest.fail("all pages are read"))
+    monkeypatch.setattr("service.jobs.again.recent.RecentlyMeasured.get", lambda *_: None)
+    first, second = (opened(caller.get(f"{picture_of(check, number)}?show=none")) for number in (1, 2))
+    assert first.size < second.size
+    assert caller.get(picture_of(check, 3)).status_code == 404
+
+
 def test_it_is_told_how_the_picture_was_made(caller: Caller, card: bytes) -> None:
     answer = caller.get(picture_of(caller.check(card).get_json()))
     told_by = [answer.headers[f"Picture-{name}"] for name in ("Made-From", "Colors", "Ppi")]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import mmap
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -48,6 +49,13 @@ def test_a_child_holds_nothing_open_but_its_end_of_the_pipe(card: Path) -> None:
     leads_to = dict(line.split(" ", 1) for line in found.decode().splitlines())
     assert [leads_to.pop(stream) for stream in "012"] == ["/dev/null"] * 3
     assert [one.split(":")[0] for one in leads_to.values()] == ["pipe"]
+
+
+def test_memory_that_is_let_go_is_used_again(card: Path) -> None:
+    """New memory costs a page of it at a time: a child would touch 28 MB here where 7 are enough."""
+    told = drawn("tells_what_memory_used_again_has_cost", card)
+    assert isinstance(told, bytes)
+    assert int(told) * mmap.PAGESIZE < 14 * 2**20
 
 
 @pytest.mark.parametrize(("added", "comes"), [(2**20, True), (1, False)])

@@ -163,3 +163,18 @@ def test_marks_that_begin_within_the_bleed_are_marks_all_the_same(tmp_path: Path
     for start, end in (((-2, 5), (-2, 50)), ((-3, 0), (-1.5, 1.5)), ((-3, 5), (1.5, 5))):
         art = content_of(card().line(start, end, 0.5, **rgb), tmp_path)
         assert [use.beyond_bleed for use in art.colors] == [False]
+
+
+def test_blanks_are_in_no_colour(tmp_path: Path) -> None:
+    """A word space that a text program left red: nothing of it prints. A full stop is ink."""
+    blank = content_of(card().text(" ", 8, (5, 5), rgb=(1, 0, 0)).text("  ", 8, (5, 9), spot=("Copper", 1)), tmp_path)
+    assert (blank.colors, blank.spots) == ((), ())
+    assert used(content_of(card().text(" .", 8, (5, 5), rgb=(1, 0, 0)), tmp_path)) == {("rgb", "text", ())}
+
+
+def test_white_is_told_apart_in_whatever_space(tmp_path: Path) -> None:
+    """What is nearly white is a tint."""
+    built = card().fill(at=(5, 5, 20, 20), rgb=(1, 1, 1)).fill(at=(30, 5, 50, 20), rgb=(1, 1, 0.99))
+    built.text("Rye", 8, (10, 10), lab=(100, 0, 0)).fill(at=(60, 5, 80, 20), gray=1)
+    found = {(use.family, use.kind, use.white): use.count for use in content_of(built, tmp_path).colors}
+    assert found == {("rgb", "fill", True): 1, ("rgb", "fill", False): 1, ("lab", "text", True): 1, ("gray", "fill", True): 1}

@@ -182,6 +182,37 @@ def test_content_that_shows_and_prints_is_not_hidden(tmp_path: Path) -> None:
     assert content_of(layered({"Print": "/ON", "View": "/ON"}), tmp_path).hidden == ()
 
 
+def on_layer(name: str) -> PageBuilder:
+    """Whatever is painted from here on, up to EMC."""
+
+    def make(pdf: Pdf) -> object:
+        layer = pdf.make_indirect(Dictionary(Type=Name.OCG, Name=name))
+        pdf.Root.OCProperties = Dictionary(OCGs=Array([layer]), D=Dictionary())
+        return layer
+
+    return card().fill(yellow=0.2).resource("Properties", "L", make).raw(b"/OC /L BDC")
+
+
+def test_what_prints_of_a_layer_is_told_by_its_name(tmp_path: Path) -> None:
+    built = on_layer("Guides").line((0, 3), (85, 3), 0.5, cyan=1).fill(at=(3, 0, 3.1, 55), rgb=(1, 0, 0))
+    built.text("safe area", 8, (10, 10), magenta=1).fill(at=(10, 10, 20, 20), cyan=1).raw(b"EMC").fill(at=(1, 1, 9, 9), black=1)
+    (layer,) = content_of(built, tmp_path).layers
+    assert (layer.layer, layer.lines, layer.texts, layer.others, layer.inks) == ("Guides", 2, 1, 1, ("Cyan",))
+    assert [round(one.height) for one in layer.boxes_mm] == [0, 55]
+
+
+def test_marks_in_one_path_on_a_layer_are_where_they_paint(tmp_path: Path) -> None:
+    """The box around all of them would span the page."""
+    marks = b"0 0 0 1 K .25 w -20 8.5 m -2 8.5 l 8.5 -20 m 8.5 -2 l 270 8.5 m 255 8.5 l 249.4 190 m 249.4 175 l S EMC"
+    (layer,) = content_of(on_layer("Trim marks").raw(marks), tmp_path).layers
+    assert all(max(one.width, one.height) < 20 for one in layer.boxes_mm)
+
+
+def test_a_layer_that_does_not_print_holds_nothing_that_does(tmp_path: Path) -> None:
+    assert content_of(layered({"Print": "/OFF", "View": "/ON"}), tmp_path).layers == ()
+    assert len(content_of(layered({"Print": "/ON", "View": "/ON"}), tmp_path).layers) == 1
+
+
 # --- Artwork and marks ------------------------------------------------------------------------------------------------
 
 

@@ -66,6 +66,30 @@ def test_a_crop_box_that_is_smaller_by_a_rounding_is_the_media() -> None:
 
 @pytest.mark.parametrize("user_unit", [1, 2.5])
 @pytest.mark.parametrize(
+    ("media", "crop", "source"),
+    [
+        ((85, 55), (78, 48, (3.5, 3.5)), "media_box"),  # a card whose view leaves out the margin
+        ((91, 61), (84, 54, (3.5, 3.5)), "media_minus_bleed"),  # and with its bleed
+        ((91, 61), (85, 55, (3, 3)), "crop_box"),  # the view is the card itself
+        ((95, 65), (91, 61, (2, 2)), "crop_box"),  # or the card and its bleed
+        ((90, 60), (83, 53, (3.5, 3.5)), "crop_box"),  # neither is a card
+        ((85, 55), (60, 40, (12.5, 7.5)), "crop_box"),  # a cutting of a card, and no view of all of it
+        ((85, 55), (70, 45, (5, 5)), "media_box"),
+        ((85, 55), (69.9, 45, (5, 5)), "crop_box"),
+    ],
+)
+def test_a_view_that_takes_some_millimetres_off_an_asked_size_is_not_its_trim(
+    media: tuple[float, float], crop: tuple[float, float, tuple[float, float]], source: str, user_unit: float
+) -> None:
+    """The page was exported in the size of the product, and somebody set the CropBox to see less white."""
+    found, where = find_trim(declared(user_unit, media=mm(*media), crop=mm(*crop)), CARD)
+    assert where == source
+    whole = {"crop_box": crop[:2], "media_box": media, "media_minus_bleed": (85, 55)}[source]
+    assert (found.width * MM_PER_POINT * user_unit, found.height * MM_PER_POINT * user_unit) == pytest.approx(whole)
+
+
+@pytest.mark.parametrize("user_unit", [1, 2.5])
+@pytest.mark.parametrize(
     ("media", "source", "bleed"),
     [
         ((91, 61), "media_minus_bleed", 3),

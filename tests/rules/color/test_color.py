@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from service.pdf.facts.geometry import Box
 from service.sheets.model import ColorAsked, SpecSheet, SpotsAsked
 from tests.rules.color.painted import painted
 from tests.rules.measured import color, content, document, judged, only_finding, outcome, page, without_content
@@ -30,6 +31,26 @@ def test_other_colours_are_not_taken(family: str) -> None:
 
 def test_marks_and_slug_may_have_any_colour() -> None:
     assert outcome("color.space", painted(replace(color("rgb", "stroke"), beyond_bleed=True)), CMYK) == "met"
+
+
+def test_white_stays_paper_in_whatever_space_it_is_set() -> None:
+    """A white panel of a program that knows RGB alone; a yellow one beside it is told by itself."""
+    white, yellow = replace(color("rgb", "fill", count=4), white=True), color("rgb", "fill", box=Box(20, 20, 30, 30))
+    assert outcome("color.space", painted(white), CMYK) == "met"
+    assert outcome("color.space", painted(replace(color("lab", "text"), white=True)), CMYK) == "met"
+    finding = only_finding("color.space", painted(white, yellow), CMYK).finding
+    assert finding.measured["objects"] == {"fill": 1}
+    assert [one.box_mm for one in finding.places] == [(20, 20, 30, 30)]
+
+
+def test_a_group_that_blends_in_rgb_has_no_colours_to_convert() -> None:
+    """The remedy is the document's blend space; with a picture in RGB the picture has to be converted, too."""
+    group = only_finding("color.space", painted(color("rgb", "group")), CMYK)
+    assert group.level == "must"
+    assert "blend space" in group.finding.remedy
+    assert "CMYK" in group.finding.remedy
+    with_picture = only_finding("color.space", painted(color("rgb", "group"), color("rgb", "image")), CMYK).finding
+    assert "pictures in the image editor" in with_picture.remedy
 
 
 def test_one_finding_names_all_kinds_of_objects() -> None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from service.pdf.facts.geometry import Box
 from service.pdf.facts.measurements import Measurements
-from service.pdf.facts.page import TrimSource
+from service.pdf.facts.page import DeclaredBox, TrimSource
 from service.pdf.facts.unknown import Failure
 from service.rules.judge import judge
 from service.sheets.model import BleedAsked, PagesAsked, SpecSheet, TrimAsked
+from tests.facts import fact
 from tests.rules.measured import booklet, broken_rules, document, judged, only_finding, outcome, page
 
 CARD = SpecSheet(trim=TrimAsked(width_mm=85, height_mm=55, tolerance_mm=0.5))
@@ -142,6 +144,14 @@ def test_a_trim_that_had_to_be_worked_out_is_an_observation(source: TrimSource) 
     assert found.level == "should"
     assert found.finding.pages == (2,)
     assert found.finding.measured["source"] == source
+
+
+def test_a_view_that_shows_less_than_the_page_is_told_with_the_missing_trim() -> None:
+    """A4, of which the CropBox shows 203 × 290 mm; one that shows all of it, or the bleed too, needs no word."""
+    for view, told in ((Box(3.5, 3.5, 206.5, 293.5), True), (Box(0, 0, 210, 297), False), (Box(-3, -3, 213, 300), False)):
+        shown = page(210, 297, trim_source="media_box", declared_boxes=(fact(DeclaredBox, "crop", view),))
+        remedy = only_finding("trim.declared", document(shown), SpecSheet()).finding.remedy
+        assert ("CropBox shows only 203 × 290 mm" in remedy) == told
 
 
 # --- A page that holds its bleed --------------------------------------------------------------------------------------

@@ -39,7 +39,6 @@ def test_boxes_one_inside_the_other_are_right() -> None:
         ({"bleed": Box(-3, -5.5, 88, 58)}, "bleed", "media", 2.5),
         ({"bleed": Box(1, 0, 85, 55)}, "trim", "bleed", 1),
         ({"crop": Box(0, 0, 85, 54)}, "trim", "crop", 1),
-        ({"crop": Box(-3, -3, 88, 62)}, "crop", "media", 4),
         ({"trim": Box(0, 0, 91, 55)}, "trim", "media", 3),
         ({"art": Box(-4, 0, 85, 55)}, "art", "media", 1),
     ],
@@ -50,6 +49,17 @@ def test_a_box_outside_the_box_that_should_hold_it(boxes: dict[str, Box], box: s
     assert found.finding.measured == {"box": box, "problem": "outside another box", "excess_mm": excess}
     assert found.finding.required == {"inside": inside}
     assert found.finding.places[0].box_mm == boxes.get(box, Box(0, 0, 85, 55))
+
+
+def test_a_view_larger_than_the_sheet_is_an_observation() -> None:
+    """The CropBox is cut to the sheet wherever it is used: nothing is placed or printed otherwise. A bleed that is not there is
+    a must.
+    """
+    found = only_finding("trim.boxes", document(boxed(crop=Box(-3, -3, 88, 62))), SpecSheet())
+    assert found.level == "should"
+    assert found.finding.measured == {"box": "crop", "problem": "outside another box", "excess_mm": 4}
+    assert only_finding("trim.boxes", document(boxed(bleed=Box(-3, -3, 88, 62))), SpecSheet()).level == "must"
+    assert only_finding("trim.boxes", document(boxed(crop=Box(200, 0, 285, 55))), SpecSheet()).level == "must"
 
 
 def test_pages_with_one_fault_are_told_together_with_the_widest_of_them() -> None:

@@ -36,6 +36,15 @@ def test_a_comment_that_prints_and_does_not_show_is_a_surprise() -> None:
     assert found.finding.measured == {"kinds": {"note": 1}, "prints": True, "shows": False}
 
 
+def test_a_field_of_which_the_file_does_not_say_how_it_looks_may_print() -> None:
+    """An empty form field has no appearance: one program draws its frame, another leaves nothing."""
+    filled, empty = replace(FIELD, prints=True), replace(FIELD, prints=True, has_appearance=False)
+    for notes, words in (((filled,), "will print"), ((empty,), "may print"), ((filled, empty), "may print")):
+        finding = only_finding("page.annotation", noted(*notes), SHEET).finding
+        assert words in finding.message
+        assert finding.measured == {"kinds": {"form field": len(notes)}, "prints": True, "shows": True}
+
+
 def test_what_prints_what_does_not_and_links_are_causes_of_their_own() -> None:
     _, findings = judged("page.annotation", noted(NOTE, FIELD, LINK, replace(NOTE, subtype="Stamp", label="stamp")), SHEET)
     assert [one.finding.measured["kinds"] for one in findings] == [{"note": 1, "stamp": 1}, {"form field": 1}, {"link": 1}]

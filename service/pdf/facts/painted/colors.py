@@ -35,6 +35,8 @@ class ColorUse:
     """
     profile: str | None
     """Of an ICC space: the key of its `Profile` in `Document.profiles`."""
+    white: bool
+    """All of them are white: where they knock out, the paper stays, whatever space says so."""
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,8 @@ from service.pdf.facts.unknown import Unmeasured
 
 MOST_PLAIN_COLORS = 200
 """How many different colours of those that are listed one page keeps."""
+MOST_LAYERS = 100
+"""How many layers one page keeps."""
 MOST_PLACES = 20
 """How many places one line of a page's summary keeps."""
 
@@ -28,6 +30,22 @@ class HiddenContent:
     """The layer's name; 'annotation' for one that its flags hide."""
     count: int
     boxes_mm: tuple[Box, ...]
+
+
+@dataclass(frozen=True)
+class LayerUse:
+    """What prints and shows of one layer, by its name."""
+
+    layer: str
+    lines: int
+    """How many strokes, and areas as thin as one."""
+    texts: int
+    others: int
+    """Areas, pictures, gradients. Specks of less than `CROWD_MM` may be missing."""
+    inks: tuple[str, ...]
+    """Of the lines; empty where a conversion decides."""
+    boxes_mm: tuple[Box, ...]
+    """Of the lines: the first `MOST_PLACES`."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +75,8 @@ class Content:
     """
     plain_colors: tuple[PlainColor, ...]
     """The first `MOST_PLAIN_COLORS`."""
+    layers: tuple[LayerUse, ...]
+    """The first `MOST_LAYERS`."""
 
 
 def inks_of(content: Content) -> tuple[str, ...]:

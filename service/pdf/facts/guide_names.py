@@ -1,4 +1,4 @@
-"""What the names of layers and spot inks in a printer's empty document say that is drawn in them.
+"""What the names of layers and spot inks say that is drawn in them, as in a printer's empty document.
 
 In English, German, French and Spanish, as printers write them, and the processing steps of ISO 19593-1 (Cutting, Creasing,
 Folding, Bleed, from memory). Common practice, no source.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.sheets.templates.names import Role, role_of
+from service.pdf.facts.guide_names import Role, role_of
 
 NAMES: dict[Role | None, tuple[str | None, ...]] = {
     "trim": ("Trim", "TRIM_LINE", "CutContour", "Die line", "Endformat", "Stanze", "Format fini", "Coupe", "Corte"),
