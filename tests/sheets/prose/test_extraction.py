@@ -39,6 +39,38 @@ def test_a_demand_is_extracted(wording: dict[str, Any]) -> None:
         assert same(path, given[path], _normal(path, value)), f"{path}: {given[path]}"
 
 
+FRAMES = (
+    "It is important that {things} {be}.",
+    "It is your responsibility to ensure that {things} {are}.",
+    "We kindly ask that {things} {be}.",
+    "We need {things} to {be}.",
+    "We would like {things} to {be}.",
+    "We insist that {things} {are}.",
+    "See to it that {things} {are}.",
+    "Please verify that {things} {are}.",
+    "Most importantly, {things} must {be}.",
+    "All {things} must, without exception, {be}.",
+    "Before you upload, please check: {things} must {be}.",
+)
+ASKED = (
+    ("images", "at least 300 dpi", "images.contone_ppi.minimum", 300),
+    ("texts", "at least 5 mm from the edge", "margin.minimum", 5),
+    ("fonts", "embedded", "fonts.embedded", "required"),
+    ("fonts", "converted to outlines", "fonts.outlines", "required"),
+    ("files", "in CMYK", "color.allowed", frozenset({"cmyk", "gray"})),
+    ("spot colours", "converted to CMYK", "color.spots.maximum", 0),
+    ("pages", "supplied as single pages, not spreads", "pages.arrangement", "single-pages"),
+    ("black texts", "100% K only", "text.black_alone", "True"),
+)
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+@pytest.mark.parametrize(("things", "how", "path", "value"), ASKED, ids=[path for _, _, path, _ in ASKED])
+def test_it_is_extracted_however_politely_it_is_asked(frame: str, things: str, how: str, path: str, value: object) -> None:
+    text = frame.format(things=things, be=f"be {how}", are=f"are {how}")
+    assert drafted(f"Bleed: 3 mm.\n{text}").get(path) == value
+
+
 @pytest.mark.parametrize(
     ("text", "path"),
     [
@@ -94,6 +126,9 @@ def test_a_demand_is_extracted(wording: dict[str, Any]) -> None:
         ("RGB files will be converted to CMYK by us.", "color.allowed"),
         ("COVER\nBleed 1/8 inch.\n\nINTERIOR\nMargins of 1/2 inch.", "bleed.minimum"),
         ("COVER\nBleed 1/8 inch.\n\nINTERIOR\nMargins of 1/2 inch.", "margin.minimum"),
+        ("Place text no closer than 5 mm to the crop marks.", "marks.crop_marks"),
+        ("Text must not be within 5 mm of the crop marks.", "marks.crop_marks"),
+        ("Backgrounds must extend 3 mm beyond the crop marks.", "marks.offset_minimum"),
         ("Under no circumstances may a spread ad bleed by less than 3 mm.", "pages.arrangement"),
     ],
 )

@@ -88,7 +88,10 @@ _WHERE_THEY_STAND = re.compile(
     r"\bnot (?:be |stand |sit )?(?:placed |set )?(?:any )?(?:closer|nearer|less|within)\b|[0-9\"] ?(?:mm|cm|in\w*|pt)?\.? off\b"
 )
 """'Marks must not be closer than 3 mm' refuses none."""
-_BEYOND_THEM = re.compile(r"\b(?:outside|inside|within|beyond|past|over|between|near)(?: of)? (?:the |your |any )?$")
+_BEYOND_THEM = re.compile(
+    r"\b(?:closer|nearer|within|inside|away)\b[^.;]{0,24}\b(?:than|to|of|from) (?:the |your |any )?$"
+    r"|\b(?:outside|inside|within|beyond|past|over|between|near)(?: of)? (?:the |your |any )?$"
+)
 _OF_SOME_PAGES = re.compile(r"\bother than\b|\bon (?:the )?(?:inner|inside|interior|cover|text) pages?\b")
 _FORGET = re.compile(
     r"\b(?:don't|do not|never) forget\b|\bn'?oublie[zr]? (?:pas|jamais)\b|\bvergessen sie (?:\w+ )?nicht\b|\bnicht vergessen\b"
@@ -210,7 +213,8 @@ def _passive(after: str) -> bool:
         r"^[^.;,]{0,30}\b(?:are|is|sind|ist|sont) (?:required|mandatory|erforderlich|obligatoires?)\b", after
     ) is not None or (
         re.match(
-            r"\s*(?:\([^()]*\)\s*)?(?:(?:and|und|et|sowie|&) (?:les )?[\w-]+(?: de [\w-]+)?\s+)?(?:must|should|need to|have to"
+            r"\s*(?:\([^()]*\)\s*)?(?:(?:and|und|et|sowie|&) (?:les )?[\w-]+(?: de [\w-]+)?\s+)?(?:must|should|need to"
+            r"|have to|ought to|are to|is to|to"
             r"|are|is|mussen|muss|sollen|sollten|sind|ist|doivent|doit|sont"
             r"|est)?\s*(?:be |also |always |clearly )*(?:required|mandatory|needed|identified|indicated|displayed"
             r"|turned on|in place|enabled"

@@ -131,3 +131,16 @@ def _words_between(amount: Amount, topic: Topic, text: str) -> str:
 
 def gap(amount: Amount, topic: Topic) -> int:
     return topic.start - amount.end if topic.start >= amount.end else amount.start - topic.end
+
+
+NO_FRAME = re.compile(
+    r"(?:[,;]| und| sowie| et| and) (?:sowie |und |et |and )?(?:kein\w*|no|ohne|pas de|sans) (?:\w+ )?(?:rahmen|borders?|frames?"
+    r"|cadres?|bordures?)$"
+)
+"""'Text 3 mm from the edge, no frames': the number is none of theirs."""
+OF_A_HOLE = re.compile(
+    r"\W*(?:die |das |der |jede[rs]? |alle |the |each |all |le |les |la |chaque |tous les )?(?:loch(?:position|ung|rand)?|bohrung"
+    r"|locher|stanzung|holes?|perforations?"
+    r"|trous?|oeillets?|osen|eyelets?)\b"
+)
+"""'The hole must be 4 mm from the edge.'"""

@@ -21,7 +21,7 @@ from service.sheets.prose.claims.inking.modes import (
     UNASKED_CMYK,
     WITH_ALL_ELSE,
 )
-from service.sheets.prose.claims.inks import CONVERTED, CONVERTED_BY_US
+from service.sheets.prose.claims.inks import CONVERTED, converted_by_us
 from service.sheets.prose.words.frames import ASKS, asks, stance_of
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import stance_on
@@ -131,13 +131,13 @@ def _stands(statement: Statement, pattern: re.Pattern[str], stances: tuple[str, 
 def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
-    if match is not None and _RGB.search(text) and CONVERTED_BY_US.search(text):
+    if match is not None and _RGB.search(text) and converted_by_us(text):
         supplied = (one for one in _CMYK.finditer(text) if _SUPPLY.search(text[: one.start()]))
         match = next(supplied, match)
     if match is None:
         return None
     asked = _ASKED_FIRST.search(text[: match.start()]) or _SUPPLY.search(text[: match.start()])
-    if not asked and _RGB.search(text) and CONVERTED_BY_US.search(text):
+    if not asked and _RGB.search(text) and converted_by_us(text):
         return None
     else_of = OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match))
     if else_of or stance_of(statement, *match.span()) in ("unneeded", None):
@@ -171,7 +171,8 @@ _SUPPLY = re.compile(
 """'RGB will be converted; please supply CMYK.'"""
 _NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b(?! otherwise)(?![^.;]{0,24}\b(?:spot|pms|pantone)\b)")
 _A_PURPOSE = re.compile(
-    r"\S[^.;,]*(?<!important )(?<!essential )(?<!vital )(?<!necessary )(?<!need )(?<!have )(?<!remember )(?<!sure )"
+    r"\S[^.;,]*(?<!important )(?<!essential )(?<!vital )(?<!responsibility )(?<!necessary )"
+    r"(?<!need )(?<!have )(?<!remember )(?<!sure )"
     r"\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
     r"|obtenir)\b[^.;,]{0,60}$"
 )
@@ -277,7 +278,7 @@ def _refuses_rgb(statement: Statement) -> re.Match[str] | None:
     match = _stands(statement, _RGB, ("denied",))
     if match is None and (converted := _RGB.search(text)) and CONVERTED.search(text):
         match = converted
-    if match is None or CONVERTED_BY_US.search(text):
+    if match is None or converted_by_us(text):
         return None
     if OF_SOMETHING_ELSE.search(text) and not RGB_AND_SPOTS.search(text):
         return None

@@ -48,6 +48,19 @@ CONVERTED_BY_US = re.compile(
     r"|\b(?:wandeln|konvertieren) wir\b|\bnous (?:les )?convertissons\b"
     r"|\bseront convert\w*|\bnous convert\w*|\bconvertis automatiquement"
 )
+_REQUESTED = re.compile(
+    r"\b(?:make sure|ensure|check|verify|confirm|vital|important|essential|insist|kindly|ask (?:that|for|you)|see to it"
+    r"|responsib\w*"
+    r"|certain|we (?:need|want|require|expect|would like))\b[^.;]*$"
+)
+
+
+def converted_by_us(text: str) -> re.Match[str] | None:
+    """'RGB will be converted'; not 'make sure that RGB is converted'."""
+    found = CONVERTED_BY_US.search(text)
+    return None if found is None or _REQUESTED.search(text[: found.end()]) else found
+
+
 _DEPENDS = re.compile(
     r"\bunless\b|\bother than\b|\bandere als\b|\bexcept\b|\bon request\b|\bby arrangement\b|\bby agreement\b"
     r"|\bagreed\b|\border\w*|\bask us\b|\bausser\b|\bnach absprache\b|\bauf anfrage\b|\bbestell\w*|\bsauf\b"
@@ -62,7 +75,7 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
         text = statement.text
         if statement.is_heading:
             continue
-        by_us = CONVERTED_BY_US.search(text)
+        by_us = converted_by_us(text)
         if gone := _CONVERT_THEM.match(text):
             place = (statement.start, statement.start + gone.end())
             yield Claim("color.spots.maximum", 0, *place, 2, scope=scope_of(statement, *gone.span()))

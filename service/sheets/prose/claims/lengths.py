@@ -17,7 +17,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from service.sheets.prose.claims.beside import (
     BESIDE,
     FROM_IT,
+    NO_FRAME,
     NOT_OF_THE_TRIM,
+    OF_A_HOLE,
     ONLY_QUALIFIERS,
     STRICT,
     alone,
@@ -121,7 +123,7 @@ def _topic_of(
         if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|upc|ean|isbn|qr|strichcode|codes?-barres?)", text)
         else stretch
     )
-    if amount.kind == "length" and _OF_A_HOLE.match(text):
+    if amount.kind == "length" and OF_A_HOLE.match(text):
         return None
     if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):
         return None
@@ -133,7 +135,7 @@ def _topic_of(
         or STRICT.match(text, topic.start)
         or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
     ]
-    near = [topic for topic in near if not _NO_FRAME.search(text, amount.end, topic.end) or topic.name != "elsewhere"]
+    near = [topic for topic in near if not NO_FRAME.search(text, amount.end, topic.end) or topic.name != "elsewhere"]
     near = [one for one in near if one.name not in ("lines", "type") or not in_brackets(one, amount, text)]
     near = [
         topic
@@ -160,17 +162,6 @@ def _topic_of(
     return _of_the_heading(amount, statement, fitting, stretch)
 
 
-_NO_FRAME = re.compile(
-    r"(?:[,;]| und| sowie| et| and) (?:sowie |und |et |and )?(?:kein\w*|no|ohne|pas de|sans) (?:\w+ )?(?:rahmen|borders?|frames?"
-    r"|cadres?|bordures?)$"
-)
-"""'Text 3 mm from the edge, no frames': the number is none of theirs."""
-_OF_A_HOLE = re.compile(
-    r"\W*(?:die |das |der |jede[rs]? |alle |the |each |all |le |les |la |chaque |tous les )?(?:loch(?:position|ung|rand)?|bohrung"
-    r"|locher|stanzung|holes?|perforations?"
-    r"|trous?|oeillets?|osen|eyelets?)\b"
-)
-"""'The hole must be 4 mm from the edge.'"""
 _LEFT = re.compile(
     r"\b(?:leav(?:e|ing)|keep|allow) (?:an? |about |at least |a minimum of )?$"
     r"|\b(?:halten|lassen|laisse[rz]|garde[rz]|reserve[rz])\b[^.;,0-9]{0,30}$"
@@ -267,12 +258,17 @@ def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str
     return None
 
 
+_PAST_THE_MARKS = re.compile(r" (?:beyond|past|over|outside(?: of)?) (?:the |your |all )?(?:crop|trim|cut)\w* ?-?marks?\b")
+_RUNS = re.compile(r"\b(?:extend\w*|run|runs|go|goes|bleed\w*|continue\w*)\b")
+"""'Backgrounds must extend 3 mm beyond the crop marks': the marks are where the cut is."""
 _A_DISTANCE = re.compile(r"(?:mindest)?abstand\b|distances?\b(?! de securite)")
 """'Distance of the crop marks from the trim: 3 mm': a word for any distance is no quiet zone."""
 
 
 def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], stretch: str, text: str) -> Topic | None:
     """'Crop marks 3 mm from the trim' is no quiet zone; the size of a mark is no distance; a bleed beside marks stays a bleed."""
+    if _PAST_THE_MARKS.match(text, amount.end) and _RUNS.search(text[: amount.start]):
+        return Topic("bleed", amount.start, amount.end)
     others = [topic for topic in nouns if topic.name not in ("marks", "offset")]
     if others and (beside := right_beside(amount, others, text)) is not None:
         if beside.name == "margin" and re.match(r"abstand|distan|gap|clear", text[beside.start :]):

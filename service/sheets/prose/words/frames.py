@@ -33,7 +33,9 @@ ASKS = re.compile(
     r"|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
     r"|nicht (?:verarbeitet|verarbeitbar|angenommen|berucksichtigt|gedruckt|zugelassen|erlaubt|gewunscht|erwunscht|moglich)"
     r"|may not|contain|allowed|permitted|forbidden|prohibited|interdit\w*|verboten|unzulassig|untersagt|gestattet"
-    r"|reject\w*|refus\w*|abgelehnt|zuruckgewiesen|ablehn\w*|betten|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
+    r"|reject\w*|refus\w*|abgelehnt|zuruckgewiesen|ablehn\w*|betten|incorpor\w*|vectoris\w*|applique\w*|souhait\w*"
+    r"|it(?:'s| is) (?:\w+ )?(?:important|essential|vital|crucial|imperative|necessary)|insist\w*|would like|be certain"
+    r"|verify|confirm|see (?:to it )?that|(?:are|is) to be|responsibility to)\b"
 )
 _EXPLAINS = re.compile(
     r"\b(?:stands? for|refers? to|means?|is (?:a|an|the) (?:term|colou?r (?:model|space|mode)|method|process|printing term"

@@ -52,6 +52,8 @@ _PARTED = re.compile(
     r"|or)\b)[a-zà-öø-ÿß]{2,})"
 )
 """A word that a line's end parts: its rest goes up to its beginning, so that every other place stays."""
+_NO_EXCEPTION = re.compile(r"[(,]? ?\b(?:without exceptions?|no exceptions?)\b[),]?")
+"""It adds nothing to a demand, and its 'no' denies none."""
 _SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣●■][ \t]")
 _AN_ORDINAL = re.compile(
     r"\b(?:als|der|die|das|den|dem|des|am|im|vom|zum|zur|eine?[nmrs]?|jede[rnsm]?|pro|ab der|mit|weitere|zusatzliche"
@@ -128,7 +130,7 @@ class _Parting:
     """Line by line: what was read of the open paragraph or table, and the headings over it."""
 
     def __init__(self, text: str) -> None:
-        self._text, self._low = text, folded(text)
+        self._text, self._low = text, _NO_EXCEPTION.sub(lambda one: " " * len(one.group()), folded(text))
         self._headings: list[tuple[int, str]] = []
         self._lead = ""
         self._table: list[Line] = []

@@ -89,6 +89,7 @@ _ONLY_CHECKED = re.compile(r"\bverifi\w*|\bcheck\w*|\bpruf\w*|\boverpruf\w*|\bco
 _WE_DO = re.compile(r"\b(?:we|our \w+|wir|nous)\b[^.;,]{0,40}$|\bautomati\w*")
 
 
+_WE_ASK = re.compile(r"\bwe (?:\w+ )?(?:ask|need|want|require|expect|insist|would like|can only)\b")
 _MIXED = re.compile(r"\bcyan\b|\bmagenta\b|\bc ?=? ?[1-9][0-9]|[1-9][0-9] ?%? ?[/,-] ?[1-9][0-9]")
 """'For black text we recommend a rich black of 60 % cyan …'."""
 _A_TOPIC = 30
@@ -109,7 +110,8 @@ def read_black_text(statement: Statement) -> Iterator[Claim]:
     several = _NOT_OF_SEVERAL.search(text)
     positive = alone is not None and stance_of(statement, *alone.span()) == "claimed" and asks(statement, *alone.span())
     negative = several is not None and asks(statement, *several.span())
-    if (_WE_DO.search(text[: about.start()]) and not _PREFERS.search(text)) or not (positive or negative):
+    by_us = _WE_DO.search(text[: about.start()]) and not (_PREFERS.search(text) or _WE_ASK.search(text))
+    if by_us or not (positive or negative):
         return
     found = [match for match, holds in ((alone, positive), (several, negative)) if match is not None and holds]
     start = min(about.start(), *(match.start() for match in found))
