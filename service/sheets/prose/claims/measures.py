@@ -40,7 +40,7 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return  # 'text set 4 mm inwards'
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
-    if topic.name == "bleed" and amount.low < 1 and text.startswith("uberfullung", topic.start):
+    if topic.name == "bleed" and amount.low < 2 and text.startswith("uberfullung", topic.start):
         return  # of inks into each other
     after = _ABOVE_ALL.sub(" ", after)
     around = f"{statement.label} {before} {after}"
