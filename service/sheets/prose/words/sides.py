@@ -90,7 +90,10 @@ def _labels_tell_products_apart(statements: Sequence[Statement]) -> bool:
 _MOSTLY = 0.7
 
 
-_FOR_ONE = re.compile(r"(?:for|on|bei|beim|fur|pour)\b.*[0-9]")
+_FOR_ONE = re.compile(
+    r"(?:for|on|bei|beim|fur|pour)\b(?! (?:your|our|ihr\w*|unser\w*|deine?\w*|votre|vos|notre|nos|this|these|dies\w*|cette?"
+    r"|ces)\b).*[0-9]"
+)
 """'For banners, 100 dpi is enough.' says a number of them alone."""
 _CONTRASTS = re.compile(r"\b(?:everything else|all (?:the )?others?|alles andere|tous les autres)\b")
 """'For banners 100 dpi is fine, for everything else …' is no title."""
