@@ -140,7 +140,7 @@ _ALLOWED = re.compile(
     r"|peut|supported)\b"
 )
 _CLAUSE_EDGE = re.compile(r"[;:|()!?]|\.\s|\s[-/]\s|,|\b(?:and|but|und|aber|et|mais|sondern|while)\b")
-_HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)\b")
+_HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s[-+]\s|\b(?:but|aber|mais|sondern|while)\b")
 
 
 _NEXT_NUMBER = re.compile(r"[0-9]")
