@@ -129,6 +129,10 @@ def test_it_is_extracted_however_politely_it_is_asked(frame: str, things: str, h
         ("Place text no closer than 5 mm to the crop marks.", "marks.crop_marks"),
         ("Text must not be within 5 mm of the crop marks.", "marks.crop_marks"),
         ("Backgrounds must extend 3 mm beyond the crop marks.", "marks.offset_minimum"),
+        ("Flyers: 3 mm bleed. For posters: images of 150 dpi, 5 mm bleed, CMYK only, no crop marks.", "marks.crop_marks"),
+        ("Flyers: 3 mm bleed. For posters: images of 150 dpi, 5 mm bleed, CMYK only.", "images.contone_ppi.minimum"),
+        ("Do not send: pages with bleed only; images of 72 dpi; text not outlined.", "fonts.outlines"),
+        ("If you print on fabric: 20 mm bleed, images of 100 dpi, text in CMYK, no crop marks.", "bleed.minimum"),
         ("Under no circumstances may a spread ad bleed by less than 3 mm.", "pages.arrangement"),
     ],
 )

@@ -188,7 +188,8 @@ def _claims_marks(text: str, match: re.Match[str], statement: Statement) -> bool
         return asks(statement, *match.span()) or len(text.split()) <= 10
     if not (before + after).strip(" .;,") and ASKS.search(statement.lead):
         return True  # 'Please supply:' over the item 'crop marks'
-    if re.search(r"(?:^|[,;+&/]|\band|\bund|\bet)\s?$", before) and re.match(r"\s?(?:$|[,;.+&/]|\band\b|\bund\b|\bet\b)", after):
+    listed = re.search(r"(?:^|[,;+&/]|\s-|\band|\bund|\bet)\s?$", before)
+    if listed and re.match(r"\s?(?:$|-\s|[,;.+&/]|\band\b|\bund\b|\bet\b)", after):
         return _A_LIST_OF_DEMANDS.search(text) is not None and _STATES_A_FACT.search(text) is None
     return re.search(r"^[^a-z]*$", before + after) is not None or (
         re.search(r"\b(?:and|und|et|plus|&|\+)\s$", before) is not None and len(text.split()) <= 10

@@ -30,7 +30,10 @@ _PERHAPS_PICTURES = re.compile(r"\bbitmap\w*")
 _SURELY_BILEVEL = re.compile(r"\b1[- ]?-?bits?\b|\bline|\bstrich|\btrait|\bmono|\bblack")
 _LEAST_OF_ONE_BIT = 450
 _MOST_OF_TONES = 800
-_RECOMMENDED = re.compile(r"\b(?:recommend\w*|optim\w*|ideal\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*)\b")
+_RECOMMENDED = re.compile(
+    r"\b(?:recommend\w*|(?<!rendu )(?<!resultat )(?<!qualite )optim\w*\b(?! (?:print |image )?(?:quality|results?|rendu|qualite))"
+    r"|ideal\w*|empf[eio]\w*hl\w*|recommand\w*|conseill\w*|preconis\w*)\b"
+)
 _SCREEN = (72, 96)
 """Resolutions of a screen, named as what is not enough. Common practice, no source."""
 _SENSIBLE = (50, 5080)
@@ -39,7 +42,8 @@ _SENSIBLE = (50, 5080)
 def read_resolutions(statement: Statement, amounts: Sequence[Amount]) -> Iterator[Claim]:
     text = statement.text
     mine = [one for one in amounts if one.kind == "ppi"]
-    stretches = regions(text, [(one.start, one.end) for one in mine])
+    parts = regions(text, [(one.start, one.end) for one in amounts])
+    stretches = [part for one, part in zip(amounts, parts, strict=True) if one.kind == "ppi"]
     kind: str | None = None
     sort: str | None = None
     before: Amount | None = None

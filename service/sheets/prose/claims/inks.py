@@ -146,7 +146,9 @@ _OF_SPOTS_THEMSELVES = re.compile(
 def read_ink_limits(statement: Statement, amounts: Sequence[Amount]) -> Iterator[Claim]:
     text = statement.text
     mine = [one for one in amounts if one.kind == "percent"]
-    for amount, (first, end) in zip(mine, regions(text, [(one.start, one.end) for one in mine]), strict=True):
+    for amount, (first, end) in zip(amounts, regions(text, [(one.start, one.end) for one in amounts]), strict=True):
+        if amount.kind != "percent":
+            continue
         stretch = text[first:end]
         bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
         about_ink = any(_INK.search(words) for words in (text, statement.label, statement.heading))

@@ -66,11 +66,12 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
     high_mm = min(high_mm, _MOST_IN_INCHES_MM) if str(amount.low_written).endswith("in") else high_mm
-    comma = text.find(",", amount.end, stretch[1])
-    last = comma if comma >= 0 else stretch[1]
+    last = stretch[1] if (comma := text.find(",", amount.end, stretch[1])) < 0 else comma
+    part = _PARTS.split(text[: amount.start])[-1] + text[amount.start : last]
+    marked = MARKS.match(text) or MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {part}"))
     if (
         topic.name in ("margin", "lines")
-        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text[: last]}"))
+        and marked
         and not CONTENT.search(text)
     ):
         return  # the measures of the marks
@@ -110,7 +111,7 @@ def _thin_claims(
     ):
         return
     told = f"{before} {statement.label} {statement.heading}" if _POSITIVE.search(before) else words
-    path = _size_path(topic.name, told, statement.text, bound)
+    path = _size_path(topic.name, told, "" if _REFUSES.search(before) else statement.text, bound)
     paths = [path]
     if topic.name == "lines" and _BOTH_WAYS.search(around):
         paths.append("lines.minimum_width" if path != "lines.minimum_width" else "lines.reversed_minimum_width")
@@ -119,6 +120,8 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
+_REFUSES = re.compile(r"\bno (?:\w+ )?(?:texts?|type|fonts?|lettering|copy)\b[^.;]{0,20}$")
+_PARTS = re.compile(r"[,;]\s|\s[-/]\s|\band\b")
 _A_LEAST = re.compile(r"\b(?:min\w*|at least|smallest|thinnest|finest|least|recommend\w*|kleinste\w*|mindest\w*|moins)\b")
 _DRAWN_AROUND = re.compile(r"\b(?:with a|include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
 """'Add a 0.5 pt stroke to keep the edges sharp' sets no least."""

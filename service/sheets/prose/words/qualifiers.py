@@ -94,7 +94,10 @@ _NOT = (
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
     r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
 )
-_DENIED_BEFORE = re.compile(rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b)")
+_DENIED_BEFORE = re.compile(
+    rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b| (?:smaller|less|lower|thinner|finer|closer|nearer|more|larger"
+    rf"|higher) than\b)"
+)
 _DENIED_AFTER = re.compile(
     r"\b(?:not (?:be )?(?:accept\w*|allow\w*|permit\w*|use\w*|suppl\w*|includ\w*|possible|printed|suitable|present"
     r"|add\w*|contain\w*|set|place\w*|welcome|supported"
@@ -125,16 +128,8 @@ _ALLOWED = re.compile(
     r"|gestattet|darf|durfen|autorise\w*|admis\w*|possibles?|accepte\w*|if you (?:like|wish)|konnen|akzeptiert|peuvent"
     r"|peut|supported)\b"
 )
-CONDITIONAL = re.compile(
-    r"\b(?:large[- ]?formats?|posters?|banners?|roll-?ups?|wide[- ]?format|(?:larger|bigger) than a[0-4]|over a[0-4]"
-    r"|above a[0-4]|grossformat\w*|plakat\w*|affiches?"
-    r"|grands? formats?|baches?|hardcover|hardback|thick (?:books|brochures)|perfect[- ]bound|klebebindung|newspaper"
-    r"|newsprint|uncoated|offset stock|ungestrichen\w*|naturpapier"
-    r"|non couche\w*|if|wenn|falls|si|unless|except|ausser|sauf|only for|nur bei|screens?|exhibition"
-    r"|saddle[- ]?stitched|stickers?|packaging|labels?|envelopes?|covers?|umschlag\w*|couverture)\b"
-)
-_CLAUSE_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|,|\b(?:and|but|und|aber|et|mais|sondern|while)\b")
-_HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)\b")
+_CLAUSE_EDGE = re.compile(r"[;:|()!?]|\.\s|\s[-/]\s|,|\b(?:and|but|und|aber|et|mais|sondern|while)\b")
+_HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s[-+]\s|\b(?:but|aber|mais|sondern|while)\b")
 
 
 _NEXT_NUMBER = re.compile(r"[0-9]")
@@ -177,6 +172,8 @@ def stance_on(text: str, start: int, end: int) -> Stance:
     """What the statement says of the thing named at text[start:end]: to be there, not to be there, may be, need not be."""
     text = _TO_AVOID.sub(lambda one: " " * len(one.group()), text)
     before, after = _before(text, start), _WHAT_FOR.sub(" ", _after(text, end))
+    if _IS_THERE.match(after):
+        before = before.rsplit(",", 1)[-1]  # 'no passwords, crop marks included'
     around = f"{before} {after}"
     if UNNEEDED.search(around):
         return "unneeded"
@@ -187,6 +184,9 @@ def stance_on(text: str, start: int, end: int) -> Stance:
     return "claimed"
 
 
+_IS_THERE = re.compile(
+    r"\s?(?:are |is |must be |to be )?(?:included|embedded|added|required|switched on|turned on|visible|present)\b"
+)
 _TO_AVOID = re.compile(r"^\W*(?:in order )?to (?:avoid|prevent|eliminate|stop)\b[^,;]{0,60},")
 """'To avoid blurs, set black text in black alone' denies nothing."""
 _WHAT_FOR = re.compile(
@@ -264,7 +264,7 @@ def regions(text: str, spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]
 
 
 _EDGES = (
-    re.compile(r"[;|,]|\s-\s|->|=|→"),
+    re.compile(r"[;|,]|\s[-/]\s|->|=|→"),
     re.compile(r"\b(?:and|but|plus|und|aber|et|mais|or(?! (?:more|higher|above|greater|better|bigger|larger|over|thicker|less"
         r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas|with(?= (?:an? |the )?(?:absolute )?(?:min|max)))\b|\+"),
     re.compile(r"[(/:]|\.\s"),

@@ -14,8 +14,10 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
 from service.sheets.prose.words.lines import AMOUNT_SEEN, Line, cells_of, goes_on, is_heading, is_row, lines_of
+from service.sheets.prose.words.products import products_in
 
 _SAME = {
     **dict.fromkeys("‐‑‒–—―−", "-"),
@@ -39,8 +41,7 @@ _LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
 _DEFINED = re.compile(
     r"(?:an? |the )?(?:\w+ ){0,2}?(?:bleeds?|margins?|zones?|areas?|marks) (?:is|are|means|refers)\b(?! \W{0,2}[0-9])"
     r"|(?:(?:der|die|das|ein|eine|le|la|les|un|une) )?(?:\w*(?:be|an)schnitt(?:zugabe)?|sicherheits(?:abstand|rand|zone|bereich)"
-    r"|schutzrand"
-    r"|fonds? perdus?|debord|marge(?: de securite| tournante)?|zone (?:de securite|tranquille))(?: \([^()]{2,60}\))?"
+    r"|schutzrand|fonds? perdus?|debord|marge(?: de securite| tournante)?|zone (?:de securite|tranquille))(?: \([^()]{2,60}\))?"
     r" (?:ist|sind|bezeichnet|bedeutet|hei(?:ss|ß)t|est|sont|designe|represente)\b(?! \W{0,2}[0-9])"
     r"|[^0-9.,:;]{0,60}\b(?:add|include|allow|need|require)\w* (?:\w+ ){0,2}bleeds?\.?$"
 )
@@ -62,12 +63,10 @@ _AN_ORDINAL = re.compile(
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
 _OPEN_QUESTION = re.compile(
     r"(?:do (?:you|i|we)|(?:is|ist|est|sind|are) [^?]{0,60}\b(?:enough|ok|okay|sufficient|genug|ausreichend|suffisant)|does|can"
-    r"|may|should|must|shall|what|how|which|why|when|where|who|will|darf|kann|muss"
-    r"|brauch\w*|soll\w*|was|wie|welche\w*|warum"
+    r"|may|should|must|shall|what|how|which|why|when|where|who|will|darf|kann|muss|brauch\w*|soll\w*|was|wie|welche\w*|warum"
     r"|nehmen sie|puis|peut|peux|faut|dois|doit|quel\w*|est-ce qu\w*|comment|pourquoi|acceptez)\b"
 )
-_A_SENTENCE = 5
-"""Words of a line over a list that only leads it: 'There are some exceptions, canvas and banners:'."""
+_A_SENTENCE = 5  # words of a line over a list that only leads it: 'There are some exceptions, canvas and banners:'
 _PLAIN_HEADING = 9
 """The level of a heading that only its place makes one: it ends at the next."""
 
@@ -204,14 +203,16 @@ class _Parting:
         if self._table:
             found = list(_of_table(self._text, self._low, self._table))
         elif self._paragraph:
-            found = list(_sentences(self._text, self._low, self._paragraph[0].start, self._paragraph[-1].end))
+            said = _sentences(self._text, self._low, self._paragraph[0].start, self._paragraph[-1].end)
+            found = [item for one in said for item in _items(one)]
         self._table, self._paragraph = [], []
         above = self._above()
         opening = ""
         placed: list[Statement] = []
         for one in found:
             label = _LABEL.match(one.text) or _DEFINED.match(one.text)
-            placed.append(replace(one, above=above, lead=self._lead, block=self._block, opening="" if label else opening))
+            lead = one.lead or self._lead
+            placed.append(replace(one, above=above, lead=lead, block=self._block, opening="" if label else opening))
             opening = label.group() if label else opening
         return placed
 
@@ -239,6 +240,38 @@ def _sentences(text: str, low: str, start: int, end: int) -> Iterator[Statement]
         yield from _cut(low, first, stop.end())
         first = stop.end()
     yield from _cut(low, first, end)
+
+
+def _items(one: Statement) -> Iterator[Statement]:
+    """'3 mm bleed, CMYK only, fonts embedded, no crop marks': demands that stand for themselves. What narrows one narrows all."""
+    narrowed = _NARROWS.search(one.text) or products_in(one.text)
+    for separator, least in () if narrowed else _SEPARATORS:
+        ends = [(0, 0), *(found.span() for found in separator.finditer(one.text)), (len(one.text), len(one.text))]
+        parts = [(first, last) for (_, first), (last, _) in pairwise(ends)]
+        if least <= len(parts) <= _MOST_ITEMS and all(_is_complete(one.text[first:last]) for first, last in parts):
+            label = _LABEL.match(one.text)
+            lead = label.group() if label and not _OF_FILES.search(label.group()) else ""
+            for first, last in parts:
+                yield Statement(one.text[first:last], one.start + first, lead=lead if first else "")
+            return
+    yield one
+
+
+def _is_complete(words: str) -> bool:
+    return len(words) <= _LONGEST_ITEM and _OF_FILES.search(words) is not None and _SAYS_HOW.search(words) is not None
+
+
+_SEPARATORS = ((re.compile(r";\s+"), 3), (re.compile(r"\s[/+]\s"), 3), (re.compile(r",\s(?:and\s)?"), 4))
+"""Between items, and how many items there have to be."""
+_NARROWS = re.compile(r"\b(?:for|if|when|where|unless|except|on|fur|bei|wenn|falls|ausser|pour|si|sauf)\b")
+_LONGEST_ITEM, _MOST_ITEMS = 60, 16
+_OF_FILES = re.compile(
+    r"bleed|text|type|font|image|picture|photo|[dp]pi\b|cmyk|rgb|colou?r|pantone|spot|marks|margin|safe|edge|trim|\bink|\btac\b"
+    r"|line|page|spread|pdf|password|security|transparen|layer|[0-9] ?mb\b"
+)
+_SAYS_HOW = re.compile(
+    r"[0-9]|\b(?:embedded|outlined|outlines|converted|flattened|included|only|no|not|without|cmyk|single|pdf)\b"
+)
 
 
 def _cut(low: str, start: int, end: int) -> Iterator[Statement]:

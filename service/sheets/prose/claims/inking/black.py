@@ -101,7 +101,7 @@ def read_black_text(statement: Statement) -> Iterator[Claim]:
     about = _BLACK_TEXT.search(text)
     if about is None and _BLACK_TEXT.search(statement.heading) and len(statement.heading) < _A_TOPIC:
         about = re.match(r"\S+", text)
-    if about is None or statement.is_heading or _OF_SOME_TEXT.search(_REMARK.sub(" ", text)):
+    if about is None or statement.is_heading or _OF_SOME_TEXT.search(_REMARK.sub(" ", _part_of(text, about))):
         return
     statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
     if (_RICH.search(text) or _mixes(text)) and _NOT_OF_SEVERAL.search(text) is None and _MIXED.search(text):
@@ -118,6 +118,16 @@ def read_black_text(statement: Statement) -> Iterator[Claim]:
     end = max(about.end(), *(match.end() for match in found))
     place = (statement.start + start, statement.start + end)
     yield Claim("text.black_alone", True, *place, recommended=_PREFERS.search(text) is not None)
+
+
+def _part_of(text: str, about: re.Match[str]) -> str:
+    """Of a list of demands the one that the words stand in: between semicolons, bars, spaced dashes and slashes."""
+    first = max((edge.end() for edge in _PARTED.finditer(text, 0, about.start())), default=0)
+    last = _PARTED.search(text, about.end())
+    return text[first : last.start() if last else None]
+
+
+_PARTED = re.compile(r"[;|]\s|\s[/+-]\s")
 
 
 def _mixes(text: str) -> bool:
