@@ -8,7 +8,7 @@ from __future__ import annotations
 from tests.sheets.readings_score import FOLDERS, score
 
 LEAST_PRECISION = 0.98
-LEAST_RECALL = 0.68
+LEAST_RECALL = 0.72
 """What is not surely meant is asked about, some keys always but in a line of their own; outlines alone are no embedding."""
 
 

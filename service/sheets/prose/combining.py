@@ -99,6 +99,19 @@ def agree(one: Claim, other: Claim) -> bool:
     return one.value == other.value
 
 
+_EDGES = ("head", "foot", "binding", "outer")
+
+
+def with_the_least_edge(kept: Mapping[str, Claim]) -> dict[str, Claim]:
+    """Where all four edges are said apart, the least of them is what each side has."""
+    whole = dict(kept)
+    for block in ("bleed", "margin"):
+        edges = [kept[path] for edge in _EDGES if (path := f"{block}.{edge}") in kept]
+        if len(edges) == len(_EDGES) and f"{block}.minimum" not in kept:
+            whole[f"{block}.minimum"] = replace(min(edges, key=_size), path=f"{block}.minimum")
+    return whole
+
+
 def with_levels(kept: Mapping[str, Claim]) -> dict[str, Claim]:
     """A block whose every demand was only recommended is an observation, not a must."""
     levelled = dict(kept)

@@ -17,6 +17,7 @@ from service.sheets.prose.claims.inking.papers import PAPERS
 from service.sheets.prose.claims.inks import read_ink_limits, read_spots
 from service.sheets.prose.claims.lengths import read_lengths
 from service.sheets.prose.claims.pages import read_page_counts
+from service.sheets.prose.claims.shape.finishes import overprinted
 from service.sheets.prose.claims.topics import MARKS
 from service.sheets.prose.claims.trim import (
     SaidOfPages,
@@ -93,6 +94,7 @@ class _Gathering:
         self._last_scope: Scope | None = None
         self._last_block = 0
         """The narrowest scope of the sentence read last: '72 dpi for banners. 100 dpi is recommended.'"""
+        self._last_finishes: list[str] = []
         self._starts = [one.start for one in self._telling]
         self._places = [one.start for one in statements]
         self._height_first = False
@@ -152,7 +154,8 @@ class _Gathering:
             ]
         if not used and (amounts or _MAY_BE_INK.search(one.text)):
             read += read_ink_limits(one, amounts)
-        read += [*read_sentence(one), *read_names(one, words)]
+        read += [*read_sentence(one), *read_names(one, words), *overprinted(one, self._last_finishes)]
+        self._last_finishes = [claim.path for claim in read if claim.path.startswith("finishes.")]
         if read and _MARKS_THAT_ARE_THERE.match(one.text) and MARKS.search(self._before(one)):
             read = [replace(claim, path="marks.offset_minimum") if claim.path == "margin.minimum" else claim for claim in read]
         return self._narrowed(one, read) if read else []
@@ -191,7 +194,7 @@ class _Gathering:
         if len(one.text.split()) <= _GOES_ON and self._last_scope is not None and self._last_block == one.block:
             found = [claim if claim.scope else replace(claim, scope=self._last_scope) for claim in found]
         self._last_block = one.block
-        self._last_scope = next((claim.scope for claim in found if claim.scope), None)
+        self._last_scope = next((claim.scope for claim in found if claim.scope and claim.scope.kind != "aside"), None)
         return found
 
 

@@ -15,7 +15,7 @@ from dataclasses import replace
 
 from service.language.spoken import to_say
 from service.sheets.prose.claims.claim import Claim, Doubt
-from service.sheets.prose.combining import combined, with_levels
+from service.sheets.prose.combining import combined, with_levels, with_the_least_edge
 from service.sheets.prose.documents import drafted, list_of
 from service.sheets.prose.doubting import OFTEN_WRONG
 from service.sheets.prose.drafts import (
@@ -99,7 +99,7 @@ def _longer(text: str, most_bytes: int) -> bool:
 def _draft(
     product: str | None, kept: Mapping[str, Claim], own: frozenset[str], text: str, statements: Sequence[Statement]
 ) -> tuple[Draft, list[Doubt]]:
-    document, taken, misfits = drafted(with_levels(kept))
+    document, taken, misfits = drafted(with_levels(with_the_least_edge(kept)))
     shown = [_with_the_clause(claim, statements) for claim in taken.values()]
     values = tuple(_read_value(claim, text) for claim in sorted(shown, key=lambda claim: (claim.start, claim.path)))
     return Draft(product, document, values, tuple(sorted(taken[path].path for path in own & taken.keys()))), misfits

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from service.sheets.prose.claims.artwork import read_crop_marks, read_fonts
+from service.sheets.prose.claims.artwork import read_crop_marks
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.claims.file import read_encryption, read_versions
 from service.sheets.prose.claims.inking.black import read_black_text, read_overprint, read_rich_black
@@ -13,9 +13,9 @@ from service.sheets.prose.claims.inking.papers import read_papers
 from service.sheets.prose.claims.inking.tints import read_tints
 from service.sheets.prose.claims.inside.held import read_boxes, read_unwanted
 from service.sheets.prose.claims.inside.transparency import read_transparency
-from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_outlines
-from service.sheets.prose.claims.measures import read_no_bleed
-from service.sheets.prose.claims.pages import read_arrangement
+from service.sheets.prose.claims.inside.typefaces import read_font_formats, read_fonts, read_outlines
+from service.sheets.prose.claims.no_bleed import read_no_bleed
+from service.sheets.prose.claims.shape.arrangement import read_arrangement
 from service.sheets.prose.claims.shape.edges import read_edges
 from service.sheets.prose.claims.shape.finishes import read_finishes
 from service.sheets.prose.claims.shape.frames import read_corners, read_frames, read_scales
@@ -39,7 +39,7 @@ class _Stems:
 
 _RULES: tuple[tuple[_Read, _Stems], ...] = (
     (read_arrangement, _Stems("page", "spread", "seite", "planche", "single", "singl", "vis-a-vis", "bogen", "montage")),
-    (read_versions, _Stems("pdf", "version")),
+    (read_versions, _Stems("pdf", "version", "acrobat")),
     (
         read_encryption,
         _Stems(
@@ -51,13 +51,13 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
         read_fonts,
         _Stems(
             *("embed", "bett", "bind", "bund", "incorpor", "integr", "embarqu", "inclu", "subset", "legt", "geliefert"),
-            *("inklud", "enthalten", "present", "attach"),
+            *("inklud", "enthalten", "present", "attach", "download", "em- bed"),
         ),
     ),
-    (read_no_bleed, _Stems("bleed", "schnitt", "perdu")),
+    (read_no_bleed, _Stems("bleed", "schnitt", "perdu", "abfallend")),
     (read_transparency, _Stems("transparen", "flatten", "reduzier", "verflach", "aplati")),
-    (read_crop_marks, _Stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque", "no", "nein")),
-    (read_black_text, _Stems("black", "schwarz", "noir")),
+    (read_crop_marks, _Stems("mark", "crop", "zeichen", "repere", "trait", "hirondelle", "croix", "marque")),
+    (read_black_text, _Stems("black", "schwarz", "noir", "k100", "k 100", "k-100", "k: 100", "100k", "100 k", "% k", "%k")),
     (read_overprint, _Stems("overprint", "uberdruck", "surimpr")),
     (
         read_conditions,
@@ -104,7 +104,7 @@ _RULES: tuple[tuple[_Read, _Stems], ...] = (
     (read_font_formats, _Stems("type", "postscript")),
     (read_scales, _Stems("1:", "1 :", "1/", "%")),
 )
-_BY_HEADING = (read_transparency,)
+_BY_HEADING = (read_transparency, read_no_bleed, read_fonts, read_crop_marks)
 _NUMBER_RULES: tuple[tuple[_ReadNumbers, _Stems], ...] = (
     (read_rich_black, _Stems("black", "schwarz", "noir", "cyan", "c")),
     (read_tints, _Stems("%", "cent", "prozent")),

@@ -71,7 +71,8 @@ _LEAST = re.compile(
     r"\bmin\w*|\bfrom (?=[0-9])|\babove|\band up|\bdessous|\bfeinste|\bpositiv|\bnegativ|\bmindest|\bat least\b|\bleast\b"
     r"|\b(?:less|smaller|thinner|finer|below|under|lower|more|bigger|larger|thicker|higher|greater)\b|\bthickness"
     r"|\bweights?\b|≥|>|<|\bhairlines?"
-    r"|\bunterschr\w+|\bsmallest|\bthinnest|\bkleiner|\bkleinste|\bdunner|\bdunnste|\bunter\b|\bab\b|\bwenigstens|\bstarke|\bstrichstarke"
+    r"|\bunterschr\w+|\bsmallest|\bthinnest|\bkleiner|\bkleinste|\bdunner|\bdunnste|\bunter\b|\bab\b|\bwenigstens|\bstarke"
+    r"|\bstrichstarke"
     r"|\bmoins\b|\binferieur\w*|\bsuperieur\w*|\bepaisseur|\bfiner?\b|\bgroße\b|\bsizes?\b|\bcorps\b|\btaille"
 )
 _PART_OF_IT = (
@@ -270,7 +271,8 @@ _SIGNS: tuple[tuple[str, str, Callable[[Seen], bool]], ...] = (
     *MORE_SIGNS,
     (
         "strange word",
-        r"color\.(?:allowed|spots|rgb)|margin|marks\.crop|bleed\.(?!minimum|level)|file\.(?:layers|separations|standards$|screening)"
+        r"color\.(?:allowed|spots|rgb)|margin|marks\.crop|bleed\.(?!minimum|level)|file\.(?:layers|separations|standards$"
+        r"|screening)"
         r"|finishes"
         r"|images\.(?:bilevel|jpeg|.*maximum)|lines\.minimum|pages\.(?:arr|mult|allowed|rot|max)|text\.(?:min|rev|rich)|levels"
         r"|papers|fonts\.formats|trim\.(?:orientation|corner|scales|parts|alternatives)",

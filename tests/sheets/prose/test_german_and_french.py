@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.sheets.prose.grammar import read_prose
+from tests.sheets.prose.grammar import extracted, read_prose
 from tests.sheets.readings_score import leaves
 
 
@@ -137,3 +137,37 @@ def test_eight_p_of_a_booklet_are_no_type() -> None:
 def test_a_demand_after_an_example_is_none_of_it() -> None:
     text = "Par exemple, un livre de 150 pages ne convient pas. Le nombre de pages doit être un multiple de 4."
     assert drafted(f"Préparer un livre\n\n{text}")["pages.multiple_of"] == 4
+
+
+def test_a_sentence_about_the_ink_just_named_is_of_that_finish() -> None:
+    named = "Der UV-Lack muss als Sonderfarbe „Lack“ angelegt werden."
+    finish = {("'ink', 'Lack'"), ("'kind', 'varnish'")}
+    with_it = str(extracted(f"{named} Diese Farbe muss auf „Überdrucken“ gestellt werden.")["finishes"])
+    without = str(extracted(f"{named} Schwarzer Text muss auf Überdrucken stehen.")["finishes"])
+    assert all(part in with_it and part in without for part in finish)
+    assert "must_overprint" in with_it
+    assert "must_overprint" not in without
+
+
+def test_four_edges_have_the_least_of_them_as_what_every_side_has() -> None:
+    sides = "innen 20 mm, außen 15 mm, oben 12 mm"
+    assert "margin.minimum" not in extracted(f"Seitenränder: {sides}")
+    assert extracted(f"Seitenränder: {sides}, unten 18 mm")["margin.minimum"] == 12
+
+
+def test_lines_with_an_empty_line_after_each_go_on_with_a_small_letter() -> None:
+    lines = (
+        *("Bitte legen Sie alle Bilder und", "Flächen, die bis zum Rand", "reichen, mit einem Beschnitt von", "3 mm an."),
+        *("Alle Schriften müssen", "in Pfade umgewandelt", "sein.", "Die Bilder müssen eine", "Auflösung von mindestens"),
+        *("300 dpi haben und", "in CMYK angelegt", "sein."),
+    )
+    words = "\n\n".join(lines)
+    read = extracted(words)
+    assert read["fonts.outlines"] == "required"
+    assert read["color.allowed"] == {"cmyk", "gray"}
+
+
+def test_a_word_that_the_end_of_a_line_parts_is_one_word_and_a_word_with_a_hyphen_stays_two() -> None:
+    assert extracted("Alle Schriften müssen in Pfa-\nde umgewandelt werden.") == {"fonts.outlines": "required"}
+    assert extracted("Keine Schnitt-\nund Falzmarken anlegen.") == {"marks.crop_marks": "forbidden"}
+    assert extracted("Artwork is full-\nbleed: add 3 mm bleed.") == {"bleed.minimum": 3}

@@ -15,7 +15,7 @@ RECOMMENDS = re.compile(
 ONLY_QUALIFIERS = re.compile(
     r"[\s,;:()/|+.-]*(?:(?:min|mind|max|minimum|maximum|minimal|maximal|mindestens|hochstens|at least|at most|up to|ideally"
     r"|better"
-    r"|preferably|recommended"
+    r"|preferably|recommend(?:ed)?|suggest|advise"
     r"|optimum|optimal|besser|idealerweise|empfohlen|au moins|au plus|de preference|ideal\w*|but|and|or|und|oder|et|ou"
     r"|no more than|not more than"
     r"|bis zu|aber|maxi|mini|ab|a partir de|bzw\.?|is|are|the|a|we|revers\w*|negativ\w*|invers\w*|knock(?:ed)?[- ]?outs?"
@@ -24,7 +24,7 @@ ONLY_QUALIFIERS = re.compile(
     r"|(?:en )?blanc sur fond(?: de couleur| noir)?|en (?:negatif|positif)|pas en dessous de|pas moins de|white out of \w+"
     r"|white(?: out(?: of black)?"
     r"| on \w+)?|in white|wei(?:ss|ß)\w*|blancs?|en reserve|preferred?|required?|we need|with|bitte|please|more|than"
-    r"|less)\b[\s,;:()/|+.-]*)*"
+    r"|less|sein|fur|bei|positiv\w*|eine?|von|une?|de)\b[\s,;:()/|+.-]*|\([^()0-9]{3,40}\)[\s,;:]*)*"
 )
 BESIDE = re.compile(
     r"[\s.:(|=,>-]*(?:(?:of|is|are|at|least|the|a|an|be|should|must|needs?|to|with|by|minimum|min\.?|maximum|max\.?|more|than"
@@ -52,11 +52,19 @@ FROM_IT = re.compile(
 """Words that make the noun behind them a place, and not what the number is of: '12 mm away from the bleed'."""
 
 
+_FOR_A_REASON = re.compile(
+    r"\W*(?:aufgrund|wegen|because of|due to|owing to|en raison|a cause|compte tenu)\b[^,;.]{0,60}?(?=,|\b(?:muss|mussen|soll\w*"
+    r"|bitte"
+    r"|benotig\w*|halten|legen|sind|ist|must|should|please|we)\b)"
+)
+"""'Because of tolerances in cutting, keep text 4 mm from the edge.'"""
 _REMARK_WITH_A_NUMBER = re.compile(r"\s?\([^()]*[0-9][^()]*\)")
 
 
 def alone(text: str, amount: Amount, end: int) -> str:
     """The text with what only says why blanked."""
+    if reason := _FOR_A_REASON.match(text, 0, amount.start):
+        text = f"{' ' * reason.end()}{text[reason.end() :]}"
     remark = _REMARK_WITH_A_NUMBER.match(text, amount.end)
     if remark and remark.end() < end:
         text = f"{text[: remark.start()]}{' ' * (remark.end() - remark.start())}{text[remark.end() :]}"
@@ -123,3 +131,16 @@ def _words_between(amount: Amount, topic: Topic, text: str) -> str:
 
 def gap(amount: Amount, topic: Topic) -> int:
     return topic.start - amount.end if topic.start >= amount.end else amount.start - topic.end
+
+
+NO_FRAME = re.compile(
+    r"(?:[,;]| und| sowie| et| and) (?:sowie |und |et |and )?(?:kein\w*|no|ohne|pas de|sans) (?:\w+ )?(?:rahmen|borders?|frames?"
+    r"|cadres?|bordures?)$"
+)
+"""'Text 3 mm from the edge, no frames': the number is none of theirs."""
+OF_A_HOLE = re.compile(
+    r"\W*(?:die |das |der |jede[rs]? |alle |the |each |all |le |les |la |chaque |tous les )?(?:loch(?:position|ung|rand)?|bohrung"
+    r"|locher|stanzung|holes?|perforations?"
+    r"|trous?|oeillets?|osen|eyelets?)\b"
+)
+"""'The hole must be 4 mm from the edge.'"""

@@ -10,18 +10,31 @@ from collections.abc import Callable, Sequence
 
 from service.language.spoken import say
 from service.sheets.prose.claims.claim import Claim, Doubt, ScopeOf
-from service.sheets.prose.claims.inks import CONVERTED, CONVERTED_BY_US
+from service.sheets.prose.claims.inking.modes import (
+    ASKED_CMYK,
+    EITHER_MODE,
+    OF_SOMETHING_ELSE,
+    ONLY_COMPARED,
+    RGB_AND_SPOTS,
+    TAKES,
+    TEXT_IN_CMYK,
+    UNASKED_CMYK,
+    WITH_ALL_ELSE,
+)
+from service.sheets.prose.claims.inks import CONVERTED, converted_by_us
 from service.sheets.prose.words.frames import ASKS, asks, stance_of
+from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import stance_on
 from service.sheets.prose.words.statements import Statement
 
 _CMYK = re.compile(
-    r"\bc\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four|4)[- ]?-?(?:process[- ]colou?rs?"
+    r"(?:\b|(?<=mode)|(?<=space)|(?<=device))c\.?m\.?[yj]\.?[kn]\b|\bcymk\b|\bcmky\b|\bcmyk\w+|\b(?:four"
+    r"|4)[- ]?-?(?:process[- ]colou?rs?"
     r"|colou?r process)\b(?! black)"
     r"|\bprocess colou?rs?\b(?! builds?)|\bprocess inks\b|\bfull[- ]colou?r process\b|\bquadri(?:chromie)?\b|\bvierfarb\w*"
-    r"|\b4-?farb\w*|\beuroskala\b|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
+    r"|\b4-?farb\w*|\beuros[kc]ala\w*|\b4/[0-4]\b(?!\")|\bfour (?:process )?inks\b"
 )
-_MAY_SAY_CMYK = re.compile(r"cm|cym|c\.m|process|quadri|farb|4[/ -]|inks|four")
+_MAY_SAY_CMYK = re.compile(r"euros|cm|cym|c\.m|process|quadri|farb|4[/ -]|inks|four")
 _RGB = re.compile(r"\bs?rgb\b|\brvb\b|\brgb-\w+")
 _LAB = re.compile(r"\blab\b(?= colou?rs?|-farb| mode)|\bcielab\b")
 _GRAY = re.compile(
@@ -30,7 +43,7 @@ _GRAY = re.compile(
     r"|\bblack and white\b"
     r"|\bschwarz-?\s?weiß\w*|\bnoir et blanc\b"
 )
-_ALONE = re.compile(r"\b(?:only|nur|uniquement|seulement|exclusively)\b")
+_ALONE = re.compile(r"\b(?:only|everything|nur|uniquement|seulement|exclusively)\b")
 _TOO = re.compile(
     r"\balso\b|\bor\b|\band\b|\btoo\b|\beither\b|\baccept\w*|\ballowed\b|\bfine\b|\bok\b|\bwelcome\b|\bpossible\b"
     r"|\bmay\b|\bauch\b|\boder\b|\bund\b|\bmoglich\b|\bou\b|\bet\b|\baussi\b|\begalement\b|\berlaubt\b|\bzulassig\b"
@@ -57,6 +70,9 @@ def read_colors(statements: Sequence[Statement], scope_of: ScopeOf) -> tuple[lis
         question = say("RGB is taken in one place and refused in another: which holds?")
         return said_of_all.narrowed, [Doubt("color.allowed", question, *_place(no_rgb))]
     said = cmyk or no_rgb
+    if cmyk and not no_rgb and _prefers(*cmyk) and any(_RGB_WORKS.search(one.text) for one in statements):
+        said_of_all.narrowed.append(Claim("color.allowed", ["cmyk", "gray"], *_place(cmyk), scope=Scope("unsure", "")))
+        return said_of_all.narrowed, []
     if said:
         families = ["cmyk", "gray", *(["rgb"] if rgb else []), *(["lab"] if lab else [])]
         claims = [Claim("color.allowed", families, *_place(said))]
@@ -77,7 +93,7 @@ def _alone_in_rgb(text: str) -> bool:
         r"\bsrgb\b|[:|] ?rgb\b|\b(?:must|should) be (?:in )?rgb\b|\bin rgb\b(?=[.,;]|$| (?:format|mode|colou?r|only)| ?-?farb)",
         text,
     )
-    return sure is not None and not (CONVERTED.search(text) or _CMYK.search(text) or _ONLY_COMPARED.search(text))
+    return sure is not None and not (CONVERTED.search(text) or _CMYK.search(text) or ONLY_COMPARED.search(text))
 
 
 Found = tuple[Statement, re.Match[str]]
@@ -115,15 +131,23 @@ def _stands(statement: Statement, pattern: re.Pattern[str], stances: tuple[str, 
 def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _CMYK.search(text) if _MAY_SAY_CMYK.search(text) else None
-    if match is None or (_RGB.search(text) and CONVERTED_BY_US.search(text)):
+    if match is not None and _RGB.search(text) and converted_by_us(text):
+        supplied = (one for one in _CMYK.finditer(text) if _SUPPLY.search(text[: one.start()]))
+        match = next(supplied, match)
+    if match is None:
         return None
-    else_of = _OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match))
+    asked = _ASKED_FIRST.search(text[: match.start()]) or _SUPPLY.search(text[: match.start()])
+    if not asked and _RGB.search(text) and converted_by_us(text):
+        return None
+    else_of = OF_SOMETHING_ELSE.search(_part_around(_without_remarks(text, match), match))
     if else_of or stance_of(statement, *match.span()) in ("unneeded", None):
         return None
     before = text[: match.start()]
-    unasked = _UNASKED_CMYK.search(before) or (_TEXT_IN_CMYK.search(before) and not _WITH_ALL_ELSE.search(before))
-    taken = _TAKES.search(text) is not None and _ONLY_COMPARED.search(text) is None
-    if (unasked and not taken) or not (taken or _ASKED_CMYK.search(text)):
+    unasked = UNASKED_CMYK.search(before) or (TEXT_IN_CMYK.search(before) and not WITH_ALL_ELSE.search(before))
+    taken = TAKES.search(text) is not None and ONLY_COMPARED.search(text) is None
+    if (unasked and not taken) or not (taken or ASKED_CMYK.search(text)):
+        return None
+    if _A_KIND_OF_PICTURE.match(text, match.end()) or _A_PRODUCT_OF_OURS.search(text):
         return None
     if _LEAVE_AS_IT_IS.search(text[: match.start()]) or _A_PURPOSE.search(text[: match.start()]):
         return None
@@ -133,45 +157,32 @@ def _claimed_cmyk(statement: Statement) -> re.Match[str] | None:
     return None if denied else match
 
 
-_NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b")
+_RGB_WORKS = re.compile(
+    r"\brgb\b[^.;,]{0,20}\b(?:is|are|can be|may be) (?:also |still )?(?:supported|accepted|supplied|used|fine|ok|okay"
+    r"|welcome|allowed)\b"
+)
+"""'RGB is supported if …' beside a CMYK that is only preferred."""
+_ASKED_FIRST = re.compile(r"^(?!.*\b(?:rgb|convert\w*)\b).*\b(?:must|should|need to|have to|only)\b[^.;]{0,40}$")
+"""'Pictures should be CMYK (RGB will be converted)' asks for it all the same."""
+_SUPPLY = re.compile(
+    r"\b(?:please|must|should|(?:ask|recommend|suggest) (?:that )?you)\b(?! \w+ (?:convert|chang))(?: \w+){0,3} $"
+    r"|\b(?:make sure|ensure|check|must|should|need)\b[^.;]*\bconverted\b[^.;]{0,16}$"
+)
+"""'RGB will be converted; please supply CMYK.'"""
+_NOT_IN_IT = re.compile(r"\bnot (?:in )?cmyk\b|\bkein cmyk\b|\bunless\b(?! otherwise)(?![^.;]{0,24}\b(?:spot|pms|pantone)\b)")
 _A_PURPOSE = re.compile(
-    r"\S[^.;,]*\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
+    r"\S[^.;,]*(?<!important )(?<!essential )(?<!vital )(?<!responsibility )(?<!necessary )"
+    r"(?<!need )(?<!have )(?<!remember )(?<!sure )"
+    r"\b(?:to|um|pour|afin d\w*) (?:ensure|guarantee|achieve|get|obtain|assure|match|garantir|assurer"
     r"|obtenir)\b[^.;,]{0,60}$"
 )
 _PICTURES_BEHIND = re.compile(r"cmyk[- ](?:bilder\w*|images?|pictures?)\b")
 """'It gives CMYK pictures gloss.'"""
+_A_PRODUCT_OF_OURS = re.compile(r"\bimpressions? (?:en )?(?:quadri\w*|cmjn) (?:recto|r/v)")
+"""'Impression quadri recto verso' says what is sold."""
+_A_KIND_OF_PICTURE = re.compile(r"\s?:\s?[0-9]{2,4} ?(?:dpi|ppi|ppp)\b")
+"""'Grey and CMYK: 300 dpi' says how fine pictures are."""
 _LEAVE_AS_IT_IS = re.compile(r"\b(?:avoid|do not|don't|never) (?:convert|chang|switch)[^.;:]{0,60}$")
-_UNASKED_CMYK = re.compile(
-    r"\b(?:rather than|instead of|statt|anstatt|anstelle|plutot qu\w*|au lieu d\w*|from|differen\w*|between|vs\.?|versus"
-    r"|unterschied\w*|convert\w* from|an? rgb)\b[^.;:]{0,14}$"
-    r"|\b(?:s?rgb|rvb)\w* (?:or|oder|ou|and|und|et) $|\b(?:unter|under|over|uber|on top of|beneath|below|sur|sous"
-    r"|auf)(?: den| das| der| the| la| le)? $"
-    r"|\b(?:profil\w*|values?|werte?|breakdown|equivalent\w*|percent\w*)\b[^.;:]{0,20}$"
-)
-_TEXT_IN_CMYK = re.compile(
-    r"(?<!bilder, )(?<!bilder und )(?<!images, )(?<!images and )(?<!images et )\b(?:texts?|type|texte\w*|schrift\w*"
-    r"|black|schwarz\w*|noirs?)\b[^.;:,-]{0,60}$"
-)
-_WITH_ALL_ELSE = re.compile(r"\b(?:elements?|objects?|images?|pictures?|photos?|graphics?|logos?|illustrations?|vectors?)\b")
-"""'Pictures, logos and text must be CMYK' is said of everything; 'small text in CMYK' is not."""
-_C = r"(?:c\.?m\.?[yj]\.?[kn]|cymk|cmky)"
-_ASKED_CMYK = re.compile(
-    rf"\b(?:in|to|into|as|zu|nach|en|im|mode|using|use|with|only|modi|nur|als|be|require\w*|with|mit|sind|ist|soit"
-    rf"|in den|auf|au|dpi|ppi|ppp|sie|wahle|nutze|verwende|utilisez|choisissez|select|choose"
-    rf"|supply|send|are|is|we print|couleurs?|colorimetrique|farbraum|farbmodus|farbmodell|colorimetrie|modele de couleurs?"
-    rf"|druckfarben|and|und|et|accept|specify|colou?rs?|must be|four[- ]colou?r|4-farb\w*|reine\w*|standard)"
-    rf"[ (/:\"-]{{1,3}}(?:the |den |das |der |le |mode |modus |format |full |process |four[- ]colou?r |colou?r |printing |only "
-    rf"|process colou?rs? \(|(?:4|four)[- ]colou?r \(?|swop \(?|prozessfarben |farbmodus |farbraum |espace |standard "
-    rf"|geraeteabhangigen |gerateabhangigen |process color \(|einem |reinem |den gerateabhangigen ){{0,3}}(?:{_C}|process|four|4)"
-    rf"|\b{_C}[- ]?(?:only|colou?rs?|mode|format|process|modus|farb\w*|nur|uniquement|selected|values?|files?|images?|{_C}"
-    rf"|swatches|spectrum|ink|druck|daten|bilder)"
-    rf"|^[^a-z]*{_C}|\b(?:in|as|als|en) (?:pms|pantone|spot|gr[ae]y ?scale|graustufen"
-    rf"|niveaux de gris)(?: colou?rs?)? (?:or|and|oder|und|ou|et|/) {_C}"
-    rf"|^(?:gr[ae]y ?scale|graustufen|niveaux de gris) ?(?:or|and|oder|und|ou|et|/) ?{_C}|(?:[:|>=,;+/-] ?|   )(?:nur "
-    rf"|only |in |swop |mode )?(?:{_C}|four|4|process)|\b(?:process colou?rs?"
-    rf"|vierfarb\w*|quadri\w*|four[- ]colou?r process|4-?farb\w*|cmyk\w+|process inks|four (?:process )?inks|4/[0-4])\b"
-)
-"""What stands before or after the word where it is asked for."""
 
 
 def _without_remarks(text: str, match: re.Match[str]) -> str:
@@ -184,21 +195,8 @@ _A_REMARK = re.compile(r"\([^()]*\)")
 
 def _part_around(text: str, match: re.Match[str]) -> str:
     """Between semicolons and dashes."""
-    before = re.split(r"[;,]| - ", text[: match.start()])[-1]
-    return before + match.group() + re.split(r"[;,]| - ", text[match.end() :])[0]
-
-
-_OF_SOMETHING_ELSE = re.compile(
-    r"\b(?:sonderfarb\w*|schmuckfarb\w*|tons? directs?|spot colou?rs)\b[^.;]{0,80}\b(?:in (?:den )?|into |en |vers )(?:cmyk"
-    r"|cmjn|quadri)"
-    r"|\breproduction en\b|\b(?:rich black|tiefschwarz|noir (?:soutenu|enrichi|profond)|total ink|ink (?:coverage"
-    r"|density|limit)"
-    r"|farbauftrag"
-    r"|tonwertsumme|taux d'encrage|encrage"
-    r"|percentages?|proportions?|kein reines|rgb (?:is|ist|est)|the difference|unterschied|difference entre|instead of cmyk"
-    r"|icc[- ]profil\w*|text(?:e|en)? (?:in|en|must|muss|mussen))\b"
-    r"|\bblack (?:text|type)\b|\bschwarz\w* (?:text|schrift)\w*|\btextes? noirs?\b"
-)
+    before = re.split(r"[;,]| [-/] ", text[: match.start()])[-1]
+    return before + match.group() + re.split(r"[;,]| [-/] ", text[match.end() :])[0]
 
 
 def _text_before(statement: Statement, match: re.Match[str]) -> str:
@@ -219,7 +217,7 @@ def _claimed_gray(statement: Statement) -> re.Match[str] | None:
     if len(clause.split()) > 10 and not _ALONE.search(clause):
         return None
     if re.search(
-        r"\b(?:line|images?|bild\w*|dpi|ppi|pictures?|photos?|foto\w*|scans?|grafik\w*)\b|bildern?\b", clause
+        r"\b(?:line|drawings?|images?|bild\w*|dpi|ppi|pictures?|photos?|foto\w*|scans?|grafik\w*)\b|bildern?\b", clause
     ) and not _ALONE.search(clause):
         return None
     return match
@@ -235,6 +233,13 @@ def _prefers(statement: Statement, match: re.Match[str]) -> bool:
     return _PREFERRED.search(near) is not None and _ONLY_IMAGES_HALF.search(statement.text) is None
 
 
+_SUFFERS = re.compile(
+    r"\b(?:may|can|might|could|will) (?:have|see|cause|look|appear|result|lead|show|print|be)\b[^.;]{0,40}"
+    r"\b(?:shift\w*|chang\w*|differ\w*|unexpected|dull\w*|darker|faded?|flat|muted)\b"
+)
+"""'Files in RGB may have shifts of colour.'"""
+
+
 def _takes_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     for match in _RGB.finditer(text):
@@ -242,12 +247,12 @@ def _takes_rgb(statement: Statement) -> re.Match[str] | None:
             return match
         if stance_of(statement, *match.span()) in ("denied", "unneeded", None) or CONVERTED.search(text):
             continue
-        if _ONLY_IMAGES_HALF.search(text):
+        if _ONLY_IMAGES_HALF.search(text) or _SUFFERS.search(text):
             continue
-        if _ONLY_COMPARED.search(text):
+        if ONLY_COMPARED.search(text):
             continue
         if (_TOO.search(text) or _CAN_TAKE.search(text)) and (
-            (_CMYK.search(text) and (_TAKES.search(text) or _is_a_list_of_colors(text, match)))
+            (_CMYK.search(text) and (TAKES.search(text) or _is_a_list_of_colors(text, match)))
             or stance_on(text, *match.span()) == "allowed"
             or _CAN_BE_SENT.match(text, match.end())
             or _CAN_TAKE.search(text[: match.start()])
@@ -268,33 +273,17 @@ def _is_a_list_of_colors(text: str, match: re.Match[str]) -> bool:
     return len(text.split()) <= 8 and text.rfind("(", 0, match.start()) <= text.rfind(")", 0, match.start())
 
 
-_TAKES = re.compile(
-    r"\b(?:accept\w*|allow\w*|fine|ok|okay|welcome|may|can|either|possible|also|too|both|supply|send|supplied|akzeptier\w*"
-    r"|moglich|erlaubt|zulassig|auch|konnen|liefern"
-    r"|sowohl|accepte\w*|autoris\w*|possibles?|peuvent|peut|aussi|egalement|soit)\b"
-)
-_ONLY_COMPARED = re.compile(
-    r"\bvs\b|\bversus\b|\bdifferen\w*|\bunterschied\w*|\brather than\b|\bbuild\b|\bwhy\b|\bwarum\b|\bpourquoi\b|\bspaces\b"
-    r"|\bscreens?\b|\bmonitor\w*|\becran\w*|\bbildschirm\w*"
-)
-
-
-_RGB_AND_SPOTS = re.compile(
-    r"\b(?:rgb|rvb)-?(?:\w+)? ?(?:-|,|/|and|und|oder|or|et|ou|sowie)+ (?:les |alle |all )?(?:couleurs? )?(?:spot|sonder|schmuck"
-    r"|pantone|hks|tons? directs?|vollton)"
-)
-"""'Convert RGB and spot colours to CMYK' is said of both."""
-
-
 def _refuses_rgb(statement: Statement) -> re.Match[str] | None:
     text = statement.text
     match = _stands(statement, _RGB, ("denied",))
     if match is None and (converted := _RGB.search(text)) and CONVERTED.search(text):
         match = converted
-    if match is None or CONVERTED_BY_US.search(text):
+    if match is None or converted_by_us(text):
         return None
-    if _OF_SOMETHING_ELSE.search(text) and not _RGB_AND_SPOTS.search(text):
+    if OF_SOMETHING_ELSE.search(text) and not RGB_AND_SPOTS.search(text):
         return None
-    if _LEAVE_AS_IT_IS.search(text[: match.start()]):
+    if _LEAVE_AS_IT_IS.search(text[: match.start()]) or EITHER_MODE.match(text, match.start()):
         return None
     return match
+
+

@@ -16,8 +16,9 @@ from service.sheets.prose.words.statements import Statement
 _MOST_STANDARDS = 20
 """Names in one statement; there are not more parts of ISO 15930."""
 _BY_LOWER = {name.lower(): name for name in PDF_X}
-_PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?::|(?: ?[(,-] ?| )(?=20[0-9]{2}))?(?P<year>(?<=[:( ,-])20[0-9]{2}\)?)?"
-_FIRST_X = re.compile(rf"\bpdf ?[/-]? ?x ?[-:]? ?{_PART}\b")
+_PART = r"(?P<part>[13456](?:a|pg|p|n|g)?)(?: ?: ?(?=20[0-9]{2})|:|(?: ?[(,-] ?| )(?=20[0-9]{2}))?"
+_PART += r"(?P<year>(?<=[:( ,-])20[0-9]{2}\)?)?"
+_FIRST_X = re.compile(rf"(?<![/])pdf ?[/-]? ?x ?[-:/]? ?{_PART}\b")
 _NEXT_X = re.compile(rf"\b(?:(?:pdf ?[/-]? ?)?x|/) ?-? ?{_PART}\b")
 _PREFERRED = re.compile(
     r"\bprefer\w*|\bideal\w*|\brecommend\w*|\bbest\b|\bbevorzug\w*|\bempf[eio]\w*hl\w*|\bde preference\b|\bconseill\w*"
@@ -28,7 +29,7 @@ _OTHERS_TOO = re.compile(r"\b(?:accept\w*|also|too|akzept\w*|auch|aussi|egalemen
 _VERSION = re.compile(
     r"\b(?:pdf|pdf[- ]version|versions?|pdf-?spezifikation|(?:pdf )?compatib\w*(?: mode| level)?)\s?(?:version\s?|pdf\s?"
     r"|max\.? )?"
-    r"[:|]?\s?(?:(?:must|should) be |is "
+    r"[:|]?\s?(?:(?:must|should|shall) be |is "
     r"|muss |sollte |ist |doit etre |est )?(?:from |between |von |de |ab "
     r"|at least |minimum |min\. |mindestens )?(?P<low>[12]\.[0-7])(?:\s?(?:-|to|bis|a|and|und"
     r"|through|or|oder|ou|et|/)\s?(?:pdf )?(?P<high>[12]\.[0-7]))?(?!\.?[0-9])"
@@ -90,7 +91,8 @@ def _only_compared(text: str, start: int, end: int) -> bool:
     """'X-1a, which like X-3 allows …', 'X-4 is based on PDF 1.6'."""
     before, after = text[max(0, start - 30) : start], text[end : end + 60]
     if re.search(
-        r"\b(?:like|unlike|as in|than|wie|anders als|als bei|comme|contrairement a|based on|basier\w*|successor (?:of|to)"
+        r"\b(?:like|unlike|as in|than|wie|anders als|im (?:gegensatz|unterschied) zu|als bei|comme|contrairement a|based on"
+        r"|basier\w*|successor (?:of|to)"
         r"|variant\w*)\b[^,.;]{0,12}$",
         before,
     ):
@@ -99,8 +101,10 @@ def _only_compared(text: str, start: int, end: int) -> bool:
         return True
     return (
         re.match(
-            r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? |are |basiert"
-            r"|allows?|supports?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'|ne )?(?:accepte|gere|supporte"
+            r"[^,.;]{0,12}\b(?:compliant software|compatible software|guidelines?|options\b|is based|is an? "
+            r"|are (?!accept|requir|prefer|welcome|need|the )|basiert"
+            r"|allows?|supports?|keeps?|preserves?|retains?|unterstutzt|erlaubt|kennt|est (?:un|une|base)|permet|(?:n'"
+            r"|ne )?(?:accepte|gere|supporte"
             r"|autorise))\b",
             after,
         )
@@ -150,8 +154,21 @@ def _standard(match: re.Match[str]) -> str | None:
     return _BY_LOWER.get(exact) or _BY_LOWER.get(f"pdf/x-{part}")
 
 
+_OR_OLDER = re.compile(
+    r"\bpdfs?\b[^.;0-9]{0,40}\bin (?P<low>1\.[3-7]) or (?:lower|earlier|older)\b"
+    r"|\bpdf(?:[- ]version)?s? (?:must|should|shall|may|can) ?not (?:be )?(?:higher|newer|later|above|exceed)(?: than)? "
+    r"(?:version |pdf )?(?P<top>1\.[3-7])(?![0-9])"
+    r"|\b(?:adobe )?acrobat (?P<four>4)(?:\.0)?[ -](?:\w+ )?compatib\w*\b(?! (?:readers?|software|viewers?|programs?))"
+)
+"""'PDF files in 1.6 or a lower version', 'Acrobat 4 compatible', which is PDF 1.3."""
+
+
 def read_versions(statement: Statement) -> Iterator[Claim]:
     text = statement.text
+    if (older := _OR_OLDER.search(text)) and asks(statement, *older.span()):
+        place = (statement.start + older.start(), statement.start + older.end())
+        newest, weight = ("1.3", 1) if older["four"] else (older["low"] or older["top"], 2)
+        yield Claim("file.pdf_versions.maximum", newest, *place, weight)
     for match in _VERSION.finditer(text):
         low, high = match["low"], match["high"]
         if low not in PDF_VERSIONS:
@@ -169,27 +186,28 @@ def read_versions(statement: Statement) -> Iterator[Claim]:
             r"|more recent|ulterieur\w*|recent\w*|aufwarts)|^\s?\+",
             after,
         )
-        older = re.search(
+        earlier = re.search(
             r"^\s?\(?(?:or|and|oder|ou)\s(?:below|lower|older|earlier|alter|niedriger|anterieur\w*|inferieur\w*)", after
         )
         bound = bound_of(near.replace("version", ""), "")
-        if newer or (bound == "minimum" and not older):
+        if newer or (bound == "minimum" and not earlier):
             yield Claim("file.pdf_versions.minimum", low, *place)
         elif (
-            older
+            earlier
             or bound == "maximum"
             or _NOT_ABOVE.search(text[: match.start()])
             or (_UNSUPPORTED.match(text, match.end()) and _ABOVE_IT.search(near))
         ):
             yield Claim("file.pdf_versions.maximum", low, *place)
-        elif _EXACTLY.search(match.group()) or _NOTHING_ELSE.search(text[: match.start()]):
+        elif _EXACTLY.search(match.group()) or re.match(r"\s?only\b", after) or _NOTHING_ELSE.search(text[: match.start()]):
             yield Claim("file.pdf_versions.minimum", low, *place)
             yield Claim("file.pdf_versions.maximum", low, *place)
-        elif low in _OLD_VERSIONS and asks(statement, *match.span()) and not _ONE_OF_SEVERAL.search(text):
+        elif low in _OLD_VERSIONS and asks(statement, *match.span()) and not _ONE_OF_SEVERAL.search(_ACROBAT.sub(" ", text)):
             yield Claim("file.pdf_versions.maximum", low, *place, 1)  # what asks for an old one asks for no newer one
 
 
 _OLD_VERSIONS = ("1.2", "1.3")
+_ACROBAT = re.compile(r"\(? ?(?:kompatib\w* (?:zu|mit) )?(?:adobe )?acrobat ?[4-8][^()0-9;.]{0,24}\)?")
 _ONE_OF_SEVERAL = re.compile(
     r"\b(?:or|oder|ou|recommend\w*|prefer\w*|ideal\w*|kompatib\w*|based|basier\w*)\b|1\.[3-7][^0-9]{1,12}1\.[3-7]"
 )

@@ -17,15 +17,18 @@ from service.sheets.prose.words.statements import Statement
 _SPOT = re.compile(
     r"\bspot[- ](?:colou?rs?|inks?)\b|\bspots\b|\bspecial (?:colou?rs?|inks?)\b|\bsonderfarb\w*|\bschmuckfarb\w*"
     r"|\bvollton\w*|\btons? directs?\b|\bcouleurs? d'?accompagnement\b|\bcouleurs? speciales?\b|\bencres? speciales?\b"
-    r"|\bfifth colou?rs?\b|\bpms[- ]colou?rs?\b|\bpantones?(?:-?farb\w*|[- ](?:colou?rs?|inks?|spots?|swatches))?\b"
+    r"|\bfifth colou?rs?\b|\bpms[- ]colou?rs?\b|(?<=no )pms\b(?! ?[0-9])|\bpantones?(?:-?farb\w*|[- ](?:colou?rs?|inks?"
+    r"|spots?|swatches))?\b"
     r"|\bcouleurs? pantone\b"
     r"|\bhks(?:-?farb\w*)?\b|\bspot(?= |$)(?= (?:and|or|und|oder|colou?rs)\b)"
 )
 _INK = re.compile(
     r"\btac\b|\btic\b|\binks?\b|\binking\b|\bink[- ](?:coverage|limit|density|total|weight)\b|\bcoverage\b|\bdensity\b"
-    r"|\btotal area\b|\b\w*farbauftrag\w*|\bgesamtfarb\w*|\b\w*flachendeckung\w*|\b\w*farbdeckung\w*|\bdeckung\w*"
+    r"|\btotal (?:area|dots?|cmyk)\b|\b\w*farbauftrag\w*|\bgesamtfarb\w*|\b\w*flachendeckung\w*|\b\w*farbdeckung\w*|\bdeckung\w*"
     r"|\btonwertsumme\w*|\bencrage\b|\btaux d'encr\w*|\bcouverture\b|\bsomme des encres\b|\bsuperposition\b"
-    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ )?farb\w*"
+    r"|\bcouche d'encre\b|\bcharge d'encre\b|\bfarbmenge\b|\bencre\b|\bsumme (?:der|aller) (?:\w+ ){0,2}(?:skalen|druck"
+    r"|prozess)?farb\w*"
+    r"|\bfarbsumme\w*|\bsumme (?:aus|von) c\b|\bsomme (?:de|des) c\b|\bfarbdichte\b|\btotal (?:cmjn|quadri)\b"
     r"|\bsum of (?:all )?(?:\w+ )?(?:inks|colou?rs)|\b(?:somme|total|cumul) des (?:\w+ )?(?:couleurs|encres)"
 )
 _RICH_BLACK = re.compile(
@@ -42,8 +45,22 @@ CONVERTED_BY_US = re.compile(
     r"\b(?:we|our \w+) (?:\w+ ){0,6}(?:to )?(?:convert|turn|change)|\bautomatic\w*|\bwill be (?:converted|changed)"
     r"|\bare converted\b|\bis converted\b|\bgets? converted\b|\bautomatisch\b"
     r"|\bwerden (?:von uns )?(?:automatisch )?(?:in cmyk )?(?:umgewandelt|konvertiert)|\bwir (?:wandeln|konvertieren)"
+    r"|\b(?:wandeln|konvertieren) wir\b|\bnous (?:les )?convertissons\b"
     r"|\bseront convert\w*|\bnous convert\w*|\bconvertis automatiquement"
 )
+_REQUESTED = re.compile(
+    r"\b(?:make sure|ensure|check|verify|confirm|vital|important|essential|insist|kindly|ask (?:that|for|you)|see to it"
+    r"|responsib\w*"
+    r"|certain|we (?:need|want|require|expect|would like))\b[^.;]*$"
+)
+
+
+def converted_by_us(text: str) -> re.Match[str] | None:
+    """'RGB will be converted'; not 'make sure that RGB is converted'."""
+    found = CONVERTED_BY_US.search(text)
+    return None if found is None or _REQUESTED.search(text[: found.end()]) else found
+
+
 _DEPENDS = re.compile(
     r"\bunless\b|\bother than\b|\bandere als\b|\bexcept\b|\bon request\b|\bby arrangement\b|\bby agreement\b"
     r"|\bagreed\b|\border\w*|\bask us\b|\bausser\b|\bnach absprache\b|\bauf anfrage\b|\bbestell\w*|\bsauf\b"
@@ -58,7 +75,14 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
         text = statement.text
         if statement.is_heading:
             continue
-        if _DEPENDS.search(text) or CONVERTED_BY_US.search(text) or _OF_SPOTS_THEMSELVES.search(text):
+        by_us = converted_by_us(text)
+        if gone := _CONVERT_THEM.match(text):
+            place = (statement.start, statement.start + gone.end())
+            yield Claim("color.spots.maximum", 0, *place, 2, scope=scope_of(statement, *gone.span()))
+            continue
+        if by_us and not _REFUSED_FIRST.search(text[: by_us.start()]):
+            continue
+        if _DEPENDS.search(text) or _OF_SPOTS_THEMSELVES.search(text):
             continue
         for match in islice(_SPOT.finditer(text), _MOST_SPOTS):
             if claim := _of_spots(statement, match, scope_of):
@@ -67,6 +91,16 @@ def read_spots(statements: Sequence[Statement], scope_of: ScopeOf) -> Iterator[C
 
 
 _MOST_SPOTS = 6
+_CONVERT_THEM = re.compile(
+    r"if (?:your|the|any) \w+ (?:has|have|contains?|uses?|includes?) (?:any )?(?:spot|pms|pantone)[\w ]{0,12}, (?:please )?"
+    r"(?:convert|change|remove) (?:them|these|it)\b"
+)
+"""'If your file has spot colours, convert them to CMYK.'"""
+_REFUSED_FIRST = re.compile(
+    r"\b(?:(?:is|are|will) (?:not|never) (?:be )?(?:supported|accepted|allowed|permitted|printed)|(?:cannot"
+    r"|can't) be (?:used|printed))\b"
+)
+"""'… are not supported and will be converted' refuses them all the same."""
 
 
 def _of_spots(statement: Statement, match: re.Match[str], scope_of: ScopeOf) -> Claim | None:
@@ -82,7 +116,7 @@ def _of_spots(statement: Statement, match: re.Match[str], scope_of: ScopeOf) -> 
             start = statement.start + count.start()
             return Claim("color.spots.maximum", number, start, place[1], 2, scope=scope_of(statement, *match.span()))
         return None
-    if _KEPT.search(text[: match.start()]):
+    if _KEPT.search(text[: match.start()]) or _NOT_EVERY.search(text[: match.start()]):
         return None
     denied = stance_of(statement, *match.span()) == "denied" and not _ANOTHER_OBJECT.search(text[: match.start()])
     if (denied or CONVERTED.search(text)) and asks(statement, *match.span()):
@@ -92,15 +126,19 @@ def _of_spots(statement: Statement, match: re.Match[str], scope_of: ScopeOf) -> 
 
 _KEPT = re.compile(r"\b(?:do not|don't|never|avoid|nicht|ne pas) (?:\w+ ){0,2}?(?:convert|chang|switch|turn)\w*[^.;:]{0,40}$")
 """'Do not convert spot colours to CMYK' takes them."""
+_NOT_EVERY = re.compile(r"\b(?:nicht|not|pas) (?:alle|all|every|jede\w*|tous|toutes)\b[^.;,]{0,20}$")
+"""'CMYK cannot show all spot colours.'"""
 _ANOTHER_OBJECT = re.compile(
-    r"\b(?:(?:on|over|under) (?:top of )?|behind |auf |unter |uber |sur |sous )(?:an? |the |any |eine[rn]? |les |une )?$"
+    r"\b(?:(?:on|over|under) (?:top of )?|behind |from |between |(?:re-?nam|edit|alter|duplicat|mix|combin|lock)(?:e"
+    r"|ing)? |auf |unter |uber |sur |sous )(?:an? |the |any |eine[rn]? |les |une )?$"
 )
 """'No shadows on top of a spot colour' refuses shadows."""
 _OF_SPOTS_THEMSELVES = re.compile(
     r"\b(?:tints?|benenn\w*|named?|naming|nomm\w*|uberdruck\w*|overprint\w*|same name|no (?:other|further)|keine weiteren"
     r"|pas d'autres?|gleich|identical|simulat\w*|proofs?|plates?|when|where|not intended|unused|nicht verwendet\w*"
     r"|nicht benotigt\w*|if|wenn|si|falls|which|die im 4|that will|qui|anschnitt|range|guarante\w*|garant\w*|match\w*|exact\w*"
-    r"|achiev\w*|erreich\w*|outside|ausserhalb|gamut|spot colou?rs? (?:with|in) \w*transparen\w*|for reference"
+    r"|(?:may|might|can|could) (?:change|alter|differ|shift|look)|editor|preview|achiev\w*|erreich\w*|outside|ausserhalb|gamut"
+    r"|spot colou?rs? (?:with|in) \w*transparen\w*|for reference"
     r"|reference only|specify|angeben|prefer\w*)\b"
 )
 
@@ -108,15 +146,20 @@ _OF_SPOTS_THEMSELVES = re.compile(
 def read_ink_limits(statement: Statement, amounts: Sequence[Amount]) -> Iterator[Claim]:
     text = statement.text
     mine = [one for one in amounts if one.kind == "percent"]
-    for amount, (first, end) in zip(mine, regions(text, [(one.start, one.end) for one in mine]), strict=True):
+    for amount, (first, end) in zip(amounts, regions(text, [(one.start, one.end) for one in amounts]), strict=True):
+        if amount.kind != "percent":
+            continue
         stretch = text[first:end]
         bound = bound_of(text[first : amount.start], text[amount.end : end], statement.label)
         about_ink = any(_INK.search(words) for words in (text, statement.label, statement.heading))
+        if bound == "minimum" and _LEAST_INK.search(f"{statement.label} {text}") and 1 <= amount.low <= 20 and not amount.high:
+            place = (statement.start + amount.start, statement.start + amount.end)
+            yield Claim("color.ink_minimum", amount.low_written, *place, 2, amount.low)
         highest = amount.high or amount.low
         if (
             amount.high is not None
             or not about_ink
-            or not 150 <= highest <= 400
+            or not 150 <= highest < 400
             or _RICH_BLACK.search(stretch)
             or bound == "minimum"
         ):
@@ -129,6 +172,11 @@ def read_ink_limits(statement: Statement, amounts: Sequence[Amount]) -> Iterator
         yield Claim("color.ink_limit", f"{bare['n']} %", *place, 2, Fraction(bare["n"]))
 
 
+_LEAST_INK = re.compile(
+    r"\b(?:minimal\w*|mindest\w*|minimum|least) (?:gesamt|total )?(?:farbauftrag|farbdeckung|flachendeckung|ink|encrage)\w*"
+    r"|\b(?:mindest|minimal)(?:farbauftrag|farbdeckung|flachendeckung)\w*|\bencrage minim\w+|\btaux d'encrage minim\w+"
+)
+"""Of a colour, in all its inks."""
 _BARE_LIMIT = re.compile(
     r"\b(?:exceed\w*|more than|above|maximum(?: of| is)?|max\.?|uberschreiten|ubersteigen|depasser|maximal|limit(?: of"
     r"| is)?)\s?:?\s?(?:of )?(?P<n>[23][0-9]0)\b(?!\s?(?:%|dpi|ppi|mm|pt|g))"

@@ -17,7 +17,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from service.sheets.prose.claims.beside import (
     BESIDE,
     FROM_IT,
+    NO_FRAME,
     NOT_OF_THE_TRIM,
+    OF_A_HOLE,
     ONLY_QUALIFIERS,
     STRICT,
     alone,
@@ -57,6 +59,7 @@ def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: S
     stretches = dict(zip(spans, regions(text, spans), strict=True))
     topics = topics_in(text)
     last: Topic | None = None
+    last_end = 0
     before: Amount | None = None
     for amount in amounts:
         if before is not None and same_said_twice(text, before, amount):
@@ -64,11 +67,30 @@ def read_lengths(statement: Statement, amounts: Sequence[Amount], other_spans: S
         before = amount
         if amount.kind not in ("length", "points"):
             continue
+        of_type = last is not None and last.name == "type" and amount.kind == "length"
+        if of_type and _IN_POINTS.fullmatch(text[last_end : amount.start]):
+            continue
         first, end = _past_a_remark(text, amount, spans, stretches)
+        end = max(end, _behind_its_twin(text, amount, amounts, stretches))
         topic = _topic_of(amount, topics, first, end, last, statement)
-        last = topic
+        last, last_end = topic, amount.end
         if topic is not None:
             yield from claims_of_a_length(statement, amount, topic, stretches[(amount.start, amount.end)])
+
+
+def _behind_its_twin(
+    text: str, amount: Amount, amounts: Sequence[Amount], stretches: Mapping[tuple[int, int], tuple[int, int]]
+) -> int:
+    """'A 1/8 inch or .125 inch bleed': what follows the second number is said of the first."""
+    twin = next((one for one in amounts if one.start > amount.end), None)
+    if twin is None or twin.low != amount.low or not _SAID_AGAIN.fullmatch(text[amount.end : twin.start]):
+        return 0
+    return stretches[(twin.start, twin.end)][1]
+
+
+_SAID_AGAIN = re.compile(r"\s?(?:or|oder|ou|/|=) ?")
+_IN_POINTS = re.compile(r"\s?(?:or|oder|ou|bzw\.?|/|\() ?(?:min\. |at least |mindestens |au moins )?")
+"""'7 pt or 1.2 mm (the height of an x)': the size of type is said, and then what it looks like."""
 
 
 def _past_a_remark(
@@ -87,6 +109,11 @@ def _topic_of(
     amount: Amount, topics: Sequence[Topic], first: int, end: int, last: Topic | None, statement: Statement
 ) -> Topic | None:
     text = alone(statement.text, amount, end)
+    if amount.kind == "length" and _ADDED.search(text[: amount.start]) and _TO_EACH_SIDE.match(text, amount.end):
+        return Topic("bleed", amount.start, amount.end)
+    left = amount.kind == "length" and _LEFT.search(text[: amount.start]) and MARKS.search(text) is None
+    if left and _FREE.match(text, amount.end) and not _AROUND_A_THING.search(text, amount.end):
+        return Topic("margin", amount.start, amount.end)
     first, end = _within_semicolons(text, amount, topics, first, end)
     stretch = text[first:end]
     fitting = _FOR_LENGTHS if amount.kind == "length" else _FOR_POINTS
@@ -96,6 +123,8 @@ def _topic_of(
         if re.match(r"\W*(?:all |the |your |alle |tous les )?(?:bar ?-?codes?|upc|ean|isbn|qr|strichcode|codes?-barres?)", text)
         else stretch
     )
+    if amount.kind == "length" and OF_A_HOLE.match(text):
+        return None
     if amount.kind == "length" and OWN_ZONE.search(LISTED_CODES.sub(" ", subject)):
         return None
     clause = comma_clause(text, amount, first, end)
@@ -106,6 +135,7 @@ def _topic_of(
         or STRICT.match(text, topic.start)
         or (clause[0] <= topic.start < clause[1] and not in_brackets(topic, amount, text))
     ]
+    near = [topic for topic in near if not NO_FRAME.search(text, amount.end, topic.end) or topic.name != "elsewhere"]
     near = [one for one in near if one.name not in ("lines", "type") or not in_brackets(one, amount, text)]
     near = [
         topic
@@ -130,6 +160,29 @@ def _topic_of(
     if last is None and first > 0 and (led := _of_the_lead(topics, first, text)) is not None:
         return led
     return _of_the_heading(amount, statement, fitting, stretch)
+
+
+_LEFT = re.compile(
+    r"\b(?:leav(?:e|ing)|keep|allow) (?:an? |about |at least |a minimum of )?$"
+    r"|\b(?:halten|lassen|laisse[rz]|garde[rz]|reserve[rz])\b[^.;,0-9]{0,30}$"
+)
+_FREE = re.compile(
+    r" (?:unprinted|blank|empty|free of (?:type|text|print))\b"
+    r"| (?:frei|unbedruckt|libres?|vierges?|vides?|sans (?:texte|impression))\b"
+    r"| (?:border|margin|strip|gap) (?:all |right )?(?:free|clear|empty|blank|(?:a)?round|on all)\b"
+    r"|(?: of)? (?:clear |blank |empty |free )?space (?:around|inside|within|between|from)\b"
+)
+"""'Leave 5 mm unprinted', 'a 10 mm border free of text'."""
+_AROUND_A_THING = re.compile(
+    r"\b(?:around|between|for)(?: each| the| our| your| any)* (?:bar ?-?codes?|logos?|qr|eyelets?|holes?|labels?"
+    r"|staples?|stickers?)\b"
+)
+_ADDED = re.compile(r"(?:\badd(?:ed)? (?:an? )?(?:extra |additional )?(?:bleed of )?|[(,] ?(?:\+|plus) ?)$")
+_TO_EACH_SIDE = re.compile(
+    r" (?:to|on|from|at|around|all) (?:each|every|all|both|the four|four)(?: \w+){0,2} (?:sides?|edges?)\b"
+    r"(?! (?:of|for) (?:the |a |your )?(?:spine|hem|fold|seam|pocket)\w*)"
+)
+"""'Add 3 mm to each side', '(+ 5 mm on all sides)'."""
 
 
 def _within_semicolons(text: str, amount: Amount, topics: Sequence[Topic], first: int, end: int) -> tuple[int, int]:
@@ -205,12 +258,17 @@ def _of_the_heading(amount: Amount, statement: Statement, fitting: frozenset[str
     return None
 
 
+_PAST_THE_MARKS = re.compile(r" (?:beyond|past|over|outside(?: of)?) (?:the |your |all )?(?:crop|trim|cut)\w* ?-?marks?\b")
+_RUNS = re.compile(r"\b(?:extend\w*|run|runs|go|goes|bleed\w*|continue\w*)\b")
+"""'Backgrounds must extend 3 mm beyond the crop marks': the marks are where the cut is."""
 _A_DISTANCE = re.compile(r"(?:mindest)?abstand\b|distances?\b(?! de securite)")
 """'Distance of the crop marks from the trim: 3 mm': a word for any distance is no quiet zone."""
 
 
 def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], stretch: str, text: str) -> Topic | None:
     """'Crop marks 3 mm from the trim' is no quiet zone; the size of a mark is no distance; a bleed beside marks stays a bleed."""
+    if _PAST_THE_MARKS.match(text, amount.end) and _RUNS.search(text[: amount.start]):
+        return Topic("bleed", amount.start, amount.end)
     others = [topic for topic in nouns if topic.name not in ("marks", "offset")]
     if others and (beside := right_beside(amount, others, text)) is not None:
         if beside.name == "margin" and re.match(r"abstand|distan|gap|clear", text[beside.start :]):
@@ -218,14 +276,15 @@ def _of_marks(amount: Amount, near: Sequence[Topic], nouns: Sequence[Topic], str
         marks = [topic for topic in nouns if topic.name == "offset"]
         if not marks or gap(amount, beside) < min(gap(amount, one) for one in marks):
             return beside
-    others = [topic for topic in others if not _A_DISTANCE.match(text, topic.start)]
+    others = [topic for topic in others if not (_A_DISTANCE.match(text, topic.start) or in_brackets(topic, amount, text))]
     if any(topic.name == "offset" for topic in nouns):
         chosen = next(topic for topic in nouns if topic.name == "offset")
         return None if NOT_OF_THE_TRIM.search(stretch) or re.search(r"\bbleed\b[^.;]{0,20}$|from the bleed", stretch) else chosen
     if any(topic.name == "inside" for topic in near) and CONTENT.search(stretch):
         return next(Topic("margin", one.start, one.end) for one in near if one.name == "inside")
     outside = re.search(
-        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|ausserhalb|entfernt)\b", stretch
+        r"\b(?:outside|away|from|versatz|abstand|decal\w*|distance|beyond|clear of|closer|nearer|around|off|ausserhalb"
+        r"|entfernt)\b|\ba (?=[0-9])", stretch
     )
     if outside and not others and not re.search(r"\bbleed\b|\bbeschnitt\b|\banschnitt\b", MARKS.sub("", stretch)):
         chosen = next(topic for topic in nouns if topic.name == "marks")

@@ -21,7 +21,7 @@ from service.sheets.prose.claims.topics import (
     Topic,
 )
 from service.sheets.prose.words.amounts import Amount, millimetres_of, points_of
-from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.frames import asks
 from service.sheets.prose.words.narrowing import Scope
 from service.sheets.prose.words.qualifiers import UNNEEDED, UNNEEDED_AT_AN_EDGE, Bound, bound_of, hedged
 from service.sheets.prose.words.statements import Statement
@@ -40,13 +40,16 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return  # 'text set 4 mm inwards'
     before, after = text[stretch[0] : amount.start], text[amount.end : stretch[1]]
     bound = bound_of(before, after, statement.label)
+    if topic.name == "bleed" and amount.low < 2 and text.startswith("uberfullung", topic.start):
+        return  # of inks into each other
+    after = _ABOVE_ALL.sub(" ", after)
     around = f"{statement.label} {before} {after}"
     if _asks_nothing(statement, amount, topic, bound, around):
         return
     if topic.name == "type" and bound == "maximum" and BLACK_OF_ONE_INK.search(text) and _OR_LESS.match(text, amount.end):
         bound = "below"
     weight = 0 if hedged(around) and bound != "minimum" else 2
-    if bound == "above" and re.search(r"\b(?:should|must|soll\w*|muss|mussen|doi\w+)\b", before):
+    if bound == "above" and re.search(r"\b(?:should|must|keep\w*|stay\w*|soll\w*|muss|mussen|doi\w+)\b", before):
         bound = "minimum"
     if bound in ("minimum", None) and RECOMMENDS.search(before):
         bound = "preferred"
@@ -63,15 +66,19 @@ def claims_of_a_length(statement: Statement, amount: Amount, topic: Topic, stret
         return
     low_mm, high_mm = _SENSIBLE_MM.get(topic.name, (0, 0))
     high_mm = min(high_mm, _MOST_IN_INCHES_MM) if str(amount.low_written).endswith("in") else high_mm
+    last = stretch[1] if (comma := text.find(",", amount.end, stretch[1])) < 0 else comma
+    part = _PARTS.split(text[: amount.start])[-1] + text[amount.start : last]
+    marked = MARKS.match(text) or MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {part}"))
     if (
         topic.name in ("margin", "lines")
-        and MARKS.search(_WHERE_THE_CUT_IS.sub(" ", f"{statement.heading} {statement.lead} {text}"))
+        and marked
         and not CONTENT.search(text)
     ):
         return  # the measures of the marks
     if topic.name in ("bleed", "margin", "offset") and low_mm <= float(in_mm) <= high_mm:
         own = text[stretch[0] : stretch[1]]
-        if topic.name == "margin" and (NOT_OF_THE_TRIM.search(own) or (_BETWEEN.search(own) and not _AN_EDGE.search(own))):
+        elsewhere = _EACH_OTHER.search(own) or NOT_OF_THE_TRIM.search(own)
+        if topic.name == "margin" and (elsewhere or (_BETWEEN.search(own) and not _AN_EDGE.search(own))):
             return
         yield from _distance_claims(amount, topic.name, bound, places, weight, sure=_is_a_range(text, amount))
     if topic.name in _SENSIBLE_PT:
@@ -88,16 +95,23 @@ def _thin_claims(
     before, around = said
     low_pt, high_pt = _SENSIBLE_PT[topic.name]
     words = f"{around} {statement.heading}"
+    told = f"{words} {statement.text}"
+    if bound is None and not (_A_LEAST.search(told) or REVERSED.search(told) or asks(statement, amount.start, amount.end)):
+        return
+    if bound == "below" and _SET_OTHERWISE.search(statement.text) and not BLACK_OF_ONE_INK.search(statement.text):
+        return
     if (
         not low_pt <= float(points_of(amount)) <= high_pt
         or _CASE_BY_CASE.search(statement.text)
-        or (FACE.search(around) and not _EVERY_FACE.search(around))
+        or (FACE.search(before if REVERSED.search(words) else around) and not _EVERY_FACE.search(around))
         or (VARIANT.search(around) and not REVERSED.search(words))
+        or _OF_A_FINISH.search(statement.opening)
+        or (topic.name == "lines" and _DRAWN_AROUND.search(before))
         or (topic.name == "type" and VARIANT.search(statement.heading))
     ):
         return
     told = f"{before} {statement.label} {statement.heading}" if _POSITIVE.search(before) else words
-    path = _size_path(topic.name, told, statement.text, bound)
+    path = _size_path(topic.name, told, "" if _REFUSES.search(before) else statement.text, bound)
     paths = [path]
     if topic.name == "lines" and _BOTH_WAYS.search(around):
         paths.append("lines.minimum_width" if path != "lines.minimum_width" else "lines.reversed_minimum_width")
@@ -106,10 +120,25 @@ def _thin_claims(
             yield Claim(one, amount.low_written, *places, weight, points_of(amount), bound == "preferred")
 
 
+_REFUSES = re.compile(r"\bno (?:\w+ )?(?:texts?|type|fonts?|lettering|copy)\b[^.;]{0,20}$")
+_PARTS = re.compile(r"[,;]\s|\s[-/]\s|\band\b")
+_A_LEAST = re.compile(r"\b(?:min\w*|at least|smallest|thinnest|finest|least|recommend\w*|kleinste\w*|mindest\w*|moins)\b")
+_DRAWN_AROUND = re.compile(r"\b(?:with a|include|add|apply|give it|put|draw) (?:an? )?(?:black |white |thin )?$")
+"""'Add a 0.5 pt stroke to keep the edges sharp' sets no least."""
+_OF_A_FINISH = re.compile(r"\b(?:foil\w*|emboss\w*|deboss\w*|spot uv|varnish\w*|engrav\w*)\b")
+"""The label of a paragraph: what is said below is said of no printed type."""
+_SET_OTHERWISE = re.compile(r"\boverprint\w*|\buberdruck\w*|\bsurimpr\w*")
+"""'Black text less than 12 pt should overprint' sets no least size."""
 _WHERE_THE_CUT_IS = re.compile(r"\b(?:du|au|le|de chaque|a l'interieur des?|en deca des?) traits? de coupe\b")
 """French names the edge by the line of the cut: '4 mm a l'interieur du trait de coupe' speaks of no mark."""
 
 
+_ABOVE_ALL = re.compile(
+    r",? \b(?:besonders|insbesondere|vor allem|especially|particularly|in particular|above all|surtout|notamment"
+    r"|en particulier)\b[^.;0-9]*\.?"
+)
+"""'No type under 6 pt, above all reversed', '… under 5 pt, especially in serif faces' is of all type."""
+_EACH_OTHER = re.compile(r"\b(?:zueinander|untereinander|voneinander|(?:to|from) each other|entre (?:eux|elles))\b")
 _BETWEEN = re.compile(r"\b(?:between|zwischen|entre)\b")
 _AN_EDGE = re.compile(r"edge|trim|cut|safe|side|border|rand|kante|schnitt|format|bord|coupe|rogn|decoupe|limite")
 """'5 mm between two texts' is no distance from the edge."""
@@ -134,7 +163,8 @@ def _asks_nothing(statement: Statement, amount: Amount, topic: Topic, bound: Bou
 _OF_THE_LAYOUT = re.compile(
     r"\b(?:grundschrift\w*|flie(?:ss|ß)text\w*|body|titles?|headlines?|headings?|uberschrift\w*|titel\w*|titres?"
     r"|corps de texte|standard|default|legible from"
-    r"|slides?|screens?|for example)\b"
+    r"|slides?|screens?|for example|paragraphes?|absatz\w*|interlignes?|interlignage|espacements?|zeilenabstand\w*|line spacing"
+    r"|times new roman|arial|calibri|garamond|helvetica|verdana|cambria)\b"
 )
 """'Body text: 7.5 pt Helvetica' says how it is set."""
 _BODY_TYPE = re.compile(r"\bgrundschrift\w*")
@@ -142,7 +172,7 @@ _SURELY_TYPE_PT = 14
 _SHOWN = re.compile(r"\bscreens?\b|\bslides?\b|\bpower ?point\b|\bbildschirm\w*|\bfolien\b|\becrans?\b")
 """Larger type than this is asked of slides. From memory."""
 _BOTH_WAYS = re.compile(r"\bpositiv\w*,? (?:and|or|as well as|und|oder|et|ou|&|/) ?(?:\w+ )?(?:revers|negativ|inver)\w*")
-_POSITIVE = re.compile(r"\bpositiv\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
+_POSITIVE = re.compile(r"\bpositi[vf]\w*|\bblack on\b|\bschwarz auf\b|\bnoir sur\b|\bdark on\b")
 _EVERY_FACE = re.compile(r"\b(?:both|any|all|either|alle[nr]?|beide\w*|tous|toutes)\b[^.;]{0,30}serif")
 _CASE_BY_CASE = re.compile(
     r"\b(?:there are|in (?:some|certain)) cases\b|\bin (?:manchen|einigen) fallen\b|\bdans certains cas\b"
@@ -154,7 +184,10 @@ _CASE_BY_CASE = re.compile(
 
 _OR_LESS = re.compile(r"[\s.)]*(?:or|and) (?:below|less|smaller|under|lower)\b")
 _LARGER_THAN = re.compile(
-    r"\s?(?:\([^()]*\) ?)?(?:larger|bigger|wider|taller|more|gro(?:ss|ß)er|plus grands?) (?:than|als|que)\b"
+    r"\s?(?:\([^()]*\) ?)?(?:larger|bigger|wider|taller|more|gro(?:ss|ß)er|breiter|hoher|langer|plus grande?s?|plus larges?"
+    r"|plus hautes?)"
+    r"(?:,? (?:and|und|et|sowie) (?:taller|wider|higher|longer|hoher|breiter|langer|plus hautes?|plus larges?))?,? (?:than|als"
+    r"|que)\b"
 )
 _EACH_SIDE = re.compile(
     r"\b(?:each|every|all|per|four|both|any|4) (?:\w+ )?(?:sides?|edges?)\b|\b(?:jeder|allen|pro"
@@ -205,50 +238,3 @@ def _size_path(name: str, around: str, text: str, bound: Bound | None) -> str:
     if black is not None and black.search(text) and not reverse:
         return "text.rich_black_minimum_size"
     return "text.reversed_minimum_size" if reverse else "text.minimum_size"
-
-
-_BLEED_AT_ALL = re.compile(
-    r"\b(?:bleeds?|(?:be|an)schnitt(?:zugabe)?|(?:fonds?|bords?) perdus?)\b(?! ?-?(?:marks?|zeichen|ads?\b|area|zone"
-    r"|advert|edge))"
-)
-_MADE_WITHOUT = re.compile(
-    r"\b(?:supply|supplied|set up|create[d]?|save[d]?|send|export\w*|provide[d]?|design\w*|build|built|prepare[d]?"
-    r"|include|add|anlegen|angelegt|legen|liefern"
-    r"|erstellen|speichern|fournir|fournissez|livrer|preparer|creer|ajouter|enregistrer|must|should|files?|documents?)\b"
-)
-_NONE_DIRECTLY = re.compile(
-    r"\b(?:without(?: any)?|no|ohne|kein\w*|sans|pas de|do not (?:add|include|use)(?: any)?(?: extra)?|don't (?:add"
-    r"|include)(?: any)?)\s$"
-)
-_NOT_OFFERED = re.compile(
-    r"(?:ing)?[^.;,:]{0,30}? (?:is|are)(?: not|n't) (?:an option|available|possible|offered|supported|accepted|allowed"
-    r"|permitted)\b"
-    r"(?! (?:for|on|in|at) (?!any\b|all\b))"
-)
-_NON_BLEED = re.compile(r"\b(?:all|ads?|adverts?|artwork|pages?|files?) (?:ads? )?(?:must be|should be|are to be"
-    r"|are) non-?bleed\b")
-_NONE_LABEL = re.compile(
-    r"[^:|]{0,12}(?:bleeds?|beschnitt|anschnitt|fonds? perdus?)\s?[:|]\s?(?:none|no|keine?r?|nicht|ohne|aucun|sans|0)\b[^0-9]*$"
-)
-
-
-def read_no_bleed(statement: Statement) -> Iterator[Claim]:
-    """'Supply your file without bleed': none at all is asked."""
-    text = statement.text
-    if statement.is_heading:
-        return
-    for match in _BLEED_AT_ALL.finditer(text):
-        told = _NOT_OFFERED.match(text, match.end()) or _NON_BLEED.search(text)
-        labelled = told or _NONE_LABEL.match(text) or re.fullmatch(r"bleeds?(?: +none)+\.?", text)
-        if not labelled and not (
-            _NONE_DIRECTLY.search(text[: match.start()])
-            and _MADE_WITHOUT.search(text)
-            and stance_of(statement, *match.span()) == "denied"
-            and asks(statement, *match.span())
-            and re.search(r"[0-9]|\bif\b|\bwenn\b|\bsi\b|\bmarks?\b", text) is None
-        ):
-            continue
-        place = (statement.start + match.start(), statement.start + match.end())
-        yield Claim("bleed.minimum", "0 mm", *place, 1, Fraction(0))
-        yield Claim("bleed.maximum", "0 mm", *place, 1, Fraction(0))
-        return

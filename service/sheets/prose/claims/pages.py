@@ -1,4 +1,4 @@
-"""Counts of pages, and whether they stand alone or as reader spreads."""
+"""Counts of pages."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from service.sheets.prose.claims.claim import Claim
-from service.sheets.prose.words.frames import asks, stance_of
 from service.sheets.prose.words.numbers import NUMBER_WORD, whole_number
 from service.sheets.prose.words.statements import Statement
 
@@ -16,23 +15,21 @@ _ABOUT_PAGES = re.compile(
     r"\bpages?\b|\b\w{0,10}seiten?\w*|\bpage count\b|\bseitenzahl\w*|\bumfang\b|\bextent\b|\bpagination\b|\bpp\b"
 )
 _FEATURE_LABEL = re.compile(
-    r"^(?:number of |no\. of |total )?(?:inner |inside )?(?:pages?|page count|page numbers?|extent|seitenzahl"
+    r"^(?:(?:q: ?)?how many |number of |no\. of |total )?(?:inner |inside )?(?:pages?|page count|page numbers?|extent|seitenzahl"
     r"|seiten(?:anzahl|umfang)?|umfang|anzahl (?:der )?seiten|nombre de pages|pagination|number of pages)\b"
 )
 
 _MULTIPLE = re.compile(
-    rf"\b(?:multiples? of|divisible by|divided by|divides? by|dividable by|steps of|groups of|increments of|sets of|in|by"
-    rf"|vielfache\w* von"
-    rf"|teilbar durch|durch|in|multiples? de|divisible par|par|schritten von)\s(?P<n>{_N}|fours)\b"
+    rf"\b(?:multiples? of|divisible by|divided by|divides? by|dividable by|se divise(?:nt)? par|steps of|groups of|increments of"
+    rf"|sets of|in|by|vielfache\w* von|teilbar durch|durch|in|multiples? de|divisible par|par|schritten von)\s(?P<n>{_N}|fours)\b"
     r"(?P<after>\s?(?:teilbar|er-schritt)?)|\b(?P<er>[0-9]{1,2})er-?\s?schritt\w*|\b(?:by|in) (?P<fours>fours)\b"
 )
 _SURE_MULTIPLE = re.compile(
-    r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bdivid\w+\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b|\bvielfache\w*"
-    r"|\bteilbar\b"
-    r"|\bschritt\w*|\b(?:by|in) fours\b"
+    r"\bmultiples?\b|\bdivisible\b|\bdivided\b|\bdivise(?:nt)?\b|\bdivid\w+\b|\bsteps\b|\bincrements\b|\bgroups\b|\bsets\b"
+    r"|\bvielfache\w*|\bteilbar\b|\bschritt\w*|\b(?:by|in) fours\b"
 )
 _RANGE = re.compile(
-    rf"\b(?:(?:from|between|von|zwischen|de|entre)\s)?(?P<low>{_N})\s?(?:{_PAGE}\s)?(?:-|to|bis|a|and|und"
+    rf"\b(?:(?:from|between|von|zwischen|de|entre)\s)?(?P<low>{_N})\s?(?:{_PAGE}\s)?(?:-|(?:up )?to|bis|a|and|und"
     rf"|et)\s?(?P<high>{_N})\s?-?(?P<page>{_PAGE})?\b"
 )
 _EITHER = re.compile(
@@ -45,14 +42,14 @@ _LIST = re.compile(
 )
 _LEAST = re.compile(
     rf"\b(?:min(?:imum|destens|imal)?\b\.?|mind\b\.?|at least|no fewer than|not fewer than|no less than|wenigstens"
-    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum|min\b"
-    rf"|or more|au minimum|mindestens|oder mehr|ou plus|and up)"
+    rf"|au moins|minimum)\s?(?:of |is |de |:\s?|\|\s?)?(?P<n>{_N})\b|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:minimum"
+    rf"|min\b|at (?:the )?least|or more|au minimum|mindestens|oder mehr|ou plus|and up)"
 )
 _MOST = re.compile(
     rf"\b(?:max(?:imum|imal)?\b\.?|at most|up to|no more than|not more than|not exceed(?:ing)?|hochstens|bis zu"
     rf"|nicht mehr als|au plus|jusqu'a|maximum|maximal|pas (?:depasser|exceder|plus de))\s?(?:of |is |de |:\s?"
     rf"|\|\s?)?(?P<n>{_N})\b"
-    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at most"
+    rf"|\b(?P<n2>[0-9]{{1,4}})\s?(?:{_PAGE}\s)?(?:maximum|max\b|or fewer|or less|au maximum|maximal|hochstens|at (?:the )?most"
     r"|nicht (?:uberschreiten|ubersteigen))"
 )
 _EXACT = re.compile(
@@ -65,9 +62,12 @@ _LABELLED = re.compile(
     rf"|extent)(?:\s?[:|]\s?|\s{{2,40}})(?:exactly |genau )?(?P<n>{_N})(?:\s{_PAGE})?\s?(?:$|[.,;(](?![0-9]))"
 )
 _FILE_OF = re.compile(rf"\b(?P<n>{_N})[ -](?:page|seitige[sn]?)\s?-?(?:pdf|file|document|datei|dokument)")
-_EVEN = re.compile(r"\beven (?:number|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bgeradzahlig\w*")
+_EVEN = re.compile(r"\beven (?:number(?!ed)|count|page)|\bgerade (?:seiten|an)?zahl\w*|\bnombre pair\b|\bdoit etre pair\b"
+    r"|\bmuss gerade sein\b|\bgeradzahlig\w*")
 _IN_A_LIST = re.compile(rf"[,;]\s(?P<n>{_N})\s?-?{_PAGE}(?=[,;.)]|$)")
-_ALONE = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}(?: only)?\s?(?:\([^()]*\))?[.,;]?")
+_ALONE = re.compile(
+    rf"(?P<n>{_N})\s?-?{_PAGE}(?: only)?\s?(?:\([^()]*\)|[,:] (?:front|outside|inside|recto)\b[^.;]{{0,30}})?[.,;]?"
+)
 _SIDED = re.compile(rf"(?P<n>{_N})\s?-?{_PAGE}\b")
 _SIDES = re.compile(
     r"\b(?:single|one|double|two|both)[- ]?-?sided?s?\b|\beinseitig\w*|\b(?:beid|zwei|doppel)seitig\w*|\brecto\b"
@@ -87,31 +87,17 @@ _PART = re.compile(
     r"|\bblank\b|\bvakat\w*|\bspreads? of\b|\bif\b|\bwenn\b|\bextra\b|\bsections?\b|\binner pages\b|\bposters?\b"
 )
 
-_SINGLE = re.compile(
-    r"\bsingle[- ]pages\b|\bsingle-page\b|\bas (?:a )?single pages?\b|\bindividual pages?\b|\bone page[- ](?:at[- ]a[- ]time"
-    r"|after)|\bpage by page\b|\bsingles\b|\bsingly\b|\bpages?\b[^.;,]{0,30}\b(?:supplied|arranged|set up|sent|saved"
-    r"|exported|laid out) (?:individually|separately|one by one)\b|\bseparate pages\b|\bsingle page (?:layout|scroll\w*|view"
-    r"|format|file)\b"
-    r"|\b(?:layout|format|set-?up|pages?|imposition|arrangement)\s?[:|]\s?single page\b"
-    r"|\beinzelseit\w*|\beinzelne\w* seiten\b"
-    r"|\bals einzelseiten\b|\bpages? (?:simples?|seules?|individuelles?|separees?|isolees?)\b"
-    r"|\bpage [aà] page\b|\bpage par page\b|\bpages a l'unite\b|\bsingle sides\b|\bpages unitaires\b"
-    r"|\bconsecutive (?:single )?pages\b|\bstacked pages\b|\bsingle-pages\b|\bseiten einzeln\b|\b(?:1"
-    r"|one)-(?:printed-)?page per page\b"
+_SUITS = re.compile(
+    r"\b(?:ideale?s?|perfect|geeignet|suitable|convient|adaptee?s?|parfaite?s?) (?:for|fur|pour|aux?)\b"
+    r"|\bfur\b[^.;]{0,60}\bgeeignet\b"
 )
-_SPREAD = re.compile(
-    r"\b(?:reader'?s?'?|facing[- ]pages?|double[- ]page)? ?spreads?\b|\bfacing pages?\b|\bdouble pages?\b"
-    r"|\bdoppelseit\w*|\bdruckbogen\b|\bmontageflache\w*|\bplanches?\b|\bdoubles? pages?\b|\ben vis-a-vis\b"
-    r"|\bpages en regard\b|\bpages doubles\b|\bside[- ]by[- ]side\b|\bnebeneinander\b|\bcote a cote\b"
-)
-_PRINTER_SPREAD = re.compile(r"\bprinter'?s?'? spreads?\b|\bimpos\w+|\bausgeschossen\w*")
-
-
+"""'Perfect for small catalogues (8 to 48 pages)' says what a binding is good for."""
 def read_page_counts(statements: Sequence[Statement]) -> list[Claim]:
     """Without their scopes; a count by sides needs the whole text."""
     claims: list[Claim] = []
     for one in statements:
-        if _is_about_pages(one) and not (_PART.search(one.text) and not _MULTIPLE.search(one.text)):
+        of_a_part = _PART.search(one.text) and not _MULTIPLE.search(one.text)
+        if _is_about_pages(one) and not of_a_part and not _SUITS.search(one.text):
             claims += _counts(one)
     ranged = any(claim.path in ("pages.minimum", "pages.maximum", "pages.multiple_of") for claim in claims)
     claims = [claim for claim in claims if not (ranged and claim.path == "pages.allowed")]
@@ -166,6 +152,7 @@ def _bounds(one: Statement, kept: str, labelled: bool) -> Iterator[Claim]:
                 yield _claim(one, match, path, number)
     if found or _MULTIPLE.search(one.text):
         return
+    kept = _blanked(kept, _FROM_SO_MANY.finditer(kept))
     exact = (
         _EXACT.search(kept)
         or _LABELLED.search(kept)
@@ -177,6 +164,10 @@ def _bounds(one: Statement, kept: str, labelled: bool) -> Iterator[Claim]:
         yield _claim(one, exact, "pages.allowed", [number])
 
 
+_FROM_SO_MANY = re.compile(
+    r"\b(?:a partir de|des|ab|plus de|mehr als|uber|jusqu'a|bis zu|(?:ein )?druckbogen (?:umfasst|hat|enthalt"
+    r"|besteht aus)) [0-9]{1,4} (?:pages?|seiten)\b"
+)
 _SIDES_CONDITION = re.compile(
     r"\b(?:single|one|double|two|both)[- ]?-?sided?s?\b[^.;]{0,60}\bpages?\b|\b(?:ein|beid|zwei|doppel)seitig\w*"
     r"|\bfor (?:two|both) sides\b|\brecto[ /-]?verso\b"
@@ -186,8 +177,7 @@ _SIDES_CONDITION = re.compile(
 def _page_beside(text: str, match: re.Match[str]) -> bool:
     return (
         re.match(
-            rf"\s?-?{_PAGE}\b"
-            rf"|\s(?:\w+ )?{_PAGE}\b",
+            rf"\s?-?{_PAGE}\b|\s(?:\w+ )?{_PAGE}\b",
             text[match.end() :],
         )
         is not None
@@ -240,51 +230,3 @@ def _sided(statements: Sequence[Statement], sides: re.Pattern[str]) -> tuple[int
             if number:
                 return number, (one.start + min(match.start(), nearest.start()), one.start + max(match.end(), nearest.end()))
     return None
-
-
-_AS_SPREADS = re.compile(
-    r"\breader'?s?'? spreads?\b|\b(?:as|in|als|en|als pdf mit|of)\s(?:reader'?s?'? |facing |double[- ]page "
-    r"|two-page )*(?:spreads?|doppelseiten?|pages doubles|planches|doubles? pages?"
-    r"|facing pages|vis-a-vis)\b|\b(?:arrangement|pages|seiten)\s?[:|]\s?(?:reader )?(?:spreads|doppelseiten)\b"
-)
-_OF_ADS = re.compile(
-    r"\bspread (?:ads?|adverts?\w*)\b|\bads?\b|\banzeigen?\b|\bannonces?\b|\bacross\b|\bgutter\b|\bcentre\b|\bboth\b"
-    r"|\bcross\w*\b|\btwo pages\b|\b(?:limit|avoid)\b"
-)
-_SPREAD_DENIED = re.compile(
-    r"\b(?:not|no|never|avoid|kein\w*|nicht|pas|sans|aucun\w*|without|ne|ohne|statt|instead (?:of|to)|rather than"
-    r"|jamais)\b[^.;]{0,40}$"
-)
-
-
-def read_arrangement(statement: Statement) -> Iterator[Claim]:
-    text = statement.text
-    if statement.is_heading or re.search(r"\bboth\b", text):
-        return
-    if re.search(r"\bcovers?\b|\bumschlag\b|\bcouverture\b", text) and not re.search(r"\bpages?\b|\bseiten\b", text):
-        return
-    single, spread = _SINGLE.search(text), _SPREAD.search(text)
-    printer_only = _PRINTER_SPREAD.search(text)
-    if spread and printer_only and printer_only.start() <= spread.start() < printer_only.end():
-        spread = None
-    single_stance = stance_of(statement, *single.span()) if single else None
-    spread_denied = spread is not None and (
-        stance_of(statement, *spread.span()) == "denied"
-        or _SPREAD_DENIED.search(text[max(0, spread.start() - 60) : spread.start()]) is not None
-    )
-    found: tuple[str, re.Match[str]] | None = None
-    if single and single_stance == "claimed" and (spread is None or spread_denied or not re.search(r"\b(?:or|oder|ou)\b", text)):
-        found = "single-pages", single
-    elif spread and spread_denied and not _OF_ADS.search(text.replace("spreads", "")):
-        found = "single-pages", spread
-    elif (
-        spread
-        and not spread_denied
-        and not single
-        and not _OF_ADS.search(text)
-        and stance_of(statement, *spread.span()) == "claimed"
-    ):
-        reader = _AS_SPREADS.search(text)
-        found = ("reader-spreads", reader) if reader else None
-    if found and asks(statement, *found[1].span()):
-        yield Claim("pages.arrangement", found[0], statement.start + found[1].start(), statement.start + found[1].end())

@@ -10,39 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice
-from typing import Literal
 
 from service.pdf.facts.geometry import POINTS_PER_INCH
 from service.sheets.format.lengths import EXACT_MM_PER_INCH
+from service.sheets.prose.words.numbers import NUMBER, NUMBER_SEEN, Kind, asks_nothing, number_of
 
-Kind = Literal["length", "points", "ppi", "percent", "bytes"]
-
-_GLYPHS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
-_GLYPH = f"[{''.join(_GLYPHS)}]"
-_SPELLED = {
-    **{"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "eight": "8", "ten": "10"},
-    **{"zwei": "2", "drei": "3", "vier": "4", "funf": "5", "sechs": "6", "acht": "8", "zehn": "10"},
-    **{"deux": "2", "trois": "3", "quatre": "4", "cinq": "5", "huit": "8", "dix": "10"},
-    **{
-        "one-eighth": "1/8",
-        "one eighth": "1/8",
-        "an eighth": "1/8",
-        "eighth": "1/8",
-        "a quarter": "1/4",
-        "quarter": "1/4",
-        "one quarter": "1/4",
-        "half an": "1/2",
-        "one-quarter": "1/4",
-    },
-}
-NUMBER = (
-    rf"(?:(?:{'|'.join(sorted(_SPELLED, key=len, reverse=True))})(?=[ -](?:mm|millim|cm|centim|zentim|inch|of an inch|pt"
-    rf"|points?\b|punkt))|[0-9]{{1,2}}[ -]?{_GLYPH}|{_GLYPH}|[0-9]{{1,2}}[ -][0-9]{{1,2}}/[0-9]{{1,2}}"
-    rf"|[0-9]{{1,2}}/[0-9]{{1,2}}"
-    r"|[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}(?![0-9])|[0-9]{1,2}[ '.,][0-9]{3}(?![0-9])|[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})"
-)
-NUMBER_SEEN = re.compile(rf"[0-9{''.join(_GLYPHS)}]|{'|'.join(_SPELLED)}")
-"""What every number has; looked for first, since most sentences have none."""
 _IN_GOES_ON = (
     r"(?=\s*(?:[)\],;:|/(+]|$|x\b|by\b|bleeds?|beyond|past|on\b|of\b|off\b|from|all\b|each|safe|margin|wide|tall|high"
     r"|trim|and\b"
@@ -50,12 +22,13 @@ _IN_GOES_ON = (
     r"|outside|thick|to\b|quiet|clear|within|smaller|size|h\b|w\b|is\b|are\b)|\.(?:\s|$))"
 )
 LENGTH_UNIT = (
-    r"(?:mm\b|millimet\w{1,4}|cm\b|centimet\w{1,4}|zentimeter\w?"
-    rf"|(?:th )?(?:of an? )?inch(?:es)?\b|th of an inch\b|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
+    r"(?:mms?\b|millimet\w{1,4}|cm\b|centimet\w{1,4}|zentimeter\w?"
+    rf"|(?:th )?(?:of an? )?inch(?:es)?\b|th of an inch\b|th ?(?:\"|'')|zoll\b|pouces?\b|po\b|\"|''|in\b{_IN_GOES_ON})"
 )
 _POINT_UNIT = r"(?:pts?\b|p\b|points?\b(?! par\b| of\b| are\b)|punkte?\b(?! pro| je))"
 _RESOLUTION_UNIT = (
-    r"(?:dpi\b|ppi\b|ppp\b|dots per inch|pixels? per inch|(?:pixel|px|punkte?|dots) (?:pro|je) (?:zoll|inch)"
+    r"(?:dpi\b|ppi\b|[dp]\.p\.i\b\.?|ppp\b|dots[ -]per[ -]inch|pixels? per inch|pixels? ?/ ?inch\b|(?:pixel|px|punkte?"
+    r"|dots) (?:pro|je) (?:zoll|inch)"
     r"|points? par pouce"
     r"|pixels? par pouce|px ?/ ?in(?:ch)?\b)"
 )
@@ -63,38 +36,47 @@ _PERCENT_UNIT = r"(?:%|per ?cent\b|prozent\b|pour ?cent\b|pct\b)"
 _BYTES_UNIT = r"(?:[kmg]i?b\b|[mg]o\b|ko\b|(?:mega|giga)-?(?:bytes?|octets?)\b)"
 _UNIT = f"(?:{_RESOLUTION_UNIT}|{LENGTH_UNIT}|{_POINT_UNIT}|{_PERCENT_UNIT}|{_BYTES_UNIT})"
 
+_GLUED = (
+    r"(?:(?<![\w/.,±^])|(?<=\bmin\.)|(?<=\bmind\.)|(?<=\bmax\.)|(?<=\bca\.)|(?<=\bleast)|(?<=\bof)|(?<=\bis)|(?<=bleed)"
+    r"|(?<=resolution)|(?<=margin)|(?<=minimum)|(?<=zone)"
+    r"|(?<=\barea))"
+)
+"""'Bleed3mm' of a table that lost its cells, 'at least5 mm'."""
+_MOST = r"(?:max(?:imal|imum|\.)?|hochstens|maximal)"
 _AMOUNT = re.compile(
-    rf"(?<![\w/.,±^])(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
-    rf"(?:\s?(?:-|to|bis|a|(?P<and>and|und|et))\s?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
+    rf"{_GLUED}(?<!\^ )(?P<between>(?:between|zwischen|entre)\s)?(?P<low>{NUMBER})(?:\s?(?P<low_unit>{_UNIT}))?"
+    rf"(?:(?:\s?\([0-9./ ]{{2,8}}(?:mm|in|\")\))?\s?(?:-|to|bis|a|(?P<and>and|und"
+    rf"|et))\s?(?:{_MOST}\s)?(?P<high>{NUMBER}))?\s?-?(?P<unit>{_UNIT})"
 )
 _SINGLE = re.compile(rf"(?<![\w/.,±^])(?<!\^ )(?P<low>{NUMBER})\s?-?(?P<unit>{_UNIT})")
 _OF_AN_INCH = re.compile(
     r"(?<![\w/.,±$#])(?P<low>(?:0?\.(?:0625|125|1875|25|375|5|75)|1/(?:8|16|4)))(?![\w%\"./]|,[0-9]|\s?(?:x|by|pt"
     r"|points?|mm|cm|kb|mb|gb|[-a]*"
-    r"(?:page|full|seite|spread|fold|part|of (?:a|an|the)\b(?! inch)))|[ -]?(?:inch|in\b))"
+    r"(?:(?:or|and|to) 1/[0-9]{1,2} (?:scale|size)|page|full|seite|spread|fold|part|scale|size|of (?:a|an"
+    r"|the)\b(?! inch)))|[ -]?(?:inch|in\b))"
 )
 """'.125 bleed' of a printer who counts in inches."""
+_OF_AN_INCH_FROM = re.compile(
+    r"(?<![\w/.,±$#])(?P<low>(?:[357]/8|3/4|1/2|[135]/16))(?= (?:from|bleeds?|beyond|past|inside|margin|safety|outside|away)\b)"
+)
+"""'3/8 from trim': no date, and no part of a page."""
 _HINT = re.compile(
     rf"[(\[]\s?(?:in |en )?(?P<unit>{_UNIT})\s?[)\]]|\b(?:in|en)\s(?P<word>mm|cm|inch(?:es)?|zoll|dpi|ppi|pt|mb)\b"
 )
 _POINT_SIZE = re.compile(r"\bpoint size\b[^0-9.;:]{0,40}(?=[0-9]{1,2}\b(?!\s?(?:x\b|colou?rs?|percent|%)))")
+_UNIT_FIRST = re.compile(r"\W*(?:image |min\w*\.? )?[dp]pi\W{1,4}(?=[0-9]{2,4}\b)")
+"""'DPI: 300'."""
 _BARE = re.compile(
     rf"(?<![\w/.,±%-])(?P<low>{NUMBER})(?:\s?(?:-|to|bis|a)\s?(?P<high>{NUMBER}))?(?![\w%\"]|\s?x\s?[0-9]|[.,/][0-9])"
 )
-_PLUS_MINUS = re.compile(r"(?:±|\+ ?/ ?-|plus or minus|plus/minus)\s?$")
-
+_CORPS = re.compile(
+    r"\b(?:force de )?corps(?: (?:de|minimum|minimal|mini|est|inferieur a|superieur a|au|moins|doit|etre|typographique|du|texte"
+    r"|des|textes))*"
+    r"\s?[:=]?\s?(?P<low>[0-9]{1,2}(?:[.,]5)?)(?![0-9/]|[.,][0-9]|\s?(?:%|mm|cm|pt|points?|dpi|ppi|x\b|pages?|a [0-9]|et [0-9]))"
+)
+"""French counts type in points without saying so: 'en corps 8'."""
 _OF_TYPE = re.compile(r"schrift|\bpositiv|\bnegativ")
 """Where 'p' is the German printer's Punkt."""
-_NOT_ENOUGH = re.compile(
-    r"[^.;,:]{0,25}\b(?:(?:is|are|was|were|will be|would be|ist|sind|est|sont)? ?(?:not|n't|nicht|ne"
-    r"|pas) (?:be )?(?:good |usually |normally )?(?:enough|sufficient|suitable|adequate|acceptable"
-    r"|ausreichend|genug|geeignet|suffisant\w*)|insufficient|unsuitable|too (?:low|small|little|thin|coarse)"
-    r"|inadequate|reichen nicht|reicht nicht|genugen nicht|genugt nicht|ne suffi\w+"
-    r"|zu (?:wenig|klein|gering)|trop (?:bas|faible|petit)\w*)"
-)
-_AS_IT_IS = re.compile(r"\b(?:is|are|was|were) (?:only|just|sitting|currently|about)\s$")
-"""What a file was found to have, as a letter tells it, is no demand."""
-
 _MOST_IN_A_STATEMENT = 60
 """A sentence with more numbers than this is no demand."""
 
@@ -136,11 +118,13 @@ def amounts_in(text: str, label: str = "", *, inches_said: bool = False) -> list
         before = text[max(0, match.start() - 24) : match.start("low")]
         if match["unit"] == "p" and _OF_TYPE.search(text) is None:
             continue  # '8 p' of a booklet
-        no_claim = _PLUS_MINUS.search(before) or _AS_IT_IS.search(before) or _NOT_ENOUGH.match(text, match.end())
-        if one is not None and not no_claim:
+        if one is not None and not asks_nothing(before, text, match.end()):
             found.append(one)
     if inches_said:
         found = _with_bare_inches(text, found)
+    if "corps" in text:
+        found += [one for match in islice(_CORPS.finditer(text), _MOST_IN_A_STATEMENT) if (one := _amount(match, unit_of("pt")))]
+        found.sort(key=lambda one: one.start)
     return found or list(islice(_with_the_stated_unit(text, label), _MOST_IN_A_STATEMENT))
 
 
@@ -153,7 +137,8 @@ def _of_two_kinds(match: re.Match[str]) -> bool:
 def _with_bare_inches(text: str, found: list[Amount]) -> list[Amount]:
     bare = [
         one
-        for match in islice(_OF_AN_INCH.finditer(text), _MOST_IN_A_STATEMENT)
+        for pattern in (_OF_AN_INCH, _OF_AN_INCH_FROM)
+        for match in islice(pattern.finditer(text), _MOST_IN_A_STATEMENT)
         if not any(known.start < match.end() and match.start() < known.end for known in found)
         and (one := _amount(match, unit_of("inch")))
     ]
@@ -161,6 +146,9 @@ def _with_bare_inches(text: str, found: list[Amount]) -> list[Amount]:
 
 
 def _with_the_stated_unit(text: str, label: str) -> Iterator[Amount]:
+    if led := _UNIT_FIRST.match(text):
+        yield from islice((one for match in _BARE.finditer(text, led.end()) if (one := _amount(match, unit_of("ppi")))), 1)
+        return
     hint = _HINT.search(text) or _HINT.search(label)
     if hint is None:
         if hint := _POINT_SIZE.search(text):
@@ -203,35 +191,6 @@ def _written(number: Fraction, words: str, unit: _Unit) -> str | int:
     return f"{words} {unit.written}"
 
 
-def number_of(words: str, kind: Kind) -> tuple[Fraction, str] | None:
-    """The number and how the sheet writes it; None where the words could be two numbers."""
-    words = _SPELLED.get(words.strip(), words.strip())
-    for glyph, plain in _GLYPHS.items():
-        words = words.replace(glyph, f" {plain}").strip()
-    if re.fullmatch(r"[0-9]{1,2},[0-9]{3}\.[0-9]{1,2}", words):
-        words = words.replace(",", "")
-    if "/" in words:
-        return _fraction(re.sub(r"[ -]+", " ", words)) if kind == "length" else None
-    grouped = re.fullmatch(r"([0-9]{1,2})[ '.,]([0-9]{3})", words)
-    if grouped:
-        if kind in ("ppi", "bytes") or words[-4] in " '":
-            words = grouped[1] + grouped[2]
-        elif words[-4] == "," and grouped[1] != "0":
-            return None
-    plain = words.replace(",", ".")
-    plain = f"0{plain}" if plain.startswith(".") else plain
-    return Fraction(plain), plain
-
-
-def _fraction(words: str) -> tuple[Fraction, str] | None:
-    parts = words.split(" ")
-    top, bottom = parts[-1].split("/")
-    if int(bottom) not in (2, 3, 4, 8, 16, 32, 64) or int(top) >= int(bottom):
-        return None
-    whole = Fraction(parts[0]) if len(parts) > 1 else Fraction(0)
-    return whole + Fraction(int(top), int(bottom)), words
-
-
 def unit_of(words: str) -> _Unit:
     """`words` matched the pattern of a unit."""
     word = words.strip().removeprefix("th ").removeprefix("of an ").removeprefix("of a ")
@@ -243,7 +202,7 @@ def unit_of(words: str) -> _Unit:
         return _Unit("percent", Fraction(1), "%")
     if word.startswith("p") and word != "po" and not word.startswith("pouce"):
         return _Unit("points", Fraction(1), "pt")
-    if word == "mm" or word.startswith("milli"):
+    if word in ("mm", "mms") or word.startswith("milli"):
         return _Unit("length", Fraction(1), "mm")
     if word.startswith(("c", "zent")):
         return _Unit("length", Fraction(10), "cm")
@@ -268,6 +227,8 @@ def millimetres_of(amount: Amount) -> Fraction:
 
 def same_said_twice(text: str, first: Amount, second: Amount) -> bool:
     """Whether the second amount only says the first in another unit: '3 mm (1/8 in)'."""
+    if first.high and first.kind == second.kind == "length" and second.low == first.high and not second.high:
+        return re.fullmatch(r"\s?\(", text[first.end : second.start]) is not None
     if (
         first.high
         or second.high

@@ -31,8 +31,11 @@ ASKS = re.compile(
     r"|il convient|demand\w*|accept\w*|pense[rz]|indispensable\w*|requis\w*|necessit\w*|integre[rz]|supprime[rz]|aplati\w*"
     r"|veille[rz]|pense[rz]|respecte[rz]|place[rz]|laisse[rz]|garde[rz]|imperati\w*|exclusiv\w*|recommand\w*"
     r"|conseill\w*|preconis\w*|exig\w*|ne pas|evit\w*|verifi\w*|enregistr\w*|ajout\w*"
+    r"|nicht (?:verarbeitet|verarbeitbar|angenommen|berucksichtigt|gedruckt|zugelassen|erlaubt|gewunscht|erwunscht|moglich)"
     r"|may not|contain|allowed|permitted|forbidden|prohibited|interdit\w*|verboten|unzulassig|untersagt|gestattet"
-    r"|incorpor\w*|vectoris\w*|applique\w*|souhait\w*)\b"
+    r"|reject\w*|refus\w*|abgelehnt|zuruckgewiesen|ablehn\w*|betten|incorpor\w*|vectoris\w*|applique\w*|souhait\w*"
+    r"|it(?:'s| is) (?:\w+ )?(?:important|essential|vital|crucial|imperative|necessary)|insist\w*|would like|be certain"
+    r"|verify|confirm|see (?:to it )?that|(?:are|is) to be|responsibility to)\b"
 )
 _EXPLAINS = re.compile(
     r"\b(?:stands? for|refers? to|means?|is (?:a|an|the) (?:term|colou?r (?:model|space|mode)|method|process|printing term"
@@ -48,7 +51,8 @@ _EXPLAINS = re.compile(
 )
 _STATES = re.compile(
     r"\b(?:is|are|was|were|will|would|can|could|might|does|wird|werden|wurde\w*|kann|konnen|est|sont|ont|peut|peuvent|sera"
-    r"|seront|permet|vs|versus|why|warum|pourquoi)\b"
+    r"|seront|permet|vs|versus|why|warum|pourquoi|lassen sich|lasst sich|zeigt|zeigen|entsteht|entstehen|unterstutzt"
+    r"|indiquent|montrent)\b"
 )
 """A sentence with one of these and no word that asks tells how things are."""
 _A_TITLE = 40
@@ -65,10 +69,34 @@ _DENIED_LIST = re.compile(
     r"|sont) (?:not|nicht|pas|never|zu vermeiden)\b"
 )
 """'… , comments and form fields must not be in the file'."""
+_LISTED_BEFORE_A_NO = re.compile(
+    r"(?:[ ,/&]{1,3}[\w-]{1,30}){0,8}?(?: usw\.| etc\.| u\. ?a\.)?,? (?:bitte (?:\w+ )?(?:nicht|weglassen|entfernen|loschen"
+    r"|ausschalten"
+    r"|deaktivieren|vermeiden)|sont a (?:supprimer|proscrire|eviter))\b"
+)
+"""'Crop marks, register marks etc. bitte nicht anlegen'."""
 _LEADS_OPEN = re.compile(
     r"\b(?:optional\w*|may|can|if|check|common|problems?|mistakes?|errors?|fehler|haufige|erreurs?|frequent\w*|wenn|si|konnen"
     r"|pouvez)\b"
 )
+
+
+_LEADS_WANTED = re.compile(
+    r"\b(?:no|not|without|avoid)\b[^:]{0,40}\b(?:charge|fee|cost|delay|problem|surcharge)\w*\b[^:]{0,24}"
+    r"\b(?:if|when|as long as|provided(?: that)?)\W*$"
+)
+"""'There is no extra charge when:' over what a file is to be."""
+
+
+_LEADS_CHECKED = re.compile(r"\b(?:requirements|check ?-?list|criteria|make sure|ensure|check|sure)\b[^.]{0,30}:$")
+"""'A file is ready when it meets these requirements:' over how it is."""
+
+
+YES = re.compile(r"(?:a: )?(?:yes|ja|oui)\b(?![^.]{0,40}\b(?:but|or|aber|oder|mais|ou)\b)")
+ASKED_WHETHER = re.compile(
+    r"(?:q: )?(?:should|must|do (?:i|you|we|my|your)|are|mussen|sollen|soll|muss|brauch\w*|dois-je|faut-il|doit-on)\b[^?]*\?"
+)
+"""'Must fonts be embedded?' over 'Yes.'"""
 
 
 def explains(one: Statement, start: int, end: int) -> bool:
@@ -117,7 +145,7 @@ def asks(one: Statement, start: int, end: int) -> bool:
     if text.endswith("?") and not one.is_a_question:
         return True  # 'Is the document in CMYK?' of a checklist
     if _STATES.search(clause):
-        return False
+        return _LEADS_WANTED.search(one.lead or one.heading) is not None or _LEADS_CHECKED.search(one.lead) is not None
     return len(clause.split()) <= _SHORT_ITEM or bool(
         re.match(r"[^:|]{2,50}\s?[:|]|[^:|]{2,40} - ", text) and len(clause.split()) <= 2 * _SHORT_ITEM
     )
@@ -136,9 +164,9 @@ def _clause(text: str, start: int, end: int) -> tuple[int, int]:
 def stance_of(one: Statement, start: int, end: int) -> Stance | None:
     """As `stance_on`; an item of a list takes what the line over the list says. None where that line leaves it open."""
     stance = stance_on(one.text, start, end)
-    if stance == "claimed" and _DENIED_LIST.match(one.text, end):
+    if stance == "claimed" and (_DENIED_LIST.match(one.text, end) or _LISTED_BEFORE_A_NO.match(one.text, end)):
         return "denied"
-    if one.lead and stance == "claimed" and not ASKS.search(one.text):
+    if one.lead and stance == "claimed" and not ASKS.search(one.text) and not _LEADS_WANTED.search(one.lead):
         if _LEADS_DENIED.search(one.lead):
             return "denied"
         if _LEADS_OPEN.search(one.lead):

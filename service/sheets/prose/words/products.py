@@ -15,11 +15,12 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
         r"|(?<!separate )(?<!same )(?<!a )(?<!the )(?<!one )(?<!font )(?<!fonts )(?<!your )(?<!zipped )folder\b(?! ?structure)"),
     (
         "booklet",
-        r"(?:saddle[- ]?stitch\w*|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?|broschure?n?|\w*brosch\w+"
+        r"(?:saddle[- ]?(?:stitch|wire)\w*(?: bound)?|stapled|stitched)(?: booklets?| brochures?)?|booklets?|brochures?"
+        r"|broschure?n?|\w*brosch(?!\w*format)\w+"
         r"|programmes?"
-        r"|ruckendraht\w*|brochures? piquees?|piqures?|livrets?|newsletters?|catalogues?|catalogs?|katalog\w*",
+        r"|ruckendraht\w*|brochures? piquees?|piqures?|livrets?|newsletters?|catalogues?|catalogs?|katalog(?!\w*format)\w*",
     ),
-    ("magazine", r"magazines?|zeitschrift\w*|revues?"),
+    ("magazine", r"magazines?|zeitschrift(?!\w*format)\w*|revues?"),
     (
         "book",
         r"books?(?! now)|(?:foto|taschen|kinder)?b(?:uch|ucher)\w*|livres?|paperbacks?|hard-?(?:cover|back)s?|soft-?covers?"
@@ -31,10 +32,13 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     (
         "cover",
         r"(?<!front )(?<!back )(?<!including )(?<!the )(?<!including the )(?<!interior and )(?<!interiors and )(?<!inside and )"
-        r"covers?(?! the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text|content|body))|(?:the "
+        r"covers?(?! included| inclusive| the| any| all|ed|,? (?:and|&|or|/) (?:the |all )?(?:interior|inside|inner|text"
+        r"|content|body))|(?:the "
         r"|for |soft "
         r"|hard )covers?(?= (?:is|are|must|should|file|pages?|pdf|needs?|art)|\)|:)|dust jackets?|umschlag\w*"
-        r"|couvertures?(?! d'encre)",
+        r"|(?<!taux de )(?<!pourcentages de )(?<!pourcentage de )(?<!somme de )couvertures?(?! d'encre| des? (?:quatre|4|l'encre"
+        r"|encres"
+        r"|couleurs|aplats?))",
     ),
     ("poster", r"poster[ns]?|plakat\w*|affiches?"),
     (
@@ -52,7 +56,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ("newspaper", r"newspapers?|news-?print\w*|zeitung\w*|journaux|papier journal|broadsheet|tabloids?"),
     (
         "full-page",
-        r"(?:fp|hp|qp)(?=:)|full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*)|,|:|/)|ganzseit\w*|1/1[ -]seit\w*|pleines? pages?",
+        r"(?:fp|hp|qp)(?=:)|full[- ]pages?(?= (?:ad\w*|bleed|or|and|art\w*|\()|,|:|/|$)|ganzseit\w*|1/1[ -]seit\w*"
+        r"|pleines? pages?",
     ),
     (
         "part-page",
@@ -63,7 +68,8 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "spread-ad",
-        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left|right)(?:[- ]hand)? pages?|dps\b"
+        r"spread (?:ads?|advert\w*)|(?:double|two|2)[- ]page (?:spreads?|ads?)|(?:left"
+        r"|(?<!left or )(?<!left and )(?<!left/)right)(?:[- ]hand)? pages?(?! (?:or|and) right)|dps\b"
         r"|2/1[ -]seit\w*|panorama\w*|doubles? pages?",
     ),
     (
@@ -103,10 +109,13 @@ _SIZES = re.compile(
     r"|\")? ?x ?[0-9.,]+)"
     r"|\b(?:din )?[abc][0-6]\+? (?:und|and|et|or|oder|ou) (?:gro(?:ss|ß)er|larger|bigger|smaller|kleiner|above|up|plus|uber"
     r"|upwards?)"
-    r"|\b(?:small|smaller|large|larger|gro(?:ss|ß)ere?\w*|kleinere?\w*|petits?|grands?) (?:format\w*|print products?|sizes?"
+    r"|\b(?!large format)(?:small|smaller|large|larger|gro(?:ss|ß)ere?\w*|kleinere?\w*|petits?"
+    r"|grands?(?! formats?\b)) (?:format\w*"
+    r"|print products?|sizes?"
     r"|jobs?|products?|documents?)\b"
     r"|\b(?:bis(?: zu)?|up to|over|uber|ab|jusqu'a|plus de"
     r"|more than) (?:einer gro(?:ss|ß)e von )?(?:[0-9.,]+ ?(?:m2|m²|qm|sqm|sq)\b|[abc][0-6]\b)"
+    r"|\b(?:posters?|banners?|sizes?|formats?|areas?) (?:of|from) [0-9.,]+ ?(?:m2|m²|qm|sqm)(?!\w)"
     r"|\bgro(?:ss|ß)formatig\w*|\b(?:certain|some|many|most|manche\w*|einige\w*|certains?|other|andere\w*) (?:products?"
     r"|produkt\w*|papers?|printers?(?!'?s?'? ?marks)|produits?)\b"
 )
@@ -165,3 +174,45 @@ def names_products_alone(heading: str) -> bool:
     """'Banners and canvas', 'Mounted canvas'; not 'Size of the book'."""
     left = PRODUCT.sub(" ", heading)
     return left != heading and len(_BESIDE_A_PRODUCT.sub(" ", left).split()) <= 1
+
+
+BOOKISH = frozenset(("book", "booklet", "cover"))
+THE_BOOK = re.compile(r"\b(?:in|of|for) (?:the|your) book\b")
+"""Books in a text that names nothing but books and their covers."""
+KIN = {"book": "booklet", "magazine": "booklet"}
+
+
+def with_kin(families: frozenset[str]) -> frozenset[str]:
+    """The text of a booklet calls it a book and a magazine, too."""
+    kin = {"booklet": ("book", "magazine"), "magazine": ("booklet",), "large-format": ("poster",)}
+    return families | frozenset(other for family in families for other in kin.get(family, ()))
+
+
+FOR_ALL = re.compile(
+    r"(?:prints?\w*|press|druck\w*|impression\w*|imprim\w*|ausdruck\w*|bleeds?|beschnitt\w*|anschnitt\w*|fonds?|debord\w*|best"
+    r"|better|good|high|optim\w*|ideal\w*|gute\w*|beste\w*|meilleur\w*|une?|quality|qualitat\w*|qualite"
+    r"|clarity|safety|sicherheit\w*|securite|legib\w*|lesbar\w*|produ\w*|trim\w*|cut\w*|schneid\w*|coupe|fichiers?|files?|pdfs?"
+    r"|artworks?|documents?|dokument\w*|data|daten|datei\w*|donnees|texts?|texte\w*|type|fonts?|schrift\w*|polices?|lines?"
+    r"|linien\w*|traits?|filets?|parts?|left|right|either"
+    r"|photo\w*|foto\w*|pictures?|images?|bild\w*|graphi\w*|grafik\w*|logos?|bitmaps?|strich\w*|line[- ]?art|dessins?|decoupe"
+    r"|leurs?|realisation"
+    r"|zeichnung\w*|illustration\w*|halftones?|aplats?|que|qu'\w+|obtenir|garantir|zuschnitt\w*|\w*export\w*|\w*speichern|versand"
+    r"|end-?gro\w+|druckgro\w+|ausgabegro\w+|belichtung|weiterverarbeitung|farbverlauf\w*|verlauf\w*|pdf-\w+"
+    r"|definier\w*|umwand\w*|konvertier\w*|layout\w*|mischen|gestalt\w*|(?:an|zu|ab)legen|einstell\w*|abbildung\w*|motive\w*"
+    r"|angeschnitten\w*|(?:4c|farb|graustufen|halbton|strich|vierfarb)-"
+    r"|colou?rs?|farb\w*|couleurs?|cmyk|gr[ae]y\w*|graustufen\w*|scans?|contents?|elements?|element\w*|examples?|more|further"
+    r"|this|dies\w*|these|we|it|they|there|us|you|uns|sie|it|them|everything|anything|uploads?|alles"
+    r"|reproduction|output|ausgabe|final|full[- ]colou?r|4c|four|the|standard|regular|normal\w*|ordinaires?|commandes|most"
+    r"|continuous|raster\w*|vector\w*|vektor\w*|solid\w*|black|schwarz\w*|noir\w*|white|wei(?:ss|ß)\w*|negati[vf]\w*"
+    r"|positi[vf]\w*"
+    r"|revers\w*|knock\w*|overprint\w*|small|kleine\w*|petits?"
+    r"|100|original\w*|endformat\w*|gleich\w*|erstell\w*|anlage|anlegen|export\w*|speicher\w*|verwend\w*|wichtige\w*"
+    r"|important\w*|critical|live|objekte\w*|objects?|background\w*|hintergrund\w*|flachen?|abfallend\w*|randabfallend\w*"
+    r"|vollflachig\w*|margins?|non[- ]?bleed|page\w*|seite\w*|sides?|both|beide\w*|deux|advertis\w*|adverts?|ads?|artworks?"
+    r"|anzeigen?|annonces?"
+    r"|tolerance\w*|toleranz\w*|schnitt\w*|accur\w*|ease|what|which|whom|submission\w*|placement|upload\w*|that|use|avoid\w*"
+    r"|eviter|\w+er\b|pre-?press|commercial|professional|offset|sheet\w*|crop|marks?|mehr|weitere\w*|proof\w*|rgb|spot|ink\w*"
+    r"|rich|minimum|min|jobs|auftrage\w*|kunden\w*|customers?|[0-9%:/.]+|fehlerfreie\w*|bearbeitung|verarbeitung|reasons?|rendu"
+    r"|properly|einwandfrei\w*|perfekt\w*|sharp\w*|scharfe\w*|creep|schneid\w*|zuschneid\w*)"
+)
+"""What 'for …' names and every file has. Anything else narrows the demand in a way that is not known here."""

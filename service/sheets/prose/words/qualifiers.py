@@ -18,14 +18,15 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         re.compile(
             r"≥|>=|(?:\bmin(?:imum|imal\w*|imale?s?|i|d|destens)?\b\.?|\bat (?:the )?(?:very )?least\b|\b(?:no|not|nothing"
             r"|never|nor) (?:be )?"
-            r"(?:less|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
+            r"(?:less|lighter|lower|smaller|thinner|finer|closer|under|below|nearer) than\b|\bnot (?:be )?(?:below|under)\b"
             r"|\bor (?:more|higher|above|greater"
             r"|better|over|larger|thicker|later)\b|\band (?:above|up|over)\b|\bwenigstens\b|\bau moins\b"
-            r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b"
-            r"|\bnicht (?:unter|weniger als|kleiner als"
+            r"|\bnicht (?:zu )?unterschreiten\b|\bnicht unterschritten\b|\bnicht (?:unter|weniger als|kleiner als"
             r"|dunner als|naher als)\b|\bkeinesfalls unter\b|\bou plus\b|\boder (?:mehr|hoher|gro(?:ss|ß)er)\b"
-            r"|\bpas (?:moins de|inferieure?s? a)\b"
-            r"|\bnot go below\b|\bsmallest\b|\bthinnest\b|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
+            r"|\bpas (?:moins de|(?:etre )?inferieure?s? (?:a|aux?)|(?:etre )?en deca d[eu])\b"
+            r"|\bnot go below\b|\bsmallest\b|\btolerated\b|\bdown to\b|\bis (?:also |still )?acceptable\b"
+            r"|\bstill (?:pass|do|work)\b|\bthinnest\b"
+            r"|\bfinest (?=line|rule|stroke)|\bkleinste\w*|\bdunnste\w*|\bmore than\b|\bab (?=[0-9])"
             r"|\ba partir de\b|\blowest\b|\b(?:stay|keep|remain|go) (?:above|over)\b|\bfrom (?=[0-9])"
             r"|\bno (?:thinner|smaller|finer|lower|less)\b|\bplus petite?\b|\b(?:must|should|need to) exceed\b|\bdoi(?:t"
             r"|vent) (?:depasser|etre superieure?s? a|atteindre)\b|\bmindest\w*)"
@@ -35,12 +36,11 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
         "maximum",
         re.compile(
             r"≤|<=|(?:\bmax(?:imum|imal\w*|imale?s?|i)?\b\.?(?! (?:\w+ )?(?:quality|qualitat|qualite))"
-            r"|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more"
-            r"|higher|larger|greater|bigger|over"
-            r"|above) than\b|\bup to\b|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed|uberschreiten)\w*|\bno (?:larger"
-            r"|bigger|higher|more)\b|\bhochst\w*"
+            r"|\bat (?:the )?(?:very )?most\b|\b(?:no|not|never) (?:be )?(?:more|higher|larger|greater|bigger|over"
+            r"|above) than\b|\bup to\b(?! the (?:edge|trim|cut|border))|\b(?:not|never|nicht|cannot) (?:to )?(?:exceed"
+            r"|uberschreiten)\w*|\bno (?:larger|bigger|higher|more)\b|\bhochst\w*"
             r"|\bbis zu\b|\bnicht (?:mehr|gro(?:ss|ß)er|hoher) als\b|\bnicht uber\b|\bau plus\b|\bjusqu'?[aà]\b"
-            r"|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
+            r"|\b(?:not|never) (?:go|rise|get|be) (?:above|over|beyond)\b|\bpas (?:depasser|exceder)\b|\bne (?:doit|doivent)"
             r" pas (?:depasser|exceder)\b|\bor (?:less|fewer|under|smaller|lower|below)\b|\bou moins\b"
             r"|\boder weniger\b|\blimit\w*|\b\w*grenze\b|\bbegrenzt\b"
             r"|\bceiling\b|\bobergrenze\b|\bne pas depasser\b|\bplafond\w*|\bkeep (?:it )?(?:under|below)\b"
@@ -54,33 +54,29 @@ _BOUNDS: tuple[tuple[Bound, re.Pattern[str]], ...] = (
     (
         "preferred",
         re.compile(
-            r"\brecommend\w*|\bideal\w*|(?<!rendu )(?<!resultat )(?<!resultats )(?<!qualite )\boptim\w*(?! (?:\w*druck\w*"
+            r"\brecommend\w*|\bideal\w*|(?<!rendu )(?<!resultat )(?<!resultats )(?<!qualite )\boptim\w*\b(?! (?:\w*druck\w*"
             r"|ergebnis\w*"
             r"|qualitat|results?|quality|print|rendu|resultats?|qualite))|\bprefer(?!ences?\b)\w*|\bbest\b(?! (?:print "
-            r"|possible |image )?(?:quality"
-            r"|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
+            r"|possible |image )?(?:quality|results?|reproduction))|\bempf[eio]\w*hl\w*|\bbevorzug\w*"
             r"|\brecommand\w*|\bconseill\w*|\bsuggest\w*"
             r"|\bwunschenswert\b|\bde preference\b|\bprefere\w*|\badvis\w*|\bam besten\b|\bsouhait\w*|\bvorzugsweise\b"
-            r"|\bmoglichst\b|\bbesser\b(?! als)|\bbetter(?= [0-9]|\s*$)|\bmieux\b|\bpreconis\w*|\bdesired resolution\b"
-            r"|\bfor best results\b"
+            r"|\bmoglichst\b|\bbesser\b(?! als)|(?<!or )\bbetter(?= [0-9]|\s*$|[.;,)])|\bmieux\b|\bpreconis\w*"
+            r"|\bdesired resolution\b|\bfor best results\b"
         ),
     ),
     (
         "below",
         re.compile(
-            r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner"
-            r"|finer|fewer"
-            r"|closer) than\b|\bunter(?:halb)?\b"
-            r"|\b(?:weniger|kleiner|dunner|geringer|feiner)"
-            r" als\b|\bmoins de\b|\binferieure?s? a\b|\ben dessous de\b|\bsous (?=[0-9]))"
+            r"<(?!=)|(?:\bbelow\b|\bunder\b|\bor (?:closer|nearer)\b|\bitems placed\b|\b(?:less|lower|smaller|thinner|finer|fewer"
+            r"|closer) than\b|\bunter(?:halb)?\b|\b(?:weniger|kleiner|dunner|geringer|feiner)"
+            r" als\b|\bmoins de\b|\binferieure?s? (?:a|aux?)\b|\ben dessous d[eu]\b|\ben deca d[eu]\b|\bsous (?=[0-9]))"
         ),
     ),
     (
         "above",
         re.compile(
             r">(?!=)|(?:\bover\b|\babove\b|\b(?:larger|bigger|greater|more|higher) than\b|\bmore than\b|\bexceeding\b|\buber\b"
-            r"|\b(?:gro(?:ss|ß)er|mehr) als\b|\bplus de\b"
-            r"|\bsuperieure?s? a\b|\bau-dela de\b)"
+            r"|\b(?:gro(?:ss|ß)er|mehr) als\b|\bplus de\b|\bsuperieure?s? a\b|\bau-dela de\b)"
         ),
     ),
 )
@@ -93,15 +89,15 @@ REFUSED = re.compile(
 )
 _NOT = (
     r"(?:no|et non|mais non|weder|neither|nor|not|never|without|don't|doesn't|isn't|aren't|mustn't|cannot|can't|unable|avoid"
-    r"|remove"
-    r"|delete|strip"
-    r"|disable"
-    r"|deactivate|free (?:of|from)|turn off|switch off|omit|kein\w*|nicht|ohne"
+    r"|remove|retire[rz]|enleve[rz]|enlever|delete|strip|disable|un-?tick|un-?check|de-?select|deactivate|free (?:of|from)"
+    r"|turn off|switch off|omit|kein\w*|nicht|ohne"
     r"|niemals|pas|sans|ni|aucun\w*|ne|nor|instead of|rather than|statt|anstatt|evitez?|eviter|un(?:=)|zero|leave (?:out|off)"
-    r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*"
-    r"|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
+    r"|entfern\w*|supprim\w*|convert\w*|vermeid\w*|verzicht\w*|refuse|reject|anstelle von|exclu(?!si)\w*|0)"
 )
-_DENIED_BEFORE = re.compile(rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b)")
+_DENIED_BEFORE = re.compile(
+    rf"\b{_NOT}\b(?! only\b| just\b| nur\b| seulement\b| (?:smaller|less|lower|thinner|finer|closer|nearer|more|larger"
+    rf"|higher) than\b)"
+)
 _DENIED_AFTER = re.compile(
     r"\b(?:not (?:be )?(?:accept\w*|allow\w*|permit\w*|use\w*|suppl\w*|includ\w*|possible|printed|suitable|present"
     r"|add\w*|contain\w*|set|place\w*|welcome|supported"
@@ -132,16 +128,8 @@ _ALLOWED = re.compile(
     r"|gestattet|darf|durfen|autorise\w*|admis\w*|possibles?|accepte\w*|if you (?:like|wish)|konnen|akzeptiert|peuvent"
     r"|peut|supported)\b"
 )
-CONDITIONAL = re.compile(
-    r"\b(?:large[- ]?formats?|posters?|banners?|roll-?ups?|wide[- ]?format|(?:larger|bigger) than a[0-4]|over a[0-4]"
-    r"|above a[0-4]|grossformat\w*|plakat\w*|affiches?"
-    r"|grands? formats?|baches?|hardcover|hardback|thick (?:books|brochures)|perfect[- ]bound|klebebindung|newspaper"
-    r"|newsprint|uncoated|offset stock|ungestrichen\w*|naturpapier"
-    r"|non couche\w*|if|wenn|falls|si|unless|except|ausser|sauf|only for|nur bei|screens?|exhibition"
-    r"|saddle[- ]?stitched|stickers?|packaging|labels?|envelopes?|covers?|umschlag\w*|couverture)\b"
-)
-_CLAUSE_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|,|\b(?:and|but|und|aber|et|mais|sondern|while)\b")
-_HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s-\s|\b(?:but|aber|mais|sondern|while)\b")
+_CLAUSE_EDGE = re.compile(r"[;:|()!?]|\.\s|\s[-/]\s|,|\b(?:and|but|und|aber|et|mais|sondern|while)\b")
+_HARD_EDGE = re.compile(r"[;:|()!?]|\.\s|\s[-+]\s|\b(?:but|aber|mais|sondern|while)\b")
 
 
 _NEXT_NUMBER = re.compile(r"[0-9]")
@@ -182,7 +170,10 @@ def bound_of(before: str, after: str, label: str = "") -> Bound | None:
 
 def stance_on(text: str, start: int, end: int) -> Stance:
     """What the statement says of the thing named at text[start:end]: to be there, not to be there, may be, need not be."""
+    text = _TO_AVOID.sub(lambda one: " " * len(one.group()), text)
     before, after = _before(text, start), _WHAT_FOR.sub(" ", _after(text, end))
+    if _IS_THERE.match(after):
+        before = before.rsplit(",", 1)[-1]  # 'no passwords, crop marks included'
     around = f"{before} {after}"
     if UNNEEDED.search(around):
         return "unneeded"
@@ -193,6 +184,11 @@ def stance_on(text: str, start: int, end: int) -> Stance:
     return "claimed"
 
 
+_IS_THERE = re.compile(
+    r"\s?(?:are |is |must be |to be )?(?:included|embedded|added|required|switched on|turned on|visible|present)\b"
+)
+_TO_AVOID = re.compile(r"^\W*(?:in order )?to (?:avoid|prevent|eliminate|stop)\b[^,;]{0,60},")
+"""'To avoid blurs, set black text in black alone' denies nothing."""
 _WHAT_FOR = re.compile(
     r"\bum (?:[\w-]+ ){1,10}zu (?:vermeiden|verhindern)\b|\b(?:pour|afin d[e']) ?(?:eviter|empecher)[^,;]*"
     r"|\bin order to (?:avoid|prevent)[^,;]*"
@@ -220,8 +216,8 @@ def _before(text: str, start: int) -> str:
 
 _VERB = re.compile(
     r"\b(?:must|should|please|is|are|be|has|have|will|with|embed\w*|includ\w*|suppl\w*|send|use|only|all|add|make|keep"
-    r"|mit|avec|muss|mussen|sind|ist|sollen"
-    r"|bitte|doi\w+|sont|est|sera|seront|als|as|[0-9]+)\b|[0-9]"
+    r"|mit|avec|muss|mussen|sind|ist|sollen|bitte|doi\w+|sont|est|sera|seront|werden|wird|kann|konnen|peut|peuvent|als|as"
+    r"|[0-9]+)\b|[0-9]"
 )
 
 
@@ -229,8 +225,16 @@ def _only_nouns(words: str) -> bool:
     return _VERB.search(re.sub(r"^\s*(?:use|include|add|supply|send|place|apply|have|employ|any|be|with)\b", "", words)) is None
 
 
+_REMARK_BEHIND = re.compile(
+    r"(?P<remark>\s?\((?:z\. ?b\.|e\.g\.|eg|such as|wie|u\. ?a\.|including|inkl\.|par exemple|p\. ?ex\.|ex\.|comme"
+    r"|auch)[^()]{1,70}\))\s(?:must|should|may|are|is|mussen|durfen|sollen|sollten|sind|ist|doivent|sont|ne|n')"
+)
+
+
 def _after(text: str, end: int) -> str:
     reach = text[end : end + 80]
+    if remark := _REMARK_BEHIND.match(reach):  # 'Verschlüsselungen (z. B. Kennwörter) sind nicht erlaubt'
+        reach = " " * remark.end("remark") + text[end + remark.end("remark") : end + remark.end("remark") + 80]
     label = re.match(r"\s*(?:[:|]|-\s)", reach)
     first = label.end() if label else 0
     edge = _HARD_EDGE.search(reach, first)
@@ -260,9 +264,9 @@ def regions(text: str, spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]
 
 
 _EDGES = (
-    re.compile(r"[;|,]|\s-\s|->|=|→"),
+    re.compile(r"[;|,]|\s[-/]\s|->|=|→"),
     re.compile(r"\b(?:and|but|plus|und|aber|et|mais|or(?! (?:more|higher|above|greater|better|bigger|larger|over|thicker|less"
-        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas)\b|\+"),
+        r"|smaller|lower)\b)|oder|ou|zzgl|zuzuglich|sowie|while|whereas|with(?= (?:an? |the )?(?:absolute )?(?:min|max)))\b|\+"),
     re.compile(r"[(/:]|\.\s"),
 )
 
@@ -271,19 +275,23 @@ _EDGES = (
 def _edge_between(gap: str) -> int | None:
     inside = re.match(r"[^(]*\([^()]*\)", gap)  # a remark in brackets belongs to the number before it
     first = inside.end() if inside else 0
-    for pattern in _EDGES:
-        if match := pattern.search(gap, first) or pattern.search(gap):
-            return match.start()
+    if _NEXT_LABEL.fullmatch(gap):
+        return 0
+    for start in dict.fromkeys((first, 0)):
+        for pattern in _EDGES:
+            if match := pattern.search(gap, start):
+                return match.start()
     return None
 
 
+_NEXT_LABEL = re.compile(r" [^:;|,.()0-9]{2,30}: ?")
+"""'left: 12 mm right: 15 mm'."""
+
+
 _HEDGED = re.compile(
-    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel"
-    r"|meistens?"
-    r"|haufig"
-    r"|generalement|habituellement|en general|souvent|normalement|for most|for many|in most cases|most applications"
-    r"|meist\w*|fur die meisten"
-    r"|pour la plupart|dans la plupart)\b"
+    r"\b(?:usually|typically|commonly|normally|generally|often|mostly|average|ublicherweise|normalerweise|in der regel|meistens?"
+    r"|haufig|generalement|habituellement|en general|souvent|normalement|for most|for many|in most cases|most applications"
+    r"|meist\w*|fur die meisten|pour la plupart|dans la plupart)\b"
 )
 
 

@@ -10,14 +10,13 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Sequence
-from itertools import groupby, takewhile
+from itertools import groupby
 
 from service.sheets.prose.words.narrowing import EXAMPLE, PURPOSE, Around, Scope, led_by_a_scale, of_another_scale, said
-from service.sheets.prose.words.products import PROCESSES, PRODUCT, WHOLE, names_products_alone, products_in
+from service.sheets.prose.words.products import KIN, names_products_alone, products_in
 from service.sheets.prose.words.qualifiers import PAST_REMARK, regions
-from service.sheets.prose.words.sides import A_SIZE, listed_sizes, rows_of_products
+from service.sheets.prose.words.sides import LABEL, families_of_the_title, listed_sizes, rows_of_products
 from service.sheets.prose.words.statements import Statement
 
 _OPENS_AN_EXAMPLE = re.compile(
@@ -38,7 +37,7 @@ _BRACKETS = re.compile(r"\(([^()]{0,300})\)?")
 
 def around(statements: Sequence[Statement]) -> list[Around]:
     """For each statement, in their order."""
-    own = _families_of_the_title(statements)
+    own = families_of_the_title(statements)
     sections = _sections_of_products(statements)
     listed = listed_sizes(statements)
     title = statements[0].text.strip(" :#*") if not sections and _tells_products_apart(statements) else None
@@ -50,7 +49,7 @@ def around(statements: Sequence[Statement]) -> list[Around]:
         rows = rows_of_products(group)
         for one in group:
             example = (example and not _DEMANDS_ANEW.search(one.text)) or _OPENS_AN_EXAMPLE.match(one.text) is not None
-            labelled = _by_its_label(one, own) if _LABEL.match(one.text) else labelled
+            labelled = _by_its_label(one, own) if LABEL.match(one.text) else labelled
             scope = listed.get(one.start) or labelled or rows.get(one.row) or _of_its_section(one, sections)
             scope = scope or _inherited(one, own, title)
             found.append(Around(Scope("example", one.text[:80]) if example else scope, own, pdf_said))
@@ -70,50 +69,23 @@ def _examples_under_their_lead(statements: Sequence[Statement], found: list[Arou
             open_since = (*one.above, one.text.strip(" :#*")) if one.is_heading else one.above
 
 
-def _labels_tell_products_apart(statements: Sequence[Statement]) -> bool:
-    """'Business cards: …', 'Posters: …': the first line is no title."""
-    labels = (found.group() for one in statements[:400] if (found := _LABEL.match(one.text)))
-    return len({product.family for label in labels for product in products_in(label) if names_products_alone(label)}) > 1
-
-
-_MOSTLY = 0.7
-
-
-def _families_of_the_title(statements: Sequence[Statement]) -> frozenset[str]:
-    """Of the headings that open the text, or of its first sentence; or the one that nearly all of the text names."""
-    headings = list(takewhile(lambda one: one.is_heading, statements[:3]))
-    if not headings and _labels_tell_products_apart(statements):
-        return frozenset()
-    for one in headings or statements[:1]:
-        told = one.text if one.is_heading else re.split(r"[0-9] ?(?:mm|cm|%|dpi|ppi|pt|in\b|\")", one.text)[0]
-        if families := frozenset(product.family for product in products_in(told) if product.family != "size"):
-            return _with_kin(families)
-    mentions = [
-        (place, {_KIN.get(product.family, product.family) for product in products_in(one.text)})
-        for place, one in enumerate(statements[:400])
-    ]
-    naming = [(place, families) for place, families in mentions if families]
-    counts = Counter(family for _, families in naming for family in families if family not in ("size", "for-size"))
-    if not counts:
-        return frozenset()
-    processes = frozenset(counts) & PROCESSES
-    return _by_what_is_named(statements, naming, counts) | (processes if len(processes) == 1 else frozenset())
-
-
 def _tells_products_apart(statements: Sequence[Statement]) -> bool:
     """'Flyers and posters' over a section on posters."""
     title = next((one for one in statements[:1] if one.is_heading), None)
     if title is None:
         return False
-    named = {_KIN.get(product.family, product.family) for product in products_in(title.text)} - {"size"}
+    named = {KIN.get(product.family, product.family) for product in products_in(title.text)} - {"size"}
     below = {
-        _KIN.get(product.family, product.family) for one in statements[1:] if one.is_heading for product in products_in(one.text)
+        KIN.get(product.family, product.family) for one in statements[1:] if one.is_heading for product in products_in(one.text)
     }
     return len(named) > 1 and bool(named & below)
 
 
 def _sections_of_products(statements: Sequence[Statement]) -> frozenset[str]:
     """The headings, where several name nothing but a product each."""
+    parts = {words for one in statements if one.is_heading and _A_PART.fullmatch(words := one.text.strip(" :#*"))}
+    if len({"cover" in words or "jacket" in words for words in parts}) > 1:
+        return frozenset(parts)
     named = [words for one in statements if one.is_heading and names_products_alone(words := one.text.strip(" :#*"))]
     if named and statements[0].is_heading and named[0] == statements[0].text.strip(" :#*"):
         title = {product.family for product in products_in(named[0])}
@@ -121,6 +93,13 @@ def _sections_of_products(statements: Sequence[Statement]) -> frozenset[str]:
             named = named[1:]
     families = {tuple(product.family for product in products_in(words)) for words in named}
     return frozenset(named) if len(set(named)) >= _SECTIONS or len(families) > 1 < len(set(named)) else frozenset()
+
+
+_A_PART = re.compile(
+    r"(?:the |your |book )?(?:covers?|interiors?|inside(?: pages)?|inner pages|text (?:pages|block)|book ?block|(?:dust )?jacket)"
+    r"(?: files?| set-?up| specifications| requirements| pages)?"
+)
+"""'Cover' and 'Interior' over what holds for one of them."""
 
 
 def _of_its_section(one: Statement, sections: frozenset[str]) -> Scope | None:
@@ -131,44 +110,10 @@ def _of_its_section(one: Statement, sections: frozenset[str]) -> Scope | None:
 _SECTIONS = 3
 
 
-def _by_what_is_named(
-    statements: Sequence[Statement], naming: Sequence[tuple[int, set[str]]], counts: Counter[str]
-) -> frozenset[str]:
-    """A process that stands alone is how all of it is printed; `counts` are the statements that name each family."""
-    family, times = counts.most_common(1)[0]
-    if len(counts) == 1 and family in WHOLE and any(_is_ones_own(statements[place].text) for place, _ in naming):
-        return _with_kin(frozenset((family,)))
-    early = naming[0][0] <= max(3, len(statements) // 4) and family in naming[0][1]
-    return (
-        _with_kin(frozenset((family,)))
-        if early and times >= max(3, len(statements) // 7) and times >= _MOSTLY * len(naming)
-        else frozenset()
-    )
-
-
-_OWN = re.compile(r"\b(?:this|your|our|the|dies\w*|ihr\w*|unser\w*|votre|vos|cette?|notre)\s")
-
-
-_KIN = {"book": "booklet", "magazine": "booklet"}
-
-
-def _is_ones_own(text: str) -> bool:
-    """As 'this brochure', 'your poster', 'leaflets are trimmed to 99 x 210 mm'."""
-    return A_SIZE.search(text) is not None or any(
-        _OWN.search(text[max(0, match.start() - 12) : match.start()]) for match in PRODUCT.finditer(text)
-    )
-
-
-def _with_kin(families: frozenset[str]) -> frozenset[str]:
-    """The text of a booklet calls it a book and a magazine, too."""
-    kin = {"booklet": ("book", "magazine"), "magazine": ("booklet",), "large-format": ("poster",)}
-    return families | frozenset(other for family in families for other in kin.get(family, ()))
-
-
 def _inherited(one: Statement, own: frozenset[str], title: str | None) -> Scope | None:
     """`title`: the words over everything, where they name products that sections below tell apart."""
     for words in (one.row, one.label, *reversed(one.above)):
-        if EXAMPLE.search(words) and not _is_a_topic(words):
+        if EXAMPLE.search(words) and not _is_a_topic(words) and not _DEMANDS_AT_LENGTH.search(one.text):
             return Scope("example", words[:80])
         for product in products_in(words) if words != title else ():
             if product.family not in own or title is not None:
@@ -176,16 +121,20 @@ def _inherited(one: Statement, own: frozenset[str], title: str | None) -> Scope 
     return None
 
 
+_DEMANDS_AT_LENGTH = re.compile(
+    r"^(?=.{60})(?!.*\b(?:then|dann|alors|so|also|hier|here|ici)\b).*\b(?:must|should|muss|mussen|sollten?|doit|doivent)\b"
+)
+"""A whole sentence under 'Example:' that goes back to what is asked."""
+
+
 def _by_its_label(one: Statement, own: frozenset[str]) -> Scope | None:
     """'Booklets: …' at the head of a paragraph."""
-    label = _LABEL.match(one.text)
-    for product in products_in(label.group()) if label and not one.is_heading else ():
+    label = LABEL.match(one.text)
+    told_apart = label is not None and not one.is_heading and _THE_REST.search(label.group()) is None
+    for product in products_in(label.group()) if label and told_apart else ():
         if product.family not in own:
             return Scope("product", product.name, product.family)
     return None
-
-
-_LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
 
 
 def _is_a_topic(words: str) -> bool:
@@ -197,6 +146,8 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if given.inherited is not None:
         return given.inherited
     text = one.text
+    if aside := _SUBORDINATE.match(text, 0, start):
+        text = f"{'- '.rjust(aside.end())}{text[aside.end() :]}"
     if not any(a < end and start < b for a, b in spans) and text[start:end].strip()[:1].isdigit():
         spans = sorted([*spans, (start, end)])  # a size
     first, last = _stretch(text, start, end, spans)
@@ -212,7 +163,7 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     if numbered and (scaled := of_another_scale(led_by_a_scale(text, start) + _between_commas(text, start, end))):
         return scaled
     if found := said(own, end - first, given, numbered=numbered):
-        return found
+        return None if found.family == "size" and _THE_REST.search(own) else found
     example = EXAMPLE.search(text, 0, start)
     if example and not _closed_bracket(text, example.start(), start):
         return Scope("example", text[example.start() : example.start() + 80])
@@ -221,10 +172,18 @@ def scope_at(one: Statement, start: int, end: int, spans: Sequence[tuple[int, in
     lead_end = min((span[0] for span in spans), default=start)
     lead = PAST_REMARK.sub(" ", text[: min(lead_end, first)])
     if lead and not re.search(r";|\.\s", lead):
-        return said(lead, len(lead), given, numbered=numbered, leading=True)
+        found = said(lead, len(lead), given, numbered=numbered, leading=True)
+        return None if found and found.kind == "aside" and ";" in text[lead_end:first] else found
     return None
 
 
+_A_CLAUSE = 40
+"""Characters before a colon that are no label."""
+_SUBORDINATE = re.compile(
+    r"\W*(?:wahrend|obwohl|obgleich|da|weil|while|although|whereas|bien que|alors que)\b[^;]{3,160}?,\s"
+    r"(?=(?:muss|mussen|soll\w*|darf|durfen|bitte|betragt|must|should|please|il|les|vos|nous)\b)"
+)
+"""'While marks may have 400 %, the artwork should have no more than 320 %': what stands before the comma narrows nothing."""
 _SAID_AGAIN = re.compile(r"\s?[(/=]\s?")
 """Between '0.125 in' and '(1/8 in)': what follows holds for both."""
 
@@ -245,10 +204,16 @@ def _stretch(text: str, start: int, end: int, spans: Sequence[tuple[int, int]]) 
         last = mine[-1]
         while last + 1 < len(spans) and _SAID_AGAIN.fullmatch(text, spans[last][1], spans[last + 1][0]):
             last += 1
-        return min(stretches[mine[0]][0], start), max(stretches[last][1], end)
+        first = max(stretches[mine[0]][0], text.rfind(";", 0, start) + 1)
+        return min(first, start), max(stretches[last][1], end)
     first = max(text.rfind(";", 0, start), text.rfind(" - ", 0, start)) + 1
-    last = text.find(";", end)
-    return first, last if last >= 0 else len(text)
+    colon = text.rfind(": ", 0, start)
+    first = colon + 1 if colon > _A_CLAUSE else first
+    stop = _GOES_ON_TO_SAY.search(text, end)
+    return first, stop.start() if stop else len(text)
+
+
+_GOES_ON_TO_SAY = re.compile(r";|, however\b|, but\b(?! (?:only|not|just|never)\b)")
 
 
 def _bracket_of(text: str, start: int) -> tuple[int, int] | None:

@@ -27,10 +27,11 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
             rf"|allowing for|to include|after adding)(?: [^,;()]{{0,24}})? {_BLEED}"
             rf"|\b(?:plus|zzgl\.?|zuzuglich|adding)(?: [^§;()]{{0,24}})? {_BLEED}[^§;]{{0,30}}§"
             rf"|{_BLEED}(?: size| format)?\s*[:=|-]?\s*§"
-            rf"|{_BLEED} (?:included|size|format|area|dimensions?|inklusive|enthalten|box|compris|inclus|eingerechnet)"
+            rf"|(?<!trim and ){_BLEED} (?:included|size|format|area|dimensions?|inklusive|enthalten|box|compris|inclus"
+            rf"|eingerechnet)"
             rf"|\bwith (?:the )?{_BLEED}|\bmit {_BLEED}|\bavec {_BLEED}"
             r"|\bdatenformat\w*|\bdateiformat\w*|\bbrutto\w*|\buntrimmed\b|\bgross size|\bformat brut"
-            r"|\bunbeschnitten\w*|\bbleed(?:ed)? size|\boversize\b|\bformat non rogne"
+            r"|\bunbeschnitten\w*|(?<!and )\bbleed(?:ed)? (?:page |ad |art )?size\b|\boversize\b|\bformat non rogne"
         ),
     ),
     (
@@ -44,10 +45,11 @@ _ROLES: tuple[tuple[Role, re.Pattern[str]], ...] = (
     (
         "other",
         re.compile(
-            r"\b(?:sheets?|bogen\w*|windows?|fenster\w*|logos?|holes?|max(?:imum|imal\w*|imale?)?|min(?:imum|imal\w*"
+            r"\b(?:file ?names?|sheets?|bogen\w*|windows?|fenster\w*|logos?|holes?|max(?:imum|imal\w*|imale?)?|min(?:imum|imal\w*"
             r"|imale?)?|up to|bis zu|jusqu'?a|spreads?|double[- ]page|doppelseiten?|planches?"
             r"|submitted at|(?:will|may|can) be trimmed|paper|papier|business card format|credit card|ads?(?! size)|advert\w*"
-            r"|anzeige\w*|photos?|bar ?codes?|qr\w*|address\w*|adress\w*|stamps?|writing|anschrift\w*|sra[0-9]|proofs?|spine"
+            r"|anzeige\w*|abdruckgro\w+|photos?|bar ?codes?|qr\w*|address\w*|adress\w*|stamps?|writing|anschrift\w*|sra[0-9]"
+            r"|proofs?|spine"
             r"|rucken|imposed|not|never|nicht|kein\w*|instead|larger|over|smaller|panels?|screens?"
             r"|stock|paper size|press|box|margins?|from a[0-9]|printers?|laser|scal\w*|reduced|enlarg\w*|half size"
             r"|at 50|slot|pocket|labels? area|flaps?|envelopes? window|adressfeld|feld)\b"
@@ -96,10 +98,15 @@ _A_VERB = re.compile(
 )
 
 
+_NAMES_A_FILE = re.compile(r"\W*(?:the |your )?(?:file ?names?|name (?:the |your )?files?)\b")
+
+
 def is_told(statement: Statement, start: int, end: int) -> bool:
     """A label, a list item, or a sentence that has the word for the size right before it."""
     text = statement.text
-    if _ON_PAPER.match(text, end) or _PRINTED_ON.search(text) or _LEAVES.search(text[:start]):
+    if _OFFERED.search(text) or _DEFINES.match(text, end) or _NAMES_A_FILE.match(text) or _ON_PAPER.match(text, end):
+        return False
+    if _PRINTED_ON.search(text) or _LEAVES.search(text[:start]):
         return False
     before = text[max(0, start - 60) : start]
     words = f"{statement.label} {statement.heading}"
@@ -113,8 +120,16 @@ def is_told(statement: Statement, start: int, end: int) -> bool:
 
 
 _A_NAME = re.compile(r"(?:din )?[abc][0-9]\b")
+_OFFERED = re.compile(
+    r"\b(?:erhaltlich|verfugbar|lieferbar|bestellbar|(?:is|are) available|disponibles?|existent?|im angebot|wahlweise"
+    r"|wir bieten|kost(?:et|en)|coutent?)\b"
+)
+"""'Our flyers come in A5.'"""
+_DEFINES = re.compile(r"\W{0,3}(?:entspricht|misst|correspond|mesure|measures|corresponds)\b")
+"""'A5 measures 148 × 210 mm' says what A5 is."""
 _LEAVES = re.compile(
-    r"\b(?:leaves?(?: you)?|becomes?|gives?|ergibt|macht|makes?|donne|devient|cut (?:it )?(?:down )?to)\b[^.;]{0,40}$"
+    r"\b(?:leaves?(?: you)?|becomes?|gives?|ergibt|macht|makes?|donne|devient|entspr(?:icht|echen)|correspond(?:s|ent)?(?: to| a"
+    r"| au)?|cut (?:it )?(?:down )?to)\b[^.;]{0,40}$"
 )
 
 
@@ -131,6 +146,11 @@ def role_of(stretch: str, clause: str | None = None) -> Role | None:
     return None
 
 
+_AT_MOST = re.compile(r"(?:the )?max(?:imum|\.)? ")
+
+
 def role_of_heading(heading: str) -> Role | None:
+    if _AT_MOST.match(heading):
+        return "other"
     role = role_of(heading)
     return role if role in ("trim", "with bleed", "safe", "folded", "flat") else None

@@ -11,8 +11,9 @@ from itertools import islice
 from typing import Literal
 
 from service.sheets.formats import DL_ENVELOPE, DL_LEAFLET, INCHES, ISO, NAMED
-from service.sheets.prose.words.amounts import LENGTH_UNIT, NUMBER, NUMBER_SEEN, number_of, unit_of
+from service.sheets.prose.words.amounts import LENGTH_UNIT, unit_of
 from service.sheets.prose.words.narrowing import Scope
+from service.sheets.prose.words.numbers import NUMBER, NUMBER_SEEN, number_of
 from service.sheets.prose.words.qualifiers import regions
 from service.sheets.prose.words.size_roles import SIZE_LABEL, Role, clause, is_told, role_of, role_of_heading
 from service.sheets.prose.words.statements import Statement

@@ -14,8 +14,10 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
 from service.sheets.prose.words.lines import AMOUNT_SEEN, Line, cells_of, goes_on, is_heading, is_row, lines_of
+from service.sheets.prose.words.products import products_in
 
 _SAME = {
     **dict.fromkeys("‐‑‒–—―−", "-"),
@@ -36,15 +38,35 @@ _SHORT_PART = 40
 _LONGEST_ROW = 240
 """Characters of a row without headers that is one statement; a longer one is prose with a wide gap in it."""
 _LABEL = re.compile(r"[^:.;|]{2,60}:(?=\s|$)")
-_LEADERS = re.compile(r"\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
-_SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣][ \t]")
+_DEFINED = re.compile(
+    r"(?:an? |the )?(?:\w+ ){0,2}?(?:bleeds?|margins?|zones?|areas?|marks) (?:is|are|means|refers)\b(?! \W{0,2}[0-9])"
+    r"|(?:(?:der|die|das|ein|eine|le|la|les|un|une) )?(?:\w*(?:be|an)schnitt(?:zugabe)?|sicherheits(?:abstand|rand|zone|bereich)"
+    r"|schutzrand|fonds? perdus?|debord|marge(?: de securite| tournante)?|zone (?:de securite|tranquille))(?: \([^()]{2,60}\))?"
+    r" (?:ist|sind|bezeichnet|bedeutet|hei(?:ss|ß)t|est|sont|designe|represente)\b(?! \W{0,2}[0-9])"
+    r"|[^0-9.,:;]{0,60}\b(?:add|include|allow|need|require)\w* (?:\w+ ){0,2}bleeds?\.?$"
+)
+"""'The safety margin is the space inside the cut. It should be 4 mm.' is of that margin throughout."""
+_LEADERS = re.compile(r"\*\*|\.{3,}|(?<= )\.(?: \.)+(?= )|…{2,}|_{3,}")
+_PARTED = re.compile(
+    r"(?<=[^\W\d_]{2})(?<!full)(?<!high)(?<!low)(?<!pre)(?<!non)(?<!single)(?<!double)(?<!four)(?<!two)(?<!die)(?<!kiss)(?<!cut)"
+    r"(?<!sans)(?<!print)(?<!right)(?<!left)(?<!au)(?<!\bA)-(?P<gap>[ \t]*\n[ \t]*)(?P<rest>(?!(?:und|oder|bzw|sowie|et|ou|and"
+    r"|or)\b)[a-zà-öø-ÿß]{2,})"
+)
+"""A word that a line's end parts: its rest goes up to its beginning, so that every other place stays."""
+_NO_EXCEPTION = re.compile(r"[(,]? ?\b(?:without exceptions?|no exceptions?)\b[),]?")
+"""It adds nothing to a demand, and its 'no' denies none."""
+_SENTENCE_END = re.compile(r"[.!?;](?=[\s)\"]|$)|[.!?](?=[A-Z][a-z]|- )|[ \t][•·▪‣●■][ \t]")
+_AN_ORDINAL = re.compile(
+    r"\b(?:als|der|die|das|den|dem|des|am|im|vom|zum|zur|eine?[nmrs]?|jede[rnsm]?|pro|ab der|mit|weitere|zusatzliche"
+    r"|separate) [0-9]{1,2}$"
+)
 _LAST_WORD = re.compile(r"[\w.]{1,12}$")
 _OPEN_QUESTION = re.compile(
     r"(?:do (?:you|i|we)|(?:is|ist|est|sind|are) [^?]{0,60}\b(?:enough|ok|okay|sufficient|genug|ausreichend|suffisant)|does|can"
-    r"|may|should|must|shall|what|how|which|why|when|where|who|will|darf|kann|muss"
-    r"|brauch\w*|soll\w*|was|wie|welche\w*|warum"
+    r"|may|should|must|shall|what|how|which|why|when|where|who|will|darf|kann|muss|brauch\w*|soll\w*|was|wie|welche\w*|warum"
     r"|nehmen sie|puis|peut|peux|faut|dois|doit|quel\w*|est-ce qu\w*|comment|pourquoi|acceptez)\b"
 )
+_A_SENTENCE = 5  # words of a line over a list that only leads it: 'There are some exceptions, canvas and banners:'
 _PLAIN_HEADING = 9
 """The level of a heading that only its place makes one: it ends at the next."""
 
@@ -99,6 +121,7 @@ def _folded_character(character: str) -> str:
 def statements_of(text: str) -> list[Statement]:
     """In the order of the text."""
     text = _LEADERS.sub(lambda dots: " " * len(dots.group()), text)
+    text = _PARTED.sub(lambda word: f"{word['rest']}{word['gap']}".ljust(len(word.group())), text)
     return [one for one in _Parting(text).statements() if one.text.strip()]
 
 
@@ -106,7 +129,7 @@ class _Parting:
     """Line by line: what was read of the open paragraph or table, and the headings over it."""
 
     def __init__(self, text: str) -> None:
-        self._text, self._low = text, folded(text)
+        self._text, self._low = text, _NO_EXCEPTION.sub(lambda one: " " * len(one.group()), folded(text))
         self._headings: list[tuple[int, str]] = []
         self._lead = ""
         self._table: list[Line] = []
@@ -154,7 +177,9 @@ class _Parting:
             self._in_list = True
         elif self._in_list:
             self._in_list = False
-            if self._lead and self._headings and self._headings[-1][0] == _PLAIN_HEADING and not line.after_gap:
+            said_at_length = bool(self._headings) and len(self._headings[-1][1].split()) >= _A_SENTENCE
+            plain = bool(self._headings) and self._headings[-1][0] == _PLAIN_HEADING
+            if self._lead and plain and (said_at_length or not line.after_gap):
                 self._headings.pop()
             self._lead = ""
         elif line.after_gap and self._text.rfind("\n", 0, line.start) > 0:
@@ -178,14 +203,16 @@ class _Parting:
         if self._table:
             found = list(_of_table(self._text, self._low, self._table))
         elif self._paragraph:
-            found = list(_sentences(self._text, self._low, self._paragraph[0].start, self._paragraph[-1].end))
+            said = _sentences(self._text, self._low, self._paragraph[0].start, self._paragraph[-1].end)
+            found = [item for one in said for item in _items(one)]
         self._table, self._paragraph = [], []
         above = self._above()
         opening = ""
         placed: list[Statement] = []
         for one in found:
-            label = _LABEL.match(one.text)
-            placed.append(replace(one, above=above, lead=self._lead, block=self._block, opening="" if label else opening))
+            label = _LABEL.match(one.text) or _DEFINED.match(one.text)
+            lead = one.lead or self._lead
+            placed.append(replace(one, above=above, lead=lead, block=self._block, opening="" if label else opening))
             opening = label.group() if label else opening
         return placed
 
@@ -200,8 +227,10 @@ def _sentences(text: str, low: str, start: int, end: int) -> Iterator[Statement]
         if text[stop.start()] == ".":
             word = _LAST_WORD.search(low, max(first, stop.start() - 12), stop.start())
             rest = text[stop.end() : stop.end() + 3].strip()
-            if (word and word.group().strip(".") in _ABBREVIATIONS) or (rest and rest[0].islower()):
+            if (word and word.group().strip(".") in _ABBREVIATIONS) or (rest and (rest[0].islower() or rest[0] in "=<>≥≤")):
                 continue
+            if word and word.group().isdigit() and _AN_ORDINAL.search(low, max(first, stop.start() - 24), stop.start()):
+                continue  # 'als 5. Farbe'
             if word and (rest[:1] == "(" and word.group() == "in"):
                 continue  # '1/4 in. (6 mm)'
         if text[stop.start()] == ";" and (
@@ -211,6 +240,38 @@ def _sentences(text: str, low: str, start: int, end: int) -> Iterator[Statement]
         yield from _cut(low, first, stop.end())
         first = stop.end()
     yield from _cut(low, first, end)
+
+
+def _items(one: Statement) -> Iterator[Statement]:
+    """'3 mm bleed, CMYK only, fonts embedded, no crop marks': demands that stand for themselves. What narrows one narrows all."""
+    narrowed = _NARROWS.search(one.text) or products_in(one.text)
+    for separator, least in () if narrowed else _SEPARATORS:
+        ends = [(0, 0), *(found.span() for found in separator.finditer(one.text)), (len(one.text), len(one.text))]
+        parts = [(first, last) for (_, first), (last, _) in pairwise(ends)]
+        if least <= len(parts) <= _MOST_ITEMS and all(_is_complete(one.text[first:last]) for first, last in parts):
+            label = _LABEL.match(one.text)
+            lead = label.group() if label and not _OF_FILES.search(label.group()) else ""
+            for first, last in parts:
+                yield Statement(one.text[first:last], one.start + first, lead=lead if first else "")
+            return
+    yield one
+
+
+def _is_complete(words: str) -> bool:
+    return len(words) <= _LONGEST_ITEM and _OF_FILES.search(words) is not None and _SAYS_HOW.search(words) is not None
+
+
+_SEPARATORS = ((re.compile(r";\s+"), 3), (re.compile(r"\s[/+]\s"), 3), (re.compile(r",\s(?:and\s)?"), 4))
+"""Between items, and how many items there have to be."""
+_NARROWS = re.compile(r"\b(?:for|if|when|where|unless|except|on|fur|bei|wenn|falls|ausser|pour|si|sauf)\b")
+_LONGEST_ITEM, _MOST_ITEMS = 60, 16
+_OF_FILES = re.compile(
+    r"bleed|text|type|font|image|picture|photo|[dp]pi\b|cmyk|rgb|colou?r|pantone|spot|marks|margin|safe|edge|trim|\bink|\btac\b"
+    r"|line|page|spread|pdf|password|security|transparen|layer|[0-9] ?mb\b"
+)
+_SAYS_HOW = re.compile(
+    r"[0-9]|\b(?:embedded|outlined|outlines|converted|flattened|included|only|no|not|without|cmyk|single|pdf)\b"
+)
 
 
 def _cut(low: str, start: int, end: int) -> Iterator[Statement]:

@@ -21,6 +21,8 @@ _BLACK_TEXT = re.compile(
     r"\bblack (?:and gr[ae]y )?(?:body )?(?:texts?|type|copy|lettering|wording|fonts?)\b|\b(?:texts?|type|copy"
     r"|lettering) (?:\w+ ){0,2}in black\b"
     r"|\bschwarz\w* (?:\w+ )?(?:text\w*|schrift\w*|flie(?:ss|ß)text\w*)\b|\b(?:text|texte|schriften?) in schwarz\b"
+    r"|\b(?:texts?|type|lettering)\b:? (?:(?!on\b|over\b|under\b|white\b|revers|not\b|never\b)[\w-]+,? {1,2}){0,12}?"
+    r"(?=(?:k ?[-:=]? ?100\b|100 ?% ?k\b|(?:solid|pure|100 ?%) black\b|black only\b(?! (?:on|at|for|when|if)\b)))"
     r"|\bschwarztext\w*"
     r"|\bschwarze? (?:und graue )?(?:objekte|elemente)\b(?:,? (?:wie )?(?:z\. ?b\.|zum beispiel|wie))? ?\(?texte?n?\b"
     r"|\bschwarz\w* textelement\w*|\b(?:all|any) (?:the )?texts? (?:is|are|must be|should be)(?= (?:in )?(?:k ?-?100"
@@ -30,7 +32,7 @@ _BLACK_TEXT = re.compile(
 )
 _ALONE = re.compile(
     r"\b(?:100 ?% ?|pure |solid |process )?(?:black|k)(?: ink| plate| channel)? (?:only|alone)\b|\b100 ?% ?(?:k\b|black\b)"
-    r"|\bk ?-?100\b|\bk ?= ?100\b"
+    r"|\bk ?[-:=]? ?100\b|\bsolid black\b"
     r"|\b(?:only|just|solely) (?:in |on |of |to )?(?:the )?(?:100 ?% ?)?(?:black|k)\b|\bone ink\b|\bsingle (?:black )?ink\b"
     r"|\bpure (?:black|k)\b|\bsingle black\b|\b100 ?(?:%|prozent|per ?cent|pour ?cent) (?:schwarz|black|noir|de noir)\b"
     r"|\bk ?-?100 ?%?"
@@ -87,6 +89,7 @@ _ONLY_CHECKED = re.compile(r"\bverifi\w*|\bcheck\w*|\bpruf\w*|\boverpruf\w*|\bco
 _WE_DO = re.compile(r"\b(?:we|our \w+|wir|nous)\b[^.;,]{0,40}$|\bautomati\w*")
 
 
+_WE_ASK = re.compile(r"\bwe (?:\w+ )?(?:ask|need|want|require|expect|insist|would like|can only)\b")
 _MIXED = re.compile(r"\bcyan\b|\bmagenta\b|\bc ?=? ?[1-9][0-9]|[1-9][0-9] ?%? ?[/,-] ?[1-9][0-9]")
 """'For black text we recommend a rich black of 60 % cyan …'."""
 _A_TOPIC = 30
@@ -98,22 +101,39 @@ def read_black_text(statement: Statement) -> Iterator[Claim]:
     about = _BLACK_TEXT.search(text)
     if about is None and _BLACK_TEXT.search(statement.heading) and len(statement.heading) < _A_TOPIC:
         about = re.match(r"\S+", text)
-    if about is None or statement.is_heading or _OF_SOME_TEXT.search(_REMARK.sub(" ", text)):
+    if about is None or statement.is_heading or _OF_SOME_TEXT.search(_REMARK.sub(" ", _part_of(text, about))):
         return
     statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
-    if _RICH.search(text) and _NOT_OF_SEVERAL.search(text) is None and _MIXED.search(text):
+    if (_RICH.search(text) or _mixes(text)) and _NOT_OF_SEVERAL.search(text) is None and _MIXED.search(text):
         return
     alone = _ALONE.search(text, about.start()) or _ALONE.search(text)
     several = _NOT_OF_SEVERAL.search(text)
     positive = alone is not None and stance_of(statement, *alone.span()) == "claimed" and asks(statement, *alone.span())
     negative = several is not None and asks(statement, *several.span())
-    if (_WE_DO.search(text[: about.start()]) and not _PREFERS.search(text)) or not (positive or negative):
+    by_us = _WE_DO.search(text[: about.start()]) and not (_PREFERS.search(text) or _WE_ASK.search(text))
+    if by_us or not (positive or negative):
         return
     found = [match for match, holds in ((alone, positive), (several, negative)) if match is not None and holds]
     start = min(about.start(), *(match.start() for match in found))
     end = max(about.end(), *(match.end() for match in found))
     place = (statement.start + start, statement.start + end)
     yield Claim("text.black_alone", True, *place, recommended=_PREFERS.search(text) is not None)
+
+
+def _part_of(text: str, about: re.Match[str]) -> str:
+    """Of a list of demands the one that the words stand in: between semicolons, bars, spaced dashes and slashes."""
+    first = max((edge.end() for edge in _PARTED.finditer(text, 0, about.start())), default=0)
+    last = _PARTED.search(text, about.end())
+    return text[first : last.start() if last else None]
+
+
+_PARTED = re.compile(r"[;|]\s|\s[/+-]\s")
+
+
+def _mixes(text: str) -> bool:
+    """'C 60 %, M 60 %, Y 50 %, K 100 %'."""
+    match = _LETTERS_FIRST.search(text) or _NUMBERS_FIRST.search(text)
+    return match is not None and any(int(match[ink]) for ink in "cmy")
 
 
 def read_overprint(statement: Statement) -> Iterator[Claim]:
@@ -143,7 +163,8 @@ _N = r"(?P<{0}>[0-9]{{1,3}}) ?%?"
 _GAP = r"(?:[ ,;/+()|-]|and|und|et)*"
 _IS = r"[ :=-]{0,3}"
 _LETTERS_FIRST = re.compile(
-    rf"\bc{_IS}{_N.format('c')}{_GAP}m{_IS}{_N.format('m')}{_GAP}[yj]{_IS}{_N.format('y')}{_GAP}[kn]{_IS}{_N.format('k')}\b"
+    rf"\bc{_IS}{_N.format('c')}{_GAP}m{_IS}{_N.format('m')}{_GAP}[yj]{_IS}{_N.format('y')}{_GAP}"
+    rf"(?:[kn]{_IS}{_N.format('k')}|(?P<last>[0-9]{{1,3}}) ?%? ?[kn])\b"
 )
 _NUMBERS_FIRST = re.compile(
     rf"\b{_N.format('c')} ?c{_GAP}{_N.format('m')} ?m{_GAP}{_N.format('y')} ?[yj]{_GAP}{_N.format('k')} ?[kn]\b"
@@ -159,13 +180,22 @@ _NAMED = tuple(
 )
 """'40 % cyan' throughout, or 'cyan 40 %' throughout."""
 _INKS = (("c", "cyan"), ("m", "magenta"), ("y", "yellow"), ("k", "black"))
+_REFUSED_AFTER = re.compile(r"\b(?:is|are) (?:not|never|un)\W?(?:acceptable|accepted|allowed|suitable)\b")
 _UNWANTED = re.compile(r"\b(?:not|never|avoid|don't|nicht|kein\w*|vermeid\w*|pas|jamais|evit\w*)\b|\bnot be\b")
+
+
+_BUILT_BLACK = re.compile(
+    r"^\W*(?:(?:create|set|build|make|use|print)\b ?)(?:all |the |your )?black\b(?! (?:and white|&|or)\b)"
+    r"|^\W*(?:all |the |your )?black\b[^.:]{0,60}\b(?:created|built|made|set|composed|printed|must|should|to be)\b"
+)
+"""'Black is built from four colours: C 60 % …' at the head of a sentence: of all black."""
 
 
 def read_rich_black(statement: Statement, amounts: Sequence[Amount]) -> tuple[list[Claim], set[int]]:
     """The claims, and where the percentages stand that they were read from."""
     text = statement.text
-    if not any(_RICH.search(words) for words in (text, statement.label, statement.heading)):
+    built = _BUILT_BLACK.search(text) is not None and _mixes(text)
+    if not built and not any(_RICH.search(words) for words in (text, statement.label, statement.heading)):
         return [], set()
     found = list(_recipe(statement))
     percents = [one for one in amounts if one.kind == "percent"]
@@ -193,7 +223,7 @@ def _recipe(statement: Statement) -> Iterator[Claim]:
     text = statement.text
     match = _LETTERS_FIRST.search(text) or _NUMBERS_FIRST.search(text) or _BARE.search(text)
     if match is not None:
-        strengths = {ink: int(match[letter]) for letter, ink in _INKS}
+        strengths = {ink: int(match[letter] or match["last"]) for letter, ink in _INKS}
         start, end = match.span()
     else:
         ways = ([(ink, one) for ink, pattern in way if (one := pattern.search(text))] for way in _NAMED)
@@ -203,7 +233,8 @@ def _recipe(statement: Statement) -> Iterator[Claim]:
         strengths = {ink: int(one["n"]) for ink, one in said}
         start, end = min(one.start() for _, one in said), max(one.end() for _, one in said)
     statement = replace(statement, text=re.sub(r"\bconvert\w*", lambda one: "-" * len(one.group()), text))
-    wanted = _UNWANTED.search(text[:start]) is None and stance_of(statement, start, end) == "claimed"
+    refused = _UNWANTED.search(text[:start]) or _REFUSED_AFTER.search(text, end)
+    wanted = refused is None and stance_of(statement, start, end) == "claimed"
     if (
         not wanted
         or any(value > 100 for value in strengths.values())

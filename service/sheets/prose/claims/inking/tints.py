@@ -12,9 +12,11 @@ from service.sheets.prose.words.statements import Statement
 
 _TINT = re.compile(
     r"\btints?\b|\btonal values?\b|\btone values?\b|\bdot (?:percentages?|sizes?|areas?)\b|\bhighlight dots?\b"
-    r"|\bscreen (?:tints?|values?)\b|\bshades? of\b"
-    r"|\btonwert(?:e|en)?\b|\bfarbwert(?:e|en)\b|\brasterwert\w*|\braster(?:tone|flachen|tonwerte)\w*|\btrames?\b"
-    r"|\baplats? trames?\b|\bvaleurs? tonales?\b|\btons? trames?\b"
+    r"|\bscreen (?:tints?|values?)\b|\bscreens\b|\b(?:minimum|maximum|smallest|largest) dots?\b|\bshades? of\b"
+    r"|\b(?:raster)?tonwert(?:e|en|bereich\w*|umfang\w*)?\b|\bgerastert\w* (?:objekt|flache|element)\w*"
+    r"|\brasterobjekt\w*|\bteintes?\b|\bbendays?\b|\bfarbwert(?:e|en)\b|\brasterwert\w*|\braster(?:tone|flachen|tonwerte)\w*"
+    r"|\btrames?\b"
+    r"|\baplats? trames?\b|\bvaleurs? tonales?\b|\btons? trames?\b|\bles trames?\b|\bvaleurs? de trames?\b"
 )
 _ELSE = re.compile(
     r"\bgain\b|\bzunahme\b|\bengraissement\b|\btransparen\w*|\bopacity\b|\bdeckkraft\b|\bopacite\b|\bsum\w*|\btotal\b"

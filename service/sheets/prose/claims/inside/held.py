@@ -34,7 +34,9 @@ _UNWANTED = (
         re.compile(r"\blayers\b|\bebenen\b|\bcalques?\b|(?:(?<=sans )|(?<=aucune )|(?<=pas de ))couches?\b|\boptional content\b"),
         re.compile(r"\b(?:flatten\w*|merg\w*|zusammen\w*|reduzier\w*|vereint|aplati\w*|aplatissez|fusionn\w*)\b"),
         re.compile(
-            r"\b(?:hidden|invisible|unused|empty|separate|own|white|locked|non-?print\w*|guide\w*|template|die\w*|spot"
+            r"\b(?:hidden|invisible|unused|empty|separate|own|white|lock\w*|non-?print\w*|guide\w*|template|die-?(?:lines?"
+            r"|cut\w*)"
+            r"|spot"
             r"|varnish|finish\w*|working|photoshop|psd|tiff?"
             r"|versteckt\w*|ausgeblendet\w*|unsichtbar\w*|leere\w*|eigene\w*|separate\w*|stanz\w*|gesperrt\w*|hilfs\w*"
             r"|lack\w*|masques?|caches?|vides?|invisibles?|separes?|verrouilles?|gabarit|vernis|decoupe)\b"
@@ -61,8 +63,9 @@ _UNWANTED = (
         "file.separations",
         "forbidden",
         re.compile(
-            r"\bpre-?separat\w*|\bseparated (?:files?|pdfs?|pages?|plates?)\b|\bseparations\b|\b(?:vor)?separiert\w*"
-            r"|\bseparationen\b|\bpre-?separe\w*|\bfichiers? separes?\b"
+            r"\bpre-?separat\w*|\bseparated (?:files?|pdfs?|pages?|plates?)\b|\bseparations\b|\b(?:vor-?/?(?:farb)?"
+            r"|farb)?separiert\w*"
+            r"|\bseparationen\b|\bpre-?separe\w*|\b(?<!deux )(?<!trois )(?<!plusieurs )fichiers? separes?\b"
         ),
         None,
         re.compile(r"\btwo separate\b|\bas separate\b|\bseparate files? for\b|\bspot\b|\bpreview\b|\bvorschau\b|\bcover\b"),
@@ -81,10 +84,14 @@ _UNWANTED = (
     _Unwanted(
         "pages.rotation",
         "forbidden",
-        re.compile(r"\brotat\w*|\bturned\b|\bgedreht\w*|\bdrehen\b|\brotier\w*|\bpivote\w*|\btourne\w*"),
+        re.compile(r"\brotat\w*|\bturned\b|\bgedreht\w*|\bdreh(?:en|ung(?:en)?)\b|\brotier\w*|\bpivote\w*|\btourne\w*"),
         None,
         re.compile(r"\bimages?\b|\bbild\w*|\bphotos?\b|\bproblem\w*|\bobjects?\b|\bobjekte?\b|\bprobleme\b"),
-        (re.compile(r"\bpages?\b|\w*seiten?\b"),),
+        (
+            re.compile(
+                r"\bpages?\b|\w*seiten?\b|^\W*(?:no rotations?|keine (?:drehung(?:en)?|rotation(?:en)?)|aucune rotation)\W*$"
+            ),
+        ),
     ),
     _Unwanted(
         "images.jpeg",
@@ -136,11 +143,12 @@ def read_unwanted(statement: Statement) -> Iterator[Claim]:
 
 _COMPOSITE = re.compile(
     r"\bnon-?separated\b|\bcomposite[- ](?:\w+ ){0,2}(?:pdfs?|files?)\b|\bas (?:a )?(?:\w+ )?composites?\b"
-    r"|\bpdfs?\b[^.;,]{0,12}\bcomposite$"
+    r"|\bpdfs?\b(?: files?)? (?:must|should|have to|need to|to) be composite\b|\bpdfs?\b[^.;,]{0,12}\bcomposite$"
+    r"|\bals composites?\b|\bcomposite-?(?:pdfs?|daten|datei\w*)\b"
 )
 """All inks in one page."""
 _PROOF = re.compile(r"\bproofs?\b|\bblack\b|\bif\b|\bseparations?\b")
-_NOT_MERGED = re.compile(r"\b(?:not|never|nicht|ne|pas)\b[^.;]{0,20}\b(?:flatten|merge|reduz|zusammen|aplat|fusion)\w*")
+_NOT_MERGED = re.compile(r"\b(?:not|never|nicht|ne|pas|non)\b[^.;]{0,20}\b(?:flatten|merge|reduz|zusammen|aplat|fusion)\w*")
 _SOFT = re.compile(
     r"\b(?:if possible|where possible|prefer\w*|ideally|recommend\w*|wenn moglich|moglichst|nach moglichkeit|vorzugsweise"
     r"|empf[eio]\w*hl\w*|si possible|de preference|conseill\w*|recommand\w*)\b"
@@ -148,7 +156,7 @@ _SOFT = re.compile(
 """What is only better without it is no must, and these keys have no level of their own."""
 
 _BOXES = re.compile(
-    r"\b(?P<name>trim|bleed|media|crop|art)"
+    r"\b(?P<name>trim|bleed|media|crop|art)m?"
     r"(?:[- ]?box(?:es|en)?\b|(?=(?:, ?| and | und | et | & |/)(?:trim|bleed|media|crop|art)[- ]?box))"
 )
 
@@ -161,7 +169,10 @@ def read_boxes(statement: Statement) -> Iterator[Claim]:
     named = [
         one
         for one in _BOXES.finditer(text)
-        if one["name"] and stance_of(statement, *one.span()) == "claimed" and asks(statement, *one.span())
+        if one["name"]
+        and not _A_PLACE.search(text[: one.start()])
+        and stance_of(statement, *one.span()) == "claimed"
+        and asks(statement, *one.span())
     ]
     if not named or not _THERE.search(text) or _SOFT.search(text):
         return
@@ -169,8 +180,10 @@ def read_boxes(statement: Statement) -> Iterator[Claim]:
     yield Claim("pages.boxes", boxes, statement.start + named[0].start(), statement.start + named[-1].end())
 
 
+_A_PLACE = re.compile(r"\b(?:from|around|to|than|outside|inside|beyond|within) (?:the )?$")
 _THERE = re.compile(
-    r"\b(?:defin\w*|set|correct\w*|present|contain\w*|includ\w*|have|has|with|need\w*|requir\w*|must|declar\w*|definier\w*"
+    r"\b(?:defin\w*|mark(?:ed)?|set|correct\w*|present|contain\w*|includ\w*|have|has|with|need\w*|requir\w*|must|declar\w*"
+    r"|definier\w*"
     r"|gesetzt|angelegt|enthalten|vorhanden|mit|korrekt|muss|mussen|benotig\w*"
     r"|definie?s?|presente?s?|contenir|comporter|avec|doi\w+)\b"
 )

@@ -11,7 +11,8 @@ from service.sheets.prose.words.statements import Statement
 
 _TRANSPARENCY = re.compile(r"\b(?:live )?transparen\w*")
 _FLATTENED = re.compile(
-    r"\bflatten\w*|\breduzier\w*|\bverflach\w*|\baplati\w*|\bgeglattet\b|\breduite?s?\b|\bverrechnet\b|\bdiscarded\b"
+    r"\bflatten\w*|\breduzier\w*|\bverflach\w*|\baplati\w*|\bgeglattet\b|\bflach ?(?:gerechnet|gelegt)\b|\breduite?s?\b"
+    r"|\bverrechnet\b|\bdiscarded\b"
 )
 _IN_ONE_KIND_OF_FILE = re.compile(
     r"\b(?:in|for|with|bei|fur|pour|en) (?:pdf ?[/-]? ?)?x ?-? ?[13456]"
@@ -20,8 +21,19 @@ _IN_ONE_KIND_OF_FILE = re.compile(
 )
 
 
+_KEPT = re.compile(
+    r"\b(?:live )?transparen(?:cy|cies|ces?)\b (?:(?:must|should|to|are|is) )?(?:be )?(?:preserved|kept|maintained|left"
+    r"|unflattened)\b"
+    r"|\b(?:preserve|keep|maintain|leave) (?:all |any |the )?(?:live )?transparen(?:cy|cies)\b(?! (?:to|settings?|effects?)\b)"
+)
+
+
 def read_transparency(statement: Statement) -> Iterator[Claim]:
     text = statement.text
+    kept = _KEPT.search(text)
+    if kept and stance_of(statement, *kept.span()) == "claimed" and asks(statement, *kept.span()):
+        yield Claim("transparency.live", "required", statement.start + kept.start(), statement.start + kept.end())
+        return
     match, flat = _TRANSPARENCY.search(text), _FLATTENED.search(text)
     words = f"{statement.label} {statement.heading}"
     if _IN_ONE_KIND_OF_FILE.search(text):

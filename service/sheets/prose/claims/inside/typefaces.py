@@ -1,4 +1,4 @@
-"""Text turned to outlines, and the kinds of fonts that are taken."""
+"""Fonts: embedded, turned to outlines, and the kinds that are taken."""
 
 from __future__ import annotations
 
@@ -7,18 +7,105 @@ from collections.abc import Iterator
 from itertools import islice
 
 from service.sheets.prose.claims.claim import Claim
-from service.sheets.prose.words.frames import asks, stance_of
+from service.sheets.prose.words.frames import ASKED_WHETHER, YES, asks, stance_of
 from service.sheets.prose.words.statements import Statement
+
+_FONT_WORDS = re.compile(
+    r"\bfonts?\b|\btypefaces?\b|\bschrift(?:en|arten|art|satze|fonte?n?)?\b|\bpolices?\b|\btypes?\b|\btext\w*|\bcaracteres\b"
+    r"|\btypographies\b|\bfontes?\b|\bzeichensatze\b|\bfonds mussen\b"
+)
+_EMBEDDED = re.compile(
+    r"\bembed\w*|\beingebettet\w*|\b(?:ein(?:zu)?|mit ein)(?:ge)?b(?:e|i)tt\w*|\bbetten\b[^.;]{0,80}\bein\b|\beinzubinden\b"
+    r"|\beingebunden\w*|\beinbinden\b|\bincorpor\w*|\bintegri?e\w*|\bembarqu\w*"
+    r"|\battach(?:ed)? (?:\w+ ){0,2}fonts?\b|\bfonts? (?:\w+ ){0,6}(?:attached|downloaded)\b(?= (?:to|in)\b)"
+    r"|\bem- bed\w*|\bincluses?\b|\binclude(?:d)?(?: in the (?:pdf"
+    r"|file))?\b|\bincludes? all fonts\b|\bsubset\w*|\beinge-?legt\b"
+    r"|\bfonts must be included\b|\bmitgeliefert im pdf\b|\binkludier\w*|\bim pdf enthalten\b|\bin (?:der"
+    r"|die) (?:pdf-?)?datei (?:enthalten|eingef\w+)\b"
+    r"|\bpresentes dans le (?:pdf|fichier)\b|\bin the (?:pdf|file)\b(?= (?:itself )?(?:must|should))"
+)
+
+
+def read_fonts(statement: Statement) -> Iterator[Claim]:
+    """Embedded, or embedded or outlined: a font that is not embedded breaks both. Outlines alone are another demand."""
+    text = statement.text
+    words = f"{statement.label} {statement.heading}"
+    over = statement.heading
+    asked = ASKED_WHETHER.match(over) and _EMBEDDED.search(over) and _FONT_WORDS.search(over)
+    if asked and YES.match(text):
+        yield Claim("fonts.embedded", "required", statement.start, statement.start + len(text.rstrip(" .!")))
+        return
+    embed = _EMBEDDED.search(text)
+    fonts = _FONT_WORDS.search(text) or _FONT_WORDS.search(words)
+    if fonts is None or embed is None:
+        return
+    if re.search(
+        r"\b(?:images?|profiles?|pictures?|bilder|profil\w*|icc|links?|logos?|graphics|wrapper)\b", text
+    ) and not re.search(r"\bfonts?\b|\bschrift|\bpolices?\b|\btype|\btypo", text):
+        return
+    for match in _EMBEDDED.finditer(text):
+        if _OF_PICTURES.search(text[: match.start()]) and not _OF_BOTH.search(text[: match.start()]):
+            continue
+        if match.group().startswith("includ") and not re.search(r"\bfonts\b[^.;]{0,30}$", text[: match.start()]):
+            continue
+        stance = stance_of(statement, *match.span())
+        if _IS_NOT_ENOUGH.match(text, match.end()):
+            continue
+        if stance in ("unneeded", "allowed", None) or not asks(statement, *match.span()):
+            continue
+        if stance == "denied" and not _denied_otherwise(text, match):
+            continue
+        own = _FONT_WORDS.search(text)
+        start = min(own.start(), match.start()) if own else match.start()
+        end = max(own.end(), match.end()) if own else match.end()
+        if end - start > 200:
+            start, end = match.span()
+        yield Claim("fonts.embedded", "required", statement.start + start, statement.start + end)
+        return
+
+
+_IS_NOT_ENOUGH = re.compile(
+    r"[^.;,]{0,20}\b(?:(?:genugt|genugen|reicht|reichen)\b[^.;,]{0,30}\bnicht|(?:ist|sind) nicht (?:genug|ausreichend)|(?:is"
+    r"|are) not (?:enough|sufficient)|ne suffi\w+|n'est pas suffisan\w+)\b"
+)
+_OF_PICTURES = re.compile(
+    r"\b(?:and|und|et|or|,) (?:all |any |alle |toutes? les |tous les |les )?(?:\w+ )?(?:images?|pictures?|graphics?"
+    r"|links?|photos?|files|bilder|grafiken"
+    r"|logos?)(?: (?:must|should|are|is|be|to|mussen|sollen|doivent|etre|need|files|linked))* $"
+)
+"""'All fonts must be outlined and images embedded.'"""
+_OF_BOTH = re.compile(
+    r"\b(?:fonts?|schrift(?:en|arten)?|polices?|typefaces?) (?:and|und|et|&|sowie) (?:all |any |alle |toutes? les |tous les "
+    r"|les )?"
+    r"(?:\w+ )?(?:images?|pictures?|photos?|graphics|bilder|grafiken|logos?)"
+    r"(?: (?:must|should|are|is|be|to|mussen|sollen|sind|doivent|etre|all|vollstandig|komplett))* $"
+)
+"""'All fonts and images must be embedded.'"""
+
+
+def _denied_otherwise(text: str, match: re.Match[str]) -> bool:
+    """'Fonts that are not embedded are refused', 'embedded, not outlined'."""
+    before = text[max(0, match.start() - 30) : match.start()]
+    if re.search(r"\b(?:do not|don't|need not|not|ne|nicht|pas|kein\w*)\s(?:be )?(?:\w+ )?$", before):
+        return (
+            re.search(
+                r"\b(?:refus\w*|reject\w*|cannot|can't|error|problem\w*|zuruck\w*|replaced|substitut\w*)\b", text[match.end() :]
+            )
+            is not None
+        )
+    return True
+
 
 _TEXT = re.compile(
     r"\bfonts?\b|\btypefaces?\b|\btexts?\b|\btype\b|\blettering\b|\bschrift(?:en|arten)?\b|\btexte?n?\b|\bpolices?\b"
-    r"|\btypographies?\b|\bcaracteres\b|\btextes?\b"
+    r"|\btypograph(?:y|ies?)\b|\bcaracteres\b|\btextes?\b"
 )
 _OUTLINES = re.compile(
-    r"\boutlin(?:es?|ed)\b(?! of)|\b(?:to|into|as) (?:curves|paths|vectors|shapes)\b|\bcurved\b|\b(?:in|zu"
+    r"\boutlin(?:es?|ed)\b(?! of)|\bcreate outlines (?:of|from|for)(?= (?:all |any |your |the )*(?:fonts?|text|type))"
+    r"|\b(?:to|into|as) (?:curves|paths|vectors|shapes)\b|\bcurved\b|\b(?:in|zu"
     r"|als) (?:pfaden?|kurven"
     r"|zeichenwege?n?|vektoren)\b|\bvektorisier\w*|\bin pfade\b"
-    r"|\bvectoris(?:er|es?|ees?|ez)\b|\b(?:en|aux) (?:courbes?|traces?|vecteurs)\b"
+    r"|\bvectoris(?:er|es?|ees?|ez)\b|\b(?:en|aux) (?:courbes?|traces?|vecteurs|contours)\b"
 )
 _OF_SOMETHING = re.compile(
     r"\bunless\b|\bhandwrit\w*|\bspecial\b|\b(?:fonts?|text|type|schrift\w*|polices?|textes?) (?:in|of|von|im|du"
@@ -35,10 +122,14 @@ _SOFT = re.compile(
 )
 
 
+_A_FORMAT = re.compile(r"\b(?:preferred|recommended|best)(?: file)?(?: formats?| types?)?(?: is| are|:)")
+"""'Preferred: a PDF with all type in outlines' prefers the PDF."""
+
+
 def read_outlines(statement: Statement) -> Iterator[Claim]:
     """Outlines alone; 'embedded or outlined' is a demand on fonts that outlines only meet as well."""
     text = statement.text
-    if statement.is_heading or _OF_SOMETHING.search(text) or _SOFT.search(text):
+    if statement.is_heading or _OF_SOMETHING.search(text) or _SOFT.search(_A_FORMAT.sub(" ", text)):
         return
     for match in islice(_OUTLINES.finditer(text), _MOST):
         first, last = _clause_of(text, *match.span())
@@ -60,10 +151,11 @@ def read_outlines(statement: Statement) -> Iterator[Claim]:
 
 _MOST, _SHORT = 6, 8
 _ONE_OF_TWO_NAMES = re.compile(
-    r"\b(?:outlines?|curves|paths|vectors|kurven|pfade|courbes|traces|outlined|curved)(?: ?/ ?| or | oder "
-    r"| ou )(?:outlines?|curves|paths|vectors|shapes|kurven|pfade"
-    r"|courbes|traces|outlined|curved)\b|\b(?:text|type|fonts?|schriften|texte) (?:or|and/or|oder|ou) (?:fonts?|text"
+    r"\b(?:outlines?|curves|paths|vectors|kurven|pfade|courbes|traces|outlined|curved)(?: ?/ ?| or | oder | bzw\.? "
+    r"| ou | ?\((?:or|oder|bzw\.?|ou) )(?:outlines?|curves|paths|vectors|shapes|kurven|pfade"
+    r"|courbes|traces|outlined|curved)\b\)?|\b(?:text|type|fonts?|schriften|texte) (?:or|and/or|oder|ou) (?:fonts?|text"
     r"|logos?|type|schriften|strokes)\b"
+    r"|(?: ?,)? (?:bzw\.?|oder|ou|or) (?:\w+ )?(?:geraster\w*|raster\w*|rasteri[sz]\w*|pixellis\w*)\b"
     r"|\bexpand and fill or outline\b|\b(?:300|[0-9]+) ?(?:dpi|ppi) or\b"
 )
 """'To curves or paths' names one thing twice."""
@@ -72,11 +164,12 @@ _EMBED = (
     r"(?:embed|eingebet|einbett|incorpor|integr|inclu|suppl|packag|send|attach|provid|sent|mitgeliefert|fourni|joint"
     r"|joindre|envoy)\w*"
 )
-_ELSE_BESIDE = re.compile(rf"[,;]? ?(?:or|oder|ou|bzw\.?)\b[^.;]{{0,60}}{_EMBED}")
+_ELSE_BESIDE = re.compile(rf"[,;]? ?(?:\w+,? ){{0,2}}(?:or|oder|ou|bzw\.?)\b[^.;]{{0,60}}{_EMBED}")
 _ELSE_BEFORE = re.compile(rf"{_EMBED}[^.;]{{0,40}}[,;] ?(?:or|oder|ou|bzw\.?)?\s?$")
 _NOT_ONLY = re.compile(r"[,;]?\s?\b(?:not|nicht|pas) (?:just|only|merely|nur|lediglich|seulement)\b[^.;]*")
 _EDGE = re.compile(
-    r"[.;!]\s|\s[-|]\s|,\s(?!(?:not|nicht|pas) (?:just|only|merely|nur|seulement)|images|logos?\b|texte?\b)|\b(?:and"
+    r"(?<!bzw)(?<!inkl)(?<!resp)[.;!]\s|\s[-|]\s|,\s(?!(?:not|nicht|pas) (?:just|only|merely|nur|seulement)|images|logos?\b"
+    r"|texte?\b)|\b(?:and"
     r"|und|et) (?=(?:embed|include|images"
     r"|all images|save|flatten|link))"
 )

@@ -1,1 +1,1 @@
-"""What a text claims of single edges, frames, scales and finishes."""
+"""What a text claims of single edges, frames, scales, finishes and how pages stand."""

@@ -24,18 +24,22 @@ _EDGES: tuple[tuple[str, re.Pattern[str]], ...] = (
         re.compile(
             r"\bbinding (?:edges?|sides?|margins?)\b|\b(?:on|at|along|in|to|near|towards) the (?:binding|spine|gutter)\b"
             r"|\bgutters?\b(?: margins?)?"
-            r"|\bspine (?:edge|side|margin)s?\b|\binside (?:edge|margin)s?\b|\bbundsteg\w*|\bbundseite\b|\b(?:im|am"
+            r"|\bspine (?:edge|side|margin)s?\b|\binside (?:edge|margin)s?\b(?! or (?:an? )?\W?safe)|\bbundsteg\w*"
+            r"|\bbundseite\b|\b(?:im|am"
             r"|zum) bund\b|\binnen(?:rand|steg|seite)\b"
-            r"|\bheftrand\b|\bmarges? (?:de |cote )?(?:reliure|dos)\b|\bcote (?:de la )?(?:reliure|dos)\b|\b(?:au"
+            r"|\bheftrand\b|\((?:cote )?(?:de )?(?:la )?(?:reliure|dos|pliure)\)|\bmarges? (?:de |cote )?(?:reliure|dos)\b"
+            r"|\bcote (?:de la )?(?:reliure"
+            r"|dos)\b|\b(?:au"
             r"|vers le) dos\b|\bpetits? fonds?\b"
         ),
     ),
     (
         "outer",
         re.compile(
-            r"\bfore-? ?edges?\b|\bouter (?:edge|margin|side)\b|\boutside (?:edge|margin)s?\b|\bau(?:ss|ß)en(?:rand|steg"
+            r"\bfore-? ?edges?\b|\bouter (?:edge|margin|side)\b(?! of (?:the|your|an?|each) (?!pages?\b))"
+            r"|\boutside (?:edge|margin)s?\b|\bau(?:ss|ß)en(?:rand|steg"
             r"|seite)\b|\bvorderschnitt\b"
-            r"|\bmarge exterieure\b|\bgrands? fonds?\b|\bcote (?:de )?(?:gouttiere|tranche)\b"
+            r"|\bmarges? exterieures?\b|\b(?:cote|bord) exterieur\b|\bgrands? fonds?\b|\bcote (?:de )?(?:gouttiere|tranche)\b"
         ),
     ),
     (
@@ -61,13 +65,15 @@ _BARE: tuple[tuple[str, str], ...] = (
 )
 """Right beside the number, where another edge is named too: alone they are prepositions, or the whole margin."""
 _SIDES = re.compile(
-    r"\b(?:left|right|links|rechts|gauche|droite|sides|seitlich|cotes|all (?:four )?(?:sides|edges)|allen seiten|rundum"
+    r"\b(?:(?:three|four|3|4) (?:\w+ )?(?:edges|sides)|left|right|links|rechts|gauche|droite|sides|seitlich|cotes"
+    r"|all (?:four )?(?:sides|edges)|allen seiten|rundum"
     r"|tous les bords|(?:jeder?|allen?|each|every|all|any|chaque|toutes les|tous les) (?:\w+ )?(?:outer|outside|au(?:ss"
     r"|ß)en|exterieur)\w*)\b"
 )
 _BLEED = re.compile(r"\bbleeds?\b|(?:be|an)schnitt|\bfonds?[ -]perdus?\b|\bdebords?\b")
 _MARGIN = re.compile(
-    r"\bmargins?\b|\bsafe\w*|\bquiet\b|\bclear(?:ance)?\b|\w*rand\b|\w*steg\b|\babstand|\bmarges?\b|\bsecurite\b|sicherheits"
+    r"\bmargins?\b|\bsafe\w*|\bquiet\b|\bclear(?:ance)?\b|\w*rand\b|\w*rander\b|\w*steg\b|\babstand|\bmarges?\b|\bsecurite\b"
+    r"|sicherheits"
 )
 _KEEPS = re.compile(
     r"\b(?:keep|leave|free|clear|away|at least|frei\w*|lassen|halten|laisse[rz]|libre|gardez|minimum|min|mindestens|au moins)\b"
@@ -124,9 +130,9 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
     before: Amount | None = None
     last: tuple[str, ...] = ()
     for amount, (first, end) in zip(amounts, regions(text, spans), strict=True):
-        again = before is not None and same_said_twice(text, before, amount)
+        again = before is not None and (same_said_twice(text, before, amount) or not text[before.end : amount.start].strip())
         before = amount
-        if again or amount.kind != "length" or amount.high is not None or _ELSEWHERE.search(text, first, end):
+        if again or amount.kind != "length" or _ELSEWHERE.search(text, first, end):
             continue
         step = _STEP.search(text, first, end) or _STEP.search(statement.row)
         edges = _edges_of(statement, amount, first, end)
@@ -137,10 +143,17 @@ def _edged(statement: Statement, amounts: Sequence[Amount]) -> Iterator[_Edged]:
             yield _Edged(amount, edges if len(edges) <= 2 else (), step, (first, end))
 
 
+_A_LABEL_OF_AN_EDGE = re.compile(
+    r"(?:inside|inner|innen|interieure?|outside|outer|au(?:ss|ß)en|exterieure?)\s?[:=]?\s?(?:min\.? |mind\. )?[0-9]"
+)
+"""A line of a list of margins."""
+
+
 def _edges_of(statement: Statement, amount: Amount, first: int, end: int) -> tuple[str, ...]:
     text = statement.text
     named = [edge for edge, pattern in _EDGES if pattern.search(text, first, end)]
-    if any(pattern.search(text) for _, pattern in _EDGES) or all(re.search(rf"\b{word}\b", text) for _, word in _BARE):
+    some = any(pattern.search(text) for _, pattern in _EDGES) or _A_LABEL_OF_AN_EDGE.match(text)
+    if some or all(re.search(rf"\b{word}\b", text) for _, word in _BARE):
         named += [
             edge
             for edge, word in _BARE
@@ -150,6 +163,7 @@ def _edges_of(statement: Statement, amount: Amount, first: int, end: int) -> tup
                     rf"\b{word}\b\s?[:=]?\s?(?:min\.? |mind\. |mindestens |at least |au moins |margin )?$",
                     text[first : amount.start],
                 )
+                or (first == 0 and re.match(rf"{word}\b", text) is not None)
                 or re.match(rf"\s(?:on the |at the )?{word}\b(?! the| of| edge)", text[amount.end : end])
             )
         ]
@@ -161,7 +175,7 @@ def _edges_of(statement: Statement, amount: Amount, first: int, end: int) -> tup
 
 
 def _block_of(statement: Statement, stretch: str, edges: tuple[str, ...]) -> str | None:
-    for words in (stretch, statement.text, statement.label, statement.opening, statement.heading):
+    for words in (stretch, statement.text, statement.label, statement.opening, *reversed(statement.above)):
         bleed, margin = _BLEED.search(words), _MARGIN.search(words)
         if bleed and margin:
             return None if words != stretch else "bleed" if bleed.start() < margin.start() else "margin"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from service.sheets.prose.claims.claim import Claim
 from service.sheets.prose.words.qualifiers import stance_on
@@ -45,7 +45,8 @@ _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = (
 _GERMAN_ARTICLE = re.compile(r"\bdie\b")
 _SPOT = re.compile(
     r"\bspot\b|\bsonderfarb\w*|\bschmuckfarb\w*|\bvollton\w*|\btons? directs?\b|\bcouleur (?:speciale|d'accompagnement)\b"
-    r"|\b(?:extra|eigen\w*|separate\w*|zusatzlich\w*) (?:farb)?kanal\b|\bswatch\w*|\bfarbfeld\w*|\bnuancier\b"
+    r"|\b(?:extra|eigen\w*|separate\w*|zusatzlich\w*) (?:farb)?kanal\b|\bswatch\w*|\bfarbfeld\w*|\b[5-9]\. (?:\w+ )?(?:farbe"
+    r"|separation)\b|\b(?:5|cinqui)e(?:me)? couleur\b|\bfifth colou?r\b|\bnuancier\b"
 )
 _OPENS, _CLOSES = "\"“”„»«'‘’‚", "\"“”«»'’‘"
 _QUOTED = re.compile(rf"(?<![\w])[{_OPENS}] ?(?P<name>[A-Za-z][^{_OPENS}\n]{{1,38}}?) ?[{_CLOSES}](?!\w)")
@@ -77,6 +78,19 @@ def read_finishes(statement: Statement, words: str) -> Iterator[Claim]:
     if len(kinds) != 1 or stance_on(text, *names[0][1].span("name")) == "denied":
         return
     yield from _entry(statement, names, kinds[0], text)
+
+
+_GOES_BACK = re.compile(r"(?:this|these|it|diese[rs]?|sie|cette|ce|elle|celle-ci)\b")
+
+
+def overprinted(statement: Statement, entries: Sequence[str]) -> Iterator[Claim]:
+    """As 'This ink must overprint.' after the sentence that names it; `entries`: what that sentence claims of finishes."""
+    text = statement.text
+    over = _OVERPRINT.search(text)
+    names = {entry.split(".")[1] for entry in entries}
+    if over and len(names) == 1 and _GOES_BACK.match(text) and stance_on(text, *over.span()) == "claimed":
+        place = (statement.start + over.start(), statement.start + over.end())
+        yield Claim(f"finishes.{names.pop()}.must_overprint", True, *place)
 
 
 def _each_its_own(statement: Statement, names: list[tuple[str, re.Match[str]]]) -> Iterator[Claim]:

@@ -15,7 +15,8 @@ ANY = (
     # what is done with a file
     r"|mettre|mettez|mis|mise|mises|faites|fait|realise\w*|realiser|realisation|prepar\w*|conce\w*|concu\w*|exporte\w*|exporter"
     r"|export|sauvegarde\w*|sauvegarder|sauvegarde|enregistre\w*|enregistrer|enregistrement|generer|genere\w*|livre[rz]?|livres?"
-    r"|livraison|remett\w*|remettre|remis\w*|remise|transmett\w*|transmettre|transmi\w*|transmission|envoy\w*|renvoy\w*|envoi|deposer"
+    r"|livraison|remett\w*|remettre|remis\w*|remise|transmett\w*|transmettre|transmi\w*|transmission|envoy\w*|renvoy\w*|envoi"
+    r"|deposer"
     r"|depose\w*|telecharg\w*|joindre|joigne\w*|joints?|adresse[rz]|contenir|contien\w*|comport\w*|possed\w*|figurer|figure"
     r"|apparaitre|subsister|rester|reste|presente\w*|present\w*|situe\w*|situer|positionn\w*|dispose\w*|insere\w*|inserer"
     r"|import\w*|lier|liees?|utilisation|employe\w*|employer|choisi\w*|choisir|selectionn\w*|regle[rz]?|defini\w*|definir"
@@ -30,27 +31,41 @@ ANY = (
     r"|resolution\w*|qualite|qualites|couleur\w*|annonces?|annonceurs?|publicites?|publicitaires?|encre\w*|produits?"
     # small words
     r"|techniques?|specifications?|exigences?|caracteristiques|contraintes|consignes?|hd|fiche|points?|suivante?s?"
-    r"|remplir|conditions|suit|mail|etant|etre|imprimons|imprime|travaillons|montees?|millimetres?|centimetres?|cette?|ces|cet|celui|celle|celles|ceux|ses|leurs?|afin|ainsi|alors|donc|aussi|egalement|notamment|bien|tres|trop|entre"
+    r"|remplir|conditions|suit|mail|etant|etre|imprimons|imprime|travaillons|montees?|millimetres?|centimetres?|cette?|ces|cet"
+    r"|celui|celle|celles|ceux|ses|leurs?|afin|ainsi|alors|donc|aussi|egalement|notamment|bien|tres|trop|entre"
     r"|avant|apres|lors|depuis|jusqu|jusque|comme|tels?|telles?|chacune?|chaque|toute?s?|tous|ensemble|integralite|totalite"
     r"|entier\w*|entierement|correctement|parfaitement|directement|separement|plus|mieux|bonne?s?|meilleure?s?|haute?"
     r"|superieure?s?|egale?s?|autres?|etc|via|dont|ou|soit|qui|quelque|environ|compris|inclus|rapport|niveau|type|mode|autour"
     r"|elle|elles|eux|on|me|ma|mon|mes|ont|ayant|sera|seront|prets?|prete|pret|dernier\w*|premiere?|trois|quatre|cent|cents"
+    r"|ayez|avez|tenu|raison|cause|car|puisque|parce|cela|ceci|ci|ensuite|enfin|suffisamment|suffisante?s?|assez|correcte?s?"
+    r"|bons?|simplement|unite|evite|exceder"
+    # why, and how well
+    r"|tolerances?|ecarts?|imprecisions?|mecaniques?|machines?|decalages?|legers?|legeres?|eventuele?s?|eventuelles?|apparition"
+    r"|apparaissent|empecher|permettre|permet"
+    r"|obtenir|sinon|sous|peine|defaut|impeccables?|parfaite?s?|nettete|motifs?|faconnage|finitions?|finaux|colorimetriques?"
+    r"|espace"
+    r"|viennent|restent|figurent|comprise?s?"
 )
 
 _LISTED = (
     r"|fonds?|perdus?|traits?|coupe|reperes?|hirondelles?|polices?|incorporees?|integrees?|incluses?|vectorisees?|cmjn|dpi"
-    r"|transparences?|calques?|mot|mots|passe|marges?|securite|resolution|aplaties?|fusionnes?|commentaires?|annotations?|formulaires?"
+    r"|transparences?|calques?|mot|mots|passe|marges?|securite|resolution|aplaties?|fusionnes?|commentaires?|annotations?"
+    r"|formulaires?"
 )
 """What a list of demands names beside the one."""
 
 OF: dict[str, str] = {
     "bleed": (
-        r"depass\w*|deborde\w*|prolong\w*|etend\w*|agrandi\w*|elargi\w*|rallong\w*|ajout\w*|supplementaire\w*|supplement|arriere"
+        r"impossibles?|depass\w*|deborde\w*|prolong\w*|etend\w*|agrandi\w*|elargi\w*|rallong\w*|ajout\w*|supplementaire\w*"
+        r"|supplement|arriere"
         r"|plans?|aplats?|fond|contours?|peripherie|perimetre|haut|bas|gauche|droite|au|dela|delas?|exterieur|exterieure?s?"
-        r"|franc\w*|bord|massicot\w*|refente|finition\w*|blancs?|lisere\w*|filet"
+        r"|franc\w*|bord|bordures?|petite?s?|coupee?s?|couper|decoupes?|pourtour|tournante?s?|visibles?|blanche?|interieurs?"
+        r"|massicot\w*|refente|finition\w*|blancs?|lisere\w*|filet"
     ),
     "margin": (
-        r"libres?|long|distants?|distante?s?|tampon|couper|coupes?|coupee?s?|rogner|rogne\w*|massicot\w*|trop|pres|proches?|intern\w*|tournante?s?|techniques?|minima"
+        r"gauche|droite|bas|basses?|exterieures?|visages?|visibles?|lisibilite|exterieurs?|interieurs?|bordures?|libres?|long"
+        r"|distants?|distante?s?|tampon"
+        r"|couper|coupes?|coupee?s?|rogner|rogne\w*|massicot\w*|trop|pres|proches?|intern\w*|tournante?s?|techniques?|minima"
         r"|libre|vide|vierge|zone|zones|securitaire|protection|retrait|depass\w*|risque|titres?|folios?|numeros?|paginations?"
         r"|essentiel\w*|significati\w*|vitaux|vitales?|utiles?|sensibles?|lisibles?|decoupe|trace|ligne|traits|entourage"
         r"|numerotation|rognage|ecriture\w*|typographiques?"
@@ -62,7 +77,8 @@ OF: dict[str, str] = {
         f"{_LISTED}"
     ),
     "file": (
-        r"natifs?|ouverts?|normes?|normalises?|compatibles?|compatibilite|certifies?|standards?|optimise\w*|proteg\w*|protection\w*|securite\w*"
+        r"natifs?|ouverts?|normes?|normalises?|compatibles?|compatibilite|certifies?|standards?|optimise\w*|proteg\w*"
+        r"|protection\w*|securite\w*"
         r"|securis\w*|verrouill\w*|mot|mots|passe|restrictions?|chiffr\w*|crypt\w*|calque|couches?|aplat\w*|fusion\w*|version"
         r"|natif|hd|separation\w*|separees?|composite|presse|avant"
         f"{_LISTED}"
@@ -70,14 +86,16 @@ OF: dict[str, str] = {
     "fonts": r"caracteres?|typos?|fontes?|courbes?|trace|vecteurs?|jeux|jeu|incorporation|vectorisation|embarque\w*" f"{_LISTED}",
     "images": (
         r"numerisees?|scannees?|tramees?|demi|teintes?|simili\w*|bitmaps?|ppp|pixels?|points?|pouces?|par|niveaux|gris|couleur"
-        r"|echelle|reel|importees?|incorporees?|bits?|dpi|lineaires?|cent|taille|matriciel\w*"
+        r"|echelle|reel|nette?s?|floue?s?|pixellise\w*|tailles?|dimensions?|inferieure?s?|importees?|incorporees?|bits?|dpi"
+        r"|lineaires?|cent|taille|matriciel\w*"
     ),
     "lines": (
         r"proscri\w*|positifs?|negatifs?|fins?|fines?|finesse|contours?|lignes?|maigres?|grosseur|largeur|noirs?|couleur|pleins?"
         r"|reserves?|defonce\w*|point"
     ),
     "text": (
-        r"simples?|positifs?|negatifs?|points?|pts?|corps|caractere|lisibilite|lisibles?|reserves?|reserve|blanche?s?|grande?s?|fonces?"
+        r"simples?|positifs?|negatifs?|points?|pts?|corps|caractere|lisibilite|lisibles?|reserves?|reserve|blanche?s?|grande?s?"
+        r"|fonces?"
         r"|sombres?|aplats?|typo|petits?|petite|composes?|police|seule|encre|couche"
         f"{_LISTED}"
     ),
@@ -86,8 +104,10 @@ OF: dict[str, str] = {
         r"|place\w*|hors|exterieur|zone|angles?"
     ),
     "pages": (
-        r"plies?|pliees?|piquees?|agrafees?|simples?|planches?|suivi\w*|suivantes?|continu\w*|folio\w*|lecture|cahiers?|multiple|pairs?|impairs?|nombre|total\w*|paires?|impose\w*"
-        r"|amalgame\w*|separement|individuel\w*|consecutive\w*|interieures?|separees?|dissociees?|ordre|une|recto|verso|cote"
+        r"plies?|pliees?|piquees?|agrafees?|simples?|planches?|suivi\w*|suivantes?|continu\w*|folio\w*|lecture|cahiers?|multiple"
+        r"|pairs?|impairs?|nombre|total\w*|paires?|impose\w*"
+        r"|amalgame\w*|divise\w*|ton|ta|tes|separement|individuel\w*|consecutive\w*|interieures?|separees?|dissociees?|ordre|une"
+        r"|recto|verso|cote"
         f"{_LISTED}"
     ),
     "trim": r"francaise|italienne|simples?|planches?|ouverts?|fermes?|fini|finie|rogne|coupe|dimension\w*|mesur\w*|taille"
