@@ -69,7 +69,7 @@ _DENIED_LIST = re.compile(
 )
 """'… , comments and form fields must not be in the file'."""
 _LEADS_OPEN = re.compile(
-    r"\b(?:optional\w*|may|can|if|check|common|problems?|mistakes?|errors?|fehler|haufige|erreurs?|frequent\w*|wenn|si|konnen"
+    r"\b(?:optional\w*|may|can|if|check for|common|problems?|mistakes?|errors?|fehler|haufige|erreurs?|frequent\w*|wenn|si|konnen"
     r"|pouvez)\b"
 )
 
