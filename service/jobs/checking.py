@@ -67,6 +67,7 @@ class Checking:
         try:
             if stopped():  # forgotten just now, its file too
                 return False
+            self._recent.make_room()
             with check_span(row.id, row.size_bytes) as span:
                 self._settle(row, stopped, span)
         except Interrupted as interrupted:
@@ -93,7 +94,7 @@ class Checking:
         teller = _Teller(self._checks, row.id, self._owner, span)
         before = self._unfinished.take(row.id)
         with ExitStack() as endings:
-            result = run(task, self._limits, teller, lambda: stopped() or teller.unwanted, before, endings=endings)
+            result = run(task, self._limits, teller, lambda: stopped() or teller.is_unwanted(), before, endings=endings)
             self._keep(row, result, span)
 
     def _keep(self, row: CheckRow, result: Result, span: Span) -> None:
@@ -142,21 +143,31 @@ class Checking:
 
 
 class _Teller:
-    """Writes progress into the row, a few times a second at most."""
+    """Writes progress into the row, a few times a second at most; a card is done before the first time."""
 
     def __init__(self, checks: Checks, check_id: str, owner: str, span: Span) -> None:
         self._checks, self._check_id, self._owner, self._span = checks, check_id, owner, span
-        self._stage, self._next = "", 0.0
-        self.unwanted = False
+        self._stage, self._next = "", time.monotonic() + _SAY_EVERY_SECONDS
+        self._to_say: tuple[str, int, int] | None = None
+        self._unwanted = False
 
     def __call__(self, stage: str, page: int, pages: int) -> None:
-        if stage == self._stage and time.monotonic() < self._next:
-            return
         if stage != self._stage:
             self._span.event(stage)
-        self._stage, self._next = stage, time.monotonic() + _SAY_EVERY_SECONDS
+        self._stage, self._to_say = stage, (stage, page, pages)
+        self._say_in_time()
+
+    def is_unwanted(self) -> bool:
+        """Asked now and then: a page that takes long does not keep what came before from being told."""
+        self._say_in_time()
+        return self._unwanted
+
+    def _say_in_time(self) -> None:
+        if self._to_say is None or time.monotonic() < self._next:
+            return
+        said, self._to_say, self._next = self._to_say, None, time.monotonic() + _SAY_EVERY_SECONDS
         try:
-            self.unwanted = not self._checks.progress(self._check_id, self._owner, stage, page, pages)
+            self._unwanted = not self._checks.progress(self._check_id, self._owner, *said)
         except DatabaseError as error:
             log.warning("how far a check is cannot be told (%s)", type(error).__name__)
 

@@ -1,48 +1,37 @@
-"""Judgements of one file, one for each language, as JSON text and back, exactly (`service.pdf.exact_records`).
+"""Judgements of one file as JSON text and back, exactly (`service.pdf.exact_records`): the English one, and of each other
+language the words alone.
 
-Reading also sees to it that the languages differ in words alone. Whoever changes a record raises
-`service.store.checks.STORED_AS`.
+Whoever changes a record raises `service.store.checks.STORED_AS`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from math import isfinite
 from typing import Any
 
 import cattrs
 
-from service.language.spoken import LANGUAGES, Language, spoken
+from service.language.spoken import LANGUAGES, spoken
 from service.pdf.exact_records import RecordRefused, data_of, exact_converter, from_data, made_of, read_text, text_of
-from service.rules.judgement import Judgement, Judgements, differ_in_words_alone
+from service.rules.judgement import InWords, Judgement, Judgements, told_in, words_of
 
 DEEPEST_VALUE = 8
 """Lists and objects inside each other in what a finding has measured. Ours, no source."""
 
 
 def judgements_to_json(judgements: Judgements) -> str:
-    """What several languages share is put into its form once."""
-    forms: dict[int, Any] = {}
-    for rule in (rule for one in judgements.values() for rule in one.rules):
-        if id(rule) not in forms:
-            forms[id(rule)] = _CONVERTER.unstructure(rule)
-    return text_of(
-        {
-            language: {**_CONVERTER.unstructure(replace(one, rules=())), "rules": [forms[id(rule)] for rule in one.rules]}
-            for language, one in judgements.items()
-        }
-    )
+    others = {language: words_of(one) for language, one in judgements.items() if language != "en"}
+    return text_of({"en": _CONVERTER.unstructure(judgements["en"])} | _CONVERTER.unstructure(others))
 
 
 def judgements_from_json(text: str | bytes) -> Judgements:
     """Raises RecordRefused where the text is no judgement in every language."""
-    whole = _whole(text)
-    english = _judgement(whole, "en")
-    judgements = {language: _in_other_words(whole, language, english) for language in LANGUAGES}
-    if not all(differ_in_words_alone(one, english) for one in judgements.values()):
-        raise RecordRefused("the judgements differ in more than their words")
-    return judgements
+    whole = data_of(text)
+    if type(whole) is not dict or whole.keys() != set(LANGUAGES):
+        raise RecordRefused("these are no judgements in every language")
+    english = _english(whole)
+    return {language: english if language == "en" else _told(whole[language], english) for language in LANGUAGES}
 
 
 def judgement_from_json(text: str | bytes) -> Judgement:
@@ -53,29 +42,23 @@ def judgement_from_json(text: str | bytes) -> Judgement:
     whole = data_of(text)
     if type(whole) is not dict or "en" not in whole:
         raise RecordRefused("this is no judgement")
-    return _judgement(whole, spoken() if spoken() in whole else "en")
+    own = whole.get(spoken())
+    if spoken() == "en" or own is None:
+        return _english(whole)
+    if type(own) is dict and "verdict" in own:  # form 10 and before: each language has a whole judgement
+        return from_data(_CONVERTER, own, Judgement)
+    return _told(own, _english(whole))
 
 
-def _whole(text: str | bytes) -> Any:
-    whole = data_of(text)
-    if type(whole) is not dict or whole.keys() != set(LANGUAGES):
-        raise RecordRefused("these are no judgements in every language")
-    return whole
+def _english(whole: Any) -> Judgement:
+    return from_data(_CONVERTER, whole["en"], Judgement)
 
 
-def _judgement(whole: Any, language: Language) -> Judgement:
-    return from_data(_CONVERTER, whole[language], Judgement)
-
-
-def _in_other_words(whole: Any, language: Language, english: Judgement) -> Judgement:
-    """What rules say in all languages alike, most of them nothing, is read once."""
-    data, known = whole[language], whole["en"]["rules"]
-    if type(data) is not dict or type(data.get("rules")) is not list or len(data["rules"]) != len(known):
-        return _judgement(whole, language)
-    own = [at for at, rule in enumerate(data["rules"]) if rule != known[at]]
-    read = from_data(_CONVERTER, {**data, "rules": [data["rules"][at] for at in own]}, Judgement)
-    rules = dict(enumerate(english.rules)) | dict(zip(own, read.rules, strict=True))
-    return replace(read, rules=tuple(rules.values()))
+def _told(words: Any, english: Judgement) -> Judgement:
+    try:
+        return told_in(from_data(_CONVERTER, words, InWords), english)
+    except ValueError as error:
+        raise RecordRefused(f"a language has other words than English: {error}") from error
 
 
 def _values(value: Any, _: Any) -> dict[str, Any]:

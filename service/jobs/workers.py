@@ -6,6 +6,7 @@ Which check is next says `service.store.line`; of which kind, and how long it ma
 
 from __future__ import annotations
 
+import gc
 import logging
 import threading
 import time
@@ -24,6 +25,10 @@ log = logging.getLogger(__name__)
 Run = Callable[[CheckRow, Callable[[], bool]], bool]
 """Runs the check until it is settled, or until the function that it gets says that it is to stop; False: it was stopped."""
 
+GARBAGE = 20_000, 10, 10
+"""How often Python looks for garbage in a process that runs checks: measurements are many objects that all live, and looking
+through them again and again is a quarter of reading them (measured).
+"""
 _ASK_AGAIN_SECONDS = 0.25
 """Whether somebody waits, while a check runs."""
 _AWAY_SECONDS = 1.0
@@ -58,6 +63,7 @@ class Workers:
         """Begin to look for checks. In the process that is to run them: threads do not live on in one that is forked from it."""
         with self._changed:
             if not self._threads:
+                gc.set_threshold(*GARBAGE)
                 self._one_more()
 
     def _one_more(self) -> None:

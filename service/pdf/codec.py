@@ -7,6 +7,8 @@ measurements are stored and passed between processes, not the form of the answer
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import partial
 from types import NoneType, UnionType
 from typing import Any, Union, get_args, get_origin
@@ -14,7 +16,9 @@ from typing import Any, Union, get_args, get_origin
 import cattrs
 
 from service.language.sentence_codec import sentence_from_data, sentence_to_data
+from service.language.sentences import Sentence
 from service.pdf.exact_records import Read, data_of, exact_converter, from_data, read_literal, text_of, to_text
+from service.pdf.facts.document import Document, Profile
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.page import Page
 from service.pdf.facts.parts import DocumentPart, PagePart
@@ -42,23 +46,67 @@ def pages_apart(text: str) -> list[str] | Unmeasured:
     return found
 
 
+@dataclass(frozen=True)
+class WrittenPage:
+    """A page as it was read, and the text that it was read from: whoever keeps the page need not write it again."""
+
+    part: PagePart
+    text: str
+
+
+@dataclass(frozen=True)
+class _Beside:
+    """What a part says beside its page."""
+
+    slips: tuple[Sentence, ...]
+    profiles: tuple[Profile, ...] | Unmeasured
+
+
+_BETWEEN = "\t"
+"""Between a page and what stands beside it: no JSON of ours has a tab."""
+
+
+def part_to_text(part: DocumentPart | PagePart) -> str:
+    """One line."""
+    if isinstance(part, DocumentPart):
+        return to_text(_CONVERTER, part)
+    return page_to_json(part) + _BETWEEN + to_text(_CONVERTER, _Beside(part.slips, part.profiles))
+
+
+def page_to_json(part: PagePart) -> str:
+    return to_text(_CONVERTER, part.page)
+
+
 def page_from_json(text: str) -> Page:
     """Raises RecordRefused."""
     return from_data(_CONVERTER, data_of(text), Page)
 
 
-def part_to_json(part: DocumentPart | PagePart) -> str:
-    return to_text(_CONVERTER, part)
+def document_to_json(document: Document) -> str:
+    return to_text(_CONVERTER, document)
 
 
-def document_part_from_json(text: str) -> DocumentPart:
+def document_from_json(text: str) -> Document:
+    """Raises RecordRefused."""
+    return from_data(_CONVERTER, data_of(text), Document)
+
+
+def put_together_in_json(document: Document, pages: Iterable[str]) -> str:
+    """The JSON of measurements: of pages that are written already, in order."""
+    return f'{{"document":{document_to_json(document)},"pages":[{",".join(pages)}]}}'
+
+
+def document_part_from_text(text: str) -> DocumentPart:
     """Raises RecordRefused."""
     return from_data(_CONVERTER, data_of(text), DocumentPart)
 
 
-def page_part_from_json(text: str) -> PagePart:
+def page_from_text(text: str) -> WrittenPage:
     """Raises RecordRefused."""
-    return from_data(_CONVERTER, data_of(text), PagePart)
+    written, _, rest = text.partition(_BETWEEN)
+    page = page_from_json(written)
+    beside = from_data(_CONVERTER, data_of(rest), _Beside)
+    return WrittenPage(PagePart(page, beside.slips, beside.profiles), written)
 
 
 def question_to_json(question: Question) -> str:

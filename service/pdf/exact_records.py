@@ -12,12 +12,13 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, fields, is_dataclass
 from math import isfinite
 from types import NoneType, UnionType
-from typing import Any, Literal, NoReturn, TypeVar, Union, get_args, get_origin
+from typing import Any, Literal, TypeVar, Union, get_args, get_origin
 
 import cattrs
+import msgspec
 from cattrs.gen import make_dict_structure_fn
 
 from service.language.sentence_codec import sentence_from_data, sentence_to_data
@@ -42,9 +43,12 @@ def to_text(converter: cattrs.Converter, record: object) -> str:
 
 
 def text_of(data: object) -> str:
-    """Of records in their form already."""
-    text = json.dumps(data, ensure_ascii=False, allow_nan=False, default=_plain)
-    return text if text.isascii() else _SURROGATES.sub("\ufffd", text)  # megabytes of numbers are
+    """Of records in their form already. What is no number (NaN) becomes null, which reading refuses where a number has to be."""
+    try:
+        return _ENCODER.encode(data).decode()
+    except UnicodeEncodeError:
+        written = json.dumps(data, ensure_ascii=False, allow_nan=False, default=_plain, separators=(",", ":"))
+        return _SURROGATES.sub("\ufffd", written)
 
 
 def data_of(text: str | bytes) -> Any:
@@ -52,10 +56,10 @@ def data_of(text: str | bytes) -> Any:
     if len(text) > LONGEST_TEXT:
         raise RecordRefused("the text is longer than any record needs")
     try:
-        return json.loads(text, parse_constant=_refuse_constant)
+        return _DECODER.decode(text)
     except RecursionError as error:
         raise RecordRefused("the text is nested deeper than records are") from error
-    except ValueError as error:
+    except (msgspec.DecodeError, ValueError) as error:
         raise RecordRefused(f"the text is no JSON: {str(error)[:200]}") from error
 
 
@@ -70,13 +74,16 @@ def from_data(converter: cattrs.Converter, data: Any, kind: type[T]) -> T:
 
 
 def _plain(value: object) -> object:
+    """NumPy's numbers are kinds of Python's."""
+    for kind in (float, int, str):
+        if isinstance(value, kind):
+            return kind(value)
     if isinstance(value, Mapping):
         return dict(value)
     raise TypeError(f"{type(value).__name__} has no form in JSON")
 
 
-def _refuse_constant(name: str) -> NoReturn:
-    raise ValueError(f"{name} is no number")
+_ENCODER, _DECODER = msgspec.json.Encoder(enc_hook=_plain), msgspec.json.Decoder()
 
 
 # --- Reading, strictly ------------------------------------------------------------------------------------------------
@@ -112,6 +119,8 @@ def _box(value: Any, _: Any) -> Box:
     if type(value) is not list or len(value) != 4:
         raise ValueError("a box of four numbers is missing")
     x0, y0, x1, y1 = value
+    if type(x0) is type(y0) is type(x1) is type(y1) is float and isfinite(x0 + y0 + x1 + y1):  # as a record of ours has them
+        return Box(x0, y0, x1, y1)
     return Box(_number(x0, float), _number(y0, float), _number(x1, float), _number(y1, float))
 
 
@@ -154,11 +163,14 @@ def _read_optional(kind: Any, converter: cattrs.BaseConverter) -> Read:
 
 def _read_record(kind: Any, converter: cattrs.BaseConverter) -> Read:
     """A missing key is refused also where the field has a default."""
-    names = {one.name for one in fields(get_origin(kind) or kind)}
+    found = fields(get_origin(kind) or kind)
+    names, count = {one.name for one in found}, len(found)
+    may_fill_in = any(one.default is not MISSING or one.default_factory is not MISSING for one in found)
     read_values = make_dict_structure_fn(kind, converter, _cattrs_detailed_validation=False)
 
     def read(value: Any, _: Any) -> Any:
-        if type(value) is not dict or value.keys() != names:
+        # Of so many keys none is another where each that has to be there is, which reading the values finds out.
+        if type(value) is not dict or len(value) != count or (may_fill_in and value.keys() != names):
             raise ValueError(f"the keys of {kind} are missing, or there are more")
         return read_values(value, kind)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Literal
 
 from service.language.spoken import Language
@@ -45,6 +45,49 @@ class Judgement:
 
 Judgements = Mapping[Language, Judgement]
 """The same in every language."""
+
+
+@dataclass(frozen=True)
+class Words:
+    """Of one finding."""
+
+    message: str
+    remedy: str
+    finding_note: str | None
+    note: str | None
+
+
+@dataclass(frozen=True)
+class InWords:
+    """What a judgement says; all else is the same in every language."""
+
+    findings: tuple[Words, ...]
+    reasons: tuple[str, ...]
+    """Of the rules that give one, in their order."""
+
+
+def words_of(judgement: Judgement) -> InWords:
+    return InWords(
+        tuple(Words(one.finding.message, one.finding.remedy, one.finding.note, one.note) for one in judgement.findings),
+        tuple(one.reason for one in judgement.rules if one.reason is not None),
+    )
+
+
+def told_in(words: InWords, judgement: Judgement) -> Judgement:
+    """The judgement in these words. Raises ValueError where it has others to say."""
+    if len(words.reasons) != len(words_of(judgement).reasons):
+        raise ValueError("not as many reasons as this judgement has")
+    reasons = iter(words.reasons)
+    findings = (_told_in(one, finding) for one, finding in zip(words.findings, judgement.findings, strict=True))
+    rules = (one if one.reason is None else replace(one, reason=next(reasons)) for one in judgement.rules)
+    return Judgement(judgement.verdict, tuple(findings), tuple(rules))
+
+
+def _told_in(words: Words, judged: JudgedFinding) -> JudgedFinding:
+    if (words.note is None, words.finding_note is None) != (judged.note is None, judged.finding.note is None):
+        raise ValueError("not the words of this finding")
+    finding = replace(judged.finding, message=words.message, remedy=words.remedy, note=words.finding_note)
+    return replace(judged, finding=finding, note=words.note)
 
 
 def differ_in_words_alone(one: Judgement, other: Judgement) -> bool:

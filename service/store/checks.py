@@ -20,18 +20,21 @@ from service.store.notices import DONE, STOP, tell
 OPEN = ("queued", "running")
 FORMS = {
     2: "a67bb6a4051eb952", 3: "c2a0cd3f3a61d07d", 4: "d81747bf8c500bdf", 5: "4496c1229e32a83c", 6: "d326868d89e8eed3",
-    7: "a5666b7926b3bafb", 8: "2a494fff7e8cc599", 9: "c67934c6e57236a4", 10: "1462016c805125a8",
+    7: "a5666b7926b3bafb", 8: "2a494fff7e8cc599", 9: "c67934c6e57236a4", 10: "1462016c805125a8", 11: "abbb334b35037a74",
 }
 """Number of a form of measurements and judgements → fingerprint of the records that are stored in it. A new one when a record of
 theirs changes (a test says which), and when a fact comes to mean something else. 2: in languages. 3: limits of ours apart from
 damage. 4: ink of text and of pictures. 5: what black stands on, frames of links, letters that are pictures.
 6: plain colours, outlines of cutting lines. 7: frames. 8: pages of plain ink, without plates. 9: pieces that are cut
-out of one page. 10: colours that are white alone, none of blanks, and layers that print."""
+out of one page. 10: colours that are white alone, none of blanks, and layers that print. 11: of other languages than English
+the words alone."""
 
 SETTLED: dict[str, None] = {"stage": None, "page": None, "pages": None, "sender": None}
 """What nobody needs to know any longer."""
 STORED_AS = max(FORMS)
-"""The form that this version writes and reads."""
+"""The form that this version writes."""
+READ = (10, STORED_AS)
+"""The forms that it reads: these have the same facts."""
 
 
 # Statements of each check, built once: putting one together costs three times what SQLite takes for it (measured).
@@ -59,14 +62,14 @@ _FINISH = (
     .returning(CheckRow.callback_url)
 )
 
-OUTDATED = or_(CheckRow.stored_as.is_(None), CheckRow.stored_as != STORED_AS, CheckRow.measured.is_(None))
+OUTDATED = or_(CheckRow.stored_as.is_(None), CheckRow.stored_as.not_in(READ), CheckRow.measured.is_(None))
 
 
 def is_outdated(row: CheckRow) -> bool:
     """It holds measurements of an earlier version that this one does not read: a fact that it lacks must not pass."""
     if row.state == "finished" and row.measured is None:  # from before measurements were kept apart
         return True
-    return row.stored_as != STORED_AS and (row.state == "finished" or row.measured is not None)
+    return row.stored_as not in READ and (row.state == "finished" or row.measured is not None)
 
 
 @dataclass(frozen=True)

@@ -68,6 +68,13 @@ def facts_abort(path: Path, question: Question, stretch: Stretch) -> Iterator[Pa
         yield part
 
 
+def facts_hang(path: Path, question: Question, stretch: Stretch) -> Iterator[Part]:
+    for part in parts_of(path, question, stretch):
+        if isinstance(part, DocumentPart) and part.complete:
+            time.sleep(3600)
+        yield part
+
+
 def not_even_boxes(path: Path, question: Question, stretch: Stretch) -> Iterator[Part]:
     for part in parts_of(path, question, stretch):
         if isinstance(part, PagePart) and part.page.number == BAD:

@@ -7,6 +7,7 @@ import threading
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
@@ -14,7 +15,7 @@ import pytest
 import service.jobs.housekeeping
 from service.jobs.again.recent import RecentlyJudged
 from service.jobs.bell import Bell
-from service.jobs.checking import Checking, now, sheet_of
+from service.jobs.checking import Checking, _Teller, now, sheet_of
 from service.jobs.children import sandbox
 from service.jobs.children.measuring.check import Unfinished
 from service.jobs.children.sandbox import Interrupted
@@ -31,6 +32,7 @@ from service.store.files.uploads import Uploads
 from service.store.line import Line, Pace
 from service.store.measured import Measured
 from service.store.models import CheckRow
+from service.tracing import Span
 from tests.build import page
 from tests.databases import database_url
 from tests.facts import fact
@@ -147,6 +149,32 @@ def test_progress_stands_in_the_row_while_the_check_runs(checks: Checks, blobs: 
         ended(work)
     assert (row.state, row.stage, row.page, row.pages) == ("running", "pages", 1, 2)
     assert settled(checks, running).state == "finished"
+
+
+def test_what_is_done_at_once_writes_no_progress_and_what_takes_long_tells_how_far_it_has_come(
+    checks: Checks, running: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    time = [100.0]
+    monkeypatch.setattr("service.jobs.checking.time", SimpleNamespace(monotonic=lambda: time[0]))
+    teller = _Teller(checks, running, "here", Span())
+
+    def told() -> int | None:
+        return settled(checks, running).page
+
+    teller("pages", 1, 9)
+    teller("pages", 2, 9)
+    assert (teller.is_unwanted(), told()) == (False, None)
+    time[0] += 0.3  # the third page takes long
+    assert (teller.is_unwanted(), told()) == (False, 2)
+    teller("pages", 3, 9)
+    assert told() == 2
+    time[0] += 0.3
+    teller("pages", 4, 9)
+    assert told() == 4
+    checks.forget(running)
+    teller("pages", 5, 9)
+    time[0] += 0.3
+    assert teller.is_unwanted()
 
 
 def test_the_orders_facts_are_in_the_sheet_that_is_judged() -> None:

@@ -27,6 +27,7 @@ JUDGEMENT = Judgement(
 
 IN_GERMAN = replace(FINDING, message="Seite 1 …")
 GERMAN = replace(JUDGEMENT, findings=(replace(JUDGEMENT.findings[0], finding=IN_GERMAN),))
+WORDS = {"message": "…", "remedy": "…", "finding_note": None, "note": "…"}
 JUDGEMENTS: Mapping[Language, Judgement] = {"en": JUDGEMENT, "de": GERMAN, "fr": JUDGEMENT, "es": JUDGEMENT}
 
 
@@ -41,7 +42,6 @@ def test_one_judgement_is_that_of_the_spoken_language() -> None:
         assert judgement_from_json(text) == GERMAN
 
 
-@pytest.mark.parametrize("language", ["en", "de", "fr", "es"])
 @pytest.mark.parametrize(
     ("path", "value"),
     [
@@ -50,22 +50,26 @@ def test_one_judgement_is_that_of_the_spoken_language() -> None:
         (("findings", 0, "finding", "message"), None), (("rules", 0, "outcome"), "maybe"), (("rules", 1, "reason"), 5),
     ],
 )
-def test_text_that_is_no_judgement_is_refused(language: str, path: tuple[str | int, ...], value: object) -> None:
+def test_text_that_is_no_judgement_is_refused(path: tuple[str | int, ...], value: object) -> None:
     with pytest.raises(ValueError, match=r"."):
-        judgements_from_json(changed((language, *path), value))
+        judgements_from_json(changed(("en", *path), value))
 
 
+@pytest.mark.parametrize("language", ["de", "fr", "es"])
 @pytest.mark.parametrize(
     ("path", "value"),
     [
-        (("verdict",), "conforming"), (("findings",), []), (("findings", 0, "level"), "must"), (("rules", 0, "level"), "must"),
-        (("findings", 0, "finding", "pages"), [2]), (("findings", 0, "finding", "places", 0, "box_mm"), [1, 2, 3, 4]),
-        (("findings", 0, "finding", "measured"), {}), (("rules", 1, "reason"), None), (("findings", 0, "note"), None),
+        (("findings",), []), (("findings",), {}), (("findings",), [WORDS, WORDS]), (("findings", 0), "x"),
+        (("findings", 0, "message"), None), (("findings", 0, "remedy"), 5), (("findings", 0, "note"), None),
+        (("findings", 0, "finding_note"), "More."), (("findings", 0, "level"), "must"), (("reasons",), []),
+        (("reasons",), ["No page.", "No page."]), (("reasons", 0), None), (("verdict",), "conforming"),
     ],
 )
-def test_languages_that_differ_in_more_than_words_are_refused(path: tuple[str | int, ...], value: object) -> None:
+def test_what_does_not_fit_as_words_of_the_english_judgement_is_refused(
+    language: str, path: tuple[str | int, ...], value: object
+) -> None:
     with pytest.raises(ValueError, match="words"):
-        judgements_from_json(changed(("de", *path), value))
+        judgements_from_json(changed((language, *path), value))
 
 
 @pytest.mark.parametrize("languages", [("en", "de"), ("en", "de", "fr", "es", "it"), ("de", "fr")])
@@ -83,6 +87,15 @@ def test_one_from_before_a_language_was_spoken_is_told_in_english() -> None:
     del older["en"]
     with speaking("es"), pytest.raises(ValueError, match=r"."):
         judgement_from_json(json.dumps(older))
+
+
+def test_what_was_stored_before_words_were_apart_is_read() -> None:
+    """Form 10: a whole judgement in each language."""
+    whole = {"en": json.loads(judgements_to_json(JUDGEMENTS))["en"]}
+    whole["de"] = json.loads(judgements_to_json({**JUDGEMENTS, "en": GERMAN}))["en"]
+    assert judgement_from_json(json.dumps(whole)) == JUDGEMENT
+    with speaking("de"):
+        assert judgement_from_json(json.dumps(whole)) == GERMAN
 
 
 def changed(path: tuple[str | int, ...], value: object) -> str:

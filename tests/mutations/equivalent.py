@@ -9,6 +9,14 @@ EQUIVALENT: dict[str, dict[str, str]] = {
     "service/rules/edges/margins/margin.py": {
         f"stands_in: {before} → {before.replace('<', '<=')}": "the area is smaller by the slack: nothing lies on its edge"
         for before in ("box.x0 < inner.x1", "inner.x0 < box.x1", "box.y0 < inner.y1", "inner.y0 < box.y1")
+    } | {
+        "margin_text: for run in content.text_runs if not clear.contains(ink_of(run), slack=0) → for run in content.text_runs":
+            "what is passed over is too near to no edge",
+        "margin_text: 0 → -1": "more text is looked at, and is too near to no edge",
+    },
+    "service/rules/edges/short_artwork.py": {
+        "loose_ends: if not any((SLACK_MM < depth_inside(one.box_mm, trim, side) < least for one in pieces)) → if False":
+            "where none ends so near, none is told below",
     },
     "service/rules/edges/shown_trim.py": {
         "bleed_in_the_trim: 0.0 → -0.1": "less than nothing is cut to nothing below",

@@ -17,10 +17,14 @@ from hypothesis import strategies as st
 
 from service.language.sentences import Sentence, sentence
 from service.pdf.codec import (
+    document_part_from_text,
     measurements_from_json,
     measurements_to_json,
     page_from_json,
+    page_from_text,
     pages_apart,
+    part_to_text,
+    put_together_in_json,
     question_from_json,
     question_to_json,
 )
@@ -29,8 +33,9 @@ from service.pdf.facts.geometry import Box, Sides
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.painted.content import Content
 from service.pdf.facts.painted.images import Image
+from service.pdf.facts.parts import DocumentPart, PagePart, put_together
 from service.pdf.facts.unknown import BeyondLimits, Failure, FailureKind, Unmeasured, unmeasured
-from service.pdf.measure import measure
+from service.pdf.measure import measure, parts_of
 from service.pdf.question import Question
 from tests.build import document, page
 from tests.facts import fact
@@ -94,6 +99,25 @@ def test_a_measured_file_comes_back_as_it_was(tmp_path: Path) -> None:
     made = page(85, 55).fill(cyan=1).picture((10, 10, 40, 30), jpeg_quality=80).text("Open", size=8, at=(12, 45))
     found = measure(document(made).info(Title="Bäckerei").save(tmp_path / "card.pdf"))
     assert measurements_from_json(measurements_to_json(found)) == found
+
+
+def test_parts_come_back_as_they_were_and_the_texts_of_pages_make_the_text_of_the_whole(tmp_path: Path) -> None:
+    made = (page(85, 55).fill(cyan=1).text("Open\tat nine", size=8, at=(12, 45)), page(85, 55).picture((10, 10, 40, 30)))
+    parts = list(parts_of(document(*made).info(Title="Bäcker\tei").save(tmp_path / "two.pdf")))
+    whole = [document_part_from_text(part_to_text(one)) for one in parts if isinstance(one, DocumentPart)]
+    pages = [page_from_text(part_to_text(one)) for one in parts if isinstance(one, PagePart)]
+    assert [*whole, *(one.part for one in pages)] == parts
+    found = put_together(whole[-1].document, [one.part for one in pages])
+    assert put_together_in_json(found.document, [one.text for one in pages]) == measurements_to_json(found)
+
+
+def test_a_page_without_what_stands_beside_it_is_refused(tmp_path: Path) -> None:
+    *_, last = parts_of(page(85, 55).save(tmp_path / "one.pdf"))
+    assert isinstance(last, PagePart)
+    written, _, beside = part_to_text(last).partition("\t")
+    for text in (written, beside, f"{beside}\t{written}", f"{written}\t{beside}\t{beside}"):
+        with pytest.raises(RecordRefused):
+            page_from_text(text)
 
 
 def test_each_page_can_be_read_by_itself(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import inspect
 
-from service.store.checks import STORED_AS, Checks, is_outdated
+from service.store.checks import READ, STORED_AS, Checks, is_outdated
 from service.store.database import DatabaseAway, open_database
 from service.store.line import Line, LineFull
 from tests.store.rows import NOON, row
@@ -97,7 +97,7 @@ def test_a_database_of_today_is_left_as_it_is(tmp_path: Path) -> None:
     file.close()
 
 
-@pytest.mark.parametrize("stored_as", [None, STORED_AS - 1, STORED_AS + 1])
+@pytest.mark.parametrize("stored_as", [None, min(READ) - 1, STORED_AS + 1])
 def test_a_check_that_another_version_finished_is_opened_again_once(tmp_path: Path, stored_as: int | None) -> None:
     engine = open_database("", tmp_path)
     checks, line = Checks(engine), Line(engine)
@@ -112,6 +112,11 @@ def test_a_check_that_another_version_finished_is_opened_again_once(tmp_path: Pa
         line.join_again("old", "?", 1)
     assert line.join_again("old", "?", 2) is None
     checks.close()
+
+
+@pytest.mark.parametrize("stored_as", READ)
+def test_a_check_of_a_form_that_is_read_is_not_opened_again(stored_as: int) -> None:
+    assert not is_outdated(row(state="finished", measured="d", stored_as=stored_as))
 
 
 def test_what_this_version_finished_is_not_opened_again(tmp_path: Path) -> None:

@@ -18,18 +18,36 @@ import traceback
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import partial
+from itertools import pairwise
 from math import ceil
 from pathlib import Path
 from typing import cast
 
 from service.jobs.children.confinement.walls import confine_child
 from service.jobs.children.entry import function_named
-from service.jobs.children.lines import DOCUMENT, JUDGEMENTS, MEASUREMENTS, PAGE, READY, send, send_error, send_progress
+from service.jobs.children.lines import (
+    DOCUMENT,
+    JUDGEMENTS,
+    MEASUREMENTS,
+    PAGE,
+    READY,
+    lines_told,
+    send,
+    send_error,
+    send_progress,
+)
 from service.jobs.children.tasks import MOST_PAGES_JUDGED_AT_ONCE, Limits, Task
 from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.judging import judge_in_every_language
-from service.pdf.codec import measurements_from_json, measurements_to_json, part_to_json
+from service.pdf.codec import (
+    document_from_json,
+    measurements_from_json,
+    measurements_to_json,
+    page_from_json,
+    part_to_text,
+)
 from service.pdf.facts.measurements import Measurements
+from service.pdf.facts.page import Page
 from service.pdf.facts.parts import DocumentPart, PagePart, Part, put_together
 from service.pdf.question import Question, Stretch
 
@@ -61,6 +79,21 @@ def main(task: Task, limits: Limits, out: int) -> None:
             send(out, JUDGEMENTS, judgements_to_json(judge_in_every_language(found, task.sheet)))
 
 
+def judge(task: Task, limits: Limits, out: int, heard: int) -> None:
+    """What others measure, and what is heard of page by page."""
+    gc.set_threshold(*GARBAGE)
+    confine(limits, out, [], heard)
+    send(out, READY)
+    pages: list[Page] = []
+    with errors_told(out):
+        for letter, text in lines_told(heard):
+            if letter == PAGE:
+                pages.append(page_from_json(text))
+                continue
+            found = Measurements(document_from_json(text), tuple(sorted(pages, key=lambda page: page.number)))
+            send(out, JUDGEMENTS, judgements_to_json(judge_in_every_language(found, task.sheet)))
+
+
 def _in_parts(parts: Iterator[Part], stretch: Stretch, out: int) -> Measurements | None:
     """Send each part at once. The whole, where it was all measured here and is small enough to be kept."""
     whole: DocumentPart | None = None
@@ -69,7 +102,7 @@ def _in_parts(parts: Iterator[Part], stretch: Stretch, out: int) -> Measurements
         if isinstance(part, Measurements):
             send(out, MEASUREMENTS, measurements_to_json(part))
             return part
-        send(out, DOCUMENT if isinstance(part, DocumentPart) else PAGE, part_to_json(part))
+        send(out, DOCUMENT if isinstance(part, DocumentPart) else PAGE, part_to_text(part))
         if isinstance(part, DocumentPart):
             whole = part
         elif whole and whole.page_count <= MOST_PAGES_JUDGED_AT_ONCE:
@@ -90,12 +123,15 @@ def errors_told(out: int) -> Iterator[None]:
         send_error(out, memory=False, trace=traceback.format_exc())
 
 
-def confine(limits: Limits, out: int, reads: Iterable[Path]) -> None:
-    """Give up what a child does not need. Nothing here can be undone by it. `out` is its end of the pipe, `reads` its files."""
+def confine(limits: Limits, out: int, reads: Iterable[Path], *heard: int) -> None:
+    """Give up what a child does not need. Nothing here can be undone by it. `out` and `heard` are its ends of pipes, `reads` its
+    files.
+    """
     os.setsid()
     # Open as well are the fork server's socket, the lines of other children, and what its worlds are known by.
-    os.closerange(3, out)
-    os.closerange(out + 1, os.sysconf("SC_OPEN_MAX"))
+    kept = sorted((2, out, *heard, os.sysconf("SC_OPEN_MAX")))
+    for one, next_one in pairwise(kept):
+        os.closerange(one + 1, next_one)
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGALRM, signal.SIG_DFL)
     signal.alarm(ceil(limits.seconds) + 10)

@@ -9,9 +9,9 @@ from typing import cast
 from service.jobs.children.tasks import Limits
 
 
-def begin(main: str, task: object, limits: Limits, out: int) -> None:
-    """`out`: the descriptor that the child answers through."""
-    function_named(main)(task, limits, out)
+def begin(main: str, task: object, limits: Limits, out: int, *heard: int) -> None:
+    """`out`: the descriptor that the child answers through; `heard`: another that it hears more through."""
+    function_named(main)(task, limits, out, *heard)
 
 
 def function_named(name: str) -> Callable[..., object]:

@@ -9,6 +9,7 @@
   started, when we hang up. So children end with their check, and with us, however we end.
 * It says once when it has loaded what the first child needs. Until then it has none, however many were asked for: nobody waits
   for the end of one, and whoever ends it ends it at once.
+* While nobody asks it keeps one child ready, which has seen nothing; it takes the next file, and ends like any other.
 * What a child is to do goes into memory that has a descriptor (`memfd_create(2)`) and no other name.
 
 `service.jobs.children.forking` is the other end.
@@ -133,8 +134,10 @@ class ForkServer:
         return self._ready
 
     @contextmanager
-    def child(self, main: str, task: object, limits: Limits) -> Iterator[Child]:
+    def child(self, main: str, task: object, limits: Limits, *, hears: bool = False) -> Iterator[Child]:
         """A child that runs `main` ('module:function') with (task, limits, its end of a pipe); it is gone afterwards.
+
+        `hears`: with the end of another pipe as well, through which more is told to it.
 
         Raises OSError where it cannot be started.
         """
@@ -147,12 +150,17 @@ class ForkServer:
             out, into = os.pipe()
             open_here.callback(os.close, out)
             theirs.callback(os.close, into)
+            heard, ear = os.pipe() if hears else (None, None)
+            if heard is not None and ear is not None:
+                theirs.callback(os.close, heard)
+                open_here.callback(os.close, ear)
             line, their_end = socket.socketpair()
             open_here.enter_context(line)
             theirs.enter_context(their_end)
-            socket.send_fds(control, [main.encode()[:LONGEST_NAME]], [told, into, their_end.fileno()])
+            descriptors = [told, into, their_end.fileno(), *(() if heard is None else (heard,))]
+            socket.send_fds(control, [main.encode()[:LONGEST_NAME]], descriptors)
             theirs.close()
-            child = Child(out, line, self)
+            child = Child(out, line, self, ear)
             try:
                 yield child
             finally:
@@ -160,9 +168,11 @@ class ForkServer:
 
 
 class Child:
-    def __init__(self, pipe: int, line: socket.socket, server: ForkServer) -> None:
+    def __init__(self, pipe: int, line: socket.socket, server: ForkServer, ear: int | None = None) -> None:
         self.pipe = pipe
         """Where it says what it has found."""
+        self.ear = ear
+        """Where it hears what follows its task; None where nothing does."""
         self._line, self._server = line, server
         self._exit_code: int | None = None
 

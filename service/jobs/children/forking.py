@@ -3,6 +3,9 @@
 What the child needs is loaded first, and the rest while nobody asks: a command that checks one file, or draws one sheet,
 waits for no more than that, and is gone before the rest is begun.
 
+While nobody asks it keeps one child ready, a spare: forked like any other, it waits for its one file, and puts up its walls
+when it gets that. So who comes alone does not wait for the fork. While others run there is none: forking costs the same.
+
 It is the last to adopt what a child has started and left behind (`PR_SET_CHILD_SUBREAPER`, prctl(2)), and ends that too.
 """
 
@@ -17,20 +20,21 @@ import socket
 import struct
 import sys
 import traceback
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
-from typing import NoReturn
+from typing import NamedTuple, NoReturn
 
 from service.jobs.children.confinement.namespaces import world_of_processes
 from service.jobs.children.confinement.walls import confine_fork_server
 from service.jobs.children.entry import begin
 from service.jobs.children.fork_server import EXIT_CODE, LONGEST_NAME, READY
-from service.jobs.children.tasks import DRAWING, MEASURING
+from service.jobs.children.tasks import DRAWING, JUDGING, MEASURING
 
 NEEDED = {
     MEASURING: ("service.jobs.children.child", "service.jobs.children.preloaded"),
+    JUDGING: ("service.jobs.children.child", "service.jobs.children.preloaded"),
     DRAWING: ("service.jobs.children.drawing_child",),
 }
 """By what is to run in a child; what it draws it loads itself, where that is not loaded yet."""
@@ -46,7 +50,7 @@ PRELOADED = (
 )
 _IDLE_MS = 1000
 """Once somebody has asked: whoever wants one thing only is gone by then."""
-_DESCRIPTORS = 3
+_DESCRIPTORS = 4
 _MOST_SWEEPS = 100
 """Rounds of ending orphans that start others meanwhile."""
 
@@ -59,9 +63,20 @@ def main(control: int, without: Iterable[str]) -> None:
         _Forking(asked, world).serve()
 
 
+class _Spare(NamedTuple):
+    """A child that waits for what it is to do, and has seen nothing yet."""
+
+    pid: int
+    line: socket.socket
+    """Through which it gets that; it ends where this is closed, as it is when we end."""
+
+
 class _Forking:
     def __init__(self, asked: socket.socket, world: int | None) -> None:
         self._asked, self._world = asked, world
+        self._spare: _Spare | None = None
+        self._spare_is_due = True
+        """Once for each that asks: one that ends by itself, or has no room, is not begun again and again."""
         self._lines: dict[int, socket.socket] = {}
         """By the child's process id."""
         self._hung_up: set[int] = set()
@@ -84,11 +99,14 @@ class _Forking:
                 _kill(pid)
             if self._asked.fileno() in ready and not self._answer():
                 break
-            if not ready:
+            if not ready and self._to_load:
                 self._load(self._to_load[:1])
+            elif not ready:
+                self._spare = self._new_spare()
         for pid in self._lines:
             _kill(pid)
         self._lines.clear()
+        self._let_go_of_spare()
         self._end_orphans()
 
     def _ready(self) -> set[int]:
@@ -96,8 +114,12 @@ class _Forking:
         lines = [line.fileno() for pid, line in self._lines.items() if pid not in self._hung_up]
         for descriptor in (self._died, self._asked.fileno(), *lines):
             poll.register(descriptor, select.POLLIN)
-        is_idle = self._to_load and not self._lines
-        return {descriptor for descriptor, _ in poll.poll((_IDLE_MS if self._was_asked else 0) if is_idle else None)}
+        wait_ms = None
+        if not self._lines and self._to_load:
+            wait_ms = _IDLE_MS if self._was_asked else 0
+        elif not self._lines and self._spare_is_due:
+            wait_ms = 0
+        return {descriptor for descriptor, _ in poll.poll(wait_ms)}
 
     def _load(self, names: Iterable[str]) -> None:
         for name in [one for one in names if one in self._to_load]:
@@ -114,44 +136,62 @@ class _Forking:
             self._was_asked = True
             with suppress(OSError):  # nobody is there any longer
                 self._asked.send(READY)
-        task, out, line = descriptors
+        task, out, line, *heard = descriptors
+        self._spare_is_due = True
         with socket.socket(fileno=line) as told:
             try:
-                with world_of_processes(self._world):
-                    pid = os.fork()
-                    if pid == 0:
-                        self._become_child(task, out)
+                pid = self._given_to_spare(task, out, *heard) or self._fork(lambda: _run(task, out, *heard))
             except OSError:  # no room: the line is hung up, and our owner sees a child that did not begin
                 traceback.print_exc()
                 pid = -1
-            os.close(task)
-            os.close(out)
+            for one in (task, out, *heard):
+                os.close(one)
             if pid > 0:
                 self._lines[pid] = told.dup()
         return True
 
-    def _become_child(self, told: int, out: int) -> NoReturn:
-        status = 1
-        try:
-            signal.set_wakeup_fd(-1)
-            for number in (signal.SIGCHLD, signal.SIGTERM):
-                signal.signal(number, signal.SIG_DFL)
-            with os.fdopen(told, "rb") as file:
-                file.seek(0)
-                main, task, limits = pickle.load(file)  # our owner's own: nobody else can write there
-            begin(main, task, limits, out)
-            status = 0
-        finally:
-            if status:
-                traceback.print_exc()
-                sys.stderr.flush()
-            os._exit(status)
+    def _fork(self, act: Callable[[], None]) -> int:
+        """The process id of a child that does this and ends."""
+        with world_of_processes(self._world):
+            pid = os.fork()
+            if pid == 0:
+                _become_child(act)
+        return pid
+
+    def _new_spare(self) -> _Spare | None:
+        """While nobody asks: whoever comes next, with whatever file, need not wait until a child is forked."""
+        self._spare_is_due = False
+        ours, theirs = socket.socketpair(socket.AF_UNIX, socket.SOCK_SEQPACKET)
+        with theirs:
+            try:
+                return _Spare(self._fork(lambda: _wait_for_task(theirs)), ours)
+            except OSError:  # no room now; whoever asks next is told so
+                ours.close()
+                return None
+
+    def _given_to_spare(self, *descriptors: int) -> int | None:
+        """Its process id; None where there is none that would take it."""
+        spare, self._spare = self._spare, None
+        if spare is None:
+            return None
+        with spare.line, suppress(OSError):
+            socket.send_fds(spare.line, [b"t"], descriptors)
+            return spare.pid
+        _kill(spare.pid)
+        return None
+
+    def _let_go_of_spare(self) -> None:
+        if self._spare is not None:
+            self._spare.line.close()
+            self._spare = None
 
     def _bury(self) -> None:
         """Those that have ended, and what each of them started, before its number can be another's."""
         while (ended := _ended()) is not None:
             line = self._lines.pop(ended, None)
             self._hung_up.discard(ended)
+            if self._spare is not None and self._spare.pid == ended:
+                self._let_go_of_spare()
             if line is not None:
                 _kill(ended)
             _, status = os.waitpid(ended, 0)
@@ -169,13 +209,44 @@ class _Forking:
                 listed = Path("/proc/thread-self/children").read_text(encoding="ascii")
             except OSError:
                 return
-            orphans = {int(one) for one in listed.split()} - self._lines.keys()
+            orphans = {int(one) for one in listed.split()} - self._lines.keys() - {self._spare.pid if self._spare else 0}
             if not orphans:
                 return
             for pid in orphans:
                 _kill(pid)
                 with suppress(ChildProcessError):
                     os.waitpid(pid, 0)
+
+
+def _become_child(act: Callable[[], None]) -> NoReturn:
+    status = 1
+    try:
+        signal.set_wakeup_fd(-1)
+        for number in (signal.SIGCHLD, signal.SIGTERM):
+            signal.signal(number, signal.SIG_DFL)
+        act()
+        status = 0
+    finally:
+        if status:
+            traceback.print_exc()
+            sys.stderr.flush()
+        os._exit(status)
+
+
+def _wait_for_task(line: socket.socket) -> None:
+    """Of a spare. Nothing else of what was inherited stays open: or it would not see that the fork server has ended."""
+    os.closerange(3, line.fileno())
+    os.closerange(line.fileno() + 1, os.sysconf("SC_OPEN_MAX"))
+    _, descriptors, _, _ = socket.recv_fds(line, 1, 3)
+    if descriptors:
+        _run(*descriptors)
+
+
+def _run(told: int, out: int, *heard: int) -> None:
+    with os.fdopen(told, "rb") as file:
+        file.seek(0)
+        main, task, limits = pickle.load(file)  # our owner's own: nobody else can write there
+    begin(main, task, limits, out, *heard)
 
 
 def _ended() -> int | None:

@@ -13,6 +13,8 @@
 | `E` | an error of Python, with its trace |
 
 The parent takes what comes as that of a stranger: bounded in each line and as a whole, of known letters, never unpickled.
+
+A child that judges what others measure is told that by its parent: each page by itself (`G`), and once all are told `D`.
 """
 
 from __future__ import annotations
@@ -20,6 +22,7 @@ from __future__ import annotations
 import json
 import os
 from abc import ABC, abstractmethod
+from collections.abc import Iterator
 from typing import NamedTuple
 
 READY, PROGRESS, DOCUMENT, PAGE, MEASUREMENTS, JUDGEMENTS, NOT_DRAWN, BYTES, ERROR = (
@@ -47,6 +50,13 @@ def send_bytes(out: int, data: bytes) -> None:
 def send_error(out: int, *, memory: bool, trace: str) -> None:
     """`memory`: it asked for more than it may have."""
     send(out, ERROR, json.dumps([memory, trace[-8000:]]))
+
+
+def lines_told(heard: int) -> Iterator[tuple[bytes, str]]:
+    """By the parent: letters and texts, until it hangs up."""
+    with os.fdopen(heard, "rb") as told:
+        for line in told:
+            yield line[:1], line[1:-1].decode()
 
 
 def _write(out: int, data: bytes) -> None:

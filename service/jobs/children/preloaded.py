@@ -12,11 +12,11 @@ from pathlib import Path
 from service.jobs.judgement_codec import judgements_to_json
 from service.jobs.judging import judge_in_every_language
 from service.pdf.codec import (
-    document_part_from_json,
+    document_part_from_text,
     measurements_from_json,
     measurements_to_json,
-    page_part_from_json,
-    part_to_json,
+    page_from_text,
+    part_to_text,
 )
 from service.pdf.facts.measurements import Measurements
 from service.pdf.facts.parts import DocumentPart, PagePart, put_together
@@ -34,9 +34,9 @@ def warm_up() -> Measurements:
     pages = []
     for part in parts:
         if isinstance(part, PagePart):
-            pages.append(page_part_from_json(part_to_json(part)))
+            pages.append(page_from_text(part_to_text(part)).part)
         elif isinstance(part, DocumentPart):
-            whole = document_part_from_json(part_to_json(part))
+            whole = document_part_from_text(part_to_text(part))
     measurements = put_together(whole.document, pages)
     measurements_from_json(measurements_to_json(measurements))
     # Judging reads the catalogues of all languages.

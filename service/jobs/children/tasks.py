@@ -11,6 +11,8 @@ from service.sheets.model import SpecSheet
 
 MEASURING = "service.jobs.children.child:main"
 """What runs in a child that measures or judges."""
+JUDGING = "service.jobs.children.child:judge"
+"""In one that judges what others measure just now."""
 DRAWING = "service.jobs.children.drawing_child:main"
 """And in one that draws."""
 MOST_PAGES_JUDGED_AT_ONCE = 32

@@ -65,6 +65,8 @@ class Ground:
         self._flat = self.cells.reshape(-1).data  # the same memory: one cell is read faster from it
         self.kinds = [PAPER]
         self._numbers = {PAPER: 0}
+        self._codes: dict[int, int] = {}
+        """Of numbers whose code is known."""
         self._by_code: npt.NDArray[np.int64] | None = None
 
     def paint(self, box: Box, laid: Below, kept: int) -> None:
@@ -100,26 +102,30 @@ class Ground:
         covered &= (columns <= self.last_column) & (rows <= self.last_row)
         return np.where(covered, rows * (self.last_column + 1) + columns, -1).reshape(len(boxes), len(down) * len(across))
 
-    def number(self, kind: Below) -> int:
+    def number(self, kind: Below, code: int | None = None) -> int:
+        """`code`: its own, where it is known (`code_of`)."""
         number = self._numbers.get(kind)
         if number is None:
-            if self.is_full and kind.tints is not None:
+            if not self.room and kind.tints is not None:
                 return self.number(Below(kind.sorts, None))
             number = self._numbers[kind] = len(self.kinds)
             self.kinds.append(kind)
+            if code is not None:
+                self._codes[number] = code
         return number
 
     @property
-    def is_full(self) -> bool:
-        """No more plain colours are taken in."""
-        return len(self.kinds) >= MOST_KINDS
+    def room(self) -> int:
+        """So many more plain colours are taken in."""
+        return max(0, MOST_KINDS - len(self.kinds))
 
     def numbers_of_codes(self, codes: npt.NDArray[np.int64], sorts: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
         """Where it is full: those of plain colours of process inks, by their codes (`code_of`), so that nobody has to put the
         colours themselves together.
         """
         if self._by_code is None:
-            known = {code: number for number, kind in enumerate(self.kinds) if (code := code_of(kind)) is not None}
+            numbered = ((self._codes.get(number) or code_of(kind), number) for number, kind in enumerate(self.kinds))
+            known = {code: number for code, number in numbered if code is not None}
             self._by_code = np.array(sorted(known.items()), dtype=np.int64).reshape(-1, 2).T
         known_codes, numbers = self._by_code
         places = np.searchsorted(known_codes, codes).clip(max=len(known_codes) - 1)

@@ -14,7 +14,7 @@ from service.pdf.facts.unknown import Unmeasured
 from service.pdf.gather.effects import inks_at_the_edge, stands_on_its_own_colors, tints_of
 from service.pdf.gather.ground import Ground, Tints
 from service.pdf.gather.layers import Layers
-from service.pdf.gather.small_areas import Tinted, as_they_come, packed
+from service.pdf.gather.small_areas import Tinted, as_they_come, order_of, packed, thousandths_of
 from service.pdf.gather.tally import Tally
 from service.pdf.walk.walker import Mark, ShownText
 
@@ -22,6 +22,8 @@ _SOLID = 0.995
 """What rounds to 100 %."""
 _NONE = 0.005
 """What rounds to 0 %."""
+_PERCENTS = np.array([round(100 * round(one / 1000, 2)) if one / 1000 >= _NONE else 0 for one in range(1001)])
+"""By thousandths."""
 MOST_LOOKED_UP = 4_096
 
 
@@ -61,8 +63,10 @@ class PlainColors:
         several = (percents > 0).sum(axis=1) > 1
         has_black = np.array(["Black" in kind.inks for kind in tinted.areas.kinds])[tinted.areas.which]
         may_be_merged = np.flatnonzero(listed & several & has_black)
-        for area, below in zip(may_be_merged.tolist(), layers.under(may_be_merged), strict=True):
-            if below is not None and below.tints and stands_on_its_own_colors(tinted.tints_of(area), below.tints):
+        under = [(at, one.tints) for at, one in enumerate(layers.under(may_be_merged)) if one is not None and one.tints]
+        on_ink = may_be_merged[[place for place, _ in under]] if under else may_be_merged[:0]
+        for area, tints, (_, below) in zip(on_ink.tolist(), tinted.tints_of(on_ink), under, strict=True):
+            if stands_on_its_own_colors(tints, below):
                 listed[area] = False
         areas = np.flatnonzero(listed)
         codes = packed(percents[areas], 101, np.zeros(len(areas), np.intp))
@@ -71,7 +75,7 @@ class PlainColors:
         kept = known | (np.cumsum(~known) <= MOST_PLAIN_COLORS - len(self.tallies))
         areas, codes = areas[kept[which]], codes[kept[which]]
         firsts, which = as_they_come(codes)
-        order = np.argsort(which, kind="stable")
+        order = order_of(which)
         ends = np.cumsum(np.bincount(which, minlength=len(firsts))).tolist()
         for at, first in enumerate(percents[areas[firsts]].tolist()):
             tints = tuple((ink, percent / 100) for ink, percent in zip(PROCESS_INKS, first, strict=True) if percent)
@@ -99,9 +103,7 @@ class PlainColors:
 
 def _percents_to_list(tinted: Tinted) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
     """As `_tints_to_list` of each area: its inks in whole percent, and whether it is listed."""
-    different, each = np.unique(tinted.tints, return_inverse=True)
-    rounded = np.array([round(100 * round(one, 2)) if one >= _NONE else 0 for one in different.tolist()])
-    percents = np.where(tinted.named & ~tinted.is_rgb[:, None], rounded[each.reshape(tinted.tints.shape)], 0)
+    percents = np.where(tinted.named & ~tinted.is_rgb[:, None], _PERCENTS[thousandths_of(tinted.tints)], 0)
     near = (percents > 0) & ((percents <= 100 * NEAR_NOTHING) | ((percents >= 100 * NEAR_SOLID) & (percents < 100 * _SOLID)))
     black = (percents[:, 3] >= 100 * NEAR_BLACK) & ((percents > 0).sum(axis=1) > 1)
     return percents, near.any(axis=1) | black

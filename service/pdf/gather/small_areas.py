@@ -6,6 +6,8 @@ artwork, and the ground for what is painted later.
 
 from __future__ import annotations
 
+from itertools import compress
+
 import numpy as np
 import numpy.typing as npt
 
@@ -17,7 +19,7 @@ from service.pdf.facts.painted.vectors import CROWD_MM
 from service.pdf.gather.effects import inks_painted
 from service.pdf.gather.ground import THOUSANDTHS, Below, Ground, Tints
 from service.pdf.gather.tally import Tally
-from service.pdf.gather.vectors import Areas, Crowd
+from service.pdf.gather.vectors import Areas, with_inks
 from service.pdf.walk.small_areas import Indices, Reals, SmallAreas
 
 Flags = npt.NDArray[np.bool_]
@@ -31,29 +33,43 @@ class Tinted:
         self.is_rgb: Flags = np.array([kind.family == "rgb" for kind in areas.kinds])[areas.which]
         raw = np.where(self.is_rgb[:, np.newaxis], 1 - areas.colors, areas.colors)
         self.named: Flags = np.where(self.is_rgb[:, np.newaxis], (True, True, True, False), raw > 0)
-        different, each = np.unique(raw, return_inverse=True)
-        self.tints: Reals = np.array([round(one, 3) for one in different.tolist()])[each.reshape(raw.shape)]
+        self.tints: Reals = rounded(raw)
         self.sums: Reals = (self.tints * self.named).sum(axis=1)
 
     def numbers(self, chosen: Indices, ground: Ground) -> Indices:
         """What each of the chosen areas leaves on the paper, as the ground numbers it, in the order in which they come."""
-        thousandths = np.where(self.named[chosen], np.rint(self.tints[chosen] * 1000).astype(np.int64) + 1, 0)
+        thousandths = np.where(self.named[chosen], thousandths_of(self.tints[chosen]) + 1, 0)
         sorts = np.array([inks_painted(kind) for kind in self.areas.kinds])[self.areas.which[chosen]]
         codes = packed(thousandths, THOUSANDTHS, sorts)
         firsts, which = as_they_come(codes)
-        found = np.zeros(len(firsts), np.int64)
-        new = 0
-        while new < len(firsts) and not ground.is_full:
-            first = int(firsts[new])
-            found[new] = ground.number(Below(int(sorts[first]), self.tints_of(int(chosen[first]))))
-            new += 1
-        if new < len(firsts):
-            found[new:] = ground.numbers_of_codes(codes[firsts[new:]], sorts[firsts[new:]])
-        return found[which]
+        numbers: list[int] = []
+        while len(numbers) < len(firsts) and ground.room:
+            new = firsts[len(numbers) : len(numbers) + ground.room]
+            kinds = zip(sorts[new].tolist(), self.tints_of(chosen[new]), codes[new].tolist(), strict=True)
+            numbers += [ground.number(Below(sort, tints), code) for sort, tints, code in kinds]
+        others = firsts[len(numbers) :]
+        if len(others):
+            numbers += ground.numbers_of_codes(codes[others], sorts[others]).tolist()
+        return np.array(numbers, np.int64)[which]
 
-    def tints_of(self, area: int) -> Tints:
-        row = zip(PROCESS_INKS, self.tints[area].tolist(), self.named[area].tolist(), strict=True)
-        return tuple((ink, tint) for ink, tint, is_there in row if is_there)
+    def tints_of(self, areas: Indices) -> list[Tints]:
+        rows = zip(self.tints[areas].tolist(), self.named[areas].tolist(), strict=True)
+        return [tuple(compress(zip(PROCESS_INKS, tints, strict=True), is_there)) for tints, is_there in rows]
+
+
+def rounded(tints: Reals) -> Reals:
+    """To three decimals as `round` does it: by their nearest thousandths, but one by one what lies halfway between two."""
+    thousandths = tints * 1000
+    found: Reals = np.rint(thousandths) / 1000
+    halfway = np.abs(np.abs(thousandths - np.trunc(thousandths)) - 0.5) < 1e-6
+    if halfway.any():
+        found[halfway] = [round(one, 3) for one in tints[halfway].tolist()]
+    return found
+
+
+def thousandths_of(tints: Reals) -> npt.NDArray[np.int64]:
+    """Of such as are rounded to them."""
+    return np.rint(tints * 1000).astype(np.int64)
 
 
 def packed(digits: npt.NDArray[np.int64], base: int, kinds: Indices) -> npt.NDArray[np.int64]:
@@ -66,11 +82,24 @@ def packed(digits: npt.NDArray[np.int64], base: int, kinds: Indices) -> npt.NDAr
 
 def as_they_come(codes: npt.NDArray[np.int64]) -> tuple[Indices, Indices]:
     """Where each different code stands first, in order, and which of these each is."""
-    _, firsts, which = np.unique(codes, return_index=True, return_inverse=True)
-    order = np.argsort(firsts)
-    places = np.empty_like(order)
-    places[order] = np.arange(len(order))
-    return firsts[order], places[which]
+    order = order_of(codes)
+    ordered = codes[order]
+    begins = np.ones(len(codes), np.bool_)
+    np.not_equal(ordered[1:], ordered[:-1], out=begins[1:])
+    firsts = order[begins]
+    as_first = np.argsort(firsts)
+    places = np.empty_like(as_first)
+    places[as_first] = np.arange(len(as_first))
+    which = np.empty_like(order)
+    which[order] = places[np.cumsum(begins) - 1]
+    return firsts[as_first], which
+
+
+def order_of(codes: npt.NDArray[np.int64]) -> Indices:
+    """Alike ones in the order in which they come. Of a narrow range, NumPy sorts by digits, which takes a tenth."""
+    least = int(codes.min(initial=0))
+    narrow = int(codes.max(initial=0)) - least < 1 << 16
+    return np.argsort((codes - least).astype(np.uint16) if narrow else codes, kind="stable")
 
 
 ColorKey = tuple[ColorFamily | None, str, ObjectKind, bool, str | None, bool]
@@ -95,19 +124,27 @@ def add_crowds(artwork: Areas, areas: SmallAreas) -> None:
     """By squares, as `Areas.add` does."""
     x0, y0, x1, y1 = areas.boxes.T
     columns, rows = (((low + high) / 2 // CROWD_MM).astype(np.int64) for low, high in ((x0, x1), (y0, y1)))
-    firsts, which = as_they_come((columns << 32) + rows)
-    order = np.argsort(which, kind="stable")
+    firsts, which = as_they_come((columns - columns.min()) * (int(np.ptp(rows)) + 1) + rows)
+    order = order_of(which)
     starts = np.flatnonzero(np.diff(which[order], prepend=-1))
     sorted_boxes = areas.boxes[order]
-    least = np.minimum.reduceat(sorted_boxes[:, :2], starts).tolist()
-    most = np.maximum.reduceat(sorted_boxes[:, 2:], starts).tolist()
-    counts = np.bincount(which).tolist()
-    crowds: list[Crowd] = []
-    for column, row, low, high, count in zip(columns[firsts].tolist(), rows[firsts].tolist(), least, most, counts, strict=True):
-        crowd = artwork.crowd(column, row, "fill")
-        crowd.grow(low[0], low[1], high[0], high[1], count)
-        crowds.append(crowd)
-    pairs, _ = as_they_come(which.astype(np.int64) * len(areas.kinds) + areas.which)
-    for square, kind in zip(which[pairs].tolist(), areas.which[pairs].tolist(), strict=True):
-        for ink in areas.kinds[kind].inks:
-            crowds[square].inks[ink] = None
+    least = np.minimum.reduceat(sorted_boxes[:, :2], starts)
+    most = np.maximum.reduceat(sorted_boxes[:, 2:], starts)
+    places = zip(columns[firsts].tolist(), rows[firsts].tolist(), strict=True)
+    boxes = np.concatenate((least, most), axis=1).tolist()
+    inks = _inks_of_crowds(areas, which, firsts)
+    for (column, row), box, some, count in zip(places, boxes, inks, np.bincount(which).tolist(), strict=True):
+        artwork.add_crowd((column, row, "fill"), box, some, count)
+
+
+def _inks_of_crowds(areas: SmallAreas, which: Indices, firsts: Indices) -> list[tuple[str, ...]]:
+    """Of each crowd the inks in the order in which they come. Most have all of them with their first area."""
+    inks = [kind.inks for kind in areas.kinds]
+    found = [inks[kind] for kind in areas.which[firsts].tolist()]
+    everything = len({ink for some in inks for ink in some})
+    is_complete = np.array([len(some) == everything for some in inks])[areas.which[firsts]]
+    left = np.flatnonzero(~is_complete[which])
+    pairs, _ = as_they_come(which[left].astype(np.int64) * len(inks) + areas.which[left])
+    for crowd, kind in zip(which[left[pairs]].tolist(), areas.which[left[pairs]].tolist(), strict=True):
+        found[crowd] = with_inks(found[crowd], inks[kind])
+    return found

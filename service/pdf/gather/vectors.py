@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import reduce
 from itertools import pairwise
 from math import hypot, sqrt
@@ -29,6 +30,8 @@ _FRAMES_FROM = 0.7
 _SHORTEST_MM, _LONGEST_MM, _MARK_WIDTH_PT, _STRAIGHT_MM = 1.0, 30.0, 1.5, 0.05
 """Marks are short and thin: 5 mm and 0.25 pt are usual. Common practice, no source."""
 
+Square = tuple[int, int, ObjectKind]
+"""Column and row of a square of `CROWD_MM`, and what kind of object stands there."""
 LineKey = tuple[float, str, tuple[str, ...], float, bool, bool, bool, bool]
 
 
@@ -158,18 +161,23 @@ def _is_wide(points: list[float], path: StrokedPath) -> bool:
 class Crowd:
     """Small objects of one kind in one square, with their outermost edges."""
 
-    __slots__ = ("count", "inks", "x0", "x1", "y0", "y1")
+    __slots__ = ("box", "count", "inks")
 
-    def __init__(self) -> None:
-        self.x0 = self.y0 = float("inf")
-        self.x1 = self.y1 = float("-inf")
-        self.inks: dict[str, None] = {}
-        self.count = 0
+    def __init__(self, box: Sequence[float], inks: tuple[str, ...], count: int) -> None:
+        """`box`: x0, y0, x1, y1."""
+        self.box, self.inks, self.count = box, inks, count
 
-    def grow(self, x0: float, y0: float, x1: float, y1: float, count: int) -> None:
-        self.x0, self.y0 = min(self.x0, x0), min(self.y0, y0)
-        self.x1, self.y1 = max(self.x1, x1), max(self.y1, y1)
+    def grow(self, box: Sequence[float], inks: tuple[str, ...], count: int) -> None:
+        (x0, y0, x1, y1), (left, top, right, bottom) = box, self.box
+        self.box = min(x0, left), min(y0, top), max(x1, right), max(y1, bottom)
+        self.inks = with_inks(self.inks, inks)
         self.count += count
+
+
+def with_inks(inks: tuple[str, ...], others: tuple[str, ...]) -> tuple[str, ...]:
+    """Those that are new behind; no other tuple where none is."""
+    new = tuple(one for one in dict.fromkeys(others) if one not in inks)
+    return inks + new if inks and new else inks or new
 
 
 class Areas:
@@ -177,27 +185,26 @@ class Areas:
 
     def __init__(self) -> None:
         self.single: list[Artwork] = []
-        self.crowds: dict[tuple[int, int, ObjectKind], Crowd] = {}
+        self.crowds: dict[Square, Crowd] = {}
         self.too_many = False
 
     def add(self, mark: Mark, visible: Box) -> None:
         x0, y0, x1, y1 = visible
         if x1 - x0 < CROWD_MM and y1 - y0 < CROWD_MM:
-            crowd = self.crowd(int((x0 + x1) / 2 // CROWD_MM), int((y0 + y1) / 2 // CROWD_MM), mark.kind)
-            crowd.grow(x0, y0, x1, y1, 1)
-            for ink in mark.paint.inks:
-                crowd.inks[ink] = None
+            square = int((x0 + x1) / 2 // CROWD_MM), int((y0 + y1) / 2 // CROWD_MM), mark.kind
+            self.add_crowd(square, visible, with_inks((), mark.paint.inks), 1)
         elif len(self.single) < MOST_OBJECTS:
             self.single.append(Artwork(mark.kind, visible, mark.paint.inks, 1))
         else:
             self.too_many = True
 
-    def crowd(self, column: int, row: int, kind: ObjectKind) -> Crowd:
-        """Of one square."""
-        found = self.crowds.get((column, row, kind))
-        if found is None:
-            found = self.crowds[column, row, kind] = Crowd()
-        return found
+    def add_crowd(self, square: Square, box: Sequence[float], inks: tuple[str, ...], count: int) -> None:
+        """Small objects in one square; `inks`: each once."""
+        known = self.crowds.get(square)
+        if known is None:
+            self.crowds[square] = Crowd(box, inks, count)
+        else:
+            known.grow(box, inks, count)
 
     def found(self) -> tuple[Artwork, ...] | Unmeasured:
         if self.too_many:
@@ -205,8 +212,7 @@ class Areas:
                 "The page draws more than {count} large vector objects: they are not listed one by one.", count=MOST_OBJECTS
             )
         crowds = [
-            Artwork(kind, Box(one.x0, one.y0, one.x1, one.y1), tuple(one.inks), one.count)
-            for (_, _, kind), one in self.crowds.items()
+            Artwork(kind, Box(*one.box), one.inks, one.count) for (_, _, kind), one in self.crowds.items()
         ]
         return (*self.single, *crowds)
 

@@ -40,6 +40,8 @@ Coverage = npt.NDArray[np.uint8]
 """(rows, columns), 255 = full tint."""
 MOST_PIXELS = 30_000_000
 """Of one rendering: A0 at 100 ppi has 15 million."""
+_WORTH_A_THREAD_PIXELS = 500_000
+"""Of one rendering: a card, which has 90,000, is painted before a thread has begun. Ours, no source."""
 JUDGING_PPI = 100.0
 
 
@@ -88,13 +90,9 @@ def separate(
     columns, rows = pixels_of(asked.area_mm, ppi)
     coverage: dict[str, Coverage] = {}
     converted = False
-    with ThreadPoolExecutor(1) as painter:  # PDFium paints one rendering while the next is rewritten
-        paintings = []
-        for rewritten in _rewritings(work, asked.inks):
-            converted |= rewritten.converted
-            paintings.append(painter.submit(_painted, rewritten, columns, rows))
-        for one in paintings:
-            coverage |= one.result()
+    for rewritten, painted in _with_paintings(_rewritings(work, asked.inks), columns, rows):
+        converted |= rewritten.converted
+        coverage |= painted
     x0, y0, _, _ = asked.area_mm
     area = Box(x0, y0, x0 + columns / ppi * MM_PER_INCH, y0 + rows / ppi * MM_PER_INCH)
     empty = [ink for ink in asked.inks if ink not in coverage]
@@ -206,6 +204,18 @@ def _painted(rewritten: _Rewritten, columns: int, rows: int) -> dict[str, Covera
         raw.FPDF_RenderPageBitmap(bitmap, document[0], 0, 0, columns, rows, 0, raw.FPDF_NO_CATCH)
         blue_green_red = bitmap.to_numpy()
         return {ink: 255 - blue_green_red[:, :, 2 - at] for at, ink in enumerate(rewritten.inks) if ink in rewritten.used}
+
+
+def _with_paintings(
+    rewritings: Iterator[_Rewritten], columns: int, rows: int
+) -> Iterator[tuple[_Rewritten, dict[str, Coverage]]]:
+    """With the coverage of each; where it takes long, PDFium paints one rendering while the next is rewritten."""
+    if columns * rows < _WORTH_A_THREAD_PIXELS:
+        yield from ((one, _painted(one, columns, rows)) for one in rewritings)
+        return
+    with ThreadPoolExecutor(1) as painter:
+        paintings = [(one, painter.submit(_painted, one, columns, rows)) for one in rewritings]
+        yield from ((one, painting.result()) for one, painting in paintings)
 
 
 def _of_whole_pixels(asked: PageToSeparate, across_pt: float, down_pt: float) -> Box:

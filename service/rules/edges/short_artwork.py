@@ -44,12 +44,11 @@ class _Span(NamedTuple):
 
 def depth_inside(box: Box, trim: Box, side: str) -> float:
     """How far inside the trim the box ends on that side, mm; negative where it goes beyond."""
-    return {
-        "top": box.y0 - trim.y0,
-        "right": trim.x1 - box.x1,
-        "bottom": trim.y1 - box.y1,
-        "left": box.x0 - trim.x0,
-    }[side]
+    if side == "top":
+        return box.y0 - trim.y0
+    if side == "right":
+        return trim.x1 - box.x1
+    return trim.y1 - box.y1 if side == "bottom" else box.x0 - trim.x0
 
 
 def loose_ends(pieces: list[Piece], trim: Box, minimum_mm: Mapping[str, float]) -> Iterator[tuple[Piece, str, float]]:
@@ -59,6 +58,9 @@ def loose_ends(pieces: list[Piece], trim: Box, minimum_mm: Mapping[str, float]) 
     """
     steps = [MOST_STEPS]
     for side in SIDES:
+        least = minimum_mm[side] - SLACK_MM
+        if not any(SLACK_MM < depth_inside(one.box_mm, trim, side) < least for one in pieces):
+            continue
         spans = [_seen_from(side, one.box_mm, trim) for one in pieces]
         patterns = _running_off(pieces, spans)
         by_kind: dict[str, list[_Span]] = {}
@@ -67,7 +69,7 @@ def loose_ends(pieces: list[Piece], trim: Box, minimum_mm: Mapping[str, float]) 
         for ones in by_kind.values():
             ones.sort()
         for piece, span in zip(pieces, spans, strict=True):
-            if not SLACK_MM < span.outer < minimum_mm[side] - SLACK_MM:
+            if not SLACK_MM < span.outer < least:
                 continue
             of_a_pattern = (piece.kind, piece.inks) in patterns and _is_small(piece)
             if not of_a_pattern and not _goes_on(span, by_kind[piece.kind], steps):

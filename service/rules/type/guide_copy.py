@@ -64,23 +64,33 @@ _WHOLE_PHRASE = "|".join(
     )
 )
 """Matches a whole phrase in small letters: 'sign your name here' on a form is copy, 'your name here' alone is not."""
+LONGEST_PHRASE = 38
+"""Characters that it can match: most lines of a book are longer, and need not be looked at."""
 
+_LETTERS_ALONE = {code: " " for code in range(128) if not chr(code).isalpha()}
 _WORD = re.compile(r"[^\W\d_]{2,}")
 _BETWEEN_PHRASES = re.compile(r"[|•·,;:!?…/]|\.(?= |$)| [–—-] ")
 
-_ANYWHERE = "|".join(
-    (
-        r"\blorem ipsum\b|\ba\. ?n\. ?other\b",
-        r"\bblindtext\w{0,12}",
-        r"\bmuster(?:mann|frau|firma|stadt|strasse)\b",
-        rf"\[{_FIELD}\]|\{{{_FIELD}\}}|« ?{_FIELD} ?»",
-        r"<<[\w .-]{1,40}>>|\{\{[^{}\n]{1,40}\}\}",
-        r"\b[\w.+-]{1,64}@(?:example\.(?:com|net|org)|(?:your-?)?(?:company|domain|business|firma|email)\.(?:com|net|org|co\.uk|de|fr))\b",
-        r"\b(?:www\.)?(?:example\.(?:com|net|org)|your-?(?:company|domain|business|website|site|name)\.(?:com|net|org|co\.uk))\b",
-        r"\bwww\.(?:website|domain|company|musterfirma)\.(?:com|net|org|co\.uk|de)\b",
-    )
+_ANYWHERE = (
+    ("lorem ipsum", r"\blorem ipsum\b"),
+    ("other", r"\ba\. ?n\. ?other\b"),
+    ("blindtext", r"\bblindtext\w{0,12}"),
+    ("muster", r"\bmuster(?:mann|frau|firma|stadt|strasse)\b"),
+    ("[", rf"\[{_FIELD}\]"),
+    ("{", rf"\{{{_FIELD}\}}"),
+    ("«", rf"« ?{_FIELD} ?»"),
+    ("<<", r"<<[\w .-]{1,40}>>"),
+    ("{{", r"\{\{[^{}\n]{1,40}\}\}"),
+    ("@example.", r"\b[\w.+-]{1,64}@example\.(?:com|net|org)\b"),
+    ("@", r"\b[\w.+-]{1,64}@(?:your-?)?(?:company|domain|business|firma|email)\.(?:com|net|org|co\.uk|de|fr)\b"),
+    ("example.", r"\b(?:www\.)?example\.(?:com|net|org)\b"),
+    ("your", r"\b(?:www\.)?your-?(?:company|domain|business|website|site|name)\.(?:com|net|org|co\.uk)\b"),
+    ("www.", r"\bwww\.(?:website|domain|company|musterfirma)\.(?:com|net|org|co\.uk|de)\b"),
 )
-"""Found anywhere in a line in small letters. RFC 2606: example.com, .net and .org belong to nobody."""
+"""Found anywhere in a line in small letters, each behind what it cannot be without: few lines have any of these.
+
+RFC 2606: example.com, .net and .org belong to nobody.
+"""
 
 _CODE = re.compile(r"xmlns|[=\"'(]https?://")
 """A host name in a listing is no copy: a namespace, an attribute of markup, an argument."""
@@ -113,6 +123,7 @@ SHORTEST_X_ROW = 7
 """'xxxx xxxx' is a row of x; 'xxx' are kisses, 'XXL' is a size and 'XXXIII' a number."""
 
 _NUMBER = re.compile(r"(?<![\w.,])\+?\(?\d[\d ()/-]{4,24}\d(?![\w]|[.,]\d)")
+_FIGURES = re.compile(r"\d\d")
 _COUNTING_UP = ("0123456789", "01234567890", "1234567890", "12345678901")
 FEWEST_DIGITS = 7
 FEWEST_NOUGHTS = 6
@@ -127,21 +138,25 @@ def _kept(pattern: str) -> re.Pattern[str]:
 def says_guide_copy(text: str) -> bool:
     """Whether a line holds guide copy by what it says; filler Latin is told by `filler_words` of the whole page."""
     small = text.casefold()
-    if _kept(_ANYWHERE).search(small) and not _CODE.search(small):
+    if any(mark in small and _kept(pattern).search(small) for mark, pattern in _ANYWHERE) and not _CODE.search(small):
         return True
-    if any(len(row[0].replace(" ", "")) >= SHORTEST_X_ROW for row in _X_ROW.finditer(small)):
+    if "xxx" in small and any(len(row[0].replace(" ", "")) >= SHORTEST_X_ROW for row in _X_ROW.finditer(small)):
         return True
-    if any(_made_up_number(found[0]) for found in _NUMBER.finditer(small)):
+    if _FIGURES.search(small) and any(_made_up_number(found[0]) for found in _NUMBER.finditer(small)):
         return True
     whole = _kept(_WHOLE_PHRASE)
-    return any(whole.fullmatch(phrase.strip(" .\"'‘’“”()[]<>*_")) for phrase in _BETWEEN_PHRASES.split(small))
+    phrases = (phrase.strip(" .\"'‘’“”()[]<>*_") for phrase in _BETWEEN_PHRASES.split(small))
+    return any(len(phrase) <= LONGEST_PHRASE and whole.fullmatch(phrase) for phrase in phrases)
 
 
 @lru_cache(_LINES_KEPT)
 def filler_words(text: str) -> frozenset[str]:
     """Filler words of a line that is made mostly of them."""
-    words = _WORD.findall(text.casefold())
-    found = frozenset(words) & _FILLER
+    small = text.casefold()
+    if small.isascii() and _FILLER.isdisjoint(small.translate(_LETTERS_ALONE).split()):  # as of nearly all lines
+        return frozenset()
+    words = _WORD.findall(small)
+    found = _FILLER.intersection(words)
     return found if sum(word in _FILLER for word in words) * 2 >= len(words) else frozenset()
 
 
@@ -153,7 +168,7 @@ def holds_filler(text: str) -> bool:
 def _made_up_number(written: str) -> bool:
     """01234 567890, 000 000: digits that count up from the start, or nothing but noughts in groups."""
     digits = "".join(one for one in written if one.isdigit())
-    if not re.search(r"\d\d", written):
+    if not _FIGURES.search(written):
         return False  # a row of single figures is a scale or a ruler
     if set(digits) == {"0"}:
         return len(digits) >= FEWEST_NOUGHTS and digits != written

@@ -290,7 +290,7 @@ def sign_of_doubt(path: str, value: object, one: Statement, start: int, end: int
     return next((name for name, paths, has in signs if re.match(paths, path) and has(seen)), None)
 
 
-_OF_PARTS = ("part", "under a part", "unnamed")
+_OF_PARTS = ("part", "under a part", "unnamed", "unusual")
 
 
 def _seen(path: str, value: object, one: Statement, start: int, end: int) -> Seen:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from service.store.checks import STORED_AS
+from service.store.checks import READ, STORED_AS
 from tests.api.checks.test_checks import finished
 from tests.api.conftest import Start
 from tests.api.contract import Caller
@@ -24,7 +24,7 @@ def outdated(caller: Caller, card_without_bleed: bytes, tmp_path: Path) -> str:
     return check
 
 
-def made_older(folder: Path, check: str, stored_as: int | None = STORED_AS - 1) -> None:
+def made_older(folder: Path, check: str, stored_as: int | None = min(READ) - 1) -> None:
     changed = "update checks set stored_as = :form, verdict = 'conforming', judgement = '{}', question = '[]' where id = :id"
     assert run_sql(folder / "data0", changed, form=stored_as, id=check) == 1
 

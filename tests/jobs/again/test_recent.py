@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from service.jobs.again.recent import RecentlyJudged, RecentlyMeasured
+import pytest
+
+from service.jobs.again.recent import MOST_OF_A_LARGE_ONE, RecentlyJudged, RecentlyMeasured
 from service.rules.judgement import Judgement, Judgements
 from tests.rules.measured import document, page
 
@@ -20,12 +22,43 @@ def test_the_least_recently_asked_for_makes_room() -> None:
     assert (recent.get("card"), recent.get("flyer"), recent.get("book")) == (CARD, None, BOOK)
 
 
-def test_what_is_larger_than_all_the_room_is_not_kept() -> None:
+def test_the_latest_that_is_larger_than_all_the_room_stays_until_it_was_told_and_another_check_begins() -> None:
+    recent = RecentlyMeasured(most_characters=10)
+    recent.keep("card", CARD, 10)
+    recent.keep("flyer", FLYER, 11)
+    recent.keep("book", BOOK, 11)
+    recent.make_room()
+    assert (recent.get("flyer"), recent.get("book"), recent.get("book")) == (None, BOOK, BOOK)
+    recent.make_room()
+    assert (recent.get("book"), recent.get("card")) == (None, CARD)
+
+
+def test_who_wants_a_short_one_was_not_told_of_the_large_one() -> None:
     recent = RecentlyMeasured(most_characters=10)
     recent.keep("book", BOOK, 11)
+    assert recent.get("book", 9) is None
+    recent.make_room()
+    assert recent.get("book") is BOOK
+
+
+def test_a_large_one_that_nobody_asks_for_makes_room_after_a_while(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("service.jobs.again.recent.UNTOLD_SECONDS", -1.0)
+    recent = RecentlyMeasured(most_characters=10)
+    recent.keep("book", BOOK, 11)
+    recent.make_room()
     assert recent.get("book") is None
-    recent.keep("card", CARD, 10)
-    assert recent.get("card") is CARD
+
+
+def test_the_largest_are_not_kept_and_nothing_is_that_was_forgotten() -> None:
+    recent = RecentlyMeasured(most_characters=10)
+    recent.keep("book", BOOK, MOST_OF_A_LARGE_ONE)
+    recent.forget("flyer")
+    assert recent.get("book") is BOOK
+    recent.keep("flyer", FLYER, MOST_OF_A_LARGE_ONE + 1)
+    assert (recent.get("book"), recent.get("flyer")) == (None, None)
+    recent.keep("book", BOOK, 11)
+    recent.forget("book")
+    assert recent.get("book") is None
 
 
 def test_what_is_kept_twice_takes_its_room_once() -> None:

@@ -35,6 +35,13 @@ def children_of(server: ForkServer) -> set[int]:
     return {one for one in descendants_of(server._process.pid) if alive(one) and os.getsid(one) != os.getsid(0)}
 
 
+def forkers_of(server: ForkServer) -> set[int]:
+    """What forks, and the spare that it keeps: they are in our session. While a child runs there is no spare."""
+    if server._process is None:
+        return set()
+    return {one for one in descendants_of(server._process.pid) if alive(one)} - children_of(server)
+
+
 def _stat(pid: int) -> list[str]:
     """State, parent's id, and so on."""
     try:

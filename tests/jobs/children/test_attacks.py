@@ -21,7 +21,7 @@ from service.jobs.children.confinement.walls import offered
 from service.jobs.children.drawing import draw
 from service.jobs.children.fork_server import ForkServer
 from service.jobs.children.measuring.check import run
-from service.jobs.children.tasks import DrawingTask, Limits, Task
+from service.jobs.children.tasks import MEASURING, DrawingTask, Limits, Task
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.measure import measure
 from service.pdf.question import Question
@@ -30,7 +30,7 @@ from service.proofs.plates.drawn import plate_png
 from service.proofs.plates.wishes import PlatesWishes
 from service.sheets.model import SpecSheet
 from tests.build import document, page
-from tests.jobs.children.processes import alive, children_of, descendants_of
+from tests.jobs.children.processes import alive, children_of, descendants_of, forkers_of
 from tests.patience import PATIENCE_SECONDS, until
 
 LIMITS = Limits(seconds=60, memory_bytes=2**30)
@@ -42,18 +42,31 @@ VARIANTS = {
     "no seccomp": frozenset({"seccomp", "namespaces"}),
     "namespaces alone": frozenset({"landlock", "seccomp"}),
     "no wall": frozenset({"landlock", "seccomp", "namespaces"}),
+    "all walls around a spare": frozenset[str](),
 }
 
 Attempt = Callable[..., tuple[str, int]]
 
+_spares_of: dict[ForkServer, int] = {}
+"""Fork servers whose children are to be spares, and of how many processes they are themselves."""
+
+
+def _what_forks(server: ForkServer, pdf: Path) -> int:
+    """As long as a child runs, there is no spare."""
+    with server.child(MEASURING, Task(sheet=SpecSheet(), pdf=pdf, measure="tests.jobs.faults:hangs"), LIMITS):
+        until(lambda: server.is_ready() and bool(children_of(server)), "a child")
+        return len(forkers_of(server))
+
 
 @pytest.fixture(scope="module", params=VARIANTS)
-def server(request: pytest.FixtureRequest) -> Iterator[ForkServer]:
+def server(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[ForkServer]:
     """Begun by a process whose environment holds a secret."""
     os.environ[SECRET] = "".join(HALVES)
     one = ForkServer(VARIANTS[request.param])
     try:
         one.begin()
+        if "spare" in request.param:
+            _spares_of[one] = _what_forks(one, page(85, 55).save(tmp_path_factory.mktemp("pdf") / "one.pdf"))
         yield one
     finally:
         del os.environ[SECRET]
@@ -74,6 +87,8 @@ def attempt(server: ForkServer, files: Path, monkeypatch: pytest.MonkeyPatch) ->
             measure=f"tests.jobs.attacks:{name}",
         )
         others = children_of(server)
+        if server in _spares_of and not others:  # none is kept beside a child that runs
+            until(lambda: len(forkers_of(server)) > _spares_of[server], "a spare")
         run(task, LIMITS, lambda stage, done, _: steps.append((stage, done)))
         assert children_of(server) == others
         (step,) = steps

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pikepdf
 import pytest
 from hypothesis import given, settings
@@ -16,6 +17,7 @@ from service.pdf.facts.painted.content import Content
 from service.pdf.gather import ground, plain_colors
 from service.pdf.gather.ground import Below
 from service.pdf.gather.marks import Gathered
+from service.pdf.gather.small_areas import rounded
 from service.pdf.walk import path_runs, runs
 from service.pdf.walk.small_areas import SmallAreas
 from service.pdf.walk.table import HANDLERS
@@ -94,6 +96,13 @@ def test_at_once_and_one_by_one_on_a_page_of_more_colors_than_are_kept(those: li
         few.setattr(ground, "MOST_KINDS", 3)
         few.setattr(plain_colors, "MOST_PLAIN_COLORS", 2)
         same_page(drawn)
+
+
+def test_tints_are_rounded_as_one_by_one() -> None:
+    """By written decimals up to the fifth, halfway between two thousandths among them, and what a subtraction leaves of them."""
+    written = [one / 100_000 for one in range(100_001)]
+    tints = np.array([*written, *(1 - one for one in written)])
+    assert rounded(tints).tolist() == [round(one, 3) for one in tints.tolist()]
 
 
 def test_a_map_of_small_areas_is_told_at_once() -> None:

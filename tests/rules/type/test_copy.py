@@ -69,6 +69,12 @@ def lower(*runs: TextRun) -> Measurements:
         "Votre texte ici",
         "Insérez votre logo",
         "Texto: tu texto aquí",
+        "Lorem ipsum",
+        "Joyce A. N. Other",
+        "{surname}",
+        "Look at example.org.",
+        "www.website.com",
+        "Hier könnte deine Überschrift stehen",
     ],
 )
 def test_guide_copy_is_found(words: str) -> None:

@@ -16,7 +16,7 @@ from tests.sheets.readings_score import leaves
         ("fonts.embedded", "Schriften einbetten.", "Schriften einbetten genügt nicht."),
         ("fonts.outlines", "Fonts must be converted to outlines.", "Fonts must be converted to outlines or embedded."),
         ("margin.minimum", "Keep text 1/4 in away from the trim.", 'Keep text 1/8" (3 mm) to 1/4" (6 mm) away from the trim.'),
-        ("images.contone_ppi.minimum", "Images must be 600 dpi.", "Images with fine lines must be 600 dpi."),
+        ("images.contone_ppi.minimum", "Images must be 400 dpi.", "Images with fine lines must be 400 dpi."),
         ("marks.crop_marks", "Do not include crop marks.", "Do not include crop marks on pages other than the first."),
         ("fonts.outlines", "Fonts must be converted to outlines.", "Fonts must be converted to outlines in EPS files."),
         ("margin.minimum", "Keep a 2 inch safe zone on all sides.", "If you want eyelets, keep a 2 inch safe zone on all sides."),
@@ -29,6 +29,12 @@ from tests.sheets.readings_score import leaves
         ("text.black_alone", "Black text must be 100% black.", "For black text use either 100% black, or rich black."),
         ("file.layers", "No layers.", "Pictures must not be flattened into layers."),
         ("trim.width", "Trim size: 148 x 210 mm", "Artwork can be as large as 297 x 420 mm."),
+        ("fonts.embedded", "Fonts must be embedded.", "Native files with all links and fonts included."),
+        ("bleed.minimum", "Bleed: 3 mm", "The bleed is made by adding 6 mm to the width and the height."),
+        ("bleed.minimum", "Bleed: 30 mm", "Bleed: 75 mm"),
+        ("margin.minimum", "Safe zone: 60 mm", "Safe zone: 61 mm"),
+        ("images.contone_ppi.minimum", "Pictures: at least 500 dpi", "Pictures: at least 600 dpi"),
+        ("color.ink_limit", "Total ink: 380 %", "Total ink: 400 %"),
         ("margin.minimum", "Sicherheitsabstand: 5 mm", "Sicherheitsabstand an Laschen: 5 mm"),
         ("color.allowed", "Alle Farben in CMYK anlegen.", "CMYK nimmt unser Lehrling gern vor."),
         ("margin.minimum", "Marge de s\u00e9curit\u00e9 : 5 mm", "Marge de s\u00e9curit\u00e9 pour les oeillets : 5 mm"),
@@ -102,3 +108,10 @@ def test_a_demand_on_what_a_sheet_knows_is_evidence_or_open_and_never_passed_ove
 def test_what_is_said_of_prices_and_delivery_asks_nothing() -> None:
     sentence = "Our prices include delivery of your books."
     assert sentence in [one.quote.strip() for one in read_prose(f"Bleed: 3 mm\n\n{sentence}").asks_nothing]
+
+
+def test_a_resolution_that_is_no_whole_number_is_asked_about() -> None:
+    """120 dots to the centimetre."""
+    reading = read_prose("Bilder 304,8 dpi (120 dpc)")
+    assert reading.draft == {}
+    assert "images.contone_ppi.minimum" in [one.about for one in reading.questions if one.quote]

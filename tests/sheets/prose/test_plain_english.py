@@ -24,7 +24,7 @@ def drafted(text: str) -> dict[str, Any]:
         ("Vital details must be placed at least 6 mm from cut/crease lines.", "margin.minimum", 6),
         ("All advertisers: artwork for all adverts must have a 3 mm bleed on all sides.", "bleed.minimum", 3),
         ("Your file needs at least 1/8 inch (3 mm) margin of bleed.", "bleed.minimum", 3.175),
-        ("Bleed: 120 mm on all sides", "bleed.minimum", 120),
+        ("Bleed: 30 mm on all sides", "bleed.minimum", 30),
         ("Ads must be non-bleed.", "bleed.maximum", 0),
         ("Bleed is not offered.", "bleed.maximum", 0),
         ("Use 7 point or larger type (or letters taller than 2 mm).", "text.minimum_size", 7 * 25.4 / 72),

@@ -85,6 +85,8 @@ def confine_fork_server(without: frozenset[str]) -> int | None:
     world = namespaces.own_world() if apart else None
     most_threads = _MOST_THREADS if apart and os.geteuid() else None  # counted apart only in a world of users
     _put_up = _PutUp(offered(without), tuple(_read_by_all()), world, most_threads)
+    if _put_up.walls.seccomp:
+        seccomp.work_out()
     return world
 
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from service.jobs.children.lines import JUDGEMENTS, MEASUREMENTS, PROGRESS, Heard, progress_told
 from service.jobs.children.measuring.cores import CORES
+from service.jobs.children.measuring.judged_along import JudgedAlong
 from service.jobs.children.measuring.side_by_side import Progress, SideBySide, Unfinished
 from service.jobs.children.sandbox import Interrupted, listen_to
 from service.jobs.children.tasks import MEASURING, Limits, Task
@@ -62,25 +63,36 @@ def run(
     size_bytes = _size_bytes(task)  # now: the file may be forgotten while the check runs
     if task.measure or task.measurements is not None:
         return _in_one_piece(task, limits, size_bytes, progress, stopped)
-    parts = SideBySide(task, limits, progress, stopped, before, endings)
-    try:
-        return _in_parts(parts, task, limits, size_bytes, progress, stopped)
-    except Interrupted as interrupted:
-        raise Interrupted(parts.unfinished()) from interrupted
+    with ExitStack() as own_endings:
+        along = JudgedAlong(task, limits, endings or own_endings)
+        parts = SideBySide(task, limits, progress, stopped, before, endings, along.tell)
+        try:
+            return _in_parts(parts, along, task, limits, size_bytes, progress, stopped)
+        except Interrupted as interrupted:
+            raise Interrupted(parts.unfinished()) from interrupted
 
 
 def _in_parts(
-    parts: SideBySide, task: Task, limits: Limits, size_bytes: int, progress: Progress, stopped: Callable[[], bool]
+    parts: SideBySide,
+    along: JudgedAlong,
+    task: Task,
+    limits: Limits,
+    size_bytes: int,
+    progress: Progress,
+    stopped: Callable[[], bool],
 ) -> Result:
     with CORES.check():
         found = parts.measured()
     if isinstance(found, Failure):
         return _unreadable(size_bytes, found, task)
     if found.judgements:
-        return Result(found.measurements, found.judgements, judgements_told=found.judgements_told)
-    from service.pdf.codec import measurements_to_json
+        return Result(found.measurements, found.judgements, found.text, found.judgements_told)
+    from service.pdf.codec import document_to_json, measurements_to_json
 
-    judging = replace(task, pdf=None, measurements=measurements_to_json(found.measurements))
+    heard = _HeardInOnePiece(progress, found.measurements)
+    if found.text and along.judged(document_to_json(found.measurements.document), heard, stopped) and heard.judgements:
+        return Result(found.measurements, heard.judgements, found.text, heard.judgements_told)
+    judging = replace(task, pdf=None, measurements=found.text or measurements_to_json(found.measurements))
     return _in_one_piece(judging, limits, size_bytes, progress, stopped, found.measurements)
 
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from typing import TYPE_CHECKING
 
 from service.jobs.children.lines import DOCUMENT, JUDGEMENTS, MEASUREMENTS, PAGE, Heard
 from service.jobs.children.tasks import MOST_PAGES_JUDGED_AT_ONCE
 
 if TYPE_CHECKING:
+    from service.pdf.codec import WrittenPage
     from service.pdf.facts.measurements import Measurements
-    from service.pdf.facts.parts import DocumentPart, PagePart
+    from service.pdf.facts.parts import DocumentPart
     from service.rules.judgement import Judgements
 
 MOST_BYTES_A_PART = 64 * 2**20
@@ -29,7 +30,7 @@ class HeardOfStretch(Heard):
         self.judgements: Judgements | None = None
         self.judgements_told = ""
         """As they came, once they were read."""
-        self.arrived: list[PagePart] = []
+        self.arrived: list[WrittenPage] = []
         """Whoever listens takes them from here."""
         self.judges = from_the_start
         """It measures all, and tells how it is judged."""
@@ -55,16 +56,16 @@ class HeardOfStretch(Heard):
     def understand(self, letter: bytes, text: str) -> None:
         # The records and their forms are loaded while the child works already, so that a command begins to measure at once.
         from service.jobs.judgement_codec import judgements_from_json
-        from service.pdf.codec import document_part_from_json, measurements_from_json, page_part_from_json
+        from service.pdf.codec import document_part_from_text, measurements_from_json, page_from_text
 
         if letter == PAGE and self.left:
-            part = page_part_from_json(text)
-            if part.page.number != self.left[0]:
-                raise ValueError(f"page {part.page.number} instead of {self.left[0]}")
+            written = page_from_text(text)
+            if written.part.page.number != self.left[0]:
+                raise ValueError(f"page {written.part.page.number} instead of {self.left[0]}")
             self.left = self.left[1:]
-            self.arrived.append(part)
+            self.arrived.append(written)
         elif letter == DOCUMENT and not self.knows_the_whole and self.whole is None:
-            before, self.document = self.document, document_part_from_json(text)
+            before, self.document = self.document, document_part_from_text(text)
             if before is None:
                 self.left = range(1, self.document.page_count + 1)
                 self.judges = self.document.page_count <= MOST_PAGES_JUDGED_AT_ONCE
@@ -77,3 +78,16 @@ class HeardOfStretch(Heard):
         elif not (self._is_cut and not self.left and letter in (PAGE, JUDGEMENTS)):  # it does not know that others measure that
             raise ValueError(f"no line of ours, or not now: {letter!r} {text[:80]!r}")
         self._received = 0
+
+
+def stretches_left(page_count: int, measured: Container[int]) -> list[Sequence[int]]:
+    """The pages that are not measured yet, side by side."""
+    found: list[range] = []
+    for number in range(1, page_count + 1):
+        if number in measured:
+            continue
+        if found and found[-1].stop == number:
+            found[-1] = range(found[-1].start, number + 1)
+        else:
+            found.append(range(number, number + 1))
+    return list(found)

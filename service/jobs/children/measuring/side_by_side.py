@@ -12,7 +12,7 @@ from __future__ import annotations
 import logging
 import select
 import time
-from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -20,22 +20,24 @@ from typing import TYPE_CHECKING
 from service.jobs.children import sandbox
 from service.jobs.children.failures import TOOK_TOO_LONG
 from service.jobs.children.measuring.cores import CORES
-from service.jobs.children.measuring.heard import HeardOfStretch
+from service.jobs.children.measuring.heard import HeardOfStretch, stretches_left
 from service.jobs.children.sandbox import LOOK_EVERY_SECONDS, Interrupted, listen_once, listen_to, why_ended
 from service.jobs.children.tasks import MEASURING, Limits, Task
 from service.pdf.facts.unknown import BeyondLimits, Failure
 from service.pdf.question import Stretch
 
 if TYPE_CHECKING:
+    from service.pdf.codec import WrittenPage
     from service.pdf.facts.measurements import Measurements
-    from service.pdf.facts.parts import DocumentPart, PagePart
+    from service.pdf.facts.parts import DocumentPart
     from service.rules.judgement import Judgements
 
 log = logging.getLogger(__name__)
 
-WORTH_ANOTHER_SECONDS = 0.3
-"""Of measuring that would be left for each: a child and another opening of the file cost 20 to 50 ms, and one more child judges
-what several have measured. Ours, no source."""
+WORTH_ANOTHER_SECONDS = 0.15
+"""Of measuring that would be left for each: a child and another opening of the file cost 20 to 50 ms. Ours, no source."""
+USUAL_PAGE_SECONDS = 0.002
+"""Taken for true until the first page tells, which may wait for a look at every object: of text it takes 5 ms, blank 0.5 ms."""
 BOXES_SECONDS = 10.0
 """For the boxes of pages that were lost. Ours, no source."""
 
@@ -45,6 +47,8 @@ Progress = Callable[[str, int, int], None]
 @dataclass(frozen=True)
 class Measured:
     measurements: Measurements
+    text: str | None
+    """The same in JSON, of pages as their children wrote them; None where it is still to be written."""
     judgements: Judgements | None
     """None: still to be made."""
     judgements_told: str | None = None
@@ -56,7 +60,7 @@ class Unfinished:
     """What was measured of a file when its measuring was interrupted: the whole, and some of its pages."""
 
     document: DocumentPart
-    pages: Mapping[int, PagePart]
+    pages: Mapping[int, WrittenPage]
 
 
 class _Child:
@@ -84,16 +88,19 @@ class SideBySide:
         stopped: Callable[[], bool],
         before: Unfinished | None = None,
         endings: ExitStack | None = None,
+        tell: Callable[[int, str], None] = lambda *_: None,
     ) -> None:
-        """`before`: of the same file, measured for the same question; `endings`: as `check.run` has it."""
+        """`before`: of the same file, measured for the same question; `endings`: as `check.run` has it; `tell`: gets each page
+        as it comes, in JSON, with how many there are.
+        """
         self._own_endings = ExitStack()
         self._endings = endings or self._own_endings
-        self._task, self._limits, self._progress, self._stopped = task, limits, progress, stopped
+        self._task, self._limits, self._progress, self._stopped, self._tell_page = task, limits, progress, stopped, tell
         self._children: list[_Child] = []
         self._waiting: list[Sequence[int]] = []
         """Stretches that no child is at."""
         self._document: DocumentPart | None = before.document if before else None
-        self._pages: dict[int, PagePart] = dict(before.pages) if before else {}
+        self._pages: dict[int, WrittenPage] = dict(before.pages) if before else {}
         self._measured_before = len(self._pages)
         self._lost: dict[int, Failure] = {}
         self._facts_lost: Failure | None = None
@@ -108,15 +115,15 @@ class SideBySide:
             if self._document is None:
                 self._start(self._task, first)
             else:
-                self._waiting += _stretches(self._document.page_count, self._pages)
+                self._know(list(self._pages.values()))
+                self._waiting += stretches_left(self._document.page_count, self._pages)
                 self._employ()
             while self._children:
                 failure = self._step()
                 if failure:
                     return failure
-        if first.whole:
-            return Measured(first.whole, first.judgements, first.judgements_told)
-        return Measured(self._put_together(), first.judgements, first.judgements_told)
+        whole, text = (first.whole, None) if first.whole else self._put_together()
+        return Measured(whole, text, first.judgements, first.judgements_told)
 
     def unfinished(self) -> Unfinished | None:
         """What an interruption leaves; None where the next run has to begin anew."""
@@ -163,7 +170,7 @@ class SideBySide:
             self._pages_began = one.since
         if heard.arrived:
             one.since = time.monotonic()
-            self._pages |= {part.page.number: part for part in heard.arrived}
+            self._know(heard.arrived)
             heard.arrived.clear()
             self._tell()
         if heard.complete and not heard.error:
@@ -176,6 +183,12 @@ class SideBySide:
                 return why
             self._lose(one, why)
         return None
+
+    def _know(self, pages: Iterable[WrittenPage]) -> None:
+        assert self._document is not None, "pages follow the whole"
+        for one in pages:
+            self._pages[one.part.page.number] = one
+            self._tell_page(self._document.page_count, one.text)
 
     def _tell(self) -> None:
         if self._document:
@@ -242,11 +255,13 @@ class SideBySide:
     def _seconds_a_page(self) -> float:
         """What a page has taken one child so far; before there is one, at least so much."""
         taken = (time.monotonic() - self._pages_began) * len(self._children)
-        return taken / max(len(self._pages) + len(self._lost) - self._measured_before, 1)
+        count = len(self._pages) + len(self._lost) - self._measured_before
+        return taken / count if count else max(taken, USUAL_PAGE_SECONDS)
 
     # --- the whole ---
 
-    def _put_together(self) -> Measurements:
+    def _put_together(self) -> tuple[Measurements, str | None]:
+        from service.pdf.codec import WrittenPage, page_to_json, put_together_in_json
         from service.pdf.facts.measurements import Measurements
         from service.pdf.facts.parts import lost_page, put_together, without_facts
 
@@ -256,11 +271,14 @@ class SideBySide:
             document = without_facts(document, _beyond_limits(self._facts_lost))
         boxes = self._boxes_of_the_lost()
         if isinstance(boxes, Failure):
-            return Measurements(document, _beyond_limits(boxes))
-        pages = self._pages | {one.page.number: lost_page(one, _beyond_limits(self._lost[one.page.number])) for one in boxes}
-        return put_together(document, [pages[number] for number in sorted(pages)])
+            return Measurements(document, _beyond_limits(boxes)), None
+        lost = [lost_page(one.part, _beyond_limits(self._lost[one.part.page.number])) for one in boxes]
+        self._know(WrittenPage(one, page_to_json(one)) for one in lost)
+        in_order = [self._pages[number] for number in sorted(self._pages)]
+        whole = put_together(document, [one.part for one in in_order])
+        return whole, put_together_in_json(whole.document, [one.text for one in in_order])
 
-    def _boxes_of_the_lost(self) -> Sequence[PagePart] | Failure:
+    def _boxes_of_the_lost(self) -> Sequence[WrittenPage] | Failure:
         """Without them no page is of use: what is on the others would stand on the wrong one."""
         if not self._lost:
             return ()
@@ -270,19 +288,6 @@ class SideBySide:
         limits = replace(self._limits, seconds=min(self._limits.seconds, BOXES_SECONDS))
         failure = listen_to(MEASURING, replace(self._task, stretch=stretch), limits, heard, self._stopped)
         return failure or heard.arrived
-
-
-def _stretches(page_count: int, measured: Container[int]) -> list[Sequence[int]]:
-    """The pages that are not measured yet, side by side."""
-    found: list[range] = []
-    for number in range(1, page_count + 1):
-        if number in measured:
-            continue
-        if found and found[-1].stop == number:
-            found[-1] = range(found[-1].start, number + 1)
-        else:
-            found.append(range(number, number + 1))
-    return list(found)
 
 
 def _beyond_limits(failure: Failure) -> BeyondLimits:

@@ -6,7 +6,7 @@ Gaps are told in ems of the type that follows. Text that runs upwards or across 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from service.pdf.facts.geometry import MM_PER_POINT, Box
 from service.pdf.facts.painted.text import TextRun
@@ -25,8 +25,7 @@ LONGEST_LINE = 2000
 """Characters of a line that are looked at."""
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     text: str
     box_mm: Box
     """By the type boxes of its runs."""
@@ -68,10 +67,13 @@ def _runs_side_by_side(runs: Iterable[TextRun]) -> Iterator[list[TextRun]]:
     So a large initial does not draw the lines beside it into one.
     """
     row: list[TextRun] = []
+    first = height = 0.0
     for run in runs:
-        if row and _middle(run.box_mm) - _middle(row[0].box_mm) > min(row[0].box_mm.height, run.box_mm.height) / 2:
-            yield row
-            row = []
+        middle, own_height = _middle(run.box_mm), run.box_mm.height
+        if not row or middle - first > min(height, own_height) / 2:
+            if row:
+                yield row
+            row, first, height = [], middle, own_height
         row.append(run)
     if row:
         yield row

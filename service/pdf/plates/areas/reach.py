@@ -166,7 +166,10 @@ class _Extents(NamedTuple):
 def _extents(edge: _Edge, inked: Flags, depth_mm: float) -> _Extents:
     stands = inked[:, 1] | inked[:, 2]
     ends, run, widest = (np.full(len(inked), one, dtype=np.int64) for one in (1, 0, 0))
-    for at in range(1, edge.depth + 2):
+    solid = inked[:, 1 : edge.depth + 2].all()  # nothing ends anywhere, as on most sides of a card
+    if solid:
+        ends += edge.depth + 1
+    for at in range(1, 1 if solid else edge.depth + 2):
         here = inked[:, at]
         run = np.where(here, run + 1, 0)
         gap = at + 1 - ends - run

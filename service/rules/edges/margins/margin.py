@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from service.language.spoken import say
 from service.language.wording import asked_length, just_short, millimetres, on_pages, on_which, quoted, side_named
 from service.pdf.facts.geometry import SLACK_MM, Box
 from service.pdf.facts.page import Page
-from service.pdf.facts.painted.content import Content
 from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
@@ -54,7 +53,8 @@ def margin_text(pages: PagesWithContent, asked: DepthsAsked) -> Iterator[Outcome
         unknown, zones = None, [{side: asked.on(side, page, doubles) for side in SIDES}]
         if asked.preferred_mm is not None:
             zones.append({side: asked.preferred_on(side, page, doubles) for side in SIDES})
-        for run in seen_text(page, content):
+        clear = _clear_of(page.boxes_mm.trim, zones)
+        for run in seen_text(page, [run for run in content.text_runs if not clear.contains(ink_of(run), slack=0)]):
             found = _fault_of(run, page, zones)
             if found and isinstance(run.ink_mm, Unmeasured):
                 unknown = run.ink_mm
@@ -91,9 +91,15 @@ def _fault_of(run: TextRun, page: Page, zones: Sequence[Mapping[str, float]]) ->
     return None
 
 
-def seen_text(page: Page, content: Content) -> Iterator[TextRun]:
-    """Text on the trimmed page that a reader of the print sees."""
-    for run in content.text_runs:
+def _clear_of(trim: Box, zones: Sequence[Mapping[str, float]]) -> Box:
+    """What keeps within is too near to no edge: most text of most pages."""
+    top, right, bottom, left = (max(zone[side] for zone in zones) for side in SIDES)
+    return Box(trim.x0 + left, trim.y0 + top, trim.x1 - right, trim.y1 - bottom)
+
+
+def seen_text(page: Page, runs: Iterable[TextRun]) -> Iterator[TextRun]:
+    """Of these the text on the trimmed page that a reader of the print sees."""
+    for run in runs:
         inked = run.ink_mm is not None and bool(run.text.strip()) and (run.on_ink or not run.white)
         if run.visible and inked and stands_in(ink_of(run), page.boxes_mm.trim):
             yield run

@@ -69,7 +69,7 @@ def margin_fold(pages: PagesWithContent, asked: FoldsAsked) -> Iterator[Outcome]
         for page, content in pages:
             line = fold_line(fold, page)
             if line is not None and not (asked.size and asked.size.part_on(page.number)):
-                near = [run for run in seen_text(page, content) if _lies_on(ink_of(run), line.grown(asked.free_mm))]
+                near = [run for run in seen_text(page, content.text_runs) if _lies_on(ink_of(run), line.grown(asked.free_mm))]
                 runs += [(page.number, run) for run in near if not isinstance(run.ink_mm, Unmeasured)]
                 unknown += [(page.number, run.ink_mm) for run in near if isinstance(run.ink_mm, Unmeasured)]
                 pictures += [(page.number, one.visible_box_mm) for one in content.images if _lies_on(one.visible_box_mm, line)]
@@ -187,7 +187,7 @@ def margin_spine(seen: Seen[PagesWithContent], spine: SpineAsked) -> Iterator[Ou
         area = areas.get(page.number)
         if area is None:
             continue
-        for run in seen_text(page, content):
+        for run in seen_text(page, content.text_runs):
             ink, at_fold = ink_of(run), _meets_fold(ink_of(run), area, free_mm)
             if not at_fold and not (area.width < NARROWEST_SPINE_WITH_TEXT_MM - SLACK_MM and _lies_on(ink, area)):
                 continue

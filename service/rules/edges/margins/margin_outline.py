@@ -89,7 +89,7 @@ def _with_depths(
 ) -> Iterator[tuple[TextRun, float]]:
     """Each piece of text with how far inside the outline it stays, where there is one."""
     depths = {id(run): depth for run, depth in zip(content.text_runs, by_plate, strict=False)}
-    for run in seen_text(page, content):
+    for run in seen_text(page, content.text_runs):
         if isinstance(run.ink_mm, Box):
             known = [depths[id(run)]] if id(run) in depths else []
             if asked.corner_radius_mm:

@@ -8,7 +8,7 @@ import pytest
 
 from service.jobs.children.lines import DOCUMENT, PAGE
 from service.jobs.children.measuring.heard import HeardOfStretch
-from service.pdf.codec import part_to_json
+from service.pdf.codec import part_to_text
 from service.pdf.facts.parts import DocumentPart
 from service.pdf.measure import parts_of
 from tests.build import document, page
@@ -21,7 +21,7 @@ def said(tmp_path_factory: pytest.TempPathFactory) -> list[bytes]:
     parts = list(parts_of(path))
     assert all(not hasattr(part, "pages") for part in parts)
     return [
-        (DOCUMENT if isinstance(part, DocumentPart) else PAGE) + part_to_json(part).encode() + b"\n"  # type: ignore[arg-type]
+        (DOCUMENT if isinstance(part, DocumentPart) else PAGE) + part_to_text(part).encode() + b"\n"  # type: ignore[arg-type]
         for part in parts
     ]
 
@@ -33,7 +33,7 @@ def test_all_pages_follow_the_whole(said: list[bytes]) -> None:
     assert not heard.knows_the_whole
     heard.hear(b"".join(said[1:]))
     assert heard.knows_the_whole
-    assert [one.page.number for one in heard.arrived] == [1, 2, 3]
+    assert [one.part.page.number for one in heard.arrived] == [1, 2, 3]
     assert not heard.complete  # a short file is judged by the child that measured it
 
 
@@ -50,7 +50,7 @@ def test_what_was_given_to_others_is_passed_over(said: list[bytes]) -> None:
     heard.hear(said[0])
     assert list(heard.cut(2)) == [2, 3]
     heard.hear(b"".join(said[1:]))
-    assert [one.page.number for one in heard.arrived] == [1]
+    assert [one.part.page.number for one in heard.arrived] == [1]
     assert heard.complete
 
 

@@ -17,6 +17,7 @@ from service.jobs.children.measuring.heard import HeardOfStretch
 from service.jobs.children.measuring.side_by_side import SideBySide
 from service.jobs.children.sandbox import Interrupted
 from service.jobs.children.tasks import MOST_PAGES_JUDGED_AT_ONCE, Limits, Task
+from service.pdf.codec import WrittenPage, measurements_to_json, page_to_json
 from service.pdf.facts.page import Page
 from service.pdf.facts.parts import DocumentPart, PagePart
 from service.pdf.facts.unknown import BeyondLimits, Unmeasured
@@ -149,6 +150,15 @@ def test_a_file_measured_side_by_side_comes_out_as_in_one_child(book: Path, monk
     assert steps[-1] == (MOST_PAGES_JUDGED_AT_ONCE + 1, MOST_PAGES_JUDGED_AT_ONCE + 1)
 
 
+def test_the_latter_half_of_a_long_file_waits_for_no_page_of_the_first(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(side_by_side, "USUAL_PAGE_SECONDS", 1.0)
+    monkeypatch.setattr(side_by_side, "LOOK_EVERY_SECONDS", 60.0)  # the second child is no matter of time that goes by
+    started = children_of(monkeypatch, Cores(2))
+    count = MOST_PAGES_JUDGED_AT_ONCE + 1
+    assert run(Task(sheet=CARD, pdf=book, parts="tests.jobs.part_faults:facts_hang"), Limits(3, 2**30)).text
+    assert started[1].stretch.numbers == tuple(range(count - count // 2 + 1, count + 1))
+
+
 def test_one_core_is_one_child(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     started = children_of(monkeypatch, Cores(1))
     assert run(Task(sheet=CARD, pdf=book), LIMITS).measurements == measure(book)
@@ -211,7 +221,13 @@ def test_nothing_is_measured_again_where_only_the_judging_was_left(booklet: Path
     assert (started, result.judgements) == ([], whole.judgements)
 
 
-def parts_in(pdf: Path) -> tuple[DocumentPart, dict[int, PagePart]]:
+@pytest.mark.parametrize("name", ["page_aborts", "everything_from_there_hangs"])
+def test_what_is_kept_is_what_children_wrote_and_reads_the_same(name: str, booklet: Path) -> None:
+    for result in (run(Task(sheet=CARD, pdf=booklet), LIMITS), fault(name, booklet, Limits(seconds=3, memory_bytes=2**30))):
+        assert result.text == measurements_to_json(result.measurements)
+
+
+def parts_in(pdf: Path) -> tuple[DocumentPart, dict[int, WrittenPage]]:
     found = list(parts_of(pdf))
     complete = next(one for one in found if isinstance(one, DocumentPart) and one.complete)
-    return complete, {one.page.number: one for one in found if isinstance(one, PagePart)}
+    return complete, {one.page.number: WrittenPage(one, page_to_json(one)) for one in found if isinstance(one, PagePart)}

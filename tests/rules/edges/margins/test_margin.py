@@ -53,6 +53,13 @@ def test_text_keeps_out_of_the_quiet_zone(x0: float, expected: str) -> None:
     assert outcome("margin.text", document(with_text(text_at(x0, 20, 40, 24))), THREE) == expected
 
 
+def test_text_that_is_nearer_than_the_printer_would_rather_have_is_a_wish() -> None:
+    sheet = SpecSheet(margin=MarginAsked(minimum_mm=3, preferred_mm=5))
+    found = only_finding("margin.text", document(with_text(text_at(4, 20, 40, 24), text_at(5, 30, 40, 34))), sheet)
+    assert (found.level, found.finding.required) == ("should", {"preferred_mm": 5})
+    assert (found.finding.measured["distance_mm"], found.finding.measured["runs"]) == (4, 1)
+
+
 @pytest.mark.parametrize(
     ("box", "side"),
     [((40, 1, 60, 5), "top"), ((60, 20, 84, 24), "right"), ((40, 50, 60, 54), "bottom"), ((1, 20, 30, 24), "left")],
