@@ -195,8 +195,8 @@ _A_REMARK = re.compile(r"\([^()]*\)")
 
 def _part_around(text: str, match: re.Match[str]) -> str:
     """Between semicolons and dashes."""
-    before = re.split(r"[;,]| [-/] ", text[: match.start()])[-1]
-    return before + match.group() + re.split(r"[;,]| [-/] ", text[match.end() :])[0]
+    before = re.split(r"[;,|]| [-/] ", text[: match.start()])[-1]
+    return before + match.group() + re.split(r"[;,|]| [-/] ", text[match.end() :])[0]
 
 
 def _text_before(statement: Statement, match: re.Match[str]) -> str:

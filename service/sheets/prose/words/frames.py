@@ -76,7 +76,7 @@ _LISTED_BEFORE_A_NO = re.compile(
 )
 """'Crop marks, register marks etc. bitte nicht anlegen'."""
 _LEADS_OPEN = re.compile(
-    r"\b(?:optional\w*|may|can|if|check|common|problems?|mistakes?|errors?|fehler|haufige|erreurs?|frequent\w*|wenn|si|konnen"
+    r"\b(?:optional\w*|may|can|if|check for|common|problems?|mistakes?|errors?|fehler|haufige|erreurs?|frequent\w*|wenn|si|konnen"
     r"|pouvez)\b"
 )
 
