@@ -14,10 +14,12 @@ import atexit
 import gc
 import json
 import os
+import select
 import signal
 import socket
 import subprocess
 import sys
+import time
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from importlib import import_module
@@ -238,12 +240,37 @@ def _watched(request: Request, told: int) -> Request:
             os.close(one)
         with socket.socket(fileno=told) as line:
             line.sendall(pack(_NUMBER, pid))
-            _, status = os.waitpid(pid, 0)
+            _, status = os.waitpid(pid, 0) if _ends_while_wanted(pid, line) else _ended(pid)
             with suppress(OSError):  # nobody wants to know
                 line.sendall(pack(_NUMBER, os.waitstatus_to_exitcode(status)))
         os._exit(0)
     os.close(told)
     return request
+
+
+def _ends_while_wanted(pid: int, line: socket.socket) -> bool:
+    """Wait for its end; False where whoever asked for it is gone before that: a test run that was killed leaves nothing."""
+    watched = os.pidfd_open(pid)
+    poll = select.poll()
+    poll.register(watched, select.POLLIN)
+    poll.register(line, select.POLLHUP)
+    while True:
+        told = dict(poll.poll())
+        if watched in told:
+            return True
+        if told:
+            return False
+
+
+def _ended(pid: int) -> tuple[int, int]:
+    os.kill(pid, signal.SIGTERM)
+    for _ in range(int(PATIENCE_SECONDS * 10)):
+        ended = os.waitpid(pid, os.WNOHANG)
+        if ended[0]:
+            return ended
+        time.sleep(0.1)
+    os.kill(pid, signal.SIGKILL)
+    return os.waitpid(pid, 0)
 
 
 if __name__ == "__main__":
