@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from service.sheets.catalogue import stored_sheets
 from tests.recorded import sheets
 from tests.recorded.check_calls import CARD, send
 from tests.recorded.files import Made
@@ -17,7 +18,7 @@ AN_HOUR_LATER, A_DAY_LATER = "2026-11-27T13:00:01+00:00", "2026-11-28T12:00:01+0
 FROM_SHOP = {"Origin": SHOP}
 ASKED: dict[str, dict[str, Any]] = {
     "plain": {"spec": CARD},
-    "bounded": {"spec": f"{CARD}@1", "maximum_size": 1000, "valid_seconds": 60},
+    "bounded": {"spec": f"{CARD}@{stored_sheets()[CARD].revision}", "maximum_size": 1000, "valid_seconds": 60},
     "sheet": {"spec_sheet": {"trim": {"width": "85 mm", "height": "55 mm"}, "bleed": {"minimum": 3}}},
     "sheet-as-text": {"spec_sheet": sheets.LENIENT, "maximum_size": "20 MB"},
     "order": {"spec": "book-a5-cover", "order": {"inner_pages": 96, "caliper_mm": 0.11}},
