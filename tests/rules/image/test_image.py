@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.unknown import Unmeasured
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
 from tests.rules.image.pictured import ASKED, LINE_ART, with_pictures
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, without_content
@@ -104,3 +105,44 @@ def test_photographs_and_dots_are_no_line_art() -> None:
 def test_line_art_that_is_not_asked_for_or_not_seen() -> None:
     assert outcome("image.resolution-bilevel", document(with_pictures(picture(72, kind="mask"))), ASKED) == "not_applicable"
     assert outcome("image.resolution-bilevel", document(without_content(page())), LINE_ART) == "not_measured"
+
+
+# --- Gradients that became pictures -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("step", "levels"),
+    [
+        (0.78, ["should"]),  # two steps of 255
+        (1.18, ["should"]),  # 1 %, either pixel rounded
+        (1.57, ["must"]),
+        (100.0, ["must"]),  # a photograph, or drawing with edges
+        (0.0, []),  # one flat colour, stretched: there is nothing to see
+        (Unmeasured("The pixels of this picture were not all looked at."), ["must"]),
+    ],
+)
+def test_a_coarse_picture_of_a_smooth_tone_is_an_observation(step: float | Unmeasured, levels: list[str]) -> None:
+    coarse = picture(11, pixels=(91, 128), step_percent=step)
+    for sheet in (PRINT, replace(PRINT, levels={"image.resolution": "must"})):
+        _, findings = judged("image.resolution", document(with_pictures(coarse)), sheet)
+        assert [one.level for one in findings] == levels
+
+
+def test_what_is_told_of_smooth_tones_stands_beside_the_coarse_photograph() -> None:
+    tones = (picture(22, step_percent=0.4), picture(11, step_percent=0.8))
+    measured = document(with_pictures(*tones), with_pictures(picture(72, step_percent=30.0)))
+    photograph, smooth = (one.finding for one in judged("image.resolution", measured, PRINT)[1])
+    assert (photograph.measured, photograph.pages) == ({"ppi": 72, "images": 1}, (2,))
+    assert (smooth.measured, smooth.pages) == ({"ppi": 11, "images": 2, "step_percent": 0.8}, (1,))
+    assert smooth.required == {"minimum_ppi": 200}
+
+
+def test_of_a_smooth_tone_no_more_pixels_are_wished_for() -> None:
+    assert outcome("image.resolution", document(with_pictures(picture(250, step_percent=0.8))), PRINT) == "met"
+    assert outcome("image.resolution", document(with_pictures(picture(250, step_percent=4.0))), PRINT) == "not_met"
+
+
+@pytest.mark.parametrize("step", [0.0, 0.8])
+def test_line_art_is_judged_by_its_pixels_alone(step: float) -> None:
+    stencil = picture(72, kind="bilevel", step_percent=step)
+    assert only_finding("image.resolution-bilevel", document(with_pictures(stencil)), LINE_ART).level == "must"
