@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
+import numpy as np
 import pytest
+from pikepdf import Dictionary, Name, Object, Pdf, Stream
+from PIL import Image
 
+from service.demo.photographs import photograph
+from service.jobs.question import question_for
 from service.pdf.facts.geometry import Box
 from service.pdf.facts.unknown import Unmeasured
+from service.pdf.measure import measure
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
+from tests.build import POINTS_PER_MM
+from tests.build import page as built_page
 from tests.rules.image.pictured import ASKED, LINE_ART, with_pictures
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, without_content
 
@@ -146,3 +155,23 @@ def test_of_a_smooth_tone_no_more_pixels_are_wished_for() -> None:
 def test_line_art_is_judged_by_its_pixels_alone(step: float) -> None:
     stencil = picture(72, kind="bilevel", step_percent=step)
     assert only_finding("image.resolution-bilevel", document(with_pictures(stencil)), LINE_ART).level == "must"
+
+
+@pytest.mark.parametrize(("shown", "levels"), [("gradient", ["should"]), ("photograph", ["must"]), ("flat colour", [])])
+def test_what_an_export_made_a_picture_of_at_eleven_ppi(shown: str, levels: list[str], tmp_path: Path) -> None:
+    """91 × 128 pixels all over an A4 page with its bleed."""
+    tones = np.linspace((250, 200, 140), (90, 60, 200), 128)[:, np.newaxis].repeat(91, axis=1)
+    drawn = {
+        "gradient": Image.fromarray(tones.round().astype(np.uint8)),
+        "photograph": photograph("boule", 910, 1280).convert("RGB").resize((91, 128)),
+        "flat colour": Image.new("RGB", (91, 128), (250, 200, 140)),
+    }[shown]
+
+    def made(pdf: Pdf) -> Object:
+        keys = {"Width": 91, "Height": 128, "BitsPerComponent": 8, "ColorSpace": Name.DeviceRGB}
+        return pdf.make_indirect(Stream(pdf, drawn.tobytes(), Dictionary(Type=Name.XObject, Subtype=Name.Image, **keys)))
+
+    across, down = 216 * POINTS_PER_MM, 303 * POINTS_PER_MM
+    flyer = built_page(210, 297, bleed=3).resource("XObject", "P", made).raw(b"q %.3f 0 0 %.3f 0 0 cm /P Do Q" % (across, down))
+    measured = measure(flyer.text("Open", size=24, at=(40, 60)).save(tmp_path / "flyer.pdf"), question_for(PRINT))
+    assert [one.level for one in judged("image.resolution", measured, PRINT)[1]] == levels
