@@ -62,11 +62,20 @@ def test_all_four_sides_lie_on_the_trim() -> None:
     assert outcome(RULE, document(panel), SILENT) == "met"
 
 
+def test_beside_a_cutting_line_every_line_is_told_and_the_thickest_measured() -> None:
+    drawn_in = ((0.1, "CutContour"), (0.4, "Black"), (0.2, "Black"))
+    lines = [Frame(Box(0, 0, 85, 55).grown(width / 2), width, (ink,)) for width, ink in drawn_in]
+    found = only_finding(RULE, document(page(content=replace(content(), frames=tuple(lines)))), SILENT).finding
+    assert found.measured == {"width_mm": 0.4, "lines": 2}
+    assert [place.box_mm for place in found.places] == [one.box_mm for one in lines[1:]]
+
+
 @pytest.mark.parametrize(
     ("inks", "expected"),
     [
         (("CutContour",), "met"),
         (("Stanzlinie",), "met"),
+        (("Fustella",), "met"),
         (("Guides",), "met"),
         (("Spot gloss",), "met"),  # a finish of the sheet's
         (("All",), "met"),  # color.registration tells of it
@@ -94,6 +103,8 @@ def test_a_line_that_ends_inside_the_trim_is_told_by_the_safety_margin_where_the
     margin = SpecSheet(margin=MarginAsked(minimum_mm=3))
     assert outcome(RULE, framed(0.2, 0.1), margin) == "met"
     assert outcome(RULE, framed(-0.05, 0.1), margin) == "not_met"
+    aslant = page(content=replace(content(), frames=(Frame(Box(-0.05, 0.2, 85.05, 55.05), 0.1, ("Black",)),)))
+    assert outcome(RULE, document(aslant), margin) == "not_met"
     assert outcome(RULE, framed(0.2, 0.1), replace(margin, levels={"margin.artwork": "off"})) == "not_met"
 
 
@@ -105,7 +116,8 @@ def test_a_layer_of_guides_that_prints_is_told_once() -> None:
     assert (outcome(RULE, on("Trim"), SILENT), outcome("layer.guides", on("Trim"), SILENT)) == ("met", "not_met")
     assert outcome(RULE, on("Trim"), SpecSheet(levels={"layer.guides": "off"})) == "not_met"
     assert outcome(RULE, on("Artwork"), SILENT) == "not_met"
-    assert outcome(RULE, on("Safety margin", Box(4, 4, 81, 51)), SILENT) == "not_met"
+    for other in (Box(4, 4, 81, 51), Box(-0.05, 4, 81, 51)):
+        assert outcome(RULE, on("Safety margin", other), SILENT) == "not_met"
 
 
 def test_a_page_that_could_not_be_walked_is_not_a_pass() -> None:
