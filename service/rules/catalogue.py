@@ -14,7 +14,7 @@ _MODULES = (
       "pages.pages_boxes"),
     *("edges.trim", "edges.trim_shown", "edges.trim_boxes", "edges.bleed", "edges.bleed_reach", "edges.bleed_excess"),
     *("edges.margins.margin", "edges.margins.margin_artwork", "edges.margins.margin_outline", "edges.margins.margin_frame",
-      "edges.margins.margin_folds", "edges.marks"),
+      "edges.margins.margin_keyline", "edges.margins.margin_folds", "edges.marks"),
     *("image.image", "image.image_excess", "image.image_compression", "image.image_distorted", "image.image_proxy",
       "image.image_jpeg"),
     *("color.color", "color.color_profile", "color.color_spots", "color.color_registration", "color.color_icc"),

@@ -42,6 +42,8 @@ class ImageFacts:
     """It has a soft mask, or alpha inside its JPEG 2000 data."""
     stored_bytes: int | Unmeasured
     """Of its data as the file holds it."""
+    object_number: int | None
+    """None for an inline image."""
 
 
 def image_facts(image: pikepdf.Stream, resources: Resources) -> ImageFacts | None:
@@ -61,7 +63,10 @@ def image_facts(image: pikepdf.Stream, resources: Resources) -> ImageFacts | Non
     transparent = isinstance(soft_mask, pikepdf.Stream) or _integer(image.get("/SMaskInData")) > 0
     quality = _quality(image, filters, resources.shared) if filters[-1:] == ["DCTDecode"] else None
     last = filters[-1] if filters else None
-    return ImageFacts(width, height, _kind(stencil, bits, space), space, bits, last, quality, False, transparent, _stored(image))
+    return ImageFacts(
+        width, height, _kind(stencil, bits, space), space, bits, last, quality, False, transparent, _stored(image),
+        image.objgen[0] or None,
+    )
 
 
 def inline_image_facts(image: dict[bytes, Operand], data: bytes, resources: Resources) -> ImageFacts | None:
@@ -79,7 +84,8 @@ def inline_image_facts(image: dict[bytes, Operand], data: bytes, resources: Reso
     filters = [LONG_FILTERS.get(name, name) for name in names]
     quality = jpeg_quality(data) if filters == ["DCTDecode"] else None
     last = filters[-1] if filters else None
-    return ImageFacts(int(width), int(height), _kind(stencil, bits, space), space, bits, last, quality, True, False, len(data))
+    kind = _kind(stencil, bits, space)
+    return ImageFacts(int(width), int(height), kind, space, bits, last, quality, True, False, len(data), None)
 
 
 def _kind(stencil: bool, bits: int, space: ColorSpace | None) -> ImageKind:

@@ -12,7 +12,7 @@ from service.pdf.facts.geometry import MM_PER_INCH, MM_PER_POINT, SLACK_MM, Box
 from service.pdf.facts.page import PageBoxes
 from service.pdf.facts.painted.colors import ColorUse, ObjectKind, OverprintCase, OverprintUse, TransparencyUse
 from service.pdf.facts.painted.content import MOST_PLACES, Content, HiddenContent
-from service.pdf.facts.painted.images import Image, StandIn
+from service.pdf.facts.painted.images import NOT_DECODED, Image, StandIn
 from service.pdf.facts.painted.text import TextRun
 from service.pdf.facts.unknown import Unmeasured
 from service.pdf.gather.effects import (
@@ -164,8 +164,7 @@ class Gathered:
             Image(
                 box_mm=mark.box,
                 visible_box_mm=visible,
-                width_px=facts.width_px,
-                height_px=facts.height_px,
+                width_px=facts.width_px, height_px=facts.height_px,
                 ppi_x=facts.width_px / matrix.x_scale * MM_PER_INCH,
                 ppi_y=facts.height_px / matrix.y_scale * MM_PER_INCH,
                 kind=facts.kind,
@@ -175,6 +174,7 @@ class Gathered:
                 jpeg_quality=facts.jpeg_quality,
                 inline=facts.inline,
                 stored_bytes=facts.stored_bytes,
+                object_number=facts.object_number, step_percent=NOT_DECODED,
             )
         )
 

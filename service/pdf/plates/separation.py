@@ -56,6 +56,8 @@ class Plates:
     """Process inks first, then spots, as the page uses them."""
     converted: bool
     """RGB or Lab colours were converted to the process inks."""
+    picture_steps_percent: Mapping[int, float]
+    """By the numbers of pictures in the file: the largest step from pixel to pixel, of those that were decoded whole."""
 
 
 @dataclass(frozen=True)
@@ -97,7 +99,7 @@ def separate(
     area = Box(x0, y0, x0 + columns / ppi * MM_PER_INCH, y0 + rows / ppi * MM_PER_INCH)
     empty = [ink for ink in asked.inks if ink not in coverage]
     coverage |= {ink: np.zeros((rows, columns), np.uint8) for ink in empty}
-    return Plates(area, ppi, {ink: coverage[ink] for ink in asked.inks}, converted)
+    return Plates(area, ppi, {ink: coverage[ink] for ink in asked.inks}, converted, work.pictures.steps_percent)
 
 
 @dataclass(frozen=True)

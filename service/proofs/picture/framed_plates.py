@@ -62,7 +62,7 @@ def framed_plates(
     if isinstance(made, Unmeasured):
         return made
     coverage = {ink: _on_paper(plate, frame, one.media_mm) for ink, plate in made.coverage.items()}
-    return Plates(frame.area_mm, frame.ppi, coverage, made.converted)
+    return Plates(frame.area_mm, frame.ppi, coverage, made.converted, made.picture_steps_percent)
 
 
 def _on_paper(plate: Coverage, frame: Frame, media_mm: Box) -> Coverage:

@@ -10,12 +10,20 @@ from service.language.spoken import say, say_many
 from service.language.wording import by, number, on_pages, on_which, ppi_under, size
 from service.pdf.facts.geometry import MM_PER_INCH, SLACK_MM, Box
 from service.pdf.facts.painted.images import Image
+from service.pdf.facts.unknown import Unmeasured
 from service.rules.base import LEFT_OUT, Finding, Outcome, Place, rule
 from service.rules.seen import PagesWithContent, contents_of
 from service.sheets.model import ImagesAsked, Resolution
 
 PPI_SLACK = 0.005
 """A picture of 300 ppi by arithmetic is not low (design of the contract, slack). Common practice, no source."""
+
+SMOOTH_PERCENT = 1.0
+"""A step of tone that shows no edge. Common practice, no source; ours to draw the line here, as the eye sees more or less by the
+tone, the light and the distance.
+"""
+STEP_ROUNDING_PERCENT = 100 / 255
+"""What 8 bits can add to a step: either pixel is up to half of theirs off."""
 
 SMALLEST_JUDGED_PX = 64
 """Pictures with fewer pixels in either direction are patterns, rules and dots. Common practice, no source."""
@@ -34,7 +42,8 @@ Sort = Literal["picture", "line art"]
     asked_by="images.contone_ppi",
     level="must",
     source="ISO 32000-2:2020, 8.9.5.1 (an image fills the unit square); the limits are the printer's",
-    measured={"ppi": "lowest resolution as placed", "images": "how many pictures are too low", **LEFT_OUT},
+    measured={"ppi": "lowest resolution as placed", "images": "how many pictures are too low",
+              "step_percent": "largest step of tone between pixels, of pictures that are smooth tones", **LEFT_OUT},
     required={"minimum_ppi": "least resolution as placed", "preferred_ppi": "resolution that prints well"},
 )
 def image_resolution(pages: PagesWithContent, images: ImagesAsked) -> Iterator[Outcome]:
@@ -42,7 +51,9 @@ def image_resolution(pages: PagesWithContent, images: ImagesAsked) -> Iterator[O
 
     Why: too few pixels show as blur or steps; an e-mail or web picture looks sharp on screen and soft on paper.
     Remedy: place the original picture, or place this one smaller. Enlarging the pixel count in an image editor adds nothing.
-    Knows: pixels over printed length in both directions, after every scaling, for each visible picture of grey or colour.
+    Knows: pixels over printed length in both directions, after every scaling, for each visible picture of grey or colour. A
+    gradient that an export made a picture of, with steps of tone up to 1 % from pixel to pixel, is an observation at most; one
+    flat colour is nothing.
     Cannot know: whether the pixels are sharp, or were enlarged before. Pictures under 64 pixels either way are left out.
     """
     yield from _judge_resolution(pages, images.contone or Resolution(), is_contone, "picture")
@@ -99,16 +110,23 @@ def _judge_resolution(
 ) -> Iterator[Outcome]:
     low: Found = []
     soft: Found = []
+    smooth: Found = []
     for page, content in pages:
         for image in content.images:
             if not counts(image) or not is_judged(image) or _is_shape_of_another(image, content.images):
                 continue
-            if _below(image.ppi, asked.minimum_ppi):
+            step = None if isinstance(image.step_percent, Unmeasured) or not is_contone(image) else image.step_percent
+            if step is not None and step <= SMOOTH_PERCENT + STEP_ROUNDING_PERCENT:
+                if step > 0 and _below(image.ppi, asked.minimum_ppi):
+                    smooth.append((page.number, image))
+            elif _below(image.ppi, asked.minimum_ppi):
                 low.append((page.number, image))
             elif _below(image.ppi, asked.preferred_ppi):
                 soft.append((page.number, image))
     if low:
         yield _too_few_pixels(low, asked, asked.minimum_ppi or 0, sort, preferred=False)
+    if smooth:
+        yield _smooth_tones(smooth, asked.minimum_ppi or 0)
     if soft:
         yield _too_few_pixels(soft, asked, asked.preferred_ppi or 0, sort, preferred=True)
 
@@ -140,6 +158,34 @@ def _too_few_pixels(found: Found, asked: Resolution, limit: float, sort: Sort, *
         pages=pages,
         places=places_of(found),
         preferred=preferred,
+    )
+
+
+def _smooth_tones(found: Found, limit: float) -> Finding:
+    """Pictures whose pixels nobody tells apart: an observation, whatever the rule's level."""
+    worst_page, worst = min(found, key=lambda one: one[1].ppi)
+    step = max(one.step_percent for _, one in found if not isinstance(one.step_percent, Unmeasured))
+    pages = pages_with(found)
+    return Finding(
+        message=say_many(
+            "{found}; at least {limit} ppi is asked for. It is a smooth tone, such as a gradient that was made a picture: from "
+            "one pixel to the next the tone changes by {step} % at most, and no edges of pixels should show.",
+            "{found}; at least {limit} ppi is asked for. They are smooth tones, such as gradients that were made pictures: from "
+            "one pixel to the next the tone changes by {step} % at most, and no edges of pixels should show.",
+            len(found),
+            found=_found(len(found), pages, on_which(ppi_under(worst.ppi, limit), worst_page, pages), "picture"),
+            limit=number(limit, 0),
+            step=number(step, 1),
+        ),
+        remedy=say(
+            "Leave it so if it looks even in a proof. If the printer wants no such pictures, export again so that gradients stay "
+            "gradients."
+        ),
+        measured={"ppi": round(worst.ppi, 1), "images": len(found), "step_percent": round(step, 2)},
+        required={"minimum_ppi": limit},
+        pages=pages,
+        places=places_of(found),
+        preferred=True,
     )
 
 

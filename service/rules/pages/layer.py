@@ -89,7 +89,7 @@ def layer_guides(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
     seen, layers = Sightings(), dict[str, None]()
     for page, content in pages:
         for use in content.layers:
-            if _are_guides(page, use):
+            if holds_guides(page, use):
                 seen.add(page, within(bleed_area(page), use.boxes_mm), use.lines)
                 layers[use.layer] = None
     if layers:
@@ -115,7 +115,7 @@ def layer_guides(pages: PagesWithContent, _: SpecSheet) -> Iterator[Outcome]:
         )
 
 
-def _are_guides(page: Page, use: LayerUse) -> bool:
+def holds_guides(page: Page, use: LayerUse) -> bool:
     if use.others or role_of(use.layer) not in _GUIDES or (use.inks and not {*use.inks} & {*PROCESS_INKS, "All"}):
         return False
     across, down = _ACROSS * page.trim_width_mm, _ACROSS * page.trim_height_mm

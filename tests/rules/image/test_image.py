@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
+import numpy as np
 import pytest
+from pikepdf import Dictionary, Name, Object, Pdf, Stream
+from PIL import Image
 
+from service.demo.photographs import photograph
+from service.jobs.question import question_for
 from service.pdf.facts.geometry import Box
+from service.pdf.facts.unknown import Unmeasured
+from service.pdf.measure import measure
 from service.sheets.model import ImagesAsked, Resolution, SpecSheet
+from tests.build import POINTS_PER_MM
+from tests.build import page as built_page
 from tests.rules.image.pictured import ASKED, LINE_ART, with_pictures
 from tests.rules.measured import content, document, judged, only_finding, outcome, page, picture, without_content
 
@@ -104,3 +114,64 @@ def test_photographs_and_dots_are_no_line_art() -> None:
 def test_line_art_that_is_not_asked_for_or_not_seen() -> None:
     assert outcome("image.resolution-bilevel", document(with_pictures(picture(72, kind="mask"))), ASKED) == "not_applicable"
     assert outcome("image.resolution-bilevel", document(without_content(page())), LINE_ART) == "not_measured"
+
+
+# --- Gradients that became pictures -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("step", "levels"),
+    [
+        (0.78, ["should"]),  # two steps of 255
+        (1.18, ["should"]),  # 1 %, either pixel rounded
+        (1.57, ["must"]),
+        (100.0, ["must"]),  # a photograph, or drawing with edges
+        (0.0, []),  # one flat colour, stretched: there is nothing to see
+        (Unmeasured("The pixels of this picture were not all looked at."), ["must"]),
+    ],
+)
+def test_a_coarse_picture_of_a_smooth_tone_is_an_observation(step: float | Unmeasured, levels: list[str]) -> None:
+    coarse = picture(11, pixels=(91, 128), step_percent=step)
+    for sheet in (PRINT, replace(PRINT, levels={"image.resolution": "must"})):
+        _, findings = judged("image.resolution", document(with_pictures(coarse)), sheet)
+        assert [one.level for one in findings] == levels
+
+
+def test_what_is_told_of_smooth_tones_stands_beside_the_coarse_photograph() -> None:
+    tones = (picture(22, step_percent=0.4), picture(11, step_percent=0.8))
+    measured = document(with_pictures(*tones), with_pictures(picture(72, step_percent=30.0)))
+    photograph, smooth = (one.finding for one in judged("image.resolution", measured, PRINT)[1])
+    assert (photograph.measured, photograph.pages) == ({"ppi": 72, "images": 1}, (2,))
+    assert (smooth.measured, smooth.pages) == ({"ppi": 11, "images": 2, "step_percent": 0.8}, (1,))
+    assert smooth.required == {"minimum_ppi": 200}
+
+
+def test_of_a_smooth_tone_no_more_pixels_are_wished_for() -> None:
+    assert outcome("image.resolution", document(with_pictures(picture(250, step_percent=0.8))), PRINT) == "met"
+    assert outcome("image.resolution", document(with_pictures(picture(250, step_percent=4.0))), PRINT) == "not_met"
+
+
+@pytest.mark.parametrize("step", [0.0, 0.8])
+def test_line_art_is_judged_by_its_pixels_alone(step: float) -> None:
+    stencil = picture(72, kind="bilevel", step_percent=step)
+    assert only_finding("image.resolution-bilevel", document(with_pictures(stencil)), LINE_ART).level == "must"
+
+
+@pytest.mark.parametrize(("shown", "levels"), [("gradient", ["should"]), ("photograph", ["must"]), ("flat colour", [])])
+def test_what_an_export_made_a_picture_of_at_eleven_ppi(shown: str, levels: list[str], tmp_path: Path) -> None:
+    """91 × 128 pixels all over an A4 page with its bleed."""
+    tones = np.linspace((250, 200, 140), (90, 60, 200), 128)[:, np.newaxis].repeat(91, axis=1)
+    drawn = {
+        "gradient": Image.fromarray(tones.round().astype(np.uint8)),
+        "photograph": photograph("boule", 910, 1280).convert("RGB").resize((91, 128)),
+        "flat colour": Image.new("RGB", (91, 128), (250, 200, 140)),
+    }[shown]
+
+    def made(pdf: Pdf) -> Object:
+        keys = {"Width": 91, "Height": 128, "BitsPerComponent": 8, "ColorSpace": Name.DeviceRGB}
+        return pdf.make_indirect(Stream(pdf, drawn.tobytes(), Dictionary(Type=Name.XObject, Subtype=Name.Image, **keys)))
+
+    across, down = 216 * POINTS_PER_MM, 303 * POINTS_PER_MM
+    flyer = built_page(210, 297, bleed=3).resource("XObject", "P", made).raw(b"q %.3f 0 0 %.3f 0 0 cm /P Do Q" % (across, down))
+    measured = measure(flyer.text("Open", size=24, at=(40, 60)).save(tmp_path / "flyer.pdf"), question_for(PRINT))
+    assert [one.level for one in judged("image.resolution", measured, PRINT)[1]] == levels

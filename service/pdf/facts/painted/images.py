@@ -9,6 +9,7 @@ from service.pdf.facts.geometry import Box
 from service.pdf.facts.unknown import Unmeasured
 
 ImageKind = Literal["contone", "bilevel", "mask"]
+NOT_DECODED = Unmeasured("The pixels of this picture were not all looked at.")
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,12 @@ class Image:
     inline: bool
     stored_bytes: int | Unmeasured
     """Of its data as the file holds it."""
+    object_number: int | None
+    """Of its object in the file; None for one that stands in the page's content itself."""
+    step_percent: float | Unmeasured
+    """The largest step from one pixel to the next, of the full tone of a component and of opacity on top of it; beyond 10 % it
+    need not be the largest.
+    """
 
     @property
     def ppi(self) -> float:

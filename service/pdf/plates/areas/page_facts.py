@@ -51,7 +51,7 @@ def with_plates(page: Page, plates: Plates | Unmeasured, question: Question) -> 
     content = page.content
     if not isinstance(content, Unmeasured):
         overprints = seen_on_plates(content.overprints, plates, left_out, Frame(plates.area_mm, total.shape))
-        content = replace(content, overprints=overprints)
+        content = replace(content, overprints=overprints, images=_with_steps(content.images, plates))
     return replace(
         page,
         content=content,
@@ -59,6 +59,13 @@ def with_plates(page: Page, plates: Plates | Unmeasured, question: Question) -> 
         bleed_reach_mm=Sides(*(side.reach_mm for side in sides)),
         ink_max_percent=most,
     )
+
+
+def _with_steps(images: tuple[Image, ...], plates: Plates) -> tuple[Image, ...]:
+    """How far their tones go from pixel to pixel, of those that the plates had to decode whole."""
+    steps = {number: round(step, 2) for number, step in plates.picture_steps_percent.items()}
+    known = (None if one.object_number is None else steps.get(one.object_number) for one in images)
+    return tuple(one if step is None else replace(one, step_percent=step) for one, step in zip(images, known, strict=True))
 
 
 def _is_finishing(ink: str, question: Question) -> bool:

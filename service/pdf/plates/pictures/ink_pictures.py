@@ -24,6 +24,7 @@ from service.pdf.plates.pictures.filters import unpacked, unpacked_whole
 from service.pdf.plates.pictures.placed import Placement
 from service.pdf.plates.pictures.samples import Samples, row_bytes, samples_of
 from service.pdf.plates.pictures.source import PictureSource
+from service.pdf.plates.pictures.steps import largest_step_percent
 from service.pdf.plates.unreadable import Unreadable
 
 _COLORS_AT_A_TIME = 1 << 18
@@ -48,6 +49,8 @@ class InkPicture:
     """What it was decoded for."""
     whole: bool
     """Every pixel of colour and mask that there is."""
+    step_percent: float | None
+    """`largest_step_percent`; None where it is not whole, or where its samples are not tones."""
 
     @property
     def size_bytes(self) -> int:
@@ -71,8 +74,16 @@ def decoded(source: PictureSource, to_process: ToProcess, need: Size) -> InkPict
     if source.stencil:
         return stencil_of(source)
     samples, opacity, whole = unmasked(source, need)
+    step = largest_step_percent(samples.values, opacity) if whole and _is_tone(samples.space) else None
     inks, tints, converted = _tints(samples, to_process)
-    return InkPicture(inks, tints, opacity, converted, source.interpolate, need, whole)
+    return InkPicture(inks, tints, opacity, converted, source.interpolate, need, whole, step)
+
+
+def _is_tone(space: ColorSpace) -> bool:
+    """Whether a step of a sample is one of tone. What a function makes of a spot's samples may have any edge (8.6.6.4); a byte of
+    a* or b* is more than an eye overlooks.
+    """
+    return space.family != "lab" and set(space.colorants) <= {*PROCESS_INKS}
 
 
 def unmasked(source: PictureSource, need: Size) -> tuple[Samples, Bytes | None, bool]:

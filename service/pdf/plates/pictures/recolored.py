@@ -54,6 +54,8 @@ class Pictures:
         """Of the latest `out`: what is painted again is not made again."""
         self.pixels_left = MOST_PLACED_PIXELS
         """Of the latest `out`, for pictures on the plate's own pixels."""
+        self.steps_percent: dict[int, float] = {}
+        """By the picture's number in the file: how far its tone goes from pixel to pixel, where that is known."""
 
     def plate_picture(
         self, image: pikepdf.Stream, resources: Resources, table: InkTable, out: pikepdf.Pdf, need_px: Size
@@ -94,6 +96,9 @@ class Pictures:
             of_need = (*key, need_px) if key else ()
             made = self._once(of_need, lambda: decoded(picture_source(image, resources), table.to_process, need_px))
             found = self._kept.keep(key, made)
+        if isinstance(found, InkPicture) and found.step_percent is not None:
+            number = image.objgen[0]  # a space by name may stand for two, each with steps of its own
+            self.steps_percent[number] = max(found.step_percent, self.steps_percent.get(number, 0.0))
         return key, found
 
     def _once(self, key: Key, make: Callable[[], Picture]) -> Picture:

@@ -25,7 +25,7 @@ class FramesAsked(Block):
     width_mm: float | None
 
 
-def _frames_asked(sheet: SpecSheet) -> FramesAsked | None:
+def frames_asked(sheet: SpecSheet) -> FramesAsked | None:
     margin = sheet.margin
     if margin is None or (margin.frames != "forbidden" and margin.frame_minimum_mm is None and margin.frame_width_mm is None):
         return None
@@ -42,7 +42,7 @@ _Found = tuple[float, int, Frame]
 @rule(
     "margin.frame",
     needs=contents_of,
-    asks=_frames_asked,
+    asks=frames_asked,
     asked_by="margin.frames, margin.frame_minimum, margin.frame_width",
     level="should",
     source="common practice, no source; what frames are taken is the printer's to say",
@@ -62,7 +62,7 @@ def margin_frame(pages: PagesWithContent, asked: FramesAsked) -> Iterator[Outcom
     """
     every: list[_Found] = []
     for page, content in pages:
-        for frame in _printed(page, content):
+        for frame in printed_frames(page, content):
             every.append((min(depth_inside(frame.box_mm, page.boxes_mm.trim, side) for side in SIDES), page.number, frame))
     if asked.forbidden:
         if every:
@@ -75,7 +75,8 @@ def margin_frame(pages: PagesWithContent, asked: FramesAsked) -> Iterator[Outcom
         yield _too_thin(thin, thick)
 
 
-def _printed(page: Page, content: Content) -> Iterator[Frame]:
+def printed_frames(page: Page, content: Content) -> Iterator[Frame]:
+    """Without cutting lines and other finishes that the sheet names."""
     finishing = set() if isinstance(page.plates, Unmeasured) else set(page.plates.left_out)
     yield from (one for one in content.frames if not one.inks or set(one.inks) - finishing)
 

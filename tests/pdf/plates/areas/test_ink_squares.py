@@ -95,7 +95,8 @@ def test_no_square_tells_of_what_ends_at_the_edge_or_lies_off_the_sheet(tmp_path
 @given(st.lists(st.lists(st.booleans(), min_size=13, max_size=13), min_size=1, max_size=12))
 def test_boxes_cover_the_inked_squares_and_nothing_else(squares: list[list[bool]]) -> None:
     amount = np.kron(np.array(squares, dtype=np.uint16) * 255, np.ones((4, 4), dtype=np.uint16))
-    plates = Plates(Box(0, 0, 13, len(squares)), 101.6, {"Black": amount.astype(np.uint8)}, converted=False)
+    coverage = {"Black": amount.astype(np.uint8)}
+    plates = Plates(Box(0, 0, 13, len(squares)), 101.6, coverage, converted=False, picture_steps_percent={})
     found = ink_map(amount, plates)
     covered = np.zeros((len(squares), 13), dtype=int)
     for x0, y0, x1, y1 in found.inked_boxes(Box(-1, -1, 20, 20)):
@@ -107,7 +108,7 @@ def test_boxes_cover_the_inked_squares_and_nothing_else(squares: list[list[bool]
 def test_a_map_stays_small(shape: tuple[int, int]) -> None:
     plate = np.full(shape, 255, dtype=np.uint8)
     area = Box(0, 0, shape[1] * 0.254, shape[0] * 0.254)
-    found = ink_map(plate, Plates(area, 100, {"Black": plate}, converted=False))
+    found = ink_map(plate, Plates(area, 100, {"Black": plate}, converted=False, picture_steps_percent={}))
     assert found.columns * len(found.rows) <= MOST_SQUARES + found.columns + len(found.rows)
     assert found.columns * found.square_mm == pytest.approx(area.width, abs=found.square_mm)
     assert found.holds_ink(area.grown(5), area) is True

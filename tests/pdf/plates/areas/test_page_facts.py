@@ -266,7 +266,8 @@ def test_without_plates_the_page_says_why(tmp_path: Path) -> None:
 
 
 def by_hand(shape: tuple[int, int], area: Box, inks: Iterable[str] = ("Black",)) -> Plates:
-    return Plates(area, 100, {ink: np.full(shape, 255, dtype=np.uint8) for ink in inks}, converted=False)
+    coverage = {ink: np.full(shape, 255, dtype=np.uint8) for ink in inks}
+    return Plates(area, 100, coverage, converted=False, picture_steps_percent={})
 
 
 @pytest.mark.parametrize("shape", [(1, 1), (1, 400), (400, 1), (3, 2)])
